@@ -1,0 +1,53 @@
+"""The Birmingham wire gauge, by which old makers numbered the thickness of a saw's plate.
+
+Not the American or the imperial standard gauge: number 20 is 0.035 in here, 0.032 in there.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Final
+
+#: Thickness in inches of each number of the Birmingham (Stubs iron wire) gauge. The numbers 18…24 are
+#: printed beside saws by SPON (18 rounded to 0.05) and as gauge numbers by HOLTZ p. 699.
+_INCHES: Final[dict[int, float]] = dict(
+    enumerate(
+        (
+            *(0.300, 0.284, 0.259, 0.238, 0.220, 0.203, 0.180, 0.165, 0.148, 0.134, 0.120, 0.109),
+            *(0.095, 0.083, 0.072, 0.065, 0.058, 0.049, 0.042, 0.035, 0.032, 0.028, 0.025, 0.022),
+            *(0.020, 0.018, 0.016, 0.014, 0.013, 0.012, 0.010, 0.009, 0.008, 0.007, 0.005, 0.004),
+        ),
+        start=1,
+    )
+)
+
+THICKEST: Final = min(_INCHES)
+THINNEST: Final = max(_INCHES)
+
+
+class GaugeError(ValueError):
+    """A gauge number or a thickness that the table does not hold; the message gives the range."""
+
+
+def thickness_mm(gauge: int) -> float:
+    """Thickness in mm of Birmingham gauge ``gauge``, 1 … 36. Raises GaugeError for anything else."""
+    if isinstance(gauge, bool) or not isinstance(gauge, int) or gauge not in _INCHES:
+        raise GaugeError(
+            f"gauge {gauge!r} is not in the Birmingham gauge; allowed: a whole number "
+            f"from {THICKEST} (0.300 in) to {THINNEST} (0.004 in)"
+        )
+    return _INCHES[gauge] * 25.4
+
+
+def nearest_gauge(mm: float) -> int:
+    """The gauge number whose thickness lies nearest to ``mm``; of two equally near, the thicker.
+
+    Raises GaugeError when ``mm`` is not finite, or thicker or thinner than the table by more than half
+    a step: such a plate has no number, and the nearest one would mislead.
+    """
+    if not math.isfinite(mm) or not 0.09 <= mm <= 7.9:
+        raise GaugeError(
+            f"{mm!r} mm is outside the Birmingham gauge; allowed: "
+            f"{thickness_mm(THINNEST):.2f} mm (number {THINNEST}) to {thickness_mm(THICKEST):.2f} mm (number {THICKEST})"
+        )
+    return min(_INCHES, key=lambda gauge: (round(abs(thickness_mm(gauge) - mm), 9), gauge))

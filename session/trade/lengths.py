@@ -1,0 +1,92 @@
+"""Lengths with their units, kept as the user wrote them.
+
+A saw is measured in inches by one filer and in millimeters by the next, and nobody wants their
+"0.035 in" back as "0.889 mm". So a length remembers its text; the arithmetic uses millimeters.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass, field
+from typing import Final
+
+#: Millimeters in one of each unit. The inch is exactly 25.4 mm (international yard and pound
+#: agreement, 1959); a thou is a thousandth of an inch.
+MM_PER: Final[dict[str, float]] = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "thou": 0.0254}
+
+#: How the allowed units are named in an error.
+UNITS_IN_WORDS: Final = "mm, cm, m, in or thou"
+
+_WRITTEN = re.compile(
+    r"\s*([+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+))(?:\s+(\d+)\s*/\s*(\d+)|\s*/\s*(\d+))?\s*([A-Za-z\"″]*)\s*"
+)
+
+
+class LengthError(ValueError):
+    """A text that is not a length with a unit; the message says what is wrong and what is allowed."""
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Length:
+    """A length in millimeters, with the text it was written as and the unit of that text."""
+
+    mm: float
+    text: str = field(compare=False)
+    unit: str = field(compare=False)
+
+    @classmethod
+    def of(cls, mm: float, unit: str = "mm") -> Length:
+        """A computed length of ``mm`` millimeters, written in ``unit`` (a key of ``MM_PER``)."""
+        return cls(mm, in_unit(mm, unit), unit)
+
+    def __str__(self) -> str:
+        return self.text
+
+
+def parse_length(text: str) -> Length:
+    """Read a length such as "22 in", "0.035 in", "560 mm", "6 thou" or "3 1/2 in".
+
+    A comma is taken as a decimal sign. Raises LengthError for anything else: a bare number, an
+    unknown unit, a negative or infinite amount.
+    """
+    if not isinstance(text, str):
+        raise LengthError(f'a length is a text with its unit, such as "22 in"; allowed units: {UNITS_IN_WORDS}')
+    found = _WRITTEN.fullmatch(text) if len(text) <= 64 else None
+    if found is None:
+        raise LengthError(
+            f'{_short(text)} is not a length; write a number and a unit, such as "22 in"; '
+            f"allowed units: {UNITS_IN_WORDS}"
+        )
+    whole, over, under, under_only, unit_text = found.groups()
+    unit = {'"': "in", "″": "in"}.get(unit_text, unit_text.lower())
+    if not unit:
+        raise LengthError(f"{_short(text)} has no unit; allowed units: {UNITS_IN_WORDS}")
+    if unit not in MM_PER:
+        raise LengthError(f"unknown unit {_short(unit_text)}; allowed units: {UNITS_IN_WORDS}")
+    amount = float(whole.replace(",", "."))
+    if under_only is not None:
+        over, under, amount = whole, under_only, 0.0
+    if over is not None:
+        try:
+            amount += float(over) / float(under)
+        except (ValueError, ZeroDivisionError):
+            raise LengthError(f"{_short(text)} is not a fraction that can be read") from None
+    mm = amount * MM_PER[unit]
+    if not math.isfinite(mm) or mm < 0 or whole.startswith("-"):
+        raise LengthError(f"{_short(text)} is negative or not finite; a length is zero or more")
+    return Length(mm, text.strip(), unit)
+
+
+def in_unit(mm: float, unit: str) -> str:
+    """``mm`` millimeters written in ``unit``, as fine as that unit is read at the bench."""
+    places = {"mm": 2, "cm": 2, "m": 3, "in": 3, "thou": 1}[unit]
+    amount = f"{mm / MM_PER[unit]:.{places}f}"
+    if unit != "in" or mm >= MM_PER["in"]:
+        amount = amount.rstrip("0").rstrip(".") if "." in amount else amount
+    return f"{amount} {unit}"
+
+
+def _short(text: str) -> str:
+    shown = text if len(text) <= 24 else text[:23] + "…"
+    return f'"{shown}"'

@@ -1,0 +1,169 @@
+"""Makers of marks: each builds the mark for one act at the state's front, ready to be written.
+
+They number and place the mark; `session.walk.rules.why_not` says whether it may be made.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+from typing import Any
+
+from session.walk.mark import Did, Mark
+from session.walk.place import Place
+from session.walk.rules import front
+from session.walk.stages import Stage
+from session.walk.state import State
+
+
+def make(state: State, did: Did, at: datetime, **fields: Any) -> Mark:
+    """A mark with the next seq; ``fields`` are those of `session.walk.mark.Mark`."""
+    return Mark(seq=state.next_seq, at=at, did=did, **fields)
+
+
+def at_place(state: State, did: Did, at: datetime, **fields: Any) -> Mark:
+    """A mark about the place in hand. Raises ValueError when no place is left."""
+    if state.place is None:
+        raise ValueError("every place is done or left out")
+    return make(state, did, at, **{**state.place.fields(), **fields})
+
+
+def done(state: State, at: datetime, *, strokes: int | None = None, by: str = "key", many: str | None = None) -> Mark:
+    """The place in hand is done, with so many strokes where strokes are counted."""
+    return at_place(state, Did.DONE, at, strokes=strokes, by=by, many=many)
+
+
+def leave_out(state: State, at: datetime, reason: str) -> Mark:
+    """The place in hand is left out, for ``reason``."""
+    return at_place(state, Did.LEFT_OUT, at, reason=reason, by="key")
+
+
+def flag(state: State, at: datetime, reason: str | None = None) -> Mark:
+    """The place in hand is flagged, to be looked at again."""
+    return at_place(state, Did.FLAGGED, at, reason=reason)
+
+
+def take_back(state: State, at: datetime, of: int | None = None) -> Mark:
+    """The last act, or mark ``of``, is taken back. Raises ValueError when there is nothing to take back."""
+    last = state.last_act
+    if of is None:
+        if last is None:
+            raise ValueError("there is nothing to take back")
+        of = last.seq
+    return make(state, Did.TOOK_BACK, at, of=of)
+
+
+def acknowledge(state: State, at: datetime) -> Mark:
+    """What is asked (a caution, or the next item of the turn) is acknowledged."""
+    now = front(state)
+    place = now.place
+    return make(
+        state,
+        Did.ACKNOWLEDGED,
+        at,
+        stage=place.stage if place else None,
+        side=now.side or None,
+        what=now.name,
+    )
+
+
+def turn(state: State, at: datetime) -> Mark:
+    """The saw has been turned to the side of the place in hand, standing at its reach."""
+    now = front(state)
+    place = now.place
+    return make(
+        state,
+        Did.TURNED,
+        at,
+        stage=place.stage if place else None,
+        side=now.side,
+        tooth=place.tooth if place and now.reach else None,
+    )
+
+
+def shift(state: State, at: datetime) -> Mark:
+    """The saw has been shifted in the vise to the reach of the place in hand."""
+    return at_place(state, Did.SHIFTED, at)
+
+
+def check(state: State, at: datetime, counted: int) -> Mark:
+    """A check point: the person counted ``counted`` as the last tooth worked."""
+    place = front(state).place
+    if place is None:
+        raise ValueError("no check point is open")
+    return make(state, Did.CHECKED, at, **place.fields(), value=counted, unit="tooth")
+
+
+def confirm(state: State, at: datetime, how: str) -> Mark:
+    """After an interruption the place was found on the saw; ``how`` is "yes", "back" or "set"."""
+    fields = state.place.fields() if state.place else {}
+    return make(state, Did.CONFIRMED, at, **fields, what=how)
+
+
+def pause(state: State, at: datetime) -> Mark:
+    """Work pauses."""
+    return make(state, Did.PAUSED, at, **(state.place.fields() if state.place else {}))
+
+
+def resume(state: State, at: datetime, *, after: str, seconds: float) -> Mark:
+    """Work goes on ``after`` a "pause", a "restart", or "no key" for long; ``seconds`` is how long it rested."""
+    return make(state, Did.RESUMED, at, what=after, value=round(max(0.0, seconds), 1), unit="s")
+
+
+def measure(
+    state: State,
+    at: datetime,
+    what: str,
+    value: float | int | str,
+    *,
+    unit: str | None = None,
+    entered: str | None = None,
+) -> Mark:
+    """Something was measured at the place in hand; ``entered`` is the text as typed."""
+    return at_place(state, Did.MEASURED, at, what=what, value=value, unit=unit, entered=entered)
+
+
+def decide(state: State, at: datetime, stage: Stage, take_in: bool, reason: str) -> Mark:
+    """The person takes an optional stage into the plan, or out of it."""
+    return make(state, Did.DECIDED, at, stage=stage, value=take_in, reason=reason)
+
+
+def add(state: State, at: datetime, stage: Stage, *, side: int = 0, passes: int = 1, reason: str | None = None) -> Mark:
+    """One more leveling pass, or a short extra stage before the close."""
+    return make(state, Did.ADDED, at, stage=stage, side=side or None, value=passes, unit="passes", reason=reason)
+
+
+def finish(state: State, at: datetime) -> Mark:
+    """The sharpening is finished: the last mark of a log."""
+    return make(state, Did.FINISHED, at)
+
+
+def set_place(state: State, at: datetime, target: Place) -> Iterator[Mark]:
+    """The marks that make ``target`` the place in hand, within its leg.
+
+    Forward, the places between are marked done, each with the first and last named in ``many``; backward,
+    the marks from ``target`` on are taken back. Raises ValueError when ``target`` is not in the route or
+    forward lies beyond the leg in hand.
+    """
+    index = state.route.index.get(target)
+    if index is None:
+        raise ValueError(f"{target} is not a place of this sharpening")
+    if index >= state.here:
+        leg, first = state.route.leg_at(min(state.here, len(state.route.places) - 1))
+        between = [p for p in state.route.places[state.here : index] if p not in state.outcomes]
+        if any(p not in leg.places for p in between) or index >= first + len(leg.places):
+            raise ValueError("the place can be set forward only within the stage and side in hand")
+        if between:
+            many = f"{_short(between[0])}-{_short(between[-1])}"
+            seq = state.next_seq
+            for n, place in enumerate(between):
+                yield Mark(seq=seq + n, at=at, did=Did.DONE, **place.fields(), by="key", many=many)
+    else:
+        seq = state.next_seq
+        back = [state.outcomes[p].seq for p in state.route.places[index : state.here] if p in state.outcomes]
+        for n, of in enumerate(sorted(back, reverse=True)):
+            yield Mark(seq=seq + n, at=at, did=Did.TOOK_BACK, of=of)
+
+
+def _short(place: Place) -> str:
+    return str(place.tooth or place.number or place.step)

@@ -1,0 +1,122 @@
+"""One recorded act: the only thing a log stores and the only thing a state is made of."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, fields
+from datetime import datetime
+from enum import StrEnum
+from typing import Any, Final
+
+from session.walk.stages import Stage
+
+
+class Did(StrEnum):
+    """What was done, by the word it has in the log."""
+
+    DONE = "done"
+    LEFT_OUT = "left out"
+    TOOK_BACK = "took back"
+    FLAGGED = "flagged"
+    PAUSED = "paused"
+    RESUMED = "resumed"
+    CONFIRMED = "confirmed"  # after an interruption: the place was found again on the saw
+    SHIFTED = "shifted"  # the saw stands in the vise with another reach
+    TURNED = "turned"
+    CHECKED = "checked"  # a check point: the place on the saw agreed, or by how much it did not
+    ACKNOWLEDGED = "acknowledged"  # a caution, or one item of a hold point
+    MEASURED = "measured"
+    DECIDED = "decided"  # a stage was taken into the plan or out of it
+    ADDED = "added"  # a pass or a short extra stage that the plan did not have
+    FINISHED = "finished"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mark:
+    """One recorded act. Which fields apply depends on ``did``; an absent one is None.
+
+    seq: 1, 2, 3 … in the order written; time never orders marks.
+    at: when, with its offset.
+    stage, side, tooth, number, step, round: the place. ``tooth`` is for teeth and gullets, ``number``
+        counts passes, ``step`` names a step; ``round`` counts repeats of a stage, absent for the first.
+    strokes: file strokes of a done place, 1 or more.
+    by: "key" or "timer": who moved on.
+    reason: why a place was left out or flagged, or why a stage was decided so; the user's words.
+    value, unit, entered: a measured amount, its unit, and the text as it was typed.
+    what: which caution, item, or measured thing.
+    of: the seq of the mark taken back.
+    many: "FIRST-LAST" when several places were marked by one confirmed act.
+    extra: keys of later versions, kept as read.
+    """
+
+    seq: int
+    at: datetime
+    did: Did
+    stage: Stage | None = None
+    side: int | None = None
+    tooth: int | None = None
+    number: int | None = None
+    step: str | None = None
+    round: int | None = None
+    strokes: int | None = None
+    by: str | None = None
+    reason: str | None = None
+    value: float | int | str | bool | None = None
+    unit: str | None = None
+    entered: str | None = None
+    what: str | None = None
+    of: int | None = None
+    many: str | None = None
+    extra: Mapping[str, Any] = field(default_factory=dict)
+
+    def to_dict(self) -> dict[str, Any]:
+        """The mark's keys and plain values, in the order they are written; absent ones left out."""
+        values: dict[str, Any] = {}
+        for name in KEYS:
+            value = getattr(self, name)
+            if value is not None:
+                values[name] = str(value) if isinstance(value, StrEnum) else value
+        values.update(self.extra)
+        return values
+
+    @classmethod
+    def from_dict(cls, values: Mapping[str, Any]) -> Mark:
+        """A mark from the keys of a log's block. Raises ValueError naming the key that is wrong."""
+        known = {name: values[name] for name in KEYS if name in values}
+        for name in ("seq", "at", "did"):
+            if name not in known:
+                raise ValueError(f"a mark without {name}")
+        for name, kinds in _TYPES.items():
+            value = known.get(name)
+            if value is not None and (not isinstance(value, kinds) or (isinstance(value, bool) and bool not in kinds)):
+                raise ValueError(f"{name} = {value!r} has the wrong type")
+        if known["at"].tzinfo is None:
+            raise ValueError("at is without its offset")
+        known["did"] = Did(known["did"])
+        if "stage" in known:
+            known["stage"] = Stage(known["stage"])
+        return cls(**known, extra={name: value for name, value in values.items() if name not in KEYS})
+
+
+KEYS: Final = tuple(f.name for f in fields(Mark) if f.name != "extra")
+
+_TYPES: Final[dict[str, tuple[type, ...]]] = {
+    "seq": (int,),
+    "at": (datetime,),
+    "did": (str,),
+    "stage": (str,),
+    "side": (int,),
+    "tooth": (int,),
+    "number": (int,),
+    "step": (str,),
+    "round": (int,),
+    "strokes": (int,),
+    "by": (str,),
+    "reason": (str,),
+    "value": (float, int, str, bool),
+    "unit": (str,),
+    "entered": (str,),
+    "what": (str,),
+    "of": (int,),
+    "many": (str,),
+}

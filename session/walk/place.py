@@ -1,0 +1,68 @@
+"""A place: the stage, the side and the one tooth, gullet, pass or step that an act is about."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Any
+
+from session.walk.mark import Mark
+from session.walk.stages import FACTS, Kind, Stage
+
+
+class Standing(StrEnum):
+    """The four states of a place (bench rule 8). Derived from the marks, stored nowhere."""
+
+    AHEAD = "not yet"
+    IN_HAND = "in hand"
+    DONE = "done"
+    LEFT_OUT = "left out"
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """Where in the whole sharpening one is.
+
+    side: 1 with the handle on the right, 2 with it on the left, 0 where the side does not matter.
+    tooth: 1 … N from the heel for teeth and gullets, else 0.
+    number: the pass, from 1, where passes are counted, else 0.
+    step: the name of a step, else empty.
+    round: 1, or more when a stage is gone through again.
+    """
+
+    stage: Stage
+    side: int = 0
+    tooth: int = 0
+    number: int = 0
+    step: str = ""
+    round: int = 1
+
+    @property
+    def kind(self) -> Kind:
+        """What this place is: a step, a pass, a tooth or a gullet."""
+        return FACTS[self.stage].kind
+
+    def fields(self) -> Mapping[str, Any]:
+        """The mark fields that name this place; absent ones left out."""
+        named: dict[str, Any] = {"stage": self.stage}
+        for name in ("side", "tooth", "number", "step"):
+            if getattr(self, name):
+                named[name] = getattr(self, name)
+        if self.round > 1:
+            named["round"] = self.round
+        return named
+
+    def __str__(self) -> str:
+        if self.kind is Kind.STEP:
+            return self.step
+        if self.kind is Kind.PASS:
+            return f"pass {self.number}"
+        return f"{self.kind} {self.tooth}"
+
+
+def place_of(mark: Mark) -> Place | None:
+    """The place that a mark names, or None when it names no stage."""
+    if mark.stage is None:
+        return None
+    return Place(mark.stage, mark.side or 0, mark.tooth or 0, mark.number or 0, mark.step or "", mark.round or 1)

@@ -1,0 +1,163 @@
+"""The plan of one sharpening: what will be worked, in which order, settled before the first mark.
+
+The plan goes into the log's header and is never changed; what the person decides otherwise is a mark.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Final
+
+from session.trade.reaches import reach_of
+from session.trade.reaches import reaches as reaches_of
+from session.trade.saw import End, FilePoints, Leans, Order, Saw
+from session.walk.stages import FACTS, Stage
+
+#: Places between two check points when the settings say nothing (bench rule 15: 20–25, judgement).
+CHECK_SPACING: Final = 22
+
+#: Leveling passes planned for a saw that was kept in order; more are added at the bench as the flats
+#: ask (KING, MTS: one or two light strokes; HASL: two or three).
+LEVEL_PASSES: Final = 2
+
+_SET_FIRST: Final = (
+    Stage.LOOK_OVER,
+    Stage.LEVEL,
+    Stage.RESHAPE,
+    Stage.SET,
+    Stage.FILE,
+    Stage.DRESS,
+    Stage.PROVE,
+    Stage.CLOSE,
+)
+_FILE_FIRST: Final = (
+    Stage.LOOK_OVER,
+    Stage.LEVEL,
+    Stage.RESHAPE,
+    Stage.FILE,
+    Stage.SET,
+    Stage.DRESS,
+    Stage.PROVE,
+    Stage.CLOSE,
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """What a walk needs to know of the saw and of the work.
+
+    points: teeth on the line, 2 or more. sides: sides filed from, 1 or 2.
+    file_points: which way the fleam turns the file; TOE when there is no fleam, as it then does not matter.
+    reaches: (first, last) tooth of each stand of the saw in the vise.
+    order: all stages in working order; taken_in: those that are in the plan from the start.
+    level_passes, dress_passes: passes planned, the latter per side.
+    check_spacing: most places between two check points.
+    turn_items: what is acknowledged one by one at the hold point where the saw is turned.
+    """
+
+    points: int
+    sides: int
+    start: End
+    leans: Leans
+    file_points: FilePoints = FilePoints.TOE
+    reaches: tuple[tuple[int, int], ...]
+    order: tuple[Stage, ...]
+    taken_in: frozenset[Stage]
+    level_passes: int = LEVEL_PASSES
+    dress_passes: int = 1
+    check_spacing: int = CHECK_SPACING
+    turn_items: tuple[str, ...] = ("saw", "guide", "low")
+
+    def reach_of(self, tooth: int) -> tuple[int, int]:
+        """The (first, last) teeth of the reach that holds ``tooth``."""
+        return self.reaches[reach_of(tooth, self.reaches) - 1]
+
+    def to_dict(self) -> dict[str, Any]:
+        """The plan as plain values for a log's header."""
+        return {
+            "points": self.points,
+            "sides": self.sides,
+            "start": str(self.start),
+            "first_leans": str(self.leans),
+            "file_points": str(self.file_points),
+            "reaches": [list(reach) for reach in self.reaches],
+            "order": [str(stage) for stage in self.order],
+            "taken_in": [str(stage) for stage in self.order if stage in self.taken_in],
+            "level_passes": self.level_passes,
+            "dress_passes": self.dress_passes,
+            "check_spacing": self.check_spacing,
+            "turn_items": list(self.turn_items),
+        }
+
+    @classmethod
+    def from_dict(cls, values: Mapping[str, Any]) -> Plan:
+        """The plan of a log's header. Raises ValueError naming the key that is missing or wrong."""
+        try:
+            plan = cls(
+                points=_whole(values, "points"),
+                sides=_whole(values, "sides"),
+                start=End(values["start"]),
+                leans=Leans(values["first_leans"]),
+                file_points=FilePoints(values["file_points"]),
+                reaches=tuple((int(first), int(last)) for first, last in values["reaches"]),
+                order=tuple(Stage(name) for name in values["order"]),
+                taken_in=frozenset(Stage(name) for name in values["taken_in"]),
+                level_passes=_whole(values, "level_passes"),
+                dress_passes=_whole(values, "dress_passes"),
+                check_spacing=_whole(values, "check_spacing"),
+                turn_items=tuple(str(item) for item in values["turn_items"]),
+            )
+        except KeyError as missing:
+            raise ValueError(f"the plan has no {missing.args[0]}") from None
+        except TypeError as wrong:
+            raise ValueError(f"the plan cannot be read: {wrong}") from None
+        if plan.points < 2 or not plan.reaches or plan.check_spacing < 1 or plan.sides not in (1, 2):
+            raise ValueError("the plan is not one that this program makes: points, reaches, sides or spacing")
+        return plan
+
+
+def make_plan(
+    saw: Saw,
+    *,
+    leave_out: frozenset[Stage] = frozenset(),
+    level_passes: int = LEVEL_PASSES,
+    check_spacing: int = CHECK_SPACING,
+) -> Plan:
+    """The default plan for ``saw``; ``leave_out`` names optional stages not taken in from the start.
+
+    Reshaping is left out unless it is taken in at the bench, since it costs the most steel; dressing is
+    left out when the recipe asks for no passes. Raises ValueError for a stage that cannot be left out.
+    """
+    order = _SET_FIRST if saw.order is Order.SET_FIRST else _FILE_FIRST
+    for stage in leave_out:
+        if not FACTS[stage].optional:
+            raise ValueError(f"the stage {stage} cannot be left out")
+    out = set(leave_out) | {Stage.RESHAPE}
+    if saw.dressing_passes == 0:
+        out.add(Stage.DRESS)
+    turn_items = ["saw", "guide"]
+    if saw.fleam > 0:
+        turn_items.append("fleam")
+    turn_items.append("low")
+    return Plan(
+        points=saw.points,
+        sides=saw.sides,
+        start=saw.start,
+        leans=saw.first_leans,
+        file_points=saw.file_points if saw.fleam > 0 else FilePoints.TOE,
+        reaches=reaches_of(saw.points, saw.pitch_mm, saw.vise_jaw.mm),
+        order=order,
+        taken_in=frozenset(order) - out,
+        level_passes=level_passes,
+        dress_passes=max(1, saw.dressing_passes),
+        check_spacing=check_spacing,
+        turn_items=tuple(turn_items),
+    )
+
+
+def _whole(values: Mapping[str, Any], key: str) -> int:
+    value = values[key]
+    if isinstance(value, bool) or not isinstance(value, int):
+        raise ValueError(f"{key} of the plan is not a whole number")
+    return value

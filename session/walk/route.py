@@ -1,0 +1,169 @@
+"""The route: every place of a sharpening in the order it is worked, leg by leg.
+
+A leg is one stage on one side. The route follows from the plan and from what was decided and added
+since; it is rebuilt only when one of those changes.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+from session.trade.sides import gullets_of_side, teeth_leaning_away
+from session.walk.place import Place
+from session.walk.plan import Plan
+from session.walk.stages import FACTS, Kind, Stage
+
+
+@dataclass(frozen=True, slots=True)
+class Added:
+    """What was added at the bench: one more leveling pass, or a short extra stage before the close.
+
+    side: 1 or 2 for dressing one side only, 0 for all that the stage has.
+    passes: passes per side for dressing and leveling, 1 or more.
+    """
+
+    stage: Stage
+    side: int = 0
+    passes: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """One stage on one side: its places in order, and after which of them (by index) a check point stands."""
+
+    stage: Stage
+    side: int
+    round: int
+    places: tuple[Place, ...]
+    checks: frozenset[int] = frozenset()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Route:
+    """All legs, with the places counted through."""
+
+    legs: tuple[Leg, ...]
+    places: tuple[Place, ...] = field(init=False)
+    index: dict[Place, int] = field(init=False)
+    _starts: tuple[int, ...] = field(init=False)
+
+    def __post_init__(self) -> None:
+        places = tuple(place for leg in self.legs for place in leg.places)
+        starts, count = [], 0
+        for leg in self.legs:
+            starts.append(count)
+            count += len(leg.places)
+        object.__setattr__(self, "places", places)
+        object.__setattr__(self, "index", {place: i for i, place in enumerate(places)})
+        object.__setattr__(self, "_starts", tuple(starts))
+
+    def leg_at(self, index: int) -> tuple[Leg, int]:
+        """The leg that holds the place with this index, and the index of the leg's first place."""
+        number = bisect_right(self._starts, index) - 1
+        return self.legs[number], self._starts[number]
+
+    def check_before(self, index: int) -> Place | None:
+        """The last place before ``index`` after which a check point stands, in this leg or the one before.
+
+        ``index`` may be the number of all places: then it is the check that ends the last leg.
+        """
+        if index < 1:
+            return None
+        leg, first = self.leg_at(index - 1)
+        for i in range(index - 1, first - 1, -1):
+            if i - first in leg.checks:
+                return self.places[i]
+        return None
+
+
+@lru_cache(maxsize=32)
+def route(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...]) -> Route:
+    """The route for a plan, the stages now taken in, and what was added."""
+    return Route(tuple(leg for leg in _legs(plan, taken_in, added) if leg.places))
+
+
+def _legs(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...]) -> Iterator[Leg]:
+    more_level = sum(a.passes for a in added if a.stage is Stage.LEVEL)
+    side_now = 1
+    for stage in plan.order:
+        if stage not in taken_in:
+            continue
+        if stage is Stage.CLOSE:
+            yield from _extra(plan, taken_in, added)
+        for leg in _stage_legs(plan, stage, 1, side_now, more_level):
+            side_now = leg.side or side_now
+            yield leg
+        if stage is Stage.RESHAPE and Stage.LEVEL in taken_in:
+            # Reshaping leaves the points uneven, so one light pass levels them again (GOR: joint, shape, …).
+            yield Leg(Stage.LEVEL, 0, 2, (Place(Stage.LEVEL, number=1, round=2),))
+
+
+def _extra(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...]) -> Iterator[Leg]:
+    rounds: dict[Stage, int] = {}
+    for extra in added:
+        if extra.stage is Stage.LEVEL:
+            continue
+        number = rounds[extra.stage] = rounds.get(extra.stage, 1) + 1
+        if extra.stage is Stage.DRESS:
+            for side in (extra.side,) if extra.side else (1, 2):
+                yield _passes(Stage.DRESS, side, number, extra.passes)
+        else:
+            yield from _stage_legs(plan, extra.stage, number, 1, 0)
+        if Stage.PROVE in taken_in:
+            again = rounds[Stage.PROVE] = rounds.get(Stage.PROVE, 1) + 1
+            yield Leg(Stage.PROVE, 0, again, (Place(Stage.PROVE, step="trial cut", round=again),))
+
+
+def _stage_legs(plan: Plan, stage: Stage, round_: int, side_now: int, more_level: int) -> Iterator[Leg]:
+    facts = FACTS[stage]
+    if facts.kind is Kind.STEP:
+        places = tuple(Place(stage, step=step, round=round_) for step in facts.steps)
+        yield Leg(stage, 0, round_, places)
+    elif stage is Stage.LEVEL:
+        yield _passes(stage, 0, round_, plan.level_passes + more_level)
+    elif stage is Stage.DRESS:
+        # Dressing begins with the side that is up, so the saw is not turned for nothing.
+        for side in (side_now, 3 - side_now):
+            yield _passes(stage, side, round_, plan.dress_passes)
+    elif stage is Stage.RESHAPE:
+        # Square across, every gullet in order, from one side (GOR).
+        yield _teeth(plan, stage, 1, round_, gullets_of_side(1, plan.points, plan.leans, plan.start, 1))
+    elif stage is Stage.SET:
+        for side in (1, 2):
+            yield _teeth(plan, stage, side, round_, teeth_leaning_away(side, plan.points, plan.leans, plan.start))
+    else:
+        for side in range(1, plan.sides + 1):
+            gullets = gullets_of_side(side, plan.points, plan.leans, plan.start, plan.sides, plan.file_points)
+            yield _teeth(plan, stage, side, round_, gullets)
+
+
+def _passes(stage: Stage, side: int, round_: int, passes: int) -> Leg:
+    return Leg(stage, side, round_, tuple(Place(stage, side, number=n, round=round_) for n in range(1, passes + 1)))
+
+
+def _teeth(plan: Plan, stage: Stage, side: int, round_: int, teeth: tuple[int, ...]) -> Leg:
+    places = tuple(Place(stage, side, tooth, round=round_) for tooth in teeth)
+    return Leg(stage, side, round_, places, _check_points(plan, stage, teeth))
+
+
+def _check_points(plan: Plan, stage: Stage, teeth: tuple[int, ...]) -> frozenset[int]:
+    """Indexes after which the place is checked: at each vise shift and at the end of the line, and
+    between those in equal spans of at most the plan's spacing (bench rule 15)."""
+    ends = [len(teeth) - 1]
+    if FACTS[stage].in_vise:
+        reach_ends = {(first, last) for first, last in plan.reaches}
+        for first, last in reach_ends:
+            inside = [i for i, tooth in enumerate(teeth) if first <= tooth <= last]
+            if inside:
+                ends.append(inside[-1])
+    checks: set[int] = set()
+    before = -1
+    for end in sorted(set(ends)):
+        span = end - before
+        parts = -(-span // plan.check_spacing)
+        checks.update(before + round(span * part / parts) for part in range(1, parts + 1))
+        before = end
+    return frozenset(checks)

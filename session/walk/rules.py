@@ -1,0 +1,204 @@
+"""What is asked of the person now, and which acts are allowed: look-ups in the state.
+
+The screen's footer, its help and its checks all read these two, so that no key does what the log
+could not replay.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Final
+
+from session.walk.mark import Did, Mark
+from session.walk.place import Place, place_of
+from session.walk.stages import FACTS, Kind, Stage
+from session.walk.state import State
+
+#: Most strokes one mark may carry; more in one gullet is a slip of the key, not a plan.
+MOST_STROKES: Final = 99
+
+
+class Ask(StrEnum):
+    """What stands in front of the person."""
+
+    FINISHED = "finished"
+    PAUSED = "paused"
+    CONFIRM = "confirm"  # after an interruption: is this the place?
+    CHECK = "check"
+    CAUTION = "caution"
+    TURN = "turn"
+    SHIFT = "shift"
+    WORK = "work"
+    END = "end"  # every place is done or left out; only the last act remains
+
+    @property
+    def holds(self) -> bool:
+        """Whether the advance key alone does not pass it."""
+        return self in (Ask.CONFIRM, Ask.CHECK, Ask.CAUTION, Ask.TURN)
+
+
+@dataclass(frozen=True, slots=True)
+class Front:
+    """The one thing now asked, with what it is about.
+
+    place: the place in hand (for a check, the place just passed). name: the caution, or the item of the
+    turn; empty when all items are acknowledged. side, reach: where the saw has to stand.
+    """
+
+    ask: Ask
+    place: Place | None = None
+    name: str = ""
+    side: int = 0
+    reach: tuple[int, int] | None = None
+
+
+def front(state: State) -> Front:
+    """What is asked now."""
+    place = state.place
+    if state.finished:
+        return Front(Ask.FINISHED)
+    if state.paused:
+        return Front(Ask.PAUSED, place)
+    if state.unconfirmed:
+        return Front(Ask.CONFIRM, place)
+    check = state.route.check_before(state.here)
+    if check is not None and check not in state.checked:
+        return Front(Ask.CHECK, check)
+    if place is None:
+        return Front(Ask.END)
+    facts = FACTS[place.stage]
+    for caution in facts.cautions:
+        if caution not in state.acknowledged:
+            return Front(Ask.CAUTION, place, caution)
+    reach = state.plan.reach_of(place.tooth) if facts.in_vise and place.tooth else None
+    if place.side and place.side != state.side:
+        item = next((item for item in state.plan.turn_items if item not in state.turn_items), "")
+        return Front(Ask.TURN, place, item, place.side, reach)
+    if reach is not None and reach != state.reach:
+        return Front(Ask.SHIFT, place, side=place.side, reach=reach)
+    return Front(Ask.WORK, place)
+
+
+_ALWAYS: Final = frozenset({Did.PAUSED, Did.RESUMED})
+_WITH_BACK: Final = _ALWAYS | {Did.TOOK_BACK}
+
+_ALLOWED: Final[dict[Ask, frozenset[Did]]] = {
+    Ask.FINISHED: frozenset(),
+    Ask.PAUSED: frozenset({Did.RESUMED}),
+    Ask.CONFIRM: _WITH_BACK | {Did.CONFIRMED, Did.DONE},
+    Ask.CHECK: _WITH_BACK | {Did.CHECKED, Did.DONE, Did.ADDED},
+    Ask.CAUTION: _WITH_BACK | {Did.ACKNOWLEDGED, Did.DECIDED, Did.ADDED},
+    Ask.TURN: _WITH_BACK | {Did.ACKNOWLEDGED, Did.TURNED},
+    Ask.SHIFT: _WITH_BACK | {Did.SHIFTED},
+    Ask.WORK: _WITH_BACK | {Did.DONE, Did.LEFT_OUT, Did.FLAGGED, Did.MEASURED, Did.DECIDED, Did.ADDED},
+    Ask.END: _WITH_BACK | {Did.FINISHED},
+}
+
+
+def allowed(state: State) -> frozenset[Did]:
+    """The acts that may be made now."""
+    now = front(state)
+    acts = _ALLOWED[now.ask]
+    if state.last_act is None:
+        acts -= {Did.TOOK_BACK}
+    if now.ask is Ask.TURN:
+        acts -= {Did.TURNED if now.name else Did.ACKNOWLEDGED}
+    place = state.place
+    if place is not None and place.stage is Stage.CLOSE:
+        acts -= {Did.LEFT_OUT, Did.DECIDED}
+        if any(p.stage is Stage.CLOSE for p in state.outcomes):
+            acts -= {Did.ADDED}
+    return acts
+
+
+def why_not(state: State, mark: Mark) -> str | None:
+    """Why ``mark`` may not be made now, in one sentence, or None when it may."""
+    if mark.seq != state.next_seq:
+        return f"the next mark is {state.next_seq}, not {mark.seq}"
+    now = front(state)
+    if mark.did not in allowed(state):
+        return f"“{mark.did}” is not possible here: {_asked(now)}"
+    place = place_of(mark)
+    match mark.did:
+        case Did.DONE | Did.LEFT_OUT | Did.FLAGGED:
+            return _why_not_place(state, now, mark, place)
+        case Did.TOOK_BACK:
+            return None if mark.of in can_take_back(state) else f"mark {mark.of} is not one that can be taken back"
+        case Did.ACKNOWLEDGED:
+            return None if mark.what == now.name else f"what is asked is “{now.name}”, not “{mark.what}”"
+        case Did.TURNED:
+            return None if mark.side == now.side else f"the saw has to be turned to side {now.side}"
+        case Did.SHIFTED:
+            right = mark.tooth is not None and state.plan.reach_of(mark.tooth) == now.reach
+            return None if right else "the saw has to be shifted to the reach of the place in hand"
+        case Did.CHECKED:
+            return None if place == now.place else "that check point is not the one asked"
+        case Did.MEASURED:
+            return None if mark.what and mark.value is not None else "a measured mark needs what and value"
+        case Did.DECIDED:
+            return _why_not_decide(state, mark)
+        case Did.ADDED:
+            return _why_not_add(mark)
+        case _:
+            return None
+
+
+def can_take_back(state: State) -> frozenset[int]:
+    """The seqs that may be taken back: the last act, and any place done or left out."""
+    places = {mark.seq for place, mark in state.outcomes.items() if place in state.route.index}
+    last = state.last_act
+    return frozenset(places | ({last.seq} if last is not None else set()))
+
+
+def begun(state: State, stage: Stage) -> bool:
+    """Whether any place of the stage is done or left out."""
+    return any(place.stage is stage for place in state.outcomes)
+
+
+def _why_not_place(state: State, now: Front, mark: Mark, place: Place | None) -> str | None:
+    if place is None or place != state.place:
+        return f"the place in hand is {state.place}, not {place}"
+    if mark.did is Did.LEFT_OUT and not (mark.reason or "").strip():
+        return "leaving a place out needs a reason"
+    if mark.did is Did.DONE and now.ask in (Ask.CHECK, Ask.CONFIRM) and mark.many is None:
+        return f"“done” is not possible here: {_asked(now)}"
+    if mark.strokes is not None:
+        if place.kind not in (Kind.GULLET, Kind.TOOTH):
+            return "strokes are counted in gullets and at teeth only"
+        if not 1 <= mark.strokes <= MOST_STROKES:
+            return f"{mark.strokes} strokes; allowed: 1 to {MOST_STROKES}"
+    return None
+
+
+def _why_not_decide(state: State, mark: Mark) -> str | None:
+    if mark.stage is None or not isinstance(mark.value, bool):
+        return "a decision names a stage and says true or false"
+    if not FACTS[mark.stage].optional:
+        return f"the stage {mark.stage} always belongs to a sharpening"
+    if begun(state, mark.stage):
+        return f"the stage {mark.stage} has begun; leave its places out one by one, with a reason"
+    return None
+
+
+def _why_not_add(mark: Mark) -> str | None:
+    if mark.stage not in (Stage.LEVEL, Stage.SET, Stage.FILE, Stage.DRESS):
+        return "passes and stages can be added to level, set, file and dress"
+    passes = mark.value
+    if passes is not None and (isinstance(passes, bool) or not isinstance(passes, int) or not 1 <= passes <= 20):
+        return f"{passes} passes; allowed: 1 to 20"
+    return None
+
+
+def _asked(now: Front) -> str:
+    return {
+        Ask.FINISHED: "the sharpening is finished",
+        Ask.PAUSED: "the work is paused",
+        Ask.CONFIRM: "the place has to be confirmed on the saw first",
+        Ask.CHECK: "a check point is open",
+        Ask.CAUTION: "a caution has to be acknowledged first",
+        Ask.TURN: "the saw has to be turned first",
+        Ask.SHIFT: "the saw has to be shifted first",
+        Ask.WORK: f"{now.place} is in hand",
+        Ask.END: "only the end is left",
+    }[now.ask]

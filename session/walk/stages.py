@@ -1,0 +1,82 @@
+"""The stages of a sharpening, as data: what kind of places each has and how it is worked.
+
+The order of stages follows the recipe, because printed practice disagrees (GRIF and SHEAR set first
+and joint after; NOYES, KING, ROSS and MTS joint, set, file; SICK and FIT set last).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Final
+
+
+class Stage(StrEnum):
+    """A stage by the name it has in the log."""
+
+    LOOK_OVER = "look over"
+    LEVEL = "level"
+    RESHAPE = "reshape"
+    SET = "set"
+    FILE = "file"
+    DRESS = "dress"
+    PROVE = "prove"
+    CLOSE = "close"
+
+
+class Kind(StrEnum):
+    """What one place of a stage is."""
+
+    STEP = "step"  # one named step of a short list
+    PASS = "pass"  # one counted pass along the whole line
+    TOOTH = "tooth"  # one tooth
+    GULLET = "gullet"  # one gullet, named by the tooth whose front it is
+
+
+@dataclass(frozen=True, slots=True)
+class StageFacts:
+    """How one stage is worked.
+
+    kind: what its places are.
+    in_vise: worked reach by reach along the vise, so that the saw is shifted between reaches.
+    checked: has check points, where the place on the saw is compared with the place on the screen.
+    optional: the person may leave the stage out of the plan as a whole.
+    steps: for a stage of named steps, their names in order; the words are in session/counsel.
+    cautions: names of the cautions that stand before its first step, in order.
+    """
+
+    kind: Kind
+    in_vise: bool = False
+    checked: bool = False
+    optional: bool = False
+    steps: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+
+
+FACTS: Final[dict[Stage, StageFacts]] = {
+    Stage.LOOK_OVER: StageFacts(
+        Kind.STEP,
+        steps=("points", "over the set", "line", "broken teeth", "bright points", "last cut", "plan"),
+        cautions=("points", "hard teeth", "teaching"),
+    ),
+    Stage.LEVEL: StageFacts(Kind.PASS, optional=True, cautions=("eyes", "file handle", "filings")),
+    Stage.RESHAPE: StageFacts(
+        Kind.GULLET,
+        in_vise=True,
+        checked=True,
+        optional=True,
+        cautions=("eyes", "file handle", "filings", "low in the vise"),
+    ),
+    Stage.SET: StageFacts(Kind.TOOTH, checked=True, optional=True, cautions=("eyes", "bend once", "bend shallow")),
+    Stage.FILE: StageFacts(
+        Kind.GULLET,
+        in_vise=True,
+        checked=True,
+        cautions=("eyes", "file handle", "filings", "low in the vise"),
+    ),
+    Stage.DRESS: StageFacts(Kind.PASS, optional=True, cautions=("points", "filings")),
+    Stage.PROVE: StageFacts(
+        Kind.STEP, optional=True, steps=("sight", "needle", "trial cut"), cautions=("points", "clear of the cut")
+    ),
+    Stage.CLOSE: StageFacts(Kind.STEP, steps=("left out", "filings", "wipe", "put by"), cautions=("filings", "points")),
+}
