@@ -40,7 +40,7 @@ class Caution:
 
 
 def caution(name: str) -> Caution:
-    """The caution of that name. Raises NoSuchEntry for a name there is none of."""
+    """The caution of that name. Raises NoEntryError for a name there is none of."""
     found = entry("cautions", name)
     return Caution(
         name=name,

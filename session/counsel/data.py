@@ -8,7 +8,7 @@ from importlib.resources import files
 from typing import Any
 
 
-class NoSuchEntry(ValueError):
+class NoEntryError(ValueError):
     """A name that a data file does not have; the message lists the names it has."""
 
 
@@ -20,12 +20,12 @@ def table(name: str) -> dict[str, Any]:
 
 
 def entry(file: str, *path: str) -> dict[str, Any]:
-    """The table at ``path`` in the data file. Raises NoSuchEntry naming what is allowed there."""
+    """The table at ``path`` in the data file. Raises NoEntryError naming what is allowed there."""
     here: dict[str, Any] = table(file)
     for name in path:
         if not isinstance(here.get(name), dict):
             allowed = ", ".join(key for key, value in here.items() if isinstance(value, dict))
-            raise NoSuchEntry(f'{file}: there is no "{name}"; allowed: {allowed}')
+            raise NoEntryError(f'{file}: there is no "{name}"; allowed: {allowed}')
         here = here[name]
     return here
 

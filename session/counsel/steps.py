@@ -46,7 +46,7 @@ class Step:
 
 
 def step(stage: Stage, name: str) -> Step:
-    """The step ``name`` of ``stage``. Raises NoSuchEntry when the stage has no such step."""
+    """The step ``name`` of ``stage``. Raises NoEntryError when the stage has no such step."""
     found = entry("steps", stage.value, name)
     asks = found.get("asks")
     return Step(

@@ -12,11 +12,16 @@ import re
 import tomllib
 from bisect import bisect_right
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Final
 
 #: A key's way down from the top of the document: names of tables and keys, places in arrays.
 KeyPath = tuple[str | int, ...]
+
+#: Deeper keys and keys past this number go without a line of their own, so that a hostile text costs no memory.
+DEEPEST: Final = 12
+MOST_KEYS: Final = 100_000
 
 _BLANK: Final = re.compile(r"(?:[ \t\r\n]|#[^\n]*)*")
 _SPACE: Final = re.compile(r"[ \t]*")
@@ -34,10 +39,8 @@ def key_lines(text: str) -> dict[KeyPath, int]:
     A table counts as appearing where any header or dotted key first names it. Never raises.
     """
     scanner = _Scanner(text)
-    try:
+    with suppress(_LostError):
         scanner.document()
-    except _LostError:
-        pass
     return scanner.lines
 
 
@@ -92,16 +95,14 @@ class _Scanner:
         self._expect("]]" if repeated else "]")
         path: KeyPath = ()
         for number, name in enumerate(names, start=1):
-            path = (*path, name)
-            self.lines.setdefault(path, line)
+            path = self._note(path, name, line)
             if repeated and number == len(names):
                 count = self.tables_in.get(path, 0)
                 self.tables_in[path] = count + 1
-                path = (*path, count)
-                self.lines.setdefault(path, line)
+                path = self._note(path, count, line)
             elif path in self.tables_in:
                 # A header under an array of tables means its latest table.
-                path = (*path, self.tables_in[path] - 1)
+                path = self._note(path, self.tables_in[path] - 1, line)
         return path
 
     def _key(self, table: KeyPath) -> KeyPath:
@@ -109,8 +110,7 @@ class _Scanner:
         line = self._line()
         path = table
         for name in self._names():
-            path = (*path, name)
-            self.lines.setdefault(path, line)
+            path = self._note(path, name, line)
         self._expect("=")
         self._skip(_SPACE)
         return path
@@ -162,13 +162,20 @@ class _Scanner:
                 if sign != ",":
                     nested.pop()
             elif nested[-1].is_array:
-                path = (*nested[-1].path, nested[-1].count)
                 nested[-1].count += 1
-                self.lines.setdefault(path, self._line())
-                return path
+                return self._note(nested[-1].path, nested[-1].count - 1, self._line())
             else:
                 return self._key(nested[-1].path)
         return None
+
+    def _note(self, path: KeyPath, part: str | int, line: int) -> KeyPath:
+        """The path to ``part`` under ``path``, with its line noted unless it was noted before."""
+        if len(path) >= DEEPEST:
+            return path
+        path = (*path, part)
+        if len(self.lines) < MOST_KEYS:
+            self.lines.setdefault(path, line)
+        return path
 
     def _line(self) -> int:
         # A key may not contain a line break, so the place where it starts is the place to name.

@@ -45,9 +45,11 @@ def nearest_gauge(mm: float) -> int:
     Raises GaugeError when ``mm`` is not finite, or thicker or thinner than the table by more than half
     a step: such a plate has no number, and the nearest one would mislead.
     """
-    if not math.isfinite(mm) or not 0.09 <= mm <= 7.9:
+    thick, thin = thickness_mm(THICKEST), thickness_mm(THINNEST)
+    over, under = (thick - thickness_mm(THICKEST + 1)) / 2, (thickness_mm(THINNEST - 1) - thin) / 2
+    if not math.isfinite(mm) or not thin - under <= mm <= thick + over:
         raise GaugeError(
             f"{mm!r} mm is outside the Birmingham gauge; allowed: "
-            f"{thickness_mm(THINNEST):.2f} mm (number {THINNEST}) to {thickness_mm(THICKEST):.2f} mm (number {THICKEST})"
+            f"{thin:.2f} mm (number {THINNEST}) to {thick:.2f} mm (number {THICKEST})"
         )
     return min(_INCHES, key=lambda gauge: (round(abs(thickness_mm(gauge) - mm), 9), gauge))

@@ -71,7 +71,8 @@ def bend_angle_deg(set_mm: float, depth_mm: float, bent_share: float) -> float:
     arm = bent_height_mm(depth_mm, bent_share)
     if set_mm >= arm:
         raise KerfError(
-            f"a set of {set_mm:g} mm cannot come from a bend {arm:.3g} mm below the point; allowed: less than {arm:.3g} mm"
+            f"a set of {set_mm:g} mm cannot come from a bend {arm:.3g} mm below the point; "
+            f"allowed: less than {arm:.3g} mm"
         )
     return math.degrees(math.asin(set_mm / arm))
 
@@ -84,8 +85,9 @@ def kerf_warnings(plate_mm: float, set_mm: float, bent_share: float, unit: str =
     found: list[str] = []
     if bent_share > HALF_OF_TOOTH:
         found.append(
-            f"The bend takes {bent_share:.0%} of the tooth; ROSS p. 9, MTS and SHOP bend half at most, because a deeper "
-            "bend may spring the plate or break the tooth (BS3159 prints two thirds for saws as made, ZERBE the whole tooth)."
+            f"The bend takes {bent_share:.0%} of the tooth; ROSS p. 9, MTS and SHOP bend half at most, because a "
+            "deeper bend may spring the plate or break the tooth (BS3159 prints two thirds for saws as made, ZERBE "
+            "the whole tooth)."
         )
     if set_mm > MOST_SET_MM * (1 + 1e-9):
         found.append(

@@ -65,15 +65,20 @@ def line_from_flats(flats: Sequence[Sequence[float]], pitch_mm: float, broken: C
     _pitch(pitch_mm)
     _teeth(len(flats), broken)
     read: list[tuple[float, float] | None] = []
-    for tooth, flat in enumerate(flats, 1):
+    raw: Sequence[object] = flats  # it comes from a file, so nothing is sure about it yet
+    for tooth, flat in enumerate(raw, 1):
         if isinstance(flat, str) or not isinstance(flat, Sequence) or len(flat) not in (0, 2):
-            raise LineError(f"tooth {tooth}: {_shown(flat)} is not a flat; allowed: [a, b] in mm, or [] for a low tooth")
+            raise LineError(
+                f"tooth {tooth}: {_shown(flat)} is not a flat; allowed: [a, b] in mm, or [] for a low tooth"
+            )
         if not flat:
             read.append(None)
             continue
         a, b = (_number(tooth, "edge of the flat", value) for value in flat)
         if a > b:
-            raise LineError(f"tooth {tooth}: its flat runs backward, from {a:g} to {b:g} mm; allowed: [a, b] with a ≤ b")
+            raise LineError(
+                f"tooth {tooth}: its flat runs backward, from {a:g} to {b:g} mm; allowed: [a, b] with a ≤ b"
+            )
         _narrow(tooth, b - a, pitch_mm)
         read.append((a, b))
     return _line(read, pitch_mm, broken)

@@ -50,4 +50,4 @@ def reach_of(tooth: int, line: Sequence[tuple[int, int]]) -> int:
         raise ReachError(
             f"tooth {tooth!r} is in no reach; allowed: {line[0][0]} to {line[-1][1]}" if line else "no reach"
         )
-    return bisect_left([last for _, last in line], tooth) + 1
+    return bisect_left(line, tooth, key=lambda reach: reach[1]) + 1

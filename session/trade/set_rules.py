@@ -108,15 +108,21 @@ def _rules(kind: str, cut: Cut, wood: str, plate_mm: float) -> tuple[SetRule, ..
     third = plate_mm / 3.0
     rules = [
         SetRule(third, third, "MTS", "a third of the plate in ordinary work, read as meant for each side"),
-        SetRule(third / 2, third / 2, "MTS", "a third of the plate in ordinary work, read as meant for both sides together"),
+        SetRule(
+            third / 2, third / 2, "MTS", "a third of the plate in ordinary work, read as meant for both sides together"
+        ),
         SetRule(_in(0.010), _in(0.010), "FSMAN", "a figure to start from, for two-man saws"),
-        SetRule(0.0, _in(0.030), "FSMAN", "two-man saws: from almost none in dry hardwood to the most in soft punky wood"),
+        SetRule(
+            0.0, _in(0.030), "FSMAN", "two-man saws: from almost none in dry hardwood to the most in soft punky wood"
+        ),
         SetRule(_in(0.012), _in(0.015), "FSTOOL", "two-man saws, usual"),
         SetRule(None, None, "GRIF, FSMAN, RECIPE", "no more than lets the plate move freely"),
         SetRule(None, None, "KING, SLOJD, SHOP1, FSMAN", "a taper-ground plate wants less, sometimes none"),
     ]
     if wood == "green or wet":
-        rules.append(SetRule(None, None, "KING, FIT, GRIF, MTS, HOLTZ, SPON, NOYES", "wet, green or soft wood wants more"))
+        rules.append(
+            SetRule(None, None, "KING, FIT, GRIF, MTS, HOLTZ, SPON, NOYES", "wet, green or soft wood wants more")
+        )
     else:
         rules.append(SetRule(None, None, "KING, SHOP1, GRIF, MTS", "dry, seasoned wood wants less"))
     if wood == "dry hardwood":

@@ -12,8 +12,10 @@ from typing import Final
 
 from session.trade.kerf import KerfError, bent_height_mm
 from session.trade.saw import Leans
+from session.trade.sides import side_on_which_leans_away
 
-#: Said before the first tooth is set. Keeping a tooth bent as it goes: PSM89, NOYES. Cold, a little at a time: ROSS, KING, FSMAN.
+#: Said before the first tooth is set. Keep a tooth bent as it goes: PSM89, NOYES. That it may break out when bent
+#: back is common practice, no source. Cold, a little at a time: ROSS, KING, FSMAN.
 NEVER_BACK: Final = (
     "Bend each tooth only the way it leans already (PSM89, NOYES). Bent back the other way it may break out; "
     "set cold, a little at a time (ROSS, KING, FSMAN)."
@@ -35,29 +37,9 @@ class SetState:
     outlives: int | None
 
 
-def leans(tooth: int, side: int, first_leans: Leans) -> Leans:
-    """Which way ``tooth`` (1 = heel) leans, seen by the person filing from ``side`` (1 or 2).
-
-    ``first_leans`` is the way tooth 1 leans on side 1, the handle on the right; the others follow by
-    parity, and turning the saw turns them all. A saw never set is taken as "away": its setting will follow.
-    """
-    if tooth < 1:
-        raise ValueError(f"tooth {tooth}; allowed: 1 or more, counted from the heel")
-    if side not in (1, 2):
-        raise ValueError(f"side {side}; allowed: 1 or 2")
-    away = (first_leans is not Leans.TOWARD) == ((tooth + side) % 2 == 0)
-    return Leans.AWAY if away else Leans.TOWARD
-
-
-def teeth_leaning_away(side: int, points: int, first_leans: Leans) -> range:
-    """The teeth (1 … points) that lean away from the person on ``side``: the ones to be set from there."""
-    first = 1 if leans(1, side, first_leans) is Leans.AWAY else 2
-    return range(first, points + 1, 2)
-
-
 def bends_back(tooth: int, side: int, first_leans: Leans) -> str | None:
     """The warning when ``tooth`` would be pushed away from the person on ``side`` against its lean; else None."""
-    if first_leans is Leans.UNSET or leans(tooth, side, first_leans) is Leans.AWAY:
+    if first_leans is Leans.UNSET or side_on_which_leans_away(tooth, first_leans) == side:
         return None
     return f"Tooth {tooth} leans toward you on side {side}: leave it for the other side. {NEVER_BACK}"
 

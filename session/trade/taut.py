@@ -66,7 +66,7 @@ def _slopes_at_bounds(
     breaks: deque[float] = deque([0.0])
     least, most = [0.0], [0.0]
     for place, floor, ceiling in zip(places[1:], low[1:], high[1:], strict=True):
-        at_floor, passed = _slope(corners[0], place, floor), None
+        at_floor = _slope(corners[0], place, floor)
         while breaks and at_floor > breaks[0]:
             passed = breaks.popleft()
             corners.popleft()
@@ -76,11 +76,14 @@ def _slopes_at_bounds(
             passed = breaks.pop()
             corners.pop()
             at_ceiling = min(_slope(corners[-1], place, ceiling), passed)
-        at_ceiling = max(at_ceiling, at_floor)
-        breaks.appendleft(at_floor)
-        corners.appendleft((place, floor))
-        breaks.append(at_ceiling)
-        corners.append((place, ceiling))
+        if at_ceiling <= at_floor:  # nothing is left between the bounds, whatever piece the cuts ran through
+            at_ceiling = at_floor
+            corners, breaks = deque([(place, floor), (place, ceiling)]), deque([at_floor])
+        else:
+            corners.appendleft((place, floor))
+            breaks.appendleft(at_floor)
+            corners.append((place, ceiling))
+            breaks.append(at_ceiling)
         least.append(at_floor)
         most.append(at_ceiling)
     return least, most

@@ -5,13 +5,13 @@ They number and place the mark; `session.walk.rules.why_not` says whether it may
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable
 from datetime import datetime
 from typing import Any
 
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
-from session.walk.rules import front
+from session.walk.rules import front, why_not
 from session.walk.stages import Stage
 from session.walk.state import State
 
@@ -138,13 +138,23 @@ def finish(state: State, at: datetime) -> Mark:
     return make(state, Did.FINISHED, at)
 
 
-def set_place(state: State, at: datetime, target: Place) -> Iterator[Mark]:
+def set_place(state: State, at: datetime, target: Place) -> tuple[Mark, ...]:
     """The marks that make ``target`` the place in hand, within its leg.
 
     Forward, the places between are marked done, each with the first and last named in ``many``; backward,
-    the marks from ``target`` on are taken back. Raises ValueError when ``target`` is not in the route or
-    forward lies beyond the leg in hand.
+    the marks from ``target`` on are taken back. Raises ValueError when ``target`` is not in the route,
+    forward lies beyond the leg in hand, or one of the marks may not be made: all of them, or none.
     """
+    marks = tuple(_marks_to(state, at, target))
+    for mark in marks:
+        reason = why_not(state, mark)
+        if reason is not None:
+            raise ValueError(reason)
+        state = state.after(mark)
+    return marks
+
+
+def _marks_to(state: State, at: datetime, target: Place) -> Iterable[Mark]:
     index = state.route.index.get(target)
     if index is None:
         raise ValueError(f"{target} is not a place of this sharpening")

@@ -6,9 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
 from datetime import datetime
 from enum import StrEnum
-from typing import Any, Final
+from typing import Any, Final, TypeVar
 
 from session.walk.stages import Stage
+
+_Words = TypeVar("_Words", bound=StrEnum)
 
 
 class Did(StrEnum):
@@ -84,7 +86,7 @@ class Mark:
         """A mark from the keys of a log's block. Raises ValueError naming the key that is wrong."""
         known = {name: values[name] for name in KEYS if name in values}
         for name in ("seq", "at", "did"):
-            if name not in known:
+            if known.get(name) is None:
                 raise ValueError(f"a mark without {name}")
         for name, kinds in _TYPES.items():
             value = known.get(name)
@@ -92,10 +94,17 @@ class Mark:
                 raise ValueError(f"{name} = {value!r} has the wrong type")
         if known["at"].tzinfo is None:
             raise ValueError("at is without its offset")
-        known["did"] = Did(known["did"])
-        if "stage" in known:
-            known["stage"] = Stage(known["stage"])
+        known["did"] = _word("did", known["did"], Did)
+        if known.get("stage") is not None:
+            known["stage"] = _word("stage", known["stage"], Stage)
         return cls(**known, extra={name: value for name, value in values.items() if name not in KEYS})
+
+
+def _word(name: str, value: str, words: type[_Words]) -> _Words:
+    try:
+        return words(value)
+    except ValueError:
+        raise ValueError(f"{name} = {value!r}; allowed: {', '.join(words)}") from None
 
 
 KEYS: Final = tuple(f.name for f in fields(Mark) if f.name != "extra")

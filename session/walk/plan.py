@@ -7,12 +7,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, Final
+from enum import StrEnum
+from typing import Any, Final, TypeVar
 
+from session.trade.pitch import MOST_POINTS
 from session.trade.reaches import reach_of
 from session.trade.reaches import reaches as reaches_of
 from session.trade.saw import End, FilePoints, Leans, Order, Saw
 from session.walk.stages import FACTS, Stage
+
+_Words = TypeVar("_Words", bound=StrEnum)
 
 #: Places between two check points when the settings say nothing (bench rule 15: 20–25, judgement).
 CHECK_SPACING: Final = 22
@@ -20,6 +24,9 @@ CHECK_SPACING: Final = 22
 #: Leveling passes planned for a saw that was kept in order; more are added at the bench as the flats
 #: ask (KING, MTS: one or two light strokes; HASL: two or three).
 LEVEL_PASSES: Final = 2
+
+#: More passes planned are a slip of the key; no line needs them (our own limit).
+MOST_PASSES: Final = 99
 
 _SET_FIRST: Final = (
     Stage.LOOK_OVER,
@@ -97,24 +104,20 @@ class Plan:
             plan = cls(
                 points=_whole(values, "points"),
                 sides=_whole(values, "sides"),
-                start=End(values["start"]),
-                leans=Leans(values["first_leans"]),
-                file_points=FilePoints(values["file_points"]),
-                reaches=tuple((int(first), int(last)) for first, last in values["reaches"]),
-                order=tuple(Stage(name) for name in values["order"]),
-                taken_in=frozenset(Stage(name) for name in values["taken_in"]),
+                start=_word("start", values["start"], End),
+                leans=_word("first_leans", values["first_leans"], Leans),
+                file_points=_word("file_points", values["file_points"], FilePoints),
+                reaches=_reaches(values),
+                order=tuple(_word("order", name, Stage) for name in _list(values, "order")),
+                taken_in=frozenset(_word("taken_in", name, Stage) for name in _list(values, "taken_in")),
                 level_passes=_whole(values, "level_passes"),
                 dress_passes=_whole(values, "dress_passes"),
                 check_spacing=_whole(values, "check_spacing"),
-                turn_items=tuple(str(item) for item in values["turn_items"]),
+                turn_items=tuple(str(item) for item in _list(values, "turn_items")),
             )
         except KeyError as missing:
             raise ValueError(f"the plan has no {missing.args[0]}") from None
-        except TypeError as wrong:
-            raise ValueError(f"the plan cannot be read: {wrong}") from None
-        if plan.points < 2 or not plan.reaches or plan.check_spacing < 1 or plan.sides not in (1, 2):
-            raise ValueError("the plan is not one that this program makes: points, reaches, sides or spacing")
-        return plan
+        return _checked(plan)
 
 
 def make_plan(
@@ -140,7 +143,7 @@ def make_plan(
     if saw.fleam > 0:
         turn_items.append("fleam")
     turn_items.append("low")
-    return Plan(
+    plan = Plan(
         points=saw.points,
         sides=saw.sides,
         start=saw.start,
@@ -154,6 +157,57 @@ def make_plan(
         check_spacing=check_spacing,
         turn_items=tuple(turn_items),
     )
+    return _checked(plan)
+
+
+def _checked(plan: Plan) -> Plan:
+    """``plan``, when a walk can be made of it. Raises ValueError naming the key that is out of range."""
+    ranges = (
+        ("points", plan.points, 2, MOST_POINTS),
+        ("sides", plan.sides, 1, 2),
+        ("level_passes", plan.level_passes, 0, MOST_PASSES),
+        ("dress_passes", plan.dress_passes, 1, MOST_PASSES),
+        ("check_spacing", plan.check_spacing, 1, MOST_POINTS),
+    )
+    for key, value, least, most in ranges:
+        if not least <= value <= most:
+            raise ValueError(f"{key} of the plan is {value}; allowed: {least} to {most}")
+    due = 1
+    for first, last in plan.reaches:
+        if first != due or last < first:
+            raise ValueError(f"reaches of the plan: [{first}, {last}] stands where tooth {due} has to begin")
+        due = last + 1
+    if due != plan.points + 1:
+        raise ValueError(f"reaches of the plan end at tooth {due - 1}; allowed: the last of {plan.points}")
+    if sorted(plan.order) != sorted(Stage) or plan.order[-1] is not Stage.CLOSE:
+        raise ValueError("order of the plan does not hold every stage once, with close last")
+    for stage in Stage:
+        if not FACTS[stage].optional and stage not in plan.taken_in:
+            raise ValueError(f"taken_in of the plan lacks {stage}, which always belongs to a sharpening")
+    return plan
+
+
+def _reaches(values: Mapping[str, Any]) -> tuple[tuple[int, int], ...]:
+    found = []
+    for reach in _list(values, "reaches"):
+        if not isinstance(reach, list | tuple) or [type(tooth) for tooth in reach] != [int, int]:
+            raise ValueError(f"reaches of the plan holds {reach!r}; allowed: pairs of [first, last] tooth")
+        found.append((reach[0], reach[1]))
+    return tuple(found)
+
+
+def _list(values: Mapping[str, Any], key: str) -> list[Any] | tuple[Any, ...]:
+    value = values[key]
+    if not isinstance(value, list | tuple):
+        raise ValueError(f"{key} of the plan is not a list")
+    return value
+
+
+def _word(key: str, value: Any, words: type[_Words]) -> _Words:
+    try:
+        return words(value)
+    except ValueError:
+        raise ValueError(f"{key} of the plan holds {value!r}; allowed: {', '.join(words)}") from None
 
 
 def _whole(values: Mapping[str, Any], key: str) -> int:

@@ -90,10 +90,13 @@ _ALLOWED: Final[dict[Ask, frozenset[Did]]] = {
     Ask.CHECK: _WITH_BACK | {Did.CHECKED, Did.DONE, Did.ADDED},
     Ask.CAUTION: _WITH_BACK | {Did.ACKNOWLEDGED, Did.DECIDED, Did.ADDED},
     Ask.TURN: _WITH_BACK | {Did.ACKNOWLEDGED, Did.TURNED},
-    Ask.SHIFT: _WITH_BACK | {Did.SHIFTED},
+    Ask.SHIFT: _WITH_BACK | {Did.SHIFTED, Did.DONE},
     Ask.WORK: _WITH_BACK | {Did.DONE, Did.LEFT_OUT, Did.FLAGGED, Did.MEASURED, Did.DECIDED, Did.ADDED},
     Ask.END: _WITH_BACK | {Did.FINISHED},
 }
+
+#: Where “done” only counts the places up to one that was found on the saw (`acts.set_place`), not one just worked.
+_PASSED_BY_MANY: Final = frozenset({Ask.CHECK, Ask.CONFIRM, Ask.SHIFT})
 
 
 def allowed(state: State) -> frozenset[Did]:
@@ -104,8 +107,12 @@ def allowed(state: State) -> frozenset[Did]:
         acts -= {Did.TOOK_BACK}
     if now.ask is Ask.TURN:
         acts -= {Did.TURNED if now.name else Did.ACKNOWLEDGED}
+    if all(begun(state, stage) for stage, facts in FACTS.items() if facts.optional):
+        acts -= {Did.DECIDED}
     place = state.place
-    if place is not None and place.stage is Stage.CLOSE:
+    if place is None:
+        acts -= {Did.DONE}
+    elif place.stage is Stage.CLOSE:
         acts -= {Did.LEFT_OUT, Did.DECIDED}
         if any(p.stage is Stage.CLOSE for p in state.outcomes):
             acts -= {Did.ADDED}
@@ -126,11 +133,15 @@ def why_not(state: State, mark: Mark) -> str | None:
         case Did.TOOK_BACK:
             return None if mark.of in can_take_back(state) else f"mark {mark.of} is not one that can be taken back"
         case Did.ACKNOWLEDGED:
-            return None if mark.what == now.name else f"what is asked is “{now.name}”, not “{mark.what}”"
+            if mark.what != now.name:
+                return f"what is asked is “{now.name}”, not “{mark.what}”"
+            # The side tells an item of the turn from a caution, in the log as in the fold.
+            return None if (mark.side or 0) == now.side else f"“{now.name}” belongs to side {now.side}"
         case Did.TURNED:
             return None if mark.side == now.side else f"the saw has to be turned to side {now.side}"
         case Did.SHIFTED:
-            right = mark.tooth is not None and state.plan.reach_of(mark.tooth) == now.reach
+            first, last = now.reach or (0, 0)
+            right = mark.tooth is not None and first <= mark.tooth <= last
             return None if right else "the saw has to be shifted to the reach of the place in hand"
         case Did.CHECKED:
             return None if place == now.place else "that check point is not the one asked"
@@ -139,7 +150,7 @@ def why_not(state: State, mark: Mark) -> str | None:
         case Did.DECIDED:
             return _why_not_decide(state, mark)
         case Did.ADDED:
-            return _why_not_add(mark)
+            return _why_not_add(state, mark)
         case _:
             return None
 
@@ -161,7 +172,7 @@ def _why_not_place(state: State, now: Front, mark: Mark, place: Place | None) ->
         return f"the place in hand is {state.place}, not {place}"
     if mark.did is Did.LEFT_OUT and not (mark.reason or "").strip():
         return "leaving a place out needs a reason"
-    if mark.did is Did.DONE and now.ask in (Ask.CHECK, Ask.CONFIRM) and mark.many is None:
+    if mark.did is Did.DONE and now.ask in _PASSED_BY_MANY and mark.many is None:
         return f"“done” is not possible here: {_asked(now)}"
     if mark.strokes is not None:
         if place.kind not in (Kind.GULLET, Kind.TOOTH):
@@ -181,9 +192,13 @@ def _why_not_decide(state: State, mark: Mark) -> str | None:
     return None
 
 
-def _why_not_add(mark: Mark) -> str | None:
+def _why_not_add(state: State, mark: Mark) -> str | None:
     if mark.stage not in (Stage.LEVEL, Stage.SET, Stage.FILE, Stage.DRESS):
         return "passes and stages can be added to level, set, file and dress"
+    if mark.stage is Stage.LEVEL and Stage.LEVEL not in state.taken_in:
+        return "the stage level is not in the plan; take it in first, then add passes"
+    if mark.side is not None and (mark.stage is not Stage.DRESS or mark.side not in (1, 2)):
+        return f"side {mark.side} cannot be added; allowed: 1 or 2, for dressing one side only"
     passes = mark.value
     if passes is not None and (isinstance(passes, bool) or not isinstance(passes, int) or not 1 <= passes <= 20):
         return f"{passes} passes; allowed: 1 to 20"

@@ -163,6 +163,8 @@ class _Draft:
         match mark.did:
             case Did.DONE | Did.LEFT_OUT if place is not None:
                 self.outcomes[place] = mark
+                # A place gone through again is checked again: the old check was of the old count.
+                self.checked.discard(place)
                 self._advance()
             case Did.FLAGGED if place is not None:
                 self.flags[place] = mark

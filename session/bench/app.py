@@ -1,0 +1,110 @@
+"""The Textual application: which screen is open, and how the program ends."""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import signal
+from collections.abc import Mapping
+from typing import ClassVar, Final
+
+from textual.app import App
+from textual.binding import Binding, BindingType
+
+from session.bench.hands import Hands
+from session.bench.keys import keymap
+from session.bench.screens.bench import BenchScreen
+from session.bench.screens.till import TillScreen
+from session.bench.themes import THEMES, USUAL, without_color
+from session.counsel.guidance import Level
+from session.counsel.offers import Act
+from session.records.clock import Clock
+from session.records.settings import Settings
+from session.records.sitting import Sitting
+from session.records.till import Till
+
+#: What the shell is told after an interrupt (formats.md).
+INTERRUPTED: Final = 130
+
+
+class BenchApp(App[int]):
+    """The program at the bench. Opens the till, or goes straight to a sitting when given one."""
+
+    TITLE = "Toothline"
+    CSS_PATH = "style.tcss"
+    ENABLE_COMMAND_PALETTE = False
+    BINDINGS: ClassVar[list[BindingType]] = [
+        # Textual quits on ctrl+q by itself; here no single key does (bench rule 21).
+        Binding("ctrl+q,ctrl+c", "leave", show=False, priority=False),
+        Binding("ctrl+z", "suspend_process", show=False, priority=True),
+    ]
+
+    def __init__(
+        self,
+        till: Till,
+        settings: Settings,
+        clock: Clock,
+        *,
+        sitting: Sitting | None = None,
+        complaints: tuple[str, ...] = (),
+        environment: Mapping[str, str] = os.environ,
+    ) -> None:
+        super().__init__()
+        self.till: Final = till
+        self.settings: Final = settings
+        self.clock: Final = clock
+        self.keys: Final[dict[Act, tuple[str, ...]]] = keymap(settings.keys)
+        self.complaints: Final = complaints
+        self.sitting = sitting
+        for theme in THEMES:
+            self.register_theme(theme)
+        wanted = settings.theme if settings.theme in self.available_themes else USUAL
+        self.theme = without_color(environment) or wanted or USUAL
+
+    def on_mount(self) -> None:
+        """Listen for signals, then open the till and, when one was asked for, the sitting."""
+        loop = asyncio.get_running_loop()
+        for number, code in ((signal.SIGTERM, 128 + signal.SIGTERM), (signal.SIGHUP, 128 + signal.SIGHUP)):
+            loop.add_signal_handler(number, self._stop, code)
+        loop.add_signal_handler(signal.SIGINT, self._stop, INTERRUPTED)
+        self.push_screen(TillScreen(self.till, self.complaints))
+        if self.sitting is not None:
+            self.open_bench(self.sitting)
+
+    def open_bench(self, sitting: Sitting) -> None:
+        """Open the bench on ``sitting``; closing it lets go of the log."""
+        self.sitting = sitting
+        hands = Hands(
+            sitting,
+            guard_s=self.settings.guard_ms / 1000,
+            idle_s=float(self.settings.idle_s),
+            level=Level(self.settings.guidance),
+        )
+        self.push_screen(BenchScreen(hands, self.keys, ascii_only=self.ascii_only), self._bench_closed)
+
+    @property
+    def ascii_only(self) -> bool:
+        """Whether pictures are drawn in plain ASCII."""
+        return False
+
+    def action_leave(self) -> None:
+        """Leave from the till, where nothing is open and so nothing can be lost."""
+        self.exit(0)
+
+    def _bench_closed(self, answer: str | None) -> None:
+        self.release()
+        if answer == "quit":
+            self.exit(0)
+        elif isinstance(self.screen, TillScreen):
+            self.screen.look_again()
+
+    def release(self) -> None:
+        """Let go of the open log, if one is open."""
+        if self.sitting is not None:
+            self.sitting.close()
+            self.sitting = None
+
+    def _stop(self, code: int) -> None:
+        """A signal: every mark is on disk already, so only the terminal has to be given back."""
+        self.release()
+        self.exit(code, return_code=code)

@@ -1,0 +1,129 @@
+"""The questions that an act may open over the bench, and what is done with each answer."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from session.bench.hands import Hands, Opens, Reply
+from session.bench.screens.guide import guide
+from session.bench.screens.prompt import Prompt
+from session.counsel import terms
+from session.counsel.answers import AnswerError, example, read
+from session.counsel.offers import Act
+from session.counsel.reasons import reasons
+from session.counsel.steps import AskKind
+from session.counsel.steps import step as step_of
+from session.counsel.whereabouts import last_marks, named, told
+from session.walk.place import Place
+from session.walk.stages import Kind, Stage
+
+Then = Callable[[str], Reply] | None
+
+
+def questions(hands: Hands, opens: Opens, keymap: Mapping[Act, tuple[str, ...]]) -> tuple[Prompt, Then]:
+    """The prompt that ``opens`` stands for, and what to do with its answer (None: it only shows something)."""
+    match opens:
+        case Opens.REASON:
+            return _reason(hands)
+        case Opens.ANSWER:
+            return _answer(hands)
+        case Opens.SET_PLACE:
+            return _set_place(hands)
+        case Opens.MORE:
+            return _more(hands)
+        case Opens.LOOK_BACK:
+            marks = last_marks(hands.sitting.state, 200)
+            lines = tuple(f"{mark.seq:>5}  {mark.at:%H:%M:%S}  {told(mark)}" for mark in reversed(marks))
+            return Prompt("Looking back, newest first", lines or ("Nothing was marked yet.",)), None
+        case Opens.TERMS:
+            return _terms()
+        case _:
+            return guide(hands.saying(), keymap), None
+
+
+def _reason(hands: Hands) -> tuple[Prompt, Then]:
+    place = hands.sitting.state.place
+    stage = place.stage if place else Stage.FILE
+    return Prompt(f"Leave out {place}: why?", choices=reasons(stage), hint=""), hands.leave_out
+
+
+def _answer(hands: Hands) -> tuple[Prompt, Then]:
+    place, saw = hands.sitting.state.place, hands.sitting.saw
+    step = step_of(place.stage, place.step) if place and place.step else None
+    asks = step.asks if step else None
+    if step is None or asks is None:
+        return Prompt("Nothing is asked here"), None
+
+    def wrong(text: str) -> str | None:
+        try:
+            read(asks, text, saw)
+        except AnswerError as error:
+            return str(error)
+        return None
+
+    choices = asks.choices if asks.kind is AskKind.CHOICE else ()
+    prompt = Prompt(step.do, (step.how,), choices=choices, hint=example(asks, saw), check=wrong)
+    return prompt, lambda text: hands.answer(read(asks, text, saw))
+
+
+def _set_place(hands: Hands) -> tuple[Prompt, Then]:
+    state, saw = hands.sitting.state, hands.sitting.saw
+    here = state.place
+    if here is None:
+        return Prompt("Every place is done or left out"), None
+    leg, _ = state.route.leg_at(state.here)
+    known = {str(p.tooth or p.number or n): p for n, p in enumerate(leg.places, 1)}
+
+    def wrong(text: str) -> str | None:
+        if text in known:
+            return None
+        if here.tooth:
+            return f'"{text[:12]}" is not worked on this side; allowed: {_span(leg.places)}'
+        return f'"{text[:12]}" is not one of: {", ".join(known)}'
+
+    def then(text: str) -> Reply:
+        target = known[text]
+        return hands.set_place(target)
+
+    what = "Which gullet is NEXT to be filed?" if here.kind is Kind.GULLET else f"Which {here.kind} is next?"
+    lines = (
+        f"On screen: {named(here, saw)}.",
+        "A later one: those between are marked as done together, and the log says so.",
+        "An earlier one: what was marked since is taken back. Nothing is deleted.",
+    )
+    return Prompt(what, lines, hint="its number", check=wrong), then
+
+
+def _span(places: tuple[Place, ...]) -> str:
+    shown = [str(place.tooth) for place in places]
+    return f"{', '.join(shown[:3])} … {shown[-1]}" if len(shown) > 4 else ", ".join(shown)
+
+
+_EXTRAS = (
+    ("one more light dressing pass, side 1", Stage.DRESS, 1),
+    ("one more light dressing pass, side 2", Stage.DRESS, 2),
+    ("a touch more set, both sides", Stage.SET, 0),
+    ("file lightly once more, both sides", Stage.FILE, 0),
+    ("one more leveling pass", Stage.LEVEL, 0),
+)
+
+
+def _more(hands: Hands) -> tuple[Prompt, Then]:
+    choices = tuple(words for words, _, _ in _EXTRAS)
+
+    def then(text: str) -> Reply:
+        words, stage, side = next(extra for extra in _EXTRAS if extra[0] == text)
+        return hands.add(stage, side=side, reason=words)
+
+    return Prompt("A short extra stage, then the trial cut again", choices=choices), then
+
+
+def _terms() -> tuple[Prompt, Then]:
+    def wrong(text: str) -> str | None:
+        return None if terms.search(text) else f'no term like "{text[:20]}"'
+
+    def then(text: str) -> Reply:
+        found = terms.search(text)[0]
+        return Reply(f"{found.name}: {found.meaning}")
+
+    return Prompt("Look a term up", hint="a word, such as fleam", check=wrong), then

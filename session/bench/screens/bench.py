@@ -1,0 +1,140 @@
+"""The bench screen: one sharpening, from the look over to the close."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical
+from textual.screen import Screen
+
+from session.bench.hands import Hands, Opens, Reply
+from session.bench.questions import questions
+from session.bench.screens.leave import Leave
+from session.bench.widgets.linestrip import LineStrip
+from session.bench.widgets.number import Number
+from session.bench.widgets.panel import Panel
+from session.bench.widgets.sign import SideSign
+from session.bench.widgets.touch import TouchBar
+from session.bench.widgets.words import Words
+from session.counsel.offers import Act
+
+
+class BenchScreen(Screen[str]):
+    """Shows what `Hands` says and gives it what the keys mean. Holds nothing that the log does not say.
+
+    Closes with "till" or "quit".
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding(str(digit), f"act('strokes', {digit})", show=False) for digit in range(1, 10)
+    ]
+
+    def __init__(self, hands: Hands, keymap: Mapping[Act, tuple[str, ...]], *, ascii_only: bool = False) -> None:
+        super().__init__()
+        self.hands = hands
+        self.keymap = keymap
+        self.ascii_only = ascii_only
+        for act, keys in keymap.items():
+            for key in keys:
+                self._bindings.bind(key, f"act('{act}')", show=False)
+        for key in ("ctrl+q", "ctrl+c"):
+            self._bindings.bind(key, f"act('{Act.QUIT}')", show=False)
+
+    def compose(self) -> ComposeResult:
+        """Header, side and number and panel, the line, the places, what to do, cautions, acts."""
+        with Horizontal(id="head"):
+            yield Words(id="saw")
+            yield Words(id="stage")
+        with Horizontal(id="main"):
+            yield SideSign(id="sign-left")
+            yield Number(id="number")
+            yield Panel(id="panel")
+            yield SideSign(id="sign-right")
+        yield LineStrip(id="line")
+        with Vertical(id="told"):
+            yield Words(id="places")
+            yield Words(id="instruction")
+            yield Words(id="effect")
+            yield Words(id="note")
+        yield TouchBar(self.keymap, ascii_only=self.ascii_only)
+
+    def on_mount(self) -> None:
+        """Show the first moment."""
+        self.show()
+
+    def action_act(self, act: str, digit: int = 0) -> None:
+        """A key was pressed that means ``act``."""
+        self.take(Act(act), digit)
+
+    def on_touch_bar_pressed(self, event: TouchBar.Pressed) -> None:
+        """A target was touched; the one for strokes counts as one stroke."""
+        self.take(event.act, 1)
+
+    def take(self, act: Act, digit: int = 0) -> None:
+        """Do an act and show what came of it."""
+        self._answer(self.hands.act(act, digit))
+
+    def show(self, note: str = "") -> None:
+        """Show this moment, and ``note`` about what was just done."""
+        hands, saying = self.hands, self.hands.saying()
+        ascii_only = self.ascii_only
+        self.query_one("#saw", Words).say(saying.saw)
+        stage = str(saying.stage or "finished").upper()
+        side = f"  side {saying.side} of {saying.sides}" if saying.side and saying.sides else ""
+        arrow = {"right": ">" if ascii_only else "▶", "left": "<" if ascii_only else "◀"}[saying.handle]
+        handle = f"handle {arrow} right" if saying.handle == "right" else f"left {arrow} handle"
+        self.query_one("#stage", Words).say(f"{stage}{side}  {handle}")
+        left, right = self.query_one("#sign-left", SideSign), self.query_one("#sign-right", SideSign)
+        left.display, right.display = saying.handle == "left", saying.handle == "right"
+        (left if saying.handle == "left" else right).show(saying.side, saying.handle, ascii_only=ascii_only)
+        self.query_one(Number).show(saying.numeral, saying.of, saying.where, ascii_only=ascii_only)
+        self.query_one(Panel).show(hands.sitting, saying, ascii_only=ascii_only)
+        self.query_one(LineStrip).show(hands.sitting.state, hands.sitting.saw, ascii_only=ascii_only)
+        self.query_one("#places", Words).say(_places(saying))
+        self.query_one("#instruction", Words).say(hands.fault or saying.instruction)
+        effect = " · ".join(saying.in_effect)
+        self.query_one("#effect", Words).say(f"IN EFFECT: {effect}" if effect else "")
+        self.query_one("#note", Words).say(note)
+        self.query_one(TouchBar).offers = saying.offers
+        self.set_class(bool(hands.fault), "fault")
+        self.set_class(bool(saying.signal), "caution")
+
+    def _answer(self, reply: Reply) -> None:
+        self.show(reply.note)
+        if reply.opens is Opens.LEAVE:
+            self.app.push_screen(Leave(self._saved()), self._left)
+        elif reply.opens is Opens.TILL:
+            self.dismiss("till")
+        elif reply.opens is not None:
+            prompt, then = questions(self.hands, reply.opens, self.keymap)
+            self.app.push_screen(prompt, self._after(then))
+
+    def _after(self, then: Callable[[str], Reply] | None) -> Callable[[str | None], None]:
+        def answered(text: str | None) -> None:
+            if text is None or then is None:
+                self.show("Closed; nothing was changed." if then is not None else "")
+            else:
+                self._answer(then(text))
+
+        return answered
+
+    def _saved(self) -> str:
+        count = len(self.hands.sitting.state.marks)
+        if self.hands.fault:
+            return self.hands.fault
+        return f"All is saved: {count} marks in {self.hands.sitting.journal.path.name}. Resume at this place any time."
+
+    def _left(self, answer: str | None) -> None:
+        if answer in ("till", "quit"):
+            self.dismiss(answer)
+        else:
+            self.show()
+
+
+def _places(saying) -> str:  # type: ignore[no-untyped-def]
+    share = f"{saying.done}/{saying.total}" if saying.total else ""
+    parts = [f"before: {saying.previous}", f"NOW {saying.now}", f"next {saying.next}", saying.ahead, share]
+    return " │ ".join(part for part in parts if part)

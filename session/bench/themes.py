@@ -1,0 +1,96 @@
+"""Colors: our own themes, and none at all where the person's terminal or NO_COLOR asks for that.
+
+Contrast of each pair is measured by a test from these values (WCAG 2.2: 4.5:1 for text, 3:1 for state).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+from textual.theme import Theme
+
+USUAL: Final = "bench-dark"
+
+_STATES: Final = ("now", "done", "left-out", "ahead", "steel", "flat", "file", "quiet")
+
+
+def _theme(
+    name: str, *, dark: bool, ground: str, text: str, raised: str, accent: str, alarm: str, **states: str
+) -> Theme:
+    assert set(states) == {state.replace("-", "_") for state in _STATES}
+    return Theme(
+        name=name,
+        dark=dark,
+        primary=accent,
+        secondary=states["done"],
+        warning=alarm,
+        error=alarm,
+        success=states["done"],
+        accent=accent,
+        foreground=text,
+        background=ground,
+        surface=ground,
+        panel=raised,
+        variables={f"ink-{key.replace('_', '-')}": value for key, value in states.items()},
+    )
+
+
+THEMES: Final = (
+    _theme(
+        "bench-dark",
+        dark=True,
+        ground="#14171a",
+        text="#ece8df",
+        raised="#23292e",
+        accent="#f2c14e",
+        alarm="#ff9d6c",
+        now="#f2c14e",
+        done="#7cc6a4",
+        left_out="#ff9d6c",
+        ahead="#9aa6ae",
+        steel="#a9b4bc",
+        flat="#ffffff",
+        file="#d9a86c",
+        quiet="#b4bcc2",
+    ),
+    _theme(
+        "bench-light",
+        dark=False,
+        ground="#f7f4ec",
+        text="#1c1f22",
+        raised="#e6e1d4",
+        accent="#7a4a00",
+        alarm="#a1260d",
+        now="#7a4a00",
+        done="#0f6145",
+        left_out="#a1260d",
+        ahead="#5a636a",
+        steel="#5f6a72",
+        flat="#1c1f22",
+        file="#7d4e16",
+        quiet="#4d555b",
+    ),
+    _theme(
+        "bench-contrast",
+        dark=True,
+        ground="#000000",
+        text="#ffffff",
+        raised="#000000",
+        accent="#ffff00",
+        alarm="#ffb000",
+        now="#ffff00",
+        done="#00ff90",
+        left_out="#ffb000",
+        ahead="#ffffff",
+        steel="#ffffff",
+        flat="#ffff00",
+        file="#00e0ff",
+        quiet="#ffffff",
+    ),
+)
+
+
+def without_color(environment: Mapping[str, str]) -> str | None:
+    """The theme to use where color is not wanted (NO_COLOR set and not empty), or None."""
+    return "ansi-dark" if environment.get("NO_COLOR") else None

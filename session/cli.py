@@ -1,0 +1,94 @@
+"""The command line: one parser, one small module per command, one place where errors become exit codes.
+
+Exit status: 0 done; 1 a fault of the program; 2 bad input or usage; 3 refused because another holds it;
+4 the disk would not take it; 130 interrupted.
+"""
+
+from __future__ import annotations
+
+import argparse
+import contextlib
+import os
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+from typing import Final, NoReturn
+
+from session.commands.trouble import Trouble, known
+from session.version import VERSION
+
+#: Commands in the order of help. Each module has HELP, EXAMPLE, `arguments(parser)` and `run(args) -> int`,
+#: and imports what it needs only when it runs: `--help` must not wait for a screen library.
+COMMANDS: Final = ("start", "resume", "demo", "plan", "recipes", "check", "show")
+
+
+class _Parser(argparse.ArgumentParser):
+    def error(self, message: str) -> NoReturn:
+        raise Trouble(f"{message}; see {self.prog} --help")
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Run the command that ``arguments`` ask for and give the exit status."""
+    try:
+        args = _parser().parse_args(arguments)
+        module = import_module(f"session.commands.{args.command or 'till'}")
+        code: int = module.run(args)
+        sys.stdout.flush()
+        return code
+    except KeyboardInterrupt:
+        return 130
+    except BrokenPipeError:
+        # Whoever read our output has gone (`| head`); that is no fault, but Python would complain on exit.
+        with contextlib.suppress(OSError):
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except Exception as error:
+        return _tell(error)
+
+
+def _tell(error: Exception) -> int:
+    trouble = known(error)
+    if trouble is None:
+        if os.environ.get("TOOTHLINE_TRACE"):
+            raise error
+        print(
+            f"toothline: a fault of the program: {type(error).__name__}: {error} "
+            "(all marks made are on disk; TOOTHLINE_TRACE=1 shows where it happened)",
+            file=sys.stderr,
+        )
+        return 1
+    for line in str(trouble).splitlines():
+        print(f"toothline: {line}", file=sys.stderr)
+    return trouble.code
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = _Parser(
+        prog="toothline",
+        description="Guides you through sharpening a western hand saw by hand, tooth by tooth, at the bench.",
+        epilog="Without a command it opens the till: your saws, an interrupted sharpening on top.",
+    )
+    parser.add_argument("--version", action="version", version=f"toothline {VERSION}")
+    _till_option(parser, default=None)
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", parser_class=_Parser)
+    for name in COMMANDS:
+        module = import_module(f"session.commands.{name}")
+        sub = commands.add_parser(
+            name,
+            help=module.HELP,
+            description=module.HELP[0].upper() + module.HELP[1:] + ".",
+            epilog=f"Example: {module.EXAMPLE}",
+        )
+        # The same option before and after the command; absent here, it must not undo the one before.
+        _till_option(sub, default=argparse.SUPPRESS)
+        module.arguments(sub)
+    return parser
+
+
+def _till_option(parser: argparse.ArgumentParser, default: str | None) -> None:
+    parser.add_argument(
+        "--till",
+        metavar="DIR",
+        default=default,
+        help="the folder with your saws and logs (else TOOTHLINE_TILL, else your user data folder)",
+    )

@@ -1,0 +1,36 @@
+"""`toothline resume [SAW]`: go on with an interrupted sharpening."""
+
+from __future__ import annotations
+
+import argparse
+
+from session.commands.bench import need_terminal, open_bench
+from session.commands.trouble import Trouble
+
+HELP = "go on with an interrupted sharpening"
+EXAMPLE = "toothline resume netloft-panel-saw"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """The arguments of the command."""
+    parser.add_argument("saw", metavar="SAW", nargs="?", help="which saw's; without it the latest")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Find the log, open it at its exact place, and work until it is left."""
+    from session.records.clock import SystemClock
+    from session.records.sitting import Sitting
+    from session.records.till import Till, slug, till_folder
+
+    till = Till(till_folder(args.till))
+    waiting = till.interrupted()
+    if args.saw is not None:
+        names = sorted({log.parent.name for log in waiting})
+        waiting = [log for log in waiting if log.parent.name in (args.saw, slug(args.saw))]
+        if not waiting:
+            known = ", ".join(names) if names else "none"
+            raise Trouble(f'no interrupted sharpening of "{args.saw[:60]}"; there are: {known}')
+    if not waiting:
+        raise Trouble("no sharpening was interrupted; begin one: toothline start RECIPE")
+    need_terminal("resume")
+    return open_bench(till, Sitting.resume(waiting[0], SystemClock()))

@@ -1,0 +1,49 @@
+"""`toothline start RECIPE`: begin a sharpening."""
+
+from __future__ import annotations
+
+import argparse
+
+from session.commands.bench import need_terminal, open_bench
+from session.commands.trouble import Trouble, say
+
+HELP = "start a sharpening of a saw"
+EXAMPLE = "toothline start crosscut-panel"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """The arguments of the command."""
+    parser.add_argument(
+        "recipe", metavar="RECIPE", help="a recipe file, or the name of a saw in the till or of a supplied recipe"
+    )
+    parser.add_argument(
+        "--anew", action="store_true", help="start even though an earlier sharpening of this saw is not finished"
+    )
+
+
+def run(args: argparse.Namespace) -> int:
+    """Start, and work at the bench until it is left."""
+    from session.records.clock import SystemClock
+    from session.records.recipe import load_recipe
+    from session.records.settings import load_settings
+    from session.records.sitting import Sitting
+    from session.records.supplied import find_recipe
+    from session.records.till import Till, slug, till_folder
+    from session.walk.plan import make_plan
+
+    till = Till(till_folder(args.till))
+    recipe = load_recipe(find_recipe(args.recipe, till.saws()))
+    need_terminal("start")
+    for warning in recipe.warnings:
+        say(warning)
+    name = slug(recipe.saw.name)
+    waiting = [log for log in till.interrupted() if log.parent.name == name]
+    if waiting and not args.anew:
+        raise Trouble(
+            f"a sharpening of this saw waits to be finished ({waiting[0].name}); "
+            f"go on with it: toothline resume {name}; or begin another: add --anew"
+        )
+    settings, _ = load_settings(till.path / "settings.toml")
+    plan = make_plan(recipe.saw, check_spacing=settings.check_spacing)
+    sitting = Sitting.start(till.log_folder(name), recipe, plan, SystemClock())
+    return open_bench(till, sitting)

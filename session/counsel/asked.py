@@ -1,0 +1,203 @@
+"""The words for what is asked now: a caution, a turn, a check, a place confirmed, or the work itself."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from session.counsel import whereabouts
+from session.counsel.cautions import caution
+from session.counsel.guidance import Level, beside
+from session.counsel.guidance import words as stage_words
+from session.counsel.instruct import instruction
+from session.counsel.steps import AskKind
+from session.counsel.steps import step as step_of
+from session.trade.saw import FilePoints, Saw
+from session.walk.place import Place
+from session.walk.rules import Ask, Front
+from session.walk.stages import FACTS, Kind, Stage
+from session.walk.state import State
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A title, the sentences under it, the one instruction, and what may be picked by digit."""
+
+    title: str
+    lines: tuple[str, ...]
+    instruction: str
+    signal: str = ""
+    choices: tuple[str, ...] = ()
+
+
+def words(state: State, saw: Saw, now: Front, level: Level, strokes: int | None) -> Asked:
+    """The words for ``now``."""
+    match now.ask:
+        case Ask.CAUTION:
+            return _caution(now)
+        case Ask.TURN:
+            return _turn(state, saw, now)
+        case Ask.SHIFT:
+            return _shift(state, saw, now)
+        case Ask.CHECK:
+            return _check(state, saw, now)
+        case Ask.CONFIRM:
+            return _confirm(state, saw)
+        case Ask.PAUSED:
+            return _paused(state, saw)
+        case Ask.END:
+            return Asked("Ready to finish", _left_out(state), "Everything is put by. Finish the record.")
+        case Ask.FINISHED:
+            return Asked("Finished", _left_out(state), "The record is closed. All of it is saved.")
+        case Ask.WORK if now.place is not None:
+            return _work(state, saw, now.place, level, strokes)
+    return Asked("", (), "")
+
+
+def _caution(now: Front) -> Asked:
+    told = caution(now.name)
+    return Asked(
+        title=f"{told.signal} before this stage",
+        lines=(told.hazard, told.consequence, told.avoid),
+        instruction="Read it, do it, then say so.",
+        signal=str(told.signal),
+    )
+
+
+def _turn(state: State, saw: Saw, now: Front) -> Asked:
+    handle = "right" if now.side == 1 else "left"
+    pending = state.plan.turn_items
+    lines = []
+    for item in pending:
+        tick = "■" if item in state.turn_items else "◆" if item == now.name else "·"
+        lines.append(f"{tick} {_TURN_ITEMS[item].format(handle=handle)}")
+    first = now.place
+    if first is not None and first.tooth:
+        tick = "·" if now.name else "◆"
+        lines.append(f"{tick} {_first_of_side(first, saw)}")
+    asks = _TURN_ITEMS[now.name].format(handle=handle) if now.name else _first_of_side(first, saw)
+    return Asked(f"Turn the saw to side {now.side}", tuple(lines), asks)
+
+
+_TURN_ITEMS = {
+    "saw": "Turn the saw end for end: the handle is on your {handle} now.",
+    "guide": "Turn the guide block over: its rake leans the other way now.",
+    "fleam": "Turn the fleam guide: the file crosses the other way now.",
+    "low": "Clamp the saw low, the gullets just above the jaws.",
+}
+
+
+def _first_of_side(place: Place | None, saw: Saw) -> str:
+    if place is None or not place.tooth:
+        return "Lay the saw flat, this side up."
+    if place.stage is Stage.FILE and saw.fleam > 0 and saw.file_points is FilePoints.HANDLE:
+        leans = "it leans toward you"
+    else:
+        leans = "it leans away from you"
+    where = "at the heel" if place.tooth <= 2 else saw.from_heel(place.tooth)
+    return f"Find tooth {place.tooth}, {where}: {leans}."
+
+
+def _shift(state: State, saw: Saw, now: Front) -> Asked:
+    first, last = now.reach or (1, saw.points)
+    handle = "right" if state.side == 1 else "left"
+    verb = "Clamp the saw" if state.reach is None else "Shift the saw"
+    return Asked(
+        title=verb,
+        lines=(
+            f"Handle on your {handle}.",
+            f"Teeth {first} to {last} between the jaws,",
+            f"{saw.from_heel(first)} to {saw.from_heel(last)} from the heel.",
+            "Gullets just above the jaws: a high saw chatters.",
+        ),
+        instruction=f"{verb}: teeth {first} to {last} in the vise, handle {handle}, low.",
+    )
+
+
+def _check(state: State, saw: Saw, now: Front) -> Asked:
+    place = now.place
+    name = named_short(place)
+    lines = [f"Last worked here: {name}."]
+    if place is not None and place.tooth:
+        lines.append(f"On a rule from the heel: {saw.from_heel(place.tooth)}.")
+    lines.append("Count on the saw itself, not from memory.")
+    return Asked("Check the place", tuple(lines), f"Count on the saw: was {name} the last one worked?")
+
+
+def named_short(place: Place | None) -> str:
+    """A place by name, or "the end"."""
+    return str(place) if place is not None else "the end"
+
+
+def _confirm(state: State, saw: Saw) -> Asked:
+    marks = whereabouts.last_marks(state, 3)
+    lines = ["The last marks:"] + [f"  {whereabouts.told(mark)}" for mark in marks]
+    if not marks:
+        lines = ["Nothing was marked yet."]
+    place = state.place
+    here = whereabouts.named(place, saw) if place else "the end"
+    lines.append(f"Next: {here}.")
+    lines.append(f"Handle on your {'right' if state.side == 1 else 'left'}.")
+    return Asked("Find the place on the saw", tuple(lines), f"Look at the saw: is {named_short(place)} next?")
+
+
+def _paused(state: State, saw: Saw) -> Asked:
+    place = state.place
+    here = whereabouts.named(place, saw) if place else "the end"
+    return Asked("Paused", (f"In hand: {here}.", "All is saved."), "Nothing moves until you go on.")
+
+
+def _left_out(state: State) -> tuple[str, ...]:
+    left = state.left_out()
+    if not left:
+        return ("No place was left out.",)
+    return (f"Left out: {len(left)}", *(f"  {_brief(place)} – {mark.reason}" for place, mark in left))
+
+
+def _brief(place: Place) -> str:
+    side = f", side {place.side}" if place.side else ""
+    return f"{place.stage}{side}: {place}"
+
+
+def _work(state: State, saw: Saw, place: Place, level: Level, strokes: int | None) -> Asked:
+    facts = FACTS[place.stage]
+    if facts.kind is Kind.STEP:
+        return _step(state, place, level)
+    said = stage_words(place.stage)
+    last_side = place.side == max(p.side for p in state.route.places if p.stage is place.stage)
+    leg, _ = state.route.leg_at(state.here)
+    return Asked(
+        title=said.title,
+        lines=beside(place.stage, level),
+        instruction=instruction(
+            place.stage,
+            strokes=strokes,
+            half=place.stage is Stage.FILE and not last_side,
+            number=place.number or None,
+            of=len(leg.places) if place.number else None,
+            saw=saw,
+        ),
+    )
+
+
+def _step(state: State, place: Place, level: Level) -> Asked:
+    told = step_of(place.stage, place.step)
+    lines: tuple[str, ...] = ()
+    if level is Level.TAUGHT:
+        lines = (told.how, told.why)
+    elif level is Level.BRIEF:
+        lines = (told.how,)
+    choices: tuple[str, ...] = ()
+    if place.stage is Stage.CLOSE and place.step == "left out":
+        lines = (*_left_out(state), *lines)
+    if place.stage is Stage.LOOK_OVER and place.step == "plan":
+        choices = tuple(
+            f"{stage}: {'in' if stage in state.taken_in else 'out'}"
+            for stage in state.plan.order
+            if FACTS[stage].optional
+        )
+    elif told.asks is not None and told.asks.kind is AskKind.CHOICE:
+        choices = told.asks.choices
+    measured = state.measured.get(told.asks.what) if told.asks else None
+    if measured is not None:
+        lines = (f"Answered: {measured.entered or measured.value}.", *lines)
+    return Asked(told.title, lines, told.do, choices=choices)

@@ -1,0 +1,106 @@
+"""Where printed practice disagrees: what this recipe chose, who prints it so, and who prints it otherwise.
+
+Nothing here calls a choice wrong. The works are those of session/counsel/sources.toml; angles are compared only
+where a work prints a number.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from session.trade.saw import Cut, End, FilePoints, Order, Saw
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One point on which works disagree.
+
+    topic: what it is about. here: how this recipe has it, one sentence; said_by: who prints that.
+    otherwise: the other practice in print, one sentence or two; others: who prints that.
+    """
+
+    topic: str
+    here: str
+    said_by: str
+    otherwise: str
+    others: str
+
+
+def choices(saw: Saw) -> tuple[Choice, ...]:
+    """The choices that bear on this saw, in the order in which they come up at the bench."""
+    found = [_order(saw), _start(saw)]
+    if saw.fleam > 0:
+        found.append(_direction(saw))
+        if saw.cut is Cut.CROSSCUT:
+            found.append(_fleam(saw))
+    else:
+        found.append(_sides(saw))
+    found += [_stop(), _bend(saw)]
+    return tuple(found)
+
+
+def _order(saw: Saw) -> Choice:
+    set_first = "The teeth are leveled, set, then filed."
+    file_first = "The teeth are leveled, filed, then set."
+    third = "Or they are set, leveled, then filed (GRIF, SHEAR)."
+    if saw.order is Order.SET_FIRST:
+        by = "NOYES; KING; ROSS; MTS; PSM89; GOR"
+        return Choice("order of work", set_first, by, f"{file_first} {third}", "SICK; FIT; GRIF; SHEAR")
+    others = "NOYES; KING; ROSS; MTS; PSM89; GOR; GRIF; SHEAR"
+    return Choice("order of work", file_first, "SICK; FIT", f"{set_first} {third}", others)
+
+
+def _start(saw: Saw) -> Choice:
+    heel, toe = "The line is worked from the heel to the toe.", "The line is worked from the toe to the heel."
+    either = "Either end will do (FIT)."
+    if saw.start is End.HEEL:
+        return Choice("end to start from", heel, "ROSS; SHEAR; SHOP1; SHOP2; GOR", f"{toe} {either}", "SLOJD; FIT")
+    return Choice("end to start from", toe, "SLOJD", f"{heel} {either}", "ROSS; SHEAR; SHOP1; SHOP2; GOR; FIT")
+
+
+def _direction(saw: Saw) -> Choice:
+    toe, handle = "The file points to the toe.", "The file points to the handle."
+    to_toe, to_handle = "KING; MTS; NOYES; PSM89", "FIT; SICK"
+    if saw.file_points is FilePoints.TOE:
+        return Choice("way the file points", toe, to_toe, handle, to_handle)
+    return Choice("way the file points", handle, to_handle, toe, to_toe)
+
+
+def _fleam(saw: Saw) -> Choice:
+    here = f"The fleam is {saw.fleam:g}°."
+    low = "From 20° for hard to 30° for soft wood (KING)."
+    high = "About 45° (MTS, DREW, FIT, SHOP2)."
+    if 20 <= saw.fleam <= 30:
+        return Choice("fleam", here, "KING", high, "MTS; DREW; FIT; SHOP2")
+    if 40 <= saw.fleam <= 45:
+        return Choice("fleam", here, "MTS; DREW; FIT; SHOP2", low, "KING")
+    return Choice("fleam", here, "common practice, no source", f"{low} {high}", "KING; MTS; DREW; FIT; SHOP2")
+
+
+def _sides(saw: Saw) -> Choice:
+    one = "Filed square, all gullets are filed from one side."
+    two = "Every other gullet is filed from each side."
+    from_two = "SHOP1; SHOP2; ROSS p. 5; NOYES; DREW"
+    if saw.sides == 1:
+        return Choice("sides filed from", one, "KING; HOLTZ", two, from_two)
+    return Choice("sides filed from", two, from_two, one, "KING; HOLTZ")
+
+
+def _stop() -> Choice:
+    other = "At the point and not past it (KING, MTS), or just before it comes to a point (SHEAR)."
+    return Choice(
+        "where to stop", "Each tooth is done when its flat just goes.", "HOLTZ; GOR", other, "KING; MTS; SHEAR"
+    )
+
+
+def _bend(saw: Saw) -> Choice:
+    here = f"The top {saw.bent_share:.0%} of the tooth is bent."
+    points = "Only the very points (LAUGH, KING, GOR)."
+    half = "At most half the tooth (ROSS, MTS, SHOP1, SHOP2)."
+    more = "Two thirds, as saws are made (BS3159), or the whole tooth (ZERBE)."
+    if saw.bent_share <= 0.5:
+        otherwise, others = f"{points} {more}", "LAUGH; KING; GOR; BS3159 5.3.2; ZERBE"
+        return Choice("how deep to bend", here, "ROSS p. 9; MTS; SHOP1; SHOP2", otherwise, others)
+    by = "BS3159 5.3.2" if saw.bent_share <= 0.7 else "ZERBE"
+    others = "LAUGH; KING; GOR; ROSS p. 9; MTS; SHOP1; SHOP2"
+    return Choice("how deep to bend", here, by, f"{points} {half}", others)

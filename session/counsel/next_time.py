@@ -1,0 +1,112 @@
+"""What one finished sharpening says to the next: what to do first, and when."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Final
+
+from session.counsel.faults import fault
+from session.counsel.faults import names as fault_names
+from session.counsel.wording import fine, teeth, times
+from session.trade.cutting import DUE_SHARE
+
+#: The most lines: more would not be read on the closing screen.
+MOST_LINES: Final = 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finished:
+    """The numbers of one finished record; None means that it was not measured.
+
+    unit: the owner's unit. left_out: tooth to reason, for gullets and teeth left out and not low or broken.
+    passes: leveling passes. taken_off_mm: what the line came down. strokes: middle count per gullet.
+    set_mm, least_set_mm: per side. outlives: sharpenings like this one until setting is due.
+    area_mm2: area per stroke of today's trial cut. due_in_days: from the records, when they are enough.
+    cut_fault: how the trial cut went, one of the names of session.counsel.faults, or "good".
+    """
+
+    unit: str
+    left_out: Mapping[int, str] = field(default_factory=dict)
+    low: tuple[int, ...] = ()
+    broken: tuple[int, ...] = ()
+    passes: int | None = None
+    taken_off_mm: float | None = None
+    strokes: float | None = None
+    set_mm: float | None = None
+    least_set_mm: float | None = None
+    outlives: int | None = None
+    area_mm2: float | None = None
+    due_in_days: float | None = None
+    cut_fault: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of advice for next time, and who says so."""
+
+    text: str
+    source: str
+
+
+def next_time(record: Finished) -> tuple[Line, ...]:
+    """At most six lines, what matters most first; the first always says when.
+
+    Raises ValueError for a negative amount.
+    """
+    for name in ("passes", "taken_off_mm", "strokes", "set_mm", "least_set_mm", "outlives", "area_mm2", "due_in_days"):
+        amount = getattr(record, name)
+        if amount is not None and not amount >= 0:
+            raise ValueError(f"{name} is {amount:g}; allowed: 0 or more")
+    lines = [_when(record)]
+    if record.cut_fault is not None and record.cut_fault in fault_names():
+        first = fault(record.cut_fault).causes[0]
+        lines.append(Line(f"{fault(record.cut_fault).sees} First try: {first.remedy}", first.source))
+    lines.append(_set(record))
+    lines += _teeth(record)
+    if record.strokes is not None and record.strokes > 0:
+        lines.append(Line(f"Start from {record.strokes:g} strokes a gullet, the middle of today's.", "derived"))
+    if record.passes is not None and record.taken_off_mm is not None:
+        off = f"Leveling took {fine(record.taken_off_mm, record.unit)} in {times(record.passes, 'pass')}"
+        lines.append(Line(f"{off}; the line has that much less to give.", "derived"))
+    return tuple(lines[:MOST_LINES])
+
+
+def _when(record: Finished) -> Line:
+    if record.due_in_days is not None:
+        days = round(record.due_in_days)
+        when = "now" if days == 0 else f"in about {times(days, 'day')}"
+        return Line(f"Due again {when}, going by the trial cuts so far.", "derived; judgement")
+    if record.area_mm2:
+        limit = record.area_mm2 * DUE_SHARE
+        text = f"Due again when a like cut takes under {limit:.0f} mm² a stroke, {DUE_SHARE:.0%} of today's."
+        return Line(text, "judgement")
+    return Line("Due again when its points shine. A trial cut now and then tells it sooner.", "FIT; FSMAN")
+
+
+def _set(record: Finished) -> Line:
+    if record.set_mm is None:
+        return Line("Measure over the set before the next sharpening: today's is not known.", "FSMAN")
+    left = fine(record.set_mm, record.unit)
+    if record.least_set_mm is not None and record.set_mm < record.least_set_mm:
+        return Line(f"Set it next time: {left} a side is under {fine(record.least_set_mm, record.unit)}.", "FSMAN")
+    if record.outlives is None:
+        return Line(f"The set is {left} a side; measure it again next time.", "FSMAN")
+    if record.outlives == 0:
+        return Line(f"Set it next time: {left} a side will not outlive another sharpening.", "derived")
+    like = "sharpening" if record.outlives == 1 else "sharpenings"
+    return Line(f"The set, {left} a side, outlives {record.outlives} more {like} like this one.", "derived")
+
+
+def _teeth(record: Finished) -> list[Line]:
+    lines: list[Line] = []
+    if record.low:
+        come = "it comes" if len(record.low) == 1 else "they come"
+        lines.append(Line(f"Low: {teeth(record.low)}. Leave alone until {come} into line.", "HASL p. 74"))
+    if record.broken:
+        lines.append(Line(f"Broken: {teeth(record.broken)}. Keep the neighbors their own size.", "DREW"))
+    rest = sorted(set(record.left_out) - set(record.low) - set(record.broken))
+    if rest:
+        why = f" ({record.left_out[rest[0]]})" if len(rest) == 1 else ""
+        lines.append(Line(f"Left out today, so look here first: {teeth(rest)}{why}.", "judgement"))
+    return lines

@@ -1,0 +1,82 @@
+"""What the person can do now, by our own names for it; which keys do it is the bench's matter."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from session.walk.mark import Did
+from session.walk.rules import Ask, Front, allowed
+from session.walk.stages import FACTS, Kind, Stage
+from session.walk.state import State
+
+
+class Act(StrEnum):
+    """Everything a key, a button or a pedal can mean."""
+
+    DONE = "done"
+    STROKES = "strokes"  # a digit: so many strokes, or the choice with that number
+    AGREE = "agree"
+    DIFFER = "differ"
+    TAKE_BACK = "take back"
+    FLAG = "flag"
+    LEAVE_OUT = "leave out"
+    PAUSE = "pause"
+    LOOK_BACK = "look back"
+    ANSWER = "answer"
+    MORE = "more"
+    SET_PLACE = "set place"
+    GUIDANCE = "guidance"
+    TERMS = "terms"
+    HELP = "help"
+    QUIT = "quit"
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """One act with the word it has on screen now."""
+
+    act: Act
+    word: str
+
+
+def offers(state: State, now: Front) -> tuple[Offer, ...]:
+    """What is offered now, most wanted first. Looked up in `session.walk.rules.allowed`."""
+    may = allowed(state)
+    found: list[Offer] = []
+    main = _MAIN.get(now.ask)
+    if main is not None:
+        found.append(main)
+    if now.ask in (Ask.CHECK, Ask.CONFIRM):
+        found.append(Offer(Act.DIFFER, "differs"))
+    if now.ask is Ask.WORK and now.place is not None:
+        kind = FACTS[now.place.stage].kind
+        if kind is Kind.GULLET:
+            found.append(Offer(Act.STROKES, "strokes"))
+        if kind is Kind.STEP and now.place.stage is not Stage.CLOSE:
+            found.append(Offer(Act.ANSWER, "answer"))
+    if Did.TOOK_BACK in may:
+        found.append(Offer(Act.TAKE_BACK, "take back"))
+    if Did.FLAGGED in may:
+        found.append(Offer(Act.FLAG, "flag"))
+    if Did.LEFT_OUT in may:
+        found.append(Offer(Act.LEAVE_OUT, "leave out"))
+    if Did.ADDED in may and now.place is not None and now.place.stage in (Stage.LEVEL, Stage.DRESS, Stage.PROVE):
+        found.append(Offer(Act.MORE, "more"))
+    if Did.PAUSED in may:
+        found.append(Offer(Act.PAUSE, "pause"))
+    found.append(Offer(Act.HELP, "help"))
+    return tuple(found)
+
+
+_MAIN = {
+    Ask.WORK: Offer(Act.DONE, "done"),
+    Ask.SHIFT: Offer(Act.DONE, "shifted"),
+    Ask.END: Offer(Act.DONE, "finish"),
+    Ask.FINISHED: Offer(Act.DONE, "to the till"),
+    Ask.CHECK: Offer(Act.AGREE, "agrees"),
+    Ask.CONFIRM: Offer(Act.AGREE, "yes, here"),
+    Ask.CAUTION: Offer(Act.AGREE, "understood"),
+    Ask.TURN: Offer(Act.AGREE, "done so"),
+    Ask.PAUSED: Offer(Act.PAUSE, "go on"),
+}

@@ -1,0 +1,108 @@
+"""All that the program says at one moment, as plain words: the bench draws it, the line-by-line mode
+prints it, the simulated filer obeys it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from session.counsel import asked, whereabouts
+from session.counsel.cautions import caution
+from session.counsel.guidance import Level
+from session.counsel.offers import Offer, offers
+from session.trade.saw import Saw
+from session.walk.rules import Ask, Front, front
+from session.walk.stages import FACTS, Kind, Stage
+from session.walk.state import State
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Saying:
+    """One moment's words. Plain text throughout; names and reasons are the user's own and may hold anything.
+
+    saw: the saw in one line. stage, side, sides: the stage and side in hand; side 0 where none matters.
+    handle: "right" or "left", where the handle is now. numeral: the tooth, pass or step in hand.
+    of: "gullet of 155", "pass of 2". where: its distance from the heel. title, lines: what is asked, and the
+    words beside it; signal: the signal word of a caution, else empty. instruction: one sentence to act on.
+    previous, now, next, ahead: the places around. done, total: of this stage and side.
+    in_effect: the cautions that still apply, in a few words each. choices: answers picked by digit.
+    """
+
+    ask: Ask
+    saw: str
+    stage: Stage | None
+    side: int
+    sides: int
+    handle: str
+    numeral: str
+    of: str
+    where: str
+    title: str
+    signal: str
+    lines: tuple[str, ...]
+    instruction: str
+    previous: str
+    now: str
+    next: str
+    ahead: str
+    done: int
+    total: int
+    in_effect: tuple[str, ...]
+    offers: tuple[Offer, ...]
+    choices: tuple[str, ...] = ()
+
+
+def say(state: State, saw: Saw, level: Level = Level.TAUGHT, *, strokes: int | None = None) -> Saying:
+    """What is said in ``state``. ``strokes``: how many to expect in the gullet in hand, when known."""
+    now = front(state)
+    place = state.place
+    words = asked.words(state, saw, now, level, strokes)
+    done, total = whereabouts.progress(state)
+    return Saying(
+        ask=now.ask,
+        saw=f"{saw.name} · {saw.cut} · {saw.count_as}",
+        stage=place.stage if place else None,
+        side=place.side if place else 0,
+        sides=_sides(state),
+        handle="right" if state.side == 1 else "left",
+        numeral=whereabouts.numeral(state),
+        of=_of(state),
+        where=f"{saw.from_heel(place.tooth)} from the heel" if place and place.tooth else "",
+        title=words.title,
+        signal=words.signal,
+        lines=words.lines,
+        instruction=words.instruction,
+        previous=whereabouts.previous(state),
+        now=str(place) if place else "the end",
+        next=whereabouts.next_words(state),
+        ahead=whereabouts.ahead(state),
+        done=done,
+        total=total,
+        in_effect=_in_effect(state, now),
+        offers=offers(state, now),
+        choices=words.choices,
+    )
+
+
+def _of(state: State) -> str:
+    place = state.place
+    if place is None:
+        return ""
+    if place.kind in (Kind.TOOTH, Kind.GULLET):
+        return f"{place.kind} of {state.plan.points}"
+    leg, _ = state.route.leg_at(state.here)
+    return f"{place.kind} of {len(leg.places)}"
+
+
+def _sides(state: State) -> int:
+    place = state.place
+    if place is None or not place.side:
+        return 0
+    return len({p.side for p in state.route.places if p.stage is place.stage and p.round == place.round})
+
+
+def _in_effect(state: State, now: Front) -> tuple[str, ...]:
+    """The acknowledged cautions of the stage in hand (bench rule 3)."""
+    if state.place is None or now.ask is Ask.FINISHED:
+        return ()
+    names = FACTS[state.place.stage].cautions
+    return tuple(caution(name).in_effect for name in names if name in state.acknowledged)

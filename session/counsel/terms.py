@@ -1,0 +1,50 @@
+"""The trade's terms, in our own words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from session.counsel.data import cited, entry, table
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """A term, its meaning in one or two sentences, other names for it, and who uses it so."""
+
+    name: str
+    meaning: str
+    also: tuple[str, ...]
+    source: str
+
+
+def term(name: str) -> Term:
+    """The term of that name, or of which it is another name, in any case. Raises NoEntryError otherwise."""
+    wanted = name.strip().casefold()
+    for known in names():
+        found = _term(known)
+        if wanted in (known, *(other.casefold() for other in found.also)):
+            return found
+    return _term(name)
+
+
+def search(text: str) -> tuple[Term, ...]:
+    """The terms that hold every word of ``text``, those with it in the name first; all for an empty text."""
+    wanted = text.casefold().split()
+
+    def hit(where: str) -> bool:
+        return all(word in where.casefold() for word in wanted)
+
+    every = [_term(name) for name in names()]
+    by_name = [found for found in every if hit(" ".join((found.name, *found.also)))]
+    by_meaning = [found for found in every if found not in by_name and hit(f"{found.name} {found.meaning}")]
+    return (*by_name, *by_meaning)
+
+
+def names() -> tuple[str, ...]:
+    """The names of all terms, in the order of the data file, which is alphabetical."""
+    return tuple(table("terms"))
+
+
+def _term(name: str) -> Term:
+    found = entry("terms", name)
+    return Term(name, found["means"], tuple(found.get("also", ())), cited(found["source"]))

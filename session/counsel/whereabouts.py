@@ -1,0 +1,121 @@
+"""Where one is, in words: the place before, the place in hand, the next, and what comes after that."""
+
+from __future__ import annotations
+
+from session.trade.saw import Saw
+from session.walk.mark import Did, Mark
+from session.walk.place import Place, place_of
+from session.walk.stages import FACTS, Kind
+from session.walk.state import State
+
+
+def named(place: Place, saw: Saw) -> str:
+    """A place by its full name with its distance from the heel, as a rule on the plate shows it."""
+    if place.tooth:
+        return f"{place}, {saw.from_heel(place.tooth)} from the heel"
+    return str(place)
+
+
+def told(mark: Mark) -> str:
+    """One mark as the person would say it: what, where, how many strokes, why."""
+    place = place_of(mark)
+    words = [str(mark.did)]
+    if mark.did in (Did.ACKNOWLEDGED, Did.MEASURED) and mark.what:
+        words.append(mark.what)
+    elif mark.did is Did.TOOK_BACK:
+        words.append(f"mark {mark.of}")
+    elif mark.did is Did.TURNED:
+        words.append(f"to side {mark.side}")
+    elif place is not None and (place.tooth or place.number or place.step):
+        words.append(str(place))
+    elif mark.stage is not None:
+        words.append(str(mark.stage))
+    if mark.strokes:
+        words.append("(1 stroke)" if mark.strokes == 1 else f"({mark.strokes} strokes)")
+    if mark.entered:
+        words.append(f"= {mark.entered}")
+    if mark.reason:
+        words.append(f"– {mark.reason}")
+    return " ".join(words)
+
+
+def last_marks(state: State, count: int = 3) -> tuple[Mark, ...]:
+    """The last ``count`` marks that still stand and say something about the saw, newest last."""
+    found = [m for m in state.marks[-400:] if m.did in _TELLING and m.seq not in state.taken]
+    return tuple(found[-count:])
+
+
+def previous(state: State) -> str:
+    """The last thing done to the saw, or that nothing was."""
+    marks = last_marks(state, 1)
+    return told(marks[0]) if marks else "nothing yet"
+
+
+def following(state: State) -> Place | None:
+    """The open place after the one in hand, in this stage and side, or None."""
+    if state.place is None:
+        return None
+    leg, first = state.route.leg_at(state.here)
+    for place in leg.places[state.here - first + 1 :]:
+        if place not in state.outcomes:
+            return place
+    return None
+
+
+def next_words(state: State) -> str:
+    """The next place, or the stage and side that come after this one."""
+    place = following(state)
+    if place is not None:
+        return str(place)
+    if state.place is None:
+        return "finished"
+    here, _ = state.route.leg_at(state.here)
+    for leg in state.route.legs[state.route.legs.index(here) + 1 :]:
+        if any(p not in state.outcomes for p in leg.places):
+            return f"{leg.stage}, side {leg.side}" if leg.side else str(leg.stage)
+    return "the end"
+
+
+def ahead(state: State) -> str:
+    """The next interruption by the work itself: a shift of the saw or a turn; empty when none is near."""
+    place = state.place
+    if place is None or not FACTS[place.stage].in_vise:
+        return ""
+    first, last = state.plan.reach_of(place.tooth)
+    leg, _ = state.route.leg_at(state.here)
+    inside = [p.tooth for p in leg.places if first <= p.tooth <= last]
+    if leg.places[-1].tooth == inside[-1]:
+        return f"side ends with {inside[-1]}"
+    return f"shift the saw after {inside[-1]}"
+
+
+def progress(state: State) -> tuple[int, int]:
+    """Places done or left out, and all places, of the stage and side in hand."""
+    places = state.route.leg_at(min(state.here, len(state.route.places) - 1))[0].places
+    return sum(p in state.outcomes for p in places), len(places)
+
+
+def numeral(state: State) -> str:
+    """What the large numerals show: the tooth, the pass, or the step's number."""
+    place = state.place
+    if place is None:
+        return "0"
+    if place.kind is Kind.STEP:
+        _, first = state.route.leg_at(state.here)
+        return str(state.here - first + 1)
+    return str(place.tooth or place.number)
+
+
+_TELLING = frozenset(
+    {
+        Did.DONE,
+        Did.LEFT_OUT,
+        Did.FLAGGED,
+        Did.SHIFTED,
+        Did.TURNED,
+        Did.CHECKED,
+        Did.MEASURED,
+        Did.DECIDED,
+        Did.ADDED,
+    }
+)

@@ -1,0 +1,27 @@
+"""Small amounts and lists of teeth, worded for a line of advice."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from session.trade.lengths import MM_PER
+
+
+def fine(mm: float, unit: str) -> str:
+    """A set or a take in thou for an owner who thinks in inches, else in mm: a step finer than it can be felt."""
+    if unit in ("in", "thou"):
+        return f"{mm / MM_PER['thou']:.1f} thou"
+    return f"{mm:.3f} mm"
+
+
+def teeth(numbers: Sequence[int], most: int = 6) -> str:
+    """ "tooth 12", "teeth 12, 47 and 3 more": at most ``most`` numbers are named."""
+    named = ", ".join(str(number) for number in numbers[:most])
+    more = len(numbers) - most
+    return f"{'tooth' if len(numbers) == 1 else 'teeth'} {named}{f' and {more} more' if more > 0 else ''}"
+
+
+def times(count: int, one: str) -> str:
+    """ "1 pass", "2 passes": the count with its noun."""
+    plural = one if count == 1 else f"{one}es" if one.endswith("s") else f"{one}s"
+    return f"{count} {plural}"

@@ -1,0 +1,191 @@
+"""The whole tooth line from heel to toe as a strip of one to three rows, as the person sees the saw.
+
+On side 1 the handle, and so the heel, is on the right; on side 2 on the left. A long line has several
+teeth in a cell. Then the cell never claims more than is true: it is done when all its places are done,
+and the place in hand and one left out show however many others share the cell.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Final
+
+from session.pictures.ink import PictureError, Role, Row, Rows, Run, check_room, first_that_fits, words
+from session.pictures.sheet import Sheet
+from session.walk.place import Standing
+
+#: A tooth's place in the pass now worked, or None when the pass has no place at that tooth.
+PlaceState = Standing | None
+
+
+@dataclass(frozen=True, slots=True)
+class Glyphs:
+    """The characters of a strip; ``both`` is a cell with the place in hand and one left out."""
+
+    ahead: str
+    now: str
+    done: str
+    left_out: str
+    both: str
+    flag: str
+    reach: str
+    here: str
+    handle: str
+
+
+GLYPHS: Final = Glyphs("·", "◆", "■", "×", "◈", "!", "│", "▼", "▐█▌")
+ASCII_GLYPHS: Final = Glyphs(".", "@", "#", "x", "&", "!", "|", "v", "[=]")
+
+_LONGEST: Final = 100_000
+_WORDS_FROM: Final = 24
+
+
+def strip(
+    states: Sequence[PlaceState],
+    here: int | None,
+    reaches: Sequence[tuple[int, int]],
+    side: int,
+    width: int,
+    *,
+    height: int = 3,
+    flags: Collection[int] = (),
+    ascii: bool = False,
+) -> Rows:
+    """The strip of a line of ``len(states)`` teeth, the first one at the heel.
+
+    here: the tooth in hand, 1 … N, or None. reaches: [first, last] teeth that the vise holds at once.
+    side: 1 handle on the right, 2 on the left, 0 as 1. flags: teeth with a flag.
+    height: 1 the line alone; 2 with the place in hand and flags above it; 3 with tooth numbers below.
+    Raises PictureError for an empty line, a tooth outside it, and an impossible side or room.
+    """
+    check_room(width, max(1, height))
+    teeth = len(states)
+    if not 1 <= teeth <= _LONGEST:
+        raise PictureError(f"a line of {teeth} teeth: allowed are 1 to {_LONGEST}")
+    if here is not None and not 1 <= here <= teeth:
+        raise PictureError(f"tooth {here} in hand: allowed are 1 to {teeth}")
+    if side not in (0, 1, 2):
+        raise PictureError(f"side {side}: allowed are 1 (handle on the right) and 2 (handle on the left)")
+    glyphs = ASCII_GLYPHS if ascii else GLYPHS
+    heel_left = side == 2
+    before, after = _ends(width, heel_left, glyphs)
+    room = max(1, width - len(before) - len(after))
+    places, breaks = _places(teeth, reaches, room)
+
+    def column(cell: int) -> int:
+        return len(before) + (cell if heel_left else room - 1 - cell)
+
+    sheet = Sheet(width, min(3, height))
+    line_row = 0 if sheet.height == 1 else 1
+    sheet.put(0, line_row, before, Role.HANDLE if heel_left else Role.LABEL)
+    sheet.put(len(before) + room, line_row, after, Role.LABEL if heel_left else Role.HANDLE)
+    for cell in breaks:
+        sheet.put(column(cell), line_row, glyphs.reach, Role.REACH)
+    shared: dict[int, list[int]] = {}
+    for tooth, cell in enumerate(places, start=1):
+        shared.setdefault(cell, []).append(tooth)
+    for cell, members in shared.items():
+        char, role = _cell(members, states, here, glyphs)
+        flagged = any(tooth in flags for tooth in members)
+        if line_row == 0 and flagged and role not in (Role.NOW, Role.LEFT_OUT):
+            char, role = glyphs.flag, Role.FLAG
+        sheet.put(column(cell), line_row, char, role)
+        if line_row == 1:
+            if flagged:
+                sheet.put(column(cell), 0, glyphs.flag, Role.FLAG)
+            elif role is Role.NOW:
+                sheet.put(column(cell), 0, glyphs.here, Role.NOW)
+    if sheet.height == 3:
+        _numbers(sheet, [column(cell) for cell in places], here, [first for first, _ in reaches])
+    return sheet.rows()
+
+
+def legend(width: int, *, ascii: bool = False) -> Row:
+    """One row that says what the strip's characters mean, shorter where the room is small."""
+    g = ASCII_GLYPHS if ascii else GLYPHS
+    states = f"{g.ahead} not yet  {g.now} in hand  {g.done} done  {g.left_out} left out"
+    full = f"{states}  {g.both} both  {g.flag} flag  {g.reach} shift the saw"
+    return words(first_that_fits(width, (full, states)), width)
+
+
+def summary(states: Sequence[PlaceState], *, ascii: bool = False) -> Row:
+    """The strip's four states counted in words, each behind its own character."""
+    g = ASCII_GLYPHS if ascii else GLYPHS
+    kinds = (
+        (Standing.DONE, g.done, Role.DONE),
+        (Standing.IN_HAND, g.now, Role.NOW),
+        (Standing.AHEAD, g.ahead, Role.AHEAD),
+        (Standing.LEFT_OUT, g.left_out, Role.LEFT_OUT),
+    )
+    row: list[Run] = []
+    for standing, char, role in kinds:
+        count = sum(state is standing for state in states)
+        row += [Run(char, role), Run(f" {standing.value} {count}  ", Role.LABEL)]
+    return tuple(row)
+
+
+def _cell(members: Sequence[int], states: Sequence[PlaceState], here: int | None, glyphs: Glyphs) -> tuple[str, Role]:
+    found = {states[tooth - 1] for tooth in members}
+    in_hand = here in members or Standing.IN_HAND in found
+    if in_hand:
+        return (glyphs.both if Standing.LEFT_OUT in found else glyphs.now), Role.NOW
+    if Standing.LEFT_OUT in found:
+        return glyphs.left_out, Role.LEFT_OUT
+    if Standing.AHEAD in found:
+        return glyphs.ahead, Role.AHEAD
+    if Standing.DONE in found:
+        return glyphs.done, Role.DONE
+    return " ", Role.PLAIN
+
+
+def _ends(width: int, heel_left: bool, glyphs: Glyphs) -> tuple[str, str]:
+    """What stands left and right of the teeth: the toe, and the handle at the heel."""
+    if width >= _WORDS_FROM:
+        return (f"heel {glyphs.handle} ", " toe") if heel_left else ("toe ", f" {glyphs.handle} heel")
+    if width >= 6:
+        return (f"{glyphs.handle} ", "") if heel_left else ("", f" {glyphs.handle}")
+    return "", ""
+
+
+def _places(teeth: int, reaches: Sequence[tuple[int, int]], room: int) -> tuple[list[int], list[int]]:
+    """The cell of each tooth counted from the heel, and the cells of the breaks between reaches."""
+    ends = sorted({last for _, last in reaches if 0 < last < teeth})
+    if (len(ends) + 1) * 4 > room:
+        ends = []
+    spare = room - len(ends)
+    marks = [0, *ends, teeth]
+    places: list[int] = []
+    breaks: list[int] = []
+    cut = 0
+    for number, (low, high) in enumerate(pairwise(marks)):
+        after = len(marks) - 2 - number
+        until = max(cut + 1, min(round(spare * high / teeth), spare - after))
+        places += [cut + number + cell for cell in _spread(high - low, until - cut)]
+        if after:
+            breaks.append(until + number)
+        cut = until
+    return places, breaks
+
+
+def _spread(teeth: int, cells: int) -> list[int]:
+    if teeth > cells:
+        return [tooth * cells // teeth for tooth in range(teeth)]
+    if teeth == cells:
+        return list(range(teeth))
+    return [round((tooth + 0.5) * cells / teeth - 0.5) for tooth in range(teeth)]
+
+
+def _numbers(sheet: Sheet, columns: Sequence[int], here: int | None, firsts: Sequence[int]) -> None:
+    """Tooth numbers under the strip: the one in hand first, then both ends, then where reaches begin."""
+    row = sheet.height - 1
+    taken: list[tuple[int, int]] = []
+    wanted = [here, 1, len(columns), *firsts]
+    for tooth in dict.fromkeys(tooth for tooth in wanted if tooth is not None and 1 <= tooth <= len(columns)):
+        text = str(tooth)
+        left = max(0, min(columns[tooth - 1] - (len(text) - 1) // 2, sheet.width - len(text)))
+        right = left + len(text)
+        if all(right + 1 <= low or left >= high + 1 for low, high in taken):
+            sheet.put(left, row, text, Role.NOW if tooth == here else Role.LABEL)
+            taken.append((left, right))

@@ -1,0 +1,74 @@
+"""A sheet of cells that a picture is drawn on before it becomes rows."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from session.pictures.ink import Role, Rows, check_room, row_of
+
+_PAIRS: Final = ("▌▐", "▖▗", "▘▝", "▙▟", "▛▜", "/\\", "()", "[]", "<>", "◀▶", "←→", "╭╮", "╰╯", "┌┐", "└┘", "├┤", "╱╲")
+
+
+def _mirror_table() -> dict[int, str]:
+    table = {ord(a): b for pair in _PAIRS for a, b in (pair, pair[::-1])}
+    for bits in range(256):
+        left, right = bits & 0b01000111, bits & 0b10111000
+        swapped = (left & 0b111) << 3 | (left & 0b01000000) << 1 | (right & 0b111000) >> 3 | (right & 0b10000000) >> 1
+        table[0x2800 + bits] = chr(0x2800 + swapped)
+    return table
+
+
+#: Each drawing character and its image in a mirror that stands upright beside it.
+MIRRORED: Final = _mirror_table()
+
+
+class Sheet:
+    """``width`` × ``height`` cells, each a character and a role; everything outside is cut off."""
+
+    def __init__(self, width: int, height: int) -> None:
+        check_room(width, height)
+        self.width, self.height = width, height
+        self._chars = [[" "] * width for _ in range(height)]
+        self._roles = [[Role.PLAIN] * width for _ in range(height)]
+
+    def put(self, x: int, y: int, text: str, role: Role) -> None:
+        """Write ``text`` from column ``x`` of row ``y`` on."""
+        if not 0 <= y < self.height:
+            return
+        for at, char in enumerate(text, start=x):
+            if 0 <= at < self.width:
+                self._chars[y][at] = char
+                self._roles[y][at] = role
+
+    def put_centered(self, x: float, y: int, text: str, role: Role) -> None:
+        """Write ``text`` with its middle at ``x``, moved inward where it would pass the sheet's edge."""
+        left = round(x - len(text) / 2)
+        self.put(max(0, min(left, self.width - len(text))), y, text, role)
+
+    def put_rows(self, x: int, y: int, rows: Rows) -> None:
+        """Lay another picture on this one with its upper left corner at column ``x``, row ``y``."""
+        for down, row in enumerate(rows):
+            at = x
+            for run in row:
+                self.put(at, y + down, run.text, run.role)
+                at += len(run.text)
+
+    def recolor(self, x: int, y: int, role: Role) -> None:
+        """Give the character at (x, y), if it is on the sheet and not a space, another role."""
+        if 0 <= y < self.height and 0 <= x < self.width and self._chars[y][x] != " ":
+            self._roles[y][x] = role
+
+    def char(self, x: int, y: int) -> str:
+        """The character at column ``x`` of row ``y``; a space outside the sheet."""
+        return self._chars[y][x] if 0 <= y < self.height and 0 <= x < self.width else " "
+
+    def flip(self) -> None:
+        """Turn the sheet into its mirror image, left for right, character by character."""
+        self._chars = [[char.translate(MIRRORED) for char in reversed(line)] for line in self._chars]
+        self._roles = [line[::-1] for line in self._roles]
+
+    def rows(self) -> Rows:
+        """The sheet as a picture."""
+        return tuple(
+            row_of(zip(chars, roles, strict=True)) for chars, roles in zip(self._chars, self._roles, strict=True)
+        )

@@ -1,0 +1,37 @@
+"""The side sign: which side is worked, as a word, a large number and an arrow to where the handle is."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from session.pictures.ink import Role, Row, Rows, Run, centered, padded, words
+from session.pictures.numerals import best_rows, numeral
+
+_ARROWS: Final = {
+    "right": ("██▄▄  ", "██████", "██▀▀  "),
+    "left": ("  ▄▄██", "██████", "  ▀▀██"),
+}
+_ASCII_ARROWS: Final = {
+    "right": (">>    ", ">>>>>>", ">>    "),
+    "left": ("    <<", "<<<<<<", "    <<"),
+}
+
+
+def side_sign(side: int, handle: str, width: int, height: int, *, ascii: bool = False) -> Rows:
+    """The sign for ``side`` (1, 2, or 0 where no side matters) in a room of so many cells and rows.
+
+    ``handle`` is "right" or "left": where the handle is as the person stands.
+    """
+    arrow = (_ASCII_ARROWS if ascii else _ARROWS)[handle]
+    rows: list[Row] = []
+    if side:
+        size = best_rows(width, max(5, height - 6), str(side)) or 5
+        rows.append(words(f"SIDE {side}", width, Role.STRONG))
+        rows += centered(numeral(str(side), size, ascii=ascii), width)
+    else:
+        rows.append(words("EITHER SIDE", width, Role.STRONG))
+    if len(rows) + 5 <= height:
+        rows.append(words("", width))
+    rows += centered(tuple((Run(line, Role.HANDLE),) for line in arrow), width)
+    rows.append(words(f"handle {handle}", width, Role.STRONG))
+    return padded(tuple(rows), width, height)

@@ -1,0 +1,115 @@
+"""Filled shapes: polygons sampled eight by eight in each cell and matched to block characters.
+
+Measures are in *units*: a cell is one unit wide and two high, as cells of a terminal nearly are, so that
+an angle drawn here is the angle seen. x grows to the right, y downward.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from functools import lru_cache
+from typing import Final
+
+from session.pictures.ink import Role
+from session.pictures.sheet import Sheet
+
+Point = tuple[float, float]
+
+#: Samples across and down in one cell.
+_GRAIN: Final = 8
+
+
+def _glyph_masks() -> tuple[tuple[str, int], ...]:
+    """Block characters with the samples they cover; only shapes whose mirror image is one too."""
+    half = _GRAIN // 2
+
+    def mask(covers: Sequence[Sequence[bool]]) -> int:
+        return sum(1 << (y * _GRAIN + x) for y in range(_GRAIN) for x in range(_GRAIN) if covers[y][x])
+
+    def where(rows: range, columns: range) -> list[list[bool]]:
+        return [[y in rows and x in columns for x in range(_GRAIN)] for y in range(_GRAIN)]
+
+    everything, left, right = range(_GRAIN), range(half), range(half, _GRAIN)
+    upper, lower = range(half), range(half, _GRAIN)
+    found = [(" ", 0), ("█", mask(where(everything, everything))), ("▀", mask(where(upper, everything)))]
+    found += [(chr(0x2580 + n), mask(where(range(_GRAIN - n, _GRAIN), everything))) for n in range(1, _GRAIN)]
+    found += [("▌", mask(where(everything, left))), ("▐", mask(where(everything, right)))]
+    corners = {
+        "▘": mask(where(upper, left)),
+        "▝": mask(where(upper, right)),
+        "▖": mask(where(lower, left)),
+        "▗": mask(where(lower, right)),
+    }
+    whole = found[1][1]
+    found += corners.items()
+    opposite = {"▟": "▘", "▙": "▝", "▜": "▖", "▛": "▗"}
+    found += [(char, whole & ~corners[without]) for char, without in opposite.items()]
+    return tuple(found)
+
+
+_GLYPHS: Final = _glyph_masks()
+
+
+@lru_cache(maxsize=4096)
+def _nearest(mask: int) -> str:
+    return min(_GLYPHS, key=lambda glyph: (glyph[1] ^ mask).bit_count())[0]
+
+
+@lru_cache(maxsize=4096)
+def _nearest_ascii(mask: int) -> str:
+    covered = mask.bit_count() / (_GRAIN * _GRAIN)
+    if covered >= 0.65:
+        return "#"
+    lower = (mask >> (_GRAIN * _GRAIN // 2)).bit_count() * 2 / (_GRAIN * _GRAIN)
+    if covered >= 0.3:
+        return ":" if lower >= 0.55 else "'"
+    return "." if covered >= 0.12 and lower >= 0.2 else " "
+
+
+class Solid:
+    """A bitmap of ``width`` × ``height`` cells in which polygons are filled or cut out."""
+
+    def __init__(self, width: int, height: int) -> None:
+        self.width, self.height = width, height
+        self._lines = [0] * (height * _GRAIN)
+
+    def fill(self, polygon: Sequence[Point], *, cut: bool = False) -> None:
+        """Fill the polygon, or with ``cut`` take it away. Its corners are in units; it may cross itself (even-odd)."""
+        edges = list(zip(polygon, [*polygon[1:], polygon[0]], strict=True))
+        top = max(0, math.floor(min(y for _, y in polygon) * _GRAIN / 2) - 1)
+        bottom = min(len(self._lines), math.ceil(max(y for _, y in polygon) * _GRAIN / 2) + 1)
+        for line in range(top, bottom):
+            y = (line + 0.5) * 2 / _GRAIN
+            crossings = sorted(
+                x0 + (y - y0) * (x1 - x0) / (y1 - y0) for (x0, y0), (x1, y1) in edges if (y0 <= y) != (y1 <= y)
+            )
+            for start, end in zip(crossings[::2], crossings[1::2], strict=False):
+                first = self._sample(start)
+                count = self._sample(end) - first
+                if count > 0:
+                    bits = ((1 << count) - 1) << first
+                    self._lines[line] = self._lines[line] & ~bits if cut else self._lines[line] | bits
+
+    def covered(self, x: int, y: int) -> float:
+        """Share of the cell at column ``x``, row ``y`` that is filled, 0 to 1."""
+        return self._mask(x, y).bit_count() / (_GRAIN * _GRAIN)
+
+    def draw(self, sheet: Sheet, role: Role, *, ascii: bool = False) -> None:
+        """Put every cell that is not empty on the sheet."""
+        nearest = _nearest_ascii if ascii else _nearest
+        for y in range(self.height):
+            if any(self._lines[y * _GRAIN : (y + 1) * _GRAIN]):
+                for x in range(self.width):
+                    char = nearest(self._mask(x, y))
+                    if char != " ":
+                        sheet.put(x, y, char, role)
+
+    def _mask(self, x: int, y: int) -> int:
+        mask, low = 0, (1 << _GRAIN) - 1
+        for down in range(_GRAIN):
+            mask |= (self._lines[y * _GRAIN + down] >> (x * _GRAIN) & low) << (down * _GRAIN)
+        return mask
+
+    def _sample(self, x: float) -> int:
+        return max(0, min(self.width * _GRAIN, math.ceil(x * _GRAIN - 0.5)))

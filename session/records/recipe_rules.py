@@ -1,0 +1,159 @@
+"""What the keys of a recipe must be to each other, and what is possible but unusual.
+
+The rules work on the values as read, leaving out those that are wrong by themselves, so that all of a
+file's errors can be told at once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping
+from typing import Any
+
+from session.records.complaints import Complaint
+from session.records.recipe_model import COUNTS, SawTable, TeethTable
+from session.records.toml_lines import KeyPath
+from session.trade.files import hard_minimum_mm
+from session.trade.gauge import thickness_mm
+from session.trade.kerf import bent_height_mm, kerf_warnings
+from session.trade.lengths import Length, in_unit, parse_length
+from session.trade.pitch import (
+    PitchError,
+    count_points,
+    from_points_per_25mm,
+    from_points_per_inch,
+    from_teeth_per_inch,
+)
+from session.trade.saw import FilePoints, Saw
+from session.trade.tooth import ToothError, tooth, tooth_of
+
+#: A counted number of points further than this from the computed one is worth a second count (judgement).
+COUNT_AGREES_WITHIN = 0.05
+
+
+def cross_check(values: Mapping[str, Any], bad: Collection[KeyPath]) -> Iterator[Complaint]:
+    """The errors between keys. ``bad`` are the keys that are wrong by themselves; nothing is said of them again."""
+    known = _Known(values, bad)
+    yield from _one_of_several(known, ("saw",), ("plate_thickness", "plate_gauge"))
+    yield from _one_of_several(known, ("teeth",), COUNTS)
+    count_key, pitch = known.pitch()
+    length = known.length("saw", "toothed_length")
+    if pitch is not None and length is not None:
+        try:
+            count_points(length.mm, pitch)
+        except PitchError as problem:
+            yield ("teeth", count_key), f"does not go with saw.toothed_length: {problem}"
+    if known.given("work", "sides") == 1 and known.given("teeth", "fleam", 0) not in (0, None):
+        yield ("work", "sides"), "1 is for a saw filed square; allowed: 2, or 1 when teeth.fleam is 0"
+    jaw = known.length("work", "vise_jaw")
+    if jaw is not None and pitch is not None and jaw.mm < pitch:
+        yield ("work", "vise_jaw"), f"{jaw} is shorter than one pitch; allowed: {in_unit(pitch, jaw.unit)} or more"
+    per_side, least = known.length("set", "per_side"), known.length("set", "least_per_side")
+    if per_side is not None and least is not None and least.mm > per_side.mm * (1 + 1e-9):
+        yield ("set", "least_per_side"), f"{least} is more than set.per_side; allowed: at most {per_side}"
+    yield from _bend(known, pitch, per_side)
+
+
+def unusual(saw: Saw) -> tuple[str, ...]:
+    """What is possible but worth a word before steel is cut, each with its source. Nothing here is an error."""
+    found: list[str] = []
+    unit = saw.unit if saw.unit in ("in", "thou") else "mm"
+    if saw.face is not None:
+        least = hard_minimum_mm(tooth_of(saw))
+        if saw.face.mm <= least:
+            found.append(
+                f"file.face: {saw.face} is not wider than the tooth's longest flank, {in_unit(least, saw.face.unit)}, "
+                "and would leave a ridge on it (geometry)."
+            )
+    set_mm = saw.set_per_side.mm if saw.set_per_side is not None else 0.0
+    found.extend(f"set: {words}" for words in kerf_warnings(saw.plate.mm, set_mm, saw.bent_share, unit))
+    if saw.points_counted:
+        computed = count_points(saw.toothed_length.mm, saw.pitch_mm)
+        if abs(saw.points - computed) > max(1.0, COUNT_AGREES_WITHIN * computed):
+            found.append(
+                f"saw.points_counted: {saw.points} were counted, but {saw.toothed_length} at {saw.count_as} has "
+                f"{computed}; the counted number is used."
+            )
+    return tuple(found)
+
+
+def pitch_of(teeth: TeethTable) -> tuple[float, str]:
+    """The pitch in mm of a checked table and its count in words, such as "8 points per inch"."""
+    if teeth.points_per_inch is not None:
+        return from_points_per_inch(teeth.points_per_inch), f"{teeth.points_per_inch:g} points per inch"
+    if teeth.teeth_per_inch is not None:
+        return from_teeth_per_inch(teeth.teeth_per_inch), f"{teeth.teeth_per_inch:g} teeth per inch"
+    if teeth.points_per_25mm is not None:
+        return from_points_per_25mm(teeth.points_per_25mm), f"{teeth.points_per_25mm:g} points per 25 mm"
+    assert teeth.pitch is not None, "cross_check wants one of the four"
+    return teeth.pitch.mm, f"pitch {teeth.pitch}"
+
+
+def plate_of(saw: SawTable) -> Length:
+    """The plate's thickness; that of a gauge number in the unit of the toothed length."""
+    if saw.plate_thickness is not None:
+        return saw.plate_thickness
+    assert saw.plate_gauge is not None, "cross_check wants one of the two"
+    return Length.of(thickness_mm(saw.plate_gauge), "in" if saw.toothed_length.unit in ("in", "thou") else "mm")
+
+
+class _Known:
+    """The values of a recipe that are right by themselves."""
+
+    def __init__(self, values: Mapping[str, Any], bad: Collection[KeyPath]) -> None:
+        self._values = values
+        self._bad = frozenset(bad)
+
+    def table(self, name: str) -> Mapping[str, Any] | None:
+        table = self._values.get(name)
+        return table if isinstance(table, Mapping) else None
+
+    def given(self, table: str, key: str, otherwise: Any = None) -> Any:
+        """The value; None when it is wrong; ``otherwise`` when it is not there."""
+        if (table, key) in self._bad or (table,) in self._bad:
+            return None
+        return (self.table(table) or {}).get(key, otherwise)
+
+    def length(self, table: str, key: str) -> Length | None:
+        text = self.given(table, key)
+        return parse_length(text) if text is not None else None
+
+    def pitch(self) -> tuple[str, float | None]:
+        """The key that says how fine the teeth are, and the pitch in mm when that can be known."""
+        counts = [key for key in COUNTS if key in (self.table("teeth") or {})]
+        value = self.given("teeth", counts[0]) if len(counts) == 1 else None
+        if value is None:
+            return "", None
+        teeth = TeethTable.model_validate({counts[0]: value, "rake": 0.0})
+        return counts[0], pitch_of(teeth)[0]
+
+
+def _one_of_several(known: _Known, path: tuple[str], keys: tuple[str, ...]) -> Iterator[Complaint]:
+    table = known.table(path[0])
+    if table is None:
+        return
+    given = [key for key in table if key in keys]
+    allowed = f"exactly one of {', '.join(keys)}"
+    if not given:
+        yield path, f"lacks {keys[0]} or one in its place; allowed: {allowed}"
+    for key in given[1:]:
+        yield (*path, key), f"cannot stand beside {given[0]}; allowed: {allowed}"
+
+
+def _bend(known: _Known, pitch: float | None, per_side: Length | None) -> Iterator[Complaint]:
+    """The angles must leave a tooth, and the bent part must be longer than it is bent aside (geometry)."""
+    rake, fleam = known.given("teeth", "rake"), known.given("teeth", "fleam", 0.0)
+    slope, points = known.given("teeth", "slope", 0.0), known.given("work", "file_points", FilePoints.TOE)
+    if pitch is None or rake is None or fleam is None or slope is None or points is None:
+        return
+    try:
+        shape = tooth(pitch, rake, fleam, slope, file_points=points)
+    except ToothError as problem:
+        yield ("teeth", "slope"), f"{problem}"
+        return
+    share = known.given("set", "bent_share", 0.4)
+    if per_side is None or share is None:
+        return
+    bent = bent_height_mm(shape.depth_mm, share)
+    if per_side.mm >= bent:
+        most = in_unit(bent, per_side.unit)
+        yield ("set", "per_side"), f"{per_side} is more than the bent part of the tooth is long; allowed: under {most}"

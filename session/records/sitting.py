@@ -1,0 +1,109 @@
+"""A sitting: one sharpening being worked, with its log open and the state that the log says.
+
+Every front end (the bench, the line-by-line mode, the rehearsal) makes its marks through here, so
+that nothing shows as done that is not on disk.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any, Final
+
+from session.records.clock import Clock
+from session.records.journal import Journal
+from session.records.recipe import Recipe, recipe_from_values
+from session.trade.saw import Saw
+from session.version import VERSION
+from session.walk import acts
+from session.walk.mark import Mark
+from session.walk.plan import Plan
+from session.walk.rules import why_not
+from session.walk.state import State
+
+#: Number of the log format that this program writes.
+FORMAT: Final = 1
+
+
+class Refused(ValueError):
+    """A mark that may not be made now; the message says why. Nothing was written."""
+
+
+class Sitting:
+    """The saw, the plan, the open log and the state, kept in step."""
+
+    def __init__(self, saw: Saw, plan: Plan, journal: Journal, clock: Clock) -> None:
+        self.saw: Final = saw
+        self.plan: Final = plan
+        self.journal: Final = journal
+        self.clock: Final = clock
+        self.state = State.replay(plan, journal.marks)
+
+    @classmethod
+    def start(cls, folder: Path, recipe: Recipe, plan: Plan, clock: Clock) -> Sitting:
+        """Begin a sharpening: a new log in ``folder`` (the saw's own log folder), locked for us.
+
+        Raises JournalFault when the disk will not take it.
+        """
+        started = clock.now()
+        header: dict[str, Any] = {
+            "format": FORMAT,
+            "session": {"started": started, "program": f"toothline {VERSION}", "saw": recipe.saw.name},
+            "recipe": recipe.values,
+            "plan": plan.to_dict(),
+        }
+        return cls(recipe.saw, plan, Journal.create(folder, header, started=started), clock)
+
+    @classmethod
+    def resume(cls, path: Path, clock: Clock) -> Sitting:
+        """Go on with the log at ``path``; the first mark made says how long the work rested.
+
+        Raises LockHeld, ReadOnlyLog or JournalFault as the journal does, ValueError for a header that
+        does not hold a recipe and a plan.
+        """
+        journal = Journal.open(path)
+        try:
+            saw, plan = told(journal.header)
+            sitting = cls(saw, plan, journal, clock)
+            if sitting.state.marks and not sitting.state.finished:
+                rested = clock.now() - sitting.state.marks[-1].at
+                sitting.make(acts.resume(sitting.state, clock.now(), after="restart", seconds=rested.total_seconds()))
+        except BaseException:
+            journal.close()
+            raise
+        return sitting
+
+    def make(self, mark: Mark) -> Mark:
+        """Write ``mark`` to disk, and only then let the state have it.
+
+        Raises Refused when the mark may not be made now, JournalFault when the disk would not take it;
+        in both cases the state is as before.
+        """
+        reason = why_not(self.state, mark)
+        if reason is not None:
+            raise Refused(reason)
+        self.journal.append(mark)
+        self.state = self.state.after(mark)
+        return mark
+
+    def make_all(self, marks: Iterable[Mark]) -> None:
+        """Make several marks in order, each written before the next."""
+        for mark in marks:
+            self.make(mark)
+
+    def read_again(self) -> None:
+        """After a failed write: open the log from disk anew and believe only what it holds."""
+        self.journal.reopen()
+        self.state = State.replay(self.plan, self.journal.marks)
+
+    def close(self) -> None:
+        """Let go of the log and its lock."""
+        self.journal.close()
+
+
+def told(header: dict[str, Any]) -> tuple[Saw, Plan]:
+    """The saw and the plan that a log's header holds. Raises ValueError naming what is missing."""
+    recipe, plan = header.get("recipe"), header.get("plan")
+    if not isinstance(recipe, dict) or not isinstance(plan, dict):
+        raise ValueError("the log's header holds no recipe or no plan")
+    return recipe_from_values(recipe, where="the log's recipe").saw, Plan.from_dict(plan)

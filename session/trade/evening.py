@@ -1,0 +1,242 @@
+"""The evening plan: from which flank of each flat the steel goes, so that the spacing gets as even as it can.
+
+After leveling, the new point of a tooth can come to lie anywhere in its flat. The gullet in front takes
+what lies toward the toe from the front of the tooth, the gullet behind takes the rest from its back. All points
+are chosen together, so that Σ (spacing − pitch)² is least; that also makes the worst spacing error least.
+
+A low tooth has no flat and gives nothing until the line comes down to it (HASL): the spacing is counted
+across it, two pitches from its one neighbor to the other. A broken tooth likewise, so that its neighbors keep
+their own size (DREW-22). No plan asks for steel that is not there.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from itertools import pairwise
+from typing import Final
+
+from session.trade.line_read import Line, LineError
+from session.trade.strokes import DEFAULT_BITE_MM3, gullet_volume_mm3, strokes_for
+from session.trade.taut import taut_string
+
+#: The spacing error that is good enough when nobody says otherwise: judgement.
+WITHIN_MM: Final = 0.1
+
+#: The file is held straight when the two flanks of a gullet give alike within this share of both: judgement.
+STRAIGHT_SHARE: Final = 0.1
+
+#: A take under this is not asked for: no eye sees it and no file stops at it.
+NOTHING_MM: Final = 1e-6
+
+#: What one light sharpening takes off the line, one or two passes: from memory.
+LIGHT_MM: Final = 0.04
+
+#: A pitch given and the line's own differ noticeably from this share on: judgement.
+PITCH_DIFFERS: Final = 0.02
+
+
+class Lean(StrEnum):
+    """Which way to press the file in a gullet: toward the tooth that gives more."""
+
+    HEEL = "heel"
+    TOE = "toe"
+    STRAIGHT = "straight"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EveningPlan:
+    """What to take where. Every tuple has one entry for each tooth, or each gullet of the same number.
+
+    points_mm: where the new points lie along the line, None for a low or broken tooth.
+    front_mm, back_mm: steel to take from the two flanks of each tooth, measured along the line.
+    lean, strokes, drop_mm: for gullet k, in front of tooth k: how to press the file, full strokes, and how far
+        its floor goes down. The last gullet is only the front of the last tooth.
+    heel_strokes: strokes on the back of tooth 1, behind which there is no gullet of the count.
+    worst_before_mm, worst_after_mm: worst spacing error if every point came to the middle of its flat, and by plan.
+    extra_leveling_mm: least further leveling after which the error can be within ``within_mm``; None when the
+        gullets would be gone first. Low teeth, once touched, may ask for more.
+    sharpenings_until_even: how many more sharpenings, each taking ``light_mm`` off the line, until it can be
+        within ``within_mm``; None as above.
+    notes: what is odd about the line, one sentence each.
+    """
+
+    pitch_mm: float
+    points_mm: tuple[float | None, ...]
+    front_mm: tuple[float, ...]
+    back_mm: tuple[float, ...]
+    lean: tuple[Lean, ...]
+    strokes: tuple[int, ...]
+    drop_mm: tuple[float, ...]
+    heel_strokes: int
+    low: tuple[int, ...]
+    broken: tuple[int, ...]
+    worst_before_mm: float
+    worst_after_mm: float
+    within_mm: float
+    extra_leveling_mm: float | None
+    light_mm: float
+    sharpenings_until_even: int | None
+    notes: tuple[str, ...]
+
+
+def plan_evening(
+    line: Line,
+    depth_mm: float,
+    plate_mm: float,
+    *,
+    bite_mm3: float = DEFAULT_BITE_MM3,
+    within_mm: float = WITHIN_MM,
+    light_mm: float = LIGHT_MM,
+) -> EveningPlan:
+    """The plan for a line that has been leveled and read.
+
+    depth_mm: depth of the sharp tooth of the line's pitch; plate_mm: thickness of the plate; bite_mm3: steel one
+    stroke takes; within_mm: spacing error that is good enough, 0 or more; light_mm: what a light sharpening takes
+    off. Raises LineError for values that cannot be.
+    """
+    for what, value in (
+        ("depth", depth_mm),
+        ("plate thickness", plate_mm),
+        ("bite", bite_mm3),
+        ("light take", light_mm),
+    ):
+        if not (math.isfinite(value) and value > 0.0):
+            raise LineError(f"{what} {value:g}; allowed: above 0")
+    if not (math.isfinite(within_mm) and within_mm >= 0.0):
+        raise LineError(f"tolerance {within_mm:g} mm; allowed: 0 mm or more")
+    points = even_points(line)
+    front, back = _takes(line, points)
+    rise = depth_mm / line.pitch_mm
+    volumes, heel_volume = _volumes(line, front, back, rise, plate_mm)
+    before = worst_spacing_error_mm(line.pitch_mm, _middles(line))
+    after = worst_spacing_error_mm(line.pitch_mm, points)
+    extra = extra_leveling_mm(line, depth_mm, within_mm)
+    settled = replace(line, flats=tuple(None if x is None else (x, x) for x in points))
+    later = extra_leveling_mm(settled, depth_mm, within_mm)
+    return EveningPlan(
+        pitch_mm=line.pitch_mm,
+        points_mm=points,
+        front_mm=front,
+        back_mm=back,
+        lean=tuple(lean_in_gullet(f, g) for f, g in _gullets(front, back)),
+        strokes=tuple(strokes_for(volume, bite_mm3) for volume in volumes),
+        drop_mm=tuple((f + g) * rise for f, g in _gullets(front, back)),
+        heel_strokes=strokes_for(heel_volume, bite_mm3),
+        low=line.low,
+        broken=line.broken,
+        worst_before_mm=before,
+        worst_after_mm=after,
+        within_mm=within_mm,
+        extra_leveling_mm=extra,
+        light_mm=light_mm,
+        sharpenings_until_even=None if later is None else math.ceil(later / light_mm - 1e-9),
+        notes=tuple(_notes(line)),
+    )
+
+
+def even_points(line: Line) -> tuple[float | None, ...]:
+    """Where the new points lie: each in its flat, the spacings as equal as the steel allows; None without a flat."""
+    teeth = [(float(tooth), flat) for tooth, flat in enumerate(line.flats) if flat is not None]
+    places = [tooth for tooth, _ in teeth]
+    low = [flat[0] - tooth * line.pitch_mm for tooth, flat in teeth]
+    high = [flat[1] - tooth * line.pitch_mm for tooth, flat in teeth]
+    heights = iter(taut_string(places, low, high))
+    points: list[float | None] = []
+    for tooth, flat in enumerate(line.flats):
+        x = None if flat is None else next(heights) + tooth * line.pitch_mm
+        points.append(x if x is None or flat is None else min(max(x, flat[0]), flat[1]))
+    return tuple(points)
+
+
+def worst_spacing_error_mm(pitch_mm: float, points_mm: Iterable[float | None]) -> float:
+    """The largest |spacing − pitch|; across teeth without a point, the error is shared among the spacings."""
+    known = [(tooth, x) for tooth, x in enumerate(points_mm) if x is not None]
+    return max(
+        (abs((x2 - x1) / (k2 - k1) - pitch_mm) for (k1, x1), (k2, x2) in pairwise(known)),
+        default=0.0,
+    )
+
+
+def extra_leveling_mm(line: Line, depth_mm: float, within_mm: float) -> float | None:
+    """Least further leveling, in mm, after which the worst spacing error can be within ``within_mm``.
+
+    Leveling e deeper makes every flat e·pitch/depth wider. The points can keep every spacing within the tolerance
+    exactly when no two flats are further out of step than the tolerance times the spacings between them,
+    so the worst such pair gives the depth at once. None when flats would meet before: nothing of
+    a gullet would be left.
+    """
+    ahead = behind = -math.inf  # the worst a flat may be out of step with an earlier one, either way
+    worst = 0.0
+    narrowest = math.inf
+    edge: tuple[int, float] | None = None
+    for tooth, flat in enumerate(line.flats):
+        if flat is None:
+            continue
+        slack, nominal = tooth * within_mm, tooth * line.pitch_mm
+        low, high = flat[0] - nominal, flat[1] - nominal
+        worst = max(worst, ahead + low - slack, behind - high - slack)
+        ahead, behind = max(ahead, slack - high), max(behind, slack + low)
+        if edge is not None:
+            narrowest = min(narrowest, (flat[0] - edge[1]) / (tooth - edge[0]))
+        edge = tooth, flat[1]
+    return None if worst > narrowest else worst * depth_mm / line.pitch_mm
+
+
+def lean_in_gullet(front_mm: float, back_mm: float) -> Lean:
+    """Which way to press the file: toward the heel when the front of the tooth behind gives more, else the toe."""
+    both = front_mm + back_mm
+    if both <= NOTHING_MM or abs(front_mm - back_mm) <= STRAIGHT_SHARE * both:
+        return Lean.STRAIGHT
+    return Lean.HEEL if front_mm > back_mm else Lean.TOE
+
+
+def _takes(line: Line, points: Sequence[float | None]) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    front, back = [], []
+    for flat, x in zip(line.flats, points, strict=True):
+        if flat is None or x is None:
+            front.append(0.0)
+            back.append(0.0)
+        else:
+            front.append(flat[1] - x)
+            back.append(x - flat[0])
+    return tuple(front), tuple(back)
+
+
+def _gullets(front: Sequence[float], back: Sequence[float]) -> Iterator[tuple[float, float]]:
+    """For gullets 1 … N what the front of the tooth behind and the back of the tooth ahead give."""
+    yield from zip(front, (*back[1:], 0.0), strict=True)
+
+
+def _volumes(
+    line: Line, front: Sequence[float], back: Sequence[float], rise: float, plate_mm: float
+) -> tuple[list[float], float]:
+    """Steel for each gullet, and for the back of tooth 1. Beside a tooth without a flat the mean gap is taken."""
+    usual = line.pitch_mm - line.mean_flat_mm()
+    volumes = []
+    for gullet, (f, g) in enumerate(_gullets(front, back), 1):
+        gap = line.gap_mm(gullet)
+        take = f + g if f + g > NOTHING_MM else 0.0
+        volumes.append(gullet_volume_mm3(take, max(0.0, usual if gap is None else gap), rise, plate_mm))
+    heel = back[0] if back[0] > NOTHING_MM else 0.0
+    return volumes, gullet_volume_mm3(heel, usual, rise, plate_mm)
+
+
+def _middles(line: Line) -> list[float | None]:
+    return [None if flat is None else (flat[0] + flat[1]) / 2.0 for flat in line.flats]
+
+
+def _notes(line: Line) -> Iterator[str]:
+    own = line.own_pitch_mm()
+    if abs(own / line.pitch_mm - 1.0) > PITCH_DIFFERS:
+        yield f"The line's own spacing is {own:.3f} mm, the pitch given is {line.pitch_mm:.3f} mm; was a tooth missed?"
+    if line.low:
+        yield f"Low, left until the line comes down to them: {_listed(line.low)}."
+    if line.broken:
+        yield f"Broken, not to be filed; their neighbors keep their own size: {_listed(line.broken)}."
+
+
+def _listed(teeth: Sequence[int]) -> str:
+    return ", ".join(str(tooth) for tooth in teeth[:12]) + (f" and {len(teeth) - 12} more" if len(teeth) > 12 else "")

@@ -1,0 +1,144 @@
+"""Strokes: the steel taken in a gullet, the bite of one stroke, and what is left of the work.
+
+A full stroke takes a nearly constant volume for one file, hand and saw: the bite. It starts from a
+default and is then learned from the gullets already filed.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from statistics import median, quantiles
+from typing import Final
+
+#: Steel taken by one full stroke of a saw file, in mm³: from memory, with the range it may well lie in.
+DEFAULT_BITE_MM3: Final = 0.10
+DEFAULT_BITE_LOW_MM3: Final = 0.04
+DEFAULT_BITE_HIGH_MM3: Final = 0.25
+
+#: A bite or a pace is learned from at least so many places, and from no more than the last so many: judgement.
+LEARN_FROM: Final = 5
+LEARN_LAST: Final = 40
+
+
+class StrokeError(ValueError):
+    """A take, bite or count that cannot be; the message says which value and what is allowed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bite:
+    """Steel taken by one stroke, in mm³: the middle value, and the range half of the gullets lie in.
+
+    gullets: how many it was learned from; 0 for the default, which is from memory.
+    """
+
+    mm3: float
+    low_mm3: float
+    high_mm3: float
+    gullets: int
+
+    @property
+    def learned(self) -> bool:
+        """False while it is still the remembered default."""
+        return self.gullets > 0
+
+
+@dataclass(frozen=True, slots=True)
+class TimeLeft:
+    """Seconds of work left at the pace of this walk: likely, and by its quick and slow quarter.
+
+    places: how many places the pace rests on.
+    """
+
+    likely_s: float
+    low_s: float
+    high_s: float
+    places: int
+
+
+#: The bite before anything was learned: from memory.
+DEFAULT_BITE: Final = Bite(DEFAULT_BITE_MM3, DEFAULT_BITE_LOW_MM3, DEFAULT_BITE_HIGH_MM3, 0)
+
+
+def gullet_volume_mm3(take_mm: float, gap_mm: float, rise: float, plate_mm: float) -> float:
+    """Steel removed when a gullet ``gap_mm`` wide at the line is filed ``take_mm`` wider, both flanks together.
+
+    ``rise`` is depth / pitch of the tooth: a gullet that is w wide at the line is w·rise deep, so the steel is
+    the plate times the difference of two triangles, plate·rise·take·(gap + take/2). A file turned by fleam
+    shifts the section along the line through the plate and leaves the volume as it is. Millimeters; raises
+    StrokeError for a negative take or gap, or a rise or plate that is not above 0.
+    """
+    for what, value, least in (("take", take_mm, 0.0), ("gap", gap_mm, 0.0)):
+        if not (math.isfinite(value) and value >= least):
+            raise StrokeError(f"{what} {value:g} mm; allowed: 0 mm or more")
+    for what, value in (("depth over pitch", rise), ("plate thickness", plate_mm)):
+        if not (math.isfinite(value) and value > 0.0):
+            raise StrokeError(f"{what} {value:g}; allowed: above 0")
+    return plate_mm * rise * take_mm * (gap_mm + take_mm / 2.0)
+
+
+def filing_volume_mm3(flat_mm: float, pitch_mm: float, rise: float, plate_mm: float) -> float:
+    """Steel to remove from one gullet of an even line until flats ``flat_mm`` wide are gone, both sides' work together.
+
+    Between two flats the gullet is pitch − flat wide, and it takes the width of one flat, half from each
+    of its teeth. Raises StrokeError for a flat wider than the pitch.
+    """
+    if not flat_mm <= pitch_mm:
+        raise StrokeError(f"a flat of {flat_mm:g} mm; allowed: no wider than the pitch, {pitch_mm:g} mm")
+    return gullet_volume_mm3(flat_mm, pitch_mm - flat_mm, rise, plate_mm)
+
+
+def strokes_for(volume_mm3: float, bite_mm3: float) -> int:
+    """Full strokes for a volume: the nearest whole number, at least 1 where there is anything to take, else 0.
+
+    Rounded to the nearest and not up: the flat on the tooth says when to stop, and a stroke too many
+    cannot be put back. Raises StrokeError for a bite that is not above 0 or a negative volume.
+    """
+    if not (math.isfinite(bite_mm3) and bite_mm3 > 0.0):
+        raise StrokeError(f"a bite of {bite_mm3:g} mm³ a stroke; allowed: above 0")
+    if not (math.isfinite(volume_mm3) and volume_mm3 >= 0.0):
+        raise StrokeError(f"a volume of {volume_mm3:g} mm³; allowed: 0 or more")
+    return 0 if volume_mm3 == 0.0 else max(1, math.floor(volume_mm3 / bite_mm3 + 0.5))
+
+
+def learn_bite(volumes_mm3: Sequence[float], strokes: Sequence[int], known: Bite = DEFAULT_BITE) -> Bite:
+    """The bite from gullets already filed: the median of volume over strokes of the last ``LEARN_LAST``.
+
+    The two sequences go together, oldest first. Gullets with nothing taken or no strokes are passed over; with
+    fewer than ``LEARN_FROM`` left, ``known`` stays (the default, or the bite kept with the saw).
+    Raises StrokeError when the sequences differ in length.
+    """
+    if len(volumes_mm3) != len(strokes):
+        raise StrokeError(f"{len(volumes_mm3)} volumes for {len(strokes)} counts of strokes; allowed: one for each")
+    pairs = zip(volumes_mm3, strokes, strict=True)
+    bites = [volume / count for volume, count in pairs if count > 0 and math.isfinite(volume) and volume > 0.0]
+    bites = bites[-LEARN_LAST:]
+    if len(bites) < LEARN_FROM:
+        return known
+    low, middle, high = quantiles(bites, n=4, method="inclusive")
+    return Bite(middle, low, high, len(bites))
+
+
+def stroke_range(volume_mm3: float, bite: Bite) -> tuple[int, int, int]:
+    """Fewest, likely and most strokes for a volume, by the spread of the bite: a big bite needs few."""
+    return (
+        strokes_for(volume_mm3, bite.high_mm3),
+        strokes_for(volume_mm3, bite.mm3),
+        strokes_for(volume_mm3, bite.low_mm3),
+    )
+
+
+def time_left(seconds_per_place: Sequence[float], places_left: int) -> TimeLeft | None:
+    """Time for ``places_left`` more places at the pace of the last ones, pauses not counted; None until it is known.
+
+    The middle pace is the median, so that one long look at a tooth does not spoil it. Raises StrokeError for
+    a negative count of places.
+    """
+    if places_left < 0:
+        raise StrokeError(f"{places_left} places left; allowed: 0 or more")
+    paces = [pace for pace in seconds_per_place if math.isfinite(pace) and pace > 0.0][-LEARN_LAST:]
+    if len(paces) < LEARN_FROM:
+        return None
+    low, _, high = quantiles(paces, n=4, method="inclusive")
+    return TimeLeft(median(paces) * places_left, low * places_left, high * places_left, len(paces))

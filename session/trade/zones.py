@@ -1,0 +1,111 @@
+"""A tooth line in zones: pitch and rake that change along the saw, as on a progressive rip saw.
+
+SPON prints rip saws with 3–5 points at the heel and 6–8 at the toe. A plain saw is one zone. The rake
+of a tooth is that of its front, which gullet k gives it, so a tooth belongs to the zone of the space
+that begins at it; the last tooth belongs to the zone of the space that ends at it.
+"""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from session.trade.pitch import MOST_POINTS, PitchError, checked_pitch, count_points
+
+
+class ZoneError(ValueError):
+    """Zones that make no tooth line, or a tooth outside it; the message names the zone and what is allowed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Zone:
+    """A stretch of the line up to ``upto_mm`` from the heel end, with its pitch in mm and block rake in degrees."""
+
+    upto_mm: float
+    pitch_mm: float
+    rake: float
+
+
+@dataclass(frozen=True)
+class Line:
+    """A tooth line from the heel: zones, and the number of spaces that each one holds."""
+
+    zones: tuple[Zone, ...]
+    spaces: tuple[int, ...]
+
+    @classmethod
+    def of(cls, zones: Sequence[Zone]) -> Line:
+        """The line of these zones, in order from the heel.
+
+        Each zone begins where the teeth before it really ended, so that rounding to whole spaces never adds up.
+        Raises ZoneError when there are no zones, when they do not go forward, or when one holds no space;
+        PitchError for an impossible pitch or more than MOST_POINTS points.
+        """
+        if not zones:
+            raise ZoneError("a tooth line without zones; at least one is needed")
+        spaces: list[int] = []
+        at = reached = 0.0
+        for number, zone in enumerate(zones, start=1):
+            if not math.isfinite(zone.upto_mm) or zone.upto_mm <= reached:
+                raise ZoneError(
+                    f"zone {number} ends at {zone.upto_mm!r} mm; allowed: a finite length above {reached:g} mm"
+                )
+            if not math.isfinite(zone.rake):
+                raise ZoneError(f"zone {number} has a rake of {zone.rake!r}; allowed: degrees")
+            reached = zone.upto_mm
+            pitch = checked_pitch(zone.pitch_mm)
+            if reached - at < pitch / 2:
+                raise ZoneError(f"zone {number} is shorter than its pitch of {pitch:g} mm; allowed: at least one space")
+            spaces.append(count_points(reached - at, pitch) - 1)
+            at += spaces[-1] * pitch
+        line = cls(tuple(zones), tuple(spaces))
+        if line.points > MOST_POINTS:
+            raise PitchError(f"the zones hold {line.points} points together; at most {MOST_POINTS}")
+        return line
+
+    @classmethod
+    def plain(cls, points: int, pitch_mm: float, rake: float) -> Line:
+        """A line of one zone with a counted number of points, 2 … MOST_POINTS, which overrides the computed one."""
+        if isinstance(points, bool) or not isinstance(points, int) or not 2 <= points <= MOST_POINTS:
+            raise ZoneError(f"{points!r} points; allowed: a whole number from 2 to {MOST_POINTS}")
+        return cls((Zone((points - 1) * checked_pitch(pitch_mm), pitch_mm, rake),), (points - 1,))
+
+    @property
+    def points(self) -> int:
+        """Number of points on the line."""
+        return sum(self.spaces) + 1
+
+    @cached_property
+    def positions_mm(self) -> tuple[float, ...]:
+        """Where each point stands, from the heel end of the line; the first is 0."""
+        found = [0.0]
+        for zone, spaces in zip(self.zones, self.spaces, strict=True):
+            begin = found[-1]
+            found += [begin + space * zone.pitch_mm for space in range(1, spaces + 1)]
+        return tuple(found)
+
+    def zone_at(self, tooth: int) -> Zone:
+        """The zone of tooth ``tooth``, 1 … points. Raises ZoneError for any other number."""
+        if isinstance(tooth, bool) or not isinstance(tooth, int) or not 1 <= tooth <= self.points:
+            raise ZoneError(f"tooth {tooth!r}; allowed: 1 to {self.points}")
+        return self.zones[min(bisect_right(self._last_spaces, tooth - 1), len(self.zones) - 1)]
+
+    def position_mm(self, tooth: int) -> float:
+        """Where tooth ``tooth`` stands, in mm from the heel end of the line."""
+        self.zone_at(tooth)
+        return self.positions_mm[tooth - 1]
+
+    def pitch_at(self, tooth: int) -> float:
+        """Pitch in mm at tooth ``tooth``: the space in front of it, for the last tooth the one behind."""
+        return self.zone_at(tooth).pitch_mm
+
+    def rake_at(self, tooth: int) -> float:
+        """Block rake in degrees for the gullet in front of tooth ``tooth``."""
+        return self.zone_at(tooth).rake
+
+    @cached_property
+    def _last_spaces(self) -> tuple[int, ...]:
+        return tuple(sum(self.spaces[: index + 1]) for index in range(len(self.spaces)))

@@ -1,0 +1,146 @@
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from session.trade.files import (
+    FROM_MEMORY,
+    GEOMETRY,
+    FaceNeeds,
+    FileError,
+    FileOwned,
+    Fit,
+    advised_mm,
+    face_needs,
+    face_ok,
+    fit_of,
+    hard_minimum_mm,
+    judge,
+    rank,
+    warnings,
+)
+from session.trade.lengths import Length, parse_length
+from session.trade.pitch import from_points_per_inch
+from session.trade.tooth import tooth
+
+PANEL = tooth(from_points_per_inch(8), 15)
+FACES = st.floats(1, 14)
+
+
+def owned(face: str, radius: str | None = None, name: str = "netloft file") -> FileOwned:
+    return FileOwned(name, parse_length(face), None if radius is None else parse_length(radius))
+
+
+def test_three_faces_for_eight_points() -> None:
+    """Flank 0.159 in, doubled 0.319 in (law of sines)."""
+    assert judge(owned("0.328 in"), PANEL).fit is Fit.SERVES
+    narrow = judge(owned("0.266 in"), PANEL)
+    assert (narrow.fit, narrow.ok) == (Fit.NARROW, True)
+    too_narrow = judge(owned("0.159 in"), PANEL)
+    assert (too_narrow.fit, too_narrow.ok) == (Fit.TOO_NARROW, False)
+    assert "0.159 in" in too_narrow.reasons[0].text
+    assert "ridge" in too_narrow.reasons[0].text
+
+
+def test_ten_points_and_a_coarse_rip_saw() -> None:
+    """10 points at rake 15 want 0.248 in; 5.5 points at rake 0 want 0.513 in, more than a face of 0.469 in."""
+    assert judge(owned("0.266 in"), tooth(from_points_per_inch(10), 15)).fit is Fit.SERVES
+    assert judge(owned("0.469 in"), tooth(from_points_per_inch(5.5), 0)).fit is Fit.NARROW
+
+
+@given(FACES, st.floats(0.8, 8), st.floats(-10, 40), st.floats(0, 40))
+def test_fit_follows_the_two_bounds(face: float, pitch: float, rake: float, fleam: float) -> None:
+    made = tooth(pitch, rake, fleam, plate_mm=0.9)
+    needs = face_needs(made)
+    assert needs == FaceNeeds(hard_minimum_mm(made), made.longest_flank_at_face_mm, advised_mm(made))
+    assert needs.advised_mm == pytest.approx(2 * needs.hard_minimum_mm)
+    assert face_ok(face, needs) == (face > made.longest_flank_mm)
+    assert (fit_of(face, needs) is Fit.TOO_NARROW) == (not face_ok(face, needs))
+    if face >= needs.advised_mm:
+        assert fit_of(face, needs) in (Fit.SERVES, Fit.LARGE)
+
+
+@given(st.lists(FACES, max_size=8))
+def test_ranking_keeps_every_file_and_puts_the_smallest_that_serves_first(faces: list[float]) -> None:
+    drawer = [FileOwned(f"file {n}", Length.of(face)) for n, face in enumerate(faces)]
+    choices = rank(drawer, PANEL)
+    assert {c.file.name for c in choices} == {f.name for f in drawer}
+    order = [list(Fit).index(c.fit) for c in choices]
+    assert order == sorted(order)
+    for one, two in pairwise(choices):
+        if one.fit is two.fit:
+            ascending = one.fit in (Fit.SERVES, Fit.LARGE)
+            assert (one.file.face.mm <= two.file.face.mm) if ascending else (one.file.face.mm >= two.file.face.mm)
+
+
+def test_ranking_does_not_depend_on_the_order_in_the_drawer() -> None:
+    drawer = [owned(face, name=face) for face in ("0.5 in", "0.328 in", "0.266 in", "0.1 in", "0.35 in")]
+    names = ["0.328 in", "0.35 in", "0.5 in", "0.266 in", "0.1 in"]
+    assert [c.file.name for c in rank(drawer, PANEL)] == names
+    assert [c.file.name for c in rank(reversed(drawer), PANEL)] == names
+
+
+def test_every_reason_names_its_source() -> None:
+    sources = {c.fit: c.reasons[0].source for c in rank([owned(f) for f in ("8.5 mm", "20 mm", "6 mm", "2 mm")], PANEL)}
+    assert sources == {
+        Fit.SERVES: FROM_MEMORY,
+        Fit.LARGE: "SHEAR",
+        Fit.NARROW: FROM_MEMORY,
+        Fit.TOO_NARROW: GEOMETRY,
+    }
+
+
+def test_a_face_between_middle_and_outer_flank_is_allowed_but_told() -> None:
+    fleamed = tooth(3.6, 15, 30, plate_mm=0.9)
+    needs = face_needs(fleamed)
+    choice = judge(FileOwned("near", Length.of((needs.hard_minimum_mm + needs.at_outer_face_mm) / 2)), fleamed)
+    assert choice.ok
+    assert any("outer face" in reason.text for reason in choice.reasons)
+    wide = judge(FileOwned("wide", Length.of(needs.advised_mm)), fleamed)
+    assert not any("outer face" in reason.text for reason in wide.reasons)
+
+
+def test_a_known_corner_tells_the_depth_it_costs_or_rules_the_file_out() -> None:
+    blunt = judge(owned("8.5 mm", "0.2 mm"), PANEL)
+    expected = tooth(PANEL.pitch_mm, 15, corner_radius_mm=0.2)
+    assert blunt.ok
+    assert Length.of(expected.depth_lost_mm).text in blunt.reasons[-1].text
+    assert Length.of(expected.depth_left_mm).text in blunt.reasons[-1].text
+    round_edge = judge(owned("8.5 mm", "3 mm"), PANEL)
+    assert not round_edge.ok
+    assert "no straight flank" in round_edge.reasons[-1].text
+    assert rank([owned("8.5 mm", "3 mm", "blunt"), owned("6 mm", name="narrow")], PANEL)[0].file.name == "narrow"
+
+
+def test_warnings_name_pitches_no_file_suits_and_a_narrow_face() -> None:
+    assert warnings(PANEL, parse_length("0.33 in")) == ()
+    assert warnings(PANEL) == ()
+    (coarse,) = warnings(tooth(25.4, 0))
+    assert "29.33 mm" in coarse.text
+    assert coarse.source == FROM_MEMORY
+    (fine,) = warnings(tooth(0.08, 0))
+    assert "too fine" in fine.text
+    (ridge,) = warnings(PANEL, parse_length("3 mm"))
+    assert "3 mm" in ridge.text
+    assert "4.05 mm" in ridge.text
+    assert ridge.source == GEOMETRY
+
+
+@pytest.mark.parametrize("face", [0.0, -1.0, math.nan, math.inf])
+def test_impossible_faces_are_refused(face: float) -> None:
+    with pytest.raises(FileError, match="allowed: a finite width above 0"):
+        face_ok(face, face_needs(PANEL))
+    with pytest.raises(FileError, match="allowed"):
+        FileOwned("bad", Length(face, "?", "mm"))
+
+
+def test_impossible_files_are_refused_by_name() -> None:
+    with pytest.raises(FileError, match="netloft file: corner radius 5 mm"):
+        owned("8 mm", "5 mm")
+    for corners in ((0, 0), (0, -1, 0), (0, 1.5, 0), (0, True, 0)):
+        with pytest.raises(FileError, match="three whole numbers"):
+            FileOwned("bad", parse_length("8 mm"), None, corners)  # type: ignore[arg-type]

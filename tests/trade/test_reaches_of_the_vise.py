@@ -1,0 +1,61 @@
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from session.trade.pitch import PitchError
+from session.trade.reaches import ReachError, reach_of, reaches
+
+POINTS = st.integers(2, 3000)
+
+
+@given(POINTS, st.floats(0.8, 12), st.floats(12, 700))
+def test_reaches_cover_the_line_evenly_and_fit_the_jaw(points: int, pitch: float, jaw: float) -> None:
+    found = reaches(points, pitch, jaw)
+    assert [k for first, last in found for k in range(first, last + 1)] == list(range(1, points + 1))
+    sizes = [last - first + 1 for first, last in found]
+    assert max(sizes) - min(sizes) <= 1
+    assert max(sizes) <= jaw / pitch + 1e-6
+    assert len(found) == math.ceil(points / math.floor(jaw / pitch + 1e-9))
+
+
+@given(POINTS, st.floats(0.8, 12), st.floats(12, 700))
+def test_each_tooth_is_in_the_reach_that_holds_it(points: int, pitch: float, jaw: float) -> None:
+    found = reaches(points, pitch, jaw)
+    for number, (first, last) in enumerate(found, start=1):
+        assert reach_of(first, found) == reach_of(last, found) == number
+
+
+@given(st.integers(1, 200), st.floats(0.8, 12))
+def test_a_jaw_of_whole_pitches_loses_no_tooth_to_rounding(held: int, pitch: float) -> None:
+    assert reaches(2 * held, pitch, held * pitch) == ((1, held), (held + 1, 2 * held))
+
+
+def test_a_hand_saw_in_a_fourteen_inch_vise() -> None:
+    assert reaches(183, 25.4 / 7, 14 * 25.4) == ((1, 92), (93, 183))
+
+
+def test_a_jaw_that_holds_the_whole_saw_is_one_reach() -> None:
+    assert reaches(50, 3.0, 1e300) == ((1, 50),)
+
+
+@pytest.mark.parametrize("jaw", [0.0, 2.9, -1.0, float("nan"), float("inf")])
+def test_a_jaw_that_holds_no_tooth_is_refused(jaw: float) -> None:
+    with pytest.raises(ReachError, match="at least one pitch, 3 mm"):
+        reaches(50, 3.0, jaw)
+
+
+def test_impossible_lines_and_teeth_are_refused() -> None:
+    with pytest.raises(ReachError, match="1 points"):
+        reaches(1, 3.0, 300)
+    with pytest.raises(PitchError, match="pitch"):
+        reaches(50, 0.0, 300)
+    with pytest.raises(ReachError, match="tooth 51 is in no reach; allowed: 1 to 50"):
+        reach_of(51, reaches(50, 3.0, 60))
+    with pytest.raises(ReachError, match="tooth 0"):
+        reach_of(0, reaches(50, 3.0, 60))
+    with pytest.raises(ReachError):
+        reach_of(1, ())

@@ -1,0 +1,54 @@
+from __future__ import annotations
+
+from dataclasses import FrozenInstanceError, replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from session.trade.lengths import parse_length
+from session.trade.saw import Cut, Saw
+
+PANEL = Saw(
+    name="Netloft panel saw",
+    kind="panel",
+    cut=Cut.CROSSCUT,
+    toothed_length=parse_length("22 in"),
+    plate=parse_length("0.035 in"),
+    points=155,
+    pitch_mm=25.4 / 7,
+    count_as="8 points per inch",
+    rake=15,
+)
+
+
+def test_tooth_one_stands_at_the_heel_end_of_the_rule() -> None:
+    assert PANEL.from_heel_mm(1) == 0
+    assert PANEL.from_heel_mm(155) == pytest.approx(22 * 25.4)
+    assert PANEL.from_heel(155) == "22.0 in"
+
+
+@pytest.mark.parametrize(
+    ("length", "tooth", "text"),
+    [
+        ("22 in", 47, "6.6 in"),
+        ("22000 thou", 47, "6.6 in"),
+        ("560 mm", 47, "167 mm"),
+        ("56 cm", 47, "16.69 cm"),
+        ("0.56 m", 47, "0.167 m"),
+    ],
+)
+def test_a_place_is_told_in_the_owners_unit(length: str, tooth: int, text: str) -> None:
+    saw = replace(PANEL, toothed_length=parse_length(length))
+    assert saw.unit == parse_length(length).unit
+    assert saw.from_heel(tooth) == text
+
+
+@given(st.integers(1, 154))
+def test_neighbors_stand_one_pitch_apart(tooth: int) -> None:
+    assert PANEL.from_heel_mm(tooth + 1) - PANEL.from_heel_mm(tooth) == pytest.approx(PANEL.pitch_mm)
+
+
+def test_a_saw_is_never_changed_in_place() -> None:
+    with pytest.raises(FrozenInstanceError):
+        PANEL.points = 154  # type: ignore[misc]

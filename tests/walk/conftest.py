@@ -1,0 +1,138 @@
+"""What the walk's tests share: small saws from the boat shed, and a hand that answers whatever is asked."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+import pytest
+
+from session.trade.lengths import Length
+from session.trade.saw import Cut, Saw
+from session.walk import acts
+from session.walk.mark import Did, Mark
+from session.walk.place import Place
+from session.walk.plan import Plan, make_plan
+from session.walk.rules import Ask, front, why_not
+from session.walk.stages import Stage
+from session.walk.state import State
+
+PITCH_MM = 3.0
+START = datetime(2024, 3, 4, 8, 0, tzinfo=UTC)
+
+
+@dataclass
+class Hand:
+    """Makes marks one by one, each only when the rules let it, ten seconds apart."""
+
+    plan: Plan
+    state: State = field(init=False)
+    at: datetime = START
+
+    def __post_init__(self) -> None:
+        self.state = State.start(self.plan)
+
+    def make(self, maker: Callable[..., Mark], *args: Any, **fields: Any) -> Mark:
+        self.at += timedelta(seconds=10)
+        return self.put(maker(self.state, self.at, *args, **fields))
+
+    def put(self, mark: Mark) -> Mark:
+        assert why_not(self.state, mark) is None
+        self.state = self.state.after(mark)
+        return mark
+
+    def answer(self) -> Mark:
+        """Answer what stands in front, whatever it is, the way that goes on."""
+        now = front(self.state)
+        match now.ask:
+            case Ask.PAUSED:
+                return self.make(acts.resume, after="pause", seconds=1.0)
+            case Ask.CONFIRM:
+                return self.make(acts.confirm, "yes")
+            case Ask.CHECK:
+                assert now.place is not None
+                return self.make(acts.check, now.place.tooth)
+            case Ask.CAUTION:
+                return self.make(acts.acknowledge)
+            case Ask.TURN:
+                return self.make(acts.acknowledge if now.name else acts.turn)
+            case Ask.SHIFT:
+                return self.make(acts.shift)
+            case Ask.WORK:
+                return self.make(acts.done)
+            case Ask.END:
+                return self.make(acts.finish)
+            case Ask.FINISHED:
+                raise AssertionError("nothing is asked any more")
+
+    def until(self, wanted: Callable[[State], bool]) -> State:
+        for _ in range(2000):
+            if wanted(self.state):
+                return self.state
+            self.answer()
+        raise AssertionError("never came to what was wanted")
+
+    def to_ask(self, ask: Ask, stage: Stage | None = None) -> State:
+        """Go on until ``ask`` stands in front, in ``stage`` when one is given."""
+
+        def there(state: State) -> bool:
+            fits = stage is None or (state.place is not None and state.place.stage is stage)
+            return fits and front(state).ask is ask
+
+        return self.until(there)
+
+    def to_place(self, place: Place) -> State:
+        """Go on until ``place`` is in hand and nothing else is asked."""
+        return self.until(lambda state: state.place == place and front(state).ask is Ask.WORK)
+
+    def dids(self) -> list[Did]:
+        return [mark.did for mark in self.state.marks]
+
+
+def _saw(points: int = 8, **changes: Any) -> Saw:
+    values: dict[str, Any] = {
+        "name": "Boat-shed sash saw",
+        "kind": "sash",
+        "cut": Cut.CROSSCUT,
+        "toothed_length": Length.of((points - 1) * PITCH_MM),
+        "plate": Length.of(0.8),
+        "points": points,
+        "pitch_mm": PITCH_MM,
+        "count_as": "3 mm pitch",
+        "rake": 15.0,
+        "fleam": 20.0,
+        "vise_jaw": Length.of(1000.0),
+    }
+    return Saw(**{**values, **changes})
+
+
+@pytest.fixture
+def saw_of() -> Callable[..., Saw]:
+    """A saw of so many points of 3 mm, and whatever else is asked of it; the vise holds it all."""
+    return _saw
+
+
+@pytest.fixture
+def plan_of() -> Callable[..., Plan]:
+    """The default plan for such a saw; ``leave_out`` and ``check_spacing`` go to the plan."""
+
+    def make(points: int = 8, **changes: Any) -> Plan:
+        for_plan = {k: changes.pop(k) for k in ("leave_out", "check_spacing", "level_passes") if k in changes}
+        return make_plan(_saw(points, **changes), **for_plan)
+
+    return make
+
+
+@pytest.fixture
+def hand_of(plan_of: Callable[..., Plan]) -> Callable[..., Hand]:
+    """A hand at the start of such a plan."""
+    return lambda points=8, **changes: Hand(plan_of(points, **changes))
+
+
+@pytest.fixture
+def only_filing() -> dict[str, Any]:
+    """Changes that leave nothing but looking over, filing and closing."""
+    optional = {Stage.LEVEL, Stage.SET, Stage.DRESS, Stage.PROVE}
+    return {"leave_out": frozenset(optional)}
