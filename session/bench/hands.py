@@ -6,14 +6,17 @@ Hands knows no screen. It answers what to say of the act, and what to open when 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
-from enum import StrEnum
+from dataclasses import replace
+from datetime import datetime
 from typing import Final
 
+from session.bench.guards import Guards, span
+from session.bench.replies import Opens, Reply
 from session.counsel.answers import Answer
 from session.counsel.guidance import Level
 from session.counsel.offers import Act, offers
 from session.counsel.saying import Saying, say
+from session.counsel.steps import Asks
 from session.counsel.steps import step as step_of
 from session.counsel.whereabouts import told
 from session.records.journal import JournalFault
@@ -22,32 +25,8 @@ from session.walk import acts
 from session.walk.mark import Did, Mark
 from session.walk.pace import idle_limit_s
 from session.walk.place import Place
-from session.walk.rules import Ask, front
+from session.walk.rules import Ask, allowed, front
 from session.walk.stages import FACTS, Kind, Stage
-
-
-class Opens(StrEnum):
-    """What has to be asked before the act can be made."""
-
-    REASON = "reason"
-    ANSWER = "answer"
-    SET_PLACE = "set place"
-    MORE = "more"
-    LEAVE = "leave"
-    LOOK_BACK = "look back"
-    HELP = "help"
-    TERMS = "terms"
-    TILL = "till"
-
-
-@dataclass(frozen=True, slots=True)
-class Reply:
-    """What came of an act: a line to show, and what to open. ``refused``: nothing was marked."""
-
-    note: str = ""
-    opens: Opens | None = None
-    refused: bool = False
-
 
 #: Acts that move on, and so are guarded against a key or pedal that repeats (bench rule 19).
 _ADVANCES: Final = frozenset({Act.DONE, Act.STROKES, Act.AGREE})
@@ -64,12 +43,10 @@ class Hands:
         self, sitting: Sitting, *, guard_s: float = 0.3, idle_s: float = 60.0, level: Level = Level.TAUGHT
     ) -> None:
         self.sitting: Final = sitting
-        self.guard_s: Final = guard_s
+        self.guards: Final = Guards(sitting.clock, guard_s)
         self.idle_s: Final = idle_s
         self.level = level
         self.fault = ""
-        self._last_advance: float | None = None
-        self._last_act: float | None = None
 
     def saying(self) -> Saying:
         """The words of this moment."""
@@ -79,15 +56,15 @@ class Hands:
         """Do ``act`` (with ``digit`` for STROKES)."""
         if self.fault:
             return self._after_fault(act)
-        silence = self._silence_s()
-        if act in _ADVANCES and self._repeats():
-            return Reply(f"Ignored: a second press within {self.guard_s * 1000:.0f} ms.", refused=True)
+        silence = self.guards.silence_s()
+        if act in _ADVANCES and self.guards.repeats():
+            return Reply(f"Ignored: a second press within {self.guards.guard_s * 1000:.0f} ms.", refused=True)
         state = self.sitting.state
         now = front(state)
         working = now.ask not in (Ask.PAUSED, Ask.CONFIRM, Ask.FINISHED, Ask.END) and bool(state.marks)
         if act in _ADVANCES and working and silence > idle_limit_s(state.marks, floor=self.idle_s):
             resumed = acts.resume(state, self._at(), after="no key", seconds=silence)
-            return self._make([resumed], f"{_span(silence)} without a key: find the place on the saw first.")
+            return self._make([resumed], f"{span(silence)} without a key: find the place on the saw first.")
         match act:
             case Act.DONE:
                 return self._done(now.ask, now.place)
@@ -115,7 +92,7 @@ class Hands:
                 step = now.ask is Ask.WORK and now.place is not None and now.place.kind is Kind.STEP
                 return Reply(opens=Opens.ANSWER) if step and self._asks() is not None else self._no(act)
             case Act.MORE:
-                return self._more(now.ask, now.place)
+                return self._more(now.place)
             case Act.LOOK_BACK:
                 return Reply(opens=Opens.LOOK_BACK)
             case Act.GUIDANCE:
@@ -169,7 +146,7 @@ class Hands:
             return Reply(f"{wrong}.", refused=True)
         if now.ask is Ask.CHECK and now.place is not None:
             counted = target.tooth or target.number
-            marks = [acts.check(state, self._at(), counted), *(_later(mark, 1) for mark in marks)]
+            marks = [acts.check(state, self._at(), counted), *(replace(mark, seq=mark.seq + 1) for mark in marks)]
         reply = self._make(marks, f"The place is now {target}.")
         if not reply.refused and front(self.sitting.state).ask is Ask.CONFIRM:
             self._make([acts.confirm(self.sitting.state, self._at(), "set")], "")
@@ -241,20 +218,20 @@ class Hands:
             since = next(m.at for m in reversed(state.marks) if m.did is Did.PAUSED)
             seconds = (self._at() - since).total_seconds()
             return self._make(
-                [acts.resume(state, self._at(), after="pause", seconds=seconds)], f"Rested {_span(seconds)}."
+                [acts.resume(state, self._at(), after="pause", seconds=seconds)], f"Rested {span(seconds)}."
             )
         if ask is Ask.FINISHED:
             return self._no(Act.PAUSE)
         return self._make([acts.pause(state, self._at())], "Paused. All is saved.")
 
-    def _more(self, ask: Ask, place: Place | None) -> Reply:
-        if place is None or Did.ADDED not in {*_addable(ask)}:
+    def _more(self, place: Place | None) -> Reply:
+        if place is None or Did.ADDED not in allowed(self.sitting.state):
             return self._no(Act.MORE)
         if place.stage is Stage.LEVEL:
             return self.add(Stage.LEVEL)
         return Reply(opens=Opens.MORE)
 
-    def _asks(self):  # type: ignore[no-untyped-def]
+    def _asks(self) -> Asks | None:
         place = self.sitting.state.place
         return step_of(place.stage, place.step).asks if place is not None and place.step else None
 
@@ -290,39 +267,11 @@ class Hands:
             "The log was read again from disk. Find the place.",
         )
 
-    def _at(self):  # type: ignore[no-untyped-def]
+    def _at(self) -> datetime:
         return self.sitting.clock.now()
-
-    def _repeats(self) -> bool:
-        moment = self.sitting.clock.steady_s()
-        before, self._last_advance = self._last_advance, moment
-        return before is not None and moment - before < self.guard_s
-
-    def _silence_s(self) -> float:
-        moment = self.sitting.clock.steady_s()
-        before, self._last_act = self._last_act, moment
-        return 0.0 if before is None else moment - before
-
-
-def _addable(ask: Ask) -> frozenset[Did]:
-    return frozenset({Did.ADDED}) if ask in (Ask.WORK, Ask.CHECK, Ask.CAUTION) else frozenset()
 
 
 def _what(place: Place, strokes: int | None) -> str:
     if strokes is None:
         return str(place)
     return f"{place} (1 stroke)" if strokes == 1 else f"{place} ({strokes} strokes)"
-
-
-def _later(mark: Mark, by: int) -> Mark:
-    from dataclasses import replace
-
-    return replace(mark, seq=mark.seq + by)
-
-
-def _span(seconds: float) -> str:
-    minutes, rest = divmod(int(max(0.0, seconds)), 60)
-    hours, minutes = divmod(minutes, 60)
-    if hours:
-        return f"{hours} h {minutes} min"
-    return f"{minutes} min {rest} s" if minutes else f"{rest} s"

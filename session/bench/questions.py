@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from session.bench.hands import Hands, Opens, Reply
+from session.bench.hands import Hands
+from session.bench.replies import Opens, Reply
 from session.bench.screens.guide import guide
 from session.bench.screens.prompt import Prompt
 from session.counsel import terms

@@ -26,13 +26,13 @@ def run(args: argparse.Namespace) -> int:
     from session.records.clock import SystemClock
     from session.records.recipe import load_recipe
     from session.records.settings import load_settings
-    from session.records.sitting import Sitting
     from session.records.supplied import find_recipe
     from session.records.till import Till, slug, till_folder
-    from session.walk.plan import make_plan
+    from session.records.till_list import begin
 
     till = Till(till_folder(args.till))
-    recipe = load_recipe(find_recipe(args.recipe, till.saws()))
+    file = find_recipe(args.recipe, till.saws())
+    recipe = load_recipe(file)
     need_terminal("start")
     for warning in recipe.warnings:
         say(warning)
@@ -44,6 +44,4 @@ def run(args: argparse.Namespace) -> int:
             f"go on with it: toothline resume {name}; or begin another: add --anew"
         )
     settings, _ = load_settings(till.path / "settings.toml")
-    plan = make_plan(recipe.saw, check_spacing=settings.check_spacing)
-    sitting = Sitting.start(till.log_folder(name), recipe, plan, SystemClock())
-    return open_bench(till, sitting)
+    return open_bench(till, begin(till, file, SystemClock(), settings))

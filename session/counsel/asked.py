@@ -13,7 +13,7 @@ from session.counsel.steps import AskKind
 from session.counsel.steps import step as step_of
 from session.trade.saw import FilePoints, Saw
 from session.walk.place import Place
-from session.walk.rules import Ask, Front
+from session.walk.rules import Ask, Front, turn_items
 from session.walk.stages import FACTS, Kind, Stage
 from session.walk.state import State
 
@@ -65,9 +65,8 @@ def _caution(now: Front) -> Asked:
 
 def _turn(state: State, saw: Saw, now: Front) -> Asked:
     handle = "right" if now.side == 1 else "left"
-    pending = state.plan.turn_items
     lines = []
-    for item in pending:
+    for item in turn_items(state, now.place.stage) if now.place else ():
         tick = "■" if item in state.turn_items else "◆" if item == now.name else "·"
         lines.append(f"{tick} {_TURN_ITEMS[item].format(handle=handle)}")
     first = now.place
@@ -88,7 +87,7 @@ _TURN_ITEMS = {
 
 def _first_of_side(place: Place | None, saw: Saw) -> str:
     if place is None or not place.tooth:
-        return "Lay the saw flat, this side up."
+        return "Lay the saw flat: the face that faced you on this side is up."
     if place.stage is Stage.FILE and saw.fleam > 0 and saw.file_points is FilePoints.HANDLE:
         leans = "it leans toward you"
     else:

@@ -19,7 +19,7 @@ from session.walk.state import State
 class Saying:
     """One moment's words. Plain text throughout; names and reasons are the user's own and may hold anything.
 
-    saw: the saw in one line. stage, side, sides: the stage and side in hand; side 0 where none matters.
+    saw: the saw in one line. stage, side, sides: the stage in hand and the side the saw stands on; 0 where no side matters.
     handle: "right" or "left", where the handle is now. numeral: the tooth, pass or step in hand.
     of: "gullet of 155", "pass of 2". where: its distance from the heel. title, lines: what is asked, and the
     words beside it; signal: the signal word of a caution, else empty. instruction: one sentence to act on.
@@ -57,13 +57,15 @@ def say(state: State, saw: Saw, level: Level = Level.TAUGHT, *, strokes: int | N
     place = state.place
     words = asked.words(state, saw, now, level, strokes)
     done, total = whereabouts.progress(state)
+    # While the saw is being turned, the sign follows the saw and not the plan.
+    standing_side = now.side if now.ask is Ask.TURN and "saw" in state.turn_items else state.side
     return Saying(
         ask=now.ask,
         saw=f"{saw.name} · {saw.cut} · {saw.count_as}",
         stage=place.stage if place else None,
-        side=place.side if place else 0,
+        side=standing_side if place and place.side else 0,
         sides=_sides(state),
-        handle="right" if state.side == 1 else "left",
+        handle="right" if standing_side == 1 else "left",
         numeral=whereabouts.numeral(state),
         of=_of(state),
         where=f"{saw.from_heel(place.tooth)} from the heel" if place and place.tooth else "",
@@ -72,7 +74,7 @@ def say(state: State, saw: Saw, level: Level = Level.TAUGHT, *, strokes: int | N
         lines=words.lines,
         instruction=words.instruction,
         previous=whereabouts.previous(state),
-        now=str(place) if place else "the end",
+        now=whereabouts.brief(place) if place else "the end",
         next=whereabouts.next_words(state),
         ahead=whereabouts.ahead(state),
         done=done,

@@ -16,7 +16,12 @@ def named(place: Place, saw: Saw) -> str:
     return str(place)
 
 
-def told(mark: Mark) -> str:
+def brief(place: Place) -> str:
+    """A place as short as it can be said within its stage: "47" for a tooth or gullet."""
+    return str(place.tooth) if place.tooth else str(place)
+
+
+def told(mark: Mark, *, short: bool = False) -> str:
     """One mark as the person would say it: what, where, how many strokes, why."""
     place = place_of(mark)
     words = [str(mark.did)]
@@ -27,7 +32,7 @@ def told(mark: Mark) -> str:
     elif mark.did is Did.TURNED:
         words.append(f"to side {mark.side}")
     elif place is not None and (place.tooth or place.number or place.step):
-        words.append(str(place))
+        words.append(brief(place) if short else str(place))
     elif mark.stage is not None:
         words.append(str(mark.stage))
     if mark.strokes:
@@ -48,7 +53,7 @@ def last_marks(state: State, count: int = 3) -> tuple[Mark, ...]:
 def previous(state: State) -> str:
     """The last thing done to the saw, or that nothing was."""
     marks = last_marks(state, 1)
-    return told(marks[0]) if marks else "nothing yet"
+    return told(marks[0], short=True) if marks else "nothing yet"
 
 
 def following(state: State) -> Place | None:
@@ -66,7 +71,7 @@ def next_words(state: State) -> str:
     """The next place, or the stage and side that come after this one."""
     place = following(state)
     if place is not None:
-        return str(place)
+        return brief(place)
     if state.place is None:
         return "finished"
     here, _ = state.route.leg_at(state.here)

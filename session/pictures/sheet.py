@@ -10,7 +10,7 @@ _PAIRS: Final = ("▌▐", "▖▗", "▘▝", "▙▟", "▛▜", "/\\", "()", 
 
 
 def _mirror_table() -> dict[int, str]:
-    table = {ord(a): b for pair in _PAIRS for a, b in (pair, pair[::-1])}
+    table = {ord(pair[side]): pair[1 - side] for pair in _PAIRS for side in (0, 1)}
     for bits in range(256):
         left, right = bits & 0b01000111, bits & 0b10111000
         swapped = (left & 0b111) << 3 | (left & 0b01000000) << 1 | (right & 0b111000) >> 3 | (right & 0b10000000) >> 1

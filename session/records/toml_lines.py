@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import re
 import tomllib
-from bisect import bisect_right
 from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass
@@ -69,7 +68,8 @@ class _Scanner:
     def __init__(self, text: str) -> None:
         self.text = text
         self.at = 0
-        self.newlines = [place for place, sign in enumerate(text) if sign == "\n"]
+        self.counted_to = 0
+        self.newlines = 0
         self.lines: dict[KeyPath, int] = {}
         self.tables_in: dict[KeyPath, int] = {}
 
@@ -178,8 +178,10 @@ class _Scanner:
         return path
 
     def _line(self) -> int:
-        # A key may not contain a line break, so the place where it starts is the place to name.
-        return bisect_right(self.newlines, self.at) + 1
+        # The scanner only goes forward, so each line end is counted once.
+        self.newlines += self.text.count("\n", self.counted_to, self.at)
+        self.counted_to = self.at
+        return self.newlines + 1
 
     def _skip(self, pattern: re.Pattern[str]) -> None:
         if found := pattern.match(self.text, self.at):

@@ -73,11 +73,16 @@ def front(state: State) -> Front:
             return Front(Ask.CAUTION, place, caution)
     reach = state.plan.reach_of(place.tooth) if facts.in_vise and place.tooth else None
     if place.side and place.side != state.side:
-        item = next((item for item in state.plan.turn_items if item not in state.turn_items), "")
+        item = next((item for item in turn_items(state, place.stage) if item not in state.turn_items), "")
         return Front(Ask.TURN, place, item, place.side, reach)
     if reach is not None and reach != state.reach:
         return Front(Ask.SHIFT, place, side=place.side, reach=reach)
     return Front(Ask.WORK, place)
+
+
+def turn_items(state: State, stage: Stage) -> tuple[str, ...]:
+    """What is acknowledged one by one when the saw is turned in ``stage``."""
+    return tuple(item for item in FACTS[stage].turn if item in state.plan.turn_items)
 
 
 _ALWAYS: Final = frozenset({Did.PAUSED, Did.RESUMED})

@@ -43,6 +43,7 @@ class StageFacts:
     optional: the person may leave the stage out of the plan as a whole.
     steps: for a stage of named steps, their names in order; the words are in session/counsel.
     cautions: names of the cautions that stand before its first step, in order.
+    turn: what is acknowledged one by one when the saw is turned in this stage, as far as the saw has it.
     """
 
     kind: Kind
@@ -51,7 +52,11 @@ class StageFacts:
     optional: bool = False
     steps: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+    turn: tuple[str, ...] = ()
 
+
+#: Items of the turn where a file is guided: the saw, the guide block, the fleam guide, the blade low.
+_GUIDED: Final = ("saw", "guide", "fleam", "low")
 
 FACTS: Final[dict[Stage, StageFacts]] = {
     Stage.LOOK_OVER: StageFacts(
@@ -66,15 +71,19 @@ FACTS: Final[dict[Stage, StageFacts]] = {
         checked=True,
         optional=True,
         cautions=("eyes", "file handle", "filings", "low in the vise"),
+        turn=_GUIDED,
     ),
-    Stage.SET: StageFacts(Kind.TOOTH, checked=True, optional=True, cautions=("eyes", "bend once", "bend shallow")),
+    Stage.SET: StageFacts(
+        Kind.TOOTH, checked=True, optional=True, cautions=("eyes", "bend once", "bend shallow"), turn=("saw",)
+    ),
     Stage.FILE: StageFacts(
         Kind.GULLET,
         in_vise=True,
         checked=True,
         cautions=("eyes", "file handle", "filings", "low in the vise"),
+        turn=_GUIDED,
     ),
-    Stage.DRESS: StageFacts(Kind.PASS, optional=True, cautions=("points", "filings")),
+    Stage.DRESS: StageFacts(Kind.PASS, optional=True, cautions=("points", "filings"), turn=("saw",)),
     Stage.PROVE: StageFacts(
         Kind.STEP, optional=True, steps=("sight", "needle", "trial cut"), cautions=("points", "clear of the cut")
     ),

@@ -64,6 +64,12 @@ def test_fit_follows_the_two_bounds(face: float, pitch: float, rake: float, flea
         assert fit_of(face, needs) in (Fit.SERVES, Fit.LARGE)
 
 
+def test_a_face_of_exactly_the_flank_still_leaves_a_ridge() -> None:
+    needs = face_needs(PANEL)
+    assert fit_of(needs.hard_minimum_mm, needs) is Fit.TOO_NARROW
+    assert fit_of(math.nextafter(needs.hard_minimum_mm, math.inf), needs) is Fit.NARROW
+
+
 @given(st.lists(FACES, max_size=8))
 def test_ranking_keeps_every_file_and_puts_the_smallest_that_serves_first(faces: list[float]) -> None:
     drawer = [FileOwned(f"file {n}", Length.of(face)) for n, face in enumerate(faces)]

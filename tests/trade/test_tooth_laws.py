@@ -152,8 +152,9 @@ def test_a_saws_tooth_is_that_of_its_recipe() -> None:
 def test_an_angle_out_of_range_is_named_with_its_range(name: str, off: str) -> None:
     low, high = LIMITS[name]
     value = {"low": low - 0.1, "high": high + 0.1, "nan": math.nan, "inf": math.inf}[off]
+    angles = {"rake": 15.0, "fleam": 0.0, "slope": 0.0, name: value}
     with pytest.raises(ToothError, match=rf"{name} .*; allowed: {low:g} to {high:g} degrees"):
-        tooth(3.0, **{"rake": 15.0, name: value})
+        tooth(3.0, angles["rake"], angles["fleam"], angles["slope"])
 
 
 @pytest.mark.parametrize("bad", [-0.1, math.nan, math.inf])

@@ -10,8 +10,9 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.screen import Screen
 
-from session.bench.hands import Hands, Opens, Reply
+from session.bench.hands import Hands
 from session.bench.questions import questions
+from session.bench.replies import Opens, Reply
 from session.bench.screens.leave import Leave
 from session.bench.widgets.linestrip import LineStrip
 from session.bench.widgets.number import Number
@@ -20,6 +21,7 @@ from session.bench.widgets.sign import SideSign
 from session.bench.widgets.touch import TouchBar
 from session.bench.widgets.words import Words
 from session.counsel.offers import Act
+from session.counsel.saying import Saying
 
 
 class BenchScreen(Screen[str]):
@@ -92,7 +94,7 @@ class BenchScreen(Screen[str]):
         (left if saying.handle == "left" else right).show(saying.side, saying.handle, ascii_only=ascii_only)
         self.query_one(Number).show(saying.numeral, saying.of, saying.where, ascii_only=ascii_only)
         self.query_one(Panel).show(hands.sitting, saying, ascii_only=ascii_only)
-        self.query_one(LineStrip).show(hands.sitting.state, hands.sitting.saw, ascii_only=ascii_only)
+        self.query_one(LineStrip).show(hands.sitting.state, ascii_only=ascii_only)
         self.query_one("#places", Words).say(_places(saying))
         self.query_one("#instruction", Words).say(hands.fault or saying.instruction)
         effect = " · ".join(saying.in_effect)
@@ -134,7 +136,7 @@ class BenchScreen(Screen[str]):
             self.show()
 
 
-def _places(saying) -> str:  # type: ignore[no-untyped-def]
-    share = f"{saying.done}/{saying.total}" if saying.total else ""
-    parts = [f"before: {saying.previous}", f"NOW {saying.now}", f"next {saying.next}", saying.ahead, share]
+def _places(saying: Saying) -> str:
+    share = f"{saying.done} of {saying.total} done" if saying.total else ""
+    parts = [saying.previous, f"NOW {saying.now}", f"next {saying.next}", saying.ahead, share]
     return " │ ".join(part for part in parts if part)

@@ -5,18 +5,20 @@ from __future__ import annotations
 from textual import events
 
 from session.bench.widgets.drawing import Drawing
-from session.trade.saw import Saw
+from session.pictures.line import strip
+from session.walk.spread import flagged_teeth, hand_tooth, line_states
+from session.walk.stages import FACTS
 from session.walk.state import State
 
 
 class LineStrip(Drawing):
     """The tooth line as the person sees it: the heel on the side where the handle is."""
 
-    _told: tuple[State, Saw, bool] | None = None
+    _told: tuple[State, bool] | None = None
 
-    def show(self, state: State, saw: Saw, *, ascii_only: bool) -> None:
+    def show(self, state: State, *, ascii_only: bool) -> None:
         """Show the line of this moment."""
-        self._told = (state, saw, ascii_only)
+        self._told = (state, ascii_only)
         self._draw()
 
     def on_resize(self, event: events.Resize) -> None:
@@ -24,4 +26,17 @@ class LineStrip(Drawing):
         self._draw()
 
     def _draw(self) -> None:
-        pass
+        if self._told is None or self.size.width < 1 or self.size.height < 1:
+            return
+        state, ascii_only = self._told
+        in_vise = state.place is not None and FACTS[state.place.stage].in_vise
+        self.rows = strip(
+            line_states(state),
+            hand_tooth(state.place),
+            state.plan.reaches if in_vise else ((1, state.plan.points),),
+            state.side,
+            self.size.width,
+            height=min(3, self.size.height),
+            flags=flagged_teeth(state),
+            ascii=ascii_only,
+        )

@@ -1,0 +1,29 @@
+"""What comes of an act: a line to show, and what has to be asked before it can be made."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Opens(StrEnum):
+    """What has to be asked before the act can be made."""
+
+    REASON = "reason"
+    ANSWER = "answer"
+    SET_PLACE = "set place"
+    MORE = "more"
+    LEAVE = "leave"
+    LOOK_BACK = "look back"
+    HELP = "help"
+    TERMS = "terms"
+    TILL = "till"
+
+
+@dataclass(frozen=True, slots=True)
+class Reply:
+    """What came of an act: a line to show, and what to open. ``refused``: nothing was marked."""
+
+    note: str = ""
+    opens: Opens | None = None
+    refused: bool = False

@@ -1,0 +1,60 @@
+"""`toothline demo`: the same program on an invented workshop, with a person or without one."""
+
+from __future__ import annotations
+
+import argparse
+import tempfile
+from pathlib import Path
+
+from session.commands.bench import need_terminal, open_bench
+from session.commands.trouble import DISK, Trouble
+
+HELP = "try the program on an invented workshop"
+EXAMPLE = "toothline demo --unattended --seed 7 --to /tmp/demo-till"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """The arguments of the command."""
+    parser.add_argument(
+        "--unattended", action="store_true", help="a simulated filer presses the keys; needs no terminal"
+    )
+    parser.add_argument("--seed", type=int, default=1, metavar="N", help="which simulated saw and filer (default 1)")
+    parser.add_argument("--to", metavar="DIR", help="the till to leave the log in (default: a new temporary folder)")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Play the demo: at the terminal in a till that is thrown away, or unattended in one that is kept."""
+    if args.unattended:
+        return _unattended(args)
+    need_terminal("demo")
+    from session.records.till import Till
+
+    with tempfile.TemporaryDirectory(prefix="toothline-demo-") as folder:
+        till = Till(Path(folder))
+        _hang_up(till.path)
+        return open_bench(till)
+
+
+def _unattended(args: argparse.Namespace) -> int:
+    from session.bench.unattended import play
+    from session.records.till import Till
+
+    till = Till(Path(args.to) if args.to else Path(tempfile.mkdtemp(prefix="toothline-demo-")))
+    _hang_up(till.path)
+    log = play(till, seed=args.seed)
+    print(log)
+    return 0
+
+
+def _hang_up(folder: Path) -> None:
+    """Put the workshop's saws into ``folder``; a saw already there is left as it is."""
+    from session.records.supplied import supplied_folder
+
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        for recipe in sorted(supplied_folder("demo").glob("*.toml")):
+            target = folder / recipe.name
+            if not target.exists():
+                target.write_bytes(recipe.read_bytes())
+    except OSError as wrong:
+        raise Trouble(f"{folder}: the demo cannot be laid out there: {wrong.strerror or wrong}", DISK) from None

@@ -1,0 +1,75 @@
+"""Every picture once, for looking at: ``python -m session.pictures.gallery [--ascii]``."""
+
+from __future__ import annotations
+
+import sys
+
+from session.pictures.above import above, leaning
+from session.pictures.block import block, turn
+from session.pictures.closeup import Gullet, closeup, flats_left
+from session.pictures.ink import Rows, plain
+from session.pictures.leveling import flats, leveling
+from session.pictures.line import legend, strip
+from session.pictures.numerals import numeral
+from session.pictures.setting import setting
+from session.pictures.vise import vise
+from session.trade.saw import End, FilePoints
+from session.walk.place import Standing
+
+_TEETH = 155
+_FLATS = (("none", 0.0), ("a touch", 0.05), ("small", 0.12), ("wide", 0.28))
+# Plate angles of a tooth filed at rake 15 and fleam 25 (geometry: tan F = 0.29565, tan B = 1.10338).
+_FRONT, _BACK = 16.47, 47.81
+
+
+def gallery(*, ascii: bool = False) -> dict[str, Rows]:
+    """Each picture by name, of an invented crosscut saw of 155 teeth with gullet 47 in hand on side 1."""
+    odd = range(1, _TEETH + 1, 2)
+    states: list[Standing | None] = [None] * _TEETH
+    for k in odd:
+        states[k - 1] = Standing.DONE if k < 47 else Standing.IN_HAND if k == 47 else Standing.AHEAD
+    states[20] = Standing.LEFT_OUT
+    reaches = ((1, 51), (52, 103), (104, 155))
+    gullet = Gullet(
+        tooth=47,
+        teeth=_TEETH,
+        front_deg=_FRONT,
+        back_deg=_BACK,
+        rake=15,
+        side=1,
+        flats=flats_left(0.14, range(1, 47, 2), range(40, 55)),
+        lean=End.TOE,
+    )
+    rip = Gullet(tooth=8, teeth=75, front_deg=0, back_deg=60, rake=0, side=2, flats=flats_left(0.1, (), range(1, 16)))
+    return {
+        "numerals of 5 rows": numeral("0123456789", 5, ascii=ascii),
+        "numerals of 7 rows": numeral("47/155", 7, ascii=ascii),
+        "strip, side 1": strip(states, 47, reaches, 1, 78, flags={9}, ascii=ascii),
+        "strip, side 2": strip(states, 47, reaches, 2, 78, flags={9}, ascii=ascii),
+        "legend": (legend(78, ascii=ascii),),
+        "close up, crosscut, side 1": closeup(gullet, 50, 13, ascii=ascii),
+        "close up, rip, side 2": closeup(rip, 50, 13, ascii=ascii),
+        "from above, side 1": above(
+            47,
+            _TEETH,
+            fleam=25,
+            side=1,
+            file_points=FilePoints.TOE,
+            away=odd,
+            width=50,
+            height=11,
+            ascii=ascii,
+        ),
+        "which teeth lean away": leaning(47, _TEETH, side=1, away=odd, width=50, ascii=ascii),
+        "block, side 1": block(15, 1, 28, 11, ascii=ascii),
+        "turn": turn(15, 1, 60, 11, ascii=ascii),
+        "setting": setting(2.6, 0.9, 0.15, 0.4, 50, 12, ascii=ascii),
+        "leveling": leveling(_FRONT, _BACK, 1, 70, 10, ascii=ascii),
+        "flats": flats(_FLATS, _FRONT, _BACK, 1, 50, 8, ascii=ascii),
+        "vise": vise(1, 50, 10, above_jaws="1/2 in", ascii=ascii),
+    }
+
+
+if __name__ == "__main__":
+    for name, rows in gallery(ascii="--ascii" in sys.argv).items():
+        print(name, *plain(rows), "", sep="\n")

@@ -1,0 +1,79 @@
+"""What the till has to offer: interrupted sharpenings first, then one's own saws, then the supplied recipes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from session.records.clock import Clock
+from session.records.reader import LogError, read_ends
+from session.records.recipe import RecipeError, load_recipe
+from session.records.settings import Settings
+from session.records.sitting import Sitting
+from session.records.supplied import supplied_recipes
+from session.records.till import Till, slug
+from session.walk.plan import make_plan
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One line of the till.
+
+    words: what it says. recipe: the recipe to start from, or None. log: the interrupted log to go on with,
+    or None. wrong: why it cannot be opened, else empty.
+    """
+
+    words: str
+    recipe: Path | None = None
+    log: Path | None = None
+    wrong: str = ""
+
+
+def entries(till: Till) -> list[Entry]:
+    """All that can be opened, in the order of need. A file that cannot be read is listed with its reason."""
+    found = [_interrupted(log) for log in till.interrupted()]
+    found += [_saw(path, "") for path in till.saws()]
+    found += [_saw(path, "supplied: ") for path in supplied_recipes()]
+    return found
+
+
+def open_entry(till: Till, entry: Entry, clock: Clock, settings: Settings) -> Sitting:
+    """Start or resume what ``entry`` stands for. Raises ValueError saying why it cannot be."""
+    if entry.wrong:
+        raise ValueError(entry.wrong)
+    if entry.log is not None:
+        return Sitting.resume(entry.log, clock)
+    if entry.recipe is None:
+        raise ValueError("there is nothing to open here")
+    return begin(till, entry.recipe, clock, settings)
+
+
+def begin(till: Till, recipe_file: Path, clock: Clock, settings: Settings) -> Sitting:
+    """Begin a sharpening of the saw in ``recipe_file``, in its own log folder of the till."""
+    recipe = load_recipe(recipe_file)
+    plan = make_plan(recipe.saw, check_spacing=settings.check_spacing)
+    return Sitting.start(till.log_folder(slug(recipe.saw.name)), recipe, plan, clock)
+
+
+def _interrupted(log: Path) -> Entry:
+    try:
+        ends = read_ends(log)
+    except (LogError, OSError) as wrong:
+        return Entry(f"INTERRUPTED  {log.parent.name}: cannot be read", log=log, wrong=str(wrong))
+    session = ends.header.get("session", {})
+    name = str(session.get("saw", log.parent.name))
+    last = ends.last
+    where = ""
+    if last is not None:
+        where = f", last mark {last.at:%d %b %H:%M}: {last.stage or last.did}" + (
+            f" {last.tooth}" if last.tooth else ""
+        )
+    return Entry(f"INTERRUPTED  {name}{where}", log=log)
+
+
+def _saw(path: Path, prefix: str) -> Entry:
+    try:
+        saw = load_recipe(path).saw
+    except RecipeError as wrong:
+        return Entry(f"{prefix}{path.name}: not in order", recipe=path, wrong=str(wrong))
+    return Entry(f"{prefix}{saw.name}  {saw.cut} · {saw.count_as} · {saw.toothed_length}", recipe=path)

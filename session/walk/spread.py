@@ -1,0 +1,40 @@
+"""The states of all teeth of the line in the stage and side in hand, for the strip of the line."""
+
+from __future__ import annotations
+
+from session.walk.place import Place, Standing
+from session.walk.state import State
+
+
+def line_states(state: State) -> tuple[Standing, ...]:
+    """One state a tooth, heel first.
+
+    A tooth of the other side is shown as its neighbor worked before it, done or ahead, so that the strip
+    is one unbroken line; in hand and left out are shown for the tooth itself only.
+    """
+    index = min(state.here, len(state.route.places) - 1)
+    leg, _ = state.route.leg_at(index)
+    count = state.plan.points
+    if not leg.places[0].tooth:
+        return (Standing.AHEAD,) * count
+    own = {place.tooth: state.standing(place) for place in leg.places}
+    reverse = leg.places[0].tooth > leg.places[-1].tooth
+    found: dict[int, Standing] = {}
+    before = Standing.AHEAD
+    for tooth in range(count, 0, -1) if reverse else range(1, count + 1):
+        if tooth in own:
+            before = own[tooth]
+            found[tooth] = before
+        else:
+            found[tooth] = Standing.DONE if before is Standing.DONE else Standing.AHEAD
+    return tuple(found[tooth] for tooth in range(1, count + 1))
+
+
+def flagged_teeth(state: State) -> tuple[int, ...]:
+    """Teeth with a flag on any of their places."""
+    return tuple(sorted({place.tooth for place in state.flags if place.tooth}))
+
+
+def hand_tooth(place: Place | None) -> int | None:
+    """The tooth in hand, or None where none is."""
+    return place.tooth if place is not None and place.tooth else None

@@ -1,0 +1,92 @@
+"""What holds for every picture in every room: exact width, bounded height, one-cell characters, pure ASCII."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Callable
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from wcwidth import wcwidth
+
+from session.pictures.above import above, leaning
+from session.pictures.block import block, turn
+from session.pictures.closeup import Gullet, closeup, flats_left
+from session.pictures.ink import PictureError, Rows, plain
+from session.pictures.leveling import flats, leveling
+from session.pictures.line import strip
+from session.pictures.setting import setting
+from session.pictures.vise import vise
+from session.trade.saw import End, FilePoints
+from session.walk.place import Standing
+
+Picture = Callable[[int, int, bool, int], Rows]
+
+
+def _gullet(side: int) -> Gullet:
+    left = flats_left(0.14, {1, 3}, range(1, 10))
+    return Gullet(tooth=5, teeth=9, front_deg=16.5, back_deg=47.8, rake=15, side=side, flats=left, lean=End.HEEL)
+
+
+PICTURES: dict[str, Picture] = {
+    "closeup": lambda w, h, a, s: closeup(_gullet(s), w, h, ascii=a),
+    "above": lambda w, h, a, s: above(
+        5, 9, fleam=25, side=s, file_points=FilePoints.TOE, away={1, 3, 5, 7, 9}, width=w, height=h, ascii=a
+    ),
+    "leaning": lambda w, h, a, s: leaning(5, 9, side=s, away={1, 3, 5, 7, 9}, width=w, height=h, ascii=a),
+    "block": lambda w, h, a, s: block(15, s, w, h, ascii=a),
+    "turn": lambda w, h, a, s: turn(15, s, w, h, ascii=a),
+    "setting": lambda w, h, a, s: setting(2.6, 0.9, 0.15, 0.4, w, h, leans_away=s == 1, ascii=a),
+    "leveling": lambda w, h, a, s: leveling(16.5, 47.8, s, w, h, ascii=a),
+    "flats": lambda w, h, a, s: flats((("none", 0.0), ("wide", 0.3)), 16.5, 47.8, s, w, h, ascii=a),
+    "vise": lambda w, h, a, s: vise(s, w, h, above_jaws="1/2 in", ascii=a),
+    "strip": lambda w, h, a, s: strip([Standing.AHEAD, None, Standing.DONE], 1, (), s, w, height=h, ascii=a),
+}
+
+
+@pytest.mark.parametrize("name", PICTURES)
+@settings(max_examples=40, deadline=None)
+@given(
+    width=st.integers(1, 200),
+    height=st.integers(1, 45),
+    ascii_only=st.booleans(),
+    side=st.sampled_from((1, 2)),
+)
+def test_every_row_is_exactly_as_wide_as_the_room_and_no_row_is_too_many(
+    name: str, width: int, height: int, ascii_only: bool, side: int
+) -> None:
+    rows = PICTURES[name](width, height, ascii_only, side)
+    lines = plain(rows)
+    assert {len(line) for line in lines} == {width}
+    assert 1 <= len(lines) <= height
+    text = "".join(lines)
+    assert all(wcwidth(char) == 1 for char in set(text))
+    assert not any(unicodedata.category(char) in ("Mn", "Cf", "Cc") for char in set(text))
+    if ascii_only:
+        assert text.isascii()
+
+
+@pytest.mark.parametrize("name", PICTURES)
+@pytest.mark.parametrize("side", [1, 2])
+def test_the_ascii_drawing_differs_from_the_other_and_neither_is_empty(name: str, side: int) -> None:
+    fine, coarse = ("".join(plain(PICTURES[name](60, 12, ascii_only, side))) for ascii_only in (False, True))
+    assert coarse.strip()
+    assert fine.strip()
+    assert fine != coarse
+    assert not fine.isascii()
+
+
+@pytest.mark.parametrize("name", PICTURES)
+@pytest.mark.parametrize(("width", "height"), [(0, 5), (5, -1), (1001, 5)])
+def test_a_room_that_cannot_be_is_refused(name: str, width: int, height: int) -> None:
+    if name == "strip" and height < 1:
+        pytest.skip("a strip has at least its one row")
+    with pytest.raises(PictureError, match="allowed are 1 to 1000"):
+        PICTURES[name](width, height, False, 1)
+
+
+@pytest.mark.parametrize("name", [name for name in PICTURES if name != "setting"])
+def test_a_side_that_cannot_be_is_refused(name: str) -> None:
+    with pytest.raises(PictureError, match="side 3"):
+        PICTURES[name](60, 12, False, 3)

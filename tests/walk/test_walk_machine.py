@@ -1,0 +1,376 @@
+"""The walk as a machine: random hands on random small saws, and what holds whatever they do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import fields, replace
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+import pytest
+from hypothesis import settings
+from hypothesis import strategies as st
+from hypothesis.stateful import (
+    RuleBasedStateMachine,
+    initialize,
+    invariant,
+    precondition,
+    rule,
+    run_state_machine_as_test,
+)
+
+from session.trade.lengths import Length
+from session.trade.saw import Cut, End, FilePoints, Leans, Order, Saw
+from session.walk import acts
+from session.walk.mark import Did, Mark
+from session.walk.place import Place, Standing, place_of
+from session.walk.plan import Plan, make_plan
+from session.walk.rules import MOST_STROKES, Ask, allowed, can_take_back, front, why_not
+from session.walk.stages import FACTS, Stage
+from session.walk.state import ACTS, State
+
+OPTIONAL = sorted(stage for stage, facts in FACTS.items() if facts.optional)
+
+
+@st.composite
+def plans(draw: st.DrawFn) -> Plan:
+    points = draw(st.integers(2, 40))
+    saw = Saw(
+        name="Netloft tenon saw",
+        kind="tenon",
+        cut=draw(st.sampled_from(Cut)),
+        toothed_length=Length.of((points - 1) * 2.0),
+        plate=Length.of(0.8),
+        points=points,
+        pitch_mm=2.0,
+        count_as="2 mm pitch",
+        rake=8.0,
+        fleam=draw(st.sampled_from([0.0, 20.0])),
+        first_leans=draw(st.sampled_from(Leans)),
+        order=draw(st.sampled_from(Order)),
+        sides=draw(st.sampled_from([1, 2])),
+        start=draw(st.sampled_from(End)),
+        file_points=draw(st.sampled_from(FilePoints)),
+        vise_jaw=Length.of(draw(st.sampled_from([2.0, 7.0, 20.0, 50.0, 300.0]))),
+        dressing_passes=draw(st.integers(0, 2)),
+    )
+    # The long stages are often left out, so that a short run of acts comes to the later ones too.
+    out = draw(st.frozensets(st.sampled_from(OPTIONAL)))
+    return make_plan(saw, leave_out=out, level_passes=draw(st.integers(0, 2)), check_spacing=draw(st.integers(1, 22)))
+
+
+def effect(state: State) -> dict[str, Any]:
+    """What is true of the saw and asked of the person: every field but the marks themselves."""
+    return {f.name: getattr(state, f.name) for f in fields(State) if f.name not in ("marks", "taken")}
+
+
+class Walking(RuleBasedStateMachine):
+    """A person at the bench who may do anything, and a program that lets some of it happen."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.at = datetime(2024, 3, 4, 8, 0, tzinfo=UTC)
+        self.undo: list[State] = []  # the state before each act that stands, as taken then: the judge of taking back
+
+    @initialize(plan=plans())
+    def begin(self, plan: Plan) -> None:
+        self.plan = plan
+        self.state = State.start(plan)
+
+    def now(self, seconds: float = 5.0) -> datetime:
+        self.at += timedelta(seconds=seconds)
+        return self.at
+
+    def put(self, mark: Mark) -> None:
+        """Make ``mark`` if the rules let it; else prove that the attempt changed nothing."""
+        before, was = self.state, effect(self.state)
+        reason = why_not(before, mark)
+        assert effect(before) == was, "asking changed something"
+        if reason is not None:
+            assert reason.strip()
+            assert "\n" not in reason
+            return
+        if mark.did in (Did.DONE, Did.LEFT_OUT):
+            place = place_of(mark)
+            assert place is not None
+            assert before.standing(place) is Standing.IN_HAND, "a place is done once"
+        self.state = before.after(mark)
+        if mark.did is Did.TOOK_BACK:
+            self.judge_taking_back(before, mark)
+        elif mark.did in ACTS:
+            self.undo.append(before)
+
+    def judge_taking_back(self, before: State, mark: Mark) -> None:
+        """Taking back the last act gives the state before it, moved on by what was made since and is no act.
+
+        Nothing of `State._refold` is used: the earlier state was kept when it was true.
+        """
+        last = before.last_act
+        assert last is not None
+        if mark.of != last.seq:
+            # A place out of turn: the earlier states are of no use any more; the fold is judged by the invariant.
+            self.undo.clear()
+            return
+        if self.undo:
+            judge = self.undo.pop()
+            since = [m for m in before.marks if m.seq > last.seq and m.did not in ACTS and m.did is not Did.TOOK_BACK]
+            for later in since:
+                judge = judge.after(later)
+            assert effect(self.state) == effect(judge)
+
+    # -- what the person does ---------------------------------------------------------------------------------
+
+    @rule(steps=st.integers(1, 12))
+    def go_on(self, steps: int) -> None:
+        """Answer whatever is asked, for a while, so that runs come far."""
+        for _ in range(steps):
+            if front(self.state).ask is not Ask.END:
+                for mark in onward(self.state, self.now()):
+                    self.put(mark)
+
+    @rule(strokes=st.one_of(st.none(), st.integers(-1, MOST_STROKES + 1)), by=st.sampled_from(["key", "timer"]))
+    def done(self, strokes: int | None, by: str) -> None:
+        if self.state.place is not None:
+            self.put(acts.done(self.state, self.now(), strokes=strokes, by=by))
+
+    @rule(reason=st.sampled_from(["", "  ", "broken", "low tooth"]))
+    def leave_out(self, reason: str) -> None:
+        if self.state.place is not None:
+            self.put(acts.leave_out(self.state, self.now(), reason))
+
+    @rule()
+    def flag(self) -> None:
+        if self.state.place is not None:
+            self.put(acts.flag(self.state, self.now(), "look again"))
+
+    @rule(what=st.sampled_from(["", "flat", "kerf"]), value=st.floats(0, 9))
+    def measure(self, what: str, value: float) -> None:
+        if self.state.place is not None:
+            self.put(acts.measure(self.state, self.now(), what, value, unit="mm"))
+
+    @rule()
+    def take_back_last(self) -> None:
+        if self.state.last_act is not None:
+            self.put(acts.take_back(self.state, self.now()))
+
+    @rule(data=st.data())
+    def take_back_some_place(self, data: st.DataObject) -> None:
+        may = sorted(can_take_back(self.state))
+        if may:
+            self.put(acts.take_back(self.state, self.now(), of=data.draw(st.sampled_from(may))))
+
+    @rule(of=st.integers(-1, 60))
+    def take_back_anything(self, of: int) -> None:
+        if of not in can_take_back(self.state):
+            assert why_not(self.state, acts.make(self.state, Did.TOOK_BACK, self.now(), of=of)) is not None
+
+    @rule()
+    def pause(self) -> None:
+        self.put(acts.pause(self.state, self.now()))
+
+    @rule(after=st.sampled_from(["pause", "restart", "no key"]), seconds=st.floats(-10, 4000))
+    def resume(self, after: str, seconds: float) -> None:
+        self.put(acts.resume(self.state, self.now(), after=after, seconds=seconds))
+
+    @rule(how=st.sampled_from(["yes", "back", "set"]))
+    def confirm(self, how: str) -> None:
+        self.put(acts.confirm(self.state, self.now(), how))
+
+    @rule(stage=st.sampled_from(Stage), take_in=st.booleans())
+    def decide(self, stage: Stage, take_in: bool) -> None:
+        self.put(acts.decide(self.state, self.now(), stage, take_in, "so decided"))
+
+    @precondition(lambda self: len(self.state.added) < 3)
+    @rule(stage=st.sampled_from(Stage), side=st.integers(-1, 3), passes=st.integers(-1, 3))
+    def add(self, stage: Stage, side: int, passes: int) -> None:
+        self.put(acts.add(self.state, self.now(), stage, side=side, passes=passes))
+
+    @rule()
+    def acknowledge(self) -> None:
+        self.put(acts.acknowledge(self.state, self.now()))
+
+    @rule(side=st.sampled_from([None, 1, 2, 3]))
+    def turn(self, side: int | None) -> None:
+        mark = acts.turn(self.state, self.now())
+        self.put(mark if side is None else replace(mark, side=side))
+
+    @rule(tooth=st.one_of(st.none(), st.integers(-1, 60)))
+    def shift(self, tooth: int | None) -> None:
+        if self.state.place is not None:
+            mark = acts.shift(self.state, self.now())
+            self.put(mark if tooth is None else replace(mark, tooth=tooth))
+
+    @rule(counted=st.integers(1, 40))
+    def check(self, counted: int) -> None:
+        if front(self.state).place is not None:
+            self.put(acts.check(self.state, self.now(), counted))
+
+    @rule(data=st.data())
+    def set_place(self, data: st.DataObject) -> None:
+        places = self.state.route.places
+        near = range(max(0, self.state.here - 6), min(len(places), self.state.here + 7))
+        target = places[data.draw(st.sampled_from(near) if near else st.just(0))]
+        before = self.state
+        done_before = before.standing(target) in (Standing.DONE, Standing.LEFT_OUT)
+        ahead = before.route.index[target] > before.here
+        try:
+            marks = acts.set_place(before, self.now(), target)
+        except ValueError:
+            return  # all of them or none: nothing was made
+        for mark in marks:
+            assert why_not(self.state, mark) is None, "all of them, or none"
+            self.put(mark)
+        if not (ahead and done_before):
+            assert self.state.place == target
+
+    @rule()
+    def finish(self) -> None:
+        self.put(acts.finish(self.state, self.now()))
+
+    @rule(data=st.data(), did=st.sampled_from(Did))
+    def attempt_nonsense(self, data: st.DataObject, did: Did) -> None:
+        """A mark of random fields: refused, or as harmless as any that is not."""
+        if did is Did.ADDED and len(self.state.added) >= 3:
+            return
+        small = st.one_of(st.none(), st.integers(-1, 45))
+        self.put(
+            Mark(
+                seq=self.state.next_seq + data.draw(st.sampled_from([0, 0, 0, 1, -1])),
+                at=self.now(),
+                did=did,
+                stage=data.draw(st.one_of(st.none(), st.sampled_from(Stage))),
+                side=data.draw(small),
+                tooth=data.draw(small),
+                number=data.draw(small),
+                step=data.draw(st.sampled_from([None, "plan", "wipe"])),
+                strokes=data.draw(small),
+                reason=data.draw(st.sampled_from([None, "", "so"])),
+                value=data.draw(st.sampled_from([None, True, False, 0, 2, 2.5, "two"])),
+                what=data.draw(st.sampled_from([None, "", "saw", "eyes", "points", "flat"])),
+                of=data.draw(small),
+                many=data.draw(st.sampled_from([None, "1-2"])),
+            )
+        )
+
+    # -- what always holds ------------------------------------------------------------------------------------
+
+    @invariant()
+    def the_fold_step_by_step_is_the_fold_at_once(self) -> None:
+        again = State.replay(self.plan, self.state.marks)
+        assert effect(again) == effect(self.state)
+        assert (again.marks, again.taken) == (self.state.marks, self.state.taken)
+
+    @invariant()
+    def what_was_taken_back_might_as_well_never_have_been(self) -> None:
+        kept = [m for m in self.state.marks if m.did is not Did.TOOK_BACK and m.seq not in self.state.taken]
+        assert effect(State.replay(self.plan, kept)) == effect(self.state)
+
+    @invariant()
+    def no_place_is_done_twice_without_being_taken_back_between(self) -> None:
+        open_now: dict[Place, int] = {}
+        of_seq: dict[int, Place] = {}
+        for mark in self.state.marks:
+            if mark.did in (Did.DONE, Did.LEFT_OUT):
+                place = place_of(mark)
+                assert place is not None
+                assert place not in open_now
+                open_now[place] = mark.seq
+                of_seq[mark.seq] = place
+            elif mark.did is Did.TOOK_BACK and mark.of in of_seq:
+                del open_now[of_seq[mark.of]]
+        assert {place: mark.seq for place, mark in self.state.outcomes.items()} == open_now
+
+    @invariant()
+    def allowed_is_what_some_mark_can_do(self) -> None:
+        possible = {mark.did for mark in one_of_each(self.state) if why_not(self.state, mark) is None}
+        assert possible == allowed(self.state)
+
+    @invariant()
+    def something_is_allowed_until_it_is_finished(self) -> None:
+        assert bool(allowed(self.state)) is not self.state.finished
+
+    @invariant()
+    def the_place_in_hand_is_the_first_one_open(self) -> None:
+        first_open = next((p for p in self.state.route.places if p not in self.state.outcomes), None)
+        assert self.state.place == first_open
+        assert set(self.state.outcomes) <= set(self.state.route.index), "nothing done has dropped out of the route"
+
+    def teardown(self) -> None:
+        """From wherever the run came to, the walk can be driven on to its end."""
+        if not hasattr(self, "state"):
+            return
+        for _ in range(3000):
+            if self.state.finished:
+                break
+            for mark in onward(self.state, self.now()):
+                assert why_not(self.state, mark) is None
+                self.state = self.state.after(mark)
+        assert self.state.finished
+        assert allowed(self.state) == frozenset()
+        for place in self.state.route.places:
+            mark = self.state.outcomes[place]
+            assert mark.did is Did.DONE or (mark.did is Did.LEFT_OUT and (mark.reason or "").strip())
+        assert set(self.state.outcomes) == set(self.state.route.places)
+        self.the_fold_step_by_step_is_the_fold_at_once()
+        self.no_place_is_done_twice_without_being_taken_back_between()
+
+
+def onward(state: State, at: datetime) -> Iterator[Mark]:
+    """The mark that answers what is asked, the way that goes on; none once all is finished."""
+    now = front(state)
+    match now.ask:
+        case Ask.PAUSED:
+            yield acts.resume(state, at, after="pause", seconds=9.0)
+        case Ask.CONFIRM:
+            yield acts.confirm(state, at, "yes")
+        case Ask.CHECK:
+            assert now.place is not None
+            yield acts.check(state, at, now.place.tooth)
+        case Ask.CAUTION:
+            yield acts.acknowledge(state, at)
+        case Ask.TURN:
+            yield acts.acknowledge(state, at) if now.name else acts.turn(state, at)
+        case Ask.SHIFT:
+            yield acts.shift(state, at)
+        case Ask.WORK:
+            yield acts.done(state, at)
+        case Ask.END:
+            yield acts.finish(state, at)
+        case Ask.FINISHED:
+            pass
+
+
+def one_of_each(state: State) -> Iterator[Mark]:
+    """The best try at each kind of mark: if none of these passes, none does."""
+    at = datetime(2024, 3, 4, 18, 0, tzinfo=UTC)
+    now = front(state)
+    yield acts.pause(state, at)
+    yield acts.resume(state, at, after="restart", seconds=1.0)
+    yield acts.confirm(state, at, "yes")
+    yield acts.acknowledge(state, at)
+    yield acts.turn(state, at)
+    yield acts.finish(state, at)
+    if state.last_act is not None:
+        yield acts.take_back(state, at)
+    if now.place is not None:
+        yield acts.check(state, at, 1)
+    if state.place is not None:
+        yield acts.done(state, at)
+        yield acts.done(state, at, many="1-2")
+        yield acts.leave_out(state, at, "broken")
+        yield acts.flag(state, at)
+        yield acts.shift(state, at)
+        yield acts.measure(state, at, "flat", 0.2)
+    for stage in Stage:
+        yield acts.add(state, at, stage)
+        yield acts.decide(state, at, stage, True, "so")
+        yield acts.decide(state, at, stage, False, "so")
+
+
+def test_the_walk_as_a_machine() -> None:
+    run_state_machine_as_test(Walking, settings=settings(max_examples=60, stateful_step_count=30, deadline=None))
+
+
+@pytest.mark.soak
+def test_the_walk_as_a_machine_for_long() -> None:
+    run_state_machine_as_test(Walking, settings=settings(max_examples=1500, stateful_step_count=80, deadline=None))
