@@ -60,7 +60,7 @@ def strip(
     height: 1 the line alone; 2 with the place in hand and flags above it; 3 with tooth numbers below.
     Raises PictureError for an empty line, a tooth outside it, and an impossible side or room.
     """
-    check_room(width, max(1, height))
+    check_room(width, height)
     teeth = len(states)
     if not 1 <= teeth <= _LONGEST:
         raise PictureError(f"a line of {teeth} teeth: allowed are 1 to {_LONGEST}")

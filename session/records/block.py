@@ -1,10 +1,10 @@
 """One mark as it stands in a log: a sealed block of single-line keys.
 
-    (empty line)
-    [[mark]]
-    seq = 3
-    …
-    crc = "xxxxxxxx"
+(empty line)
+[[mark]]
+seq = 3
+…
+crc = "xxxxxxxx"
 """
 
 from __future__ import annotations

@@ -25,7 +25,7 @@ from typing import Any, Final, Self
 
 from session.records.block import MarkError, encode
 from session.records.disk import REAL, Disk, why
-from session.records.lock import LogLock
+from session.records.lock import LockHeld, LogLock
 from session.records.logfile import MOST_BYTES, HeaderError, make_header, read_log_bytes
 from session.records.new_file import free_names, make_folder, place_file
 from session.records.reader import LogError
@@ -33,7 +33,7 @@ from session.records.reading import shown
 from session.walk.mark import Mark
 
 
-class JournalFault(ValueError):  # noqa: N818 (the fault is the disk's)
+class JournalFault(ValueError):
     """The disk would not take it. ``reason`` says why, without the path."""
 
     code = 4
@@ -43,7 +43,7 @@ class JournalFault(ValueError):  # noqa: N818 (the fault is the disk's)
         self.reason = reason
 
 
-class ReadOnlyLog(ValueError):  # noqa: N818 (the log is as someone wanted it)
+class ReadOnlyLog(ValueError):
     """A log with something odd in it, left as it is: it may be looked at, not gone on with."""
 
     code = 2
@@ -92,15 +92,22 @@ class Journal:
         try:
             make_folder(folder, disk)
             for path in free_names(folder, started, data):
-                lock = LogLock.take(path, disk)
                 try:
-                    if not place_file(path, data, disk):
-                        lock.release()
-                        continue
-                    return cls._taken(path, lock, disk)
+                    lock = LogLock.take(path, disk)
+                except LockHeld:
+                    continue
+                placed = False
+                try:
+                    placed = place_file(path, data, disk)
+                    if placed:
+                        return cls._taken(path, lock, disk)
                 except BaseException:
+                    if placed:
+                        with suppress(OSError):
+                            disk.unlink(path)
                     lock.release()
                     raise
+                lock.release()
         except OSError as problem:
             raise JournalFault(folder, f"no log can be written there: {why(problem)}") from None
         raise JournalFault(folder, "no log can be written there: every name is taken")

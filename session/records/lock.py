@@ -20,7 +20,7 @@ from session.records.reading import shown
 _TRIES: Final = 100
 
 
-class LockHeld(ValueError):  # noqa: N818 (it is no fault of anyone's)
+class LockHeld(ValueError):
     """Another program has the log open for writing. ``who`` and ``since`` are what it says of itself."""
 
     code = 3
@@ -64,7 +64,8 @@ class LogLock:
                     return lock
             finally:
                 if not kept:
-                    disk.close(fd)
+                    with suppress(OSError):
+                        disk.close(fd)
         raise OSError(errno.EBUSY, "the lock changes hands too fast")
 
     def holds(self) -> bool:

@@ -35,7 +35,7 @@ def _name(value: object) -> str:
     if not isinstance(value, str):
         raise ValueError(f"not a text; allowed: {_NAME_ALLOWED}")
     name = " ".join(clean(value).split())
-    if not name:
+    if not any(sign.isprintable() and not sign.isspace() for sign in name):
         raise ValueError(f"empty, or nothing that can be shown; allowed: {_NAME_ALLOWED}")
     if len(name) > LONGEST_NAME:
         raise ValueError(f"{len(name)} characters; allowed: {_NAME_ALLOWED}")
@@ -126,7 +126,7 @@ class WorkTable(Table):
     sides: int = Field(2, ge=1, le=2, description="1 or 2")
     start: End = Field(End.HEEL, strict=False, description=_one_of(*End))
     file_points: FilePoints = Field(FilePoints.TOE, strict=False, description=_one_of(*FilePoints))
-    vise_jaw: ViseJaw = Field(Length(304.8, "12 in", "in"), description='a length such as "14 in"')
+    vise_jaw: ViseJaw = Field(parse_length("12 in"), description='a length such as "14 in"')
     wood: Wood = Field("dry hardwood", description=_one_of(*WOODS))
     dressing_passes: int = Field(1, ge=0, le=10, description="a whole number from 0 to 10")
 

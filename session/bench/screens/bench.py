@@ -93,7 +93,7 @@ class BenchScreen(Screen[str]):
         left.display, right.display = saying.handle == "left", saying.handle == "right"
         (left if saying.handle == "left" else right).show(saying.side, saying.handle, ascii_only=ascii_only)
         self.query_one(Number).show(saying.numeral, saying.of, saying.where, ascii_only=ascii_only)
-        self.query_one(Panel).show(hands.sitting, saying, ascii_only=ascii_only)
+        self.query_one(Panel).show(hands.sitting.state, hands.sitting.saw, saying, ascii_only=ascii_only)
         self.query_one(LineStrip).show(hands.sitting.state, ascii_only=ascii_only)
         self.query_one("#places", Words).say(_places(saying))
         self.query_one("#instruction", Words).say(hands.fault or saying.instruction)

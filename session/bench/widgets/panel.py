@@ -1,25 +1,32 @@
-"""The panel: what is asked now, its picture when there is room, and the words beside it."""
+"""The panel: what is asked now, with its picture and words."""
 
 from __future__ import annotations
 
-from textual.app import ComposeResult
-from textual.containers import Vertical
+from textual import events
 
-from session.bench.widgets.words import Words
+from session.bench.panel_rows import panel_rows
+from session.bench.widgets.drawing import Drawing
 from session.counsel.saying import Saying
-from session.records.sitting import Sitting
+from session.trade.saw import Saw
+from session.walk.state import State
 
 
-class Panel(Vertical):
-    """A title and the sentences under it."""
+class Panel(Drawing):
+    """Draws `panel_rows` in the room it has."""
 
-    def compose(self) -> ComposeResult:
-        """Title and body."""
-        yield Words(id="panel-title")
-        yield Words(id="panel-body")
+    _told: tuple[State, Saw, Saying, bool] | None = None
 
-    def show(self, sitting: Sitting, saying: Saying, *, ascii_only: bool) -> None:
-        """Show the words of this moment."""
-        self.query_one("#panel-title", Words).say(saying.title)
-        lines = [*saying.lines, *(f" {n}  {choice}" for n, choice in enumerate(saying.choices, 1))]
-        self.query_one("#panel-body", Words).say("\n".join(lines))
+    def show(self, state: State, saw: Saw, saying: Saying, *, ascii_only: bool) -> None:
+        """Show this moment."""
+        self._told = (state, saw, saying, ascii_only)
+        self._draw()
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Draw for the new room."""
+        self._draw()
+
+    def _draw(self) -> None:
+        if self._told is None:
+            return
+        state, saw, saying, ascii_only = self._told
+        self.rows = panel_rows(state, saw, saying, self.size.width, self.size.height, ascii=ascii_only)

@@ -1,0 +1,50 @@
+"""The panel as rows: the title of what is asked, its picture, and as many whole sentences as fit."""
+
+from __future__ import annotations
+
+import textwrap
+
+from session.bench.picture import LEAST_ROWS, picture
+from session.counsel.saying import Saying
+from session.pictures.ink import Role, Row, Rows, Run, padded
+from session.trade.saw import Saw
+from session.walk.rules import Ask
+from session.walk.state import State
+
+
+def panel_rows(state: State, saw: Saw, saying: Saying, width: int, height: int, *, ascii: bool = False) -> Rows:
+    """The panel for this moment, exactly ``width`` × ``height`` cells.
+
+    What is asked always stands whole: for a caution or a turn the words come first and the picture takes
+    what is left. At work the picture comes first, and sentences that do not fit are left to the help.
+    """
+    if width < 1 or height < 1:
+        return ()
+    title: Rows = ((Run(saying.title, Role.FLAG if saying.signal else Role.STRONG),),)
+    choices = [f" {number}  {choice}" for number, choice in enumerate(saying.choices, 1)]
+    must = saying.ask is not Ask.WORK or bool(saying.choices) or saying.total <= 7
+    sentences = [*saying.lines, *choices]
+    room = height - len(title)
+    text = _wrapped(sentences, width, room if must else max(2, room - _picture_rows(state, saw, width, room, ascii)))
+    drawn = picture(state, saw, width, room - len(text) - (1 if text else 0), ascii=ascii)
+    gap: Rows = ((),) if drawn and text and len(title) + len(drawn) + len(text) < height else ()
+    rows = (*title, *text, *gap, *drawn) if must else (*title, *drawn, *gap, *text)
+    return padded(rows, width, height)
+
+
+def _picture_rows(state: State, saw: Saw, width: int, room: int, ascii: bool) -> int:
+    """Rows kept free for the picture: most of the room at work, so that it is larger where there is more."""
+    wanted = len(picture(state, saw, width, room, ascii=ascii))
+    return min(wanted + 1, max(LEAST_ROWS + 1, room * 2 // 3)) if wanted else 0
+
+
+def _wrapped(sentences: list[str], width: int, room: int) -> Rows:
+    """Whole sentences only, first ones first; a half sentence at a vise misleads."""
+    rows: list[Row] = []
+    for sentence in sentences:
+        indent = " " * (len(sentence) - len(sentence.lstrip()) + (2 if sentence[:2] in ("■ ", "◆ ", "· ") else 0))
+        lines = textwrap.wrap(sentence, width, subsequent_indent=indent, drop_whitespace=True) or [""]
+        if len(rows) + len(lines) > room:
+            break
+        rows += [(Run(line, Role.PLAIN),) for line in lines]
+    return tuple(rows)

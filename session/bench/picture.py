@@ -1,0 +1,129 @@
+"""Which picture stands beside the words: chosen by what is asked, drawn from the saw's own numbers."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from session.pictures.above import above, leaning
+from session.pictures.block import turn as block_turn
+from session.pictures.closeup import Gullet, closeup, flats_left
+from session.pictures.ink import Rows
+from session.pictures.leveling import leveling
+from session.pictures.setting import setting
+from session.pictures.vise import vise
+from session.trade.saw import Saw
+from session.trade.sides import teeth_leaning_away
+from session.trade.tooth import Tooth, tooth_of
+from session.walk.place import Place, Standing
+from session.walk.rules import Ask, Front, front
+from session.walk.stages import Stage
+from session.walk.state import State
+
+#: Width of a flat as drawn before any was graded, as a share of the pitch: what one light leveling pass
+#: leaves (common practice, no source). It is a drawing, not a measure.
+DRAWN_FLAT = 0.16
+
+#: Least rows in which a picture says something.
+LEAST_ROWS = 6
+
+
+def picture(state: State, saw: Saw, width: int, height: int, *, ascii: bool) -> Rows:
+    """The picture for this moment in so many cells and rows; no rows when there is none or no room for one."""
+    if height < LEAST_ROWS or width < 24:
+        return ()
+    now = front(state)
+    if now.ask is Ask.TURN:
+        return _turn(state, saw, now, width, height, ascii)
+    if now.ask is Ask.SHIFT:
+        return vise(state.side, width, min(height, 9), ascii=ascii)
+    if now.ask is Ask.WORK and now.place is not None:
+        return _work(state, saw, now.place, width, height, ascii)
+    return ()
+
+
+def _turn(state: State, saw: Saw, now: Front, width: int, height: int, ascii: bool) -> Rows:
+    place = now.place
+    if now.name in ("saw", "low"):
+        side = now.side if "saw" in state.turn_items else state.side
+        return vise(side, width, min(height, 9), ascii=ascii)
+    if now.name == "guide":
+        return block_turn(saw.rake, state.side, width, min(height, 10), ascii=ascii)
+    if place is None or not place.tooth:
+        return ()
+    return _above(state, saw, place.tooth, now.side, width, min(height, 11), ascii)
+
+
+def _work(state: State, saw: Saw, place: Place, width: int, height: int, ascii: bool) -> Rows:
+    match place.stage:
+        case Stage.LEVEL:
+            steel = _steel(saw)
+            return leveling(steel.front_deg, steel.back_deg, state.side, width, min(height, 10), ascii=ascii)
+        case Stage.SET:
+            return _set(state, saw, place, width, height, ascii)
+        case Stage.FILE | Stage.RESHAPE:
+            rows = min(height, 13) if height < 20 else min(14, height - 10)
+            close = _close(state, saw, place, width, rows, ascii)
+            left = height - len(close)
+            if left < 9 or not saw.fleam or place.stage is Stage.RESHAPE:
+                return close
+            return close + _above(state, saw, place.tooth, state.side, width, min(left, 11), ascii)
+        case _:
+            return ()
+
+
+def _close(state: State, saw: Saw, place: Place, width: int, height: int, ascii: bool) -> Rows:
+    steel = _steel(saw)
+    filed = {p.tooth for p in state.outcomes if p.stage is place.stage and state.standing(p) is Standing.DONE}
+    near = range(max(1, place.tooth - 3), min(saw.points, place.tooth + 4) + 1)
+    gullet = Gullet(
+        tooth=place.tooth,
+        teeth=saw.points,
+        front_deg=steel.front_deg,
+        back_deg=steel.back_deg,
+        rake=saw.rake,
+        side=state.side,
+        flats=flats_left(DRAWN_FLAT, filed, near),
+    )
+    return closeup(gullet, width, height, ascii=ascii)
+
+
+def _set(state: State, saw: Saw, place: Place, width: int, height: int, ascii: bool) -> Rows:
+    lean = leaning(
+        place.tooth, saw.points, side=state.side, away=_away(state, saw, state.side), width=width, ascii=ascii
+    )
+    left = height - len(lean)
+    if left < 9 or saw.set_per_side is None or saw.set_per_side.mm <= 0:
+        return lean
+    steel = _steel(saw)
+    section = setting(
+        steel.depth_mm, saw.plate.mm, saw.set_per_side.mm, saw.bent_share, width, min(left, 13), ascii=ascii
+    )
+    return lean + section
+
+
+def _above(state: State, saw: Saw, tooth: int, side: int, width: int, height: int, ascii: bool) -> Rows:
+    return above(
+        tooth,
+        saw.points,
+        fleam=saw.fleam,
+        side=side,
+        file_points=saw.file_points,
+        away=_away(state, saw, side),
+        width=width,
+        height=height,
+        ascii=ascii,
+    )
+
+
+def _away(state: State, saw: Saw, side: int) -> frozenset[int]:
+    return _away_of(side, saw.points, saw)
+
+
+@lru_cache(maxsize=8)
+def _away_of(side: int, points: int, saw: Saw) -> frozenset[int]:
+    return frozenset(teeth_leaning_away(side, points, saw.first_leans))
+
+
+@lru_cache(maxsize=8)
+def _steel(saw: Saw) -> Tooth:
+    return tooth_of(saw)

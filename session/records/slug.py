@@ -1,0 +1,38 @@
+"""From a saw's name to a file name that is safe on every disk."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+import unicodedata
+from typing import Final
+
+#: Longest slug; a log's name and its `.torn-…` and `.lock` endings are added to other names than this one.
+LONGEST: Final = 80
+
+_SIGNS: Final = 8
+_ORDINARY: Final = re.compile(r"[A-Z][a-z0-9]*(?: [a-z0-9]+)*")
+#: Names of devices on Windows, and of files and folders that the till itself has.
+_TAKEN: Final = re.compile(r"con|prn|aux|nul|com[0-9]|lpt[0-9]|conin|conout|settings|files|logs")
+
+
+def slug(name: str) -> str:
+    """A file name for the saw ``name``: lower-case ASCII letters, digits and single hyphens, 1 to `LONGEST` of them.
+
+    An ordinary name (a capital, then lower-case words and numbers) is kept as its words. Any other gets eight
+    signs of its digest as well, so that names which differ only in case, accents or signs stay apart, on a
+    disk that does not tell case from case too.
+
+    >>> slug("Netloft panel saw")
+    'netloft-panel-saw'
+    >>> slug("../../Boat shed")
+    'boat-shed-df5ed62b'
+    """
+    words = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode("ascii").lower()
+    plain = re.sub(r"[^a-z0-9]+", "-", words).strip("-")
+    if _ORDINARY.fullmatch(name) and len(plain) <= LONGEST and not _TAKEN.fullmatch(plain):
+        return plain
+    # One accent may be written as one sign or two, and is the same name.
+    digest = hashlib.sha256(unicodedata.normalize("NFC", name).encode("utf-8", "surrogatepass")).hexdigest()[:_SIGNS]
+    plain = plain[: LONGEST - _SIGNS - 1].strip("-") or "saw"
+    return f"{plain}-{digest}"

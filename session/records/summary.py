@@ -1,0 +1,113 @@
+"""What one sharpening came to, from its marks: the few numbers that history compares.
+
+The last block of a finished log carries them as well (`closing`), so that a till can be listed from the
+two ends of each file. They are never believed over the marks: whoever has the marks counts them.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from typing import Any, Final
+
+from session.walk.mark import Did, Mark
+from session.walk.pace import pace
+from session.walk.place import Place, place_of
+
+#: Key of a finished mark that holds the summary.
+KEY: Final = "summary"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Summary:
+    """One sharpening in numbers; what was taken back counts nowhere.
+
+    marks: how many marks, those taken back among them. first, last: their times, None without marks.
+    minutes: working time, rests taken out, as `session.walk.pace` counts it.
+    done: places done, by stage. strokes: file strokes, by stage. left_out, flagged: how many places.
+    measured: last value of each measured thing, as (value, unit or None).
+    """
+
+    marks: int = 0
+    first: datetime | None = None
+    last: datetime | None = None
+    minutes: float = 0.0
+    done: Mapping[str, int] = field(default_factory=dict)
+    strokes: Mapping[str, int] = field(default_factory=dict)
+    left_out: int = 0
+    flagged: int = 0
+    taken_back: int = 0
+    measured: Mapping[str, tuple[float | int | str | bool, str | None]] = field(default_factory=dict)
+
+    @property
+    def all_strokes(self) -> int:
+        """File strokes of the whole sharpening."""
+        return sum(self.strokes.values())
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain values for JSON and for a log; an absent time or unit is left out."""
+        values: dict[str, Any] = {
+            "marks": self.marks,
+            "minutes": self.minutes,
+            "done": dict(self.done),
+            "strokes": dict(self.strokes),
+            "left_out": self.left_out,
+            "flagged": self.flagged,
+            "taken_back": self.taken_back,
+            "measured": {
+                what: {"value": value} if unit is None else {"value": value, "unit": unit}
+                for what, (value, unit) in self.measured.items()
+            },
+        }
+        times = {"first": self.first, "last": self.last}
+        return values | {name: time for name, time in times.items() if time is not None}
+
+
+def summarize(marks: Iterable[Mark]) -> Summary:
+    """The summary of ``marks``, all marks of a log in order."""
+    marks = tuple(marks)
+    taken = {mark.of for mark in marks if mark.did is Did.TOOK_BACK}
+    outcomes: dict[Place, Mark] = {}
+    flagged: set[Place] = set()
+    measured: dict[str, tuple[float | int | str | bool, str | None]] = {}
+    for mark in marks:
+        place = place_of(mark)
+        if mark.seq in taken:
+            continue
+        if mark.did in (Did.DONE, Did.LEFT_OUT) and place is not None:
+            outcomes[place] = mark
+        elif mark.did is Did.FLAGGED and place is not None:
+            flagged.add(place)
+        elif mark.did is Did.MEASURED and mark.what is not None and mark.value is not None:
+            measured[mark.what] = (mark.value, mark.unit)
+    done, strokes = Counter[str](), Counter[str]()
+    for mark in outcomes.values():
+        if mark.did is Did.DONE and mark.stage is not None:
+            done[mark.stage] += 1
+            strokes[mark.stage] += mark.strokes or 0
+    return Summary(
+        marks=len(marks),
+        first=marks[0].at if marks else None,
+        last=marks[-1].at if marks else None,
+        minutes=round(pace(marks).working_s / 60, 1),
+        done={str(stage): count for stage, count in done.items()},
+        strokes={str(stage): count for stage, count in strokes.items() if count},
+        left_out=sum(mark.did is Did.LEFT_OUT for mark in outcomes.values()),
+        flagged=len(flagged),
+        taken_back=len(taken),
+        measured=measured,
+    )
+
+
+def closing(marks: Iterable[Mark], finished: Mark) -> Mark:
+    """``finished``, the mark that ends a log after ``marks``, with the summary of them all in it."""
+    marks = (*marks, finished)
+    return replace(finished, extra={**finished.extra, KEY: summarize(marks).to_dict()})
+
+
+def from_last(last: Mark | None) -> dict[str, Any] | None:
+    """The summary that a log's last mark carries, as plain values; None when it carries none."""
+    values = last.extra.get(KEY) if last is not None and last.did is Did.FINISHED else None
+    return dict(values) if isinstance(values, Mapping) else None

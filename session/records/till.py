@@ -1,0 +1,139 @@
+"""The till: a folder of plain files, one for each saw and one for each sharpening.
+
+    <till>/<saw>.toml               a saw's recipe
+    <till>/logs/<saw>/<start>.toml  one sharpening
+    <till>/settings.toml            settings, files.toml the files one owns
+
+Nothing is made before the first write. Two tills are merged by copying one's files into the other.
+"""
+
+from __future__ import annotations
+
+import os
+import stat
+from collections.abc import Iterator, Mapping
+from datetime import datetime
+from pathlib import Path
+from typing import Final
+
+import platformdirs
+
+from session.records.disk import REAL, Disk, why
+from session.records.logfile import Odd, Standing
+from session.records.new_file import make_folder
+from session.records.reader import LogEnds, LogError, read_ends
+from session.records.reading import shown
+from session.records.slug import slug as slug  # part of this module's face: a till's names are slugs
+
+#: Files of the till that are no saws.
+NOT_SAWS: Final = frozenset({"settings.toml", "files.toml"})
+
+
+class TillError(ValueError):
+    """A till that cannot be used. ``code`` is the exit status: 2 for a wrong name, 4 when the disk will not."""
+
+    def __init__(self, message: str, code: int = 2) -> None:
+        super().__init__(message)
+        self.code = code
+
+
+def till_folder(argument: str | None, *, must_exist: bool = False, environment: Mapping[str, str] = os.environ) -> Path:
+    """Where the till is: ``argument`` (``--till``), else ``TOOTHLINE_TILL``, else the user's data folder.
+
+    Raises TillError when the name is that of a file, cannot be looked at, or is no name at all; with
+    ``must_exist``, for commands that only read, also when ``argument`` names nothing.
+    """
+    named = argument if argument is not None else environment.get("TOOTHLINE_TILL") or None
+    if named is None:
+        return platformdirs.user_data_path("toothline", appauthor=False)
+    origin = "--till" if argument is not None else "TOOTHLINE_TILL"
+    if not named.strip() or "\0" in named:
+        raise TillError(f"{origin}: not a folder's name; write the folder that the till is in")
+    try:
+        path = Path(named).expanduser().absolute()
+        found = stat.S_ISDIR(path.stat().st_mode)
+    except FileNotFoundError:
+        if must_exist and argument is not None:
+            raise TillError(
+                f"{origin}: {shown(path)}: no such folder; it is made when a saw is first started"
+            ) from None
+        return path
+    except (OSError, RuntimeError) as problem:
+        reason = why(problem) if isinstance(problem, OSError) else "no such user"
+        raise TillError(f"{origin}: {shown(Path(named))}: cannot be looked at: {reason}") from None
+    if not found:
+        raise TillError(f"{origin}: {shown(path)}: a file; a till is a folder")
+    return path
+
+
+class Till:
+    """The files of one till. Reading an absent till finds nothing; nothing here makes a folder but `make`."""
+
+    def __init__(self, path: Path) -> None:
+        self.path: Final = path
+
+    def make(self, disk: Disk = REAL) -> None:
+        """Make the till's folder if it is not there. Raises TillError when it cannot be written in."""
+        try:
+            make_folder(self.path, disk)
+        except OSError as problem:
+            raise TillError(f"{shown(self.path)}: the till cannot be made: {why(problem)}", 4) from None
+        if not os.access(self.path, os.W_OK | os.X_OK):
+            raise TillError(f"{shown(self.path)}: the till can only be read: writing there is not allowed", 4)
+
+    def saws(self) -> list[Path]:
+        """The recipes of the saws in the till, by name. Raises TillError when the folder cannot be read."""
+        return [path for path in _files(self.path) if path.name not in NOT_SAWS]
+
+    def recipe_path(self, name: str) -> Path:
+        """Where the recipe of the saw called ``name`` belongs."""
+        return self.path / f"{slug(name)}.toml"
+
+    def log_folder(self, name: str) -> Path:
+        """Where the logs of the saw with the slug ``name`` are. Raises TillError for what is no folder's name."""
+        if name in ("", ".", "..") or not {"/", "\\", "\0"}.isdisjoint(name):
+            raise TillError(f"{shown(Path(name[:80]))}: not the name of a saw's folder")
+        return self.path / "logs" / name
+
+    def logs(self, name: str) -> list[Path]:
+        """The logs of the saw with the slug ``name``, oldest first by the time in their names."""
+        return _files(self.log_folder(name))
+
+    def log_folders(self) -> list[str]:
+        """The slugs that have a folder of logs."""
+        return [path.name for path in _entries(self.path / "logs") if path.is_dir()]
+
+    def ends(self, name: str | None = None) -> Iterator[LogEnds]:
+        """The two ends of every log (of one saw), never all of its marks. One that cannot be read says so itself."""
+        for folder in [name] if name is not None else self.log_folders():
+            for path in _files(self.path / "logs" / folder):
+                try:
+                    yield read_ends(path)
+                except LogError as wrong:
+                    yield LogEnds(path, {}, None, 0, Odd(str(wrong)))
+
+    def interrupted(self) -> list[Path]:
+        """The logs that wait to be gone on with, the one begun last on top."""
+        waiting = [ends for ends in self.ends() if ends.state is Standing.INTERRUPTED]
+        return [ends.path for ends in sorted(waiting, key=_begun, reverse=True)]
+
+
+def _begun(ends: LogEnds) -> tuple[float, str]:
+    session = ends.header.get("session")
+    started = session.get("started") if isinstance(session, dict) else None
+    if isinstance(started, datetime) and started.tzinfo is not None:
+        return started.timestamp(), ends.path.name
+    return float("-inf"), ends.path.name
+
+
+def _files(folder: Path) -> list[Path]:
+    return [path for path in _entries(folder) if path.suffix == ".toml" and path.is_file()]
+
+
+def _entries(folder: Path) -> list[Path]:
+    try:
+        return sorted(path for path in folder.iterdir() if not path.name.startswith("."))
+    except (FileNotFoundError, NotADirectoryError):
+        return []
+    except OSError as problem:
+        raise TillError(f"{shown(folder)}: cannot be read: {why(problem)}", 4) from None

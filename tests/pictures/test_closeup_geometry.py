@@ -1,0 +1,235 @@
+"""The close-up measured from its characters: flanks, file, flats and the mirror image of the other side."""
+
+from __future__ import annotations
+
+import math
+import unicodedata
+from dataclasses import replace
+
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from session.pictures.closeup import Gullet, closeup, flats_left
+from session.pictures.ink import PictureError, Role, Rows, plain
+from session.pictures.sheet import MIRRORED
+from session.trade.saw import End
+from session.trade.tooth import tooth
+
+WIDTH, HEIGHT = 80, 24
+
+
+def _gullet(rake: float, fleam: float = 0.0, side: int = 2, share: float = 0.0, lean: End | None = None) -> Gullet:
+    shape = tooth(3.6, rake, fleam)
+    return Gullet(
+        tooth=47,
+        teeth=155,
+        front_deg=shape.front_deg,
+        back_deg=shape.back_deg,
+        rake=rake,
+        side=side,
+        flats=flats_left(share, (), range(40, 56)),
+        lean=lean,
+    )
+
+
+def _cells(rows: Rows, role: Role) -> dict[tuple[int, int], str]:
+    found: dict[tuple[int, int], str] = {}
+    for y, row in enumerate(rows):
+        x = 0
+        for run in row:
+            for char in run.text:
+                if run.role is role:
+                    found[x, y] = char
+                x += 1
+    return found
+
+
+def _area(char: str) -> float:
+    """Share of a cell that a block character fills, read from its Unicode name."""
+    name = unicodedata.name(char)
+    if name == "FULL BLOCK":
+        return 1.0
+    if name.endswith("HALF BLOCK"):
+        return 0.5
+    if name.startswith("QUADRANT"):
+        return sum(name.count(corner) for corner in ("UPPER LEFT", "UPPER RIGHT", "LOWER LEFT", "LOWER RIGHT")) / 4
+    parts = {"ONE EIGHTH": 1, "ONE QUARTER": 2, "THREE EIGHTHS": 3, "FIVE EIGHTHS": 5, "THREE QUARTERS": 6}
+    parts["SEVEN EIGHTHS"] = 7
+    return next(eighths / 8 for words, eighths in parts.items() if words in name)
+
+
+def _dots(rows: Rows) -> list[tuple[float, float]]:
+    """Braille dots of the file in units: a cell is one wide and two high."""
+    place = {0: (0, 0), 1: (0, 1), 2: (0, 2), 3: (1, 0), 4: (1, 1), 5: (1, 2), 6: (0, 3), 7: (1, 3)}
+    found = []
+    for (x, y), char in _cells(rows, Role.FILE).items():
+        for bit, (right, down) in place.items():
+            if (ord(char) - 0x2800) >> bit & 1:
+                found.append((x + (right + 0.5) / 2, 2 * y + (down + 0.5) / 2))
+    return found
+
+
+@pytest.mark.parametrize("rake", [0, 4, 10, 15, 25, 30, 40])
+def test_the_flanks_lean_as_the_angles_say_within_a_cell(rake: float) -> None:
+    # The rakes are those of the table in trade.md 7.2; SLOJD, FIT, GOR and NOYES print these faces.
+    rows = closeup(_gullet(rake), WIDTH, HEIGHT)
+    steel = {at: _area(char) for at, char in _cells(rows, Role.STEEL).items()}
+    rows_of_gullet = [y for y in range(HEIGHT) if steel.get((WIDTH // 2 - 20, y), 0) or steel.get((WIDTH // 2, y), 0)]
+    file_foot = max(_dots(rows), key=lambda dot: dot[1])
+    foot_x, foot_row = round(file_foot[0]), int(file_foot[1] // 2)
+    tips = min(y for x, y in steel if steel[x, y] >= 0.5)
+    assert rows_of_gullet
+    assert foot_row - tips >= 4
+    full_rows = range(tips + 1, foot_row)
+    # Empty room between the gullet's bottom line and each flank, row by row.
+    edges = []
+    for y in full_rows:
+        left = foot_x - 0.0
+        x = foot_x - 1
+        while x > 0 and steel.get((x, y), 0) < 1:
+            left -= 1 - steel.get((x, y), 0)
+            x -= 1
+        right = foot_x + 0.0
+        x = foot_x
+        while x < WIDTH - 1 and steel.get((x, y), 0) < 1:
+            right += 1 - steel.get((x, y), 0)
+            x += 1
+        edges.append((left, right))
+    rise = 2 * (len(edges) - 1)
+    assert abs((edges[-1][0] - edges[0][0]) - rise * math.tan(math.radians(rake))) <= 1
+    assert abs((edges[0][1] - edges[-1][1]) - rise * math.tan(math.radians(60 - rake))) <= 1
+
+
+@pytest.mark.parametrize("side", [1, 2])
+@pytest.mark.parametrize("rake", [0, 5, 10, 12, 15, 25])
+def test_the_top_of_the_file_is_tilted_by_30_less_the_rake(rake: float, side: int) -> None:
+    # Tilt of the file's top face = 30 - rake: trade.md 7.2, with FIT's level top for the peg tooth.
+    dots = _dots(closeup(_gullet(rake, side=side), WIDTH, HEIGHT))
+    high = min(dots, key=lambda dot: dot[1])
+    low = (max if side == 2 else min)(dots, key=lambda dot: dot[0])
+    length = abs(low[0] - high[0])
+    assert length > 10
+    assert abs((low[1] - high[1]) - length * math.tan(math.radians(30 - rake))) <= 1
+
+
+def test_the_peg_tooth_has_its_file_level() -> None:
+    # FIT: equal front and back when the top face of the file is level.
+    dots = _dots(closeup(_gullet(30), WIDTH, HEIGHT))
+    left, right = min(dots), max(dots)
+    assert abs(left[1] - right[1]) <= 0.5
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    rake=st.floats(-10, 40),
+    fleam=st.floats(0, 40),
+    share=st.floats(0, 0.4),
+    width=st.integers(36, 120),
+    height=st.integers(10, 40),
+    lean=st.sampled_from((End.HEEL, End.TOE, None)),
+)
+def test_side_one_is_the_mirror_image_of_side_two(
+    rake: float, fleam: float, share: float, width: int, height: int, lean: End | None
+) -> None:
+    gullet = _gullet(rake, fleam, 1, share, lean)
+    one, two = (plain(closeup(replace(gullet, side=side), width, height))[1:-2] for side in (1, 2))
+    assert [line[::-1].translate(MIRRORED) for line in one] == two
+
+
+def test_the_mirror_table_agrees_with_the_names_of_the_characters() -> None:
+    for code, image in MIRRORED.items():
+        assert image.translate(MIRRORED) == chr(code)
+        name = unicodedata.name(chr(code))
+        if "QUADRANT" in name or "HALF BLOCK" in name:
+            corners = [part.strip() for part in name.removeprefix("QUADRANT ").split(" AND ")]
+            swapped = {c.replace("LEFT", "?").replace("RIGHT", "LEFT").replace("?", "RIGHT") for c in corners}
+            assert {
+                part.strip() for part in unicodedata.name(image).removeprefix("QUADRANT ").split(" AND ")
+            } == swapped
+        elif 0x2800 < code < 0x2900:
+            digits = name.rsplit("-", 1)[1]
+            assert set(unicodedata.name(image).rsplit("-", 1)[1]) == set(
+                digits.translate(str.maketrans("12345678", "45612387"))
+            )
+
+
+@pytest.mark.parametrize(("side", "order"), [(1, ("49", "48", "47", "46")), (2, ("46", "47", "48", "49"))])
+def test_teeth_are_numbered_from_the_heel_as_the_person_sees_it(side: int, order: tuple[str, ...]) -> None:
+    lines = plain(closeup(_gullet(15, 25, side), 50, 13))
+    found = [word for word in lines[-2].replace("█", " ").split() if word in order]
+    assert tuple(found) == order
+    toe, heel = lines[-1].index("toe"), lines[-1].index("heel")
+    assert (toe < heel) == (side == 1)
+    assert (lines[-1].index("back of 48") < lines[-1].index("front of 47")) == (side == 1)
+
+
+@pytest.mark.parametrize(
+    ("side", "lean", "arrow"),
+    [(1, End.TOE, "◀"), (1, End.HEEL, "▶"), (2, End.TOE, "▶"), (2, End.HEEL, "◀")],
+)
+def test_the_arrow_points_where_that_end_of_the_saw_is(side: int, lean: End, arrow: str) -> None:
+    lines = plain(closeup(_gullet(15, 25, side, lean=lean), 50, 13))
+    assert arrow in lines[0]
+    assert f"lean to the {lean}" in lines[0]
+    assert (arrow == "◀") == (lines[-1].index("heel" if lean is End.HEEL else "toe") < 10)
+
+
+def test_flats_shrink_by_half_from_each_side_and_go() -> None:
+    # KING, MTS: half of each tooth's filing from each side.
+    widths = []
+    for filed in ((), range(1, 155, 2), range(1, 155)):
+        gullet = replace(_gullet(15), flats=flats_left(0.3, filed, range(40, 56)))
+        widths.append(len(_cells(closeup(gullet, WIDTH, HEIGHT), Role.FLAT)))
+    assert widths[0] > widths[1] > widths[2] == 0
+
+
+@settings(deadline=None)
+@given(st.floats(0, 0.9), st.sets(st.integers(0, 12)), st.integers(1, 12))
+def test_a_flat_loses_its_front_to_its_own_gullet_and_its_back_to_the_one_behind(
+    share: float, filed: set[int], k: int
+) -> None:
+    behind, ahead = flats_left(share, filed, range(1, 13))[k]
+    assert ahead == (0 if k in filed else share / 2)
+    assert behind == (0 if k - 1 in filed else share / 2)
+
+
+@settings(max_examples=60, deadline=None)
+@given(rake=st.floats(0, 30), share=st.floats(0.02, 0.4))
+def test_flats_are_to_scale(rake: float, share: float) -> None:
+    rows = closeup(_gullet(rake, share=share), WIDTH, HEIGHT)
+    numbers = plain(rows)[-2]
+    pitch = numbers.index(" 48 ") - numbers.index(" 47 ")
+    flats = [x for x, _ in _cells(rows, Role.FLAT) if abs(x - numbers.index(" 47 ") - 2) < pitch / 2]
+    assume(flats)
+    # Cells are marked as soon as the flat touches them, so it may look up to two cells wider.
+    assert share * pitch - 2 <= len(flats) <= share * pitch + 3
+
+
+@pytest.mark.parametrize("side", [1, 2])
+def test_both_ends_of_the_line_are_drawn_as_ends(side: int) -> None:
+    for k, name in ((1, "front of 1"), (155, "front of 155")):
+        gullet = replace(_gullet(15, 25, side), tooth=k)
+        lines = plain(closeup(gullet, 60, 14))
+        assert name in lines[-1]
+        assert ("toe end" in lines[-1]) == (k == 155)
+        assert " 156 " not in lines[-2]
+        assert " 0 " not in lines[-2]
+
+
+@pytest.mark.parametrize(
+    ("change", "message"),
+    [
+        ({"tooth": 0}, "allowed are 1 to 155"),
+        ({"tooth": 156}, "allowed are 1 to 155"),
+        ({"side": 0}, "side 0"),
+        ({"front_deg": math.nan}, "front angle"),
+        ({"back_deg": 90.0}, "back angle"),
+        ({"front_deg": -40.0, "back_deg": 40.0}, "leave no tooth"),
+        ({"flats": {47: (0.5, 0.0)}}, "flat of tooth 47"),
+        ({"flats": {47: (math.nan, 0.0)}}, "flat of tooth 47"),
+    ],
+)
+def test_what_cannot_be_drawn_is_refused(change: dict[str, object], message: str) -> None:
+    with pytest.raises(PictureError, match=message):
+        closeup(replace(_gullet(15), **change), 50, 13)  # type: ignore[arg-type]

@@ -1,0 +1,220 @@
+"""Fleam from above, the block and its turn, the bend, the file on the points, the vise: measured or read off."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from session.pictures.above import above, leaning
+from session.pictures.block import block, file_in_block, turn
+from session.pictures.ink import PictureError, Role, Rows, plain
+from session.pictures.leveling import flats, leveling
+from session.pictures.setting import setting
+from session.pictures.sheet import MIRRORED
+from session.pictures.vise import vise
+from session.trade.saw import FilePoints
+
+ODD = range(1, 156, 2)
+
+
+def _cells(rows: Rows, role: Role) -> dict[tuple[int, int], str]:
+    found: dict[tuple[int, int], str] = {}
+    for y, row in enumerate(rows):
+        text = [(char, run.role) for run in row for char in run.text]
+        found.update({(x, y): char for x, (char, kind) in enumerate(text) if kind is role and char != " "})
+    return found
+
+
+def _dots(rows: Rows, role: Role = Role.FILE) -> list[tuple[float, float]]:
+    bits = ((0, 0), (0, 1), (0, 2), (1, 0), (1, 1), (1, 2), (0, 3), (1, 3))
+    return [
+        (x + (right + 0.5) / 2, 2 * y + (down + 0.5) / 2)
+        for (x, y), char in _cells(rows, role).items()
+        for bit, (right, down) in enumerate(bits)
+        if (ord(char) - 0x2800) >> bit & 1
+    ]
+
+
+def _lean_deg(dots: list[tuple[float, float]]) -> float:
+    """Main direction of a cloud of dots from upright, degrees, above 0 when its top is to the right."""
+    x0, y0 = (sum(values) / len(dots) for values in zip(*dots, strict=True))
+    xx = sum((x - x0) ** 2 for x, _ in dots)
+    yy = sum((y - y0) ** 2 for _, y in dots)
+    xy = sum((x - x0) * (y0 - y) for x, y in dots)
+    return math.degrees(math.atan2(2 * xy, yy - xx)) / 2
+
+
+@pytest.mark.parametrize("fleam", [0, 10, 20, 25, 30, 45])  # KING 20-30, compass saw 10; MTS, DREW, FIT, SHOP2 45
+@pytest.mark.parametrize("side", [1, 2])
+@pytest.mark.parametrize("points", list(FilePoints))
+def test_the_file_crosses_the_plate_at_the_fleam_and_points_where_it_should(
+    fleam: float, side: int, points: FilePoints
+) -> None:
+    rows = above(47, 155, fleam=fleam, side=side, file_points=points, away=ODD, width=90, height=21)
+    # On side 1 the toe is on the left.
+    to_left = (points is FilePoints.TOE) == (side == 1)
+    assert abs(_lean_deg(_dots(rows)) - (-fleam if to_left else fleam)) <= 2.5
+    text = "\n".join(plain(rows))
+    assert (f"fleam {fleam}°" in text) == (fleam > 0)
+    assert (f"tip to the {points}" in text) == (fleam > 0)
+    assert ("square across" in text) == (fleam == 0)
+
+
+@pytest.mark.parametrize("side", [1, 2])
+def test_teeth_that_lean_away_stand_above_the_plate_the_others_below(side: int) -> None:
+    away = {k for k in range(1, 156) if k % 2 == side % 2}
+    for rows in (
+        above(47, 155, fleam=0, side=side, file_points=FilePoints.TOE, away=away, width=80, height=15),
+        leaning(47, 155, side=side, away=away, width=80, height=7),
+    ):
+        lines = plain(rows)
+        plate = next(y for y, line in enumerate(lines) if "██████" in line)
+        words = "".join(lines[plate - 2]).split(), "".join(lines[plate + 2]).split()
+        up, down = ({int(word) for word in part if word.isdigit()} for part in words)
+        assert up
+        assert down
+        assert up <= away
+        assert down.isdisjoint(away)
+        assert {47, 48} & (up | down)
+
+
+@pytest.mark.parametrize(("side", "first", "last"), [(1, "toe", "handle"), (2, "handle", "toe")])
+def test_the_handle_stands_on_its_side_in_every_picture(side: int, first: str, last: str) -> None:
+    pictures = (
+        above(1, 20, fleam=20, side=side, file_points=FilePoints.TOE, away=ODD, width=60, height=13),
+        vise(side, 60, 12),
+    )
+    for rows in pictures:
+        caption = plain(rows)[-1].split()
+        assert [word for word in caption if word.isalpha()] == [first, last]
+    grip = [x for x, _ in _cells(vise(side, 60, 12), Role.HANDLE)]
+    assert (min(grip) > 30) == (side == 1)
+    assert (max(grip) < 30) == (side == 2)
+
+
+@settings(max_examples=60, deadline=None)
+@given(rake=st.floats(-15, 45), width=st.integers(12, 100), height=st.integers(6, 40), ascii_only=st.booleans())
+def test_the_block_on_side_two_is_the_mirror_image_of_side_one(
+    rake: float, width: int, height: int, ascii_only: bool
+) -> None:
+    captions = 2 if height >= 8 else 1
+    one, two = (plain(block(rake, side, width, height, ascii=ascii_only))[:-captions] for side in (1, 2))
+    assert [line[::-1].translate(MIRRORED) for line in one] == two
+
+
+@given(st.floats(-15, 45), st.floats(1, 50))
+def test_the_file_in_the_block_is_equilateral_and_rolled_by_the_rake(rake: float, radius: float) -> None:
+    foot, toe_side, heel_side = sorted(file_in_block(rake, 0, 0, radius), key=lambda p: (p[1] < 0, p[0]))[:3]
+    corners = file_in_block(rake, 0, 0, radius)
+    sides = [math.dist(a, b) for a, b in pairwise([*corners, corners[0]])]
+    assert max(sides) - min(sides) < 1e-9 * radius
+    assert {foot, toe_side, heel_side} == set(corners)
+    # The toe is on the right: the face at the heel runs up from the lower corner, `rake` back from plumb.
+    low = corners[0]
+    upper = sorted(corners[1:])
+    lean_heel = math.degrees(math.atan2(low[0] - upper[0][0], low[1] - upper[0][1]))
+    lean_toe = math.degrees(math.atan2(upper[1][0] - low[0], low[1] - upper[1][1]))
+    assert lean_heel == pytest.approx(rake, abs=1e-6)
+    assert lean_toe == pytest.approx(60 - rake, abs=1e-6)
+
+
+@pytest.mark.parametrize("rake", [0, 10, 15, 25])
+def test_the_drawn_block_shows_the_rake_within_a_cell(rake: float) -> None:
+    dots = _dots(block(rake, 2, 60, 24))
+    foot, high, right = max(dots, key=lambda d: d[1]), min(dots, key=lambda d: d[1]), max(dots)
+    assert abs((foot[0] - high[0]) - (foot[1] - high[1]) * math.tan(math.radians(rake))) <= 1
+    assert abs((right[1] - high[1]) - (right[0] - high[0]) * math.tan(math.radians(30 - rake))) <= 1
+
+
+@pytest.mark.parametrize("from_side", [1, 2])
+def test_the_turn_shows_the_side_now_and_the_side_after(from_side: int) -> None:
+    lines = plain(turn(15, from_side, 60, 12))
+    after = 3 - from_side
+    assert lines[0].index(f"side {from_side}") < 30 < lines[0].index(f"side {after}")
+    half = [line[:27] for line in lines[1:]], [line[33:] for line in lines[1:]]
+    for side, part in zip((from_side, after), half, strict=True):
+        assert part == plain(block(15, side, 27, 11))
+
+
+@pytest.mark.parametrize("leans_away", [True, False])
+@pytest.mark.parametrize("share", [0.3, 0.5, 0.67])  # points only; ROSS, MTS at most half; BS3159 two-thirds
+def test_the_bend_begins_at_its_share_of_the_depth(share: float, leans_away: bool) -> None:
+    depth, plate = 2.86, 0.9
+    rows = setting(depth, plate, 0.3, share, 60, 24, leans_away=leans_away)
+    steel = _cells(rows, Role.STEEL)
+    left = {y: min(x for x, row in steel if row == y) for y in {y for _, y in steel}}
+    foot = left[max(left)]
+    bent = [y for y, x in left.items() if x != foot]
+    top = min(left)
+    tooth_rows = plain(rows).index(next(line for line in plain(rows) if "gullet" in line)) - top
+    assert abs((max(bent) + 1 - top) - share * tooth_rows) <= 3
+    assert (left[top] > foot) == leans_away
+    assert ("away from you" in plain(rows)[-2]) == leans_away
+
+
+def test_a_bend_too_small_to_see_is_drawn_larger_and_says_so() -> None:
+    small, large = (plain(setting(2.86, 0.9, mm, 0.4, 60, 24))[-1].strip() for mm in (0.05, 0.6))
+    assert small == "bend drawn larger than it is"
+    assert large == ""
+
+
+@pytest.mark.parametrize("side", [1, 2])
+def test_the_leveling_file_lies_on_the_points(side: int) -> None:
+    rows = leveling(16.5, 47.8, side, 70, 12)
+    file_rows = {y for _, y in _cells(rows, Role.FILE)}
+    flat_rows = {y for _, y in _cells(rows, Role.FLAT)}
+    steel_top = min(y for _, y in _cells(rows, Role.STEEL))
+    assert len(file_rows) == 1
+    assert flat_rows == {max(file_rows) + 1} == {steel_top}
+    assert "square to the plate" in plain(rows)[-1]
+
+
+def test_flats_to_compare_grow_and_none_stands_low() -> None:
+    named = (("none", 0.0), ("small", 0.1), ("wide", 0.3))
+    rows = flats(named, 16.5, 47.8, 2, 60, 10)
+    cells = [sum(20 * n <= x < 20 * n + 20 for x, _ in _cells(rows, Role.FLAT)) for n in range(3)]
+    assert cells[0] == 0 < cells[1] < cells[2]
+    tops = [
+        min(y for x, y in _cells(rows, Role.STEEL) | _cells(rows, Role.FLAT) if 20 * n <= x < 20 * n + 20)
+        for n in range(2)
+    ]
+    assert tops[0] > tops[1]
+    assert plain(rows)[-1].split() == ["none", "small", "wide"]
+
+
+def test_the_saw_stands_low_in_the_vise() -> None:
+    rows = vise(1, 60, 14, above_jaws="1/2 in")
+    jaws = min(y for _, y in _cells(rows, Role.VISE))
+    teeth = min(y for _, y in _cells(rows, Role.STEEL))
+    assert jaws - teeth == 2
+    assert "teeth 1/2 in above the jaws" in plain(rows)[0]  # HASL: about 1/2 in
+
+
+@pytest.mark.parametrize(
+    ("make", "message"),
+    [
+        (lambda: above(0, 9, fleam=0, side=1, file_points=FilePoints.TOE, away=(), width=60, height=12), "tooth 0"),
+        (lambda: above(1, 9, fleam=61, side=1, file_points=FilePoints.TOE, away=(), width=60, height=12), "fleam 61"),
+        (
+            lambda: above(1, 9, fleam=math.nan, side=1, file_points=FilePoints.TOE, away=(), width=9, height=9),
+            "fleam nan",
+        ),
+        (lambda: leaning(10, 9, side=1, away=(), width=60), "tooth 10"),
+        (lambda: block(61, 1, 60, 12), "rake 61"),
+        (lambda: turn(math.nan, 1, 60, 12), "rake nan"),
+        (lambda: setting(0, 1, 1, 0.4, 60, 12), "depth 0 mm"),
+        (lambda: setting(1, math.inf, 1, 0.4, 60, 12), "plate thickness inf"),
+        (lambda: setting(1, 1, -1, 0.4, 60, 12), "set -1"),
+        (lambda: setting(1, 1, 1, 0, 60, 12), "bent share 0"),
+        (lambda: leveling(-50, 40, 1, 60, 12), "leave no tooth"),
+        (lambda: flats((), 15, 45, 1, 60, 12), "allowed are 1 to 9"),
+        (lambda: flats((("all", 1.0),), 15, 45, 1, 60, 12), "allowed are 1 to 9"),
+    ],
+)
+def test_what_cannot_be_drawn_is_refused(make, message: str) -> None:  # type: ignore[no-untyped-def]
+    with pytest.raises(PictureError, match=message):
+        make()
