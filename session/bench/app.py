@@ -6,6 +6,7 @@ import asyncio
 import os
 import signal
 from collections.abc import Mapping
+from pathlib import Path
 from typing import ClassVar, Final
 
 from textual.app import App
@@ -56,6 +57,7 @@ class BenchApp(App[int]):
         self.keys: Final[dict[Act, tuple[str, ...]]] = keymap(settings.keys)
         self.complaints: Final = complaints
         self.sitting = sitting
+        self.last_log: Path | None = None
         for theme in THEMES:
             self.register_theme(theme)
         wanted = settings.theme if settings.theme in self.available_themes else USUAL
@@ -74,6 +76,7 @@ class BenchApp(App[int]):
     def open_bench(self, sitting: Sitting) -> None:
         """Open the bench on ``sitting``; closing it lets go of the log."""
         self.sitting = sitting
+        self.last_log = sitting.journal.path
         hands = Hands(
             sitting,
             guard_s=self.settings.guard_ms / 1000,

@@ -14,6 +14,7 @@ from session.bench.guards import Guards, span
 from session.bench.replies import Opens, Reply
 from session.counsel.answers import Answer
 from session.counsel.guidance import Level
+from session.counsel.looked import against
 from session.counsel.offers import Act, offers
 from session.counsel.saying import Saying, say
 from session.counsel.steps import Asks
@@ -200,10 +201,22 @@ class Hands:
                 return turned if turned.refused else Reply(f"Turned. Side {self.sitting.state.side} is in hand.")
             case Ask.CHECK if place is not None:
                 return self._make([acts.check(state, at, place.tooth or place.number)], f"Checked: {place} agrees.")
+            case Ask.WORK if place is not None and place.step == "plan":
+                return self._as_advised()
             case Ask.CONFIRM:
                 return self._make([acts.confirm(state, at, "yes")], f"Found again: {state.place or 'the end'} is next.")
             case _:
                 return Reply("Nothing is asked that y would answer.", refused=True)
+
+    def _as_advised(self) -> Reply:
+        """Take the advice: one decision for each stage on which the plan differs."""
+        advised = against(self.sitting.state, self.sitting.saw)
+        for one in advised:
+            reply = self.decide(one.stage, one.take_in, one.why)
+            if reply.refused:
+                return reply
+        changed = ", ".join(f"{one.stage} {'in' if one.take_in else 'out'}" for one in advised)
+        return Reply(f"As advised: {changed}." if advised else "The plan is as advised already.")
 
     def _take_back(self) -> Reply:
         state = self.sitting.state

@@ -23,7 +23,8 @@ def panel_rows(state: State, saw: Saw, saying: Saying, width: int, height: int, 
     title: Rows = ((Run(saying.title, Role.FLAG if saying.signal else Role.STRONG),),)
     choices = [f" {number}  {choice}" for number, choice in enumerate(saying.choices, 1)]
     must = saying.ask is not Ask.WORK or bool(saying.choices) or saying.total <= 7
-    sentences = [*saying.lines, *choices]
+    # What can be picked must be seen; words about it give way.
+    sentences = [*choices, *saying.lines]
     room = height - len(title)
     text = _wrapped(sentences, width, room if must else max(2, room - _picture_rows(state, saw, width, room, ascii)))
     drawn = picture(state, saw, width, room - len(text) - (1 if text else 0), ascii=ascii)

@@ -92,7 +92,7 @@ def _set_place(hands: Hands) -> tuple[Prompt, Then]:
         "A later one: those between are marked as done together, and the log says so.",
         "An earlier one: what was marked since is taken back. Nothing is deleted.",
     )
-    return Prompt(what, lines, hint="its number", check=wrong), then
+    return Prompt(what, lines, hint="the number alone", check=wrong), then
 
 
 def _span(places: tuple[Place, ...]) -> str:
@@ -127,4 +127,4 @@ def _terms() -> tuple[Prompt, Then]:
         found = terms.search(text)[0]
         return Reply(f"{found.name}: {found.meaning}")
 
-    return Prompt("Look a term up", hint="a word, such as fleam", check=wrong), then
+    return Prompt("Look a term up", hint="such as fleam", check=wrong), then

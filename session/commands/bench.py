@@ -36,8 +36,7 @@ def open_bench(till: Till, sitting: Sitting | None = None) -> int:
     try:
         app.run()
     finally:
-        left = app.sitting
         app.release()
-    if left is not None:
-        say(f"all is saved in {left.journal.path}")
+    if app.last_log is not None:
+        say(f"all is saved in {app.last_log}")
     return app.return_code or 0

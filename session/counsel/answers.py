@@ -38,7 +38,7 @@ def read(asks: Asks, text: str, saw: Saw) -> tuple[Answer, ...]:
         raise AnswerError("nothing was typed; Escape leaves the step unanswered")
     match asks.kind:
         case AskKind.COUNT:
-            return (_count(asks, text),)
+            return (_count(asks, text, saw),)
         case AskKind.LENGTH:
             return (_length(asks.what, text),)
         case AskKind.CHOICE:
@@ -53,9 +53,7 @@ def example(asks: Asks, saw: Saw) -> str:
     """What an answer looks like, for the prompt."""
     match asks.kind:
         case AskKind.COUNT:
-            return (
-                f"such as {saw.points}, or {asks.choices[1].replace('in ', '8 in ', 1)}" if asks.choices else "a number"
-            )
+            return f"such as {saw.points}, or 8 {asks.choices[1]}" if len(asks.choices) > 1 else "a number"
         case AskKind.LENGTH:
             return 'such as "0.047 in" or "1.2 mm"'
         case AskKind.CHOICE:
@@ -66,7 +64,7 @@ def example(asks: Asks, saw: Saw) -> str:
             return 'such as "12 in, 3/4 in, 40 strokes, 1 mm right"'
 
 
-def _count(asks: Asks, text: str) -> Answer:
+def _count(asks: Asks, text: str, saw: Saw) -> Answer:
     found = re.fullmatch(r"(\d+(?:[.,]\d+)?)(?:\s*(.*))?", text)
     if found is None:
         raise AnswerError(f'"{text[:20]}" is not a number; write the count, such as "155"')
@@ -78,6 +76,10 @@ def _count(asks: Asks, text: str) -> Answer:
         raise AnswerError(f"{value:g} points; allowed: 2 to {MOST_POINTS}")
     if over == asks.choices[0] and value != int(value):
         raise AnswerError(f"{value:g} points in the line; a whole line has a whole number of points")
+    if over == asks.choices[0] and not 0.75 * saw.points <= value <= 1.25 * saw.points:
+        raise AnswerError(
+            f"{value:g} is far from the {saw.points} points that the recipe gives; count again, or change the recipe"
+        )
     return Answer(asks.what, int(value) if value == int(value) else value, over, text)
 
 

@@ -9,6 +9,8 @@ from session.counsel.cautions import caution
 from session.counsel.guidance import Level, beside
 from session.counsel.guidance import words as stage_words
 from session.counsel.instruct import instruction
+from session.counsel.look_over import remarks
+from session.counsel.looked import advice, against, findings
 from session.counsel.steps import AskKind
 from session.counsel.steps import step as step_of
 from session.trade.saw import FilePoints, Saw
@@ -136,7 +138,13 @@ def _confirm(state: State, saw: Saw) -> Asked:
     here = whereabouts.named(place, saw) if place else "the end"
     lines.append(f"Next: {here}.")
     lines.append(f"Handle on your {'right' if state.side == 1 else 'left'}.")
-    return Asked("Find the place on the saw", tuple(lines), f"Look at the saw: is {named_short(place)} next?")
+    return Asked("Find the place on the saw", tuple(lines), _next_question(place))
+
+
+def _next_question(place: Place | None) -> str:
+    if place is not None and not place.tooth and not place.number:
+        return f"Is this what comes next: {step_of(place.stage, place.step).title.lower()}?"
+    return f"Look at the saw: is {named_short(place)} next?"
 
 
 def _paused(state: State, saw: Saw) -> Asked:
@@ -160,7 +168,7 @@ def _brief(place: Place) -> str:
 def _work(state: State, saw: Saw, place: Place, level: Level, strokes: int | None) -> Asked:
     facts = FACTS[place.stage]
     if facts.kind is Kind.STEP:
-        return _step(state, place, level)
+        return _step(state, saw, place, level)
     said = stage_words(place.stage)
     last_side = place.side == max(p.side for p in state.route.places if p.stage is place.stage)
     leg, _ = state.route.leg_at(state.here)
@@ -178,7 +186,7 @@ def _work(state: State, saw: Saw, place: Place, level: Level, strokes: int | Non
     )
 
 
-def _step(state: State, place: Place, level: Level) -> Asked:
+def _step(state: State, saw: Saw, place: Place, level: Level) -> Asked:
     told = step_of(place.stage, place.step)
     lines: tuple[str, ...] = ()
     if level is Level.TAUGHT:
@@ -189,14 +197,22 @@ def _step(state: State, place: Place, level: Level) -> Asked:
     if place.stage is Stage.CLOSE and place.step == "left out":
         lines = (*_left_out(state), *lines)
     if place.stage is Stage.LOOK_OVER and place.step == "plan":
-        choices = tuple(
-            f"{stage}: {'in' if stage in state.taken_in else 'out'}"
-            for stage in state.plan.order
-            if FACTS[stage].optional
-        )
-    elif told.asks is not None and told.asks.kind is AskKind.CHOICE:
+        return _settle(state, saw, told.title, told.do)
+    if told.asks is not None and told.asks.kind is AskKind.CHOICE:
         choices = told.asks.choices
     measured = state.measured.get(told.asks.what) if told.asks else None
     if measured is not None:
         lines = (f"Answered: {measured.entered or measured.value}.", *lines)
     return Asked(told.title, lines, told.do, choices=choices)
+
+
+def _settle(state: State, saw: Saw, title: str, do: str) -> Asked:
+    """The plan with the advice on it: what the advice would change first, then why the rest stands."""
+    given = advice(state, saw)
+    differs = against(state, saw)
+    lines = [f"Advised: {one.stage} {'in' if one.take_in else 'out'}. {one.why}" for one in differs]
+    lines += remarks(saw, findings(state))
+    lines += [f"{one.stage}: {one.why}" for one in given if one not in differs]
+    stages = [stage for stage in state.plan.order if FACTS[stage].optional]
+    choices = tuple(f"{stage}: {'in' if stage in state.taken_in else 'out'}" for stage in stages)
+    return Asked(title, tuple(lines), do, choices=choices)

@@ -53,7 +53,9 @@ def offers(state: State, now: Front) -> tuple[Offer, ...]:
         kind = FACTS[now.place.stage].kind
         if kind is Kind.GULLET:
             found.append(Offer(Act.STROKES, "strokes"))
-        if kind is Kind.STEP and now.place.stage is not Stage.CLOSE:
+        if now.place.step == "plan":
+            found.append(Offer(Act.AGREE, "as advised"))
+        elif kind is Kind.STEP and now.place.stage is not Stage.CLOSE:
             found.append(Offer(Act.ANSWER, "answer"))
     if Did.TOOK_BACK in may:
         found.append(Offer(Act.TAKE_BACK, "take back"))

@@ -19,7 +19,8 @@ from session.walk.state import State
 class Saying:
     """One moment's words. Plain text throughout; names and reasons are the user's own and may hold anything.
 
-    saw: the saw in one line. stage, side, sides: the stage in hand and the side the saw stands on; 0 where no side matters.
+    saw: the saw in one line. stage, side, sides: the stage in hand and the side on which
+    the saw stands; side 0 where none matters.
     handle: "right" or "left", where the handle is now. numeral: the tooth, pass or step in hand.
     of: "gullet of 155", "pass of 2". where: its distance from the heel. title, lines: what is asked, and the
     words beside it; signal: the signal word of a caution, else empty. instruction: one sentence to act on.

@@ -195,6 +195,17 @@ class _View:
             self._name_flanks(sheet, seen(self.point(k)), seen(self.point(k + 1)), ascii)
         if self.height >= 9:
             sheet.put_centered(self.width / 2, 0, _lean_words(self.gullet, self.width, ascii), Role.ARROW)
+        elif self.gullet.lean is not None:
+            self._lean_beside_file(sheet, ascii)
+
+    def _lean_beside_file(self, sheet: Sheet, ascii: bool) -> None:
+        """In a low room the lean stands beside the file, on the side to which it is pressed."""
+        for text in (_lean_words(self.gullet, self.width, ascii), _lean_arrow(self.gullet, ascii)):
+            left = 0 if _leans_left(self.gullet) else self.width - len(text)
+            # One cell more on either side, so that the words never touch the drawing.
+            if self.width > len(text) and all(sheet.char(x, 0) == " " for x in range(left - 1, left + len(text) + 1)):
+                sheet.put(left, 0, text, Role.ARROW)
+                return
 
     def _name_flanks(self, sheet: Sheet, front_x: float, back_x: float, ascii: bool) -> None:
         row, k = self.height - 1, self.gullet.tooth
@@ -220,10 +231,17 @@ class _View:
 def _lean_words(gullet: Gullet, width: int, ascii: bool) -> str:
     if gullet.lean is None:
         return first_that_fits(width, ("v no lean v" if ascii else "▼ no lean ▼", "no lean"))
-    to_left = (gullet.lean is End.TOE) == (gullet.side == 1)
+    arrow, text = _lean_arrow(gullet, ascii), f"lean to the {gullet.lean}"
+    return first_that_fits(width, (f"{arrow} {text}" if _leans_left(gullet) else f"{text} {arrow}", text))
+
+
+def _lean_arrow(gullet: Gullet, ascii: bool) -> str:
     left, right = ("<==", "==>") if ascii else ("◀━━", "━━▶")
-    text = f"lean to the {gullet.lean}"
-    return first_that_fits(width, (f"{left} {text}" if to_left else f"{text} {right}", text))
+    return left if _leans_left(gullet) else right
+
+
+def _leans_left(gullet: Gullet) -> bool:
+    return (gullet.lean is End.TOE) == (gullet.side == 1)
 
 
 def _check(gullet: Gullet) -> None:

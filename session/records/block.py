@@ -15,14 +15,15 @@ from datetime import timezone
 from typing import Any, Final
 
 from session.records.reading import ReadingError, parse
-from session.records.sealed import CRC_LINE, ValuesError, cleaned, key_line, seal, sealed_by
-from session.walk.mark import Mark
+from session.records.sealed import CRC_LINE, cleaned, key_line, seal, sealed_by
+from session.walk.mark import KEYS, Mark
 
 HEAD: Final = b"\n[[mark]]\n"
 
 #: A block is a dozen short keys; a larger one was not written by this program.
 MOST_BYTES: Final = 64_000
 
+_OURS: Final = frozenset({*KEYS, "crc"})
 _TABLE: Final = re.compile(rb"^\[\[mark\]\]", re.MULTILINE)
 
 
@@ -45,20 +46,21 @@ def encode(mark: Mark) -> tuple[bytes, Mark]:
     Raises MarkError for a mark that would not be read back with the same values.
     """
     try:
+        for name in mark.extra.keys() & _OURS:
+            raise MarkError(f"{name} is a key of the log's own")
         values = cleaned(mark.to_dict())
         offset = values["at"].utcoffset()
         if offset is None:
             raise MarkError("at is without its offset")
         # Times of one zone compare by the wall clock, and a log has only offsets.
         values["at"] = values["at"].replace(tzinfo=timezone(offset))
-        lines = "".join(key_line(key, value) + "\n" for key, value in values.items())
-        body = HEAD + lines.encode("utf-8")
-    except (ValuesError, TypeError, AttributeError, ValueError, OverflowError, RecursionError) as wrong:
+        body = HEAD + "".join(key_line(key, value) + "\n" for key, value in values.items()).encode("utf-8")
+        data = body + seal(body)
+        told = decode(data)
+        if len(data) > MOST_BYTES or told != Mark.from_dict(values):
+            raise MarkError("it would not be read back with the same values")
+    except (TypeError, AttributeError, ValueError, OverflowError, RecursionError) as wrong:
         raise MarkError(f"the mark cannot be written: {wrong}") from None
-    data = body + seal(body)
-    told = decode(data)
-    if len(data) > MOST_BYTES or told != Mark.from_dict(values):
-        raise MarkError("the mark cannot be written: it would not be read back with the same values")
     return data, told
 
 

@@ -161,6 +161,9 @@ def _told(data: bytes, end: int, odd: Odd | None) -> Header:
         odd = Odd("the header does not say its format", 0)
     elif odd is None and number > FORMAT:
         odd = Odd(f"format {number} is of a later version; this one knows formats up to {FORMAT}", 0)
+    for name in ("session", "recipe", "plan"):
+        if odd is None and not isinstance(values.get(name, {}), dict):
+            odd = Odd(f"the header's {name} is not a table", 0)
     return Header(values, end, odd)
 
 

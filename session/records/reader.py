@@ -15,7 +15,6 @@ from session.records.disk import REAL, why
 from session.records.logfile import (
     MOST_BYTES,
     MOST_HEADER,
-    LogFile,
     Odd,
     Standing,
     oddity,
@@ -23,6 +22,7 @@ from session.records.logfile import (
     read_log_bytes,
     standing,
 )
+from session.records.logfile import LogFile as LogFile  # what read_log gives
 from session.records.reading import shown
 from session.walk.mark import Mark
 

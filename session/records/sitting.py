@@ -7,6 +7,7 @@ that nothing shows as done that is not on disk.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
 
@@ -33,7 +34,7 @@ class Sitting:
     """The saw, the plan, the open log and the state, kept in step."""
 
     def __init__(self, saw: Saw, plan: Plan, journal: Journal, clock: Clock) -> None:
-        self.saw: Final = saw
+        self._saw: Final = saw
         self.plan: Final = plan
         self.journal: Final = journal
         self.clock: Final = clock
@@ -72,6 +73,12 @@ class Sitting:
             journal.close()
             raise
         return sitting
+
+    @property
+    def saw(self) -> Saw:
+        """The saw, with the points that were counted on it."""
+        points = self.state.plan.points
+        return self._saw if points == self._saw.points else replace(self._saw, points=points, points_counted=True)
 
     def make(self, mark: Mark) -> Mark:
         """Write ``mark`` to disk, and only then let the state have it.

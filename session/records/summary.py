@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any, Final
 
+from session.records.logfile import LogFile
 from session.walk.mark import Did, Mark
 from session.walk.pace import pace
 from session.walk.place import Place, place_of
@@ -63,6 +64,29 @@ class Summary:
         }
         times = {"first": self.first, "last": self.last}
         return values | {name: time for name, time in times.items() if time is not None}
+
+    def lines(self) -> list[str]:
+        """The same as sentences for a screen, each of them one line."""
+        if self.first is None or self.last is None:
+            return ["No mark was made."]
+        lines = [
+            f"From {_when(self.first)} to {_when(self.last)}, {self.minutes:g} minutes of work, {self.marks} marks."
+        ]
+        for stage, places in self.done.items():
+            strokes = self.strokes.get(stage)
+            lines.append(f"{stage}: {places} done" + (f", {strokes} strokes" if strokes else ""))
+        lines += [f"{what}: {value}{f' {unit}' if unit else ''}" for what, (value, unit) in self.measured.items()]
+        counts = {"left out": self.left_out, "flagged": self.flagged, "taken back": self.taken_back}
+        return lines + [f"{words}: {count}" for words, count in counts.items() if count]
+
+
+def _when(time: datetime) -> str:
+    return f"{time:%Y-%m-%d %H:%M}"
+
+
+def summary_of(log: LogFile) -> Summary:
+    """The summary of a log's whole marks."""
+    return summarize(log.marks)
 
 
 def summarize(marks: Iterable[Mark]) -> Summary:

@@ -31,6 +31,9 @@ STRAIGHT_SHARE: Final = 0.1
 #: A take under this is not asked for: no eye sees it and no file stops at it.
 NOTHING_MM: Final = 1e-6
 
+#: Flats out of step by less than this are so by rounding alone.
+ROUNDING_MM: Final = 1e-9
+
 #: What one light sharpening takes off the line, one or two passes: from memory.
 LIGHT_MM: Final = 0.04
 
@@ -182,6 +185,8 @@ def extra_leveling_mm(line: Line, depth_mm: float, within_mm: float) -> float | 
         if edge is not None:
             narrowest = min(narrowest, (flat[0] - edge[1]) / (tooth - edge[0]))
         edge = tooth, flat[1]
+    if worst <= ROUNDING_MM:
+        return 0.0
     return None if worst > narrowest else worst * depth_mm / line.pitch_mm
 
 

@@ -77,7 +77,7 @@ class Saw:
     sides: int = 2
     start: End = End.HEEL
     file_points: FilePoints = FilePoints.TOE
-    vise_jaw: Length = Length(304.8, "12 in", "in")
+    vise_jaw: Length = Length(12 * 25.4, "12 in", "in")
     wood: str = "dry hardwood"
     dressing_passes: int = 1
 

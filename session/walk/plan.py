@@ -6,7 +6,7 @@ The plan goes into the log's header and is never changed; what the person decide
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any, Final, TypeVar
 
@@ -56,7 +56,7 @@ class Plan:
 
     points: teeth on the line, 2 or more. sides: sides filed from, 1 or 2.
     file_points: which way the fleam turns the file; TOE when there is no fleam, as it then does not matter.
-    reaches: (first, last) tooth of each stand of the saw in the vise.
+    reaches: (first, last) tooth of each stand of the saw in the vise. held: most teeth the vise holds at once.
     order: all stages in working order; taken_in: those that are in the plan from the start.
     level_passes, dress_passes: passes planned, the latter per side.
     check_spacing: most places between two check points.
@@ -69,12 +69,17 @@ class Plan:
     leans: Leans
     file_points: FilePoints = FilePoints.TOE
     reaches: tuple[tuple[int, int], ...]
+    held: int
     order: tuple[Stage, ...]
     taken_in: frozenset[Stage]
     level_passes: int = LEVEL_PASSES
     dress_passes: int = 1
     check_spacing: int = CHECK_SPACING
     turn_items: tuple[str, ...] = ("saw", "guide", "low")
+
+    def counted(self, points: int) -> Plan:
+        """The same plan for a line on which ``points`` (2 or more) were counted."""
+        return replace(self, points=points, reaches=reaches_of(points, 1.0, self.held))
 
     def reach_of(self, tooth: int) -> tuple[int, int]:
         """The (first, last) teeth of the reach that holds ``tooth``."""
@@ -89,6 +94,7 @@ class Plan:
             "first_leans": str(self.leans),
             "file_points": str(self.file_points),
             "reaches": [list(reach) for reach in self.reaches],
+            "held": self.held,
             "order": [str(stage) for stage in self.order],
             "taken_in": [str(stage) for stage in self.order if stage in self.taken_in],
             "level_passes": self.level_passes,
@@ -108,6 +114,7 @@ class Plan:
                 leans=_word("first_leans", values["first_leans"], Leans),
                 file_points=_word("file_points", values["file_points"], FilePoints),
                 reaches=_reaches(values),
+                held=_whole(values, "held"),
                 order=tuple(_word("order", name, Stage) for name in _list(values, "order")),
                 taken_in=frozenset(_word("taken_in", name, Stage) for name in _list(values, "taken_in")),
                 level_passes=_whole(values, "level_passes"),
@@ -139,6 +146,8 @@ def make_plan(
     out = set(leave_out) | {Stage.RESHAPE}
     if saw.dressing_passes == 0:
         out.add(Stage.DRESS)
+    # The allowance keeps a jaw of exactly n pitches from losing a tooth to rounding.
+    held = max(1, int(saw.vise_jaw.mm / saw.pitch_mm + 1e-9))
     turn_items = ["saw", "guide"]
     if saw.fleam > 0:
         turn_items.append("fleam")
@@ -149,7 +158,8 @@ def make_plan(
         start=saw.start,
         leans=saw.first_leans,
         file_points=saw.file_points if saw.fleam > 0 else FilePoints.TOE,
-        reaches=reaches_of(saw.points, saw.pitch_mm, saw.vise_jaw.mm),
+        reaches=reaches_of(saw.points, 1.0, held),
+        held=held,
         order=order,
         taken_in=frozenset(order) - out,
         level_passes=level_passes,
@@ -165,6 +175,7 @@ def _checked(plan: Plan) -> Plan:
     ranges = (
         ("points", plan.points, 2, MOST_POINTS),
         ("sides", plan.sides, 1, 2),
+        ("held", plan.held, 1, MOST_POINTS * 1000),
         ("level_passes", plan.level_passes, 0, MOST_PASSES),
         ("dress_passes", plan.dress_passes, 1, MOST_PASSES),
         ("check_spacing", plan.check_spacing, 1, MOST_POINTS),

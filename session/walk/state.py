@@ -33,11 +33,16 @@ ACTS: Final = frozenset(
     }
 )
 
+#: The measurement that counts the points of the whole line, by what it is called in a log.
+COUNTED: Final = "points"
+IN_THE_LINE: Final = "in the line"
+
 
 @dataclass(frozen=True, slots=True)
 class State:
     """Everything that is true after the marks so far.
 
+    first: the plan of the log's header. plan: the same, with the points counted since.
     marks: all marks in order. taken: seqs of those taken back.
     outcomes: for each place done or left out, the mark that says so.
     flags: flagged places, with the last mark that flagged each. measured: the last measured mark by what was measured.
@@ -47,6 +52,7 @@ class State:
     here: index in the route of the first place neither done nor left out; len(route.places) when there is none.
     """
 
+    first: Plan
     plan: Plan
     route: Route
     taken_in: frozenset[Stage]
@@ -69,7 +75,7 @@ class State:
     @classmethod
     def start(cls, plan: Plan) -> State:
         """The state before the first mark."""
-        return cls(plan, route(plan, plan.taken_in, ()), plan.taken_in)
+        return cls(plan, plan, route(plan, plan.taken_in, ()), plan.taken_in)
 
     @classmethod
     def replay(cls, plan: Plan, marks: Iterable[Mark]) -> State:
@@ -120,12 +126,13 @@ class _Draft:
     """A state being built: the one place where a mark's effect is written down."""
 
     def __init__(self, state: State) -> None:
-        self.plan = state.plan
+        self.first = state.first
         self.marks = list(state.marks)
         self.taken = set(state.taken)
         self._load(state)
 
     def _load(self, state: State) -> None:
+        self.plan = state.plan
         self.route = state.route
         self.taken_in = state.taken_in
         self.outcomes = dict(state.outcomes)
@@ -153,7 +160,7 @@ class _Draft:
 
     def _refold(self) -> None:
         """Fold again without the marks taken back: the exact inverse, with no second set of rules to keep."""
-        self._load(State.start(self.plan))
+        self._load(State.start(self.first))
         for mark in self.marks:
             if mark.did is not Did.TOOK_BACK and mark.seq not in self.taken:
                 self._apply(mark)
@@ -172,6 +179,7 @@ class _Draft:
                 self.checked.add(place)
             case Did.MEASURED if mark.what is not None:
                 self.measured[mark.what] = mark
+                self._count(mark)
             case Did.SHIFTED:
                 self.reach = self._reach(mark)
             case Did.TURNED if mark.side in (1, 2):
@@ -205,6 +213,15 @@ class _Draft:
             case _:
                 pass
 
+    def _count(self, mark: Mark) -> None:
+        """Points counted along the whole line override the computed ones, as long as no tooth was worked."""
+        points = mark.value
+        if mark.what != COUNTED or mark.unit != IN_THE_LINE or not isinstance(points, int) or points < 2:
+            return
+        if points != self.plan.points and not any(place.tooth for place in self.outcomes):
+            self.plan = self.plan.counted(points)
+            self._new_route()
+
     def _reach(self, mark: Mark) -> tuple[int, int] | None:
         on_line = mark.tooth is not None and 1 <= mark.tooth <= self.plan.points
         return self.plan.reach_of(mark.tooth) if mark.tooth is not None and on_line else None
@@ -221,6 +238,7 @@ class _Draft:
 
     def freeze(self) -> State:
         return State(
+            first=self.first,
             plan=self.plan,
             route=self.route,
             taken_in=frozenset(self.taken_in),

@@ -175,6 +175,16 @@ def test_the_arrow_points_where_that_end_of_the_saw_is(side: int, lean: End, arr
     assert (arrow == "◀") == (lines[-1].index("heel" if lean is End.HEEL else "toe") < 10)
 
 
+@pytest.mark.parametrize("height", [5, 6, 7, 8])
+@pytest.mark.parametrize("width", [30, 50, 76])
+@pytest.mark.parametrize("side", [1, 2])
+@pytest.mark.parametrize("lean", list(End))
+def test_the_lean_is_shown_in_a_low_room_too(height: int, width: int, side: int, lean: End) -> None:
+    line = plain(closeup(_gullet(15, 25, side, lean=lean), width, height))[0].strip()
+    to_left = (lean is End.TOE) == (side == 1)
+    assert line.startswith("◀━━ ") if to_left else line.endswith(" ━━▶")
+
+
 def test_flats_shrink_by_half_from_each_side_and_go() -> None:
     # KING, MTS: half of each tooth's filing from each side.
     widths = []

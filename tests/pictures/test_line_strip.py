@@ -21,6 +21,8 @@ def lines(draw: st.DrawFn) -> tuple[list[Standing | None], int]:
     for state, length in draw(st.lists(st.tuples(st.sampled_from(KINDS), st.integers(1, 400)), min_size=1, max_size=9)):
         states += [state] * length
     states = states[:3000] if len(states) > 1 else states * 2
+    for k in draw(st.lists(st.integers(0, len(states) - 1), max_size=3)):
+        states[k] = Standing.LEFT_OUT
     here = draw(st.integers(1, len(states)))
     states[here - 1] = Standing.IN_HAND
     return states, here
@@ -116,6 +118,22 @@ def test_every_break_between_reaches_stands_between_its_teeth(teeth: int, width:
         states[first - 1 : last] = [Standing.DONE] * (last - first + 1)
         parts = _teeth(strip(states, None, held, 2, width), 2).split(GLYPHS.reach)
         assert sum(GLYPHS.done in part for part in parts) == 1
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.integers(2, 3000), st.integers(40, 200), st.data())
+def test_one_tooth_left_out_among_many_done_shows_in_its_cell(teeth: int, width: int, data: st.DataObject) -> None:
+    out = data.draw(st.integers(1, teeth))
+    states: list[Standing | None] = [Standing.DONE] * teeth
+    states[out - 1] = Standing.LEFT_OUT
+    assert _teeth(strip(states, None, (), 2, width), 2).count(GLYPHS.left_out) == 1
+    beside = out - 1 if out > 1 else 2
+    states[beside - 1] = Standing.IN_HAND
+    shown = _teeth(strip(states, beside, (), 2, width), 2)
+    assert sorted(set(shown) & {GLYPHS.left_out, GLYPHS.now, GLYPHS.both}) in (
+        sorted([GLYPHS.left_out, GLYPHS.now]),
+        [GLYPHS.both],
+    )
 
 
 def test_where_a_cell_is_wide_enough_each_tooth_has_its_own() -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from session.records.recipe import RecipeError, load_recipe, recipe_from_values
+from session.records.recipe import RecipeError, load_recipe
 from session.trade.saw import Cut, End, FilePoints, Leans, Order
 
 GOOD = """\
@@ -337,28 +337,3 @@ def test_a_count_that_differs_a_little_needs_no_word(file: Path, line: str) -> N
 def test_text_is_cleaned_and_markup_kept_as_it_is(file: Path) -> None:
     file.write_text(changed("name", 'name = "[/] [@click=app.quit]go\\u001b[31m  x\\ty\\u202e"')[0])
     assert load_recipe(file).saw.name == "[/] [@click=app.quit]go[31m x y"
-
-
-def test_a_snapshot_reads_back_to_the_same_saw(file: Path) -> None:
-    file.write_text(GOOD)
-    recipe = load_recipe(file)
-    again = recipe_from_values(recipe.values, "logs/x.toml")
-    assert again.saw == recipe.saw
-    assert again.saw.vise_jaw.text == recipe.saw.vise_jaw.text
-    assert again.values == recipe.values
-    assert again.source == Path("logs/x.toml")
-
-
-def test_a_snapshot_of_a_later_version_loads_with_a_word(file: Path) -> None:
-    file.write_text(GOOD)
-    values = load_recipe(file).values
-    later = recipe_from_values({**values, "teeth": {**values["teeth"], "zones": [1]}, "notes": "x"})
-    assert later.saw == recipe_from_values(values).saw
-    assert [warning.split(":")[0] for warning in later.warnings] == ["teeth.zones", "notes"]
-
-
-def test_a_bad_snapshot_names_the_log(file: Path) -> None:
-    with pytest.raises(RecipeError) as caught:
-        recipe_from_values({"format": 1, "teeth": {"rake": "x"}}, "logs/x.toml")
-    assert caught.value.errors[0] == "logs/x.toml: saw: is missing; write a table [saw]"
-    assert any(error.startswith('logs/x.toml: teeth.rake: "x" is not a number') for error in caught.value.errors)

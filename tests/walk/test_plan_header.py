@@ -92,6 +92,7 @@ HEADER: dict[str, Any] = {
     "first_leans": "away",
     "file_points": "toe",
     "reaches": [[1, 4], [5, 8]],
+    "held": 4,
     "order": ["look over", "level", "reshape", "set", "file", "dress", "prove", "close"],
     "taken_in": ["look over", "level", "set", "file", "dress", "prove", "close"],
     "level_passes": 2,

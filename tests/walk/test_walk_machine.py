@@ -72,10 +72,12 @@ class Walking(RuleBasedStateMachine):
         self.at = datetime(2024, 3, 4, 8, 0, tzinfo=UTC)
         self.undo: list[State] = []  # the state before each act that stands, as taken then: the judge of taking back
 
-    @initialize(plan=plans())
-    def begin(self, plan: Plan) -> None:
+    @initialize(plan=plans(), ahead=st.integers(0, 200))
+    def begin(self, plan: Plan, ahead: int) -> None:
+        """A new sharpening, already gone on with for a while, so that the later stages are met as well."""
         self.plan = plan
         self.state = State.start(plan)
+        self.go_on(ahead)
 
     def now(self, seconds: float = 5.0) -> datetime:
         self.at += timedelta(seconds=seconds)
@@ -120,11 +122,11 @@ class Walking(RuleBasedStateMachine):
 
     # -- what the person does ---------------------------------------------------------------------------------
 
-    @rule(steps=st.integers(1, 12))
+    @rule(steps=st.integers(1, 40))
     def go_on(self, steps: int) -> None:
         """Answer whatever is asked, for a while, so that runs come far."""
         for _ in range(steps):
-            if front(self.state).ask is not Ask.END:
+            if front(self.state).ask is not Ask.END:  # finishing is left to a rule of its own
                 for mark in onward(self.state, self.now()):
                     self.put(mark)
 
@@ -368,7 +370,7 @@ def one_of_each(state: State) -> Iterator[Mark]:
 
 
 def test_the_walk_as_a_machine() -> None:
-    run_state_machine_as_test(Walking, settings=settings(max_examples=60, stateful_step_count=30, deadline=None))
+    run_state_machine_as_test(Walking, settings=settings(max_examples=120, stateful_step_count=30, deadline=None))
 
 
 @pytest.mark.soak

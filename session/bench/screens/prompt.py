@@ -78,7 +78,7 @@ class Prompt(ModalScreen[str | None]):
                 for number, choice in enumerate(self._choices, 1):
                     yield Words(f" {number}  {choice}", classes="choice")
             if self._hint is not None:
-                yield Words(f"Type {self._hint}" if self._hint else "Or type your own words", classes="hint")
+                yield Words(f"Type it, {self._hint}" if self._hint else "Or type your own words", classes="hint")
                 yield _Line(len(self._choices))
             yield Words("", id="wrong")
             yield Words(self._foot(), classes="foot")

@@ -1,0 +1,128 @@
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from session.trade.strokes import (
+    DEFAULT_BITE,
+    LEARN_LAST,
+    Bite,
+    StrokeError,
+    filing_volume_mm3,
+    gullet_volume_mm3,
+    learn_bite,
+    stroke_range,
+    strokes_for,
+    time_left,
+)
+
+takes = st.floats(0.0, 2.0)
+gaps = st.floats(0.0, 6.0)
+
+
+@given(takes, takes, gaps, st.floats(0.2, 1.0), st.floats(0.3, 2.0))
+def test_two_takes_remove_what_one_as_large_removes(
+    first: float, second: float, gap: float, rise: float, plate: float
+) -> None:
+    together = gullet_volume_mm3(first + second, gap, rise, plate)
+    one_by_one = gullet_volume_mm3(first, gap, rise, plate) + gullet_volume_mm3(second, gap + first, rise, plate)
+    assert together == pytest.approx(one_by_one, abs=1e-12)
+
+
+@given(takes, gaps, st.floats(0.2, 1.0), st.floats(0.3, 2.0), st.floats(0.1, 10.0))
+def test_volume_grows_with_the_cube_of_all_lengths(
+    take: float, gap: float, rise: float, plate: float, scale: float
+) -> None:
+    scaled = gullet_volume_mm3(take * scale, gap * scale, rise, plate * scale)
+    assert scaled == pytest.approx(scale**3 * gullet_volume_mm3(take, gap, rise, plate), abs=1e-9)
+
+
+def test_a_gullet_opened_from_nothing_is_a_triangle() -> None:
+    assert gullet_volume_mm3(4.0, 0.0, 0.75, 0.9) == pytest.approx(0.5 * 4.0 * 3.0 * 0.9)
+
+
+def test_filing_an_even_line_takes_one_flat_a_gullet() -> None:
+    # before: a gullet 3.8 wide; after: 4 wide; three quarters as deep
+    assert filing_volume_mm3(0.2, 4.0, 0.75, 0.9) == pytest.approx(0.9 * 0.75 * (4.0**2 - 3.8**2) / 2)
+    with pytest.raises(StrokeError, match="no wider than the pitch"):
+        filing_volume_mm3(4.1, 4.0, 0.75, 0.9)
+
+
+@pytest.mark.parametrize(
+    "values",
+    [(-0.1, 1, 0.7, 0.9), (0.1, -1, 0.7, 0.9), (0.1, 1, 0.0, 0.9), (0.1, 1, 0.7, 0.0), (math.nan, 1, 0.7, 0.9)],
+)
+def test_impossible_gullets_are_refused(values: tuple[float, float, float, float]) -> None:
+    with pytest.raises(StrokeError, match="allowed"):
+        gullet_volume_mm3(*values)
+
+
+@pytest.mark.parametrize(
+    ("volume", "bite", "strokes"), [(0.0, 0.1, 0), (0.001, 0.1, 1), (0.14, 0.1, 1), (0.16, 0.1, 2), (1.0, 0.1, 10)]
+)
+def test_strokes_are_the_nearest_whole_number(volume: float, bite: float, strokes: int) -> None:
+    assert strokes_for(volume, bite) == strokes
+
+
+@pytest.mark.parametrize(("volume", "bite"), [(0.1, 0.0), (0.1, math.nan), (-0.1, 0.1), (math.inf, 0.1)])
+def test_impossible_strokes_are_refused(volume: float, bite: float) -> None:
+    with pytest.raises(StrokeError, match="allowed"):
+        strokes_for(volume, bite)
+
+
+def test_the_default_bite_says_that_nothing_was_learned() -> None:
+    assert not DEFAULT_BITE.learned
+    assert DEFAULT_BITE.low_mm3 < DEFAULT_BITE.mm3 < DEFAULT_BITE.high_mm3
+    assert learn_bite([0.1] * 4, [1] * 4) is DEFAULT_BITE
+
+
+def test_the_bite_is_the_middle_of_what_the_gullets_say() -> None:
+    bite = learn_bite([0.2, 0.1, 0.6, 0.3, 0.5, 0.0, 0.4], [2, 1, 3, 2, 2, 4, 0])
+    # volume over strokes: 0.10 0.10 0.20 0.15 0.25, the empty ones passed over
+    assert bite.mm3 == pytest.approx(0.15)
+    assert (bite.low_mm3, bite.high_mm3) == pytest.approx((0.10, 0.20))
+    assert bite.gullets == 5
+    assert bite.learned
+
+
+@given(st.floats(0.01, 1.0), st.lists(st.integers(1, 9), min_size=5, max_size=100))
+def test_a_steady_hand_is_learned_exactly(true_bite: float, strokes: list[int]) -> None:
+    bite = learn_bite([true_bite * count for count in strokes], strokes)
+    assert bite.mm3 == pytest.approx(true_bite)
+    assert bite.high_mm3 - bite.low_mm3 == pytest.approx(0.0, abs=1e-12)
+    assert bite.gullets == min(len(strokes), LEARN_LAST)
+
+
+def test_only_the_last_gullets_are_learned_from() -> None:
+    bite = learn_bite([0.1] * 100 + [0.3] * LEARN_LAST, [1] * (100 + LEARN_LAST))
+    assert bite.mm3 == pytest.approx(0.3)
+
+
+def test_a_bite_kept_with_the_saw_stays_until_there_is_a_better_one() -> None:
+    kept = Bite(0.2, 0.15, 0.25, 30)
+    assert learn_bite([0.1], [1], kept) is kept
+
+
+def test_volumes_and_strokes_go_together() -> None:
+    with pytest.raises(StrokeError, match="2 volumes for 1 counts"):
+        learn_bite([0.1, 0.1], [1])
+
+
+def test_the_range_of_strokes_comes_from_the_spread() -> None:
+    assert stroke_range(1.0, Bite(0.2, 0.1, 0.5, 20)) == (2, 5, 10)
+
+
+def test_time_left_goes_by_the_pace_of_the_middle_place() -> None:
+    left = time_left([10, 12, 8, 600, 11], 20)
+    assert left is not None
+    assert (left.likely_s, left.low_s, left.high_s, left.places) == (220, 200, 240, 5)
+
+
+def test_time_left_is_not_told_before_it_is_known() -> None:
+    assert time_left([10, 12, 8, 11], 20) is None
+    assert time_left([10, math.nan, 0.0, -3.0, 8, 11, 9], 20) is None
+    with pytest.raises(StrokeError, match="places left"):
+        time_left([10] * 9, -1)
