@@ -13,6 +13,7 @@ from typing import Final
 from session.bench.guards import Guards, span
 from session.bench.replies import Opens, Reply
 from session.counsel.answers import Answer
+from session.counsel.faults import Extra
 from session.counsel.guidance import Level
 from session.counsel.looked import against
 from session.counsel.offers import Act, offers
@@ -22,12 +23,17 @@ from session.counsel.steps import step as step_of
 from session.counsel.whereabouts import told
 from session.records.journal import JournalFault
 from session.records.sitting import Refused, Sitting
+from session.trade.grades import USUAL
 from session.walk import acts
 from session.walk.mark import Did, Mark
 from session.walk.pace import idle_limit_s
 from session.walk.place import Place
 from session.walk.rules import Ask, allowed, front
 from session.walk.stages import FACTS, Kind, Stage
+
+#: The step that proves the saw, and the verdict that ends it (session/counsel/steps.toml).
+TRIAL_CUT: Final = "trial cut"
+GOOD: Final = "good"
 
 #: Acts that move on, and so are guarded against a key or pedal that repeats (bench rule 19).
 _ADVANCES: Final = frozenset({Act.DONE, Act.STROKES, Act.AGREE})
@@ -123,6 +129,9 @@ class Hands:
             if reply.refused:
                 return reply
             shown.append(f"{one.what}: {one.entered}")
+        if place is not None and place.step == TRIAL_CUT:
+            # The numbers of a cut do not say whether it was good; the person does, by digit.
+            return Reply(f"Noted {', '.join(shown)}. Now how it cut, by digit.")
         reply = self._make([acts.done(self.sitting.state, self._at())], f"Noted {', '.join(shown)}.")
         return reply if reply.refused or place is None else Reply(reply.note)
 
@@ -135,7 +144,8 @@ class Hands:
         """Add a pass or a short extra stage."""
         mark = acts.add(self.sitting.state, self._at(), stage, side=side, passes=passes, reason=reason)
         where = f", side {side}" if side else ""
-        return self._make([mark], f"Added: {stage}{where}.")
+        what = "the flats, tooth by tooth" if passes == 0 else f"{stage}{where}"
+        return self._make([mark], f"Added: {what}.")
 
     def set_place(self, target: Place) -> Reply:
         """Make ``target`` the place in hand, close the check point or confirm the place."""
@@ -156,6 +166,9 @@ class Hands:
     def _done(self, ask: Ask, place: Place | None) -> Reply:
         state, at = self.sitting.state, self._at()
         match ask:
+            case Ask.WORK if place is not None and _graded(place):
+                grade = self._last_grade()
+                return self._make([acts.grade(state, at, grade)], f"Graded tooth {place.tooth}: {grade}, as before.")
             case Ask.WORK if place is not None:
                 strokes = 1 if place.kind is Kind.GULLET else None
                 return self._make([acts.done(state, at, strokes=strokes)], f"Marked {_what(place, strokes)}.")
@@ -174,6 +187,10 @@ class Hands:
         if ask is not Ask.WORK or place is None:
             return Reply("A digit counts strokes; nothing is being filed now.", refused=True)
         state, at = self.sitting.state, self._at()
+        if _graded(place):
+            return self._make([acts.grade(state, at, digit)], f"Graded tooth {place.tooth}: {digit}.")
+        if digit == 0:
+            return Reply("0 grades a flat; nothing is graded now.", refused=True)
         if place.kind is Kind.GULLET:
             return self._make([acts.done(state, at, strokes=digit)], f"Marked {_what(place, digit)}.")
         choices = self.saying().choices
@@ -187,7 +204,34 @@ class Hands:
         if asks is None:
             return Reply("There is nothing to answer here.", refused=True)
         chosen = choices[digit - 1]
+        if place.step == TRIAL_CUT:
+            return self._verdict(asks.what, chosen)
+        if place.stage is Stage.LEVEL and digit > 1:
+            return self.add(Stage.LEVEL, passes=1 if digit == 2 else 0, reason=chosen)
         return self.answer([Answer(asks.what, chosen, None, chosen)])
+
+    def _verdict(self, what: str, chosen: str) -> Reply:
+        """How the trial cut went: good ends the step, a fault leads to its causes and their remedies."""
+        reply = self._make([acts.measure(self.sitting.state, self._at(), what, chosen, entered=chosen)], "")
+        if reply.refused:
+            return reply
+        if chosen != GOOD:
+            return Reply(f"Not good yet ({chosen}): choose what to do about it.", opens=Opens.REMEDY)
+        return self._make([acts.done(self.sitting.state, self._at())], "Proved: the cut is good.")
+
+    def remedy(self, extras: Iterable[Extra], reason: str) -> Reply:
+        """Add the short extra stages of a remedy, none for going on as it is, and end the trial cut."""
+        for extra in extras:
+            for side in extra.sides if len(extra.sides) == 1 else (0,):
+                reply = self.add(extra.stage, side=side, passes=max(1, extra.passes), reason=reason)
+                if reply.refused:
+                    return reply
+        return self._make([acts.done(self.sitting.state, self._at())], reason)
+
+    def _last_grade(self) -> int:
+        """The grade given last, or the usual one before any was given."""
+        last = self.sitting.state.last_act
+        return last.value if last is not None and last.unit == "grade" and isinstance(last.value, int) else USUAL
 
     def _agree(self, ask: Ask, name: str, place: Place | None) -> Reply:
         state, at = self.sitting.state, self._at()
@@ -282,6 +326,11 @@ class Hands:
 
     def _at(self) -> datetime:
         return self.sitting.clock.now()
+
+
+def _graded(place: Place) -> bool:
+    """Whether what is done at this place is to grade a flat."""
+    return place.stage is Stage.LEVEL and place.tooth > 0
 
 
 def _what(place: Place, strokes: int | None) -> str:

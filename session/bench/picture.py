@@ -8,9 +8,10 @@ from session.pictures.above import above, leaning
 from session.pictures.block import turn as block_turn
 from session.pictures.closeup import Gullet, closeup, flats_left
 from session.pictures.ink import Rows
-from session.pictures.leveling import leveling
+from session.pictures.leveling import flats, leveling
 from session.pictures.setting import setting
 from session.pictures.vise import vise
+from session.trade.grades import SHARES
 from session.trade.saw import Saw
 from session.trade.sides import teeth_leaning_away
 from session.trade.tooth import Tooth, tooth_of
@@ -55,6 +56,9 @@ def _turn(state: State, saw: Saw, now: Front, width: int, height: int, ascii: bo
 
 def _work(state: State, saw: Saw, place: Place, width: int, height: int, ascii: bool) -> Rows:
     match place.stage:
+        case Stage.LEVEL if place.tooth:
+            steel, shares = _steel(saw), [(str(grade), share) for grade, share in enumerate(SHARES)]
+            return flats(shares, steel.front_deg, steel.back_deg, state.side, width, min(height, 9), ascii=ascii)
         case Stage.LEVEL:
             steel = _steel(saw)
             return leveling(steel.front_deg, steel.back_deg, state.side, width, min(height, 10), ascii=ascii)

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from session.bench.hands import Hands
+from session.bench.hands import TRIAL_CUT, Hands
 from session.bench.replies import Opens, Reply
 from session.bench.screens.guide import guide
 from session.bench.screens.prompt import Prompt
 from session.counsel import terms
 from session.counsel.answers import AnswerError, example, read
+from session.counsel.faults import Extra, extra_for, fault
 from session.counsel.offers import Act
 from session.counsel.reasons import reasons
 from session.counsel.steps import AskKind
@@ -32,6 +33,8 @@ def questions(hands: Hands, opens: Opens, keymap: Mapping[Act, tuple[str, ...]])
             return _set_place(hands)
         case Opens.MORE:
             return _more(hands)
+        case Opens.REMEDY:
+            return _remedy(hands)
         case Opens.LOOK_BACK:
             marks = last_marks(hands.sitting.state, 200)
             lines = tuple(f"{mark.seq:>5}  {mark.at:%H:%M:%S}  {told(mark)}" for mark in reversed(marks))
@@ -117,6 +120,31 @@ def _more(hands: Hands) -> tuple[Prompt, Then]:
         return hands.add(stage, side=side, reason=words)
 
     return Prompt("A short extra stage, then the trial cut again", choices=choices), then
+
+
+def _remedy(hands: Hands) -> tuple[Prompt, Then]:
+    """The causes of the fault seen in the trial cut, least steel first, each with its smallest remedy."""
+    measured = hands.sitting.state.measured
+    seen = fault(str(measured[TRIAL_CUT].value))
+    wander = measured.get("cut wander to")
+    offered: dict[str, tuple[Extra, ...]] = {}
+    lines = [seen.sees]
+    for cause in seen.causes:
+        lines.append(f"{cause.cause} {cause.tell}")
+        toward = str(wander.value) if wander is not None else None
+        for side in (toward,) if toward or not cause.one_sided else ("left", "right"):
+            words = f"{cause.remedy} It went {side}." if cause.one_sided else cause.remedy
+            offered[words] = _stages(extra_for(cause, side))
+    offered["No extra stage: go on as it is."] = ()
+    prompt = Prompt("What may be the cause, least steel first", tuple(lines), choices=tuple(offered))
+    return prompt, lambda text: hands.remedy(offered[text], text)
+
+
+def _stages(extra: Extra | None) -> tuple[Extra, ...]:
+    """The stages of a remedy; a line that is leveled again is filed again as well."""
+    if extra is None:
+        return ()
+    return (extra, Extra(Stage.FILE)) if extra.stage is Stage.LEVEL else (extra,)
 
 
 def _terms() -> tuple[Prompt, Then]:

@@ -13,6 +13,7 @@ class Opens(StrEnum):
     ANSWER = "answer"
     SET_PLACE = "set place"
     MORE = "more"
+    REMEDY = "remedy"
     LEAVE = "leave"
     LOOK_BACK = "look back"
     HELP = "help"

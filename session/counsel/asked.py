@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from session.counsel import whereabouts
 from session.counsel.cautions import caution
+from session.counsel.expected import broken_teeth, expected
 from session.counsel.guidance import Level, beside
 from session.counsel.guidance import words as stage_words
 from session.counsel.instruct import instruction
@@ -13,7 +14,11 @@ from session.counsel.look_over import remarks
 from session.counsel.looked import advice, against, findings
 from session.counsel.steps import AskKind
 from session.counsel.steps import step as step_of
+from session.trade.grades import WORDS, width_mm, widths_mm
+from session.trade.lengths import in_unit
+from session.trade.leveling import level_verdict
 from session.trade.saw import FilePoints, Saw
+from session.trade.tooth import tooth_of
 from session.walk.place import Place
 from session.walk.rules import Ask, Front, turn_items
 from session.walk.stages import FACTS, Kind, Stage
@@ -31,7 +36,7 @@ class Asked:
     choices: tuple[str, ...] = ()
 
 
-def words(state: State, saw: Saw, now: Front, level: Level, strokes: int | None) -> Asked:
+def words(state: State, saw: Saw, now: Front, level: Level) -> Asked:
     """The words for ``now``."""
     match now.ask:
         case Ask.CAUTION:
@@ -51,7 +56,7 @@ def words(state: State, saw: Saw, now: Front, level: Level, strokes: int | None)
         case Ask.FINISHED:
             return Asked("Finished", _left_out(state), "The record is closed. All of it is saved.")
         case Ask.WORK if now.place is not None:
-            return _work(state, saw, now.place, level, strokes)
+            return _work(state, saw, now.place, level)
     return Asked("", (), "")
 
 
@@ -165,25 +170,47 @@ def _brief(place: Place) -> str:
     return f"{place.stage}{side}: {place}"
 
 
-def _work(state: State, saw: Saw, place: Place, level: Level, strokes: int | None) -> Asked:
-    facts = FACTS[place.stage]
-    if facts.kind is Kind.STEP:
+def _work(state: State, saw: Saw, place: Place, level: Level) -> Asked:
+    if place.kind is Kind.STEP:
         return _step(state, saw, place, level)
+    if place.stage is Stage.LEVEL and place.tooth:
+        return _grade(saw)
     said = stage_words(place.stage)
     last_side = place.side == max(p.side for p in state.route.places if p.stage is place.stage)
     leg, _ = state.route.leg_at(state.here)
+    told = expected(state, saw)
     return Asked(
         title=said.title,
-        lines=beside(place.stage, level),
+        lines=(*told.notes, *beside(place.stage, level)),
         instruction=instruction(
             place.stage,
-            strokes=strokes,
+            strokes=told.strokes,
+            lean=told.lean,
+            low=told.low,
             half=place.stage is Stage.FILE and not last_side,
             number=place.number or None,
             of=len(leg.places) if place.number else None,
             saw=saw,
         ),
     )
+
+
+def _grade(saw: Saw) -> Asked:
+    """Grading the flats: one glance and one key a tooth."""
+    widths = [in_unit(width_mm(grade, saw.pitch_mm), _fine(saw)) for grade in range(len(WORDS))]
+    meant = [
+        f"{grade} {word} {width}" if grade else f"0 {word}"
+        for grade, (word, width) in enumerate(zip(WORDS, widths, strict=True))
+    ]
+    return Asked(
+        title="Grade the flats",
+        lines=(", ".join(meant) + ".", "Leave broken teeth out."),
+        instruction="Look at this tooth's flat in the light; press its grade, 0 to 4.",
+    )
+
+
+def _fine(saw: Saw) -> str:
+    return "thou" if saw.unit in ("in", "thou") else "mm"
 
 
 def _step(state: State, saw: Saw, place: Place, level: Level) -> Asked:
@@ -194,16 +221,26 @@ def _step(state: State, saw: Saw, place: Place, level: Level) -> Asked:
     elif level is Level.BRIEF:
         lines = (told.how,)
     choices: tuple[str, ...] = ()
+    if place.stage is Stage.LEVEL and state.grades:
+        lines = (*_verdict(state, saw), *lines)
     if place.stage is Stage.CLOSE and place.step == "left out":
         lines = (*_left_out(state), *lines)
     if place.stage is Stage.LOOK_OVER and place.step == "plan":
         return _settle(state, saw, told.title, told.do)
-    if told.asks is not None and told.asks.kind is AskKind.CHOICE:
+    if told.asks is not None and told.asks.kind in (AskKind.CHOICE, AskKind.CUT):
         choices = told.asks.choices
     measured = state.measured.get(told.asks.what) if told.asks else None
     if measured is not None:
         lines = (f"Answered: {measured.entered or measured.value}.", *lines)
     return Asked(told.title, lines, told.do, choices=choices)
+
+
+def _verdict(state: State, saw: Saw) -> tuple[str, ...]:
+    """What the graded flats say of the line."""
+    widths = widths_mm(state.grades, saw.points, saw.pitch_mm)
+    verdict = level_verdict(widths, saw.pitch_mm, tooth_of(saw).depth_mm, broken_teeth(state))
+    low = f" Low: {', '.join(str(tooth) for tooth in verdict.low[:8])}." if verdict.low else ""
+    return (f"{verdict.why}{low}",)
 
 
 def _settle(state: State, saw: Saw, title: str, do: str) -> Asked:

@@ -7,7 +7,7 @@ from enum import StrEnum
 
 from session.walk.mark import Did
 from session.walk.rules import Ask, Front, allowed
-from session.walk.stages import FACTS, Kind, Stage
+from session.walk.stages import Kind, Stage
 from session.walk.state import State
 
 
@@ -44,15 +44,18 @@ def offers(state: State, now: Front) -> tuple[Offer, ...]:
     """What is offered now, most wanted first. Looked up in `session.walk.rules.allowed`."""
     may = allowed(state)
     found: list[Offer] = []
-    main = _MAIN.get(now.ask)
+    grading = now.ask is Ask.WORK and now.place is not None and now.place.stage is Stage.LEVEL and now.place.tooth
+    main = Offer(Act.DONE, "as before") if grading else _MAIN.get(now.ask)
     if main is not None:
         found.append(main)
     if now.ask in (Ask.CHECK, Ask.CONFIRM):
         found.append(Offer(Act.DIFFER, "differs"))
     if now.ask is Ask.WORK and now.place is not None:
-        kind = FACTS[now.place.stage].kind
+        kind = now.place.kind
         if kind is Kind.GULLET:
             found.append(Offer(Act.STROKES, "strokes"))
+        if kind is Kind.TOOTH and now.place.stage is Stage.LEVEL:
+            found.append(Offer(Act.STROKES, "grade"))
         if now.place.step == "plan":
             found.append(Offer(Act.AGREE, "as advised"))
         elif kind is Kind.STEP and now.place.stage is not Stage.CLOSE:
@@ -63,10 +66,10 @@ def offers(state: State, now: Front) -> tuple[Offer, ...]:
         found.append(Offer(Act.FLAG, "flag"))
     if Did.LEFT_OUT in may:
         found.append(Offer(Act.LEAVE_OUT, "leave out"))
-    if Did.ADDED in may and now.place is not None and now.place.stage in (Stage.LEVEL, Stage.DRESS, Stage.PROVE):
-        found.append(Offer(Act.MORE, "more"))
     if Did.PAUSED in may:
         found.append(Offer(Act.PAUSE, "pause"))
+    if Did.ADDED in may and now.place is not None and now.place.stage in (Stage.LEVEL, Stage.DRESS, Stage.PROVE):
+        found.append(Offer(Act.MORE, "more"))
     found.append(Offer(Act.HELP, "help"))
     return tuple(found)
 

@@ -52,11 +52,11 @@ class Saying:
     choices: tuple[str, ...] = ()
 
 
-def say(state: State, saw: Saw, level: Level = Level.TAUGHT, *, strokes: int | None = None) -> Saying:
-    """What is said in ``state``. ``strokes``: how many to expect in the gullet in hand, when known."""
+def say(state: State, saw: Saw, level: Level = Level.TAUGHT) -> Saying:
+    """What is said in ``state``, with as much beside it as ``level`` asks for."""
     now = front(state)
     place = state.place
-    words = asked.words(state, saw, now, level, strokes)
+    words = asked.words(state, saw, now, level)
     done, total = whereabouts.progress(state)
     # While the saw is being turned, the sign follows the saw and not the plan.
     standing_side = now.side if now.ask is Ask.TURN and "saw" in state.turn_items else state.side

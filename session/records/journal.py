@@ -159,12 +159,17 @@ class Journal:
             raise JournalFault(self.path, str(wrong)) from None
         if self._end + len(block) > MOST_BYTES:
             raise JournalFault(self.path, f"the mark was not written: the log has reached {MOST_BYTES:,} bytes")
+        begun = False
         try:
+            if self._disk.fstat(self._fd).st_size != self._end:
+                raise OSError(errno.ESTALE, "another program has changed the log")
+            begun = True
             self._write(self._fd, block)
         except BaseException as problem:
             reason = why(problem) if isinstance(problem, OSError) else "the writing was interrupted"
             self._broken = f"{reason}; the log has to be read again first"
-            self._undo(self._fd, len(block))
+            if begun:
+                self._undo(self._fd, len(block))
             if isinstance(problem, OSError):
                 raise JournalFault(self.path, f"the mark was not written: {reason}") from None
             raise
@@ -197,8 +202,6 @@ class Journal:
         self.close()
 
     def _write(self, fd: int, block: bytes) -> None:
-        if self._disk.fstat(fd).st_size != self._end:
-            raise OSError(errno.ESTALE, "another program has changed the log")
         if self._disk.write(fd, block) != len(block):
             raise OSError(errno.ENOSPC, "")
         self._disk.fsync(fd)
@@ -208,7 +211,7 @@ class Journal:
             raise OSError(errno.ESTALE, "another file has taken the log's name")
 
     def _undo(self, fd: int, length: int) -> None:
-        """Cut a failed write back, as far as the disk still obeys. What another program wrote is left."""
+        """Cut a failed write back, as far as the disk still obeys. What is longer than it came from another program."""
         with suppress(OSError):
             if self._end < self._disk.fstat(fd).st_size <= self._end + length:
                 self._disk.truncate(fd, self._end)

@@ -46,12 +46,17 @@ def place_file(path: Path, data: bytes, disk: Disk) -> bool:
     """Make the file ``path`` holding ``data``, on the medium when this returns True.
 
     Gives False, and changes nothing, when the name is taken. Raises OSError when the disk will not take it;
-    then no file of that name was made.
+    then no file of that name was made. The caller holds the lock of the log that ``path`` is or belongs to.
     """
-    name = path.with_name(f".{path.name}.{os.getpid()}.new")
+    name = path.with_name(f".{path.name}.new")
     placed = made = False
     try:
-        fd = disk.open(name, os.O_WRONLY | os.O_CREAT | os.O_EXCL)
+        try:
+            fd = disk.open(name, os.O_WRONLY | os.O_CREAT | os.O_EXCL)
+        except FileExistsError:
+            # Left by a program that was killed here: under the lock nobody else is making it.
+            disk.unlink(name)
+            fd = disk.open(name, os.O_WRONLY | os.O_CREAT | os.O_EXCL)
         made = True
         try:
             if disk.write(fd, data) != len(data):
@@ -80,9 +85,13 @@ def _named(name: Path, path: Path, disk: Disk) -> bool:
     try:
         disk.link(name, path)
     except FileExistsError:
-        return False
+        # Asked twice by a network disk that lost the first answer, it is our own file that is in the way.
+        return _same(name, path)
     except OSError as refused:
         if refused.errno not in _NO_LINKS:
+            if _same(name, path):
+                with suppress(OSError):
+                    disk.unlink(path)
             raise
         # A disk without second names, such as a memory stick. Nothing of ours makes this name meanwhile:
         # whoever places a log or a torn end beside it holds the log's lock.
@@ -90,3 +99,10 @@ def _named(name: Path, path: Path, disk: Disk) -> bool:
             return False
         disk.rename(name, path)
     return True
+
+
+def _same(name: Path, path: Path) -> bool:
+    try:
+        return os.path.samestat(name.lstat(), path.lstat())
+    except OSError:
+        return False

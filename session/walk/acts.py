@@ -33,6 +33,11 @@ def done(state: State, at: datetime, *, strokes: int | None = None, by: str = "k
     return at_place(state, Did.DONE, at, strokes=strokes, by=by, many=many)
 
 
+def grade(state: State, at: datetime, value: int, *, by: str = "key") -> Mark:
+    """The flat of the tooth in hand is graded ``value``, 0 … 4."""
+    return at_place(state, Did.DONE, at, value=value, unit="grade", by=by)
+
+
 def leave_out(state: State, at: datetime, reason: str) -> Mark:
     """The place in hand is left out, for ``reason``."""
     return at_place(state, Did.LEFT_OUT, at, reason=reason, by="key")
@@ -129,8 +134,12 @@ def decide(state: State, at: datetime, stage: Stage, take_in: bool, reason: str)
 
 
 def add(state: State, at: datetime, stage: Stage, *, side: int = 0, passes: int = 1, reason: str | None = None) -> Mark:
-    """One more leveling pass, or a short extra stage before the close."""
-    return make(state, Did.ADDED, at, stage=stage, side=side or None, value=passes, unit="passes", reason=reason)
+    """One more leveling pass, or a short extra stage before the close; for leveling, 0 passes grade the flats."""
+    here = state.place
+    round_ = here.round if here is not None and here.stage is stage and here.round > 1 else None
+    return make(
+        state, Did.ADDED, at, stage=stage, side=side or None, round=round_, value=passes, unit="passes", reason=reason
+    )
 
 
 def finish(state: State, at: datetime) -> Mark:

@@ -41,7 +41,11 @@ class Place:
     @property
     def kind(self) -> Kind:
         """What this place is: a step, a pass, a tooth or a gullet."""
-        return FACTS[self.stage].kind
+        if self.step:
+            return Kind.STEP
+        kind = FACTS[self.stage].kind
+        # Where passes are counted, a tooth is one whose flat is graded.
+        return Kind.TOOTH if self.tooth and kind is Kind.PASS else kind
 
     def fields(self) -> Mapping[str, Any]:
         """The mark fields that name this place; absent ones left out."""

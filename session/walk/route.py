@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import lru_cache
 
+from session.trade.saw import End
 from session.trade.sides import gullets_of_side, teeth_leaning_away
 from session.walk.place import Place
 from session.walk.plan import Plan
@@ -22,12 +23,14 @@ class Added:
     """What was added at the bench: one more leveling pass, or a short extra stage before the close.
 
     side: 1 or 2 for dressing one side only, 0 for all that the stage has.
-    passes: passes per side for dressing and leveling, 1 or more.
+    passes: passes per side for dressing and leveling, 1 or more; 0 for leveling means grading the flats.
+    round: which leveling is meant, that before reshaping (1) or after it (2).
     """
 
     stage: Stage
     side: int = 0
     passes: int = 1
+    round: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,19 +89,18 @@ def route(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...]) -> R
 
 
 def _legs(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...]) -> Iterator[Leg]:
-    more_level = sum(a.passes for a in added if a.stage is Stage.LEVEL)
     side_now = 1
     for stage in plan.order:
         if stage not in taken_in:
             continue
         if stage is Stage.CLOSE:
             yield from _extra(plan, taken_in, added)
-        for leg in _stage_legs(plan, stage, 1, side_now, more_level):
+        for leg in _stage_legs(plan, stage, 1, side_now, added):
             side_now = leg.side or side_now
             yield leg
         if stage is Stage.RESHAPE and Stage.LEVEL in taken_in:
             # Reshaping leaves the points uneven, so one light pass levels them again (GOR: joint, shape, …).
-            yield Leg(Stage.LEVEL, 0, 2, (Place(Stage.LEVEL, number=1, round=2),))
+            yield from _leveling(plan, 2, 1, added)
 
 
 def _extra(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...]) -> Iterator[Leg]:
@@ -111,19 +113,19 @@ def _extra(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...]) -> 
             for side in (extra.side,) if extra.side else (1, 2):
                 yield _passes(Stage.DRESS, side, number, extra.passes)
         else:
-            yield from _stage_legs(plan, extra.stage, number, 1, 0)
+            yield from _stage_legs(plan, extra.stage, number, 1, ())
         if Stage.PROVE in taken_in:
             again = rounds[Stage.PROVE] = rounds.get(Stage.PROVE, 1) + 1
             yield Leg(Stage.PROVE, 0, again, (Place(Stage.PROVE, step="trial cut", round=again),))
 
 
-def _stage_legs(plan: Plan, stage: Stage, round_: int, side_now: int, more_level: int) -> Iterator[Leg]:
+def _stage_legs(plan: Plan, stage: Stage, round_: int, side_now: int, added: tuple[Added, ...]) -> Iterator[Leg]:
     facts = FACTS[stage]
     if facts.kind is Kind.STEP:
         places = tuple(Place(stage, step=step, round=round_) for step in facts.steps)
         yield Leg(stage, 0, round_, places)
     elif stage is Stage.LEVEL:
-        yield _passes(stage, 0, round_, plan.level_passes + more_level)
+        yield from _leveling(plan, round_, plan.level_passes, added)
     elif stage is Stage.DRESS:
         # Dressing begins with the side that is up, so the saw is not turned for nothing.
         for side in (side_now, 3 - side_now):
@@ -138,6 +140,17 @@ def _stage_legs(plan: Plan, stage: Stage, round_: int, side_now: int, more_level
         for side in range(1, plan.sides + 1):
             gullets = gullets_of_side(side, plan.points, plan.leans, plan.start, plan.sides, plan.file_points)
             yield _teeth(plan, stage, side, round_, gullets)
+
+
+def _leveling(plan: Plan, round_: int, passes: int, added: tuple[Added, ...]) -> Iterator[Leg]:
+    """Passes, then the flats graded tooth by tooth when that was asked for, then the look at the flats."""
+    mine = [a for a in added if a.stage is Stage.LEVEL and a.round == round_]
+    yield _passes(Stage.LEVEL, 0, round_, passes + sum(a.passes for a in mine))
+    if any(a.passes == 0 for a in mine):
+        teeth = tuple(range(1, plan.points + 1))
+        yield _teeth(plan, Stage.LEVEL, 0, round_, teeth if plan.start is End.HEEL else teeth[::-1])
+    steps = FACTS[Stage.LEVEL].steps
+    yield Leg(Stage.LEVEL, 0, round_, tuple(Place(Stage.LEVEL, step=step, round=round_) for step in steps))
 
 
 def _passes(stage: Stage, side: int, round_: int, passes: int) -> Leg:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
+from session.trade.grades import SHARES
 from session.walk.mark import Did, Mark
 from session.walk.place import Place, place_of
 from session.walk.stages import FACTS, Kind, Stage
@@ -179,6 +180,8 @@ def _why_not_place(state: State, now: Front, mark: Mark, place: Place | None) ->
         return "leaving a place out needs a reason"
     if mark.did is Did.DONE and now.ask in _PASSED_BY_MANY and mark.many is None:
         return f"“done” is not possible here: {_asked(now)}"
+    if mark.did is Did.DONE and place.stage is Stage.LEVEL and place.tooth and mark.value not in range(len(SHARES)):
+        return f"a flat is graded 0 to {len(SHARES) - 1}"
     if mark.strokes is not None:
         if place.kind not in (Kind.GULLET, Kind.TOOTH):
             return "strokes are counted in gullets and at teeth only"
@@ -205,8 +208,9 @@ def _why_not_add(state: State, mark: Mark) -> str | None:
     if mark.side is not None and (mark.stage is not Stage.DRESS or mark.side not in (1, 2)):
         return f"side {mark.side} cannot be added; allowed: 1 or 2, for dressing one side only"
     passes = mark.value
-    if passes is not None and (isinstance(passes, bool) or not isinstance(passes, int) or not 1 <= passes <= 20):
-        return f"{passes} passes; allowed: 1 to 20"
+    least = 0 if mark.stage is Stage.LEVEL else 1
+    if passes is not None and (isinstance(passes, bool) or not isinstance(passes, int) or not least <= passes <= 20):
+        return f"{passes} passes; allowed: {least} to 20"
     return None
 
 

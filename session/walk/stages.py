@@ -41,7 +41,7 @@ class StageFacts:
     in_vise: worked reach by reach along the vise, so that the saw is shifted between reaches.
     checked: has check points, where the place on the saw is compared with the place on the screen.
     optional: the person may leave the stage out of the plan as a whole.
-    steps: for a stage of named steps, their names in order; the words are in session/counsel.
+    steps: named steps, in order: all that the stage has, or what follows its passes; the words are in session/counsel.
     cautions: names of the cautions that stand before its first step, in order.
     turn: what is acknowledged one by one when the saw is turned in this stage, as far as the saw has it.
     """
@@ -64,7 +64,7 @@ FACTS: Final[dict[Stage, StageFacts]] = {
         steps=("points", "over the set", "line", "broken teeth", "bright points", "last cut", "plan"),
         cautions=("points", "hard teeth", "teaching"),
     ),
-    Stage.LEVEL: StageFacts(Kind.PASS, optional=True, cautions=("eyes", "file handle", "filings")),
+    Stage.LEVEL: StageFacts(Kind.PASS, optional=True, steps=("flats",), cautions=("eyes", "file handle", "filings")),
     Stage.RESHAPE: StageFacts(
         Kind.GULLET,
         in_vise=True,

@@ -109,6 +109,15 @@ class State:
                 return mark
         return None
 
+    @property
+    def grades(self) -> dict[int, int]:
+        """The grade of each flat, by tooth, from the last leveling whose flats were graded; empty when none were."""
+        rounds: dict[int, dict[int, int]] = {}
+        for place, mark in self.outcomes.items():
+            if place.stage is Stage.LEVEL and place.tooth and isinstance(mark.value, int):
+                rounds.setdefault(place.round, {})[place.tooth] = mark.value
+        return rounds[max(rounds)] if rounds else {}
+
     def standing(self, place: Place) -> Standing:
         """Which of the four states a place is in."""
         mark = self.outcomes.get(place)
@@ -193,7 +202,8 @@ class _Draft:
                 self._new_route()
             case Did.ADDED if mark.stage is not None:
                 passes = mark.value if isinstance(mark.value, int) and not isinstance(mark.value, bool) else 1
-                self.added = (*self.added, Added(mark.stage, mark.side or 0, max(1, passes)))
+                least = 0 if mark.stage is Stage.LEVEL else 1
+                self.added = (*self.added, Added(mark.stage, mark.side or 0, max(least, passes), mark.round or 1))
                 self._new_route()
             case Did.ACKNOWLEDGED if mark.what is not None:
                 target = self.turn_items if mark.what in self.plan.turn_items and mark.side else self.acknowledged

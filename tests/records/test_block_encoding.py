@@ -51,7 +51,7 @@ def test_a_block_is_exactly_what_the_format_says() -> None:
     mark = Mark(seq=3, at=AT, did=Did.DONE, stage=Stage.FILE, side=1, tooth=47, strokes=2, by="key")
     data, _ = encode(mark)
     body = (
-        b"\n[[mark]]\nseq = 3\nat = 2026-03-07T09:00:00.250000+01:00\n"
+        b"\n[[mark]]\nseq = 3\nat = 2026-03-07 09:00:00.250000+01:00\n"
         b'did = "done"\nstage = "file"\nside = 1\ntooth = 47\nstrokes = 2\nby = "key"\n'
     )
     assert data == body + f'crc = "{zlib.crc32(body):08x}"\n'.encode()

@@ -186,3 +186,15 @@ def test_links_are_not_written_through(tmp_path: Path, log_bytes: LogBytes) -> N
     (till / "log.toml.lock").hardlink_to(outside)
     Journal.open(till / "log.toml").close()
     assert outside.read_text() == "mine\n"
+
+
+def test_what_a_killed_program_left_half_made_is_not_in_the_way(
+    folder: Path, log_header: dict[str, Any], begun: Any
+) -> None:
+    with Journal.create(folder, log_header, started=begun) as journal:
+        pass
+    half_made = journal.path.with_name(f".{journal.path.name}.new")
+    journal.path.rename(half_made)
+    with Journal.create(folder, log_header, started=begun) as again:
+        assert again.path == journal.path
+    assert names(folder) == [journal.path.name]

@@ -31,7 +31,7 @@ class BenchScreen(Screen[str]):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(str(digit), f"act('strokes', {digit})", show=False) for digit in range(1, 10)
+        Binding(str(digit), f"act('strokes', {digit})", show=False) for digit in range(10)
     ]
 
     def __init__(self, hands: Hands, keymap: Mapping[Act, tuple[str, ...]], *, ascii_only: bool = False) -> None:

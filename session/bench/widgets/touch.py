@@ -43,7 +43,7 @@ class TouchBar(Widget):
         found: list[tuple[Offer, str, int]] = []
         room = self.size.width
         for offer in self.offers:
-            key = self._key(offer.act)
+            key = self._digits(offer) if offer.act is Act.STROKES else self._key(offer.act)
             width = len(key) + len(offer.word) + 3
             reserve = 0 if offer.act is Act.HELP else 9
             if width <= room - reserve:
@@ -85,8 +85,10 @@ class TouchBar(Widget):
             return "+", "-", "+", "|"
         return ("╭", "─", "╮", "│") if y == 0 else ("╰", "─", "╯", "│")
 
+    def _digits(self, offer: Offer) -> str:
+        dash = "-" if self._ascii else "–"
+        return f"0{dash}4" if offer.word == "grade" else f"1{dash}9"
+
     def _key(self, act: Act) -> str:
-        if act is Act.STROKES:
-            return "1–9" if not self._ascii else "1-9"
         keys = self._keymap.get(act, ())
         return shown(keys[0]) if keys else "-"

@@ -1,0 +1,131 @@
+from __future__ import annotations
+
+import errno
+import functools
+from collections.abc import Callable, Iterator
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from session.records import logfile
+from session.records.block import encode
+from session.records.disk import Disk
+from session.records.logfile import make_header
+from session.walk.mark import Did, Mark
+from session.walk.stages import Stage
+
+BEGUN = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
+HEADER: dict[str, Any] = {
+    "session": {"started": BEGUN, "program": "toothline 0.1.0", "saw": "Boat-shed rip"},
+    "recipe": {"format": 1, "saw": {"name": "Boat-shed rip", "kind": "rip"}, "teeth": {"rake": 4.0}},
+    "plan": {"stages": ["file", "close"], "points": 127},
+}
+
+
+def make_mark(seq: int, **fields: Any) -> Mark:
+    usual: dict[str, Any] = {"did": Did.DONE, "stage": Stage.FILE, "side": 1, "tooth": seq, "strokes": 2, "by": "key"}
+    return Mark(**{"seq": seq, "at": BEGUN + timedelta(seconds=9 * seq), **usual, **fields})
+
+
+class FaultyDisk(Disk):
+    """Counts the calls that change or reserve something, and makes the ``fail_at``-th of them (from 1; 0 for none) go wrong.
+
+    how: "refused" raises before anything happens; "half" takes half of a write and says so, or refuses what is
+    no write; "done but failed" does the call and then raises; "dead" refuses this call and every later one.
+    """
+
+    def __init__(self, fail_at: int, how: str, number: int = errno.EIO) -> None:
+        self.fail_at, self.how, self.number = fail_at, how, number
+        self.calls = 0
+
+    def _call(self, act: Callable[[], Any], half: Callable[[], Any] | None = None) -> Any:
+        self.calls += 1
+        hit = self.calls == self.fail_at or (self.how == "dead" and 0 < self.fail_at < self.calls)
+        if not hit:
+            return act()
+        if self.how == "half" and half is not None:
+            return half()
+        if self.how == "done but failed":
+            result = act()
+            if isinstance(result, int) and half is None:
+                super().close(result)
+        raise OSError(self.number, "made to fail")
+
+    def open(self, path: Path, flags: int) -> int:
+        return self._call(lambda: super(FaultyDisk, self).open(path, flags))
+
+    def write(self, fd: int, data: bytes) -> int:
+        write = super().write
+        return self._call(lambda: write(fd, data), lambda: write(fd, data[: len(data) // 2]))
+
+    def fsync(self, fd: int) -> None:
+        # Nothing of this has to outlive the machine, and thousands of real ones take minutes.
+        self._call(lambda: None)
+
+    def fsync_dir(self, path: Path) -> None:
+        self._call(lambda: None)
+
+    def link(self, source: Path, target: Path) -> None:
+        self._call(lambda: super(FaultyDisk, self).link(source, target))
+
+    def rename(self, source: Path, target: Path) -> None:
+        self._call(lambda: super(FaultyDisk, self).rename(source, target))
+
+    def unlink(self, path: Path) -> None:
+        self._call(lambda: super(FaultyDisk, self).unlink(path))
+
+    def truncate(self, fd: int, size: int) -> None:
+        self._call(lambda: super(FaultyDisk, self).truncate(fd, size))
+
+    def lock(self, fd: int) -> None:
+        self._call(lambda: super(FaultyDisk, self).lock(fd))
+
+    def mkdir(self, path: Path) -> None:
+        self._call(lambda: super(FaultyDisk, self).mkdir(path))
+
+    def stat(self, path: Path) -> Any:
+        return self._call(lambda: super(FaultyDisk, self).stat(path))
+
+    def fstat(self, fd: int) -> Any:
+        return self._call(lambda: super(FaultyDisk, self).fstat(fd))
+
+
+@pytest.fixture
+def mark() -> Callable[..., Mark]:
+    return make_mark
+
+
+@pytest.fixture
+def header() -> dict[str, Any]:
+    return HEADER
+
+
+@pytest.fixture
+def begun() -> datetime:
+    return BEGUN
+
+
+@pytest.fixture
+def faulty_disk() -> type[FaultyDisk]:
+    return FaultyDisk
+
+
+@pytest.fixture
+def log_parts() -> Callable[[int], list[bytes]]:
+    """The header and the blocks of a log of so many marks."""
+
+    def parts(count: int) -> list[bytes]:
+        return [make_header(HEADER), *(encode(make_mark(seq))[0] for seq in range(1, count + 1))]
+
+    return parts
+
+
+@pytest.fixture
+def quick_decoding(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    """The same blocks are decoded many thousand times; what is tried is which of them are taken."""
+    remembered = functools.lru_cache(maxsize=4096)(logfile.decode)
+    monkeypatch.setattr(logfile, "decode", remembered)
+    yield
+    assert remembered.cache_info().hits > 0

@@ -1,0 +1,163 @@
+"""Bytes from anywhere given as a log: no traceback, nothing written outside, nothing left behind."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from session.records.block import HEAD
+from session.records.journal import Journal, ReadOnlyLog
+from session.records.logfile import make_header, read_log_bytes
+from session.records.reader import is_log, read_ends, read_log
+from session.records.sealed import seal
+from session.records.summary import summary_of
+
+SEALED_HEADER = make_header({"session": {"saw": "Boat-shed rip"}, "recipe": {}, "plan": {}})
+PIECES = [
+    HEAD,
+    b"\n",
+    b"\r\n",
+    b"\0",
+    b"[seal]\n",
+    b'crc = "00000000"\n',
+    b"seq = 1\n",
+    b'did = "done"\n',
+    b"[[mark]]\n",
+]
+PIECES += [b"at = 2026-03-07T09:00:00Z\n", b'"""', b"'''", b"a.b.c = 1\n", b"\xff", b"[recipe]\n", SEALED_HEADER]
+
+bodies = st.lists(st.sampled_from(PIECES) | st.binary(max_size=20), max_size=12).map(b"".join)
+blocks = bodies.map(lambda body: HEAD + body + seal(HEAD + body))
+headers = st.just(SEALED_HEADER) | bodies.map(lambda body: body + b"\n[seal]\n" + seal(body + b"\n[seal]\n"))
+logs = st.binary(max_size=200) | st.tuples(headers, st.lists(blocks | bodies, max_size=4).map(b"".join)).map(b"".join)
+
+
+def try_as_log(data: bytes) -> None:
+    with tempfile.TemporaryDirectory() as home:
+        path = Path(home) / "till" / "log.toml"
+        path.parent.mkdir()
+        path.write_bytes(data)
+        read = read_log(path)
+        ends = read_ends(path)
+        assert is_log(path) in (True, False)
+        assert all("\n" not in line for line in summary_of(read).lines())
+        assert path.read_bytes() == data
+        assert (read.state == "read only") is (read.odd is not None)
+        assert "\n" not in str(read.odd)
+        assert str(read.odd).isprintable()
+        if read.odd is None:
+            assert (ends.last, ends.torn_bytes) == (read.marks[-1] if read.marks else None, read.torn_bytes)
+        kept = [path]
+        try:
+            with Journal.open(path) as journal:
+                assert read.odd is None
+                assert journal.marks == read.marks
+                assert path.read_bytes() == data[: read.end]
+                if journal.torn is not None:
+                    assert journal.torn.data == data[read.end :]
+                    kept.append(journal.torn.file)
+        except ReadOnlyLog:
+            assert read.odd is not None
+            assert path.read_bytes() == data
+        assert sorted(path.parent.iterdir()) == sorted(kept)
+        assert list(Path(home).iterdir()) == [path.parent]
+
+
+@given(data=logs)
+@settings(max_examples=300, deadline=None)
+def test_any_bytes_as_a_log(data: bytes) -> None:
+    try_as_log(data)
+
+
+@pytest.mark.soak
+@given(data=logs)
+@settings(max_examples=100_000, deadline=None)
+def test_a_hundred_thousand_logs_of_any_bytes(data: bytes) -> None:
+    try_as_log(data)
+
+
+@given(at=st.integers(0, 2000), gone=st.integers(0, 60), put=st.binary(max_size=60))
+@settings(max_examples=200, deadline=None)
+def test_a_real_log_with_any_part_replaced(at: int, gone: int, put: bytes) -> None:
+    body = HEAD + b'seq = 1\nat = 2026-03-07T09:00:00Z\ndid = "paused"\n'
+    data = SEALED_HEADER + body + seal(body)
+    changed = data[:at] + put + data[at + gone :]
+    read = read_log_bytes(changed)
+    if changed == data:
+        assert len(read.marks) == 1
+    elif changed.startswith(data):
+        assert len(read.marks) == 1
+        assert read.odd is not None or read.torn_bytes == len(changed) - len(data)
+    elif at >= len(SEALED_HEADER):
+        assert read.marks == ()
+    else:
+        assert read.odd is not None
+
+
+#: Reads a log within the processor time and memory that are allowed for it.
+LIMITED = """
+import resource, sys
+from pathlib import Path
+from session.records.reader import is_log, read_ends, read_log
+used = resource.getrusage(resource.RUSAGE_SELF)
+spent = int(used.ru_utime + used.ru_stime)
+resource.setrlimit(resource.RLIMIT_CPU, (spent + 6, spent + 6))
+for read in (is_log, read_ends, read_log):
+    before = sum(resource.getrusage(resource.RUSAGE_SELF)[:2])
+    read(Path(sys.argv[1]))
+most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+assert most < 200 * 1024, most
+"""
+
+
+def numbered(lines: Callable[[int], bytes], most: int) -> bytes:
+    made, size = [SEALED_HEADER], len(SEALED_HEADER)
+    for seq in range(1, 10**6):
+        body = HEAD + lines(seq)
+        block = body + seal(body)
+        size += len(block)
+        if size > most:
+            break
+        made.append(block)
+    return b"".join(made)
+
+
+def mark_lines(more: bytes) -> Callable[[int], bytes]:
+    return lambda seq: b'seq = %d\nat = 2026-03-07T09:00:00Z\ndid = "done"\n' % seq + more
+
+
+def sealed(header: bytes) -> bytes:
+    body = header + b"\n[seal]\n"
+    return body + seal(body)
+
+
+HEAVY: dict[str, Callable[[], bytes]] = {
+    "many small marks": lambda: numbered(mark_lines(b""), 3_990_000),
+    "many long lists": lambda: numbered(mark_lines(b"later = [" + b"[]," * 1300 + b"]\n"), 3_990_000),
+    "many tables": lambda: numbered(mark_lines(b"later = [" + b"{a=1}," * 650 + b"]\n"), 3_990_000),
+    "large blocks": lambda: numbered(
+        mark_lines(b"".join(b"k%d = [%s]\n" % (n, b"1," * 1900) for n in range(15))), 3_990_000
+    ),
+    "dotted header": lambda: sealed(b"\n".join(b".".join([b"a%d" % n] * 29) + b" = 1" for n in range(8000))),
+    "lists in the header": lambda: sealed(b"a = [\n" + (b"[]," * 1300 + b"\n") * 240 + b"]\n"),
+    "one long run": lambda: b"\n[[mark]]\n" + b"a" * 3_900_000,
+    "heads only": lambda: SEALED_HEADER + HEAD * 390_000,
+    "unsealed heads and seals": lambda: (b'[seal]\ncrc = "00000000"\n' + HEAD) * 100_000,
+}
+
+
+@pytest.mark.soak
+@pytest.mark.parametrize("what", HEAVY)
+def test_no_log_takes_more_than_200_mb_or_5_seconds(what: str, tmp_path: Path) -> None:
+    path = tmp_path / "log.toml"
+    path.write_bytes(HEAVY[what]())
+    done: Any = subprocess.run([sys.executable, "-c", LIMITED, str(path)], capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr[-400:]
