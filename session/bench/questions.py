@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from session.bench.hands import TRIAL_CUT, Hands
+from session.bench.hands import Hands
 from session.bench.replies import Opens, Reply
 from session.bench.screens.guide import guide
 from session.bench.screens.prompt import Prompt
+from session.bench.stepping import TRIAL_CUT
+from session.bench.timed import LEAST_S, MOST_S
 from session.counsel import terms
 from session.counsel.answers import AnswerError, example, read
 from session.counsel.faults import Extra, extra_for, fault
@@ -39,6 +41,8 @@ def questions(hands: Hands, opens: Opens, keymap: Mapping[Act, tuple[str, ...]])
             marks = last_marks(hands.sitting.state, 200)
             lines = tuple(f"{mark.seq:>5}  {mark.at:%H:%M:%S}  {told(mark)}" for mark in reversed(marks))
             return Prompt("Looking back, newest first", lines or ("Nothing was marked yet.",)), None
+        case Opens.TIMER:
+            return _timer(hands)
         case Opens.TERMS:
             return _terms()
         case _:
@@ -67,7 +71,7 @@ def _answer(hands: Hands) -> tuple[Prompt, Then]:
 
     choices = asks.choices if asks.kind is AskKind.CHOICE else ()
     prompt = Prompt(step.do, (step.how,), choices=choices, hint=example(asks, saw), check=wrong)
-    return prompt, lambda text: hands.answer(read(asks, text, saw))
+    return prompt, lambda text: hands.steps.answer(read(asks, text, saw))
 
 
 def _set_place(hands: Hands) -> tuple[Prompt, Then]:
@@ -117,7 +121,7 @@ def _more(hands: Hands) -> tuple[Prompt, Then]:
 
     def then(text: str) -> Reply:
         words, stage, side = next(extra for extra in _EXTRAS if extra[0] == text)
-        return hands.add(stage, side=side, reason=words)
+        return hands.steps.add(stage, side=side, reason=words)
 
     return Prompt("A short extra stage, then the trial cut again", choices=choices), then
 
@@ -137,7 +141,7 @@ def _remedy(hands: Hands) -> tuple[Prompt, Then]:
             offered[words] = _stages(extra_for(cause, side))
     offered["No extra stage: go on as it is."] = ()
     prompt = Prompt("What may be the cause, least steel first", tuple(lines), choices=tuple(offered))
-    return prompt, lambda text: hands.remedy(offered[text], text)
+    return prompt, lambda text: hands.steps.remedy(offered[text], text)
 
 
 def _stages(extra: Extra | None) -> tuple[Extra, ...]:
@@ -145,6 +149,19 @@ def _stages(extra: Extra | None) -> tuple[Extra, ...]:
     if extra is None:
         return ()
     return (extra, Extra(Stage.FILE)) if extra.stage is Stage.LEVEL else (extra,)
+
+
+def _timer(hands: Hands) -> tuple[Prompt, Then]:
+    def wrong(text: str) -> str | None:
+        fits = text.isdigit() and LEAST_S <= int(text) <= MOST_S
+        return None if fits else f"allowed: {LEAST_S} to {MOST_S} seconds"
+
+    lines = (
+        "Each place is marked when the countdown ends, as made by the timer.",
+        "Any key holds it. Cautions, turns, shifts and checks always wait for you.",
+    )
+    prompt = Prompt("Hands-free: seconds for each place?", lines, hint=f"{LEAST_S} to {MOST_S}", check=wrong)
+    return prompt, lambda text: hands.time(int(text))
 
 
 def _terms() -> tuple[Prompt, Then]:

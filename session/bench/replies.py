@@ -16,6 +16,7 @@ class Opens(StrEnum):
     REMEDY = "remedy"
     LEAVE = "leave"
     LOOK_BACK = "look back"
+    TIMER = "timer"
     HELP = "help"
     TERMS = "terms"
     TILL = "till"

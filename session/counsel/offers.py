@@ -26,6 +26,7 @@ class Act(StrEnum):
     ANSWER = "answer"
     MORE = "more"
     SET_PLACE = "set place"
+    TIMER = "timer"
     GUIDANCE = "guidance"
     TERMS = "terms"
     HELP = "help"

@@ -11,10 +11,11 @@ from enum import StrEnum
 from typing import Final
 
 from session.trade.grades import SHARES
+from session.trade.pitch import MOST_POINTS
 from session.walk.mark import Did, Mark
 from session.walk.place import Place, place_of
 from session.walk.stages import FACTS, Kind, Stage
-from session.walk.state import State
+from session.walk.state import COUNTED, IN_THE_LINE, State
 
 #: Most strokes one mark may carry; more in one gullet is a slip of the key, not a plan.
 MOST_STROKES: Final = 99
@@ -152,7 +153,7 @@ def why_not(state: State, mark: Mark) -> str | None:
         case Did.CHECKED:
             return None if place == now.place else "that check point is not the one asked"
         case Did.MEASURED:
-            return None if mark.what and mark.value is not None else "a measured mark needs what and value"
+            return _why_not_measured(state, mark)
         case Did.DECIDED:
             return _why_not_decide(state, mark)
         case Did.ADDED:
@@ -187,6 +188,20 @@ def _why_not_place(state: State, now: Front, mark: Mark, place: Place | None) ->
             return "strokes are counted in gullets and at teeth only"
         if not 1 <= mark.strokes <= MOST_STROKES:
             return f"{mark.strokes} strokes; allowed: 1 to {MOST_STROKES}"
+    return None
+
+
+def _why_not_measured(state: State, mark: Mark) -> str | None:
+    if not mark.what or mark.value is None:
+        return "a measured mark needs what and value"
+    if mark.what != COUNTED or mark.unit != IN_THE_LINE:
+        return None
+    points = mark.value
+    if isinstance(points, bool) or not isinstance(points, int) or not 2 <= points <= MOST_POINTS:
+        return f"{points} points in the line; allowed: a whole number from 2 to {MOST_POINTS}"
+    if points != state.plan.points and any(place.tooth for place in state.outcomes):
+        # Another count would move the sides and the reaches under the teeth already worked.
+        return f"teeth of this line have been worked, so its count stays {state.plan.points}"
     return None
 
 

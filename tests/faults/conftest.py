@@ -30,7 +30,7 @@ def make_mark(seq: int, **fields: Any) -> Mark:
 
 
 class FaultyDisk(Disk):
-    """Counts the calls that change or reserve something, and makes the ``fail_at``-th of them (from 1; 0 for none) go wrong.
+    """Counts the calls and makes the ``fail_at``-th of them (from 1; 0 for none) go wrong.
 
     how: "refused" raises before anything happens; "half" takes half of a write and says so, or refuses what is
     no write; "done but failed" does the call and then raises; "dead" refuses this call and every later one.

@@ -84,7 +84,11 @@ HOWS = ["refused", "half", "done but failed", "dead"]
 
 
 @pytest.mark.parametrize("how", HOWS)
-@pytest.mark.parametrize("number", [errno.EIO, errno.ENOSPC], ids=["EIO", "ENOSPC"])
+@pytest.mark.parametrize(
+    "number",
+    [pytest.param(errno.EIO, id="EIO"), pytest.param(errno.ENOSPC, id="ENOSPC", marks=pytest.mark.soak)],
+)
+@pytest.mark.usefixtures("quick_decoding")
 def test_the_nth_call_fails(
     how: str, number: int, tmp_path: Path, header: dict[str, Any], begun: datetime, mark: Marks, faulty_disk: Any
 ) -> None:
@@ -98,10 +102,9 @@ def test_the_nth_call_fails(
         done = run(tmp_path, header, begun, mark, disk)
         assert disk.calls >= fail_at
         faults += done.faults
-        for path in logs(done.folder):
-            log = read_log(path)
-            assert log.odd is None, f"call {fail_at}"
-        holding = [log for log in map(read_log, logs(done.folder)) if log.marks or not done.shown]
+        left = [read_log(path) for path in logs(done.folder)]
+        assert all(log.odd is None for log in left), f"call {fail_at}"
+        holding = [log for log in left if log.marks or not done.shown]
         assert len(holding) <= 1
         if done.shown:
             assert list(holding[0].marks[: len(done.shown)]) == done.shown, f"call {fail_at}"

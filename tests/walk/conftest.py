@@ -61,7 +61,9 @@ class Hand:
             case Ask.SHIFT:
                 return self.make(acts.shift)
             case Ask.WORK:
-                return self.make(acts.done)
+                place = self.state.place
+                graded = place is not None and place.stage is Stage.LEVEL and place.tooth
+                return self.make(acts.grade, 2) if graded else self.make(acts.done)
             case Ask.END:
                 return self.make(acts.finish)
             case Ask.FINISHED:

@@ -43,6 +43,7 @@ def test_set_first(plan_of: Callable[..., Plan]) -> None:
     assert legs(of_plan(plan_of(8))) == [
         (Stage.LOOK_OVER, 0, 1),
         (Stage.LEVEL, 0, 1),
+        (Stage.LEVEL, 0, 1),
         (Stage.SET, 1, 1),
         (Stage.SET, 2, 1),
         (Stage.FILE, 1, 1),
@@ -56,7 +57,7 @@ def test_set_first(plan_of: Callable[..., Plan]) -> None:
 
 def test_file_first(plan_of: Callable[..., Plan]) -> None:
     # SICK, FIT: joint, file, set (trade.md 8.1)
-    assert legs(of_plan(plan_of(8, order=Order.FILE_FIRST)))[2:8] == [
+    assert legs(of_plan(plan_of(8, order=Order.FILE_FIRST)))[3:9] == [
         (Stage.FILE, 1, 1),
         (Stage.FILE, 2, 1),
         (Stage.SET, 1, 1),
@@ -114,9 +115,15 @@ def test_from_the_toe(plan_of: Callable[..., Plan]) -> None:
 
 def test_reshaping_takes_every_gullet_from_one_side_and_levels_again(plan_of: Callable[..., Plan]) -> None:
     found = of_plan(plan_of(5), take_in=Stage.RESHAPE)
-    assert legs(found)[1:4] == [(Stage.LEVEL, 0, 1), (Stage.RESHAPE, 1, 1), (Stage.LEVEL, 0, 2)]
+    assert [(place.stage, place.number, place.step, place.round) for place in found.places[7:16]] == [
+        (Stage.LEVEL, 1, "", 1),
+        (Stage.LEVEL, 2, "", 1),
+        (Stage.LEVEL, 0, "flats", 1),
+        *[(Stage.RESHAPE, 0, "", 1)] * 5,
+        (Stage.LEVEL, 1, "", 2),
+    ]
     assert teeth(found, Stage.RESHAPE, 1) == [1, 2, 3, 4, 5]
-    assert leg(found, Stage.LEVEL, 0, 2).places == (Place(Stage.LEVEL, number=1, round=2),)
+    assert found.places[16] == Place(Stage.LEVEL, step="flats", round=2)
 
 
 def test_reshaping_without_leveling_does_not_level_again(plan_of: Callable[..., Plan]) -> None:
@@ -125,8 +132,14 @@ def test_reshaping_without_leveling_does_not_level_again(plan_of: Callable[..., 
 
 
 def test_passes_of_leveling_and_dressing(plan_of: Callable[..., Plan]) -> None:
-    found = of_plan(plan_of(5, dressing_passes=3, level_passes=1), Added(Stage.LEVEL), Added(Stage.LEVEL, passes=2))
-    assert [place.number for place in leg(found, Stage.LEVEL, 0).places] == [1, 2, 3, 4]
+    more = (Added(Stage.LEVEL), Added(Stage.LEVEL, passes=2), Added(Stage.LEVEL, round=2))
+    found = of_plan(plan_of(5, dressing_passes=3, level_passes=1), *more, take_in=Stage.RESHAPE)
+    level = [place for place in found.places if place.stage is Stage.LEVEL]
+    assert [(place.round, place.number) for place in level if place.number] == [(1, n) for n in (1, 2, 3, 4)] + [
+        (2, 1),
+        (2, 2),
+    ]
+    assert [(place.round, place.step) for place in level if place.step] == [(1, "flats"), (2, "flats")]
     assert [place.number for place in leg(found, Stage.DRESS, 2).places] == [1, 2, 3]
     assert [place.number for place in leg(found, Stage.DRESS, 1).places] == [1, 2, 3]
 
@@ -161,7 +174,18 @@ def test_an_extra_stage_is_not_proved_when_proving_was_left_out(plan_of: Callabl
 
 
 def test_a_leg_without_places_is_no_leg(plan_of: Callable[..., Plan]) -> None:
-    assert not [leg for leg in of_plan(plan_of(5, level_passes=0)).legs if leg.stage is Stage.LEVEL]
+    found = of_plan(plan_of(5, level_passes=0))
+    assert [leg.places for leg in found.legs if leg.stage is Stage.LEVEL] == [(Place(Stage.LEVEL, step="flats"),)]
+
+
+@pytest.mark.parametrize("start", End)
+def test_flats_are_graded_along_the_line_when_asked_for(plan_of: Callable[..., Plan], start: End) -> None:
+    found = of_plan(plan_of(50, start=start), Added(Stage.LEVEL, passes=0))
+    passes, graded, look = (leg for leg in found.legs if leg.stage is Stage.LEVEL)
+    assert [place.number for place in passes.places] == [1, 2]
+    assert [place.tooth for place in graded.places] == sorted(range(1, 51), reverse=start is End.TOE)
+    assert sorted(graded.checks) == [16, 32, 49], "a long walk along the line keeps its place by check points"
+    assert [place.step for place in look.places] == ["flats"]
 
 
 def test_legs_and_indexes_agree(plan_of: Callable[..., Plan]) -> None:
@@ -216,7 +240,7 @@ def test_check_points(plan_of: Callable[..., Plan], options: dict[str, Any]) -> 
     # Bench rule 15: at most so many places apart, at each shift in the vise, and at the end of the line.
     plan = plan_of(**options)
     for one in of_plan(plan, take_in=Stage.RESHAPE).legs:
-        if not FACTS[one.stage].checked:
+        if one.stage is Stage.LEVEL or not FACTS[one.stage].checked:
             assert one.checks == frozenset()
             continue
         where = sorted(one.checks)

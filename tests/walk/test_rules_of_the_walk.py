@@ -9,13 +9,15 @@ from typing import Any
 
 import pytest
 
+from session.trade.grades import SHARES
 from session.trade.lengths import Length
+from session.trade.pitch import MOST_POINTS
 from session.walk import acts
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
 from session.walk.rules import MOST_STROKES, Ask, allowed, begun, can_take_back, front, why_not
 from session.walk.stages import FACTS, Stage
-from session.walk.state import State
+from session.walk.state import COUNTED, IN_THE_LINE, State
 
 HandOf = Callable[..., Any]
 BACK = {Did.PAUSED, Did.RESUMED, Did.TOOK_BACK}
@@ -184,9 +186,9 @@ REFUSALS: list[tuple[Ask, Callable[[State, Any], Mark], str]] = [
     (Ask.WORK, lambda s, at: acts.decide(s, at, Stage.FILE, False, ""), r"the stage file always belongs"),
     (Ask.WORK, lambda s, at: acts.add(s, at, Stage.PROVE), r"can be added to level, set, file and dress"),
     (Ask.WORK, lambda s, at: acts.make(s, Did.ADDED, at), r"can be added to level, set, file and dress"),
-    (Ask.WORK, lambda s, at: acts.add(s, at, Stage.LEVEL, passes=0), r"0 passes; allowed: 1 to 20"),
-    (Ask.WORK, lambda s, at: acts.add(s, at, Stage.LEVEL, passes=21), r"21 passes; allowed: 1 to 20"),
-    (Ask.WORK, lambda s, at: acts.add(s, at, Stage.LEVEL, passes=True), r"True passes; allowed: 1 to 20"),
+    (Ask.WORK, lambda s, at: acts.add(s, at, Stage.DRESS, passes=0), r"0 passes; allowed: 1 to 20"),
+    (Ask.WORK, lambda s, at: acts.add(s, at, Stage.LEVEL, passes=21), r"21 passes; allowed: 0 to 20"),
+    (Ask.WORK, lambda s, at: acts.add(s, at, Stage.LEVEL, passes=True), r"True passes; allowed: 0 to 20"),
     (Ask.WORK, lambda s, at: acts.add(s, at, Stage.DRESS, side=3), r"side 3 cannot be added; allowed: 1 or 2"),
     (Ask.WORK, lambda s, at: acts.add(s, at, Stage.SET, side=1), r"side 1 cannot be added; .* dressing one side"),
 ]
@@ -246,3 +248,39 @@ def test_a_pass_is_not_added_to_leveling_that_is_not_in_the_plan(hand_of: HandOf
     assert reason == "the stage level is not in the plan; take it in first, then add passes"
     hand.make(acts.decide, Stage.LEVEL, True, "two high teeth")
     hand.make(acts.add, Stage.LEVEL)
+
+
+def test_the_points_of_the_line_are_counted_before_any_tooth_is_worked(hand_of: HandOf) -> None:
+    hand = hand_of(8)
+    hand.to_ask(Ask.WORK)
+
+    def counted(value: Any) -> str | None:
+        return why_not(hand.state, acts.measure(hand.state, hand.at, COUNTED, value, unit=IN_THE_LINE))
+
+    for wrong in (1, MOST_POINTS + 1, 9.0, "9", True):
+        assert counted(wrong) == f"{wrong} points in the line; allowed: a whole number from 2 to {MOST_POINTS}"
+    hand.make(acts.measure, COUNTED, 9, unit=IN_THE_LINE)
+    hand.to_place(Place(Stage.SET, 1, 1))
+    assert counted(10) is None
+    hand.make(acts.done)
+    assert counted(10) == "teeth of this line have been worked, so its count stays 9"
+    assert counted(9) is None, "counted again and found the same"
+
+
+def test_points_counted_over_an_inch_say_nothing_of_the_line(hand_of: HandOf) -> None:
+    hand = hand_of(8)
+    hand.to_place(Place(Stage.SET, 1, 3))
+    hand.make(acts.measure, COUNTED, 9.5, unit="in an inch")
+    assert hand.state.plan.points == 8
+
+
+@pytest.mark.parametrize("value", [None, -1, len(SHARES), "2"])
+def test_a_flat_is_graded_on_the_scale(hand_of: HandOf, value: Any) -> None:
+    hand = hand_of(4)
+    hand.to_place(Place(Stage.LEVEL, step="flats"))
+    hand.make(acts.add, Stage.LEVEL, passes=0)
+    assert hand.state.place == Place(Stage.LEVEL, tooth=1)
+    reason = why_not(hand.state, acts.at_place(hand.state, Did.DONE, hand.at, value=value))
+    assert reason == f"a flat is graded 0 to {len(SHARES) - 1}"
+    hand.make(acts.grade, 3)
+    assert hand.state.grades == {1: 3}

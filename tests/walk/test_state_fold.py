@@ -14,7 +14,7 @@ from session.walk.mark import Did, Mark
 from session.walk.place import Place, Standing
 from session.walk.rules import Ask, front
 from session.walk.stages import Stage
-from session.walk.state import State
+from session.walk.state import COUNTED, IN_THE_LINE, State
 
 HandOf = Callable[..., Any]
 
@@ -133,6 +133,33 @@ def test_a_pass_added_after_leveling_brings_the_walk_back_to_it(hand_of: HandOf)
     assert hand.state.place == Place(Stage.SET, 1, 3)
 
 
+def test_points_counted_on_the_saw_override_the_computed_ones(hand_of: HandOf) -> None:
+    hand = hand_of(12, vise_jaw=Length.of(18.0))
+    hand.to_ask(Ask.WORK)
+    hand.make(acts.measure, COUNTED, 14, unit=IN_THE_LINE)
+    assert (hand.state.plan.points, hand.state.plan.reaches) == (14, ((1, 5), (6, 10), (11, 14)))
+    assert hand.state.first.points == 12, "the header's plan is never changed"
+    assert Place(Stage.FILE, 2, 14) in hand.state.route.index
+    hand.make(acts.take_back)
+    assert (hand.state.plan, hand.state.route) == (hand.state.first, State.start(hand.plan).route)
+
+
+def test_flats_graded_again_after_reshaping_are_the_ones_that_count(hand_of: HandOf) -> None:
+    hand = hand_of(3)
+    hand.to_ask(Ask.WORK)
+    hand.make(acts.decide, Stage.RESHAPE, True, "dog teeth")
+    for round_, grades in ((1, (4, 0, 2)), (2, (2, 1, 2))):
+        hand.to_place(Place(Stage.LEVEL, step="flats", round=round_))
+        hand.make(acts.add, Stage.LEVEL, passes=0)
+        for tooth, grade in enumerate(grades, 1):
+            hand.to_place(Place(Stage.LEVEL, tooth=tooth, round=round_))
+            hand.make(acts.grade, grade)
+            # Grades are of one round only: the earlier flats are gone with the reshaping.
+            assert hand.state.grades == dict(enumerate(grades[:tooth], 1))
+    hand.make(acts.take_back)
+    assert hand.state.grades == {1: 2, 2: 1}
+
+
 def test_taking_back_goes_all_the_way(hand_of: HandOf) -> None:
     hand = hand_of(4)
     acknowledged = ("acknowledged", "turn_items")  # they claim nothing about the saw, and are not taken back
@@ -181,8 +208,8 @@ def test_the_fold_passes_over_marks_it_cannot_use(hand_of: HandOf) -> None:
 
 def test_an_amount_that_is_no_count_of_passes_adds_one(hand_of: HandOf) -> None:
     hand = hand_of(4)
-    for value in (True, -3, "two", 2.5):
-        state = hand.state.after(Mark(seq=1, at=hand.at, did=Did.ADDED, stage=Stage.LEVEL, value=value))
+    for value in (True, -3, 0, "two", 2.5):
+        state = hand.state.after(Mark(seq=1, at=hand.at, did=Did.ADDED, stage=Stage.DRESS, value=value))
         assert [added.passes for added in state.added] == [1]
 
 

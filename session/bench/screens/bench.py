@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import ClassVar
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
@@ -18,6 +19,7 @@ from session.bench.widgets.linestrip import LineStrip
 from session.bench.widgets.number import Number
 from session.bench.widgets.panel import Panel
 from session.bench.widgets.sign import SideSign
+from session.bench.widgets.small import TooSmall
 from session.bench.widgets.touch import TouchBar
 from session.bench.widgets.words import Words
 from session.counsel.offers import Act
@@ -62,10 +64,39 @@ class BenchScreen(Screen[str]):
             yield Words(id="effect")
             yield Words(id="note")
         yield TouchBar(self.keymap, ascii_only=self.ascii_only)
+        yield TooSmall(id="small")
 
     def on_mount(self) -> None:
-        """Show the first moment."""
+        """Show the first moment, and begin to look at the countdown."""
         self.show()
+        self.set_interval(0.25, self.tick)
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Ask for room when there is too little; the layout itself is the style sheet's matter."""
+        enough = self.query_one(TooSmall).fit(event.size)
+        self.set_class(not enough, "small")
+
+    def tick(self) -> None:
+        """Time has passed: the countdown may have something to say."""
+        if self.app.screen is not self:
+            return
+        reply = self.hands.tick()
+        if reply is not None:
+            self._answer(reply)
+        elif self.hands.countdown.seconds is not None:
+            self._count_down()
+
+    def _count_down(self) -> None:
+        """The seconds left, in the large numerals, with the place beside them."""
+        countdown = self.hands.countdown
+        saying = self.hands.saying()
+        left = countdown.left_s()
+        what = "s, then it marks" if countdown.warns else "s left"
+        where = f"{saying.now} {saying.of}"
+        self.query_one(Number).show(str(left), f"{what}: {where}", saying.where, ascii_only=self.ascii_only)
+        warned = f"In {left} s: {saying.now} is marked by the timer. Any key holds it." if countdown.warns else ""
+        if warned:
+            self.query_one("#note", Words).say(warned)
 
     def action_act(self, act: str, digit: int = 0) -> None:
         """A key was pressed that means ``act``."""

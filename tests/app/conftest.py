@@ -1,0 +1,223 @@
+"""Someone at the bench: presses keys, touches boxes, reads the screen and the file on disk, and sees nothing else."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+from textual import events
+from textual._context import visible_screen_stack
+from textual.keys import _character_to_key
+from textual.pilot import Pilot
+
+from session.bench.app import BenchApp
+from session.records.clock import SetClock
+from session.records.recipe import load_recipe
+from session.records.settings import Settings
+from session.records.sitting import Sitting
+from session.records.till import Till, slug
+from session.walk.plan import make_plan
+
+BEGUN = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
+
+RECIPE = """\
+format = 1
+[saw]
+name = "{name}"
+kind = "sash"
+cut = "crosscut"
+toothed_length = "{length} mm"
+plate_thickness = "0.8 mm"
+points_counted = {points}
+[teeth]
+pitch = "3 mm"
+rake = 15.0
+fleam = 20.0
+first_leans = "away"
+[set]
+per_side = "0.15 mm"
+least_per_side = "0.08 mm"
+[file]
+face = "8 mm"
+[work]
+vise_jaw = "{jaw} mm"
+"""
+
+#: Keys as they are printed on the boxes, by the names that the terminal's driver gives them.
+PRINTED = {"Space": "space", "Esc": "escape", "⌫": "backspace", ".": "full_stop", "?": "question_mark", "+": "plus"}
+
+
+class Person:
+    """One person at one running program."""
+
+    def __init__(self, app: BenchApp, pilot: Pilot[int], clock: SetClock) -> None:
+        self.app, self.pilot, self.clock = app, pilot, clock
+
+    async def press(self, *keys: str, after_s: float = 0.5) -> None:
+        """Press keys one after another, ``after_s`` apart, each dealt with before the next."""
+        for key in keys:
+            self.clock.pass_s(after_s)
+            name = _character_to_key(key) if len(key) == 1 else key
+            character = " " if key == "space" else key if len(key) == 1 else _typed(key)
+            event = events.Key(name, character)
+            event.set_sender(self.app)
+            assert self.app._driver is not None
+            self.app._driver.send_message(event)
+            await self.settle()
+
+    async def type(self, text: str) -> None:
+        """Type ``text`` as fast as one likes."""
+        await self.press(*text, after_s=0.0)
+
+    async def settle(self) -> None:
+        """Let the program work until nothing waits to be dealt with."""
+        quiet = 0
+        for _ in range(200):
+            await self.pilot.pause(0)
+            if self.app._exit:
+                return
+            pumps = [self.app, *(pump for screen in self.app.screen_stack for pump in screen.walk_children())]
+            waiting = any(pump._message_queue is not None and not pump._message_queue.empty() for pump in pumps)
+            quiet = 0 if waiting else quiet + 1
+            if quiet == 2:
+                return
+        raise AssertionError("the program does not come to rest")
+
+    def rows(self) -> list[str]:
+        """The rows of cells that the terminal shows."""
+        screen = self.app.screen
+        visible_screen_stack.set(self.app._background_screens)
+        return [strip.text for strip in screen._compositor.render_strips()]
+
+    def text(self) -> str:
+        """All that is on screen, one row a line."""
+        return "\n".join(self.rows())
+
+    def words(self) -> str:
+        """All that is on screen with frames and line ends taken out, so that a wrapped sentence can be found."""
+        return " ".join(self.text().translate(str.maketrans("│╭╮╰╯─┌┐└┘", "          ")).split())
+
+    def boxes(self) -> list[tuple[str, str]]:
+        """The boxed targets of the last rows: key as printed, and word."""
+        inside = self.rows()[-2].strip().strip("│|")
+        return [(key, word) for key, _, word in (box.partition(" ") for box in inside.split("││"))]
+
+    async def touch(self, word: str) -> None:
+        """Click in the middle of the box that says ``word``."""
+        row = self.rows()[-2]
+        x = row.index(f" {word}│") + 1
+        await self.click(x, self.app.size.height - 2)
+
+    async def click(self, x: int, y: int) -> None:
+        """Click on one cell of the terminal."""
+        self.clock.pass_s(0.5)
+        await self.pilot.click(offset=(x, y))
+        await self.settle()
+
+    async def resize(self, width: int, height: int) -> None:
+        """Change the size of the terminal."""
+        await self.pilot.resize_terminal(width, height)
+        await self.settle()
+
+    async def go_on(self, until: Callable[[Person], bool], *, limit: int = 400) -> None:
+        """Press the key on the first box, over and over, until ``until`` holds."""
+        for _ in range(limit):
+            if until(self):
+                return
+            key = self.boxes()[0][0]
+            await self.press(PRINTED.get(key, key))
+        raise AssertionError(f"never came to what was wanted; last on screen:\n{self.text()}")
+
+    async def to(self, stage: str, box: str = "done", side: int = 0) -> None:
+        """Go on until ``stage`` (and ``side``) is in the head and the first box says ``box``."""
+        wanted = f"{stage}  side {side}" if side else f"{stage}  "
+        await self.go_on(lambda person: wanted in person.rows()[0] and person.boxes()[0][1] == box)
+
+    @property
+    def log(self) -> Path:
+        """The log in hand."""
+        assert self.app.last_log is not None
+        return self.app.last_log
+
+    def marks_on_disk(self) -> list[dict[str, Any]]:
+        """The marks in the file, read by nothing of ours."""
+        marks = tomllib.loads(self.log.read_text(encoding="utf-8")).get("mark", [])
+        assert [mark["seq"] for mark in marks] == list(range(1, len(marks) + 1))
+        return list(marks)
+
+    def last(self) -> dict[str, Any]:
+        """The last mark in the file."""
+        return self.marks_on_disk()[-1]
+
+
+def _typed(key: str) -> str | None:
+    return {"full_stop": ".", "question_mark": "?", "plus": "+"}.get(key)
+
+
+class Shed:
+    """A till in a folder, with one small saw in it."""
+
+    def __init__(self, folder: Path) -> None:
+        self.till = Till(folder)
+        self.clock = SetClock(BEGUN)
+
+    def hang_up(self, name: str = "Boat-shed sash saw", points: int = 24, jaw: int = 40) -> Path:
+        """Put a saw of ``points`` teeth of 3 mm into the till; ``jaw`` mm of it go into the vise at once."""
+        self.till.path.mkdir(parents=True, exist_ok=True)
+        path = self.till.path / "saw.toml"
+        path.write_text(
+            RECIPE.format(name=name, points=points, length=3 * (points - 1), jaw=jaw), encoding="utf-8"
+        )
+        return path
+
+    def sitting(self, **saw: Any) -> Sitting:
+        """A new sharpening of a saw hung up so."""
+        recipe = load_recipe(self.hang_up(**saw))
+        return Sitting.start(self.till.log_folder(slug(recipe.saw.name)), recipe, make_plan(recipe.saw), self.clock)
+
+    @asynccontextmanager
+    async def program(
+        self, sitting: Sitting | None = None, *, size: tuple[int, int] = (80, 24), settings: Settings | None = None
+    ) -> AsyncIterator[Person]:
+        """The program running on the till, or on ``sitting`` at once."""
+        app = BenchApp(self.till, settings or Settings(), self.clock, sitting=sitting, environment={})
+        try:
+            async with app.run_test(size=size, notifications=True) as pilot:
+                person = Person(app, pilot, self.clock)
+                await person.settle()
+                yield person
+        finally:
+            app.release()
+
+    @asynccontextmanager
+    async def bench(
+        self,
+        *,
+        size: tuple[int, int] = (80, 24),
+        settings: Settings | None = None,
+        **saw: Any,
+    ) -> AsyncIterator[Person]:
+        """The program at the start of a new sharpening."""
+        async with self.program(self.sitting(**saw), size=size, settings=settings) as person:
+            yield person
+
+
+@pytest.fixture
+def shed(tmp_path: Path) -> Shed:
+    """A till with nothing in it yet."""
+    return Shed(tmp_path / "till")
+
+
+SIZES = ((80, 24), (120, 36))
+
+
+@pytest.fixture(params=SIZES, ids=["80x24", "120x36"])
+def size(request: pytest.FixtureRequest) -> tuple[int, int]:
+    """Both sizes that the rules name."""
+    found: tuple[int, int] = request.param
+    return found
