@@ -25,7 +25,7 @@ from session.walk.state import State
 DRAWN_FLAT = 0.16
 
 #: Least rows in which a picture says something.
-LEAST_ROWS = 6
+LEAST_ROWS = 5
 
 
 def picture(state: State, saw: Saw, width: int, height: int, *, ascii: bool) -> Rows:
@@ -65,7 +65,7 @@ def _work(state: State, saw: Saw, place: Place, width: int, height: int, ascii: 
         case Stage.SET:
             return _set(state, saw, place, width, height, ascii)
         case Stage.FILE | Stage.RESHAPE:
-            rows = min(height, 13) if height < 20 else min(14, height - 10)
+            rows = min(height, 13) if height < 18 else min(14, height - 9)
             close = _close(state, saw, place, width, rows, ascii)
             left = height - len(close)
             if left < 9 or not saw.fleam or place.stage is Stage.RESHAPE:

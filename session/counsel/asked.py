@@ -71,17 +71,15 @@ def _caution(now: Front) -> Asked:
 
 
 def _turn(state: State, saw: Saw, now: Front) -> Asked:
-    handle = "right" if now.side == 1 else "left"
-    lines = []
-    for item in turn_items(state, now.place.stage) if now.place else ():
-        tick = "■" if item in state.turn_items else "◆" if item == now.name else "·"
-        lines.append(f"{tick} {_TURN_ITEMS[item].format(handle=handle)}")
+    """One item after the other: the instruction says the one in hand, a row of ticks which are done."""
     first = now.place
+    items = turn_items(state, first.stage) if first else ()
+    ticks = [f"{'■' if item in state.turn_items else '◆' if item == now.name else '·'} {item}" for item in items]
     if first is not None and first.tooth:
-        tick = "·" if now.name else "◆"
-        lines.append(f"{tick} {_first_of_side(first, saw)}")
+        ticks.append("· first" if now.name else "◆ first")
+    handle = "right" if now.side == 1 else "left"
     asks = _TURN_ITEMS[now.name].format(handle=handle) if now.name else _first_of_side(first, saw)
-    return Asked(f"Turn the saw to side {now.side}", tuple(lines), asks)
+    return Asked(f"Turn the saw to side {now.side}", ("  ".join(ticks),), asks)
 
 
 _TURN_ITEMS = {

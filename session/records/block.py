@@ -10,12 +10,13 @@ crc = "xxxxxxxx"
 from __future__ import annotations
 
 import re
+import zlib
 from dataclasses import dataclass
 from datetime import timezone
 from typing import Any, Final
 
 from session.records.reading import ReadingError, parse
-from session.records.sealed import CRC_LINE, cleaned, key_line, seal, sealed_by
+from session.records.sealed import CRC_LINE, cleaned, crc_in, key_line, seal
 from session.walk.mark import KEYS, Mark
 
 HEAD: Final = b"\n[[mark]]\n"
@@ -92,7 +93,7 @@ def whole_block(data: bytes, start: int) -> Block | None:
     if line is None:
         return None
     body = data[start : line.start()]
-    return Block(body + line[0], start, line.end()) if sealed_by(body, line) else None
+    return Block(body + line[0], start, line.end()) if zlib.crc32(body) == crc_in(line) else None
 
 
 def is_torn(tail: bytes) -> bool:

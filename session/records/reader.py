@@ -72,9 +72,8 @@ def read_ends(path: Path) -> LogEnds:
         while True:
             start = max(header.end, size - look)
             tail = REAL.read(fd, size - start, start)
-            block = _last_block(tail)
-            if block is not None or start == header.end:
-                return _ends(path, header.values, tail, block, start)
+            if tail.count(HEAD) >= 2 or start == header.end:
+                return _ends(path, header.values, tail, _last_block(tail), start)
             look *= 8
 
 
@@ -89,13 +88,11 @@ def is_log(path: Path) -> bool:
 
 
 def _last_block(tail: bytes) -> Block | None:
-    at = tail.rfind(HEAD)
-    while at >= 0:
-        block = whole_block(tail, at)
-        if block is not None:
-            return block
-        at = tail.rfind(HEAD, 0, at + len(HEAD) - 1)
-    return None
+    """The last whole block. A torn end has one head at most, so that it is looked for at the last two."""
+    last = tail.rfind(HEAD)
+    before = tail.rfind(HEAD, 0, last + len(HEAD) - 1) if last >= 0 else -1
+    found = (whole_block(tail, at) for at in (last, before) if at >= 0)
+    return next((block for block in found if block is not None), None)
 
 
 def _ends(path: Path, header: dict[str, Any], tail: bytes, block: Block | None, start: int) -> LogEnds:

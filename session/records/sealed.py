@@ -27,9 +27,9 @@ def seal(data: bytes) -> bytes:
     return b'crc = "%08x"\n' % zlib.crc32(data)
 
 
-def sealed_by(data: bytes, line: re.Match[bytes]) -> bool:
-    """Whether ``line``, a match of `CRC_LINE`, is the seal of ``data``."""
-    return int(line[1], 16) == zlib.crc32(data)
+def crc_in(line: re.Match[bytes]) -> int:
+    """The number that ``line``, a match of `CRC_LINE`, states."""
+    return int(line[1], 16)
 
 
 def cleaned(value: Any, depth: int = 12) -> Any:

@@ -1,18 +1,22 @@
 import time
-async def test_probe(shed):
-    t=time.time()
+from session.records import disk
+async def test_probe(shed, monkeypatch):
+    tot=[0.0,0]
+    orig=disk.os.fsync
+    def f(fd):
+        t=time.time(); orig(fd); tot[0]+=time.time()-t; tot[1]+=1
+    monkeypatch.setattr(disk.os,"fsync",f)
     async with shed.bench() as b:
-        print("start", time.time()-t)
-        print(b.text()); print(b.boxes())
-        n=0; t=time.time()
-        seen=None
+        t=time.time()
+        n=0
+        tt=[0.0]
+        s=b.settle
+        async def settle():
+            t=time.time(); await s(); tt[0]+=time.time()-t
+        b.settle=settle
         def until(p):
-            nonlocal n, seen
+            nonlocal n
             n+=1
-            head=(p.rows()[0][40:], p.boxes()[0][1])
-            if head!=seen:
-                print(p.text()); seen=head
             return p.boxes()[0][1]=="to the till"
         await b.go_on(until)
-        print(n, (time.time()-t)/n)
-        print(len(b.marks_on_disk()))
+        print(n, (time.time()-t)/n, "fsync", tot, "settle", tt)

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from session.records.block import HEAD
 from session.records.journal import Journal, ReadOnlyLog
-from session.records.logfile import make_header, read_log_bytes
+from session.records.logfile import MOST_BYTES, make_header, read_log_bytes
 from session.records.reader import is_log, read_ends, read_log
 from session.records.sealed import seal
 from session.records.summary import summary_of
@@ -140,17 +140,17 @@ def sealed(header: bytes) -> bytes:
 
 
 HEAVY: dict[str, Callable[[], bytes]] = {
-    "many small marks": lambda: numbered(mark_lines(b""), 3_990_000),
-    "many long lists": lambda: numbered(mark_lines(b"later = [" + b"[]," * 1300 + b"]\n"), 3_990_000),
-    "many tables": lambda: numbered(mark_lines(b"later = [" + b"{a=1}," * 650 + b"]\n"), 3_990_000),
+    "many small marks": lambda: numbered(mark_lines(b""), MOST_BYTES - 10_000),
+    "many long lists": lambda: numbered(mark_lines(b"later = [" + b"[]," * 1300 + b"]\n"), MOST_BYTES - 10_000),
+    "many tables": lambda: numbered(mark_lines(b"later = [" + b"{a=1}," * 650 + b"]\n"), MOST_BYTES - 10_000),
     "large blocks": lambda: numbered(
-        mark_lines(b"".join(b"k%d = [%s]\n" % (n, b"1," * 1900) for n in range(15))), 3_990_000
+        mark_lines(b"".join(b"k%d = [%s]\n" % (n, b"1," * 1900) for n in range(15))), MOST_BYTES - 10_000
     ),
     "dotted header": lambda: sealed(b"\n".join(b".".join([b"a%d" % n] * 29) + b" = 1" for n in range(8000))),
     "lists in the header": lambda: sealed(b"a = [\n" + (b"[]," * 1300 + b"\n") * 240 + b"]\n"),
-    "one long run": lambda: b"\n[[mark]]\n" + b"a" * 3_900_000,
-    "heads only": lambda: SEALED_HEADER + HEAD * 390_000,
-    "unsealed heads and seals": lambda: (b'[seal]\ncrc = "00000000"\n' + HEAD) * 100_000,
+    "one long run": lambda: b"\n[[mark]]\n" + b"a" * (MOST_BYTES - 100),
+    "heads only": lambda: SEALED_HEADER + HEAD * (MOST_BYTES // 11),
+    "unsealed heads and seals": lambda: (b'[seal]\ncrc = "00000000"\n' + HEAD) * (MOST_BYTES // 40),
 }
 
 
