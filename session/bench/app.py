@@ -83,7 +83,8 @@ class BenchApp(App[int]):
             idle_s=float(self.settings.idle_s),
             level=Level(self.settings.guidance),
         )
-        self.push_screen(BenchScreen(hands, self.keys, ascii_only=self.ascii_only), self._bench_closed)
+        bench = BenchScreen(hands, self.keys, ascii_only=self.ascii_only, note=_torn(sitting))
+        self.push_screen(bench, self._bench_closed)
 
     @property
     def ascii_only(self) -> bool:
@@ -111,3 +112,11 @@ class BenchApp(App[int]):
         """A signal: every mark is on disk already, so only the terminal has to be given back."""
         self.release()
         self.exit(code, return_code=code)
+
+
+def _torn(sitting: Sitting) -> str:
+    """What to say of a torn end that was set aside when the log was opened; empty when there was none."""
+    torn = sitting.journal.torn
+    if torn is None:
+        return ""
+    return f"One mark was torn and set aside ({torn.file.name}): look on the saw whether {sitting.state.place} is done."

@@ -79,7 +79,7 @@ def _turn(state: State, saw: Saw, now: Front) -> Asked:
         ticks.append("· first" if now.name else "◆ first")
     handle = "right" if now.side == 1 else "left"
     asks = _TURN_ITEMS[now.name].format(handle=handle) if now.name else _first_of_side(first, saw)
-    return Asked(f"Turn the saw to side {now.side}", ("  ".join(ticks),), asks)
+    return Asked(f"Turn the saw to side {now.side}", (" ".join(ticks),), asks)
 
 
 _TURN_ITEMS = {

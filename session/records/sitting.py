@@ -14,10 +14,11 @@ from typing import Any, Final
 from session.records.clock import Clock
 from session.records.journal import Journal
 from session.records.recipe import Recipe, recipe_from_values
+from session.records.summary import closing
 from session.trade.saw import Saw
 from session.version import VERSION
 from session.walk import acts
-from session.walk.mark import Mark
+from session.walk.mark import Did, Mark
 from session.walk.plan import Plan
 from session.walk.rules import why_not
 from session.walk.state import State
@@ -89,6 +90,9 @@ class Sitting:
         reason = why_not(self.state, mark)
         if reason is not None:
             raise Refused(reason)
+        if mark.did is Did.FINISHED:
+            # The last block tells what the sharpening came to, so that a till is listed without reading every mark.
+            mark = closing(self.state.marks, mark)
         self.journal.append(mark)
         self.state = self.state.after(mark)
         return mark

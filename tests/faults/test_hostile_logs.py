@@ -146,7 +146,7 @@ HEAVY: dict[str, Callable[[], bytes]] = {
     "large blocks": lambda: numbered(
         mark_lines(b"".join(b"k%d = [%s]\n" % (n, b"1," * 1900) for n in range(15))), MOST_BYTES - 10_000
     ),
-    "dotted header": lambda: sealed(b"\n".join(b".".join([b"a%d" % n] * 29) + b" = 1" for n in range(8000))),
+    "dotted header": lambda: sealed(b"\n".join(b".".join([b"a%d" % n] * 29) + b" = 1" for n in range(5500))),
     "lists in the header": lambda: sealed(b"a = [\n" + (b"[]," * 1300 + b"\n") * 240 + b"]\n"),
     "one long run": lambda: b"\n[[mark]]\n" + b"a" * (MOST_BYTES - 100),
     "heads only": lambda: SEALED_HEADER + HEAD * (MOST_BYTES // 11),

@@ -391,7 +391,7 @@ def one_of_each(state: State) -> Iterator[Mark]:
 
 
 def test_the_walk_as_a_machine() -> None:
-    run_state_machine_as_test(Walking, settings=settings(max_examples=150, stateful_step_count=40, deadline=None))
+    run_state_machine_as_test(Walking, settings=settings(max_examples=100, stateful_step_count=40, deadline=None))
 
 
 @pytest.mark.soak

@@ -36,8 +36,11 @@ class BenchScreen(Screen[str]):
         Binding(str(digit), f"act('strokes', {digit})", show=False) for digit in range(10)
     ]
 
-    def __init__(self, hands: Hands, keymap: Mapping[Act, tuple[str, ...]], *, ascii_only: bool = False) -> None:
+    def __init__(
+        self, hands: Hands, keymap: Mapping[Act, tuple[str, ...]], *, ascii_only: bool = False, note: str = ""
+    ) -> None:
         super().__init__()
+        self._first_note = note
         self.hands = hands
         self.keymap = keymap
         self.ascii_only = ascii_only
@@ -68,7 +71,7 @@ class BenchScreen(Screen[str]):
 
     def on_mount(self) -> None:
         """Show the first moment, and begin to look at the countdown."""
-        self.show()
+        self.show(self._first_note)
         self.set_interval(0.25, self.tick)
 
     def on_resize(self, event: events.Resize) -> None:

@@ -1,0 +1,214 @@
+"""A simulated filer: reads what the program says, does it to a simulated plate, and answers.
+
+It goes by the words alone (`session.counsel.saying.Saying`) and by what it sees on its own plate; it never looks
+at the state. So it finds out when the words lead a person astray.
+"""
+
+from __future__ import annotations
+
+from random import Random
+from typing import Final
+
+from session.counsel.offers import Act
+from session.counsel.saying import Saying
+from session.rehearsal.eyes import Eyes
+from session.rehearsal.moves import Move
+from session.rehearsal.tally import Tally
+from session.rehearsal.work import Hands
+from session.rehearsal.worn import worn_plate
+from session.trade.saw import Saw
+from session.walk.rules import Ask
+from session.walk.stages import Stage
+
+#: Of so many gullets one is flagged, and after one a wrong digit is pressed and taken back.
+FLAG_IN: Final = 40
+SLIP_IN: Final = 30
+
+#: More leveling passes than planned that the filer asks for at most, in one leveling.
+MOST_MORE: Final = 6
+
+#: Teeth without a flat that it lets stay (common practice, no source).
+LOW_LEFT: Final = 3
+
+
+class Filer:
+    """Works through one sharpening of ``saw``; everything follows from ``seed``.
+
+    plate: what the work has done. points: teeth on that plate, the recipe's count when None.
+    """
+
+    def __init__(self, saw: Saw, seed: int, *, points: int | None = None) -> None:
+        self._rng: Final = Random(seed)
+        self.saw: Final = saw
+        self.plate: Final = worn_plate(saw, self._rng, points)
+        self._hands: Final = Hands(self.plate, self._rng)
+        self._eyes: Final = Eyes(self.plate)
+        self._tally: Final = Tally(saw)
+        self._grades: Final = self._rng.random() < 0.6
+        self._pauses_at: Final = self._rng.randrange(5, max(6, min(60, self.plate.points // 2)))
+        self._rests: Final = self._rng.uniform(90.0, 400.0)
+        self._paused = False
+        self._advised = False
+        self._graded = False
+        self._more = 0
+        self._slip: Move | None = None
+        self._told: Move | None = None
+        self._here: tuple[object, ...] = ()
+        self._flagged: set[tuple[object, ...]] = set()
+        self._last_grade = -1
+
+    def next(self, saying: Saying) -> Move | None:
+        """What is done on hearing ``saying``; None once the sharpening is finished."""
+        match saying.ask:
+            case Ask.FINISHED:
+                return None
+            case Ask.PAUSED:
+                return self._move(Act.PAUSE, self._rests, self._rests)
+            case Ask.CAUTION:
+                return self._move(Act.AGREE, 3, 7)
+            case Ask.TURN:
+                return self._move(Act.AGREE, 4, 15)
+            case Ask.SHIFT:
+                return self._move(Act.DONE, 10, 25)
+            case Ask.END:
+                return self._move(Act.DONE, 2, 4)
+            case _ if self._slip is not None and _offered(saying, Act.TAKE_BACK):
+                return self._take_back()
+            case Ask.CHECK:
+                return self._check(saying, self._tally.last)
+            case Ask.CONFIRM:
+                return self._check(saying, self._tally.expected)
+            case Ask.WORK:
+                return self._work(saying)
+
+    def _take_back(self) -> Move:
+        """The digit was wrong: take the mark back; the place then comes up again and gets the right one."""
+        self._told, self._slip = self._slip, None
+        return self._move(Act.TAKE_BACK, 1.5, 4)
+
+    def _check(self, saying: Saying, own: int | None) -> Move:
+        """Compare the place the program names with the own count; where none was kept, take its word."""
+        named = self._eyes.number_in(saying.instruction)
+        if own is None or named is None or named == own:
+            return self._move(Act.AGREE, 4, 12)
+        after = own if saying.ask is Ask.CONFIRM else self._tally.after(own)
+        return self._move(Act.DIFFER, 10, 30, text=str(after))
+
+    def _work(self, saying: Saying) -> Move:
+        here = (saying.stage, saying.side, saying.numeral, saying.title, saying.of)
+        if here == self._here and self._told is not None:
+            # The mark did not come about, or was taken back: the steel is as it was left, so only tell again.
+            told, self._told = self._told, None
+            return Move(told.act, told.digit, told.text, round(self._rng.uniform(2.0, 5.0), 1))
+        self._told = None
+        if self._tally.is_tooth(saying):
+            return self._at_tooth(saying, here)
+        move = self._at_step(saying)
+        self._remember(here, move)
+        return move
+
+    def _at_tooth(self, saying: Saying, here: tuple[object, ...]) -> Move:
+        tooth = int(saying.numeral)
+        if self._pauses_now(saying):
+            self._paused = True
+            return self._move(Act.PAUSE, 2, 5)
+        if saying.stage is Stage.FILE and here not in self._flagged and self._rng.randrange(FLAG_IN) == 0:
+            self._flagged.add(here)
+            return self._move(Act.FLAG, 1, 3)
+        self._tally.stand(saying, tooth)
+        match saying.stage:
+            case Stage.SET:
+                move = self._set(tooth, saying.side)
+            case Stage.LEVEL:
+                move = self._grade(tooth)
+            case _:
+                move = self._file(saying, tooth)
+        self._remember(here, move)
+        if saying.stage is Stage.FILE and move.act is Act.STROKES and self._rng.randrange(SLIP_IN) == 0:
+            self._slip = move
+            return Move(move.act, move.digit % 9 + 1, takes_s=move.takes_s)
+        return move
+
+    def _pauses_now(self, saying: Saying) -> bool:
+        return not self._paused and saying.stage is Stage.FILE and saying.done >= self._pauses_at % max(1, saying.total)
+
+    def _set(self, tooth: int, side: int) -> Move:
+        if tooth in self.plate.broken():
+            return self._move(Act.LEAVE_OUT, 3, 6, text="broken tooth")
+        if not self.plate.leans_away(tooth, side):
+            return self._move(Act.LEAVE_OUT, 3, 6, text="leans the other way")
+        self._hands.bend(tooth, side, self.saw)
+        return self._move(Act.DONE, 1.5, 4)
+
+    def _grade(self, tooth: int) -> Move:
+        if tooth in self.plate.broken():
+            return self._move(Act.LEAVE_OUT, 3, 6, text="broken tooth")
+        grade = self._eyes.grade(tooth)
+        as_before, self._last_grade = grade == self._last_grade, grade
+        return self._move(Act.DONE, 0.8, 2) if as_before else self._move(Act.STROKES, 1, 2.5, digit=grade)
+
+    def _file(self, saying: Saying, gullet: int) -> Move:
+        behind, ahead = (self.plate.shines(k) if k <= self.plate.points else False for k in (gullet, gullet + 1))
+        heel = gullet == 1 and behind
+        if not behind and not ahead:
+            stump = gullet in self.plate.broken()
+            return self._move(Act.LEAVE_OUT, 3, 6, text="broken tooth" if stump else "low tooth, no flat")
+        shares = self._shares(saying, gullet)
+        lean = self._eyes.lean_in(saying.instruction)
+        strokes = self._hands.file(gullet, saying.side, behind=shares[0], ahead=shares[1], lean=lean)
+        if heel:
+            self._hands.file_heel()
+        return self._move(Act.STROKES, 1 + strokes, 2 + 1.3 * strokes, digit=max(1, strokes))
+
+    def _shares(self, saying: Saying, gullet: int) -> tuple[float, float]:
+        """How much of the flats behind and ahead is to go here, as the instruction says when to stop."""
+        if self._eyes.half_in(saying.instruction):
+            return 0.5, 0.5
+        if saying.sides > 1:
+            return 1.0, 1.0
+        # From one side, every tooth gets half from the first gullet that reaches it and the rest from the next.
+        behind, ahead = (0.5, 1.0) if self._tally.from_toe else (1.0, 0.5)
+        return (1.0 if gullet == 1 and self._tally.from_toe else behind, ahead)
+
+    def _at_step(self, saying: Saying) -> Move:
+        """A pass, or a named step: looked at, measured, or simply done."""
+        if saying.of.startswith("pass"):
+            if saying.stage is Stage.DRESS:
+                self._hands.dress(saying.side)
+                return self._move(Act.DONE, 8, 20)
+            self._hands.level()
+            self._graded, self._last_grade = False, -1
+            return self._move(Act.DONE, 15, 35)
+        if saying.stage is Stage.LEVEL:
+            return self._after_leveling(saying)
+        self._more = 0
+        if _offered(saying, Act.AGREE) and not self._advised and self._eyes.advised(saying.lines):
+            self._advised = True
+            return self._move(Act.AGREE, 10, 30)
+        answer = self._eyes.answer(saying, self._rng)
+        if answer is None:
+            return self._move(Act.DONE, 5, 25)
+        if answer in saying.choices:
+            return self._move(Act.STROKES, 5, 20, digit=saying.choices.index(answer) + 1)
+        return self._move(Act.ANSWER, 20, 55, text=answer)
+
+    def _after_leveling(self, saying: Saying) -> Move:
+        """One more pass while too many teeth are without a flat; then perhaps the flats graded; then good."""
+        if len(self.plate.unflattened()) > LOW_LEFT and self._more < MOST_MORE and _offered(saying, Act.MORE):
+            self._more += 1
+            return self._move(Act.MORE, 5, 12)
+        if self._grades and not self._graded and "grade them" in saying.choices:
+            self._graded = True
+            return self._move(Act.STROKES, 4, 8, digit=saying.choices.index("grade them") + 1)
+        self._more = 0
+        return self._move(Act.STROKES, 4, 10, digit=saying.choices.index("good") + 1)
+
+    def _remember(self, here: tuple[object, ...], move: Move) -> None:
+        self._here, self._told = here, move
+
+    def _move(self, act: Act, least_s: float, most_s: float, *, digit: int = 0, text: str | None = None) -> Move:
+        return Move(act, digit, text, round(self._rng.uniform(least_s, most_s), 1))
+
+
+def _offered(saying: Saying, act: Act) -> bool:
+    return any(offer.act is act for offer in saying.offers)
