@@ -83,13 +83,20 @@ class BenchApp(App[int]):
             idle_s=float(self.settings.idle_s),
             level=Level(self.settings.guidance),
         )
-        bench = BenchScreen(hands, self.keys, ascii_only=self.ascii_only, note=_torn(sitting))
+        bench = BenchScreen(
+            hands,
+            self.keys,
+            ascii_only=self.ascii_only,
+            most_rows=self.settings.numerals,
+            sound=self.settings.sound,
+            note=_torn(sitting),
+        )
         self.push_screen(bench, self._bench_closed)
 
     @property
     def ascii_only(self) -> bool:
         """Whether pictures are drawn in plain ASCII."""
-        return False
+        return self.settings.drawing == "ascii"
 
     def action_leave(self) -> None:
         """Leave from the till, where nothing is open and so nothing can be lost."""

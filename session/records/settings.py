@@ -20,6 +20,7 @@ from session.records.recipe_model import Table
 from session.records.toml_lines import KeyPath, key_lines, line_of
 
 Units = Literal["saw", "in", "mm"]
+Drawing = Literal["blocks", "ascii"]
 Guidance = Literal["taught", "brief", "bare"]
 
 #: More complaints than this would fill the screen and help nobody.
@@ -38,7 +39,8 @@ class Settings:
     theme: the screen's theme by name; None for the usual one.
     check_spacing: places between two check points, 5…60 (bench-rules 15: judgement).
     guidance: how much is said at each step.
-    numerals: rows of the big numerals, 5 or 7 (bench-rules 5).
+    numerals: most rows of the big numerals, 5, 7 or 9 (bench-rules 5).
+    drawing: "blocks" draws with block and braille characters, "ascii" with plain ones.
     """
 
     keys: Mapping[str, tuple[str, ...]] = field(default_factory=lambda: MappingProxyType({}))
@@ -49,7 +51,8 @@ class Settings:
     theme: str | None = None
     check_spacing: int = 22
     guidance: Guidance = "taught"
-    numerals: Literal[5, 7] = 7
+    numerals: Literal[5, 7, 9] = 9
+    drawing: Drawing = "blocks"
 
 
 def load_settings(path: Path) -> tuple[Settings, tuple[str, ...]]:
@@ -104,7 +107,8 @@ class _Model(Table):
     theme: _Word | None = Field(None, description="the name of a theme")
     check_spacing: int = Field(22, ge=5, le=60, description="a whole number of places from 5 to 60")
     guidance: Guidance = Field("taught", description='one of "taught", "brief", "bare"')
-    numerals: Literal[5, 7] = Field(7, description="5 or 7 rows")
+    numerals: Literal[5, 7, 9] = Field(9, description="5, 7 or 9 rows")
+    drawing: Drawing = Field("blocks", description='one of "blocks", "ascii"')
 
 
 def _lenient(values: Mapping[str, Any]) -> tuple[_Model, list[Complaint]]:

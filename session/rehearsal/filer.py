@@ -6,13 +6,13 @@ at the state. So it finds out when the words lead a person astray.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from random import Random
 from typing import Final
 
 from session.counsel.offers import Act
 from session.counsel.saying import Saying
 from session.rehearsal.eyes import Eyes
-from session.rehearsal.moves import Move
 from session.rehearsal.tally import Tally
 from session.rehearsal.work import Hands
 from session.rehearsal.worn import worn_plate
@@ -27,43 +27,62 @@ SLIP_IN: Final = 30
 #: More leveling passes than planned that the filer asks for at most, in one leveling.
 MOST_MORE: Final = 6
 
+#: How often the filer grades the flats.
+GRADES_SHARE: Final = 0.6
+
 #: Teeth without a flat that it lets stay (common practice, no source).
 LOW_LEFT: Final = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """One thing the filer does: the act, the digit for STROKES, what is typed when the act asks for words,
+    and how many seconds of work come before it."""
+
+    act: Act
+    digit: int = 0
+    text: str | None = None
+    takes_s: float = 3.0
 
 
 class Filer:
     """Works through one sharpening of ``saw``; everything follows from ``seed``.
 
-    plate: what the work has done. points: teeth on that plate, the recipe's count when None.
+    plate: what the work has done. differed: where the program's words and the saw did not agree, one
+    sentence each. points: teeth on that plate, the recipe's count when None.
     """
 
     def __init__(self, saw: Saw, seed: int, *, points: int | None = None) -> None:
         self._rng: Final = Random(seed)
         self.saw: Final = saw
         self.plate: Final = worn_plate(saw, self._rng, points)
+        self.differed: Final[list[str]] = []
         self._hands: Final = Hands(self.plate, self._rng)
         self._eyes: Final = Eyes(self.plate)
         self._tally: Final = Tally(saw)
-        self._grades: Final = self._rng.random() < 0.6
-        self._pauses_at: Final = self._rng.randrange(5, max(6, min(60, self.plate.points // 2)))
-        self._rests: Final = self._rng.uniform(90.0, 400.0)
-        self._paused = False
-        self._advised = False
-        self._graded = False
+        self._grades: Final = self._rng.random() < GRADES_SHARE
+        self._pauses_at: Final = self._rng.randrange(1, max(2, self.plate.points // 3))
+        self._rests_s: Final = self._rng.uniform(90.0, 400.0)
+        self._paused = self._advised = self._graded = False
         self._more = 0
-        self._slip: Move | None = None
-        self._told: Move | None = None
-        self._here: tuple[object, ...] = ()
-        self._flagged: set[tuple[object, ...]] = set()
         self._last_grade = -1
+        # What was told at the place stood at, the flagged place, and the gullet of a wrong digit.
+        self._here: tuple[object, ...] = ()
+        self._told: Move | None = None
+        self._flagged: tuple[object, ...] = ()
+        self._slip: int | None = None
 
     def next(self, saying: Saying) -> Move | None:
         """What is done on hearing ``saying``; None once the sharpening is finished."""
+        slipped, self._slip = self._slip, None
+        if slipped is not None and saying.previous.startswith(f"done {slipped}") and _offered(saying, Act.TAKE_BACK):
+            # The wrong digit was pressed: the mark is taken back, and the place then gets the right one.
+            return self._move(Act.TAKE_BACK, 1.5, 4)
         match saying.ask:
             case Ask.FINISHED:
                 return None
             case Ask.PAUSED:
-                return self._move(Act.PAUSE, self._rests, self._rests)
+                return self._move(Act.PAUSE, self._rests_s, self._rests_s)
             case Ask.CAUTION:
                 return self._move(Act.AGREE, 3, 7)
             case Ask.TURN:
@@ -72,48 +91,50 @@ class Filer:
                 return self._move(Act.DONE, 10, 25)
             case Ask.END:
                 return self._move(Act.DONE, 2, 4)
-            case _ if self._slip is not None and _offered(saying, Act.TAKE_BACK):
-                return self._take_back()
             case Ask.CHECK:
-                return self._check(saying, self._tally.last)
+                return self._check(saying)
             case Ask.CONFIRM:
-                return self._check(saying, self._tally.expected)
+                return self._confirm(saying)
             case Ask.WORK:
                 return self._work(saying)
 
-    def _take_back(self) -> Move:
-        """The digit was wrong: take the mark back; the place then comes up again and gets the right one."""
-        self._told, self._slip = self._slip, None
-        return self._move(Act.TAKE_BACK, 1.5, 4)
-
-    def _check(self, saying: Saying, own: int | None) -> Move:
-        """Compare the place the program names with the own count; where none was kept, take its word."""
-        named = self._eyes.number_in(saying.instruction)
+    def _check(self, saying: Saying) -> Move:
+        """Compare the place the program names with the own count."""
+        own, named = self._tally.last, self._eyes.number_in(saying.instruction)
         if own is None or named is None or named == own:
             return self._move(Act.AGREE, 4, 12)
-        after = own if saying.ask is Ask.CONFIRM else self._tally.after(own)
-        return self._move(Act.DIFFER, 10, 30, text=str(after))
+        self.differed.append(f"{saying.stage}, side {saying.side}: {named} on screen, {own} by count")
+        return self._move(Act.DIFFER, 10, 30, text=str(self._tally.after(own)))
+
+    def _confirm(self, saying: Saying) -> Move:
+        """Find the place again: the one after the last, or the last itself when its mark was not made yet."""
+        own, named = self._tally.expected(saying), self._eyes.number_in(saying.instruction)
+        if own is None or named is None or named in (own, self._tally.named):
+            return self._move(Act.AGREE, 4, 12)
+        self.differed.append(f"{saying.stage}, side {saying.side}: {named} on screen, {own} by count")
+        return self._move(Act.DIFFER, 10, 30, text=str(own))
 
     def _work(self, saying: Saying) -> Move:
         here = (saying.stage, saying.side, saying.numeral, saying.title, saying.of)
         if here == self._here and self._told is not None:
             # The mark did not come about, or was taken back: the steel is as it was left, so only tell again.
-            told, self._told = self._told, None
+            told = self._told
             return Move(told.act, told.digit, told.text, round(self._rng.uniform(2.0, 5.0), 1))
-        self._told = None
+        self._here, self._told = here, None
         if self._tally.is_tooth(saying):
-            return self._at_tooth(saying, here)
+            return self._at_tooth(saying)
         move = self._at_step(saying)
-        self._remember(here, move)
+        # Agreeing to the advice leaves the step in hand, to be looked at once more.
+        self._told = None if move.act is Act.AGREE else move
         return move
 
-    def _at_tooth(self, saying: Saying, here: tuple[object, ...]) -> Move:
+    def _at_tooth(self, saying: Saying) -> Move:
         tooth = int(saying.numeral)
         if self._pauses_now(saying):
             self._paused = True
             return self._move(Act.PAUSE, 2, 5)
-        if saying.stage is Stage.FILE and here not in self._flagged and self._rng.randrange(FLAG_IN) == 0:
-            self._flagged.add(here)
+        if saying.stage is Stage.FILE and self._flagged != self._here and self._rng.randrange(FLAG_IN) == 0:
+            self._flagged = self._here
             return self._move(Act.FLAG, 1, 3)
         self._tally.stand(saying, tooth)
         match saying.stage:
@@ -123,9 +144,9 @@ class Filer:
                 move = self._grade(tooth)
             case _:
                 move = self._file(saying, tooth)
-        self._remember(here, move)
+        self._told = move
         if saying.stage is Stage.FILE and move.act is Act.STROKES and self._rng.randrange(SLIP_IN) == 0:
-            self._slip = move
+            self._slip = tooth
             return Move(move.act, move.digit % 9 + 1, takes_s=move.takes_s)
         return move
 
@@ -149,14 +170,15 @@ class Filer:
 
     def _file(self, saying: Saying, gullet: int) -> Move:
         behind, ahead = (self.plate.shines(k) if k <= self.plate.points else False for k in (gullet, gullet + 1))
-        heel = gullet == 1 and behind
+        if self._eyes.forbids(saying.instruction) and (behind or ahead):
+            self.differed.append(f"{saying.stage}: nothing to take in gullet {gullet} on screen, a flat on the saw")
         if not behind and not ahead:
             stump = gullet in self.plate.broken()
             return self._move(Act.LEAVE_OUT, 3, 6, text="broken tooth" if stump else "low tooth, no flat")
         shares = self._shares(saying, gullet)
         lean = self._eyes.lean_in(saying.instruction)
         strokes = self._hands.file(gullet, saying.side, behind=shares[0], ahead=shares[1], lean=lean)
-        if heel:
+        if gullet == 1:
             self._hands.file_heel()
         return self._move(Act.STROKES, 1 + strokes, 2 + 1.3 * strokes, digit=max(1, strokes))
 
@@ -164,11 +186,12 @@ class Filer:
         """How much of the flats behind and ahead is to go here, as the instruction says when to stop."""
         if self._eyes.half_in(saying.instruction):
             return 0.5, 0.5
-        if saying.sides > 1:
-            return 1.0, 1.0
-        # From one side, every tooth gets half from the first gullet that reaches it and the rest from the next.
-        behind, ahead = (0.5, 1.0) if self._tally.from_toe else (1.0, 0.5)
-        return (1.0 if gullet == 1 and self._tally.from_toe else behind, ahead)
+        behind = ahead = 1.0
+        if saying.sides == 1:
+            # From one side, every tooth gives half to the first gullet that reaches it and the rest to the next.
+            behind, ahead = (0.5, 1.0) if self._tally.from_toe else (1.0, 0.5)
+        # Behind tooth 1 no gullet is counted, so its back takes the rest on the spot.
+        return (0.5 if gullet == 1 else behind), ahead
 
     def _at_step(self, saying: Saying) -> Move:
         """A pass, or a named step: looked at, measured, or simply done."""
@@ -202,9 +225,6 @@ class Filer:
             return self._move(Act.STROKES, 4, 8, digit=saying.choices.index("grade them") + 1)
         self._more = 0
         return self._move(Act.STROKES, 4, 10, digit=saying.choices.index("good") + 1)
-
-    def _remember(self, here: tuple[object, ...], move: Move) -> None:
-        self._here, self._told = here, move
 
     def _move(self, act: Act, least_s: float, most_s: float, *, digit: int = 0, text: str | None = None) -> Move:
         return Move(act, digit, text, round(self._rng.uniform(least_s, most_s), 1))

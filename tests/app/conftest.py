@@ -21,7 +21,12 @@ from session.records.recipe import load_recipe
 from session.records.settings import Settings
 from session.records.sitting import Sitting
 from session.records.till import Till, slug
+from session.walk import acts
+from session.walk.mark import Mark
 from session.walk.plan import make_plan
+from session.walk.rules import Ask, Front, front
+from session.walk.stages import Stage
+from session.walk.state import State
 
 BEGUN = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
 
@@ -35,7 +40,7 @@ toothed_length = "{length} mm"
 plate_thickness = "0.8 mm"
 points_counted = {points}
 [teeth]
-pitch = "3 mm"
+pitch = "{pitch} mm"
 rake = 15.0
 fleam = 20.0
 first_leans = "away"
@@ -46,6 +51,7 @@ least_per_side = "0.08 mm"
 face = "8 mm"
 [work]
 vise_jaw = "{jaw} mm"
+start = "{start}"
 """
 
 #: Keys as they are printed on the boxes, by the names that the terminal's driver gives them.
@@ -102,6 +108,27 @@ class Person:
         """All that is on screen with frames and line ends taken out, so that a wrapped sentence can be found."""
         return " ".join(self.text().translate(str.maketrans("│╭╮╰╯─┌┐└┘", "          ")).split())
 
+    def panel(self) -> str:
+        """The sentences of the panel, beside the number and the sign."""
+        rows = [row.partition("│")[2] for row in self.rows()[1:-10] if "│" in row]
+        if "▶ right" in self.rows()[0]:
+            rows = [row[:-13] for row in rows]
+        return " ".join(" ".join(rows).split())
+
+    def line(self) -> list[str]:
+        """The strip of the line, one glyph a tooth, heel first; [0] is tooth 1."""
+        row = self.line_row()
+        glyphs = [glyph for glyph in row if glyph in "·◆■×◈"]
+        return glyphs if row.startswith("heel") else glyphs[::-1]
+
+    def line_row(self) -> str:
+        """The row of the strip that stands for the line."""
+        return next(row for row in self.rows() if "▐█▌ heel" in row or "heel ▐█▌" in row).strip()
+
+    def places(self) -> str:
+        """The row that says where one is."""
+        return next(row for row in self.rows() if "NOW " in row)
+
     def boxes(self) -> list[tuple[str, str]]:
         """The boxed targets of the last rows: key as printed, and word."""
         inside = self.rows()[-2].strip().strip("│|")
@@ -133,11 +160,6 @@ class Person:
             await self.press(PRINTED.get(key, key))
         raise AssertionError(f"never came to what was wanted; last on screen:\n{self.text()}")
 
-    async def to(self, stage: str, box: str = "done", side: int = 0) -> None:
-        """Go on until ``stage`` (and ``side``) is in the head and the first box says ``box``."""
-        wanted = f"{stage}  side {side}" if side else f"{stage}  "
-        await self.go_on(lambda person: wanted in person.rows()[0] and person.boxes()[0][1] == box)
-
     @property
     def log(self) -> Path:
         """The log in hand."""
@@ -159,6 +181,16 @@ def _typed(key: str) -> str | None:
     return {"full_stop": ".", "question_mark": "?", "plus": "+"}.get(key)
 
 
+_ANSWERS: dict[Ask, Callable[[State, Front, datetime], Mark]] = {
+    Ask.CAUTION: lambda state, now, at: acts.acknowledge(state, at),
+    Ask.TURN: lambda state, now, at: acts.acknowledge(state, at) if now.name else acts.turn(state, at),
+    Ask.SHIFT: lambda state, now, at: acts.shift(state, at),
+    Ask.CHECK: lambda state, now, at: acts.check(state, at, now.place.tooth if now.place else 0),
+    Ask.WORK: lambda state, now, at: acts.done(state, at),
+    Ask.CONFIRM: lambda state, now, at: acts.confirm(state, at, "yes"),
+}
+
+
 class Shed:
     """A till in a folder, with one small saw in it."""
 
@@ -166,19 +198,54 @@ class Shed:
         self.till = Till(folder)
         self.clock = SetClock(BEGUN)
 
-    def hang_up(self, name: str = "Boat-shed sash saw", points: int = 24, jaw: int = 40) -> Path:
-        """Put a saw of ``points`` teeth of 3 mm into the till; ``jaw`` mm of it go into the vise at once."""
+    def hang_up(
+        self, name: str = "Boat-shed sash saw", points: int = 24, pitch: int = 3, jaw: int = 40, start: str = "heel"
+    ) -> Path:
+        """Put a saw of ``points`` teeth into the till, ``pitch`` mm apart; ``jaw`` mm of it go into the vise at once.
+
+        ``name`` is written between the quotes of a TOML text, escapes and all.
+        """
         self.till.path.mkdir(parents=True, exist_ok=True)
         path = self.till.path / "saw.toml"
-        path.write_text(
-            RECIPE.format(name=name, points=points, length=3 * (points - 1), jaw=jaw), encoding="utf-8"
-        )
+        length = pitch * (points - 1)
+        text = RECIPE.format(name=name, points=points, pitch=pitch, length=length, jaw=jaw, start=start)
+        path.write_text(text, encoding="utf-8")
         return path
 
-    def sitting(self, **saw: Any) -> Sitting:
-        """A new sharpening of a saw hung up so."""
+    def sitting(self, *, without: tuple[Stage, ...] = (), **saw: Any) -> Sitting:
+        """A new sharpening of a saw hung up so, ``without`` some stages."""
         recipe = load_recipe(self.hang_up(**saw))
-        return Sitting.start(self.till.log_folder(slug(recipe.saw.name)), recipe, make_plan(recipe.saw), self.clock)
+        plan = make_plan(recipe.saw, leave_out=frozenset(without))
+        return Sitting.start(self.till.log_folder(slug(recipe.saw.name)), recipe, plan, self.clock)
+
+    def at(self, stage: str, side: int = 0, done: int = 0, **saw: Any) -> Sitting:
+        """A sharpening with all that comes before ``stage`` (and ``side``) and ``done`` of its places behind it."""
+
+        def there(sitting: Sitting) -> bool:
+            place = sitting.state.place
+            if front(sitting.state).ask is not Ask.WORK or place is None:
+                return False
+            places, _ = sitting.state.route.leg_at(sitting.state.here)
+            behind = sum(p in sitting.state.outcomes for p in places.places)
+            return place.stage == stage and side in (0, place.side) and behind >= done
+
+        return self.answered(self.sitting(**saw), there)
+
+    def answered(self, sitting: Sitting, until: Callable[[Sitting], bool]) -> Sitting:
+        """``sitting`` with what is asked done or agreed to until ``until`` holds, 5 s an act."""
+        for _ in range(5000):
+            if until(sitting):
+                return sitting
+            self.clock.pass_s(5)
+            answer = _ANSWERS[front(sitting.state).ask]
+            sitting.make(answer(sitting.state, front(sitting.state), self.clock.now()))
+        raise AssertionError("never came to what was wanted")
+
+    def reopened(self, sitting: Sitting) -> Sitting:
+        """The same log after the program was killed and opened again."""
+        sitting.close()
+        self.clock.pass_s(600)
+        return Sitting.resume(sitting.journal.path, self.clock)
 
     @asynccontextmanager
     async def program(

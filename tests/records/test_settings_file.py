@@ -35,7 +35,7 @@ def test_no_file_is_no_complaint(file: Path) -> None:
 
 def test_the_usual_values() -> None:
     usual = Settings()
-    assert (usual.guard_ms, usual.idle_s, usual.check_spacing, usual.numerals) == (300, 60, 22, 7)
+    assert (usual.guard_ms, usual.idle_s, usual.check_spacing, usual.numerals) == (300, 60, 22, 9)
     assert (usual.units, usual.guidance, usual.sound, usual.theme, dict(usual.keys)) == (
         "saw",
         "taught",
@@ -76,7 +76,7 @@ def test_every_setting_is_read(file: Path) -> None:
         ("check_spacing = 4", "check_spacing: 4 is out of range; allowed: a whole number of places from 5 to 60"),
         ("check_spacing = 61", "check_spacing: 61 is out of range; allowed: a whole number of places from 5 to 60"),
         ('guidance = "breif"', 'guidance: "breif" is not known; did you mean "brief"? allowed: one of "taught", '),
-        ("numerals = 6", "numerals: 6 is not known; allowed: 5 or 7 rows"),
+        ("numerals = 6", "numerals: 6 is not known; allowed: 5, 7 or 9 rows"),
         ("guard = 3", 'guard: is not a known key; did you mean "guard_ms"? allowed: keys, units, guard_ms'),
         ("keys = 3", "keys: 3 is not a table; allowed: for each action a list"),
         ('[keys]\ndone = "space"', 'keys.done: "space" is not a list; allowed: for each action a list'),

@@ -12,9 +12,11 @@ from textual.containers import Horizontal, Vertical
 from textual.screen import Screen
 
 from session.bench.hands import Hands
+from session.bench.places_row import places_row
 from session.bench.questions import questions
 from session.bench.replies import Opens, Reply
 from session.bench.screens.leave import Leave
+from session.bench.timed import WARNS_AT_S
 from session.bench.widgets.linestrip import LineStrip
 from session.bench.widgets.number import Number
 from session.bench.widgets.panel import Panel
@@ -24,6 +26,7 @@ from session.bench.widgets.touch import TouchBar
 from session.bench.widgets.words import Words
 from session.counsel.offers import Act
 from session.counsel.saying import Saying
+from session.walk.rules import Ask
 
 
 class BenchScreen(Screen[str]):
@@ -37,10 +40,20 @@ class BenchScreen(Screen[str]):
     ]
 
     def __init__(
-        self, hands: Hands, keymap: Mapping[Act, tuple[str, ...]], *, ascii_only: bool = False, note: str = ""
+        self,
+        hands: Hands,
+        keymap: Mapping[Act, tuple[str, ...]],
+        *,
+        ascii_only: bool = False,
+        most_rows: int = 9,
+        sound: bool = False,
+        note: str = "",
     ) -> None:
         super().__init__()
         self._first_note = note
+        self._most_rows = most_rows
+        self._sound = sound
+        self._asked: Ask | None = None
         self.hands = hands
         self.keymap = keymap
         self.ascii_only = ascii_only
@@ -57,7 +70,7 @@ class BenchScreen(Screen[str]):
             yield Words(id="stage")
         with Horizontal(id="main"):
             yield SideSign(id="sign-left")
-            yield Number(id="number")
+            yield Number(self._most_rows, id="number")
             yield Panel(id="panel")
             yield SideSign(id="sign-right")
         yield LineStrip(id="line")
@@ -78,6 +91,7 @@ class BenchScreen(Screen[str]):
         """Ask for room when there is too little; the layout itself is the style sheet's matter."""
         enough = self.query_one(TooSmall).fit(event.size)
         self.set_class(not enough, "small")
+        self._say_places(self.hands.saying())
 
     def tick(self) -> None:
         """Time has passed: the countdown may have something to say."""
@@ -100,6 +114,8 @@ class BenchScreen(Screen[str]):
         warned = f"In {left} s: {saying.now} is marked by the timer. Any key holds it." if countdown.warns else ""
         if warned:
             self.query_one("#note", Words).say(warned)
+        if left == WARNS_AT_S and not self.has_class("rung"):
+            self.signal()
 
     def action_act(self, act: str, digit: int = 0) -> None:
         """A key was pressed that means ``act``."""
@@ -116,6 +132,7 @@ class BenchScreen(Screen[str]):
     def show(self, note: str = "") -> None:
         """Show this moment, and ``note`` about what was just done."""
         hands, saying = self.hands, self.hands.saying()
+        self._asked = saying.ask
         ascii_only = self.ascii_only
         self.query_one("#saw", Words).say(saying.saw)
         stage = str(saying.stage or "finished").upper()
@@ -129,7 +146,7 @@ class BenchScreen(Screen[str]):
         self.query_one(Number).show(saying.numeral, saying.of, saying.where, ascii_only=ascii_only)
         self.query_one(Panel).show(hands.sitting.state, hands.sitting.saw, saying, ascii_only=ascii_only)
         self.query_one(LineStrip).show(hands.sitting.state, ascii_only=ascii_only)
-        self.query_one("#places", Words).say(_places(saying))
+        self._say_places(saying)
         self.query_one("#instruction", Words).say(hands.fault or saying.instruction)
         effect = " · ".join(saying.in_effect)
         self.query_one("#effect", Words).say(f"IN EFFECT: {effect}" if effect else "")
@@ -138,8 +155,22 @@ class BenchScreen(Screen[str]):
         self.set_class(bool(hands.fault), "fault")
         self.set_class(bool(saying.signal), "caution")
 
+    def signal(self) -> None:
+        """Ring, where sound is wanted, and reverse the stage's name until the next act: the bell's visible twin."""
+        self.add_class("rung")
+        if self._sound:
+            self.app.bell()
+
+    def _say_places(self, saying: Saying) -> None:
+        self.query_one("#places", Words).say(places_row(saying, self.size.width - 2))
+
     def _answer(self, reply: Reply) -> None:
+        self.remove_class("rung")
+        before = self._asked
         self.show(reply.note)
+        # Four signals at most: a press that did nothing, a turn, a check, and the countdown about to mark.
+        if reply.refused or (self._asked is not before and self._asked in (Ask.TURN, Ask.CHECK)):
+            self.signal()
         if reply.opens is Opens.LEAVE:
             self.app.push_screen(Leave(self._saved()), self._left)
         elif reply.opens is Opens.TILL:
@@ -168,9 +199,3 @@ class BenchScreen(Screen[str]):
             self.dismiss(answer)
         else:
             self.show()
-
-
-def _places(saying: Saying) -> str:
-    share = f"{saying.done} of {saying.total} done" if saying.total else ""
-    parts = [saying.previous, f"NOW {saying.now}", f"next {saying.next}", saying.ahead, share]
-    return " │ ".join(part for part in parts if part)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from textual import events
 
 from session.bench.widgets.drawing import Drawing
@@ -10,7 +12,11 @@ from session.pictures.numerals import best_rows, numeral
 
 
 class Number(Drawing):
-    """The number in the largest numerals that the room takes, with what it counts under it."""
+    """The number in the largest numerals that the room and the settings allow, with what it counts under it."""
+
+    def __init__(self, most_rows: int, **kwargs: Any) -> None:
+        super().__init__(**kwargs)
+        self._most_rows = most_rows
 
     _told: tuple[str, str, str, bool] = ("0", "", "", False)
 
@@ -28,7 +34,7 @@ class Number(Drawing):
         width, height = self.size
         if width < 1 or height < 1:
             return
-        size = best_rows(width, height - 2, number)
+        size = best_rows(width, min(height - 2, self._most_rows), number)
         big: Rows = numeral(number, size, ascii=ascii_only) if size else (words(number, width, Role.NUMERAL),)
         top = centered(big, width, height - 2)
         under = (words(of, width, Role.STRONG), words(where, width, Role.PLAIN))

@@ -1,0 +1,22 @@
+"""The row that says where one is: the place before, the place in hand, the next, and how much is done."""
+
+from __future__ import annotations
+
+from session.counsel.saying import Saying
+
+_BETWEEN = " │ "
+
+
+def places_row(saying: Saying, width: int) -> str:
+    """That row in ``width`` cells.
+
+    The place in hand, the next and done of total always stand whole (bench rule 4). What comes after them
+    gives way first, then the end of what was done before, which may be a long reason.
+    """
+    share = f"{saying.done} of {saying.total} done" if saying.total else ""
+    must = [part for part in (f"NOW {saying.now}", f"next {saying.next}", share) if part]
+    room = width - len(_BETWEEN.join(must)) - len(_BETWEEN)
+    before = saying.previous if len(saying.previous) <= room else f"{saying.previous[: max(0, room - 1)]}…"
+    if saying.ahead and len(before) + len(_BETWEEN) + len(saying.ahead) <= room:
+        must.insert(2, saying.ahead)
+    return _BETWEEN.join([before, *must])

@@ -1,0 +1,140 @@
+"""What the simulated filer reads in the program's words and sees on the plate."""
+
+from __future__ import annotations
+
+import re
+from random import Random
+from typing import Final
+
+from session.counsel.saying import Saying
+from session.counsel.set_due import least_set_mm
+from session.counsel.steps import step
+from session.rehearsal.plate import Plate
+from session.trade.grades import SHARES
+from session.trade.kerf import set_from_measurement_mm
+from session.trade.lengths import in_unit
+from session.walk.stages import FACTS, Stage
+
+#: A line that hangs or stands in its middle by less than this looks straight: judgement.
+STRAIGHT_MM: Final = 0.015
+
+#: Share of shining points from which they are "most".
+MOST: Final = 0.5
+
+_NAMED: Final = re.compile(r"\b(?:gullet|tooth) (\d+)")
+_LEAN: Final = re.compile(r"lean to the (heel|toe)")
+
+#: The named steps by the title that stands over them.
+_STEPS: Final = {step(stage, name).title: (stage, name) for stage, facts in FACTS.items() for name in facts.steps}
+
+
+class Eyes:
+    """Looks at one plate. What is asked about the saw as it came to the bench is kept from the first look."""
+
+    def __init__(self, plate: Plate) -> None:
+        self._plate = plate
+        self._first_bright = self._bright()
+        self._first_cut = self._last_cut()
+
+    def number_in(self, text: str) -> int | None:
+        """The tooth or gullet that ``text`` names, or None."""
+        found = _NAMED.search(text)
+        return int(found[1]) if found else None
+
+    def lean_in(self, text: str) -> str:
+        """Which way to lean, "heel" or "toe", or empty when nothing is said of it."""
+        found = _LEAN.search(text)
+        return found[1] if found else ""
+
+    def half_in(self, text: str) -> bool:
+        """Whether only half of the flat is to go."""
+        return "half the flat" in text
+
+    def forbids(self, text: str) -> bool:
+        """Whether nothing is to be filed here."""
+        return "do not file" in text or text.startswith("No stroke here")
+
+    def advised(self, lines: tuple[str, ...]) -> bool:
+        """Whether the program advises another plan than the one that stands."""
+        return any(line.startswith("Advised:") for line in lines)
+
+    def grade(self, tooth: int) -> int:
+        """The grade whose width comes nearest to the flat of ``tooth``; none only where none is seen."""
+        if not self._plate.shines(tooth):
+            return 0
+        share = self._plate.flat_mm(tooth) / self._plate.saw.pitch_mm
+        return min(range(1, len(SHARES)), key=lambda grade: abs(SHARES[grade] - share))
+
+    def answer(self, saying: Saying, rng: Random) -> str | None:
+        """The answer to the step in hand, as typed or as the choice is worded; None where none is asked."""
+        found = _STEPS.get(saying.title)
+        if found is None:
+            return None
+        stage, name = found
+        if stage is Stage.LOOK_OVER:
+            return self._looked(name)
+        return self._proved(name, rng) if stage is Stage.PROVE else None
+
+    def _looked(self, name: str) -> str | None:
+        plate = self._plate
+        match name:
+            case "points":
+                return str(plate.points)
+            case "over the set":
+                return self._written(plate.over_points_mm())
+            case "line":
+                hollow = plate.hollow_mm()
+                return "straight" if abs(hollow) <= STRAIGHT_MM else "hollow" if hollow > 0 else "crowned"
+            case "broken teeth":
+                return ", ".join(str(tooth) for tooth in plate.broken()) or "none"
+            case "bright points":
+                return self._first_bright
+            case "last cut":
+                return self._first_cut
+            case _:
+                return None
+
+    def _proved(self, name: str, rng: Random) -> str | None:
+        plate = self._plate
+        match name:
+            case "sight":
+                return "uneven" if self._uneven() else "even"
+            case "needle":
+                return "no fleam" if plate.saw.fleam == 0 else "stops" if self._uneven() else "slides"
+            case "trial cut":
+                return self._cut(rng)
+            case _:
+                return None
+
+    def _uneven(self) -> bool:
+        """Whether some flat was left standing that an eye sees."""
+        plate = self._plate
+        return any(plate.shines(tooth) for tooth in range(1, plate.points + 1))
+
+    def _bright(self) -> str:
+        plate = self._plate
+        shining = sum(plate.shines(tooth) for tooth in range(1, plate.points + 1)) / plate.points
+        return "most" if shining > MOST else "some" if shining > 0 else "none"
+
+    def _last_cut(self) -> str:
+        plate = self._plate
+        least = least_set_mm(plate.saw)
+        if least is not None and set_from_measurement_mm(plate.over_points_mm(), plate.saw.plate.mm) < least:
+            return "binds"
+        return "slow" if self._bright() == "most" else "good"
+
+    def _cut(self, rng: Random) -> str:
+        """A trial cut as it is told: coarse saws go faster, and a flat left standing costs strokes."""
+        saw = self._plate.saw
+        slow = 1.3 if self._uneven() else 1.0
+        strokes = max(3, round(slow * 60.0 / saw.pitch_mm * rng.uniform(0.9, 1.1)))
+        inches = saw.unit in ("in", "thou")
+        text = f"6 in, 3/4 in, {strokes} strokes" if inches else f"150 mm, 20 mm, {strokes} strokes"
+        wander = round(rng.uniform(0.0, 1.2), 1)
+        return text if wander < 0.2 else f"{text}, {wander} mm {rng.choice(('left', 'right'))}"
+
+    def _written(self, mm: float) -> str:
+        """A caliper's reading in the owner's unit: to half a thousandth of an inch, or a hundredth of a mm."""
+        if self._plate.saw.unit in ("in", "thou"):
+            return f"{round(mm / 25.4 * 2000) / 2000:.4f} in"
+        return in_unit(mm, "mm")

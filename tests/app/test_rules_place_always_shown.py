@@ -1,0 +1,222 @@
+"""Bench rules 4, 5, 6 and 8: where one is, large enough, and on which side, in every stage and at both sizes."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from session.pictures.numerals import numeral
+from session.walk.stages import Stage
+
+#: How the whole of it reads: the place before, the place in hand, the next, done of total.
+PLACES = re.compile(r"^ (?P<before>.+?) │ NOW (?P<now>.+?) │ next (?P<next>.+?) │ (?:.* │ )?(?P<done>\d+) of (?P<total>\d+) done")
+
+
+def named(mark):
+    """The place of a mark as the bench names it within its stage."""
+    if "step" in mark:
+        return mark["step"]
+    return f"pass {mark['number']}" if "number" in mark else str(mark["tooth"])
+
+
+def leg(mark):
+    return mark["stage"], mark.get("side", 0), mark.get("round", 1), "tooth" in mark, "number" in mark
+
+
+async def test_rule_04_before_now_next_side_pass_and_share_agree_with_the_log_in_all_stages(shed, size):
+    seen = []
+
+    def look(person):
+        if person.boxes()[0][1] == "done":
+            seen.append((len(person.marks_on_disk()), person.rows()[0], person.places(), person.panel(), person.text()))
+        return person.boxes()[0][1] == "finish"
+
+    async with shed.bench(size=size) as person:
+        await person.go_on(look)
+        marks = person.marks_on_disk()
+    worked = [mark for mark in marks if mark["did"] == "done"]
+    assert len(seen) == len(worked) == 7 + 3 + 24 + 24 + 2 + 3 + 4
+    for number, ((count, head, places, _, text), mark) in enumerate(zip(seen, worked, strict=True)):
+        assert mark is marks[count]
+        told = PLACES.match(places)
+        assert told, places
+        assert told["now"] == named(mark)
+        same = [other for other in worked[:number] if leg(other) == leg(mark)]
+        assert int(told["done"]) == len(same)
+        assert int(told["total"]) == sum(leg(other) == leg(mark) for other in worked)
+        if number + 1 < len(worked) and leg(worked[number + 1]) == leg(mark):
+            assert told["next"] == named(worked[number + 1])
+        acts = [m for m in marks[:count] if m["did"] not in ("acknowledged", "confirmed")]
+        if acts:
+            assert told["before"].startswith(acts[-1]["did"])
+            if acts[-1]["did"] == "done":
+                assert named(acts[-1]) in told["before"]
+        else:
+            assert told["before"] == "nothing yet"
+        assert mark["stage"].upper() in head
+        if "side" in mark:
+            assert f"side {mark['side']} of 2" in head
+        if "number" in mark:
+            assert re.search(rf"\bpass of {told['total']}\b", text)
+        if "tooth" in mark:
+            assert re.search(r"\b(tooth|gullet) of 24\b", text)
+
+
+async def test_rule_04_the_strip_shows_the_whole_line_with_the_place_in_hand(shed, size):
+    async with shed.program(shed.at("set"), size=size) as person:
+        hands = 0
+
+        def look(person):
+            nonlocal hands
+            if person.boxes()[0][1] == "done" and re.search(r" SET | FILE ", person.rows()[0]):
+                line = person.line()
+                assert len(line) == 24
+                assert [n for n, glyph in enumerate(line, 1) if glyph == "◆"] == [int(PLACES.match(person.places())["now"])]
+                hands += 1
+            return " DRESS " in person.rows()[0]
+
+        await person.go_on(look)
+        assert hands == 48
+
+
+@pytest.mark.parametrize("reason", ["low tooth, no flat", "a long story of the netloft floor and what fell on it " * 3])
+async def test_rule_04_a_long_reason_does_not_push_the_place_off_the_row(shed, size, reason):
+    async with shed.program(shed.at("file", side=1, done=7), size=size) as person:
+        await person.press("l")
+        await person.type(reason.strip())
+        await person.press("enter")
+        told = PLACES.match(person.places())
+        assert told, person.places()
+        assert (told["before"][:8], told["now"], told["next"]) == ("left out", "17", "19")
+        assert (told["done"], told["total"]) == ("8", "12")
+
+
+async def test_rule_04_four_digit_teeth_leave_all_of_it_on_one_row(shed, size):
+    sitting = shed.at("file", side=1, points=1400, pitch=1, jaw=900, start="toe", without=(Stage.SET,))
+    async with shed.program(sitting, size=size) as person:
+        now = int(PLACES.match(person.places())["now"])
+        assert now > 1300
+        await person.press("9")
+        told = PLACES.match(person.places())
+        assert told, person.places()
+        assert (told["before"], told["now"], told["next"]) == (f"done {now} (9 strokes)", str(now - 2), str(now - 4))
+        assert (told["done"], told["total"]) == ("1", "700")
+        for wanted in (now, now - 2):
+            shown = large(person, str(wanted))
+            assert shown == (wanted == now - 2)
+
+
+def large(person, number):
+    """Whether ``number`` stands on screen in numerals of at least 5 rows, every row of them right."""
+    rows = person.rows()
+    for height in (9, 8, 7, 6, 5):
+        try:
+            drawn = ["".join(run.text for run in row).rstrip() for row in numeral(number, height)]
+        except ValueError:
+            continue
+        margin = min(len(row) - len(row.lstrip()) for row in drawn if row)
+        drawn = [row[margin:] for row in drawn]
+        for top in range(len(rows) - height + 1):
+            for left in (m.start() for m in re.finditer(re.escape(drawn[0].strip()), rows[top])):
+                start = left - (len(drawn[0]) - len(drawn[0].lstrip()))
+                if start >= 0 and all(
+                    rows[top + n][start : start + len(row)].rstrip() == row for n, row in enumerate(drawn)
+                ):
+                    return True
+    return False
+
+
+def ink_rows(cells):
+    """The most rows one below the other with the ink of a numeral in them."""
+    best = run = 0
+    for row in cells:
+        run = run + 1 if any(char in "█▀▄▌▐" for char in row) else 0
+        best = max(best, run)
+    return best
+
+
+async def test_rule_05_tooth_and_side_are_at_least_five_rows_high(shed, size):
+    async with shed.program(shed.at("file", side=1), size=size) as person:
+        looked = set()
+
+        def look(person):
+            if person.boxes()[0][1] == "done" and " FILE " in person.rows()[0]:
+                now = PLACES.match(person.places())["now"]
+                assert large(person, now), person.text()
+                side = re.search(r"side (\d) of 2", person.rows()[0])[1]
+                rows = person.rows()
+                top = next(n for n, row in enumerate(rows) if f"SIDE {side}" in row)
+                sign = [row[:13] if side == "2" else row[-13:] for row in rows[top + 1 : top + 9]]
+                assert ink_rows(sign) >= 5
+                looked.add((side, len(now)))
+            return " DRESS " in person.rows()[0]
+
+        await person.go_on(look)
+        assert looked == {("1", 1), ("1", 2), ("2", 1), ("2", 2)}
+
+
+@pytest.mark.parametrize("points", [9, 99, 999, 2999])
+async def test_rule_05_numerals_of_every_length_are_five_rows_high(shed, size, points):
+    sitting = shed.at("set", points=points, pitch=1 if points > 9 else 3, jaw=900, start="toe")
+    async with shed.program(sitting, size=size) as person:
+        now = PLACES.match(person.places())["now"]
+        assert len(now) == len(str(points))
+        assert large(person, now), person.text()
+        await person.press("space")
+        assert large(person, PLACES.match(person.places())["now"])
+        assert not large(person, now)
+
+
+async def test_rule_06_the_side_is_told_by_word_place_and_shape(shed, size):
+    signs = {}
+    for side in (1, 2):
+        async with shed.program(shed.at("file", side=side), size=size) as person:
+            rows = person.rows()
+            assert f"side {side} of 2" in rows[0]
+            column = next(row.index(f"SIDE {side}") for row in rows if f"SIDE {side}" in row)
+            assert column >= size[0] - 13 if side == 1 else column < 13
+            assert ("handle ▶ right" in rows[0]) == (side == 1)
+            assert ("left ◀ handle" in rows[0]) == (side == 2)
+            line = person.line_row()
+            assert line.endswith("▐█▌ heel") if side == 1 else line.startswith("heel ▐█▌")
+            signs[side] = [row[-13:] if side == 1 else row[:13] for row in rows[2:9]]
+    assert signs[1] != signs[2]
+
+
+async def test_rule_06_turning_has_a_screen_of_its_own_item_by_item(shed, size):
+    sitting = shed.at("file", side=1, done=11)
+    async with shed.program(sitting, size=size) as person:
+        await person.press("space")
+        await person.go_on(lambda p: p.boxes()[0][1] == "done so")
+        items = ["Turn the saw end for end", "Turn the guide block over", "Turn the fleam guide", "Clamp the saw low"]
+        before = len(person.marks_on_disk())
+        for number, item in enumerate([*items, "Find tooth 2, at the heel: it leans away from you."]):
+            panel = person.panel()
+            assert "Turn the saw to side 2" in panel
+            assert f"◆ {item}" in panel
+            assert panel.count("■") == number
+            await person.press("space", "enter", "pagedown", "right")
+            assert person.panel() == panel
+            await person.press("y")
+            assert len(person.marks_on_disk()) == before + number + 1
+        assert len(screens) == 5
+        made = person.marks_on_disk()[before:]
+        assert [(m["did"], m.get("what"), m["side"]) for m in made] == [
+            *(("acknowledged", what, 2) for what in ("saw", "guide", "fleam", "low")),
+            ("turned", None, 2),
+        ]
+        assert "side 2 of 2" in person.rows()[0]
+        assert person.boxes()[0][1] == "done"
+
+
+async def test_rule_08_four_states_four_glyphs_and_all_of_it_from_the_log(shed, size):
+    sitting = shed.at("file", side=1)
+    async with shed.program(sitting, size=size) as person:
+        await person.press("space", "2", "l", "2", "space")
+        line = person.line()
+        assert [line[tooth - 1] for tooth in (1, 3, 5, 7, 9, 11)] == ["■", "■", "×", "■", "◆", "·"]
+    async with shed.program(shed.reopened(sitting), size=size) as person:
+        assert person.line() == line
+    kept = sorted(path.name for path in shed.till.path.rglob("*") if path.is_file())
+    assert kept == [sitting.journal.path.name, "saw.toml"]
