@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Set
 from functools import lru_cache
 
+from session.counsel.expected import expected, usable_grades
 from session.pictures.above import above, leaning
 from session.pictures.block import turn as block_turn
 from session.pictures.closeup import Gullet, closeup, flats_left
@@ -12,7 +14,7 @@ from session.pictures.leveling import flats, leveling
 from session.pictures.setting import setting
 from session.pictures.vise import vise
 from session.trade.grades import SHARES
-from session.trade.saw import Saw
+from session.trade.saw import End, Saw
 from session.trade.sides import teeth_leaning_away
 from session.trade.tooth import Tooth, tooth_of
 from session.walk.place import Place, Standing
@@ -86,9 +88,17 @@ def _close(state: State, saw: Saw, place: Place, width: int, height: int, ascii:
         back_deg=steel.back_deg,
         rake=saw.rake,
         side=state.side,
-        flats=flats_left(DRAWN_FLAT, filed, near),
+        flats=_flats(state, place, filed, near),
+        lean={"heel": End.HEEL, "toe": End.TOE}.get(expected(state, saw).lean or ""),
     )
     return closeup(gullet, width, height, ascii=ascii)
+
+
+def _flats(state: State, place: Place, filed: Set[int], near: range) -> dict[int, tuple[float, float]]:
+    """The flats as they shrink: graded ones to scale, others as drawn ones."""
+    grades = usable_grades(state, place)
+    shares = {tooth: SHARES[grades[tooth]] if tooth in grades else DRAWN_FLAT for tooth in near}
+    return {tooth: flats_left(share, filed, range(tooth, tooth + 1))[tooth] for tooth, share in shares.items()}
 
 
 def _set(state: State, saw: Saw, place: Place, width: int, height: int, ascii: bool) -> Rows:

@@ -116,7 +116,7 @@ class Plate:
         return max(steel.top for steel in self.teeth)
 
     def hollow_mm(self) -> float:
-        """How far the middle third of the line lies under its two ends, by the means of their heights; below 0: crowned."""
+        """How far the middle third of the line lies under its two ends, by their middle heights; below 0: crowned."""
         tops = [steel.top for steel in self.teeth if not steel.broken]
         third = max(1, len(tops) // 3)
         ends = tops[:third] + tops[-third:]

@@ -59,7 +59,7 @@ def worn_plate(saw: Saw, rng: Random, points: int | None = None) -> Plate:
 
 
 def _low(rng: Random, count: int) -> frozenset[int]:
-    """One to three low teeth; the second one stands beside the first more often than not, as poor filing leaves them."""
+    """One to three low teeth, two of them side by side more often than not, as poor filing leaves them."""
     most = min(3, count // 8)
     if most < 1:
         return frozenset()
