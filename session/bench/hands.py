@@ -256,8 +256,10 @@ class Hands:
 
     def _last_grade(self) -> int:
         """The grade given last, or the usual one before any was given."""
-        last = self.sitting.state.last_act
-        return last.value if last is not None and last.unit == "grade" and isinstance(last.value, int) else USUAL
+        state = self.sitting.state
+        # Not the last act: a check point or a tooth left out may stand between two grades.
+        given = (m.value for m in reversed(state.marks) if m.unit == "grade" and m.seq not in state.taken)
+        return next((grade for grade in given if isinstance(grade, int)), USUAL)
 
 
 def _graded(place: Place) -> bool:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 
+from session.bench.guide import guide
 from session.bench.hands import Hands
+from session.bench.question import Question
 from session.bench.replies import Opens, Reply
-from session.bench.screens.guide import guide
-from session.bench.screens.prompt import Prompt
 from session.bench.stepping import TRIAL_CUT
 from session.bench.timed import LEAST_S, MOST_S
 from session.counsel import terms
@@ -21,11 +21,9 @@ from session.counsel.whereabouts import last_marks, named, told
 from session.walk.place import Place
 from session.walk.stages import Kind, Stage
 
-Then = Callable[[str], Reply] | None
 
-
-def questions(hands: Hands, opens: Opens, keymap: Mapping[Act, tuple[str, ...]]) -> tuple[Prompt, Then]:
-    """The prompt that ``opens`` stands for, and what to do with its answer (None: it only shows something)."""
+def questions(hands: Hands, opens: Opens, keymap: Mapping[Act, tuple[str, ...]]) -> Question:
+    """The question that ``opens`` stands for."""
     match opens:
         case Opens.REASON:
             return _reason(hands)
@@ -40,27 +38,27 @@ def questions(hands: Hands, opens: Opens, keymap: Mapping[Act, tuple[str, ...]])
         case Opens.LOOK_BACK:
             marks = last_marks(hands.sitting.state, 200)
             lines = tuple(f"{mark.seq:>5}  {mark.at:%H:%M:%S}  {told(mark)}" for mark in reversed(marks))
-            return Prompt("Looking back, newest first", lines or ("Nothing was marked yet.",)), None
+            return Question("Looking back, newest first", lines or ("Nothing was marked yet.",))
         case Opens.TIMER:
             return _timer(hands)
         case Opens.TERMS:
             return _terms()
         case _:
-            return guide(hands.saying(), keymap), None
+            return guide(hands.saying(), keymap)
 
 
-def _reason(hands: Hands) -> tuple[Prompt, Then]:
+def _reason(hands: Hands) -> Question:
     place = hands.sitting.state.place
     stage = place.stage if place else Stage.FILE
-    return Prompt(f"Leave out {place}: why?", choices=reasons(stage), hint=""), hands.leave_out
+    return Question(f"Leave out {place}: why?", choices=reasons(stage), hint="", then=hands.leave_out)
 
 
-def _answer(hands: Hands) -> tuple[Prompt, Then]:
+def _answer(hands: Hands) -> Question:
     place, saw = hands.sitting.state.place, hands.sitting.saw
     step = step_of(place.stage, place.step) if place and place.step else None
     asks = step.asks if step else None
     if step is None or asks is None:
-        return Prompt("Nothing is asked here"), None
+        return Question("Nothing is asked here")
 
     def wrong(text: str) -> str | None:
         try:
@@ -70,15 +68,21 @@ def _answer(hands: Hands) -> tuple[Prompt, Then]:
         return None
 
     choices = asks.choices if asks.kind is AskKind.CHOICE else ()
-    prompt = Prompt(step.do, (step.how,), choices=choices, hint=example(asks, saw), check=wrong)
-    return prompt, lambda text: hands.steps.answer(read(asks, text, saw))
+    return Question(
+        step.do,
+        (step.how,),
+        choices=choices,
+        hint=example(asks, saw),
+        check=wrong,
+        then=lambda text: hands.steps.answer(read(asks, text, saw)),
+    )
 
 
-def _set_place(hands: Hands) -> tuple[Prompt, Then]:
+def _set_place(hands: Hands) -> Question:
     state, saw = hands.sitting.state, hands.sitting.saw
     here = state.place
     if here is None:
-        return Prompt("Every place is done or left out"), None
+        return Question("Every place is done or left out")
     leg, _ = state.route.leg_at(state.here)
     known = {str(p.tooth or p.number or n): p for n, p in enumerate(leg.places, 1)}
 
@@ -89,9 +93,12 @@ def _set_place(hands: Hands) -> tuple[Prompt, Then]:
             return f'"{text[:12]}" is not worked on this side; allowed: {_span(leg.places)}'
         return f'"{text[:12]}" is not one of: {", ".join(known)}'
 
-    def then(text: str) -> Reply:
-        target = known[text]
-        return hands.set_place(target)
+    def several(text: str) -> str:
+        places = state.route.places[state.here : state.route.index[known[text]]]
+        between = [place for place in places if place not in state.outcomes]
+        if not between:
+            return ""
+        return f"{between[0]} to {between[-1]}, {len(between)} in all, will be marked as done together."
 
     what = "Which gullet is NEXT to be filed?" if here.kind is Kind.GULLET else f"Which {here.kind} is next?"
     lines = (
@@ -99,7 +106,14 @@ def _set_place(hands: Hands) -> tuple[Prompt, Then]:
         "A later one: those between are marked as done together, and the log says so.",
         "An earlier one: what was marked since is taken back. Nothing is deleted.",
     )
-    return Prompt(what, lines, hint="the number alone", check=wrong), then
+    return Question(
+        what,
+        lines,
+        hint="the number alone",
+        check=wrong,
+        then=lambda text: hands.set_place(known[text]),
+        several=several,
+    )
 
 
 def _span(places: tuple[Place, ...]) -> str:
@@ -116,17 +130,17 @@ _EXTRAS = (
 )
 
 
-def _more(hands: Hands) -> tuple[Prompt, Then]:
+def _more(hands: Hands) -> Question:
     choices = tuple(words for words, _, _ in _EXTRAS)
 
     def then(text: str) -> Reply:
         words, stage, side = next(extra for extra in _EXTRAS if extra[0] == text)
         return hands.steps.add(stage, side=side, reason=words)
 
-    return Prompt("A short extra stage, then the trial cut again", choices=choices), then
+    return Question("A short extra stage, then the trial cut again", choices=choices, then=then)
 
 
-def _remedy(hands: Hands) -> tuple[Prompt, Then]:
+def _remedy(hands: Hands) -> Question:
     """The causes of the fault seen in the trial cut, least steel first, each with its smallest remedy."""
     measured = hands.sitting.state.measured
     seen = fault(str(measured[TRIAL_CUT].value))
@@ -140,8 +154,12 @@ def _remedy(hands: Hands) -> tuple[Prompt, Then]:
             words = f"{cause.remedy} It went {side}." if cause.one_sided else cause.remedy
             offered[words] = _stages(extra_for(cause, side))
     offered["No extra stage: go on as it is."] = ()
-    prompt = Prompt("What may be the cause, least steel first", tuple(lines), choices=tuple(offered))
-    return prompt, lambda text: hands.steps.remedy(offered[text], text)
+    return Question(
+        "What may be the cause, least steel first",
+        tuple(lines),
+        choices=tuple(offered),
+        then=lambda text: hands.steps.remedy(offered[text], text),
+    )
 
 
 def _stages(extra: Extra | None) -> tuple[Extra, ...]:
@@ -151,7 +169,7 @@ def _stages(extra: Extra | None) -> tuple[Extra, ...]:
     return (extra, Extra(Stage.FILE)) if extra.stage is Stage.LEVEL else (extra,)
 
 
-def _timer(hands: Hands) -> tuple[Prompt, Then]:
+def _timer(hands: Hands) -> Question:
     def wrong(text: str) -> str | None:
         fits = text.isdigit() and LEAST_S <= int(text) <= MOST_S
         return None if fits else f"allowed: {LEAST_S} to {MOST_S} seconds"
@@ -160,11 +178,16 @@ def _timer(hands: Hands) -> tuple[Prompt, Then]:
         "Each place is marked when the countdown ends, as made by the timer.",
         "Any key holds it. Cautions, turns, shifts and checks always wait for you.",
     )
-    prompt = Prompt("Hands-free: seconds for each place?", lines, hint=f"{LEAST_S} to {MOST_S}", check=wrong)
-    return prompt, lambda text: hands.time(int(text))
+    return Question(
+        "Hands-free: seconds for each place?",
+        lines,
+        hint=f"{LEAST_S} to {MOST_S}",
+        check=wrong,
+        then=lambda text: hands.time(int(text)),
+    )
 
 
-def _terms() -> tuple[Prompt, Then]:
+def _terms() -> Question:
     def wrong(text: str) -> str | None:
         return None if terms.search(text) else f'no term like "{text[:20]}"'
 
@@ -172,4 +195,4 @@ def _terms() -> tuple[Prompt, Then]:
         found = terms.search(text)[0]
         return Reply(f"{found.name}: {found.meaning}")
 
-    return Prompt("Look a term up", hint="such as fleam", check=wrong), then
+    return Question("Look a term up", hint="such as fleam", check=wrong, then=then)

@@ -14,6 +14,10 @@ DISK: Final = 4
 _CODES: Final[dict[str, int]] = {
     "session.records.recipe.RecipeError": BAD_INPUT,
     "session.records.supplied.SuppliedError": BAD_INPUT,
+    "session.records.till.TillError": BAD_INPUT,
+    "session.records.known_saws.UnknownSaw": BAD_INPUT,
+    "session.records.cuts.CutFileError": BAD_INPUT,
+    "session.records.cuts.CutNotWritten": DISK,
     "session.records.reader.LogError": BAD_INPUT,
     "session.records.journal.ReadOnlyLog": BAD_INPUT,
     "session.records.journal.JournalFault": DISK,

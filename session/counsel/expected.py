@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
+from session.counsel.wording import times
 from session.trade.evening import EveningPlan, plan_evening
 from session.trade.grades import widths_mm
 from session.trade.line_read import LineError, line_from_widths
@@ -66,7 +67,8 @@ def expected(state: State, saw: Saw) -> Expected:
         elif tooth in plan.low and tooth <= saw.points and not gives:
             notes.append(f"Tooth {tooth} is low: nothing comes off it.")
     if place.tooth == 1 and plan.heel_strokes:
-        notes.append(f"Then the back of tooth 1, behind it: {plan.heel_strokes}, the same way.")
+        strokes = times(plan.heel_strokes, "stroke")
+        notes.append(f"Then the back of tooth 1, behind it: {strokes}, held the same.")
     return Expected(
         strokes=plan.strokes[index],
         lean=str(plan.lean[index]),

@@ -22,7 +22,9 @@ FORMAT: Final = 1
 #: Largest log that is read or written: some 20,000 marks, more than 3,000 points worked through every stage
 #: come to. The worst that was made of as many bytes was read in 4 seconds.
 MOST_BYTES: Final = 3_000_000
-MOST_HEADER: Final = 1_000_000
+
+#: A header is a recipe and a plan of some 2,000 bytes, 4,000 for the longest saw.
+MOST_HEADER: Final = 200_000
 
 _SEAL: Final = re.compile(rb'^\[seal\]\n(?=crc = "[0-9a-f]{8}"\n)', re.MULTILINE)
 _FIRST_MARK: Final = re.compile(rb"^\[\[mark\]\]", re.MULTILINE)

@@ -12,13 +12,19 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any, Final
 
+from session.records.line_facts import LineFacts, amount, line_facts, table, whole
 from session.records.logfile import LogFile
+from session.records.reading import LONGEST_LINE
+from session.records.sealed import key_line
 from session.walk.mark import Did, Mark
 from session.walk.pace import pace
 from session.walk.place import Place, place_of
 
 #: Key of a finished mark that holds the summary.
 KEY: Final = "summary"
+
+#: Key of a summary from which something was left out, because a block has one line a key and a line has its limit.
+SHORT: Final = "short"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,7 +34,7 @@ class Summary:
     marks: how many marks, those taken back among them. first, last: their times, None without marks.
     minutes: working time, rests taken out, as `session.walk.pace` counts it.
     done: places done, by stage. strokes: file strokes, by stage. left_out, flagged: how many places.
-    measured: last value of each measured thing, as (value, unit or None).
+    measured: last value of each measured thing, as (value, unit or None). line: what was done to the line.
     """
 
     marks: int = 0
@@ -41,6 +47,7 @@ class Summary:
     flagged: int = 0
     taken_back: int = 0
     measured: Mapping[str, tuple[float | int | str | bool, str | None]] = field(default_factory=dict)
+    line: LineFacts = LineFacts()
 
     @property
     def all_strokes(self) -> int:
@@ -61,9 +68,30 @@ class Summary:
                 what: {"value": value} if unit is None else {"value": value, "unit": unit}
                 for what, (value, unit) in self.measured.items()
             },
+            "line": self.line.to_dict(),
         }
         times = {"first": self.first, "last": self.last}
         return values | {name: time for name, time in times.items() if time is not None}
+
+    @classmethod
+    def from_dict(cls, values: Mapping[str, Any]) -> Summary:
+        """The summary from the plain values of `to_dict`. Raises ValueError when they are anything else."""
+        first, last = values.get("first"), values.get("last")
+        if not all(isinstance(at, datetime) and at.tzinfo is not None for at in (first, last) if at is not None):
+            raise ValueError("first or last is no time with its offset")
+        return cls(
+            marks=whole(values["marks"]) if "marks" in values else 0,
+            first=first,
+            last=last,
+            minutes=amount(values.get("minutes", 0.0)),
+            done={stage: whole(count) for stage, count in table(values.get("done", {})).items()},
+            strokes={stage: whole(count) for stage, count in table(values.get("strokes", {})).items()},
+            left_out=whole(values.get("left_out", 0)),
+            flagged=whole(values.get("flagged", 0)),
+            taken_back=whole(values.get("taken_back", 0)),
+            measured={what: _measured(table(told)) for what, told in table(values.get("measured", {})).items()},
+            line=LineFacts.from_dict(values.get("line", {})),
+        )
 
     def lines(self) -> list[str]:
         """The same as sentences for a screen, each of them one line."""
@@ -122,16 +150,52 @@ def summarize(marks: Iterable[Mark]) -> Summary:
         flagged=len(flagged),
         taken_back=len(taken),
         measured=measured,
+        line=line_facts(outcomes, _broken(measured)),
     )
+
+
+def _broken(measured: Mapping[str, tuple[float | int | str | bool, str | None]]) -> list[int]:
+    value, _ = measured.get("broken teeth", ("", None))
+    return [int(tooth) for tooth in str(value).split(",") if tooth.strip().isdecimal()]
+
+
+def _measured(told: Mapping[str, Any]) -> tuple[float | int | str | bool, str | None]:
+    value, unit = told.get("value"), told.get("unit")
+    if not isinstance(value, float | int | str | bool) or not isinstance(unit, str | None):
+        raise ValueError("a measured thing without its value")
+    return value, unit
 
 
 def closing(marks: Iterable[Mark], finished: Mark) -> Mark:
     """``finished``, the mark that ends a log after ``marks``, with the summary of them all in it."""
     marks = (*marks, finished)
-    return replace(finished, extra={**finished.extra, KEY: summarize(marks).to_dict()})
+    return replace(finished, extra={**finished.extra, KEY: _fitting(summarize(marks).to_dict())})
+
+
+def _fitting(values: dict[str, Any]) -> dict[str, Any]:
+    """``values``, the longest parts left out until they fit a line: the end of a log must never fail for its length."""
+    for part in ("line", "measured"):
+        if len(key_line(KEY, values)) <= LONGEST_LINE - 200:
+            break
+        values = {name: value for name, value in values.items() if name != part} | {SHORT: True}
+    return values
 
 
 def from_last(last: Mark | None) -> dict[str, Any] | None:
     """The summary that a log's last mark carries, as plain values; None when it carries none."""
     values = last.extra.get(KEY) if last is not None and last.did is Did.FINISHED else None
     return dict(values) if isinstance(values, Mapping) else None
+
+
+def told_by(last: Mark | None) -> Summary | None:
+    """The whole summary that a log's last mark carries; None when the marks have to be counted for it.
+
+    So it is for a log of a version that told less, a summary cut short, and one that makes no sense.
+    """
+    values = from_last(last)
+    if values is None or SHORT in values or "line" not in values:
+        return None
+    try:
+        return Summary.from_dict(values)
+    except (ValueError, TypeError, OverflowError):
+        return None

@@ -63,7 +63,7 @@ class Filer:
         self._grades: Final = self._rng.random() < GRADES_SHARE
         self._pauses_at: Final = self._rng.randrange(1, max(2, self.plate.points // 3))
         self._rests_s: Final = self._rng.uniform(90.0, 400.0)
-        self._paused = self._advised = self._graded = False
+        self._paused = self._advised = self._graded = self._measured = False
         self._more = 0
         self._last_grade = -1
         # What was told at the place stood at, the flagged place, and the gullet of a wrong digit.
@@ -124,8 +124,10 @@ class Filer:
         if self._tally.is_tooth(saying):
             return self._at_tooth(saying)
         move = self._at_step(saying)
-        # Agreeing to the advice leaves the step in hand, to be looked at once more.
-        self._told = None if move.act is Act.AGREE else move
+        # Agreeing to the advice and telling a cut's numbers leave the step in hand, to be answered once more.
+        stays = move.act is Act.AGREE or (move.act is Act.ANSWER and bool(saying.choices))
+        self._told = None if stays else move
+        self._measured = stays
         return move
 
     def _at_tooth(self, saying: Saying) -> Move:
@@ -208,6 +210,9 @@ class Filer:
         if _offered(saying, Act.AGREE) and not self._advised and self._eyes.advised(saying.lines):
             self._advised = True
             return self._move(Act.AGREE, 10, 30)
+        if self._measured and "good" in saying.choices:
+            # This filer is content once its numbers are told; faults and their remedies are for a person to try.
+            return self._move(Act.STROKES, 3, 8, digit=saying.choices.index("good") + 1)
         answer = self._eyes.answer(saying, self._rng)
         if answer is None:
             return self._move(Act.DONE, 5, 25)

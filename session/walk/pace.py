@@ -10,7 +10,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import UTC
 from itertools import pairwise
 from statistics import median
 from typing import Final
@@ -112,5 +111,6 @@ def _rested_s(resumed: Mark) -> float:
 
 
 def _between_s(before: Mark, after: Mark) -> float:
-    # In UTC, because two times of one zone are otherwise subtracted by the wall clock, summer time and all.
-    return max(0.0, (after.at.astimezone(UTC) - before.at.astimezone(UTC)).total_seconds())
+    # As timestamps, because two times of one zone are otherwise subtracted by the wall clock, summer time and all,
+    # and because a time of the year 1 or 9999 cannot always be had in UTC.
+    return max(0.0, round(after.at.timestamp() - before.at.timestamp(), 6))

@@ -102,10 +102,9 @@ def test_an_edited_or_flipped_log_that_is_not_torn_is_left_untouched(log_parts: 
 def check_tears(parts: list[bytes], mark: Marks, tears: int, seed: int) -> None:
     """Of the sectors that a write touches, some reach the disk and the others hold zeros or old bytes."""
     chance = random.Random(seed)
-    stale = b"".join(parts)
     outcomes = {"kept": 0, "torn": 0, "read only": 0}
     for _ in range(tears):
-        count = chance.randrange(1, len(parts))
+        count = chance.randrange(5, len(parts))
         before = b"".join(parts[:count])
         # Up to 2,000 letters, so that a block lies in one sector or in several.
         written = encode(mark(count, reason="x" * chance.choice((0, 0, 300, 900, 2000))))[0]
@@ -116,8 +115,9 @@ def check_tears(parts: list[bytes], mark: Marks, tears: int, seed: int) -> None:
             if kind == "zeros":
                 after[begin:end] = bytes(end - begin)
             elif kind == "stale":
-                at = chance.randrange(len(stale) - SECTOR)
-                after[begin:end] = stale[at : at + end - begin]
+                # What lay there before is older: were it the very bytes that belong there, nothing would be torn.
+                at = chance.randrange(len(before) - SECTOR)
+                after[begin:end] = before[at : at + end - begin]
             elif kind == "garbage":
                 after[begin:end] = chance.randbytes(end - begin)
         if chance.random() < 0.3:

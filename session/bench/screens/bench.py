@@ -16,6 +16,7 @@ from session.bench.places_row import places_row
 from session.bench.questions import questions
 from session.bench.replies import Opens, Reply
 from session.bench.screens.leave import Leave
+from session.bench.screens.prompt import Prompt
 from session.bench.timed import WARNS_AT_S
 from session.bench.widgets.linestrip import LineStrip
 from session.bench.widgets.number import Number
@@ -176,8 +177,8 @@ class BenchScreen(Screen[str]):
         elif reply.opens is Opens.TILL:
             self.dismiss("till")
         elif reply.opens is not None:
-            prompt, then = questions(self.hands, reply.opens, self.keymap)
-            self.app.push_screen(prompt, self._after(then))
+            question = questions(self.hands, reply.opens, self.keymap)
+            self.app.push_screen(Prompt(question), self._after(question.then))
 
     def _after(self, then: Callable[[str], Reply] | None) -> Callable[[str | None], None]:
         def answered(text: str | None) -> None:

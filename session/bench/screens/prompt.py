@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import ClassVar
 
 from textual import events
@@ -12,11 +11,9 @@ from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Input
 
+from session.bench.question import LONGEST, Question
 from session.bench.widgets.words import Words
 from session.records.clean import clean
-
-#: Longest text a person may type here, in characters.
-LONGEST = 200
 
 
 class _Line(Input):
@@ -42,62 +39,47 @@ class _Line(Input):
 
 
 class Prompt(ModalScreen[str | None]):
-    """Asks one thing. Gives the answer as text, or None when it was closed with Escape.
-
-    choices: picked by digit; the answer is then the choice's own text. hint: what a typed answer looks
-    like; None when nothing can be typed. check: what is wrong with a text, or None when it will do.
-    """
+    """Asks one thing. Gives the answer as text, or None when it was closed with Escape."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,f5", "close", "close", priority=True),
     ]
 
-    def __init__(
-        self,
-        title: str,
-        lines: tuple[str, ...] = (),
-        *,
-        choices: tuple[str, ...] = (),
-        hint: str | None = None,
-        check: Callable[[str], str | None] = lambda text: None,
-    ) -> None:
+    def __init__(self, question: Question) -> None:
         super().__init__()
-        self._title_text = title
-        self._lines = lines
-        self._choices = choices
-        self._hint = hint
-        self._check = check
+        self.question = question
 
     def compose(self) -> ComposeResult:
         """Title, words, choices, the line to type on, and what is wrong with it."""
+        asked = self.question
         with Vertical(classes="sheet"):
-            yield Words(self._title_text, classes="sheet-title")
-            with VerticalScroll(classes="sheet-body", can_focus=self._hint is None):
-                for line in self._lines:
+            yield Words(asked.title, classes="sheet-title")
+            with VerticalScroll(classes="sheet-body", can_focus=asked.hint is None):
+                for line in asked.lines:
                     yield Words(line)
-                for number, choice in enumerate(self._choices, 1):
+                for number, choice in enumerate(asked.choices, 1):
                     yield Words(f" {number}  {choice}", classes="choice")
-            if self._hint is not None:
-                yield Words(f"Type it, {self._hint}" if self._hint else "Or type your own words", classes="hint")
-                yield _Line(len(self._choices))
+            if asked.hint is not None:
+                yield Words(asked.how_to_type, classes="hint")
+                yield _Line(len(asked.choices))
             yield Words("", id="wrong")
             yield Words(self._foot(), classes="foot")
 
     def on_mount(self) -> None:
         """Put the focus where typing goes, or where scrolling does."""
-        target = "#typed" if self._hint is not None else ".sheet-body"
+        target = "#typed" if self.question.hint is not None else ".sheet-body"
         self.query_one(target).focus()
 
     def on_key(self, event: events.Key) -> None:
         """Pick by digit where there is nothing to type."""
-        if self._hint is None and event.character and event.character.isdigit():
+        if self.question.hint is None and event.character and event.character.isdigit():
             event.stop()
             self.pick(int(event.character))
 
     def pick(self, number: int) -> None:
         """Answer with choice ``number``; a number that is no choice changes nothing."""
-        if 1 <= number <= len(self._choices):
-            self.dismiss(self._choices[number - 1])
+        if 1 <= number <= len(self.question.choices):
+            self.dismiss(self.question.choices[number - 1])
 
     def on_click(self, event: events.Click) -> None:
         """A choice that is touched is picked."""
@@ -109,7 +91,7 @@ class Prompt(ModalScreen[str | None]):
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Take the typed answer when it will do; else say in words what is wrong with it."""
         text = clean(event.value).strip()
-        wrong = "nothing was typed; Esc closes" if not text else self._check(text)
+        wrong = "nothing was typed; Esc closes" if not text else self.question.check(text)
         if wrong is None:
             self.dismiss(text)
         else:
@@ -121,9 +103,9 @@ class Prompt(ModalScreen[str | None]):
 
     def _foot(self) -> str:
         parts = []
-        if self._choices:
-            parts.append(f"1–{min(9, len(self._choices))} picks")
-        if self._hint is not None:
+        if self.question.choices:
+            parts.append(f"1–{min(9, len(self.question.choices))} picks")
+        if self.question.hint is not None:
             parts.append("Enter takes it")
         parts.append("Esc closes, nothing changes")
         return " · ".join(parts)

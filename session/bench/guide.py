@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from session.bench.keys import MEANINGS, shown
-from session.bench.screens.prompt import Prompt
+from session.bench.question import Question
 from session.counsel.offers import Act
 from session.counsel.saying import Saying
 
 
-def guide(saying: Saying, keymap: Mapping[Act, tuple[str, ...]]) -> Prompt:
+def guide(saying: Saying, keymap: Mapping[Act, tuple[str, ...]]) -> Question:
     """The help sheet for this moment."""
     lines = [saying.title, *saying.lines, saying.instruction, ""]
     for act, meaning in MEANINGS.items():
         keys = "1–9" if act is Act.STROKES else " ".join(shown(key) for key in keymap.get(act, ()))
         lines.append(f" {keys or '-':<18} {meaning}")
     lines += ["", "Ctrl+C, a closed window or a power cut lose nothing: each mark is on disk before it shows."]
-    return Prompt("Help", tuple(lines))
+    return Question("Help", tuple(lines))

@@ -1,0 +1,117 @@
+"""The README's pictures, made by the program itself: `python -m session.bench.portrait FOLDER`."""
+
+from __future__ import annotations
+
+import sys
+import tempfile
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Final
+
+from textual.pilot import Pilot
+
+from session.bench.app import BenchApp
+from session.bench.hands import Hands
+from session.counsel.offers import Act
+from session.records.clock import SetClock
+from session.records.recipe import load_recipe
+from session.records.settings import Settings
+from session.records.sitting import Sitting
+from session.records.supplied import supplied_folder
+from session.records.till import Till, slug
+from session.walk.plan import make_plan
+from session.walk.rules import Ask, Front, front
+from session.walk.stages import Stage
+
+
+@dataclass(frozen=True, slots=True)
+class Sitter:
+    """One picture: its name, its size in cells, and the moment it shows."""
+
+    name: str
+    size: tuple[int, int]
+    moment: Callable[[Front], bool]
+
+
+def _working(stage: Stage, tooth: int, side: int) -> Callable[[Front], bool]:
+    return lambda now: (
+        now.ask is Ask.WORK
+        and now.place is not None
+        and (now.place.stage, now.place.tooth, now.place.side) == (stage, tooth, side)
+    )
+
+
+SITTERS: Final = (
+    Sitter("file-120x36", (120, 36), _working(Stage.FILE, 47, 1)),
+    Sitter("file-80x24", (80, 24), _working(Stage.FILE, 46, 2)),
+    Sitter("set-80x24", (80, 24), _working(Stage.SET, 31, 1)),
+    Sitter("grade-80x24", (80, 24), _working(Stage.LEVEL, 12, 0)),
+    Sitter("turn-120x36", (120, 36), lambda now: now.ask is Ask.TURN and now.name == "guide" and now.side == 2),
+    Sitter("caution-80x24", (80, 24), lambda now: now.ask is Ask.CAUTION and now.name == "file handle"),
+)
+
+#: Grades given on the way, one a tooth, over and over: an uneven line with a low tooth now and then.
+_GRADES: Final = (2, 2, 3, 2, 1, 2, 2, 4, 3, 2, 2, 1, 0, 2, 3, 2, 2)
+
+
+def draw(sitter: Sitter, recipe_file: Path) -> str:
+    """The picture as SVG text."""
+    clock = SetClock(datetime(2026, 3, 7, 9, 0, tzinfo=UTC))
+    recipe = load_recipe(recipe_file)
+    with tempfile.TemporaryDirectory(prefix="toothline-portrait-") as folder:
+        till = Till(Path(folder))
+        sitting = Sitting.start(till.log_folder(slug(recipe.saw.name)), recipe, make_plan(recipe.saw), clock)
+        _work_until(Hands(sitting), clock, sitter.moment)
+        app = BenchApp(till, Settings(), clock, sitting=sitting)
+        drawn: list[str] = []
+
+        async def pose(pilot: Pilot[object]) -> None:
+            await pilot.pause()
+            drawn.append(app.export_screenshot(title="Toothline"))
+            app.release()
+            app.exit(0)
+
+        app.run(headless=True, size=sitter.size, auto_pilot=pose)
+        return drawn[0]
+
+
+def _work_until(hands: Hands, clock: SetClock, moment: Callable[[Front], bool]) -> None:
+    """Work through the walk as a person would, until the moment comes."""
+    grades = _over_and_over(_GRADES)
+    while True:
+        clock.pass_s(4)
+        now = front(hands.sitting.state)
+        if moment(now):
+            return
+        place = now.place
+        if now.ask is Ask.FINISHED:
+            raise ValueError("the moment never came")
+        if now.ask.holds:
+            hands.act(Act.AGREE)
+        elif now.ask is Ask.WORK and place is not None and place.stage is Stage.LEVEL and place.step:
+            hands.act(Act.STROKES, 1 if hands.sitting.state.grades else 3)
+        elif now.ask is Ask.WORK and place is not None and place.stage is Stage.LEVEL and place.tooth:
+            hands.act(Act.STROKES, next(grades))
+        elif now.ask is Ask.WORK and place is not None and place.stage is Stage.FILE:
+            hands.act(Act.STROKES, 2)
+        else:
+            hands.act(Act.DONE)
+
+
+def _over_and_over(values: tuple[int, ...]) -> Iterator[int]:
+    while True:
+        yield from values
+
+
+def main(folder: Path) -> None:
+    """Draw every picture into ``folder``."""
+    folder.mkdir(parents=True, exist_ok=True)
+    recipe = supplied_folder("recipes") / "crosscut-panel.toml"
+    for sitter in SITTERS:
+        (folder / f"{sitter.name}.svg").write_text(draw(sitter, recipe), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]))

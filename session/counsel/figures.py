@@ -1,0 +1,178 @@
+"""All the numbers of a saw, in groups as a person reads them, each with where it comes from.
+
+What it takes off at one sharpening is measured by nobody beforehand, so a light leveling stands in for
+it (from memory) until the records say better.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from typing import Final
+
+from session.counsel.figure import OWN_RECIPE, OWN_RECORDS, Figure
+from session.counsel.set_due import LEAST_SHARE, least_set_mm
+from session.trade.evening import LIGHT_MM
+from session.trade.files import ADVISED_FLANKS, face_needs, face_ok
+from session.trade.kerf import bend_angle_deg, kerf_mm
+from session.trade.leveling import flat_from_off_mm
+from session.trade.saw import Saw
+from session.trade.set_rules import set_advice
+from session.trade.setting import set_state
+from session.trade.strokes import DEFAULT_BITE, Bite, filing_volume_mm3, stroke_range
+from session.trade.tooth import Tooth, block_rake_for, tooth_of
+
+Group = tuple[str, tuple[Figure, ...]]
+
+DERIVED: Final = "derived"
+MEMORY: Final = "from memory"
+
+#: How a count becomes a pitch, and who defines the count, by the words the recipe's count ends in.
+_PITCH: Final[dict[str, tuple[str, str]]] = {
+    "points per inch": ("25.4 mm / (points per inch − 1)", "NOYES p. 63; GRIF art. 11"),
+    "teeth per inch": ("25.4 mm / teeth per inch", "NOYES p. 63; GRIF art. 11"),
+    "points per 25 mm": ("25 mm / (points per 25 mm − 1)", "BS3159 5.3.1; GOR p. 155"),
+}
+
+
+def figures(saw: Saw, **known: float | None) -> tuple[Figure, ...]:
+    """All figures of ``saw``, one after the other; the arguments and what is raised are those of ``figure_groups``."""
+    return tuple(figure for _, group in figure_groups(saw, **known) for figure in group)
+
+
+def figure_groups(
+    saw: Saw,
+    *,
+    each_time_mm: float | None = None,
+    came_down_mm: float = 0.0,
+    rake_on_plate: float | None = None,
+) -> tuple[Group, ...]:
+    """The figures of ``saw`` under their headings.
+
+    each_time_mm: what one sharpening takes off the line, from the records; None for LIGHT_MM, from memory.
+    came_down_mm: what the line has come down since the saw was set, 0 or more. rake_on_plate: a rake wanted on the
+    plate, in degrees, for which the block's rake is told as well. Raises ToothError for angles that leave no tooth or
+    a wanted rake that no block gives, KerfError for amounts that cannot be.
+    """
+    made = tooth_of(saw)
+    return (
+        ("Line", tuple(_line(saw))),
+        ("Tooth", (*_tooth(saw, made), *_wanted(saw, rake_on_plate))),
+        ("File", tuple(_file(saw, made))),
+        ("Set and kerf", tuple(_set(saw, made, each_time_mm, came_down_mm))),
+        ("Work", tuple(_work(saw, made))),
+    )
+
+
+def _line(saw: Saw) -> Iterable[Figure]:
+    ending = next((words for words in _PITCH if saw.count_as.endswith(words)), None)
+    formula, source = _PITCH[ending] if ending is not None else ("as the recipe gives it", OWN_RECIPE)
+    yield Figure("pitch_mm", f"pitch, from {saw.count_as}", saw.pitch_mm, "mm", formula, source)
+    if saw.points_counted:
+        yield Figure("points", "points, counted", saw.points, "", "counted on the saw", OWN_RECIPE)
+    else:
+        formula = "toothed length / pitch, to a whole number, + 1"
+        yield Figure("points", f"points along {saw.toothed_length}", saw.points, "", formula, DERIVED)
+    if saw.gauge is None:
+        yield Figure("plate_mm", "plate", saw.plate.mm, "mm", "as the recipe gives it", OWN_RECIPE)
+    else:
+        formula = f"number {saw.gauge} of the Birmingham gauge"
+        yield Figure("plate_mm", "plate", saw.plate.mm, "mm", formula, "BWG; HOLTZ p. 699")
+
+
+def _tooth(saw: Saw, made: Tooth) -> Iterable[Figure]:
+    block, plate = "rake on the guide block", "rake seen on the plate"
+    yield Figure("rake_block_deg", block, saw.rake, "deg", "degrees back from square, as the recipe gives it", OWN_RECIPE)
+    yield Figure("fleam_deg", "fleam", saw.fleam, "deg", "as the recipe gives it", OWN_RECIPE)
+    file_to_plate = 90.0 - saw.fleam
+    yield Figure("file_to_plate_deg", "file to plate, from above", file_to_plate, "deg", "90 − fleam", "KING 64; FIT")
+    yield Figure("slope_deg", "slope, handle below the tip", saw.slope, "deg", "as the recipe gives it", OWN_RECIPE)
+    swing = "f" if made.fleam == 0 or saw.file_points == "toe" else "−f"
+    bottom = f"cos r / cos s − sin r · tan({swing}) · tan s"
+    formula = f"atan((sin r / cos f) / ({bottom})) for block rake r, fleam f, slope s"
+    yield Figure("rake_plate_deg", plate, made.front_deg, "deg", formula, DERIVED)
+    bottom = f"cos b / cos s + sin b · tan({swing}) · tan s"
+    formula = f"atan((sin b / cos f) / ({bottom})) for b = 60 − r"
+    yield Figure("back_plate_deg", "back seen on the plate", made.back_deg, "deg", formula, DERIVED)
+    formula = "front + back; 60 only when the file is held square across"
+    yield Figure("gullet_plate_deg", "gullet seen on the plate", made.gullet_deg, "deg", formula, DERIVED)
+    formula = "pitch / (tan front + tan back), for a file with sharp corners"
+    yield Figure("depth_mm", "depth of the tooth", made.depth_mm, "mm", formula, DERIVED)
+    formula = "90 − asin(sin f · cos r) without slope; else from the planes of front and plate"
+    yield Figure("edge_angle_deg", "steel between front and side", made.edge_deg, "deg", formula, DERIVED)
+    formula = "half the plate · slant of the line in which front and back meet"
+    words = "point above the middle of the plate"
+    yield Figure("point_rise_mm", words, made.point_rise_mm, "mm", formula, DERIVED)
+
+
+def _wanted(saw: Saw, wanted: float | None) -> Iterable[Figure]:
+    if wanted is None:
+        return
+    block = block_rake_for(wanted, saw.fleam, saw.slope, saw.file_points)
+    yield Figure("rake_plate_wanted_deg", "rake wanted on the plate", wanted, "deg", "as asked", OWN_RECIPE)
+    formula = "the rake on the plate solved for the block's; tan r = tan F · cos f without slope"
+    yield Figure("rake_block_wanted_deg", "block rake that gives it", block, "deg", formula, DERIVED)
+
+
+def _file(saw: Saw, made: Tooth) -> Iterable[Figure]:
+    needs = face_needs(made)
+    hard, advised = "face must be wider than", "face that serves best"
+    formula = "the longer flank: depth · cos s / cos(60 − r) up to rake 30, above it depth · cos s / cos r"
+    yield Figure("file_face_hard_minimum_mm", hard, needs.hard_minimum_mm, "mm", formula, DERIVED)
+    formula = f"{ADVISED_FLANKS:g} × the longer flank, so that each corner wears on its own half of two faces"
+    yield Figure("file_face_advised_mm", advised, needs.advised_mm, "mm", formula, MEMORY)
+    face = None if saw.face is None else saw.face.mm
+    yield Figure("file_face_mm", "face of the recipe's file", face, "mm", "as the recipe gives it", OWN_RECIPE)
+    ok = None if face is None else face_ok(face, needs)
+    yield Figure("file_face_ok", "that face is wide enough", ok, "", "face > the longer flank", DERIVED)
+
+
+def _set(saw: Saw, made: Tooth, each_time_mm: float | None, came_down_mm: float) -> Iterable[Figure]:
+    wanted = None if saw.set_per_side is None else saw.set_per_side.mm
+    least = least_set_mm(saw)
+    kerf = bend = due = None
+    if wanted is not None and least is not None:
+        kerf = kerf_mm(saw.plate.mm, wanted)
+        bend = bend_angle_deg(wanted, made.depth_mm, saw.bent_share)
+        each = LIGHT_MM if each_time_mm is None else each_time_mm
+        due = set_state(wanted, least, came_down_mm, each, made.depth_mm, saw.bent_share).outlives
+    yield Figure("set_per_side_mm", "set per side", wanted, "mm", "as the recipe gives it", OWN_RECIPE)
+    own = saw.least_per_side is not None or least is None
+    formula, source = "as the recipe gives it", OWN_RECIPE
+    if not own:
+        formula, source = f"{LEAST_SHARE:g} × the set, as the recipe names no least", "judgement"
+    yield Figure("set_least_mm", "least set that the work asks for", least, "mm", formula, source)
+    advice = set_advice(saw.kind, saw.cut, saw.wood, saw.plate.mm, saw.pitch_mm)
+    formula = f"usual for this kind of saw in {saw.wood}"
+    yield Figure("set_usual_low_mm", "usual set, from", advice.low_mm, "mm", formula, advice.source)
+    yield Figure("set_usual_high_mm", "usual set, to", advice.high_mm, "mm", formula, advice.source)
+    low, high = advice.printed_spread_mm
+    formula = "the smallest and the largest number printed, those for two-man saws among them"
+    yield Figure("set_printed_low_mm", "set in print, from", low, "mm", formula, "FSMAN; FSTOOL; MTS")
+    yield Figure("set_printed_high_mm", "set in print, to", high, "mm", formula, "FSMAN; FSTOOL; MTS")
+    yield Figure("kerf_mm", "kerf", kerf, "mm", "plate + 2 · set", "FSMAN")
+    bent = f"set / ({saw.bent_share:g} · depth)"
+    yield Figure("bend_angle_deg", "bend of the point", bend, "deg", f"asin({bent})", DERIVED)
+    formula = "set is gone when the line has come down to the bend; "
+    if each_time_mm is None:
+        formula, source = f"{formula}a sharpening taken as {LIGHT_MM:g} mm", f"{DERIVED}; {MEMORY}"
+    else:
+        formula, source = f"{formula}a sharpening like the last one, {each_time_mm:.3f} mm", f"{DERIVED}; {OWN_RECORDS}"
+    yield Figure("sharpenings_until_set_is_due", "sharpenings the set outlives", due, "", formula, source)
+
+
+def _work(saw: Saw, made: Tooth, bite: Bite = DEFAULT_BITE) -> Iterable[Figure]:
+    off = min(LIGHT_MM, made.depth_mm / 2)
+    flat = flat_from_off_mm(off, saw.pitch_mm, made.depth_mm)
+    formula = f"{off:g} mm · pitch / depth, for a light leveling"
+    yield Figure("flat_light_mm", "flat after a light leveling", flat, "mm", formula, f"{DERIVED}; {MEMORY}")
+    volume = filing_volume_mm3(flat, saw.pitch_mm, made.depth_mm / saw.pitch_mm, saw.plate.mm)
+    fewest, likely, most = stroke_range(volume, bite)
+    formula = (
+        f"steel of that flat / {bite.mm3:g} mm³ a stroke; {fewest} to {most} for "
+        f"{bite.high_mm3:g} to {bite.low_mm3:g} mm³; NOYES prints 1 to 3, SICK 1 or 2"
+    )
+    yield Figure("strokes_per_gullet", "strokes a gullet", likely, "", formula, f"{DERIVED}; {MEMORY}")
+    held = min(saw.points, max(1, math.floor(saw.vise_jaw.mm / saw.pitch_mm + 1e-9)))
+    words = f"teeth in a vise of {saw.vise_jaw}"
+    yield Figure("teeth_held", words, held, "", "jaw / pitch, to a whole number", DERIVED)

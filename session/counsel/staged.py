@@ -1,0 +1,56 @@
+"""The stages of a saw's next sharpening as the recipe alone plans them: how many places, and why.
+
+Nothing has been measured yet; the look over at the bench may change all of it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from session.counsel.findings import Findings
+from session.counsel.guidance import words
+from session.counsel.look_over import advise
+from session.trade.saw import Saw
+from session.trade.setting import NEVER_BACK
+from session.walk.plan import Plan
+from session.walk.route import route
+from session.walk.stages import Stage
+
+
+@dataclass(frozen=True, slots=True)
+class Staged:
+    """One stage. places: how many, 0 when it is left out; sides: places of each leg as (side, places), side 0
+    for work that has no side; why and source: the advice; notes: what to heed."""
+
+    stage: Stage
+    taken_in: bool
+    places: int
+    sides: tuple[tuple[int, int], ...]
+    why: str
+    source: str
+    notes: tuple[str, ...] = ()
+
+
+def stages(saw: Saw, plan: Plan) -> tuple[Staged, ...]:
+    """All stages in this recipe's order of work, those left out among them."""
+    advice = {one.stage: one for one in advise(saw, Findings(), plan.taken_in)}
+    legs = route(plan, plan.taken_in, ()).legs
+    told = []
+    for stage in plan.order:
+        mine = [leg for leg in legs if leg.stage is stage]
+        if stage in advice:
+            why, source = advice[stage].why, advice[stage].source
+        else:
+            why, source = words(stage).why, words(stage).source
+        told.append(
+            Staged(
+                stage=stage,
+                taken_in=stage in plan.taken_in,
+                places=sum(len(leg.places) for leg in mine),
+                sides=tuple((leg.side, len(leg.places)) for leg in mine),
+                why=why,
+                source=source,
+                notes=(NEVER_BACK,) if stage is Stage.SET and stage in plan.taken_in else (),
+            )
+        )
+    return tuple(told)

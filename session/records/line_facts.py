@@ -1,0 +1,149 @@
+"""What a sharpening did to the line of teeth, small enough for the last block of its log."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from statistics import median
+from typing import Any, Final
+
+from session.trade.grades import SHARES
+from session.walk.mark import Did, Mark
+from session.walk.place import Place
+from session.walk.stages import Stage
+
+#: Teeth named one by one; a line with more of them is told by their number alone. A log's line has its limit.
+MOST_LOW: Final = 60
+MOST_LEFT_OUT: Final = 20
+LONGEST_REASON: Final = 60
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LineFacts:
+    """Leveling, low teeth and strokes of one sharpening.
+
+    passes: leveling passes done. flats: by round of leveling, how many flats had each grade, 0 to 4; a round is
+    absent when its flats were not graded, or a pass was made after the grading.
+    low: the first `MOST_LOW` teeth graded 0 and not broken, None when no flat was graded; low_count: all of them.
+    strokes_each: median of file strokes in a gullet, None when none were counted.
+    left_out: the first `MOST_LEFT_OUT` teeth left out in any stage, with the reason shortened.
+    """
+
+    passes: int = 0
+    flats: Mapping[int, tuple[int, ...]] = field(default_factory=dict)
+    low: tuple[int, ...] | None = None
+    low_count: int = 0
+    strokes_each: float | None = None
+    left_out: Mapping[int, str] = field(default_factory=dict)
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain values for TOML and JSON; what is not known is left out."""
+        values: dict[str, Any] = {"passes": self.passes}
+        if self.flats:
+            values["flats"] = {str(number): list(counts) for number, counts in self.flats.items()}
+        if self.low is not None:
+            values |= {"low": list(self.low), "low_count": self.low_count}
+        if self.strokes_each is not None:
+            values["strokes_each"] = self.strokes_each
+        if self.left_out:
+            values["left_out"] = {str(tooth): reason for tooth, reason in self.left_out.items()}
+        return values
+
+    @classmethod
+    def from_dict(cls, values: Any) -> LineFacts:
+        """The facts from plain values. Raises ValueError when they are not what `to_dict` gives."""
+        if not isinstance(values, Mapping):
+            raise ValueError("line is not a table")
+        low, each = values.get("low"), values.get("strokes_each")
+        return cls(
+            passes=whole(values.get("passes", 0)),
+            flats={int(number): _counts(counts) for number, counts in table(values.get("flats", {})).items()},
+            low=None if low is None else tuple(whole(tooth) for tooth in _list(low)),
+            low_count=whole(values.get("low_count", 0)),
+            strokes_each=None if each is None else amount(each),
+            left_out={int(tooth): str(why) for tooth, why in table(values.get("left_out", {})).items()},
+        )
+
+
+def line_facts(outcomes: Mapping[Place, Mark], broken: Iterable[int] = ()) -> LineFacts:
+    """The facts from the mark that stands at each place done or left out; ``broken`` teeth do not count as low."""
+    rounds = _graded(outcomes)
+    stumps = frozenset(broken)
+    low = (
+        sorted(tooth for tooth, grade in rounds[max(rounds)].items() if not grade and tooth not in stumps)
+        if rounds
+        else []
+    )
+    strokes = [mark.strokes for place, mark in outcomes.items() if place.stage is Stage.FILE and mark.strokes]
+    out: dict[int, str] = {}
+    for place, mark in outcomes.items():
+        if mark.did is Did.LEFT_OUT and place.tooth and len(out) < MOST_LEFT_OUT:
+            out.setdefault(place.tooth, (mark.reason or "")[:LONGEST_REASON])
+    return LineFacts(
+        passes=sum(_is_pass(place, mark) for place, mark in outcomes.items()),
+        flats={number: _tally(grades.values()) for number, grades in rounds.items()},
+        low=tuple(low[:MOST_LOW]) if rounds else None,
+        low_count=len(low),
+        strokes_each=float(median(strokes)) if strokes else None,
+        left_out=out,
+    )
+
+
+def _is_pass(place: Place, mark: Mark) -> bool:
+    return place.stage is Stage.LEVEL and bool(place.number) and mark.did is Did.DONE
+
+
+def _graded(outcomes: Mapping[Place, Mark]) -> dict[int, dict[int, int]]:
+    """Grade by tooth, by round. A pass after the grading has made every flat wider than its grade says."""
+    rounds: dict[int, dict[int, int]] = {}
+    graded_at: dict[int, int] = {}
+    for place, mark in outcomes.items():
+        value = mark.value
+        if place.stage is not Stage.LEVEL or not place.tooth or mark.did is not Did.DONE:
+            continue
+        if isinstance(value, int) and not isinstance(value, bool) and value in range(len(SHARES)):
+            rounds.setdefault(place.round, {})[place.tooth] = value
+            graded_at[place.round] = min(mark.seq, graded_at.get(place.round, mark.seq))
+    for place, mark in outcomes.items():
+        if _is_pass(place, mark) and mark.seq > graded_at.get(place.round, mark.seq):
+            rounds.pop(place.round, None)
+    return rounds
+
+
+def _tally(grades: Iterable[int]) -> tuple[int, ...]:
+    found = list(grades)
+    return tuple(found.count(grade) for grade in range(len(SHARES)))
+
+
+def whole(value: Any) -> int:
+    """``value`` when it is a whole number of 0 or more. Raises ValueError."""
+    if isinstance(value, bool) or not isinstance(value, int) or value < 0:
+        raise ValueError(f"{value!r} is not a whole number of 0 or more")
+    return value
+
+
+def amount(value: Any) -> float:
+    """``value`` when it is a finite number of 0 or more. Raises ValueError."""
+    if isinstance(value, bool) or not isinstance(value, int | float) or not 0 <= value < float("inf"):
+        raise ValueError(f"{value!r} is not a finite number of 0 or more")
+    return float(value)
+
+
+def table(value: Any) -> Mapping[str, Any]:
+    """``value`` when it is a table. Raises ValueError."""
+    if not isinstance(value, Mapping):
+        raise ValueError("not a table")
+    return value
+
+
+def _list(value: Any) -> list[Any]:
+    if not isinstance(value, list):
+        raise ValueError("not a list")
+    return value
+
+
+def _counts(value: Any) -> tuple[int, ...]:
+    counts = tuple(whole(count) for count in _list(value))
+    if len(counts) != len(SHARES):
+        raise ValueError("a count for each grade is wanted")
+    return counts

@@ -1,0 +1,273 @@
+"""Bench rules 9, 10, 11, 16, 18 and 19: marks, places left out, taking back, the end, feedback, the repeat guard."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from session.records.settings import Settings
+from session.walk.rules import Ask, front
+
+
+def short(mark):
+    """What of a mark tells which operation it is."""
+    return {key: mark[key] for key in ("did", "stage", "side", "tooth", "strokes", "reason", "of", "many") if key in mark}
+
+
+def note(person):
+    """The line that says what came of the last key."""
+    return person.rows()[-4].strip()
+
+
+async def test_rule_09_one_mark_for_one_operation_after_it_is_done(shed):
+    async with shed.program(shed.at("file", side=1)) as person:
+        before = person.marks_on_disk()
+        await person.press("space", "3", "space")
+        assert [short(mark) for mark in person.marks_on_disk()[len(before) :]] == [
+            {"did": "done", "stage": "file", "side": 1, "tooth": tooth, "strokes": strokes}
+            for tooth, strokes in ((1, 1), (3, 3), (5, 1))
+        ]
+
+
+async def test_rule_09_several_at_once_are_named_first_and_last_asked_first_and_logged_as_such(shed):
+    async with shed.program(shed.at("file", side=1, done=1)) as person:
+        before = person.marks_on_disk()
+        await person.press("p")
+        await person.type("9")
+        assert person.marks_on_disk() == before
+        await person.press("enter")
+        assert person.marks_on_disk() == before
+        assert "gullet 3 to gullet 7" in person.words()
+        assert "done together" in person.words()
+        await person.press("enter")
+        assert [short(mark) for mark in person.marks_on_disk()[len(before) :]] == [
+            {"did": "done", "stage": "file", "side": 1, "tooth": tooth, "many": "3-7"} for tooth in (3, 5, 7)
+        ]
+        assert "NOW 9" in person.places()
+
+
+async def test_rule_09_several_at_once_can_be_thought_better_of(shed):
+    async with shed.program(shed.at("file", side=1, done=1)) as person:
+        before = person.marks_on_disk()
+        await person.press("p")
+        await person.type("9")
+        await person.press("enter", "escape")
+        assert person.marks_on_disk() == before
+        assert "NOW 3" in person.places()
+
+
+async def test_rule_09_setting_the_place_backward_takes_back_and_deletes_nothing(shed):
+    async with shed.program(shed.at("file", side=1, done=4)) as person:
+        before = person.marks_on_disk()
+        await person.press("p")
+        await person.type("5")
+        await person.press("enter")
+        after = person.marks_on_disk()
+        assert after[: len(before)] == before
+        assert [mark["did"] for mark in after[len(before) :]] == ["took back", "took back"]
+        assert "NOW 5" in person.places()
+
+
+@pytest.mark.parametrize("wrong", ["4", "99", "0", "-3", "x", "9999999999999999", "[/]"])
+async def test_rule_09_a_place_that_is_none_is_refused_in_words(shed, wrong):
+    async with shed.program(shed.at("file", side=1)) as person:
+        before = person.marks_on_disk()
+        await person.press("p")
+        await person.type(wrong)
+        await person.press("enter")
+        assert f'"{wrong[:12]}" is not worked on this side; allowed: 1, 3, 5 … 23' in person.words()
+        await person.press("escape")
+        assert person.marks_on_disk() == before
+
+
+async def test_rule_10_leaving_out_needs_a_reason_and_is_logged(shed):
+    async with shed.program(shed.at("file", side=1)) as person:
+        before = person.marks_on_disk()
+        await person.press("l", "enter")
+        assert "nothing was typed" in person.words()
+        await person.type("   ")
+        await person.press("enter")
+        assert "nothing was typed" in person.words()
+        await person.press("escape")
+        assert person.marks_on_disk() == before
+        assert "NOW 1" in person.places()
+        await person.press("l", "2", "l")
+        await person.type("a crack, I think")
+        await person.press("enter")
+        assert [short(mark) for mark in person.marks_on_disk()[len(before) :]] == [
+            {"did": "left out", "stage": "file", "side": 1, "tooth": tooth, "reason": reason}
+            for tooth, reason in ((1, "broken tooth"), (3, "a crack, I think"))
+        ]
+
+
+async def test_rule_10_all_left_out_are_listed_at_the_end(shed, size):
+    async with shed.program(shed.at("file", side=1), size=size) as person:
+        await person.press("l", "2", "l", "1")
+        await person.go_on(lambda p: "NOW 2 " in p.places() and p.boxes()[0][1] == "done")
+        await person.press("l")
+        await person.type("netloft dust")
+        await person.press("enter")
+        listed = [
+            "Left out: 3",
+            "file, side 1: gullet 1 – broken tooth",
+            "file, side 1: gullet 3 – low tooth, no flat",
+            "file, side 2: gullet 2 – netloft dust",
+        ]
+        for where in ("NOW left out", "Ready to finish", "Finished"):
+            await person.go_on(lambda p, where=where: where in p.words())
+            for line in listed:
+                assert line in person.panel(), (where, person.text())
+
+
+async def test_rule_10_a_list_longer_than_the_screen_can_still_be_read_whole(shed):
+    sitting = shed.at("file", side=1)
+    async with shed.program(sitting) as person:
+        left = 0
+        for _ in range(200):
+            box = person.boxes()[0][1]
+            if " DRESS " in person.rows()[0]:
+                break
+            if box == "done":
+                await person.press("l", "2")
+                left += 1
+            else:
+                await person.press("space" if box == "shifted" else "y")
+        assert left == 24
+        await person.go_on(lambda p: "NOW left out" in p.words())
+        assert "Left out: 24" in person.panel()
+        assert "?" in re.search(r"Left out: 24(.*?)file, side", person.panel())[1], "says where the rest is read"
+        await person.press("question_mark")
+        read = set()
+        for _ in range(60):
+            read |= set(re.findall(r"gullet (\d+) – broken tooth", person.text()))
+            await person.press("down", after_s=0)
+        assert read == {str(tooth) for tooth in range(1, 25)}
+
+
+async def test_rule_11_at_least_ten_taken_back_one_key_each_saying_what(shed):
+    async with shed.program(shed.at("file", side=1, done=2)) as person:
+        await person.go_on(lambda p: "NOW 2 " in p.places() and p.boxes()[0][1] == "done")
+        marks = person.marks_on_disk()
+        bytes_before = person.log.read_bytes()
+        last = [m for m in marks if m["did"] in ("done", "checked", "shifted", "turned")][-14:]
+        for number, mark in enumerate(reversed(last), 1):
+            await person.press("backspace")
+            made = person.marks_on_disk()
+            assert len(made) == len(marks) + number
+            assert short(made[-1]) == {"did": "took back", "of": mark["seq"]}
+            what = f"to side {mark['side']}" if mark["did"] == "turned" else f"gullet {mark['tooth']}"
+            assert note(person).startswith(f"Took back: {mark['did']} {what}"), (note(person), mark)
+        assert person.log.read_bytes().startswith(bytes_before)
+        assert f"NOW {last[0]['tooth']} " in person.places()
+
+
+async def test_rule_11_works_on_the_last_place_on_the_closing_screen_and_after_a_restart(shed):
+    sitting = shed.answered(shed.sitting(), lambda s: front(s.state).ask is Ask.END)
+    async with shed.program(sitting) as person:
+        for step in ("put by", "wipe", "filings"):
+            await person.press("backspace")
+            assert note(person) == f"Took back: done {step}."
+            assert f"NOW {step}" in person.places()
+    async with shed.program(shed.reopened(sitting)) as person:
+        before = person.marks_on_disk()
+        for number in range(1, 13):
+            await person.press("backspace")
+            assert note(person).startswith("Took back: ")
+            assert len(person.marks_on_disk()) == len(before) + number
+        assert person.marks_on_disk()[: len(before)] == before
+        undone = {mark["of"] for mark in person.marks_on_disk() if mark["did"] == "took back"}
+        assert len(undone) == 15
+    # What was taken back stays so: the same place is asked for by the next program.
+    asked = None
+    for _ in range(2):
+        async with shed.program(shed.reopened(sitting)) as person:
+            asked, before = re.search(r"Next: ([^.]+)\.", person.panel())[1], asked
+            assert before in (None, asked)
+
+
+async def test_rule_11_with_nothing_to_take_back_it_says_so(shed):
+    async with shed.bench() as person:
+        await person.press("backspace")
+        assert note(person) == "There is nothing to take back."
+        assert person.marks_on_disk() == []
+
+
+async def test_rule_16_finished_only_after_every_closing_step(shed):
+    sitting = shed.at("close")
+    async with shed.program(sitting) as person:
+        for step in ("left out", "filings", "wipe", "put by"):
+            assert f"NOW {step}" in person.places()
+            before = person.marks_on_disk()
+            await person.press("l")
+            assert person.marks_on_disk() == before
+            await person.press("space")
+            assert person.last()["step"] == step
+            assert "closed" not in person.words()
+        assert "Ready to finish" in person.panel()
+        assert "finished" not in {mark["did"] for mark in person.marks_on_disk()}
+        await person.press("q", "h")
+        assert "INTERRUPTED" in person.text()
+        await person.press("enter")
+        assert "Find the place on the saw" in person.panel()
+        await person.press("y")
+        await person.go_on(lambda p: p.boxes()[0][1] == "finish")
+        await person.press("space")
+        assert person.last()["did"] == "finished"
+        assert "Finished" in person.panel()
+        await person.press("space")
+        assert "INTERRUPTED" not in person.text()
+        assert "Toothline · the till" in person.text()
+
+
+async def test_rule_18_feedback_names_the_place_and_the_number_changes_with_every_tooth(shed):
+    async with shed.program(shed.at("set")) as person:
+        told = 0
+
+        def numerals():
+            left = 13 if "SIDE 2" in person.text() else 0
+            return [row[left : left + 28] for row in person.rows()[1:12]]
+
+        while " DRESS " not in person.rows()[0]:
+            box = person.boxes()[0][1]
+            kind = "tooth" if " SET " in person.rows()[0] else "gullet"
+            place, before = re.search(r"NOW (\d+)", person.places())[1], numerals()
+            await person.press("space" if box in ("done", "shifted") else "y")
+            if box == "done":
+                assert re.match(rf"Marked {kind} {place}\b", note(person))
+                assert numerals() != before or " DRESS " in person.rows()[0] or kind == "tooth" and place == "24"
+                told += 1
+        assert told == 48
+
+
+@pytest.mark.parametrize("key", ["space", "enter", "pagedown", "right", "2"])
+async def test_rule_19_a_second_advance_within_the_guard_is_ignored_and_says_so(shed, key):
+    async with shed.program(shed.at("file", side=1)) as person:
+        before = len(person.marks_on_disk())
+        await person.press(key)
+        await person.press(key, after_s=0.29)
+        assert note(person) == "Ignored: a second press within 300 ms."
+        assert len(person.marks_on_disk()) == before + 1
+        await person.press(key, after_s=0.31)
+        assert len(person.marks_on_disk()) == before + 2
+
+
+async def test_rule_19_a_held_pedal_marks_one_place_and_passes_no_question(shed):
+    async with shed.program(shed.at("file", side=1)) as person:
+        before = len(person.marks_on_disk())
+        await person.press("space")
+        for _ in range(60):
+            await person.press("space", after_s=0.033)
+        assert len(person.marks_on_disk()) == before + 1
+        assert "Ignored" in note(person)
+
+
+async def test_rule_19_the_guard_is_a_setting(shed):
+    async with shed.program(shed.at("file", side=1), settings=Settings(guard_ms=1200)) as person:
+        before = len(person.marks_on_disk())
+        await person.press("space", after_s=2)
+        await person.press("enter", after_s=1.1)
+        assert len(person.marks_on_disk()) == before + 1
+        assert "1200 ms" in note(person)
+        await person.press("space", after_s=1.3)
+        assert len(person.marks_on_disk()) == before + 2
