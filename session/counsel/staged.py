@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from session.counsel.findings import Findings
 from session.counsel.guidance import words
-from session.counsel.look_over import advise
+from session.counsel.look_over import STANDS, advise
 from session.trade.saw import Saw
 from session.trade.setting import NEVER_BACK
 from session.walk.plan import Plan
@@ -38,10 +38,12 @@ def stages(saw: Saw, plan: Plan) -> tuple[Staged, ...]:
     told = []
     for stage in plan.order:
         mine = [leg for leg in legs if leg.stage is stage]
+        why, source = words(stage).why, words(stage).source
         if stage in advice:
-            why, source = advice[stage].why, advice[stage].source
-        else:
-            why, source = words(stage).why, words(stage).source
+            # That the plan stands is no reason by itself; what the stage is for is one.
+            stands = advice[stage].why.startswith(STANDS) and advice[stage].take_in
+            why = f"{why} {advice[stage].why}" if stands else advice[stage].why
+            source = f"{source}; {advice[stage].source}" if stands else advice[stage].source
         told.append(
             Staged(
                 stage=stage,

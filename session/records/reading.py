@@ -28,7 +28,6 @@ _LONG_KEY: Final = re.compile(
     rf"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+){{{MOST_KEY_PARTS}}}"""
 )
 
-_LONG_LINE: Final = re.compile(rf"(?m)^[^\n]{{{LONGEST_LINE + 1}}}")
 _PLACE: Final = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
 _MARKS: Final = ((b"\xef\xbb\xbf", "UTF-8"), (b"\xff\xfe", "UTF-16"), (b"\xfe\xff", "UTF-16"))
 
@@ -69,10 +68,10 @@ def read_text(path: Path, most: int = MOST_BYTES) -> str:
     return _decoded(data, most)
 
 
-def parse(text: str) -> dict[str, Any]:
+def parse(text: str, longest_line: int = LONGEST_LINE) -> dict[str, Any]:
     """The values of a TOML text. Raises ReadingError with the line for anything that is not TOML."""
-    if found := _LONG_LINE.search(text):
-        raise ReadingError(f"a line too long; allowed: at most {LONGEST_LINE:,} characters", _line(text, found.start()))
+    if found := re.search(rf"(?m)^[^\n]{{{longest_line + 1}}}", text):
+        raise ReadingError(f"a line too long; allowed: at most {longest_line:,} characters", _line(text, found.start()))
     if found := _LONG_KEY.search(text):
         wrong = f"a key of many parts; allowed: fewer than {MOST_KEY_PARTS} with dots between them"
         raise ReadingError(wrong, _line(text, found.start()))

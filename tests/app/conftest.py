@@ -111,7 +111,7 @@ class Person:
     def panel(self) -> str:
         """The sentences of the panel, beside the number and the sign."""
         rows = [row.partition("│")[2] for row in self.rows()[1:-10] if "│" in row]
-        if "▶ right" in self.rows()[0]:
+        if "handle ▶" in self.rows()[0]:
             rows = [row[:-13] for row in rows]
         return " ".join(" ".join(rows).split())
 

@@ -139,14 +139,14 @@ class BenchScreen(Screen[str]):
         stage = str(saying.stage or "finished").upper()
         side = f"  side {saying.side} of {saying.sides}" if saying.side and saying.sides else ""
         arrow = {"right": ">" if ascii_only else "▶", "left": "<" if ascii_only else "◀"}[saying.handle]
-        handle = f"handle {arrow} right" if saying.handle == "right" else f"left {arrow} handle"
+        handle = f"handle {arrow}" if saying.handle == "right" else f"{arrow} handle"
         self.query_one("#stage", Words).say(f"{stage}{side}  {handle}")
         left, right = self.query_one("#sign-left", SideSign), self.query_one("#sign-right", SideSign)
         left.display, right.display = saying.handle == "left", saying.handle == "right"
         (left if saying.handle == "left" else right).show(saying.side, saying.handle, ascii_only=ascii_only)
         self.query_one(Number).show(saying.numeral, saying.of, saying.where, ascii_only=ascii_only)
         self.query_one(Panel).show(hands.sitting.state, hands.sitting.saw, saying, ascii_only=ascii_only)
-        self.query_one(LineStrip).show(hands.sitting.state, ascii_only=ascii_only)
+        self.query_one(LineStrip).show(hands.sitting.state, saying.handle, ascii_only=ascii_only)
         self._say_places(saying)
         self.query_one("#instruction", Words).say(hands.fault or saying.instruction)
         effect = " · ".join(saying.in_effect)
