@@ -11,7 +11,8 @@ def places_row(saying: Saying, width: int) -> str:
     """That row in ``width`` cells.
 
     The place in hand, the next and done of total always stand whole (bench rule 4). What comes after them
-    gives way first, then the end of what was done before, which may be a long reason.
+    gives way first, then the end of what was done before, which may be a long reason; the time left is
+    shown only where there is room to spare.
     """
     share = f"{saying.done} of {saying.total} done" if saying.total else ""
     must = [part for part in (f"NOW {saying.now}", f"next {saying.next}", share) if part]
@@ -19,4 +20,7 @@ def places_row(saying: Saying, width: int) -> str:
     before = saying.previous if len(saying.previous) <= room else f"{saying.previous[: max(0, room - 1)]}…"
     if saying.ahead and len(before) + len(_BETWEEN) + len(saying.ahead) <= room:
         must.insert(2, saying.ahead)
-    return _BETWEEN.join([before, *must])
+    row = _BETWEEN.join([before, *must])
+    if saying.left and len(row) + len(_BETWEEN) + len(saying.left) <= width:
+        row += _BETWEEN + saying.left
+    return row

@@ -22,7 +22,7 @@ def run(args: argparse.Namespace) -> int:
     from session.records.sitting import Sitting
     from session.records.till import Till, slug, till_folder
 
-    till = Till(till_folder(args.till))
+    till = Till(till_folder(args.till, must_exist=True))
     waiting = till.interrupted()
     if args.saw is not None:
         names = sorted({log.parent.name for log in waiting})

@@ -235,7 +235,7 @@ def _step(state: State, saw: Saw, place: Place, level: Level) -> Asked:
 
 def _verdict(state: State, saw: Saw) -> tuple[str, ...]:
     """What the graded flats say of the line."""
-    widths = widths_mm(state.grades, saw.points, saw.pitch_mm)
+    widths = widths_mm(state.grades, state.plan.points, saw.pitch_mm)
     verdict = level_verdict(widths, saw.pitch_mm, tooth_of(saw).depth_mm, broken_teeth(state))
     low = f" Low: {', '.join(str(tooth) for tooth in verdict.low[:8])}." if verdict.low else ""
     return (f"{verdict.why}{low}",)

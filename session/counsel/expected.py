@@ -7,7 +7,7 @@ it are spent.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Final
 
@@ -53,6 +53,8 @@ def expected(state: State, saw: Saw) -> Expected:
     grades = usable_grades(state, place)
     if not grades:
         return NOTHING
+    # The line may have been counted longer or shorter than the recipe has it.
+    saw = replace(saw, points=state.plan.points)
     bite = learned_bite(state, saw)
     plan = evening(saw, tuple(sorted(grades.items())), broken_teeth(state), round(bite.mm3, 4))
     if plan is None:
@@ -101,6 +103,7 @@ def learned_bite(state: State, saw: Saw) -> Bite:
     grades = usable_grades(state, place) if place is not None else {}
     if len(counted) < 5 or not grades:
         return DEFAULT_BITE
+    saw = replace(saw, points=state.plan.points)
     plan = evening(saw, tuple(sorted(grades.items())), broken_teeth(state), DEFAULT_BITE.mm3)
     if plan is None:
         return DEFAULT_BITE

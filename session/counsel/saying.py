@@ -4,15 +4,21 @@ prints it, the simulated filer obeys it."""
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 from session.counsel import asked, whereabouts
 from session.counsel.cautions import caution
 from session.counsel.guidance import Level
 from session.counsel.offers import Offer, offers
 from session.trade.saw import Saw
+from session.trade.strokes import time_left
+from session.walk.pace import seconds_in
 from session.walk.rules import Ask, Front, front
 from session.walk.stages import FACTS, Kind, Stage
 from session.walk.state import State
+
+#: Marks looked back over for the pace; older ones tell of a fresher hand.
+MARKS_FOR_PACE: Final = 120
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,6 +31,7 @@ class Saying:
     of: "gullet of 155", "pass of 2". where: its distance from the heel. title, lines: what is asked, and the
     words beside it; signal: the signal word of a caution, else empty. instruction: one sentence to act on.
     previous, now, next, ahead: the places around. done, total: of this stage and side.
+    left: time left in this stage at this walk's own pace, with its spread; empty until it is known.
     in_effect: the cautions that still apply, in a few words each. choices: answers picked by digit.
     """
 
@@ -45,6 +52,7 @@ class Saying:
     now: str
     next: str
     ahead: str
+    left: str
     done: int
     total: int
     in_effect: tuple[str, ...]
@@ -78,6 +86,7 @@ def say(state: State, saw: Saw, level: Level = Level.TAUGHT) -> Saying:
         now=whereabouts.brief(place) if place else "the end",
         next=whereabouts.next_words(state),
         ahead=whereabouts.ahead(state),
+        left=_left(state),
         done=done,
         total=total,
         in_effect=_in_effect(state, now),
@@ -101,6 +110,19 @@ def _sides(state: State) -> int:
     if place is None or not place.side:
         return 0
     return len({p.side for p in state.route.places if p.stage is place.stage and p.round == place.round})
+
+
+def _left(state: State) -> str:
+    """How long the rest of this stage will take, learned from its last places; not a promise, so with its spread."""
+    place = state.place
+    if place is None or place.kind is Kind.STEP:
+        return ""
+    places = [p for p in state.route.places if p.stage is place.stage and p not in state.outcomes]
+    left = time_left(seconds_in(place.stage, state.marks[-MARKS_FOR_PACE:]), len(places))
+    if left is None:
+        return ""
+    low, likely, high = (max(1, round(seconds / 60)) for seconds in (left.low_s, left.likely_s, left.high_s))
+    return f"about {likely} min left ({low}–{high})" if low != high else f"about {likely} min left"
 
 
 def _in_effect(state: State, now: Front) -> tuple[str, ...]:

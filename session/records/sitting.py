@@ -13,6 +13,7 @@ from typing import Any, Final
 
 from session.records.clock import Clock
 from session.records.journal import Journal
+from session.records.logfile import FORMAT
 from session.records.recipe import Recipe, recipe_from_values
 from session.records.summary import closing
 from session.trade.saw import Saw
@@ -22,9 +23,6 @@ from session.walk.mark import Did, Mark
 from session.walk.plan import Plan
 from session.walk.rules import why_not
 from session.walk.state import State
-
-#: Number of the log format that this program writes.
-FORMAT: Final = 1
 
 
 class Refused(ValueError):

@@ -65,6 +65,12 @@ def pace(marks: Iterable[Mark]) -> Pace:
     )
 
 
+def seconds_in(stage: Stage, marks: Iterable[Mark]) -> tuple[float, ...]:
+    """Seconds of each place done within ``stage``, oldest first, as `pace` takes them."""
+    ordered = sorted(marks, key=lambda mark: mark.seq)
+    return tuple(seconds for seconds, at_stage in _intervals(ordered) if at_stage is stage)
+
+
 def idle_limit_s(marks: Iterable[Mark], floor: float = 60.0, factor: float = 5.0) -> float:
     """Seconds without a key after which the place is asked again: the larger of ``floor`` and ``factor`` × median.
 
