@@ -29,6 +29,9 @@ from session.walk.stages import Kind, Stage
 #: Acts that move on, and so are guarded against a key or pedal that repeats (bench rule 19).
 _ADVANCES: Final = frozenset({Act.DONE, Act.STROKES, Act.AGREE})
 
+#: Acts that mark something of the place in hand, or open the question that does.
+_OF_A_PLACE: Final = _ADVANCES | {Act.FLAG, Act.LEAVE_OUT}
+
 #: Acts that only show something: no state forbids them.
 _SHOWS: Final = {
     Act.LOOK_BACK: Opens.LOOK_BACK,
@@ -58,6 +61,7 @@ class Hands:
         self.countdown: Final = Countdown(sitting.clock)
         self.idle_s: Final = idle_s
         self.level = level
+        self._silence = 0.0
 
     @property
     def fault(self) -> str:
@@ -80,7 +84,11 @@ class Hands:
             return Reply(f"Ignored: a second press within {self.guards.guard_s * 1000:.0f} ms.", refused=True)
         state = self.sitting.state
         now = front(state)
-        away = act in _ADVANCES and now.ask not in _AT_REST and bool(state.marks)
+        # A look at the help does not end a silence: the place is found again before anything is marked of it.
+        silence = self._silence = max(self._silence, silence)
+        if act in _OF_A_PLACE:
+            self._silence = 0.0
+        away = act in _OF_A_PLACE and now.ask not in _AT_REST and bool(state.marks)
         if away and silence > idle_limit_s(state.marks, floor=self.idle_s):
             resumed = acts.resume(state, self.making.at(), after="no key", seconds=silence)
             return self.making.make(resumed, note=f"{span(silence)} without a key: find the place on the saw first.")

@@ -26,7 +26,10 @@ def panel_rows(state: State, saw: Saw, saying: Saying, width: int, height: int, 
     # What can be picked must be seen; words about it give way.
     sentences = [*choices, *saying.lines]
     room = height - len(title)
-    text = _wrapped(sentences, width, room if must else max(2, room - _picture_rows(state, saw, width, room, ascii)))
+    # A list that is cut says so; words beside a picture are no list.
+    rest = "The rest is under help." if must else ""
+    beside = room if must else max(2, room - _picture_rows(state, saw, width, room, ascii))
+    text = _wrapped(sentences, width, beside, rest)
     drawn = picture(state, saw, width, room - len(text) - (1 if text else 0), ascii=ascii)
     gap: Rows = ((),) if drawn and text and len(title) + len(drawn) + len(text) < height else ()
     rows = (*title, *text, *gap, *drawn) if must else (*title, *drawn, *gap, *text)
@@ -39,13 +42,19 @@ def _picture_rows(state: State, saw: Saw, width: int, room: int, ascii: bool) ->
     return min(wanted + 1, max(LEAST_ROWS + 1, room * 2 // 3)) if wanted else 0
 
 
-def _wrapped(sentences: list[str], width: int, room: int) -> Rows:
-    """Whole sentences only, first ones first; a half sentence at a vise misleads."""
-    rows: list[Row] = []
+def _wrapped(sentences: list[str], width: int, room: int, rest: str = "") -> Rows:
+    """Whole sentences only, first ones first; a half sentence at a vise misleads.
+
+    rest: what is said in the last row when not all of them fit.
+    """
+    kept: list[Rows] = []
     for sentence in sentences:
         indent = " " * (len(sentence) - len(sentence.lstrip()) + (2 if sentence[:2] in ("■ ", "◆ ", "· ") else 0))
         lines = textwrap.wrap(sentence, width, subsequent_indent=indent, drop_whitespace=True) or [""]
-        if len(rows) + len(lines) > room:
+        kept.append(tuple((Run(line, Role.PLAIN),) for line in lines))
+        if sum(map(len, kept)) > room:
+            while kept and sum(map(len, kept)) > room - bool(rest):
+                kept.pop()
+            kept += [((Run(rest, Role.LABEL),),)] if rest and room else []
             break
-        rows += [(Run(line, Role.PLAIN),) for line in lines]
-    return tuple(rows)
+    return tuple(row for rows in kept for row in rows)

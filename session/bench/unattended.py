@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import asyncio
+from collections.abc import Callable, Coroutine
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
-from textual.app import App
+from textual import events
+from textual.keys import _character_to_key
 from textual.pilot import Pilot
 
 from session.bench.app import BenchApp
@@ -51,10 +53,10 @@ def play(till: Till, *, seed: int, recipe_file: Path | None = None, size: tuple[
     return log
 
 
-def _driver(app: BenchApp, clock: SetClock, filer: Filer):  # type: ignore[no-untyped-def]
-    async def drive(pilot: Pilot[int]) -> None:
+def _driver(app: BenchApp, clock: SetClock, filer: Filer) -> Callable[[Pilot[object]], Coroutine[Any, Any, None]]:
+    async def drive(pilot: Pilot[object]) -> None:
         try:
-            await _drive(app, clock, filer)
+            await _drive(app, pilot, clock, filer)
         finally:
             app.release()
             app.exit(app.return_code or 0)
@@ -62,8 +64,8 @@ def _driver(app: BenchApp, clock: SetClock, filer: Filer):  # type: ignore[no-un
     return drive
 
 
-async def _drive(app: BenchApp, clock: SetClock, filer: Filer) -> None:
-    await _until(lambda: isinstance(app.screen, BenchScreen))
+async def _drive(app: BenchApp, pilot: Pilot[object], clock: SetClock, filer: Filer) -> None:
+    await _until(pilot, lambda: isinstance(app.screen, BenchScreen))
     bench = app.screen
     assert isinstance(bench, BenchScreen)
     unchanged = 0
@@ -76,16 +78,24 @@ async def _drive(app: BenchApp, clock: SetClock, filer: Filer) -> None:
             raise LostError(f"the filer stopped at {saying.title}")
         clock.pass_s(max(move.takes_s, bench.hands.guards.guard_s))
         before = len(bench.hands.sitting.state.marks)
-        await _press(app, _key(bench, move))
+        await _press(app, pilot, _key(bench, move))
         if move.text is not None:
-            await _until(lambda: isinstance(app.screen, Prompt))
+            await _until(pilot, lambda: isinstance(app.screen, Prompt))
             for character in move.text:
-                await _press(app, character)
-            await _press(app, "enter")
-        await _until(lambda: app.screen is bench)
+                await _press(app, pilot, character)
+            await _press(app, pilot, "enter")
+            await _until(pilot, lambda: app.screen is bench or _named(app))
+            if _named(app):
+                await _press(app, pilot, "enter")
+        await _until(pilot, lambda: app.screen is bench)
         unchanged = 0 if len(bench.hands.sitting.state.marks) > before else unchanged + 1
         if unchanged > _PATIENCE:
             raise LostError(f"nothing comes of {move.act} at {saying.title}")
+
+
+def _named(app: BenchApp) -> bool:
+    """Whether an answer that marks several places waits to be given once more."""
+    return isinstance(app.screen, Prompt) and bool(app.screen.named)
 
 
 def _key(bench: BenchScreen, move: Move) -> str:
@@ -94,23 +104,20 @@ def _key(bench: BenchScreen, move: Move) -> str:
     return bench.keymap[move.act][0]
 
 
-async def _press(app: App[int], key: str) -> None:
-    """Send one key the way a terminal would, and wait until the app has dealt with it."""
-    from textual import events
-    from textual.keys import _character_to_key
-
+async def _press(app: BenchApp, pilot: Pilot[object], key: str) -> None:
+    """Send one key the way a terminal's driver would, and wait until every widget has dealt with it."""
     name = key if len(key) > 1 else _character_to_key(key)
-    character = key if len(key) == 1 else None
-    event = events.Key(name, " " if name == "space" else character)
+    character = " " if key == "space" else key if len(key) == 1 else None
+    event = events.Key(name, character)
+    event.set_sender(app)
     app.post_message(event)
-    await app._animator.wait_for_idle()
-    await asyncio.sleep(0)
+    await pilot.pause()
 
 
-async def _until(condition) -> None:  # type: ignore[no-untyped-def]
+async def _until(pilot: Pilot[object], condition: Callable[[], bool]) -> None:
     """Let the app work until ``condition`` holds; a minute is far more than any screen takes."""
     deadline = asyncio.get_running_loop().time() + 60
     while not condition():
         if asyncio.get_running_loop().time() > deadline:
             raise LostError("the screen did not come")
-        await asyncio.sleep(0)
+        await pilot.pause()

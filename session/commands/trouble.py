@@ -18,6 +18,8 @@ _CODES: Final[dict[str, int]] = {
     "session.records.known_saws.UnknownSaw": BAD_INPUT,
     "session.records.cuts.CutFileError": BAD_INPUT,
     "session.records.cuts.CutNotWritten": DISK,
+    "session.records.flats.FlatsError": BAD_INPUT,
+    "session.records.files_owned.FilesOwnedError": BAD_INPUT,
     "session.records.reader.LogError": BAD_INPUT,
     "session.records.journal.ReadOnlyLog": BAD_INPUT,
     "session.records.journal.JournalFault": DISK,

@@ -103,7 +103,7 @@ def _choice(asks: Asks, text: str) -> Answer:
 
 def _teeth(what: str, text: str, saw: Saw) -> Answer:
     if text.lower() == "none":
-        return Answer(what, "", "teeth", text)
+        return Answer(what, "", "from the heel", text)
     teeth = []
     for part in re.split(r"[,\s]+", text.strip(", ")):
         if not part.isdigit() or not 1 <= int(part) <= saw.points:
@@ -111,7 +111,7 @@ def _teeth(what: str, text: str, saw: Saw) -> Answer:
                 f'"{part[:20]}" is no tooth of this saw; allowed: 1 to {saw.points} from the heel, or "none"'
             )
         teeth.append(int(part))
-    return Answer(what, ", ".join(str(tooth) for tooth in sorted(set(teeth))), "teeth", text)
+    return Answer(what, ", ".join(str(tooth) for tooth in sorted(set(teeth))), "from the heel", text)
 
 
 def _cut(text: str) -> tuple[Answer, ...]:

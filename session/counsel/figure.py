@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 from session.trade.lengths import MM_PER
 
-#: Sources of a figure that are no work: what the owner wrote, and what the owner's records say.
-OWN_RECIPE = "your recipe"
-OWN_RECORDS = "your records"
+#: Sources of a figure that are no work: what the owner wrote, what the owner's records say, what was asked for.
+OWN_RECIPE: Final = "your recipe"
+OWN_RECORDS: Final = "your records"
+ASKED: Final = "asked for"
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,7 +19,7 @@ class Figure:
 
     key: its name in JSON. words: its name for a person. value: None when it cannot be told, else a finite number
     or a yes or no. unit: "mm", "deg", or a noun for a count. formula: how it follows, in words or signs. source:
-    short names of session.counsel.sources, "derived", "from memory", "judgement", OWN_RECIPE or OWN_RECORDS.
+    short names of session.counsel.sources, "derived", "from memory", "judgement", OWN_RECIPE, OWN_RECORDS or ASKED.
     """
 
     key: str
@@ -30,7 +32,7 @@ class Figure:
     def shown(self, unit: str) -> str:
         """The value with its unit; a length in ``unit``, that of the saw's owner."""
         if self.value is None:
-            return "not known"
+            return "not given" if self.source == OWN_RECIPE else "not known"
         if isinstance(self.value, bool):
             return "yes" if self.value else "no"
         if self.unit == "mm":

@@ -1,6 +1,6 @@
 """All the numbers of a saw, in groups as a person reads them, each with where it comes from.
 
-What it takes off at one sharpening is measured by nobody beforehand, so a light leveling stands in for
+How much a sharpening will take off the line, nobody can measure beforehand; a light leveling stands in for
 it (from memory) until the records say better.
 """
 
@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterable
 from typing import Final
 
-from session.counsel.figure import OWN_RECIPE, OWN_RECORDS, Figure
+from session.counsel.figure import ASKED, OWN_RECIPE, OWN_RECORDS, Figure
 from session.counsel.set_due import LEAST_SHARE, least_set_mm
 from session.trade.evening import LIGHT_MM
 from session.trade.files import ADVISED_FLANKS, face_needs, face_ok
@@ -35,9 +35,16 @@ _PITCH: Final[dict[str, tuple[str, str]]] = {
 }
 
 
-def figures(saw: Saw, **known: float | None) -> tuple[Figure, ...]:
+def figures(
+    saw: Saw,
+    *,
+    each_time_mm: float | None = None,
+    came_down_mm: float = 0.0,
+    rake_on_plate: float | None = None,
+) -> tuple[Figure, ...]:
     """All figures of ``saw``, one after the other; the arguments and what is raised are those of ``figure_groups``."""
-    return tuple(figure for _, group in figure_groups(saw, **known) for figure in group)
+    groups = figure_groups(saw, each_time_mm=each_time_mm, came_down_mm=came_down_mm, rake_on_plate=rake_on_plate)
+    return tuple(figure for _, group in groups for figure in group)
 
 
 def figure_groups(
@@ -82,7 +89,9 @@ def _line(saw: Saw) -> Iterable[Figure]:
 
 def _tooth(saw: Saw, made: Tooth) -> Iterable[Figure]:
     block, plate = "rake on the guide block", "rake seen on the plate"
-    yield Figure("rake_block_deg", block, saw.rake, "deg", "degrees back from square, as the recipe gives it", OWN_RECIPE)
+    yield Figure(
+        "rake_block_deg", block, saw.rake, "deg", "degrees back from square, as the recipe gives it", OWN_RECIPE
+    )
     yield Figure("fleam_deg", "fleam", saw.fleam, "deg", "as the recipe gives it", OWN_RECIPE)
     file_to_plate = 90.0 - saw.fleam
     yield Figure("file_to_plate_deg", "file to plate, from above", file_to_plate, "deg", "90 − fleam", "KING 64; FIT")
@@ -109,7 +118,7 @@ def _wanted(saw: Saw, wanted: float | None) -> Iterable[Figure]:
     if wanted is None:
         return
     block = block_rake_for(wanted, saw.fleam, saw.slope, saw.file_points)
-    yield Figure("rake_plate_wanted_deg", "rake wanted on the plate", wanted, "deg", "as asked", OWN_RECIPE)
+    yield Figure("rake_plate_wanted_deg", "rake wanted on the plate", wanted, "deg", "as asked for", ASKED)
     formula = "the rake on the plate solved for the block's; tan r = tan F · cos f without slope"
     yield Figure("rake_block_wanted_deg", "block rake that gives it", block, "deg", formula, DERIVED)
 

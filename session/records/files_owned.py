@@ -1,11 +1,11 @@
 """The files one owns: ``files.toml`` in the till, written by the person, read and never written by the program.
 
-    format = 1
-    [[file]]
-    name = "Small taper by the window"
-    face = "0.27 in"             # measured with calipers across one face
-    corner_radius = "0.004 in"   # if known
-    teeth_filed = [620, 155, 0]  # by each of its three corners, if kept
+format = 1
+[[file]]
+name = "Small taper by the window"
+face = "0.27 in"             # measured with calipers across one face
+corner_radius = "0.004 in"   # if known
+teeth_filed = [620, 155, 0]  # by each of its three corners, if kept
 """
 
 from __future__ import annotations

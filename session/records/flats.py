@@ -28,7 +28,7 @@ MOST_ERRORS: Final = 50
 FARTHEST_MM: Final = 10_000
 
 #: A program may write a whole line of teeth on one line of the file.
-LONGEST_LINE: Final = 1_000_000
+LONGEST_LINE: Final = 200_000
 
 DEPTH_ALLOWED: Final = "0.05 mm to 60 mm"
 
@@ -98,7 +98,9 @@ class _Model(Table):
     flats: list[Any] | None = Field(None, description="a list of flats [a, b] in mm, [] for a low tooth")
     widths: list[Any] | None = Field(None, description="a list of widths in mm, 0 for a low tooth")
     broken: list[int] = Field(default_factory=list, description="a list of teeth, numbered from 1 at the heel")
-    length: ToothedLength | None = Field(None, description='a length such as "560 mm", over the middles of the end flats')
+    length: ToothedLength | None = Field(
+        None, description='a length such as "560 mm", over the middles of the end flats'
+    )
 
 
 def _line(model: _Model) -> Line:

@@ -136,7 +136,7 @@ async def test_rule_10_a_list_longer_than_the_screen_can_still_be_read_whole(she
         assert left == 24
         await person.go_on(lambda p: "NOW left out" in p.words())
         assert "Left out: 24" in person.panel()
-        assert "?" in re.search(r"Left out: 24(.*?)file, side", person.panel())[1], "says where the rest is read"
+        assert "The rest is under help." in person.panel()
         await person.press("question_mark")
         read = set()
         for _ in range(60):
@@ -189,7 +189,7 @@ async def test_rule_11_works_on_the_last_place_on_the_closing_screen_and_after_a
 async def test_rule_11_with_nothing_to_take_back_it_says_so(shed):
     async with shed.bench() as person:
         await person.press("backspace")
-        assert note(person) == "There is nothing to take back."
+        assert note(person).startswith("There is nothing to take back")
         assert person.marks_on_disk() == []
 
 

@@ -48,6 +48,8 @@ class Prompt(ModalScreen[str | None]):
     def __init__(self, question: Question) -> None:
         super().__init__()
         self.question = question
+        #: The answer whose several places have been named, and that a second Enter takes (bench rule 9).
+        self.named = ""
 
     def compose(self) -> ComposeResult:
         """Title, words, choices, the line to type on, and what is wrong with it."""
@@ -92,6 +94,8 @@ class Prompt(ModalScreen[str | None]):
         """Take the typed answer when it will do; else say in words what is wrong with it."""
         text = clean(event.value).strip()
         wrong = "nothing was typed; Esc closes" if not text else self.question.check(text)
+        if wrong is None and text != self.named and (several := self.question.several(text)):
+            self.named, wrong = text, f"{several} Enter again does so."
         if wrong is None:
             self.dismiss(text)
         else:

@@ -1,0 +1,191 @@
+"""`toothline plan RECIPE`: the numbers of a saw and the stages of its sharpening, with reasons."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from session.commands.trouble import Trouble
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from session.counsel.figures import Group
+    from session.counsel.staged import Staged
+    from session.records.recipe import Recipe
+    from session.trade.files import Choice
+    from session.trade.published import Agreement
+    from session.walk.plan import Plan
+
+HELP = "show the numbers of a saw and the stages of its sharpening, with reasons"
+EXAMPLE = "toothline plan crosscut-panel --why"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """The arguments of the command."""
+    parser.add_argument(
+        "recipe", metavar="RECIPE", help="a recipe file, or the name of a saw in the till or of a supplied recipe"
+    )
+    parser.add_argument("--json", action="store_true", help="as JSON, lengths in mm and angles in degrees")
+    parser.add_argument("--why", action="store_true", help="say of each number how it follows and who says so")
+    parser.add_argument(
+        "--rake-on-plate",
+        type=float,
+        metavar="DEG",
+        help="also say at which rake the guide block leaves this rake on the plate",
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """Everything the command has to tell, before it is put in a form."""
+
+    recipe: Recipe
+    groups: tuple[Group, ...]
+    plan: Plan
+    stages: tuple[Staged, ...]
+    choices: tuple[Choice, ...]
+    printed: tuple[Agreement, ...]
+    warnings: tuple[str, ...]
+
+
+def run(args: argparse.Namespace) -> int:
+    """Compute, and print as a table or as JSON."""
+    from session.commands.printing import console, print_json
+
+    told = _told(args)
+    if args.json:
+        print_json(_plain(told))
+    else:
+        _tables(told, console(), args.why)
+    return 0
+
+
+def _told(args: argparse.Namespace) -> Told:
+    from session.counsel.figures import figure_groups
+    from session.counsel.staged import stages
+    from session.records.files_owned import load_files_owned
+    from session.records.recipe import load_recipe
+    from session.records.supplied import find_recipe
+    from session.records.till import Till, till_folder
+    from session.trade import files
+    from session.trade.published import agreements
+    from session.trade.tooth import ToothError, tooth_of
+    from session.walk.plan import make_plan
+
+    till = Till(till_folder(args.till))
+    recipe = load_recipe(find_recipe(args.recipe, till.saws()))
+    saw = recipe.saw
+    made = tooth_of(saw)
+    try:
+        groups = figure_groups(saw, rake_on_plate=args.rake_on_plate)
+    except ToothError as wrong:
+        # A recipe was checked when it was read, so only the rake asked for can be at fault.
+        raise Trouble(f"--rake-on-plate: {wrong}") from None
+    plan = make_plan(saw)
+    choices = files.rank(load_files_owned(till.path / "files.toml"), made)
+    needs = files.face_needs(made)
+    # The recipe's own face has been judged with the recipe.
+    own = [f"{one.text} ({one.source})" for one in files.warnings(made)]
+    if choices and not any(choice.ok for choice in choices):
+        own.append("None of your files can cut this tooth without leaving a ridge (derived).")
+    return Told(
+        recipe=recipe,
+        groups=groups,
+        plan=plan,
+        stages=stages(saw, plan),
+        choices=choices,
+        printed=agreements(saw.kind, needs, "in" if saw.unit in ("in", "thou") else "mm"),
+        warnings=(*recipe.warnings, *own),
+    )
+
+
+def _plain(told: Told) -> dict[str, Any]:
+    every = [figure for _, group in told.groups for figure in group]
+    values: dict[str, Any] = {"saw": told.recipe.saw.name}
+    values |= {figure.key: figure.value for figure in every}
+    values["reaches"] = [list(reach) for reach in told.plan.reaches]
+    values["stages"] = [_stage(stage) for stage in told.stages if stage.taken_in]
+    values["left_out"] = [_stage(stage) for stage in told.stages if not stage.taken_in]
+    values["files"] = [
+        {
+            "name": choice.file.name,
+            "face_mm": choice.file.face.mm,
+            "fit": str(choice.fit),
+            "ok": choice.ok,
+            "reasons": [{"text": reason.text, "source": reason.source} for reason in choice.reasons],
+        }
+        for choice in told.choices
+    ]
+    values["printed_files"] = [
+        {
+            "saws": one.row.saws,
+            "file": one.row.file,
+            "source": one.row.source,
+            "agrees": one.agrees,
+            "words": one.words,
+        }
+        for one in told.printed
+    ]
+    values["warnings"] = list(told.warnings)
+    values["why"] = {figure.key: {"formula": figure.formula, "source": figure.source} for figure in every}
+    return values
+
+
+def _stage(stage: Staged) -> dict[str, Any]:
+    return {
+        "stage": str(stage.stage),
+        "places": stage.places,
+        "why": stage.why,
+        "source": stage.source,
+        "sides": [{"side": side or None, "places": places} for side, places in stage.sides],
+        "notes": list(stage.notes),
+    }
+
+
+def _tables(told: Told, out: Console, why: bool) -> None:
+    from rich.text import Text
+
+    from session.commands.printing import table
+
+    saw = told.recipe.saw
+    out.print(Text(f"{saw.name}: {saw.kind}, {saw.cut}, {saw.count_as}, {saw.toothed_length}", style="bold"))
+    for warning in told.warnings:
+        out.print(Text(f"Take care: {warning}"))
+    for name, group in told.groups:
+        columns, rows = ["", ""], [[figure.words, figure.shown(saw.unit)] for figure in group]
+        if why:
+            columns = ["number", "value", "how it follows", "who says so"]
+            rows = [[*row, figure.formula, figure.source] for row, figure in zip(rows, group, strict=True)]
+        out.print(table(name, columns, rows, right=("value",)))
+    files = list(_files(told))
+    if files:
+        out.print(table("Your files, the best first", ["file", "fit", "why"], files))
+    printed = [[one.row.saws, one.row.file, _agrees(one), one.row.source] for one in told.printed]
+    out.print(table("Files in print", ["for", "file", "beside the advice", "who says so"], printed))
+    out.print(table("Stages", ["stage", "places", "why", "who says so"], list(_stages(told)), right=("places",)))
+    for note in (note for stage in told.stages for note in stage.notes):
+        out.print(Text(note))
+    reaches = ", ".join(f"{first}–{last}" for first, last in told.plan.reaches)
+    out.print(Text(f"Reaches in a vise of {saw.vise_jaw}, teeth counted from the heel: {reaches}."))
+
+
+def _files(told: Told) -> Iterator[Sequence[str]]:
+    for choice in told.choices:
+        reasons = " ".join(f"{reason.text} ({reason.source})" for reason in choice.reasons)
+        yield choice.file.name, str(choice.fit) if choice.ok else f"no: {choice.fit}", reasons
+
+
+def _agrees(one: Agreement) -> str:
+    said = {True: "agrees: ", False: "asks for less: ", None: ""}[one.agrees]
+    return f"{said}{one.words}"
+
+
+def _stages(told: Told) -> Iterator[Sequence[str]]:
+    for stage in told.stages:
+        places = str(stage.places) if stage.taken_in else "left out"
+        by_side = [f"{count} from side {side}" for side, count in stage.sides if side]
+        why = f"{stage.why} ({', '.join(by_side)})" if by_side else stage.why
+        yield str(stage.stage), places, why, stage.source

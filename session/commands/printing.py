@@ -1,0 +1,51 @@
+"""Readable output on stdout: rich tables that are plain text in a pipe, and JSON.
+
+A user's text only ever goes in as ``Text``: rich would take signs in a plain string for markup.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Mapping, Sequence
+from typing import Any, Final
+
+from rich import box
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+#: Without a terminal there is no width to keep to; this keeps sentences whole for `grep`.
+PIPE_WIDTH: Final = 160
+
+
+def console() -> Console:
+    """A console on stdout as it is now: the terminal's own width and style there, neither in a pipe."""
+    terminal = sys.stdout.isatty()
+    return Console(
+        file=sys.stdout,
+        width=None if terminal else PIPE_WIDTH,
+        force_terminal=None if terminal else False,
+        no_color=None if terminal else True,
+        color_system="auto" if terminal else None,
+        markup=False,
+        emoji=False,
+        highlight=False,
+        soft_wrap=False,
+    )
+
+
+def table(title: str, columns: Sequence[str], rows: Sequence[Sequence[str]], right: Sequence[str] = ()) -> Table:
+    """A table of plain texts; the columns named in ``right`` hold numbers and are ranged right."""
+    made = Table(title=Text(title), title_justify="left", box=box.SIMPLE_HEAD if any(columns) else box.SIMPLE)
+    made.show_header = any(columns)
+    for name in columns:
+        made.add_column(Text(name), justify="right" if name in right else "left", overflow="fold")
+    for row in rows:
+        made.add_row(*(Text(cell) for cell in row))
+    return made
+
+
+def print_json(values: Mapping[str, Any]) -> None:
+    """``values`` as JSON on stdout. A number that is not finite would be no JSON, and is a fault: ValueError."""
+    print(json.dumps(values, indent=2, ensure_ascii=False, allow_nan=False))

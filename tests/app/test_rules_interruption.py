@@ -1,0 +1,176 @@
+"""Bench rules 12 and 13: after a restart, a pause or a long silence the place is found again on the saw."""
+
+from __future__ import annotations
+
+import pytest
+
+from session.bench.screens.bench import BenchScreen
+
+FOUND = "Find the place on the saw"
+
+
+def standing(person):
+    """The marks that say something was done at a place and that still stand."""
+    marks = person.marks_on_disk()
+    gone = {mark["of"] for mark in marks if mark["did"] == "took back"}
+    return [mark for mark in marks if mark["did"] == "done" and mark["seq"] not in gone]
+
+
+async def restarted(shed, sitting):
+    return shed.reopened(sitting)
+
+
+async def check_confirmation(person):
+    """Whether what stands there is the whole question, against the saw."""
+    panel = person.panel()
+    assert FOUND in panel
+    last = [f"done gullet {mark['tooth']}" for mark in standing(person)[-3:]]
+    assert len(last) == 3
+    positions = [panel.index(words) for words in last]
+    assert positions == sorted(positions)
+    following = standing(person)[-1]["tooth"] + 2
+    assert f"Next: gullet {following}, {3 * (following - 1)} mm from the heel." in panel
+    assert f"is gullet {following} next?" in person.words()
+    for words in ("yes, here", "take back", "differs"):
+        assert words in [word for _, word in person.boxes()]
+
+
+async def interrupt(shed, sitting, how, size=(80, 24)):
+    """A program at the bench after an interruption of the kind ``how``."""
+    if how == "restart":
+        return shed.program(shed.reopened(sitting), size=size)
+    return shed.program(sitting, size=size)
+
+
+INTERRUPTIONS = ["restart", "pause", "silence"]
+
+
+async def after(person, how):
+    """Let the interruption be over, as far as the person's keys go."""
+    if how == "pause":
+        await person.press("escape")
+        assert "Paused" in person.panel()
+        await person.press("space", after_s=400)
+        assert person.last()["did"] == "paused"
+        await person.press("escape")
+    elif how == "silence":
+        await person.press("g")
+        await person.press("space", after_s=61)
+    assert person.last()["did"] == "resumed"
+
+
+@pytest.mark.parametrize("how", INTERRUPTIONS)
+async def test_rule_12_the_place_is_confirmed_with_last_marks_next_and_distance(shed, size, how):
+    async with await interrupt(shed, shed.at("file", side=1, done=4), how, size) as person:
+        await after(person, how)
+        await check_confirmation(person)
+        before = person.marks_on_disk()
+        await person.press("space", "enter", "pagedown", "right", "1")
+        assert person.marks_on_disk() == before
+        await check_confirmation(person)
+        await person.press("y")
+        assert person.last()["did"] == "confirmed"
+        await person.go_on(lambda p: p.boxes()[0][1] == "done")
+        assert "NOW 9" in person.places()
+
+
+@pytest.mark.parametrize("how", INTERRUPTIONS)
+@pytest.mark.parametrize("back", [1, 3])
+async def test_rule_12_one_to_three_back_is_an_answer(shed, how, back):
+    async with await interrupt(shed, shed.at("file", side=1, done=6), how) as person:
+        await after(person, how)
+        for _ in range(back):
+            await person.press("backspace")
+            assert person.last()["did"] == "took back"
+            await check_confirmation(person)
+        await person.press("y")
+        await person.go_on(lambda p: p.boxes()[0][1] == "done")
+        # Tooth 11 ends the first reach: its check and the shift after it are taken back before it.
+        assert f"NOW {standing(person)[-1]['tooth'] + 2} " in person.places()
+
+
+@pytest.mark.parametrize("how", INTERRUPTIONS)
+@pytest.mark.parametrize(("found", "dids"), [("13", ["done", "done", "confirmed"]), ("5", ["took back"] * 2)])
+async def test_rule_12_setting_the_place_is_an_answer(shed, how, found, dids):
+    async with await interrupt(shed, shed.at("file", side=1, done=4), how) as person:
+        await after(person, how)
+        before = person.marks_on_disk()
+        await person.press("n")
+        await person.type(found)
+        await person.press("enter")
+        if dids[0] == "done":
+            assert "done together" in person.words()
+            await person.press("enter")
+        made = person.marks_on_disk()[len(before) :]
+        assert [mark["did"] for mark in made][: len(dids)] == dids
+        assert made[-1]["did"] == "confirmed"
+        assert f"NOW {found}" in person.places()
+        assert FOUND not in person.panel()
+
+
+@pytest.mark.parametrize(("silence", "asked"), [(59, False), (61, True)])
+async def test_rule_12_a_silence_counts_from_a_minute_on(shed, silence, asked):
+    async with shed.program(shed.at("file", side=1, done=4)) as person:
+        done = len(standing(person))
+        await person.press("space")
+        await person.press("space", after_s=silence)
+        assert (FOUND in person.panel()) == asked
+        assert len(standing(person)) == done + 1 + (not asked)
+
+
+async def test_rule_12_slow_work_is_no_silence(shed):
+    """The limit is five times the median operation, when that is more than a minute."""
+    async with shed.program(shed.at("file", side=1)) as person:
+        for _ in range(5):
+            await person.press("space", after_s=40)
+        done = len(standing(person))
+        await person.press("space", after_s=150)
+        assert len(standing(person)) == done + 1
+
+
+@pytest.mark.parametrize("looked", [("question_mark", "escape"), ("g",), ("pageup", "escape"), ("t", "escape")])
+@pytest.mark.parametrize("then", ["space", "full_stop", "l", "3"])
+async def test_rule_12_a_look_at_the_help_does_not_end_a_silence(shed, looked, then):
+    async with shed.program(shed.at("file", side=1, done=4)) as person:
+        await person.press("space")
+        before = person.marks_on_disk()
+        await person.press(looked[0], after_s=300)
+        await person.press(*looked[1:], then)
+        made = person.marks_on_disk()[len(before) :]
+        assert [mark["did"] for mark in made] == ["resumed"]
+        assert FOUND in person.panel()
+
+
+@pytest.mark.parametrize("how", INTERRUPTIONS)
+async def test_rule_13_resuming_neither_advances_nor_starts_a_timer(shed, how):
+    async with await interrupt(shed, shed.at("file", side=1, done=4), how) as person:
+        await person.press("g")
+        await after(person, how)
+        await person.press("y")
+        await person.go_on(lambda p: p.boxes()[0][1] == "done")
+        before, places = person.marks_on_disk(), person.places()
+        bench = person.app.screen
+        assert isinstance(bench, BenchScreen)
+        for _ in range(5):
+            shed.clock.pass_s(50)
+            bench.tick()
+            await person.settle()
+        assert person.marks_on_disk() == before
+        assert person.places() == places
+
+
+async def test_rule_13_a_countdown_does_not_outlive_a_pause(shed):
+    async with shed.program(shed.at("file", side=1, done=4)) as person:
+        await person.press("h")
+        await person.type("5")
+        await person.press("enter")
+        await person.press("space")  # any key holds it
+        await person.press("escape", "escape", "y")
+        await person.go_on(lambda p: p.boxes()[0][1] == "done")
+        before = person.marks_on_disk()
+        bench = person.app.screen
+        assert isinstance(bench, BenchScreen)
+        shed.clock.pass_s(50)
+        bench.tick()
+        await person.settle()
+        assert person.marks_on_disk() == before

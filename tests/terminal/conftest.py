@@ -1,0 +1,329 @@
+"""The installed program in a real pseudo-terminal, a person who reads its screen, and a second reader of its logs.
+
+Nothing of ours is imported: what is known of the program here is what stands on its screen and in its files.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import signal
+import sys
+import termios
+import threading
+import time
+import tomllib
+import zlib
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import pexpect
+import pyte
+import pytest
+
+#: The program as it is installed beside the Python that runs the tests.
+PROGRAM = Path(sys.executable).with_name("toothline")
+
+#: No screen takes as long; waiting so long is a failure, never a pace.
+PATIENCE_S = 30.0
+
+#: Keys as they stand on the boxes, by what a terminal sends for them.
+SENT = {"Space": " ", "Esc": "\x1b", "⌫": "\x7f", "Enter": "\r"}
+
+SMALL_SAW = """\
+format = 1
+[saw]
+name = "{name}"
+kind = "sash"
+cut = "crosscut"
+toothed_length = "{length} mm"
+plate_thickness = "0.8 mm"
+points_counted = {points}
+[teeth]
+pitch = "3 mm"
+rake = 15.0
+fleam = 20.0
+first_leans = "away"
+[set]
+per_side = "0.15 mm"
+least_per_side = "0.08 mm"
+[file]
+face = "8 mm"
+[work]
+vise_jaw = "40 mm"
+"""
+
+
+class Terminal:
+    """One program in one pseudo-terminal. ``raw`` is every byte that it has written."""
+
+    def __init__(self, command: list[str], environment: dict[str, str], rows: int, columns: int) -> None:
+        self.child = pexpect.spawn(
+            command[0], command[1:], env=environment, dimensions=(rows, columns), timeout=PATIENCE_S, echo=True
+        )
+        # pexpect rests before each key by itself; a test waits for what is on screen instead.
+        self.child.delaybeforesend = None
+        self.before = termios.tcgetattr(self.child.child_fd)
+        self.screen = pyte.Screen(columns, rows)
+        self.stream = pyte.ByteStream(self.screen)
+        self.raw = b""
+        self.ended = False
+
+    def rows(self) -> list[str]:
+        """The rows of the screen."""
+        return list(self.screen.display)
+
+    def text(self) -> str:
+        """All that is on screen, a row a line."""
+        return "\n".join(row.rstrip() for row in self.rows())
+
+    def send(self, keys: str) -> None:
+        """Type ``keys``."""
+        self.child.send(keys.encode())
+
+    def read(self, timeout_s: float) -> bool:
+        """Read what comes within ``timeout_s``; whether anything came."""
+        if self.ended:
+            return False
+        try:
+            data = self.child.read_nonblocking(65536, timeout=timeout_s)
+        except pexpect.TIMEOUT:
+            return False
+        except pexpect.EOF:
+            self.ended = True
+            return False
+        self.raw += data
+        self.stream.feed(data)
+        # Asked whether it can show a whole frame at once, this terminal says yes, so that no half frame is read.
+        if b"\x1b[?2026$p" in data:
+            self.child.send(b"\x1b[?2026;2$y")
+        return True
+
+    def wait(self, until: str | Callable[[Terminal], Any], what: str = "") -> None:
+        """Read until ``until`` (a text on screen, or a condition) holds on a screen that has come to rest."""
+        holds = (lambda here: until in here.text()) if isinstance(until, str) else until
+        deadline = time.monotonic() + PATIENCE_S
+        while True:
+            while self.read(0.02) or self._in_frame():
+                if time.monotonic() > deadline:
+                    break
+            if holds(self):
+                return
+            if self.ended or time.monotonic() > deadline:
+                why = "the program ended" if self.ended else "it never came"
+                raise AssertionError(f"{why}: {what or until}; on screen:\n{self.text()}")
+            self.read(0.5)
+
+    def _in_frame(self) -> bool:
+        return not self.ended and self.raw.rfind(b"\x1b[?2026h") > self.raw.rfind(b"\x1b[?2026l")
+
+    def end(self) -> int:
+        """Read to the end of the program; its exit status, or minus the signal that ended it."""
+        deadline = time.monotonic() + PATIENCE_S
+        while not self.ended and time.monotonic() < deadline:
+            self.read(0.5)
+        assert self.ended, f"the program does not end; on screen:\n{self.text()}"
+        return self.reap()
+
+    def reap(self) -> int:
+        """Take the program's exit status, with patience but not for ever."""
+        waiter = threading.Thread(target=self.child.ptyproc.wait, daemon=True)
+        waiter.start()
+        waiter.join(PATIENCE_S)
+        assert not waiter.is_alive(), "the program goes on without its terminal"
+        process = self.child.ptyproc
+        return process.exitstatus if process.exitstatus is not None else -process.signalstatus
+
+    def kill(self) -> None:
+        """Kill the program as a power cut would, and read what it had already put on the screen."""
+        self.child.kill(signal.SIGKILL)
+        assert self.end() == -signal.SIGKILL
+
+    def resize(self, rows: int, columns: int) -> None:
+        """Change the size of the window."""
+        self.screen.resize(rows, columns)
+        self.child.setwinsize(rows, columns)
+
+    def hang_up(self) -> int:
+        """Close the window; the exit status of the program."""
+        os.close(self.child.child_fd)
+        self.ended = True
+        return self.reap()
+
+    def modes_left_on(self) -> list[str]:
+        """Modes of the terminal that the program switched and did not switch back; none when all is as before."""
+        last: dict[str, str] = {}
+        for number, way in re.findall(rb"\x1b\[\?([0-9;]+)([hl])", self.raw):
+            for one in number.decode().split(";"):
+                last[one] = way.decode()
+        usual_on = {"7", "25"}  # lines wrap, the cursor shows
+        left = [mode for mode, way in last.items() if (way == "h") != (mode in usual_on)]
+        pushed, popped = len(re.findall(rb"\x1b\[>\d+u", self.raw)), self.raw.count(b"\x1b[<u")
+        if pushed != popped:
+            left.append(f"keyboard protocol ({pushed} on, {popped} off)")
+        if not self.child.closed and termios.tcgetattr(self.child.child_fd)[:4] != self.before[:4]:
+            left.append("line discipline")
+        return left
+
+
+@dataclass
+class Shed:
+    """A till in a folder, and terminals to work at it."""
+
+    folder: Path
+    opened: list[Terminal] = field(default_factory=list)
+
+    @property
+    def till(self) -> Path:
+        """The till's folder."""
+        return self.folder / "till"
+
+    def environment(self, **more: str) -> dict[str, str]:
+        """The surroundings of the program: its own home, its own till."""
+        return {
+            "PATH": os.environ.get("PATH", os.defpath),
+            "HOME": str(self.folder),
+            "TERM": "xterm-256color",
+            "LANG": "C.UTF-8",
+            "TOOTHLINE_TILL": str(self.till),
+            **more,
+        }
+
+    def open(self, *arguments: str, rows: int = 24, columns: int = 80, **environment: str) -> Terminal:
+        """The program with ``arguments`` in a new terminal."""
+        return self.run([str(PROGRAM), *arguments], rows, columns, **environment)
+
+    def run(self, command: list[str], rows: int = 24, columns: int = 80, **environment: str) -> Terminal:
+        """Any command in a new terminal."""
+        terminal = Terminal(command, self.environment(**environment), rows, columns)
+        self.opened.append(terminal)
+        return terminal
+
+    def hang_up(self, points: int = 24, name: str = "Boat-shed sash saw") -> str:
+        """Write the recipe of a small saw outside the till; its file's name."""
+        path = self.folder / "small-saw.toml"
+        path.write_text(SMALL_SAW.format(name=name, points=points, length=3 * (points - 1)), encoding="utf-8")
+        return str(path)
+
+    def log(self) -> Path:
+        """The one log in the till."""
+        (found,) = self.till.glob("logs/*/*.toml")
+        return found
+
+
+class Person:
+    """Someone who does what the screen says, and nothing else."""
+
+    def __init__(self, terminal: Terminal) -> None:
+        self.terminal = terminal
+
+    def boxes(self) -> list[tuple[str, str]]:
+        """The boxes of the last rows: key as printed, and word."""
+        inside = self.terminal.rows()[-2].strip().strip("│")
+        return [(key, word) for key, _, word in (box.partition(" ") for box in inside.split("││"))]
+
+    def stage(self) -> tuple[str, int]:
+        """Stage and side, as the first row has them."""
+        found = re.search(r"  ([A-Z][A-Z ]+?)(?:  side (\d) of \d)?  (?:handle ▶ right|left ◀ handle)", self.top())
+        assert found is not None, self.terminal.text()
+        return found[1].strip().lower(), int(found[2] or 0)
+
+    def top(self) -> str:
+        """The first row."""
+        return self.terminal.rows()[0]
+
+    def now(self) -> str:
+        """The place in hand."""
+        found = re.search(r"NOW (.+?)(?: │|\s*$)", self.places())
+        assert found is not None, self.terminal.text()
+        return found[1]
+
+    def places(self) -> str:
+        """The row that says where one is."""
+        return next((row for row in self.terminal.rows() if "NOW " in row), "")
+
+    def note(self) -> str:
+        """The last words said about what was done."""
+        return self.terminal.rows()[-4].strip()
+
+    def at_work(self) -> bool:
+        """Whether a place is in hand to be done."""
+        return self.boxes()[0] == ("Space", "done")
+
+    def step(self) -> None:
+        """Press the key on the first box, and wait until the screen has answered."""
+        key, _ = self.boxes()[0]
+        self.press(SENT.get(key, key))
+
+    def press(self, key: str) -> None:
+        """Press one key, and wait until the screen has answered."""
+        before = self.terminal.text()
+        self.terminal.send(key)
+        self.terminal.wait(lambda here: here.text() != before, f"an answer to {key!r}")
+
+    def go_on(self, until: Callable[[Person], Any], limit: int = 700) -> None:
+        """Do what the screen says until ``until`` holds."""
+        for _ in range(limit):
+            if until(self):
+                return
+            self.step()
+        raise AssertionError(f"never came to what was wanted; on screen:\n{self.terminal.text()}")
+
+
+@dataclass(frozen=True)
+class ReadLog:
+    """A log as an independent reader reads it."""
+
+    header: dict[str, Any]
+    marks: list[dict[str, Any]]
+    rest: bytes
+
+    def standing(self) -> list[dict[str, Any]]:
+        """The marks that were not taken back, without the taking back."""
+        taken = {mark["of"] for mark in self.marks if mark["did"] == "took back"}
+        return [mark for mark in self.marks if mark["seq"] not in taken and mark["did"] != "took back"]
+
+
+def read_independently(path: Path) -> ReadLog:
+    """The log at ``path`` by tomllib and zlib alone: its seals, its sequence, and its text as a whole."""
+    data = path.read_bytes()
+    seal = re.search(rb'^\[seal\]\ncrc = "([0-9a-f]{8})"\n', data, re.MULTILINE)
+    assert seal is not None, "a log without a sealed header"
+    assert zlib.crc32(data[: seal.start() + len(b"[seal]\n")]) == int(seal[1], 16)
+    marks, end = [], seal.end()
+    for block in re.finditer(rb'(\n\[\[mark\]\]\n(?:[a-z]+ = [^\n]*\n)*?)crc = "([0-9a-f]{8})"\n', data[end:]):
+        assert block.start() == end - seal.end(), f"a hole before byte {seal.end() + block.start()}"
+        assert zlib.crc32(block[1]) == int(block[2], 16), f"a wrong seal at byte {seal.end() + block.start()}"
+        (mark,) = tomllib.loads(block[0].decode("utf-8"))["mark"]
+        marks.append(mark)
+        end = seal.end() + block.end()
+    assert [mark["seq"] for mark in marks] == list(range(1, len(marks) + 1))
+    whole = tomllib.loads(data[:end].decode("utf-8"))
+    assert whole.pop("mark", []) == marks
+    return ReadLog(whole, marks, data[end:])
+
+
+@pytest.fixture
+def shed(tmp_path: Path) -> Iterator[Shed]:
+    """A till whose settings let a machine press as fast as it reads; nothing started in it outlives the test."""
+    shed = Shed(tmp_path)
+    shed.till.mkdir()
+    (shed.till / "settings.toml").write_text("guard_ms = 0\n", encoding="utf-8")
+    yield shed
+    for terminal in shed.opened:
+        if not terminal.child.closed and not terminal.ended:
+            terminal.child.close(force=True)
+
+
+@pytest.fixture
+def reader() -> Callable[[Path], ReadLog]:
+    """The independent reader of logs."""
+    return read_independently
+
+
+@pytest.fixture
+def person() -> Callable[[Terminal], Person]:
+    """A person for a terminal."""
+    return Person
