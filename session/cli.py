@@ -19,7 +19,7 @@ from session.version import VERSION
 
 #: Commands in the order of help. Each module has HELP, EXAMPLE, `arguments(parser)` and `run(args) -> int`,
 #: and imports what it needs only when it runs: `--help` must not wait for a screen library.
-COMMANDS: Final = ("start", "resume", "demo", "plan", "even", "recipes", "check", "show")
+COMMANDS: Final = ("start", "resume", "demo", "plan", "even", "recipes", "check", "show", "keys")
 
 
 class _Parser(argparse.ArgumentParser):

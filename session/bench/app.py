@@ -12,6 +12,7 @@ from typing import ClassVar, Final
 from textual.app import App
 from textual.binding import Binding, BindingType
 
+from session.bench.assured import torn
 from session.bench.hands import Hands
 from session.bench.keys import keymap
 from session.bench.screens.bench import BenchScreen
@@ -89,7 +90,7 @@ class BenchApp(App[int]):
             ascii_only=self.ascii_only,
             most_rows=self.settings.numerals,
             sound=self.settings.sound,
-            note=_torn(sitting),
+            note=torn(sitting),
         )
         self.push_screen(bench, self._bench_closed)
 
@@ -119,11 +120,3 @@ class BenchApp(App[int]):
         """A signal: every mark is on disk already, so only the terminal has to be given back."""
         self.release()
         self.exit(code, return_code=code)
-
-
-def _torn(sitting: Sitting) -> str:
-    """What to say of a torn end that was set aside when the log was opened; empty when there was none."""
-    torn = sitting.journal.torn
-    if torn is None:
-        return ""
-    return f"One mark was torn and set aside ({torn.file.name}): look on the saw whether {sitting.state.place} is done."

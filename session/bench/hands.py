@@ -27,10 +27,10 @@ from session.walk.rules import Ask, Front, allowed, front
 from session.walk.stages import Kind, Stage
 
 #: Acts that move on, and so are guarded against a key or pedal that repeats (bench rule 19).
-_ADVANCES: Final = frozenset({Act.DONE, Act.STROKES, Act.AGREE})
+ADVANCES: Final = frozenset({Act.DONE, Act.STROKES, Act.AGREE})
 
 #: Acts that mark something of the place in hand, or open the question that does.
-_OF_A_PLACE: Final = _ADVANCES | {Act.FLAG, Act.LEAVE_OUT}
+_OF_A_PLACE: Final = ADVANCES | {Act.FLAG, Act.LEAVE_OUT}
 
 #: Acts that only show something: no state forbids them.
 _SHOWS: Final = {
@@ -80,7 +80,7 @@ class Hands:
         if self.countdown.seconds is not None:
             self.countdown.hold()
             return Reply("The countdown is held; nothing was marked. h starts it again.", refused=True)
-        if act in _ADVANCES and self.guards.repeats():
+        if act in ADVANCES and self.guards.repeats():
             return Reply(f"Ignored: a second press within {self.guards.guard_s * 1000:.0f} ms.", refused=True)
         state = self.sitting.state
         now = front(state)

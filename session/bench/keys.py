@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from session.counsel.offers import Act
+from session.records.clean import clean
 
 #: Keys by act, in Textual's names. Space, Enter, Page Down and Right are what a thumb, a presenter
 #: clicker and most pedals send; a presenter's one button sends F5 and Escape in turn (bench rule 20).
@@ -49,6 +50,8 @@ MEANINGS: Final[dict[Act, str]] = {
     Act.QUIT: "leave; asks once, all is saved",
 }
 
+_ACTS: Final = frozenset(str(act) for act in DEFAULTS)
+
 _SHOWN: Final = {
     "space": "Space",
     "enter": "Enter",
@@ -69,15 +72,25 @@ _SHOWN: Final = {
 def keymap(changed: Mapping[str, tuple[str, ...]]) -> dict[Act, tuple[str, ...]]:
     """The default keys, with those of ``changed`` (act name to keys) put in their stead.
 
-    A key given to one act is taken from every other, so that no press means two things.
+    A key given to one act is taken from every other, so that no press means two things. A name that is no
+    act changes nothing; `unknown_acts` tells of it.
     """
     keys = dict(DEFAULTS)
     for name, given in changed.items():
+        if name not in _ACTS:
+            continue
         act = Act(name)
         for other in keys:
             keys[other] = tuple(key for key in keys[other] if key not in given)
         keys[act] = given
     return keys
+
+
+def unknown_acts(changed: Mapping[str, tuple[str, ...]]) -> tuple[str, ...]:
+    """One line for each name in the settings' keys that is no act."""
+    allowed = ", ".join(f'"{act}"' for act in DEFAULTS)
+    strange = [name for name in changed if name not in _ACTS]
+    return tuple(f'settings.toml: keys: "{clean(name)[:40]}" is no act; allowed: {allowed}' for name in strange)
 
 
 def shown(key: str) -> str:

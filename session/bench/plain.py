@@ -97,6 +97,7 @@ class Plain:
 
     def _answer(self, reply: Reply, rest: str = "") -> bool:
         """Say what came of an act, ask what it opens, and say the moment after it; False when it leaves."""
+        asked = False
         while reply.opens is not None and reply.opens is not Opens.TILL:
             if reply.note:
                 self._lines.tell(in_ascii(reply.note))
@@ -105,17 +106,21 @@ class Plain:
             question = questions(self.hands, reply.opens, self._keymap)
             if reply.opens is Opens.LOOK_BACK:
                 question = Question(question.title, question.lines[:LOOKS_BACK])
-            reply, rest = self._ask(question, rest), ""
+            reply, rest, asked = self._ask(question, rest), "", True
         if reply.note:
             self._lines.tell(in_ascii(reply.note))
-        now = moment(self.hands.saying())
-        for line in fresh(now, self._said):
-            if line != in_ascii(reply.note):
-                self._lines.tell(line)
-        self._said = now
+        self._say_moment(again=asked)
         if self.hands.fault:
             self._lines.tell("Nothing more is marked. Type: y (read the log again from disk), quit.")
         return True
+
+    def _say_moment(self, *, again: bool) -> None:
+        """What changed; ``again``: the choices too, as a question with choices of its own came between."""
+        now = moment(self.hands.saying())
+        told = fresh(now, self._said)
+        for line in told + [choice for choice in now.choices if again and choice not in told]:
+            self._lines.tell(line)
+        self._said = now
 
     def _leaves(self) -> bool:
         self._lines.tell(in_ascii(saved(self.hands)))
@@ -128,7 +133,8 @@ class Plain:
 
     def _ask(self, question: Question, text: str) -> Reply:
         """Ask until there is an answer that will do, or none; ``text`` is one given beforehand."""
-        if not text:
+        told = not text or question.then is None
+        if told:
             self._tell(question)
         if question.then is None:
             return Reply()
@@ -142,7 +148,9 @@ class Plain:
             if not wrong:
                 return Reply(_CLOSED)
             self._lines.tell(in_ascii(f"{wrong}. An empty line closes."))
-            text = ""
+            if not told:
+                self._tell(question)
+            text, told = "", True
 
     def _agreed(self, question: Question, answer: str) -> bool:
         """Whether an answer that marks several places is meant, once they have been named (bench rule 9)."""

@@ -87,7 +87,7 @@ def moment(saying: Saying) -> Moment:
         ahead=in_ascii(f"Ahead: {saying.ahead}." if saying.ahead else ""),
         instruction=in_ascii(saying.instruction),
         effect=in_ascii(f"In effect: {'; '.join(saying.in_effect)}." if saying.in_effect else ""),
-        offers=f"Type: {in_ascii(offered_in_words(saying.offers))}.",
+        offers=f"Type: {in_ascii(offered_in_words(saying.offers, choice=bool(saying.choices)))}.",
     )
 
 
@@ -100,6 +100,8 @@ def fresh(now: Moment, before: Moment | None) -> list[str]:
     if before is None:
         return [line for line in (now.saw, *_whole(now)) if line]
     other = (now.ask, now.title) != (before.ask, before.title)
+    # Two cautions in a row may bear the same signal word.
+    other = other or (now.ask is Ask.CAUTION and now.lines != before.lines)
     said: list[str] = [now.head] if now.head != before.head else []
     if other:
         said += [now.title, *now.lines, *now.choices]

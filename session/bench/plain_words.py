@@ -68,9 +68,12 @@ def meaning(text: str, keymap: Mapping[Act, tuple[str, ...]], offered: tuple[Off
 _TAKES_MORE: Final = frozenset({Act.ANSWER, Act.LEAVE_OUT, Act.SET_PLACE, Act.MORE, Act.TERMS, Act.DIFFER})
 
 
-def offered_in_words(offered: tuple[Offer, ...]) -> str:
-    """What can be typed now: "Enter (done), a number (strokes), back (take back), flag, help"."""
-    shown = []
+def offered_in_words(offered: tuple[Offer, ...], *, choice: bool = False) -> str:
+    """What can be typed now: "Enter (done), a number (strokes), back (take back), flag, help".
+
+    choice: whether a number picks one of several answers.
+    """
+    shown = ["a number (your choice)"] if choice else []
     for offer in offered:
         if offer.act is Act.STROKES:
             shown.append(f"a number ({offer.word})")

@@ -20,14 +20,11 @@ from session.records.clock import SetClock
 from session.records.recipe import load_recipe
 from session.records.settings import Settings
 from session.records.sitting import Sitting
-from session.records.supplied import supplied_folder
+from session.records.supplied import DEMO_SAW, supplied_folder
 from session.records.till import Till, slug
 from session.rehearsal.filer import Filer, Move
 from session.walk.plan import make_plan
 from session.walk.rules import Ask
-
-#: The saw of the demo: short, so that the whole walk is played in seconds.
-DEMO_SAW: Final = "netloft-panel-saw.toml"
 
 #: Presses without any change on screen after which the filer and the program have lost each other.
 _PATIENCE: Final = 20

@@ -1,7 +1,8 @@
-"""Opening the bench screen from the command line."""
+"""Opening the bench from the command line: the screen, or line by line."""
 
 from __future__ import annotations
 
+import argparse
 import os
 import sys
 from collections.abc import Mapping
@@ -14,10 +15,18 @@ if TYPE_CHECKING:
     from session.records.till import Till
 
 
+def plain_option(parser: argparse.ArgumentParser) -> None:
+    """The option to work line by line."""
+    parser.add_argument(
+        "--plain", action="store_true", help="work line by line: for screen readers, simple terminals and pipes"
+    )
+
+
 def need_terminal(command: str, environment: Mapping[str, str] = os.environ) -> None:
     """Raise Trouble unless a person can sit at this terminal: without one the screen would hang."""
     what = f"toothline {command}".strip()
-    instead = "without one, see: toothline demo --unattended, plan, show"
+    plain = "add --plain to work line by line; " if command in ("start", "resume", "demo") else ""
+    instead = f"{plain}without one, see: toothline demo --unattended, plan, show"
     if not (sys.stdin.isatty() and sys.stdout.isatty() and sys.stderr.isatty()):
         raise Trouble(f"{what} needs a terminal to sit at, and this is not one; {instead}")
     term = environment.get("TERM", "")
@@ -28,11 +37,13 @@ def need_terminal(command: str, environment: Mapping[str, str] = os.environ) -> 
 def open_bench(till: Till, sitting: Sitting | None = None) -> int:
     """Run the app on ``till`` until it is left, and give its exit status."""
     from session.bench.app import BenchApp
+    from session.bench.keys import unknown_acts
     from session.records.clock import SystemClock
     from session.records.settings import load_settings
 
     settings, complaints = load_settings(till.path / "settings.toml")
-    app = BenchApp(till, settings, SystemClock(), sitting=sitting, complaints=complaints)
+    told = (*complaints, *unknown_acts(settings.keys))
+    app = BenchApp(till, settings, SystemClock(), sitting=sitting, complaints=told)
     try:
         app.run()
     finally:

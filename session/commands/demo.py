@@ -5,9 +5,14 @@ from __future__ import annotations
 import argparse
 import tempfile
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from session.commands.bench import need_terminal, open_bench
+from session.commands.bench import need_terminal, open_bench, plain_option
+from session.commands.plain import open_plain
 from session.commands.trouble import DISK, Trouble
+
+if TYPE_CHECKING:
+    from session.records.till import Till
 
 HELP = "try the program on an invented workshop"
 EXAMPLE = "toothline demo --unattended --seed 7 --to /tmp/demo-till"
@@ -20,19 +25,31 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--seed", type=int, default=1, metavar="N", help="which simulated saw and filer (default 1)")
     parser.add_argument("--to", metavar="DIR", help="the till to leave the log in (default: a new temporary folder)")
+    plain_option(parser)
 
 
 def run(args: argparse.Namespace) -> int:
     """Play the demo: at the terminal in a till that is thrown away, or unattended in one that is kept."""
     if args.unattended:
         return _unattended(args)
-    need_terminal("demo")
+    if not args.plain:
+        need_terminal("demo")
     from session.records.till import Till
 
     with tempfile.TemporaryDirectory(prefix="toothline-demo-") as folder:
         till = Till(Path(folder))
         _hang_up(till.path)
-        return open_bench(till)
+        return _line_by_line(till) if args.plain else open_bench(till)
+
+
+def _line_by_line(till: Till) -> int:
+    """Sharpen the demo's usual saw, as line by line there is no list to choose from."""
+    from session.records.clock import SystemClock
+    from session.records.settings import Settings
+    from session.records.supplied import DEMO_SAW, supplied_folder
+    from session.records.till_list import begin
+
+    return open_plain(till, begin(till, supplied_folder("demo") / DEMO_SAW, SystemClock(), Settings()))
 
 
 def _unattended(args: argparse.Namespace) -> int:

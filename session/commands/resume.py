@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import argparse
 
-from session.commands.bench import need_terminal, open_bench
+from session.commands.bench import need_terminal, open_bench, plain_option
+from session.commands.plain import open_plain
 from session.commands.trouble import Trouble
 
 HELP = "go on with an interrupted sharpening"
@@ -14,6 +15,7 @@ EXAMPLE = "toothline resume netloft-panel-saw"
 def arguments(parser: argparse.ArgumentParser) -> None:
     """The arguments of the command."""
     parser.add_argument("saw", metavar="SAW", nargs="?", help="which saw's; without it the latest")
+    plain_option(parser)
 
 
 def run(args: argparse.Namespace) -> int:
@@ -32,5 +34,7 @@ def run(args: argparse.Namespace) -> int:
             raise Trouble(f'no interrupted sharpening of "{args.saw[:60]}"; there are: {known}')
     if not waiting:
         raise Trouble("no sharpening was interrupted; begin one: toothline start RECIPE")
-    need_terminal("resume")
-    return open_bench(till, Sitting.resume(waiting[0], SystemClock()))
+    if not args.plain:
+        need_terminal("resume")
+    sitting = Sitting.resume(waiting[0], SystemClock())
+    return open_plain(till, sitting) if args.plain else open_bench(till, sitting)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import argparse
 
-from session.commands.bench import need_terminal, open_bench
+from session.commands.bench import need_terminal, open_bench, plain_option
+from session.commands.plain import open_plain
 from session.commands.trouble import Trouble, say
 
 HELP = "start a sharpening of a saw"
@@ -19,6 +20,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--anew", action="store_true", help="start even though an earlier sharpening of this saw is not finished"
     )
+    plain_option(parser)
 
 
 def run(args: argparse.Namespace) -> int:
@@ -33,7 +35,8 @@ def run(args: argparse.Namespace) -> int:
     till = Till(till_folder(args.till))
     file = find_recipe(args.recipe, till.saws())
     recipe = load_recipe(file)
-    need_terminal("start")
+    if not args.plain:
+        need_terminal("start")
     for warning in recipe.warnings:
         say(warning)
     name = slug(recipe.saw.name)
@@ -44,4 +47,5 @@ def run(args: argparse.Namespace) -> int:
             f"go on with it: toothline resume {name}; or begin another: add --anew"
         )
     settings, _ = load_settings(till.path / "settings.toml")
-    return open_bench(till, begin(till, file, SystemClock(), settings))
+    sitting = begin(till, file, SystemClock(), settings)
+    return open_plain(till, sitting) if args.plain else open_bench(till, sitting)

@@ -47,12 +47,18 @@ class Summary:
     flagged: int = 0
     taken_back: int = 0
     measured: Mapping[str, tuple[float | int | str | bool, str | None]] = field(default_factory=dict)
-    line: LineFacts = LineFacts()
+    line: LineFacts = field(default_factory=LineFacts)
 
     @property
     def all_strokes(self) -> int:
         """File strokes of the whole sharpening."""
         return sum(self.strokes.values())
+
+    @property
+    def broken(self) -> tuple[int, ...]:
+        """The broken teeth that were found at the look over."""
+        value, _ = self.measured.get("broken teeth", ("", None))
+        return tuple(int(tooth) for tooth in str(value)[:4000].split(",") if tooth.strip().isdecimal())
 
     def to_dict(self) -> dict[str, Any]:
         """Plain values for JSON and for a log; an absent time or unit is left out."""
@@ -133,13 +139,17 @@ def summarize(marks: Iterable[Mark]) -> Summary:
         elif mark.did is Did.FLAGGED and place is not None:
             flagged.add(place)
         elif mark.did is Did.MEASURED and mark.what is not None and mark.value is not None:
+            if mark.what == "cut length":
+                # A new cut: the wander of the one before it is not this one's.
+                for what in ("cut wander", "cut wander to"):
+                    measured.pop(what, None)
             measured[mark.what] = (mark.value, mark.unit)
     done, strokes = Counter[str](), Counter[str]()
     for mark in outcomes.values():
         if mark.did is Did.DONE and mark.stage is not None:
             done[mark.stage] += 1
             strokes[mark.stage] += mark.strokes or 0
-    return Summary(
+    told = Summary(
         marks=len(marks),
         first=marks[0].at if marks else None,
         last=marks[-1].at if marks else None,
@@ -150,13 +160,8 @@ def summarize(marks: Iterable[Mark]) -> Summary:
         flagged=len(flagged),
         taken_back=len(taken),
         measured=measured,
-        line=line_facts(outcomes, _broken(measured)),
     )
-
-
-def _broken(measured: Mapping[str, tuple[float | int | str | bool, str | None]]) -> list[int]:
-    value, _ = measured.get("broken teeth", ("", None))
-    return [int(tooth) for tooth in str(value).split(",") if tooth.strip().isdecimal()]
+    return replace(told, line=line_facts(outcomes, told.broken))
 
 
 def _measured(told: Mapping[str, Any]) -> tuple[float | int | str | bool, str | None]:

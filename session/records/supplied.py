@@ -16,6 +16,9 @@ from session.records.reading import ReadingError, parse, read_text
 _PACKAGE: Final = Path(session.__file__).resolve().parent
 _LONGEST_SHOWN: Final = 60
 
+#: The saw that the demo sharpens when nobody chooses one: short, so that the whole walk is played in seconds.
+DEMO_SAW: Final = "netloft-panel-saw.toml"
+
 
 class SuppliedError(ValueError):
     """A recipe that is not found, or a name that fits several; the message says which names there are."""

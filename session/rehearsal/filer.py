@@ -48,8 +48,9 @@ class Move:
 class Filer:
     """Works through one sharpening of ``saw``; everything follows from ``seed``.
 
-    plate: what the work has done. differed: where the program's words and the saw did not agree, one
-    sentence each. points: teeth on that plate, the recipe's count when None.
+    plate: what the work has done. differed: places at which the program's count and its own did not agree;
+    doubted: gullets in which the program saw nothing to take and the filer did; one sentence each.
+    points: teeth on that plate, the recipe's count when None.
     """
 
     def __init__(self, saw: Saw, seed: int, *, points: int | None = None) -> None:
@@ -57,6 +58,7 @@ class Filer:
         self.saw: Final = saw
         self.plate: Final = worn_plate(saw, self._rng, points)
         self.differed: Final[list[str]] = []
+        self.doubted: Final[list[str]] = []
         self._hands: Final = Hands(self.plate, self._rng)
         self._eyes: Final = Eyes(self.plate)
         self._tally: Final = Tally(saw)
@@ -75,7 +77,7 @@ class Filer:
     def next(self, saying: Saying) -> Move | None:
         """What is done on hearing ``saying``; None once the sharpening is finished."""
         slipped, self._slip = self._slip, None
-        if slipped is not None and saying.previous.startswith(f"done {slipped}") and _offered(saying, Act.TAKE_BACK):
+        if slipped is not None and saying.previous.startswith(f"done {slipped} ") and _offered(saying, Act.TAKE_BACK):
             # The wrong digit was pressed: the mark is taken back, and the place then gets the right one.
             return self._move(Act.TAKE_BACK, 1.5, 4)
         match saying.ask:
@@ -99,20 +101,21 @@ class Filer:
                 return self._work(saying)
 
     def _check(self, saying: Saying) -> Move:
-        """Compare the place the program names with the own count."""
-        own, named = self._tally.last, self._eyes.number_in(saying.instruction)
-        if own is None or named is None or named == own:
-            return self._move(Act.AGREE, 4, 12)
-        self.differed.append(f"{saying.stage}, side {saying.side}: {named} on screen, {own} by count")
-        return self._move(Act.DIFFER, 10, 30, text=str(self._tally.after(own)))
+        """Compare the last place that the program names with the own count."""
+        return self._compare(saying, self._tally.last, (self._tally.last,))
 
     def _confirm(self, saying: Saying) -> Move:
         """Find the place again: the one after the last, or the last itself when its mark was not made yet."""
-        own, named = self._tally.expected(saying), self._eyes.number_in(saying.instruction)
-        if own is None or named is None or named in (own, self._tally.named):
+        own = self._tally.expected(saying)
+        return self._compare(saying, own, (own, self._tally.named))
+
+    def _compare(self, saying: Saying, own: int | None, agree: tuple[int | None, ...]) -> Move:
+        named, after = self._eyes.number_in(saying.instruction), self._tally.following()
+        if own is None or after is None or named is None or named in agree:
             return self._move(Act.AGREE, 4, 12)
         self.differed.append(f"{saying.stage}, side {saying.side}: {named} on screen, {own} by count")
-        return self._move(Act.DIFFER, 10, 30, text=str(own))
+        self._tally.place_set()
+        return self._move(Act.DIFFER, 10, 30, text=str(after))
 
     def _work(self, saying: Saying) -> Move:
         here = (saying.stage, saying.side, saying.numeral, saying.title, saying.of)
@@ -131,14 +134,13 @@ class Filer:
         return move
 
     def _at_tooth(self, saying: Saying) -> Move:
-        tooth = int(saying.numeral)
         if self._pauses_now(saying):
             self._paused = True
             return self._move(Act.PAUSE, 2, 5)
         if saying.stage is Stage.FILE and self._flagged != self._here and self._rng.randrange(FLAG_IN) == 0:
             self._flagged = self._here
             return self._move(Act.FLAG, 1, 3)
-        self._tally.stand(saying, tooth)
+        tooth = self._tally.stand(saying)
         match saying.stage:
             case Stage.SET:
                 move = self._set(tooth, saying.side)
@@ -148,7 +150,7 @@ class Filer:
                 move = self._file(saying, tooth)
         self._told = move
         if saying.stage is Stage.FILE and move.act is Act.STROKES and self._rng.randrange(SLIP_IN) == 0:
-            self._slip = tooth
+            self._slip = int(saying.numeral)
             return Move(move.act, move.digit % 9 + 1, takes_s=move.takes_s)
         return move
 
@@ -173,7 +175,7 @@ class Filer:
     def _file(self, saying: Saying, gullet: int) -> Move:
         behind, ahead = (self.plate.shines(k) if k <= self.plate.points else False for k in (gullet, gullet + 1))
         if self._eyes.forbids(saying.instruction) and (behind or ahead):
-            self.differed.append(f"{saying.stage}: nothing to take in gullet {gullet} on screen, a flat on the saw")
+            self.doubted.append(f"{saying.stage}: nothing to take in gullet {gullet} on screen, a flat on the saw")
         if not behind and not ahead:
             stump = gullet in self.plate.broken()
             return self._move(Act.LEAVE_OUT, 3, 6, text="broken tooth" if stump else "low tooth, no flat")

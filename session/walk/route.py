@@ -94,7 +94,7 @@ def _legs(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...]) -> I
         if stage not in taken_in:
             continue
         if stage is Stage.CLOSE:
-            yield from _extra(plan, taken_in, added)
+            yield from _extra(plan, taken_in, added, side_now)
         for leg in _stage_legs(plan, stage, 1, side_now, added):
             side_now = leg.side or side_now
             yield leg
@@ -103,17 +103,20 @@ def _legs(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...]) -> I
             yield from _leveling(plan, 2, 1, added)
 
 
-def _extra(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...]) -> Iterator[Leg]:
+def _extra(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...], side_now: int) -> Iterator[Leg]:
     rounds: dict[Stage, int] = {}
     for extra in added:
         if extra.stage is Stage.LEVEL:
             continue
         number = rounds[extra.stage] = rounds.get(extra.stage, 1) + 1
         if extra.stage is Stage.DRESS:
-            for side in (extra.side,) if extra.side else (1, 2):
+            for side in (extra.side,) if extra.side else (side_now, 3 - side_now):
                 yield _passes(Stage.DRESS, side, number, extra.passes)
+                side_now = side
         else:
-            yield from _stage_legs(plan, extra.stage, number, 1, ())
+            for leg in _stage_legs(plan, extra.stage, number, side_now, ()):
+                side_now = leg.side or side_now
+                yield leg
         if Stage.PROVE in taken_in:
             again = rounds[Stage.PROVE] = rounds.get(Stage.PROVE, 1) + 1
             yield Leg(Stage.PROVE, 0, again, (Place(Stage.PROVE, step="trial cut", round=again),))

@@ -181,7 +181,7 @@ def _why_not_place(state: State, now: Front, mark: Mark, place: Place | None) ->
         return "leaving a place out needs a reason"
     if mark.did is Did.DONE and now.ask in _PASSED_BY_MANY and mark.many is None:
         return f"“done” is not possible here: {_asked(now)}"
-    if mark.did is Did.DONE and place.stage is Stage.LEVEL and place.tooth and mark.value not in range(len(SHARES)):
+    if mark.did is Did.DONE and place.stage is Stage.LEVEL and place.tooth and not _is_grade(mark.value):
         return f"a flat is graded 0 to {len(SHARES) - 1}"
     if mark.strokes is not None:
         if place.kind not in (Kind.GULLET, Kind.TOOTH):
@@ -215,11 +215,17 @@ def _why_not_decide(state: State, mark: Mark) -> str | None:
     return None
 
 
+def _is_grade(value: object) -> bool:
+    return isinstance(value, int) and not isinstance(value, bool) and value in range(len(SHARES))
+
+
 def _why_not_add(state: State, mark: Mark) -> str | None:
     if mark.stage not in (Stage.LEVEL, Stage.SET, Stage.FILE, Stage.DRESS):
         return "passes and stages can be added to level, set, file and dress"
     if mark.stage is Stage.LEVEL and Stage.LEVEL not in state.taken_in:
         return "the stage level is not in the plan; take it in first, then add passes"
+    if mark.round not in (None, 1) and not (mark.stage is Stage.LEVEL and Stage.RESHAPE in state.taken_in):
+        return f"there is no round {mark.round} of {mark.stage} to add to"
     if mark.side is not None and (mark.stage is not Stage.DRESS or mark.side not in (1, 2)):
         return f"side {mark.side} cannot be added; allowed: 1 or 2, for dressing one side only"
     passes = mark.value

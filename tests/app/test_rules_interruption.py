@@ -16,11 +16,7 @@ def standing(person):
     return [mark for mark in marks if mark["did"] == "done" and mark["seq"] not in gone]
 
 
-async def restarted(shed, sitting):
-    return shed.reopened(sitting)
-
-
-async def check_confirmation(person):
+def check_confirmation(person):
     """Whether what stands there is the whole question, against the saw."""
     panel = person.panel()
     assert FOUND in panel
@@ -35,7 +31,7 @@ async def check_confirmation(person):
         assert words in [word for _, word in person.boxes()]
 
 
-async def interrupt(shed, sitting, how, size=(80, 24)):
+def interrupt(shed, sitting, how, size=(80, 24)):
     """A program at the bench after an interruption of the kind ``how``."""
     if how == "restart":
         return shed.program(shed.reopened(sitting), size=size)
@@ -61,13 +57,13 @@ async def after(person, how):
 
 @pytest.mark.parametrize("how", INTERRUPTIONS)
 async def test_rule_12_the_place_is_confirmed_with_last_marks_next_and_distance(shed, size, how):
-    async with await interrupt(shed, shed.at("file", side=1, done=4), how, size) as person:
+    async with interrupt(shed, shed.at("file", side=1, done=4), how, size) as person:
         await after(person, how)
-        await check_confirmation(person)
+        check_confirmation(person)
         before = person.marks_on_disk()
         await person.press("space", "enter", "pagedown", "right", "1")
         assert person.marks_on_disk() == before
-        await check_confirmation(person)
+        check_confirmation(person)
         await person.press("y")
         assert person.last()["did"] == "confirmed"
         await person.go_on(lambda p: p.boxes()[0][1] == "done")
@@ -77,22 +73,21 @@ async def test_rule_12_the_place_is_confirmed_with_last_marks_next_and_distance(
 @pytest.mark.parametrize("how", INTERRUPTIONS)
 @pytest.mark.parametrize("back", [1, 3])
 async def test_rule_12_one_to_three_back_is_an_answer(shed, how, back):
-    async with await interrupt(shed, shed.at("file", side=1, done=6), how) as person:
+    async with interrupt(shed, shed.at("file", side=1, done=6, jaw=200), how) as person:
         await after(person, how)
         for _ in range(back):
             await person.press("backspace")
             assert person.last()["did"] == "took back"
-            await check_confirmation(person)
+            check_confirmation(person)
         await person.press("y")
         await person.go_on(lambda p: p.boxes()[0][1] == "done")
-        # Tooth 11 ends the first reach: its check and the shift after it are taken back before it.
-        assert f"NOW {standing(person)[-1]['tooth'] + 2} " in person.places()
+        assert f"NOW {13 - 2 * back} " in person.places()
 
 
 @pytest.mark.parametrize("how", INTERRUPTIONS)
 @pytest.mark.parametrize(("found", "dids"), [("13", ["done", "done", "confirmed"]), ("5", ["took back"] * 2)])
 async def test_rule_12_setting_the_place_is_an_answer(shed, how, found, dids):
-    async with await interrupt(shed, shed.at("file", side=1, done=4), how) as person:
+    async with interrupt(shed, shed.at("file", side=1, done=4), how) as person:
         await after(person, how)
         before = person.marks_on_disk()
         await person.press("n")
@@ -143,7 +138,7 @@ async def test_rule_12_a_look_at_the_help_does_not_end_a_silence(shed, looked, t
 
 @pytest.mark.parametrize("how", INTERRUPTIONS)
 async def test_rule_13_resuming_neither_advances_nor_starts_a_timer(shed, how):
-    async with await interrupt(shed, shed.at("file", side=1, done=4), how) as person:
+    async with interrupt(shed, shed.at("file", side=1, done=4), how) as person:
         await person.press("g")
         await after(person, how)
         await person.press("y")

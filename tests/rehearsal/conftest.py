@@ -77,7 +77,7 @@ SAWS = {
 class Rehearsed:
     """One walk with its filer: every move is made as the bench would make it, and the rules are asked each time.
 
-    refused: sentences the rules gave, none in a sound walk. heard: what was said before each move.
+    heard: what was said before each move, one for one with ``moves``.
     """
 
     def __init__(self, saw: Saw, plan: Plan, seed: int, points: int | None = None) -> None:
@@ -90,13 +90,25 @@ class Rehearsed:
 
     def run(self) -> Rehearsed:
         """Go on to the end. Raises AssertionError when it does not come."""
-        while (move := self.filer.next(saying := say(self.state, self.saw))) is not None:
-            self.heard.append(saying)
-            self.moves.append(move)
-            assert len(self.moves) < MOST_MOVES, f"no end in sight at {saying.title}: {move}"
-            self._at += timedelta(seconds=move.takes_s)
-            self.take(move)
+        while self.step():
+            assert len(self.moves) < MOST_MOVES, f"no end in sight at {self.heard[-1].title}: {self.moves[-1]}"
         return self
+
+    def step(self) -> bool:
+        """One move; False when the filer has none left."""
+        saying = say(self.state, self.saw)
+        move = self.filer.next(saying)
+        if move is None:
+            return False
+        self.heard.append(saying)
+        self.moves.append(move)
+        self._at += timedelta(seconds=move.takes_s)
+        self.take(move)
+        return True
+
+    def slip(self) -> None:
+        """A mark that no hand made: the program believes the place in hand done."""
+        self._make(acts.done(self.state, self._at, strokes=1))
 
     def take(self, move: Move) -> None:
         """Make the marks that ``move`` stands for here."""
@@ -127,6 +139,9 @@ class Rehearsed:
             case Act.ANSWER:
                 assert move.text
                 self._answer(move.text)
+            case Act.DIFFER:
+                assert move.text
+                self._set_place(int(move.text))
             case _:
                 raise AssertionError(f"{move.act} at {now.ask}: {self.filer.differed}")
 
@@ -190,6 +205,17 @@ class Rehearsed:
         # The numbers of a cut leave the step open for how it cut.
         if asks.kind is not AskKind.CUT:
             self._make(acts.done(self.state, self._at))
+
+    def _set_place(self, tooth: int) -> None:
+        """The place on the saw is ``tooth``: the check point is closed with what was counted, and the place set."""
+        state, at = self.state, self._at
+        leg, _ = state.route.leg_at(state.here)
+        target = next(place for place in leg.places if place.tooth == tooth)
+        before = leg.places[leg.places.index(target) - 1]
+        assert front(state).ask is Ask.CHECK
+        self._make(acts.check(state, at, before.tooth))
+        for mark in acts.set_place(self.state, at, target):
+            self._make(mark)
 
     def _make(self, mark: Mark) -> None:
         assert why_not(self.state, mark) is None, why_not(self.state, mark)

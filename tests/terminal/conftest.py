@@ -226,7 +226,7 @@ class Person:
 
     def stage(self) -> tuple[str, int]:
         """Stage and side, as the first row has them."""
-        found = re.search(r"  ([A-Z][A-Z ]+?)(?:  side (\d) of \d)?  (?:handle ▶ right|left ◀ handle)", self.top())
+        found = re.search(r"  ([A-Z][A-Z ]+?)(?:  side (\d) of \d)?  (?:handle ▶|◀ handle)", self.top())
         assert found is not None, self.terminal.text()
         return found[1].strip().lower(), int(found[2] or 0)
 

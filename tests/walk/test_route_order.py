@@ -159,8 +159,8 @@ def test_an_extra_stage_comes_before_the_close_and_is_proved(plan_of: Callable[.
         (Stage.SET, 1, 2),
         (Stage.SET, 2, 2),
         (Stage.PROVE, 0, 3),
+        (Stage.DRESS, 2, 3),  # the side that is up after setting comes first
         (Stage.DRESS, 1, 3),
-        (Stage.DRESS, 2, 3),
         (Stage.PROVE, 0, 4),
         (Stage.CLOSE, 0, 1),
     ]

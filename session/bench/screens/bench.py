@@ -11,6 +11,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.screen import Screen
 
+from session.bench.assured import saved
 from session.bench.hands import Hands
 from session.bench.places_row import places_row
 from session.bench.questions import questions
@@ -173,7 +174,7 @@ class BenchScreen(Screen[str]):
         if reply.refused or (self._asked is not before and self._asked in (Ask.TURN, Ask.CHECK)):
             self.signal()
         if reply.opens is Opens.LEAVE:
-            self.app.push_screen(Leave(self._saved()), self._left)
+            self.app.push_screen(Leave(saved(self.hands)), self._left)
         elif reply.opens is Opens.TILL:
             self.dismiss("till")
         elif reply.opens is not None:
@@ -188,12 +189,6 @@ class BenchScreen(Screen[str]):
                 self._answer(then(text))
 
         return answered
-
-    def _saved(self) -> str:
-        count = len(self.hands.sitting.state.marks)
-        if self.hands.fault:
-            return self.hands.fault
-        return f"All is saved: {count} marks in {self.hands.sitting.journal.path.name}. Resume at this place any time."
 
     def _left(self, answer: str | None) -> None:
         if answer in ("till", "quit"):

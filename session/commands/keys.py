@@ -1,0 +1,29 @@
+"""`toothline keys`: what a clicker or a pedal sends."""
+
+from __future__ import annotations
+
+import argparse
+
+from session.commands.bench import need_terminal
+
+HELP = "show what a clicker or a pedal sends, and test the bell"
+EXAMPLE = "toothline keys"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """The command has no arguments of its own."""
+
+
+def run(args: argparse.Namespace) -> int:
+    """Open the key test with the keys of the till's settings, until it is left."""
+    need_terminal("keys")
+    from session.bench.keys import unknown_acts
+    from session.bench.screens.keytest import KeyTestApp
+    from session.records.clock import SystemClock
+    from session.records.settings import load_settings
+    from session.records.till import till_folder
+
+    settings, complaints = load_settings(till_folder(args.till) / "settings.toml")
+    app = KeyTestApp(settings, SystemClock(), complaints=(*complaints, *unknown_acts(settings.keys)))
+    app.run()
+    return app.return_code or 0

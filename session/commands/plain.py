@@ -1,0 +1,132 @@
+"""Working line by line from the command line: the standard streams, and what a signal or a lost terminal does."""
+
+from __future__ import annotations
+
+import io
+import os
+import signal
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from types import FrameType
+from typing import TYPE_CHECKING, Final, TextIO
+
+from session.commands.trouble import say
+
+if TYPE_CHECKING:
+    from session.bench.plain import Plain
+    from session.records.sitting import Sitting
+    from session.records.till import Till
+
+INTERRUPTED: Final = 130
+
+
+class Stopped(Exception):
+    """A signal asked the program to end. ``code`` is the exit status that says so."""
+
+    def __init__(self, code: int) -> None:
+        super().__init__(code)
+        self.code = code
+
+
+class Streams:
+    """Lines over two text streams. What is typed into a pipe is repeated, so that the text out reads whole."""
+
+    def __init__(self, typed: TextIO, told: TextIO) -> None:
+        self._in: Final = typed
+        self._out: Final = told
+        self._prompting = False
+        for stream in (typed, told):
+            # A byte that is no letter, or a letter that the terminal lacks, must not end a sharpening.
+            if isinstance(stream, io.TextIOWrapper):
+                stream.reconfigure(errors="replace")
+
+    def tell(self, line: str) -> None:
+        """Say one line at once."""
+        self._out.write(f"\n{line}\n" if self._prompting else f"{line}\n")
+        self._prompting = False
+        self._out.flush()
+
+    def typed(self, prompt: str) -> str:
+        """The next line typed. Raises EOFError at the end of the input."""
+        self._out.write(prompt)
+        self._out.flush()
+        self._prompting = True
+        try:
+            line = self._in.readline()
+        except OSError as lost:
+            raise EOFError("the terminal has gone") from lost
+        if not line:
+            raise EOFError("the input has ended")
+        self._prompting = not line.endswith("\n")
+        if not self._in.isatty():
+            self.echo(line)
+        return line
+
+    def echo(self, line: str) -> None:
+        """Repeat what came through a pipe, behind its prompt."""
+        from session.records.clean import clean
+
+        self._out.write(clean(line).strip() + "\n")
+        self._prompting = False
+
+
+def open_plain(till: Till, sitting: Sitting) -> int:
+    """Work ``sitting`` line by line until it is finished or left, let go of its log, and give the exit status."""
+    from session.bench.assured import torn
+    from session.bench.hands import Hands
+    from session.bench.keys import keymap, unknown_acts
+    from session.bench.plain import Plain
+    from session.counsel.guidance import Level
+    from session.records.settings import load_settings
+
+    settings, complaints = load_settings(till.path / "settings.toml")
+    for complaint in (*complaints, *unknown_acts(settings.keys)):
+        say(complaint)
+    # A typed line is no key that repeats, so nothing guards against a second one soon after.
+    hands = Hands(sitting, guard_s=0.0, idle_s=float(settings.idle_s), level=Level(settings.guidance))
+    plain = Plain(hands, keymap(settings.keys), Streams(sys.stdin, sys.stdout))
+    try:
+        with _signals():
+            try:
+                return plain.talk(torn(sitting))
+            except KeyboardInterrupt:
+                return _last_words(plain, INTERRUPTED)
+            except Stopped as stopped:
+                return _last_words(plain, stopped.code)
+    except BrokenPipeError:
+        raise
+    except OSError:
+        # The terminal has gone, and its signal was not the first to say so.
+        _silence()
+        return 128 + signal.SIGHUP
+    finally:
+        sitting.close()
+
+
+def _last_words(plain: Plain, code: int) -> int:
+    try:
+        plain.leave()
+    except OSError:
+        _silence()
+    return code
+
+
+def _silence() -> None:
+    """Nobody hears the output any more; Python would complain of that when it ends."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+@contextmanager
+def _signals() -> Iterator[None]:
+    """Within it, the signals that end a program raise `Stopped`."""
+
+    def stop(number: int, frame: FrameType | None) -> None:
+        raise Stopped(128 + number)
+
+    before = {number: signal.signal(number, stop) for number in (signal.SIGTERM, signal.SIGHUP)}
+    try:
+        yield
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)

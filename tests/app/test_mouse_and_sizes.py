@@ -1,0 +1,117 @@
+"""The boxes under a mouse or a finger do what their keys do, nothing else does; a window made small loses nothing."""
+
+from __future__ import annotations
+
+import pytest
+
+
+async def test_touching_the_boxes_does_the_acts(shed, size):
+    async with shed.program(shed.at("file", side=1), size=size) as person:
+        for word, did in (("done", "done"), ("strokes", "done"), ("flag", "flagged"), ("take back", "took back")):
+            await person.touch(word)
+            assert person.last()["did"] == did
+            assert f" {word}" in person.text()
+        before = person.marks_on_disk()
+        await person.touch("leave out")
+        assert "why?" in person.words()
+        row = next(n for n, text in enumerate(person.rows()) if "broken tooth" in text)
+        await person.click(person.rows()[row].index("broken"), row)
+        assert (person.last()["did"], person.last()["reason"]) == ("left out", "broken tooth")
+        assert len(person.marks_on_disk()) == len(before) + 1
+        await person.touch("help")
+        assert "Help" in person.words()
+        await person.press("escape")
+        await person.touch("pause")
+        assert person.last()["did"] == "paused"
+        await person.touch("go on")
+        assert person.last()["did"] == "resumed"
+        await person.touch("yes, here")
+        assert person.last()["did"] == "confirmed"
+        await person.touch("understood")
+        assert person.last()["did"] == "acknowledged"
+
+
+@pytest.mark.parametrize(("row", "column"), [(0, 0), (1, 2)])
+async def test_every_row_of_a_box_is_the_box_and_one_touch_is_one_mark(shed, row, column):
+    async with shed.program(shed.at("file", side=1)) as person:
+        before = len(person.marks_on_disk())
+        x, y = person.rows()[-2].index("Space"), person.app.size.height - 3 + 2 * row
+        await person.click(x + column, y)
+        assert len(person.marks_on_disk()) == before + 1
+        assert person.last()["did"] == "done"
+
+
+async def test_touching_anything_else_does_nothing(shed, size):
+    async with shed.program(shed.at("file", side=1, done=3), size=size) as person:
+        before, screen = person.log.read_bytes(), person.text()
+        width, height = size
+        for y in range(height - 3):
+            for x in range(y % 9, width, 19):
+                await person.click(x, y)
+        await person.click(width - 1, height - 2)
+        assert person.log.read_bytes() == before
+        assert person.text() == screen
+
+
+async def test_a_held_touch_is_guarded_as_a_held_key_is(shed):
+    async with shed.program(shed.at("file", side=1)) as person:
+        before = len(person.marks_on_disk())
+        await person.touch("done")
+        shed.clock.pass_s(-0.4)  # the click that follows comes 0.1 s after
+        await person.touch("done")
+        assert len(person.marks_on_disk()) == before + 1
+        assert "Ignored" in person.words()
+
+
+async def test_made_small_and_large_again_nothing_is_lost(shed):
+    async with shed.program(shed.at("file", side=1, done=3)) as person:
+        await person.press("full_stop")
+        before, screen = person.log.read_bytes(), person.text()
+        for width, height in ((20, 5), (1, 1), (79, 24), (80, 23), (200, 60)):
+            await person.resize(width, height)
+            if width < 80 or height < 24:
+                if width > 10:
+                    assert "The bench needs" in person.words()
+                assert "NOW 7" not in person.text()
+            else:
+                assert "NOW 7" in person.text()
+        await person.resize(80, 24)
+        assert person.text() == screen
+        assert person.log.read_bytes() == before
+
+
+async def test_too_small_to_show_the_place_marks_nothing_of_it(shed):
+    """Rule 4: what cannot be seen cannot be marked; the words that stand there instead promise the place is kept."""
+    async with shed.program(shed.at("file", side=1, done=3)) as person:
+        await person.resize(40, 10)
+        before = person.log.read_bytes()
+        await person.press("space", "enter", "3", "backspace", "l", "full_stop")
+        assert person.log.read_bytes() == before
+        assert "The bench needs" in person.words()
+        await person.resize(80, 24)
+        assert "NOW 7 " in person.places()
+        await person.press("space")
+        assert person.last()["tooth"] == 7
+
+
+async def test_a_prompt_outlives_a_resize_with_what_was_typed(shed):
+    async with shed.program(shed.at("file", side=1, done=3)) as person:
+        await person.press("l")
+        await person.type("netloft dust")
+        await person.resize(20, 5)
+        await person.resize(120, 36)
+        assert "netloft dust" in person.words()
+        await person.press("enter")
+        assert person.last()["reason"] == "netloft dust"
+
+
+@pytest.mark.parametrize("key", ["l", "question_mark", "q", "pageup", "p"])
+async def test_small_windows_with_something_open_do_not_break(shed, key):
+    async with shed.program(shed.at("file", side=1, done=3)) as person:
+        before = person.marks_on_disk()
+        await person.press(key)
+        for width, height in ((20, 5), (3, 2), (80, 24)):
+            await person.resize(width, height)
+        await person.press("escape")
+        assert "NOW 7 " in person.places()
+        assert person.marks_on_disk() == before

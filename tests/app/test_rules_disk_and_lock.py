@@ -1,0 +1,151 @@
+"""Bench rules 24 and 27: nothing shows as done that is not on disk, and a second program is refused."""
+
+from __future__ import annotations
+
+import errno
+import os
+import tomllib
+
+import pytest
+
+from session.records.disk import Disk
+from session.records.journal import Journal
+from session.records.sitting import Sitting
+
+
+class FailingDisk(Disk):
+    """The machine's disk, until ``how`` says which call goes wrong: "write", "half a write", "fsync"."""
+
+    def __init__(self):
+        self.how = ""
+        self.writes = self.syncs = 0
+
+    def write(self, fd, data):
+        self.writes += 1
+        if self.how == "write":
+            raise OSError(errno.ENOSPC, "no room")
+        return super().write(fd, data[: len(data) // 2] if self.how == "half a write" else data)
+
+    def fsync(self, fd):
+        self.syncs += 1
+        if self.how == "fsync":
+            raise OSError(errno.EIO, "fault")
+        super().fsync(fd)
+
+
+WHY = {"write": "the disk is full", "half a write": "the disk is full", "fsync": "the disk reports a fault"}
+
+
+def on(shed, disk, **at):
+    """A sitting at side 1 whose log is on ``disk``."""
+    first = shed.at("file", side=1, done=4, **at)
+    first.close()
+    journal = Journal.open(first.journal.path, disk=disk)
+    return Sitting(first.saw, first.plan, journal, shed.clock)
+
+
+@pytest.mark.parametrize("how", WHY)
+async def test_rule_24_a_failed_write_stops_the_walk_says_why_and_what_to_note_by_hand(shed, size, how):
+    disk = FailingDisk()
+    async with shed.program(on(shed, disk), size=size) as person:
+        await person.press("space")
+        before, numerals = person.marks_on_disk(), person.rows()[2:9]
+        disk.how = how
+        await person.press("3")
+        words = person.words()
+        assert WHY[how] in words
+        assert "Note by hand: done gullet 11 (3 strokes)" in words
+        assert "NOW 11 " in person.places()
+        assert person.rows()[2:9] == numerals
+        calls = disk.writes, disk.syncs
+        await person.press("space", "enter", "backspace", "full_stop", "l", "p", "escape", "5")
+        assert (disk.writes, disk.syncs) == calls, "a failed fsync is never tried again as if it could succeed"
+        assert "Note by hand: done gullet 11 (3 strokes)" in person.words()
+        disk.how = ""
+        assert person.marks_on_disk() == before
+
+
+@pytest.mark.parametrize("how", WHY)
+async def test_rule_24_y_reads_the_log_again_and_believes_only_that(shed, how):
+    disk = FailingDisk()
+    async with shed.program(on(shed, disk)) as person:
+        await person.press("space")
+        before = person.marks_on_disk()
+        disk.how = how
+        await person.press("3")
+        disk.how = ""
+        await person.press("y")
+        assert "Find the place on the saw" in person.panel()
+        assert "Next: gullet 11, 30 mm from the heel." in person.panel()
+        assert person.marks_on_disk()[: len(before)] == before
+        assert [mark["did"] for mark in person.marks_on_disk()[len(before) :]] == ["resumed"]
+        await person.press("y", "3")
+        assert (person.last()["did"], person.last()["tooth"], person.last()["strokes"]) == ("done", 11, 3)
+
+
+async def test_rule_24_a_disk_that_goes_on_failing_is_told_each_time(shed):
+    disk = FailingDisk()
+    async with shed.program(on(shed, disk)) as person:
+        before = person.marks_on_disk()
+        disk.how = "fsync"
+        await person.press("space")
+        for _ in range(3):
+            await person.press("y")
+            assert WHY["fsync"] in person.words()
+            assert "done gullet 9" in person.words(), "the place to note by hand stays on screen"
+        disk.how = ""
+        await person.press("y")
+        assert person.marks_on_disk()[: len(before)] == before
+
+
+async def test_rule_24_a_log_taken_away_is_told_too(shed):
+    sitting = shed.at("file", side=1, done=4)
+    async with shed.program(sitting) as person:
+        kept = person.log.with_suffix(".kept")
+        person.log.rename(kept)
+        await person.press("space")
+        assert "Note by hand: done gullet 9 (1 stroke)" in person.words()
+        assert "NOW 9 " in person.places()
+        await person.press("y")
+        assert "NOW 9 " in person.places()
+        kept.rename(person.log)
+        await person.press("y")
+        assert "Next: gullet 9," in person.panel()
+
+
+async def test_rule_24_leaving_is_possible_while_the_disk_fails_and_claims_nothing(shed):
+    disk = FailingDisk()
+    async with shed.program(on(shed, disk)) as person:
+        disk.how = "write"
+        await person.press("space", "q")
+        assert "All is saved" not in person.words()
+        assert WHY["write"] in person.words()
+        await person.press("q")
+        assert person.app._exit
+
+
+async def test_rule_27_a_second_program_is_refused_and_told_who_holds_it(shed, size):
+    sitting = shed.at("file", side=1, done=4)
+    before = sitting.journal.path.read_bytes()
+    async with shed.program(size=size) as person:
+        assert "INTERRUPTED" in person.text()
+        await person.press("space")
+        assert "Toothline · the till" in person.text()
+        assert f"held by process {os.getpid()} on " in person.words()
+        assert " since 20" in person.words()
+        assert "toothline show" in person.words()
+        assert sitting.journal.path.read_bytes() == before
+        sitting.close()
+        await person.press("space")
+        assert "Find the place on the saw" in person.panel()
+    marks = tomllib.loads(sitting.journal.path.read_text(encoding="utf-8"))["mark"]
+    assert marks[-1]["what"] == "restart"
+
+
+async def test_rule_27_a_finished_bench_lets_go_of_the_log(shed):
+    async with shed.program(shed.at("file", side=1)) as person:
+        log = person.log
+        await person.press("q", "h")
+        assert "Toothline · the till" in person.text()
+        with Journal.open(log) as journal:
+            assert journal.marks

@@ -1,0 +1,153 @@
+"""Bench rules 20 and 21: the one-hand keys, keys of one's own, and that no single key of all quits, deletes or rewrites."""
+
+from __future__ import annotations
+
+import string
+
+import pytest
+from textual.keys import Keys
+
+from session.records.settings import Settings
+
+#: Every key that the terminal's driver has a name for, the printable ones, and the usual ones held with Ctrl, Alt or Shift.
+NAMED = sorted({key.value for key in Keys if not key.value.startswith("<") and "scroll" not in key.value})
+PRINTABLE = sorted(set(string.printable) - set(string.whitespace)) + ["ö", "ß", "€", "½"]
+HELD = [f"{held}+{key}" for held in ("ctrl", "alt") for key in string.ascii_lowercase]
+KEYBOARD = list(dict.fromkeys([*NAMED, *PRINTABLE, *HELD, "shift+delete", "ctrl+delete", "alt+f4", "ctrl+backspace"]))
+
+
+async def clear_up(person):
+    """Close what a key opened, and come back to the place in hand by keys."""
+    for _ in range(30):
+        if len(person.app.screen_stack) > 3 or not person.rows()[-2].startswith("│"):
+            await person.press("escape")
+        elif (box := person.boxes()[0]) == ("Esc", "go on"):
+            await person.press("escape")
+        elif box[1] in ("yes, here", "understood", "agrees", "done so"):
+            await person.press("y")
+        elif box[1] == "shifted":
+            await person.press("space")
+        else:
+            assert box[1] == "done", person.text()
+            return
+    raise AssertionError(f"no way back to the place in hand:\n{person.text()}")
+
+
+@pytest.mark.parametrize("key", ["space", "enter", "pagedown", "right"])
+async def test_rule_20_the_advance_keys_mark_and_go_on(shed, key):
+    async with shed.program(shed.at("file", side=1)) as person:
+        before = person.marks_on_disk()
+        await person.press(key)
+        made = person.marks_on_disk()[len(before) :]
+        assert [(mark["did"], mark["tooth"], mark["by"]) for mark in made] == [("done", 1, "key")]
+        assert "NOW 3 " in person.places()
+
+
+@pytest.mark.parametrize("key", ["pageup", "left"])
+async def test_rule_20_looking_back_shows_the_marks_and_changes_nothing(shed, key):
+    async with shed.program(shed.at("file", side=1, done=5)) as person:
+        before, screen = person.log.read_bytes(), person.text()
+        await person.press(key)
+        assert "Looking back" in person.words()
+        assert "done gullet 9" in person.words()
+        await person.press("escape")
+        assert person.log.read_bytes() == before
+        assert person.places() in screen
+
+
+async def test_rule_20_a_presenters_one_button_pauses_and_goes_on_without_harm(shed):
+    async with shed.program(shed.at("file", side=1, done=5)) as person:
+        done = [mark for mark in person.marks_on_disk() if mark["did"] == "done"]
+        before = person.log.read_bytes()
+        for _ in range(3):
+            await person.press("f5")
+            assert "Paused" in person.panel()
+            await person.press("escape")
+            assert "Paused" not in person.panel()
+        assert person.log.read_bytes().startswith(before)
+        assert [mark for mark in person.marks_on_disk() if mark["did"] == "done"] == done
+        await person.press("f5", "pagedown")
+        assert "Paused" in person.panel()
+        await person.press("f5", "y")
+        await clear_up(person)
+        assert "NOW 11 " in person.places()
+
+
+@pytest.mark.parametrize("key", ["full_stop", "b"])
+async def test_rule_20_a_flag_is_one_key_and_moves_nothing(shed, key):
+    async with shed.program(shed.at("file", side=1, done=5)) as person:
+        await person.press(key)
+        assert (person.last()["did"], person.last()["tooth"]) == ("flagged", 11)
+        assert "NOW 11 " in person.places()
+        assert "Flagged gullet 11" in person.words()
+        assert "!" in "".join(person.rows())
+
+
+@pytest.mark.parametrize(
+    ("key", "did"), [("backspace", "took back"), ("escape", "paused"), ("l", None), ("p", None), ("question_mark", None)]
+)
+async def test_rule_20_the_other_keys_of_the_table(shed, key, did):
+    asks = {"l": "Leave out gullet 11: why?", "p": "Which gullet is NEXT to be filed?", "question_mark": "Help"}
+    async with shed.program(shed.at("file", side=1, done=5)) as person:
+        before = person.marks_on_disk()
+        await person.press(key)
+        if did is None:
+            assert asks[key] in person.words()
+            assert person.marks_on_disk() == before
+        else:
+            assert person.last()["did"] == did
+
+
+async def test_rule_20_keys_can_be_given_by_a_file_and_then_only_they_count(shed):
+    settings = Settings(keys={"done": ("x", "f9"), "take back": ("u",)})
+    async with shed.program(shed.at("file", side=1), settings=settings) as person:
+        before = len(person.marks_on_disk())
+        await person.press("space", "enter", "backspace")
+        assert len(person.marks_on_disk()) == before
+        await person.press("x", "f9")
+        assert [mark["tooth"] for mark in person.marks_on_disk()[before:]] == [1, 3]
+        await person.press("u")
+        assert person.last()["did"] == "took back"
+        assert ("x", "done") in person.boxes()
+        assert ("u", "take back") in person.boxes()
+        await person.press("question_mark")
+        assert "x F9 the place in hand is done" in person.words()
+
+
+async def test_rule_20_a_key_that_had_another_meaning_loses_it(shed):
+    settings = Settings(keys={"done": ("b", "space")})
+    async with shed.program(shed.at("file", side=1), settings=settings) as person:
+        await person.press("b")
+        assert (person.last()["did"], person.last()["tooth"]) == ("done", 1)
+
+
+async def test_rule_21_no_single_key_of_the_keyboard_quits_deletes_or_rewrites(shed):
+    assert len(KEYBOARD) > 200
+    async with shed.program(shed.at("file", side=1, done=4, points=400, jaw=1400)) as person:
+        for key in KEYBOARD:
+            before = person.log.read_bytes()
+            await person.press(key)
+            assert person.app.is_running, key
+            assert not person.app._exit, key
+            assert person.log.read_bytes().startswith(before), key
+            assert len(person.app.screen_stack) >= 3, f"{key} left the bench"
+            await clear_up(person)
+        marks = person.marks_on_disk()
+        assert person.app.return_code is None
+    dids = [mark["did"] for mark in marks]
+    assert "finished" not in dids
+    assert {"done", "took back", "flagged", "paused"} <= set(dids), "the keys did arrive"
+    assert not any("many" in mark for mark in marks)
+
+
+async def test_rule_21_leaving_takes_two_keys_and_says_that_all_is_saved(shed):
+    for second, gone in (("space", False), ("escape", False), ("q", True)):
+        sitting = shed.at("file", side=1, done=4)
+        async with shed.program(sitting) as person:
+            marks = len(person.marks_on_disk())
+            await person.press("q")
+            assert not person.app._exit
+            assert f"All is saved: {marks} marks in {person.log.name}" in person.words()
+            await person.press(second)
+            assert person.app._exit == gone
+            assert len(person.marks_on_disk()) == marks
