@@ -7,19 +7,18 @@ Exit status: 0 done; 1 a fault of the program; 2 bad input or usage; 3 refused b
 from __future__ import annotations
 
 import argparse
-import contextlib
 import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
 from typing import Final, NoReturn
 
-from session.commands.trouble import Trouble, known
+from session.commands.trouble import Trouble, known, say, unheard
 from session.version import VERSION
 
 #: Commands in the order of help. Each module has HELP, EXAMPLE, `arguments(parser)` and `run(args) -> int`,
 #: and imports what it needs only when it runs: `--help` must not wait for a screen library.
-COMMANDS: Final = ("start", "resume", "demo", "plan", "even", "recipes", "check", "show", "keys")
+COMMANDS: Final = ("start", "resume", "demo", "plan", "even", "recipes", "check", "history", "show", "cut", "keys")
 
 
 class _Parser(argparse.ArgumentParser):
@@ -30,18 +29,23 @@ class _Parser(argparse.ArgumentParser):
 def main(arguments: Sequence[str]) -> int:
     """Run the command that ``arguments`` ask for and give the exit status."""
     try:
+        return _outcome(arguments)
+    finally:
+        unheard()
+
+
+def _outcome(arguments: Sequence[str]) -> int:
+    try:
         args = _parser().parse_args(arguments)
         module = import_module(f"session.commands.{args.command or 'till'}")
         code: int = module.run(args)
-        sys.stdout.flush()
+        if sys.stdout is not None:
+            sys.stdout.flush()
         return code
     except KeyboardInterrupt:
         return 130
     except BrokenPipeError:
-        # Whoever read our output has gone (`| head`); that is no fault, but Python would complain on exit.
-        with contextlib.suppress(OSError):
-            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 0
+        return 0  # whoever read our output has gone (`| head`); that is no fault
     except Exception as error:
         return _tell(error)
 
@@ -51,14 +55,13 @@ def _tell(error: Exception) -> int:
     if trouble is None:
         if os.environ.get("TOOTHLINE_TRACE"):
             raise error
-        print(
-            f"toothline: a fault of the program: {type(error).__name__}: {error} "
-            "(all marks made are on disk; TOOTHLINE_TRACE=1 shows where it happened)",
-            file=sys.stderr,
+        say(
+            f"a fault of the program: {type(error).__name__}: {error} "
+            "(all marks made are on disk; TOOTHLINE_TRACE=1 shows where it happened)"
         )
         return 1
     for line in str(trouble).splitlines():
-        print(f"toothline: {line}", file=sys.stderr)
+        say(line)
     return trouble.code
 
 

@@ -17,6 +17,7 @@ from session.bench.hands import Hands
 from session.bench.keys import keymap
 from session.bench.screens.bench import BenchScreen
 from session.bench.screens.till import TillScreen
+from session.bench.stopped import guard_continuing
 from session.bench.themes import THEMES, USUAL, without_color
 from session.counsel.guidance import Level
 from session.counsel.offers import Act
@@ -70,6 +71,7 @@ class BenchApp(App[int]):
         for number, code in ((signal.SIGTERM, 128 + signal.SIGTERM), (signal.SIGHUP, 128 + signal.SIGHUP)):
             loop.add_signal_handler(number, self._stop, code)
         loop.add_signal_handler(signal.SIGINT, self._stop, INTERRUPTED)
+        guard_continuing(self.refresh)
         self.push_screen(TillScreen(self.till, self.complaints))
         if self.sitting is not None:
             self.open_bench(self.sitting)

@@ -21,6 +21,7 @@ class Making:
     def __init__(self, sitting: Sitting) -> None:
         self.sitting: Final = sitting
         self.fault = ""
+        self._by_hand = ""
 
     @property
     def state(self) -> State:
@@ -39,7 +40,10 @@ class Making:
             except Refused as refused:
                 return Reply(f"{refused}.", refused=True)
             except JournalFault as fault:
-                self.fault = f"{fault} Note by hand: {told(mark)}."
+                self._by_hand = f"Note by hand: {told(mark)}."
+                # The path is left to the sheet shown on leaving: it may be long, and this has to be read whole.
+                why = fault.reason[:1].upper() + fault.reason[1:]
+                self.fault = f"{self._by_hand} {why}. y reads the log again."
                 return Reply(self.fault, refused=True)
         return Reply(note)
 
@@ -52,7 +56,7 @@ class Making:
         try:
             self.sitting.read_again()
         except (JournalFault, OSError, ValueError) as still:
-            self.fault = f"The disk still refuses: {still}"
+            self.fault = f"{self._by_hand} The disk still refuses: {still}"
             return Reply(self.fault, refused=True)
         self.fault = ""
         resumed = acts.resume(self.state, self.at(), after="no key", seconds=0.0)

@@ -51,18 +51,27 @@ class Plain:
 
     def talk(self, note: str = "") -> int:
         """Work from ``note`` about the opening to the end, and give the exit status. An end of input leaves."""
-        self._lines.tell('Line by line. Type "help" for the words, "say" to hear all of a moment again.')
-        self._answer(Reply(note))
+        self.begin(note)
         try:
-            while not self.hands.sitting.state.finished and self._take(self._typed()):
-                pass
+            while not self.hands.sitting.state.finished:
+                if not self.hear():
+                    return self._status
         except EOFError:
             self._lines.tell("The input has ended.")
         return self.leave()
 
+    def begin(self, note: str = "") -> None:
+        """Say how it is done, ``note``, and the first moment."""
+        self._lines.tell('Line by line. Type "help" for the words, "say" to hear all of a moment again.')
+        self._answer(Reply(note))
+
     def leave(self) -> int:
         """Say that all is saved, or what is not; the exit status."""
         self._lines.tell(in_ascii(saved(self.hands)))
+        return self._status
+
+    @property
+    def _status(self) -> int:
         return DISK if self.hands.fault else 0
 
     def _typed(self, prompt: str = "> ") -> str:
@@ -73,8 +82,9 @@ class Plain:
                 return text
             self._lines.tell(f"{len(text):,} characters; allowed: at most {LONGEST}. Nothing was changed.")
 
-    def _take(self, text: str) -> bool:
-        """Do what ``text`` means; False when it leaves."""
+    def hear(self) -> bool:
+        """Read one line and do what it means; False when it leaves. Raises EOFError when there is none."""
+        text = self._typed()
         if text.casefold() == SAY:
             self._said = None
             self._answer(Reply())
@@ -106,16 +116,17 @@ class Plain:
             question = questions(self.hands, reply.opens, self._keymap)
             if reply.opens is Opens.LOOK_BACK:
                 question = Question(question.title, question.lines[:LOOKS_BACK])
-            reply, rest, asked = self._ask(question, rest), "", True
+            asked = reply.opens is Opens.ANSWER
+            reply, rest = self._ask(question, rest), ""
         if reply.note:
             self._lines.tell(in_ascii(reply.note))
         self._say_moment(again=asked)
         if self.hands.fault:
-            self._lines.tell("Nothing more is marked. Type: y (read the log again from disk), quit.")
+            self._lines.tell("Nothing more is marked before that. Type: y (read the log again), quit.")
         return True
 
     def _say_moment(self, *, again: bool) -> None:
-        """What changed; ``again``: the choices too, as a question with choices of its own came between."""
+        """What changed; ``again``: the choices too, when an answer was typed and one of them may still be wanted."""
         now = moment(self.hands.saying())
         told = fresh(now, self._said)
         for line in told + [choice for choice in now.choices if again and choice not in told]:

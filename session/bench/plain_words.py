@@ -51,10 +51,11 @@ def meaning(text: str, keymap: Mapping[Act, tuple[str, ...]], offered: tuple[Off
     """
     if not text:
         return Act.DONE, ""
-    for act, keys in keymap.items():
-        if act in WORDS and text in {_CHARACTERS.get(key, key) for key in keys if len(_CHARACTERS.get(key, key)) == 1}:
-            return act, ""
     lowered = text.casefold()
+    printed = {_CHARACTERS.get(key, key): act for act, keys in keymap.items() for key in keys if act in WORDS}
+    for one in (text, lowered):
+        if len(one) == 1 and one in printed:
+            return printed[one], ""
     known = {word: act for act, words in WORDS.items() for word in words}
     known |= {offer.word: offer.act for offer in offered if offer.act in WORDS}
     if lowered in known:

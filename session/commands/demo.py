@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from session.commands.bench import need_terminal, open_bench, plain_option
 from session.commands.plain import open_plain
-from session.commands.trouble import DISK, Trouble
+from session.commands.trouble import DISK, Trouble, say
 
 if TYPE_CHECKING:
     from session.records.till import Till
@@ -39,7 +39,9 @@ def run(args: argparse.Namespace) -> int:
     with tempfile.TemporaryDirectory(prefix="toothline-demo-") as folder:
         till = Till(Path(folder))
         _hang_up(till.path)
-        return _line_by_line(till) if args.plain else open_bench(till)
+        code = _line_by_line(till) if args.plain else open_bench(till)
+    say("the demo's till was thrown away; nothing of it is kept")
+    return code
 
 
 def _line_by_line(till: Till) -> int:

@@ -110,7 +110,7 @@ def _sharpening_row(told: SawHistory, one: Sharpening) -> dict[str, Any]:
 
 def _cut_row(told: SawHistory, path: Path, cut: Cut) -> dict[str, Any]:
     days = told.days_after(cut)
-    row = {
+    return {
         "saw": cut.saw or told.saw.name,
         "record": "cut",
         "started_iso8601": cut.at,
@@ -119,7 +119,6 @@ def _cut_row(told: SawHistory, path: Path, cut: Cut) -> dict[str, Any]:
         "note": cut.note,
         "file": shown(path),
     }
-    return row
 
 
 def _trial_row(cut: TrialCut) -> dict[str, Any]:
@@ -178,4 +177,9 @@ def _sharpening(told: SawHistory, one: Sharpening) -> dict[str, Any]:
 
 
 def _cut(told: SawHistory, path: Path, cut: Cut) -> dict[str, Any]:
-    return {**cut.to_dict(), **_trial_row(cut.trial(0.0)), "cut_days_since_sharpening": told.days_after(cut), "file": shown(path)}
+    return {
+        **cut.to_dict(),
+        **_trial_row(cut.trial(0.0)),
+        "cut_days_since_sharpening": told.days_after(cut),
+        "file": shown(path),
+    }

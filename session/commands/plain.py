@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+import errno
 import io
-import os
 import signal
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from types import FrameType
 from typing import TYPE_CHECKING, Final, TextIO
 
@@ -94,27 +94,19 @@ def open_plain(till: Till, sitting: Sitting) -> int:
                 return _last_words(plain, INTERRUPTED)
             except Stopped as stopped:
                 return _last_words(plain, stopped.code)
-    except BrokenPipeError:
-        raise
-    except OSError:
+    except OSError as lost:
+        if lost.errno != errno.EIO:
+            raise
         # The terminal has gone, and its signal was not the first to say so.
-        _silence()
         return 128 + signal.SIGHUP
     finally:
         sitting.close()
 
 
 def _last_words(plain: Plain, code: int) -> int:
-    try:
+    with suppress(OSError):
         plain.leave()
-    except OSError:
-        _silence()
     return code
-
-
-def _silence() -> None:
-    """Nobody hears the output any more; Python would complain of that when it ends."""
-    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 @contextmanager

@@ -67,7 +67,11 @@ def _told(args: argparse.Namespace) -> Told:
     from session.counsel.figures import figure_groups
     from session.counsel.staged import stages
     from session.records.files_owned import load_files_owned
+    from session.records.history import history
+    from session.records.known_saws import KnownSaw
     from session.records.recipe import load_recipe
+    from session.records.set_wear import set_wear
+    from session.records.slug import slug
     from session.records.supplied import find_recipe
     from session.records.till import Till, till_folder
     from session.trade import files
@@ -79,8 +83,14 @@ def _told(args: argparse.Namespace) -> Told:
     recipe = load_recipe(find_recipe(args.recipe, till.saws()))
     saw = recipe.saw
     made = tooth_of(saw)
+    worn = set_wear(history([till], KnownSaw(slug(saw.name), saw.name)).finished)
     try:
-        groups = figure_groups(saw, rake_on_plate=args.rake_on_plate)
+        groups = figure_groups(
+            saw,
+            each_time_mm=worn.each_mm,
+            came_down_mm=worn.came_down_mm,
+            rake_on_plate=args.rake_on_plate,
+        )
     except ToothError as wrong:
         # A recipe was checked when it was read, so only the rake asked for can be at fault.
         raise Trouble(f"--rake-on-plate: {wrong}") from None
@@ -155,10 +165,10 @@ def _tables(told: Told, out: Console, why: bool) -> None:
     for warning in told.warnings:
         out.print(Text(f"Take care: {warning}"))
     for name, group in told.groups:
-        columns, rows = ["", ""], [[figure.words, figure.shown(saw.unit)] for figure in group]
-        if why:
-            columns = ["number", "value", "how it follows", "who says so"]
-            rows = [[*row, figure.formula, figure.source] for row, figure in zip(rows, group, strict=True)]
+        columns = ["number", "value", "how it follows", "who says so"] if why else ["", "", ""]
+        rows = [[figure.words, figure.shown(saw.unit)] for figure in group]
+        for row, figure in zip(rows, group, strict=True):
+            row += [figure.formula, figure.source] if why else [figure.doubt]
         out.print(table(name, columns, rows, right=("value",)))
     files = list(_files(told))
     if files:

@@ -3,97 +3,137 @@
 from __future__ import annotations
 
 import argparse
-import csv
-import json
-import sys
-from datetime import date, datetime, time
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Final
+
+from session.commands.trouble import DISK, Trouble
 
 if TYPE_CHECKING:
     from session.records.reader import LogFile
     from session.records.summary import Summary
 
 HELP = "show one record"
-EXAMPLE = "toothline show 2026-03-07T09-00-00.toml --csv"
+EXAMPLE = "toothline show 2026-03-07T09-00-00-3e8c17.toml --svg line.svg"
+
+#: Cells that a line is drawn in: a terminal of 80 with a margin.
+_WIDTH: Final = 76
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """The arguments of the command."""
-    parser.add_argument("log", metavar="LOG", help="a log file")
+    parser.add_argument("log", metavar="LOG", help="a log file, or the file name alone of a log in the till")
     form = parser.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="header, marks, state and summary as JSON")
     form.add_argument("--csv", action="store_true", help="one row a mark, units in the column names")
+    form.add_argument("--svg", metavar="FILE", help="a drawing of the line, into a new file")
 
 
 def run(args: argparse.Namespace) -> int:
     """Print the record in the form asked for."""
+    from session.commands.as_data import print_json, write
+    from session.commands.show_data import as_csv, as_json
     from session.records.reader import read_log
     from session.records.summary import summary_of
 
-    log = read_log(Path(args.log))
+    path = _found(args)
+    log = read_log(path)
     if args.json:
-        told = {
-            "header": log.header,
-            "marks": [mark.to_dict() for mark in log.marks],
-            "torn_bytes": log.torn_bytes,
-            "state": str(log.state),
-            "summary": summary_of(log).to_dict(),
-        }
-        if log.odd is not None:
-            told["odd"] = str(log.odd)
-        json.dump(told, sys.stdout, indent=2, ensure_ascii=False, default=_plain)
-        print()
+        print_json(as_json(log))
     elif args.csv:
-        _csv(log)
+        write(as_csv(log.marks))
+    elif args.svg is not None:
+        _svg(path, log, args.svg)
     else:
-        _words(Path(args.log), log, summary_of(log))
+        write("\n".join(_words(path, log, summary_of(log))) + "\n")
     return 0
 
 
-#: Columns of the CSV, each with its unit where it has one, and the mark's field in it.
-_COLUMNS = {
-    "seq": "seq",
-    "at_iso8601": "at",
-    "did": "did",
-    "stage": "stage",
-    "side": "side",
-    "tooth_from_heel": "tooth",
-    "pass_number": "number",
-    "step": "step",
-    "round": "round",
-    "strokes_count": "strokes",
-    "confirmed_by": "by",
-    "what": "what",
-    "value": "value",
-    "value_unit": "unit",
-    "entered": "entered",
-    "reason": "reason",
-    "takes_back_seq": "of",
-    "marked_together": "many",
-}
+def _found(args: argparse.Namespace) -> Path:
+    """The log that is meant: a file, else the log of that name in the till."""
+    from session.records.clean import clean
+    from session.records.till import Till, till_folder
+
+    name: str = args.log
+    path = Path(name)
+    if "\0" in name or len(path.parts) != 1 or path.is_absolute() or _there(path):
+        return path
+    till = Till(till_folder(args.till))
+    found = [log for folder in till.log_folders() for log in till.logs(folder) if name in (log.name, log.stem)]
+    if len(found) > 1:
+        saws = ", ".join(clean(log.parent.name) for log in found)
+        raise Trouble(f"{clean(name)[:80]}: several saws have a log of that name; write its path: {saws}")
+    return found[0] if found else path
 
 
-def _csv(log: LogFile) -> None:
-    out = csv.writer(sys.stdout)
-    out.writerow(_COLUMNS)
-    for mark in log.marks:
-        values = mark.to_dict()
-        row = [values.get(field, "") for field in _COLUMNS.values()]
-        out.writerow([value.isoformat() if isinstance(value, datetime) else value for value in row])
+def _there(path: Path) -> bool:
+    try:
+        return path.exists()
+    except OSError:
+        return True  # reading it says why it cannot be read
 
 
-def _words(path: Path, log: LogFile, summary: Summary) -> None:
-    print(f"{path.name}: {log.state}")
-    for line in summary.lines():
-        print(line)
+def _words(path: Path, log: LogFile, summary: Summary) -> list[str]:
+    from session.commands.show_line import flagged, left_out, place_words
+    from session.records.clean import clean
+    from session.records.reading import shown
+
+    session = log.header.get("session")
+    saw = session.get("saw") if isinstance(session, dict) else None
+    named = f"{clean(str(saw))}, " if saw else ""
+    lines = [f"{named}{shown(path)}: {log.state}", *(clean(line) for line in summary.lines())]
+    for heading, places in (("Left out", left_out(log.marks)), ("Flagged", flagged(log.marks))):
+        if places:
+            lines += ["", f"{heading}:"]
+        for place, reason in places:
+            lines.append(clean(f"  {place_words(place)}{f': {reason}' if reason else ''}"))
+    lines += _line(log)
     if log.torn_bytes:
-        print(f"At its end {log.torn_bytes} bytes are torn; they are set aside when the log is opened for writing.")
+        lines += ["", f"At its end {log.torn_bytes} bytes are torn; opened for writing, it has them set aside."]
     if log.odd is not None:
-        print(f"Opened for reading only: {log.odd}")
+        lines += ["", clean(f"Opened for reading only: {log.odd}")]
+    return lines
 
 
-def _plain(value: Any) -> Any:
-    if isinstance(value, datetime | date | time):
-        return value.isoformat()
-    raise TypeError(f"{type(value).__name__} in a log header")
+def _line(log: LogFile) -> list[str]:
+    """The line of each stage as text, as the person sees the saw with the handle on the right."""
+    from session.commands.as_data import can_show
+    from session.commands.show_line import drawings
+    from session.pictures.ink import plain
+    from session.pictures.line import GLYPHS, legend, strip
+
+    ascii = not can_show("".join((GLYPHS.ahead, GLYPHS.now, GLYPHS.done, GLYPHS.left_out, GLYPHS.both, GLYPHS.handle)))
+    rows: list[str] = []
+    for drawn in drawings(log):
+        picture = strip(drawn.states, drawn.here, drawn.reaches, 1, _WIDTH, flags=drawn.flags, ascii=ascii)
+        rows += ["", f"{drawn.title}:", *(text.rstrip() for text in plain(picture) if text.strip())]
+    return [*rows, "", *(text.rstrip() for text in plain((legend(_WIDTH, ascii=ascii),)))] if rows else rows
+
+
+def _svg(path: Path, log: LogFile, target: str) -> None:
+    from session.commands.as_data import write
+    from session.commands.line_svg import line_svg
+    from session.commands.show_line import drawings, flagged, left_out, place_words
+    from session.records.disk import REAL, why
+    from session.records.new_file import place_file
+    from session.records.reading import shown
+
+    lines = drawings(log)
+    if not lines:
+        raise Trouble(f"{shown(path)}: no line can be drawn: its header holds no plan that this version can follow")
+    if "\0" in target or not Path(target).name:
+        raise Trouble("--svg: not a file name; write the file that the drawing goes into")
+    file = Path(target)
+    session = log.header.get("session")
+    saw = session.get("saw") if isinstance(session, dict) else None
+    notes = [f"left out: {place_words(place)}{f': {why_}' if why_ else ''}" for place, why_ in left_out(log.marks)]
+    notes += [f"flagged: {place_words(place)}{f': {why_}' if why_ else ''}" for place, why_ in flagged(log.marks)]
+    drawing = line_svg(f"{saw or path.parent.name}, {path.stem}: {log.state}", lines, notes)
+    try:
+        if not file.parent.is_dir():
+            raise Trouble(f"--svg: {shown(file.parent)}: no such folder; allowed: a file in a folder that is there")
+        placed = place_file(file, drawing.encode("utf-8", "replace"), REAL)
+    except OSError as problem:
+        raise Trouble(f"--svg: {shown(file)}: the drawing was not written: {why(problem)}", DISK) from None
+    if not placed:
+        raise Trouble(f"--svg: {shown(file)}: is there already; allowed: the name of a new file")
+    write(f"{shown(file)}\n")

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
+import errno
+import os
 import sys
 from typing import Final
 
@@ -27,6 +30,10 @@ _CODES: Final[dict[str, int]] = {
 }
 
 
+#: A medium that is full, broken, over its quota or not to be written to, be it only the file that stdout goes to.
+_WILL_NOT_TAKE: Final = frozenset({errno.ENOSPC, errno.EIO, errno.EDQUOT, errno.EROFS, errno.EFBIG})
+
+
 class Trouble(Exception):
     """Something the user can mend. One sentence a line: what, where, and what is allowed."""
 
@@ -44,9 +51,27 @@ def known(error: Exception) -> Trouble | None:
         if code is not None:
             own = getattr(error, "code", None)
             return Trouble(str(error), own if isinstance(own, int) else code)
+    if isinstance(error, OSError) and error.errno in _WILL_NOT_TAKE:
+        return Trouble(f"what was to be written would not be taken: {error.strerror}", DISK)
     return None
 
 
 def say(words: str) -> None:
-    """Words about a problem, to stderr."""
-    print(f"toothline: {words}", file=sys.stderr)
+    """Words about a problem, to stderr; when the window has been closed there is nobody to hear them."""
+    with contextlib.suppress(OSError):
+        print(f"toothline: {words}", file=sys.stderr)
+
+
+def unheard() -> None:
+    """Let go of what could not be written to a closed window or pipe: Python would fail over it on exit (status 120)."""
+    for stream in (sys.stdout, sys.stderr, sys.__stdout__, sys.__stderr__):
+        if stream is None:
+            continue
+        try:
+            stream.flush()
+        except (OSError, ValueError):
+            with contextlib.suppress(OSError, ValueError):
+                nowhere = os.open(os.devnull, os.O_WRONLY)
+                os.dup2(nowhere, stream.fileno())
+                os.close(nowhere)
+                stream.flush()

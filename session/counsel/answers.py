@@ -103,7 +103,7 @@ def _choice(asks: Asks, text: str) -> Answer:
 
 def _teeth(what: str, text: str, saw: Saw) -> Answer:
     if text.lower() == "none":
-        return Answer(what, "", "from the heel", text)
+        return Answer(what, "none", None, text)
     teeth = []
     for part in re.split(r"[,\s]+", text.strip(", ")):
         if not part.isdigit() or not 1 <= int(part) <= saw.points:

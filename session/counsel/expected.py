@@ -92,7 +92,7 @@ def broken_teeth(state: State) -> tuple[int, ...]:
     """The broken teeth told at the look over."""
     mark = state.measured.get("broken teeth")
     found = str(mark.value).split(",") if mark is not None else []
-    return tuple(tooth for tooth in (int(text) for text in found if text.strip()) if tooth <= state.plan.points)
+    return tuple(tooth for tooth in (int(text) for text in found if text.strip().isdigit()) if tooth <= state.plan.points)
 
 
 def learned_bite(state: State, saw: Saw) -> Bite:

@@ -29,6 +29,11 @@ class Figure:
     formula: str
     source: str
 
+    @property
+    def doubt(self) -> str:
+        """The part of the source that the value is not to be shown without; empty when there is none."""
+        return ", ".join(part for part in ("from memory", "judgement") if part in self.source.split("; "))
+
     def shown(self, unit: str) -> str:
         """The value with its unit; a length in ``unit``, that of the saw's owner."""
         if self.value is None:

@@ -57,9 +57,10 @@ def figure_groups(
     """The figures of ``saw`` under their headings.
 
     each_time_mm: what one sharpening takes off the line, from the records; None for LIGHT_MM, from memory.
-    came_down_mm: what the line has come down since the saw was set, 0 or more. rake_on_plate: a rake wanted on the
-    plate, in degrees, for which the block's rake is told as well. Raises ToothError for angles that leave no tooth or
-    a wanted rake that no block gives, KerfError for amounts that cannot be.
+    came_down_mm: what the line has come down since the saw was set, from the records, 0 or more.
+    rake_on_plate: a rake wanted on the plate, in degrees, for which the block's rake is told as well.
+    Raises ToothError for angles that leave no tooth or a wanted rake that no block gives, KerfError for amounts
+    that cannot be.
     """
     made = tooth_of(saw)
     return (
@@ -162,11 +163,14 @@ def _set(saw: Saw, made: Tooth, each_time_mm: float | None, came_down_mm: float)
     yield Figure("kerf_mm", "kerf", kerf, "mm", "plate + 2 · set", "FSMAN")
     bent = f"set / ({saw.bent_share:g} · depth)"
     yield Figure("bend_angle_deg", "bend of the point", bend, "deg", f"asin({bent})", DERIVED)
-    formula = "set is gone when the line has come down to the bend; "
+    formula, source = "the set is gone when the line has come down to the bend", DERIVED
+    if came_down_mm > 0:
+        formula, source = f"{formula}; {came_down_mm:.3f} mm came off since it was set", f"{source}; {OWN_RECORDS}"
     if each_time_mm is None:
-        formula, source = f"{formula}a sharpening taken as {LIGHT_MM:g} mm", f"{DERIVED}; {MEMORY}"
+        formula, source = f"{formula}; {LIGHT_MM:g} mm taken for a sharpening", f"{source}; {MEMORY}"
     else:
-        formula, source = f"{formula}a sharpening like the last one, {each_time_mm:.3f} mm", f"{DERIVED}; {OWN_RECORDS}"
+        formula = f"{formula}; {each_time_mm:.3f} mm for a sharpening like the last one"
+        source = source if OWN_RECORDS in source else f"{source}; {OWN_RECORDS}"
     yield Figure("sharpenings_until_set_is_due", "sharpenings the set outlives", due, "", formula, source)
 
 

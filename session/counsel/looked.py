@@ -26,7 +26,7 @@ def findings(state: State) -> Findings:
             case AskKind.LENGTH if isinstance(mark.value, int | float):
                 answers[name] = float(mark.value) * MM_PER[mark.unit or "mm"]
             case AskKind.TEETH:
-                answers[name] = tuple(int(tooth) for tooth in str(mark.value).split(",") if tooth.strip())
+                answers[name] = tuple(int(tooth) for tooth in str(mark.value).split(",") if tooth.strip().isdigit())
             case _:
                 answers[name] = mark.value
         if name == "points" and mark.unit is not None:

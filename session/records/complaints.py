@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from difflib import get_close_matches
 from types import UnionType
-from typing import Any, Final, get_args
+from typing import Any, Final, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
@@ -83,8 +83,8 @@ def _field(model: type[BaseModel], path: KeyPath) -> tuple[FieldInfo | None, lis
     """The field that a path leads to, and the keys known beside it."""
     field: FieldInfo | None = None
     for depth, part in enumerate(path, start=1):
-        if not isinstance(part, str):
-            break
+        if isinstance(part, int):
+            continue  # one of an array of tables, which are all alike
         field = model.model_fields.get(part)
         inner = _model_of(field)
         if inner is None or depth == len(path):
@@ -95,7 +95,7 @@ def _field(model: type[BaseModel], path: KeyPath) -> tuple[FieldInfo | None, lis
 
 def _model_of(field: FieldInfo | None) -> type[BaseModel] | None:
     kind: Any = field.annotation if field is not None else None
-    for option in get_args(kind) if isinstance(kind, UnionType) else (kind,):
+    for option in get_args(kind) if isinstance(kind, UnionType) or get_origin(kind) is list else (kind,):
         if isinstance(option, type) and issubclass(option, BaseModel):
             return option
     return None

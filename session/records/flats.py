@@ -6,7 +6,7 @@ tooth. Teeth are judged one by one here, so that all wrong ones are told at once
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Any, Final
@@ -16,7 +16,7 @@ from pydantic import Field, PlainValidator, ValidationError
 from session.records.clean import clean
 from session.records.complaints import Complaint, complaints, in_words, key_in_words
 from session.records.reading import ReadingError, parse, read_text, shown
-from session.records.recipe_model import Pitch, PlateThickness, Table, ToothedLength
+from session.records.recipe_model import Pitch, PlateThickness, Table
 from session.records.toml_lines import key_lines, line_of
 from session.trade.lengths import Length, parse_length
 from session.trade.line_read import MOST_TEETH, TOUCH_MM, Line, LineError, line_from_flats, line_from_widths
@@ -24,13 +24,11 @@ from session.trade.line_read import MOST_TEETH, TOUCH_MM, Line, LineError, line_
 #: More errors than this help nobody.
 MOST_ERRORS: Final = 50
 
-#: No saw is longer, and larger numbers would only run over in the arithmetic (our own limit).
-FARTHEST_MM: Final = 10_000
+#: The most teeth of the widest pitch lie within this; larger numbers would only run over in the arithmetic.
+FARTHEST_MM: Final = 200_000
 
 #: A program may write a whole line of teeth on one line of the file.
 LONGEST_LINE: Final = 200_000
-
-DEPTH_ALLOWED: Final = "0.05 mm to 60 mm"
 
 
 class FlatsError(ValueError):
@@ -81,26 +79,33 @@ def load_flats(path: Path) -> Measured:
     raise FlatsError(tuple(errors))
 
 
-def _depth(value: object) -> Length:
-    if not isinstance(value, str):
-        raise ValueError('not a text with a unit, such as "3.1 mm"; allowed units: mm, cm, m, in or thou')
-    depth = parse_length(clean(value))
-    if not 0.05 <= depth.mm <= 60:
-        raise ValueError(f"{depth.text} is out of range; allowed: {DEPTH_ALLOWED}")
-    return depth
+def _length(least_mm: float, most_mm: float, allowed: str) -> Callable[[object], Length]:
+    """A check for lengths from ``least_mm`` to ``most_mm``, which ``allowed`` says in words."""
+
+    def check(value: object) -> Length:
+        if not isinstance(value, str):
+            raise ValueError('not a text with a unit, such as "3.1 mm"; allowed units: mm, cm, m, in or thou')
+        length = parse_length(clean(value))
+        if not least_mm <= length.mm <= most_mm:
+            raise ValueError(f"{length.text} is out of range; allowed: {allowed}")
+        return length
+
+    return check
+
+
+_Depth = Annotated[Length, PlainValidator(_length(0.05, 60, "0.05 mm to 60 mm"))]
+_Along = Annotated[Length, PlainValidator(_length(0.3, FARTHEST_MM, f"0.3 mm to {FARTHEST_MM // 1000} m"))]
 
 
 class _Model(Table):
     format: int = Field(1, ge=1, le=1, description="1, the only format there is so far")
     pitch: Pitch = Field(description='a length such as "4.6 mm"')
-    depth: Annotated[Length, PlainValidator(_depth)] = Field(description='a length such as "3.1 mm"')
+    depth: _Depth = Field(description='a length such as "3.1 mm"')
     plate_thickness: PlateThickness = Field(description='a length such as "0.9 mm"')
     flats: list[Any] | None = Field(None, description="a list of flats [a, b] in mm, [] for a low tooth")
     widths: list[Any] | None = Field(None, description="a list of widths in mm, 0 for a low tooth")
     broken: list[int] = Field(default_factory=list, description="a list of teeth, numbered from 1 at the heel")
-    length: ToothedLength | None = Field(
-        None, description='a length such as "560 mm", over the middles of the end flats'
-    )
+    length: _Along | None = Field(None, description='a length such as "560 mm", over the middles of the end flats')
 
 
 def _line(model: _Model) -> Line:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from session.records.clean import clean
 from session.records.clock import Clock
 from session.records.reader import LogError, read_ends
 from session.records.recipe import RecipeError, load_recipe
@@ -59,9 +60,9 @@ def _interrupted(log: Path) -> Entry:
     try:
         ends = read_ends(log)
     except (LogError, OSError) as wrong:
-        return Entry(f"INTERRUPTED  {log.parent.name}: cannot be read", log=log, wrong=str(wrong))
+        return Entry(f"INTERRUPTED  {clean(log.parent.name)}: cannot be read", log=log, wrong=str(wrong))
     session = ends.header.get("session", {})
-    name = str(session.get("saw", log.parent.name))
+    name = str(session.get("saw", clean(log.parent.name)))
     last = ends.last
     where = ""
     if last is not None:
@@ -75,5 +76,5 @@ def _saw(path: Path, prefix: str) -> Entry:
     try:
         saw = load_recipe(path).saw
     except RecipeError as wrong:
-        return Entry(f"{prefix}{path.name}: not in order", recipe=path, wrong=str(wrong))
+        return Entry(f"{prefix}{clean(path.name)}: not in order", recipe=path, wrong=str(wrong))
     return Entry(f"{prefix}{saw.name}  {saw.cut} · {saw.count_as} · {saw.toothed_length}", recipe=path)

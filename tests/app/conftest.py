@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import tomllib
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
@@ -16,6 +17,7 @@ from textual.keys import _character_to_key
 from textual.pilot import Pilot
 
 from session.bench.app import BenchApp
+from session.pictures.numerals import numeral
 from session.records.clock import SetClock
 from session.records.recipe import load_recipe
 from session.records.settings import Settings
@@ -82,15 +84,15 @@ class Person:
 
     async def settle(self) -> None:
         """Let the program work until nothing waits to be dealt with."""
-        quiet = 0
         for _ in range(200):
+            for _ in range(3):
+                await asyncio.sleep(0)
+            # Waits until every widget has dealt with what it had, without the wait for an idle processor.
             await self.pilot.pause(0)
             if self.app._exit:
                 return
             pumps = [self.app, *(pump for screen in self.app.screen_stack for pump in screen.walk_children())]
-            waiting = any(pump._message_queue is not None and not pump._message_queue.empty() for pump in pumps)
-            quiet = 0 if waiting else quiet + 1
-            if quiet == 2:
+            if not any(pump._message_queue is not None and not pump._message_queue.empty() for pump in pumps):
                 return
         raise AssertionError("the program does not come to rest")
 
@@ -124,6 +126,18 @@ class Person:
     def line_row(self) -> str:
         """The row of the strip that stands for the line."""
         return next(row for row in self.rows() if "▐█▌ heel" in row or "heel ▐█▌" in row).strip()
+
+    def large(self, number: str) -> bool:
+        """Whether ``number`` stands on screen in numerals of at least 5 rows, every row of them right."""
+        rows = self.rows()
+        for height in (5, 7, 9):
+            drawn = ["".join(run.text for run in row).rstrip() for row in numeral(number, height)]
+            for top in range(len(rows) - len(drawn) + 1):
+                start = rows[top].find(drawn[0].strip()) - (len(drawn[0]) - len(drawn[0].lstrip()))
+                under = zip(rows[top:], drawn, strict=False)
+                if start >= 0 and all(row[start : start + len(wanted)] == wanted for row, wanted in under):
+                    return True
+        return False
 
     def places(self) -> str:
         """The row that says where one is."""

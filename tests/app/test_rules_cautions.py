@@ -64,7 +64,7 @@ async def test_rule_01_every_caution_of_the_stage_is_whole_and_holds(shed, stage
 
 
 async def test_rule_01_no_work_is_marked_before_its_cautions_in_a_whole_walk(shed):
-    async with shed.bench() as person:
+    async with shed.bench(points=12) as person:
         await person.go_on(lambda p: p.boxes()[0][1] == "to the till")
         agreed = set()
         for mark in person.marks_on_disk():

@@ -124,12 +124,12 @@ async def test_words_in_a_log_from_another_bench(shed):
         assert journal.marks
 
 
-async def test_complaints_about_settings_on_the_till(shed):
+async def test_files_in_the_till_that_are_not_in_order(shed):
     shed.hang_up()
     (shed.till.path / "broken.toml").write_text(f'name = "{MARKUP}"\n', encoding="utf-8")
-    (shed.till.path / "[/]\x1b[31m.toml").write_text("format = 1\n", encoding="utf-8")
+    (shed.till.path / "[bold]\x1b[31m[@click=app.quit].toml").write_text("format = 1\n", encoding="utf-8")
     async with shed.program() as person:
-        assert "[/]" in person.text()
+        assert "[bold][31m[@click=app.quit].toml" in person.text()
         assert not obeyed(person)
         rows = len([row for row in person.rows() if "not in order" in row])
         assert rows == 2

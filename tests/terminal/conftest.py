@@ -95,11 +95,19 @@ class Terminal:
             self.ended = True
             return False
         self.raw += data
-        self.stream.feed(data)
+        self._show(data)
         # Asked whether it can show a whole frame at once, this terminal says yes, so that no half frame is read.
         if b"\x1b[?2026$p" in data:
             self.child.send(b"\x1b[?2026;2$y")
         return True
+
+    def _show(self, data: bytes) -> None:
+        """Put ``data`` on the screen. The reader of screens knows no second page and no keyboard protocol."""
+        data = re.sub(rb"\x1b\[[<>]\d*u", b"", data)
+        for n, part in enumerate(re.split(rb"\x1b\[\?1049[hl]", data)):
+            if n:
+                self.screen.reset()
+            self.stream.feed(part)
 
     def wait(self, until: str | Callable[[Terminal], Any], what: str = "") -> None:
         """Read until ``until`` (a text on screen, or a condition) holds on a screen that has come to rest."""
@@ -148,7 +156,10 @@ class Terminal:
 
     def hang_up(self) -> int:
         """Close the window; the exit status of the program."""
-        os.close(self.child.child_fd)
+        self.child.ptyproc.fileobj.close()
+        # Closed by hand, so that the program is not asked to end in any other way; its number is another's now.
+        self.child.closed = self.child.ptyproc.closed = True
+        self.child.child_fd = self.child.ptyproc.fd = -1
         self.ended = True
         return self.reap()
 
@@ -176,6 +187,11 @@ class Shed:
     opened: list[Terminal] = field(default_factory=list)
 
     @property
+    def program(self) -> str:
+        """The installed program's file."""
+        return str(PROGRAM)
+
+    @property
     def till(self) -> Path:
         """The till's folder."""
         return self.folder / "till"
@@ -193,7 +209,7 @@ class Shed:
 
     def open(self, *arguments: str, rows: int = 24, columns: int = 80, **environment: str) -> Terminal:
         """The program with ``arguments`` in a new terminal."""
-        return self.run([str(PROGRAM), *arguments], rows, columns, **environment)
+        return self.run([self.program, *arguments], rows, columns, **environment)
 
     def run(self, command: list[str], rows: int = 24, columns: int = 80, **environment: str) -> Terminal:
         """Any command in a new terminal."""

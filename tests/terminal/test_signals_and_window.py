@@ -87,11 +87,10 @@ def test_ctrl_c_asks_first_and_the_second_one_leaves(at_work: Any, shed: Any, re
 
 
 def test_ctrl_z_gives_the_shell_back_and_fg_the_same_place(shed: Any, person: Any, reader: Any) -> None:
-    conftest_program = shed.open("--version").child.command
     shell = shed.run(["/bin/sh", "-i"], PS1="shell> ", ENV="")
     someone = person(shell)
     shell.wait("shell>")
-    shell.send(f"'{conftest_program}' start '{shed.hang_up()}'\r")
+    shell.send(f"'{shed.program}' start '{shed.hang_up()}'\r")
     shell.wait("NOW ")
     someone.go_on(lambda here: "3 of 7 done" in here.places())
 
@@ -171,9 +170,8 @@ def test_a_terminal_that_cannot_place_text_is_told_in_one_line(term: str, shed: 
 
 @pytest.mark.parametrize("command", [[], ["start", "green-wood"], ["demo"]], ids=["till", "start", "demo"])
 def test_without_a_terminal_it_says_so_in_one_line(command: list[str], shed: Any) -> None:
-    program = shed.open("--version").child.command
     done = subprocess.run(
-        [program, *command], env=shed.environment(), stdin=subprocess.DEVNULL, capture_output=True, timeout=30
+        [shed.program, *command], env=shed.environment(), stdin=subprocess.DEVNULL, capture_output=True, timeout=30
     )
     assert done.returncode == 2
     assert done.stdout == b""

@@ -128,8 +128,9 @@ class BenchScreen(Screen[str]):
         self.take(event.act, 1)
 
     def take(self, act: Act, digit: int = 0) -> None:
-        """Do an act and show what came of it."""
-        self._answer(self.hands.act(act, digit))
+        """Do an act and show what came of it. Nothing is marked of a place that there is no room to show."""
+        if act is Act.QUIT or not self.has_class("small"):
+            self._answer(self.hands.act(act, digit))
 
     def show(self, note: str = "") -> None:
         """Show this moment, and ``note`` about what was just done."""

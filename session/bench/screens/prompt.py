@@ -38,6 +38,13 @@ class _Line(Input):
             prompt.pick(int(event.character))
 
 
+    def on_paste(self, event: events.Paste) -> None:
+        """Take what is pasted as one line without control signs: the terminal would obey them as it is drawn."""
+        event.prevent_default()
+        event.stop()
+        self.replace(clean(event.text), *self.selection)
+
+
 class Prompt(ModalScreen[str | None]):
     """Asks one thing. Gives the answer as text, or None when it was closed with Escape."""
 
@@ -85,10 +92,12 @@ class Prompt(ModalScreen[str | None]):
 
     def on_click(self, event: events.Click) -> None:
         """A choice that is touched is picked."""
-        choices = list(self.query(".choice"))
-        for number, choice in enumerate(choices, 1):
-            if event.widget is choice:
+        # As the click comes up through the sheet it no longer says on what it fell.
+        touched, _ = self.get_widget_at(event.screen_x, event.screen_y)
+        for number, choice in enumerate(self.query(".choice"), 1):
+            if touched is choice:
                 self.pick(number)
+                return
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Take the typed answer when it will do; else say in words what is wrong with it."""

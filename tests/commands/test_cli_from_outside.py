@@ -1,0 +1,183 @@
+"""The command line from outside: help, two names for one program, closed pipes, and the demo without a person."""
+
+from __future__ import annotations
+
+import os
+import re
+import subprocess
+import sys
+import tomllib
+import zlib
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+PROGRAM = Path(sys.executable).with_name("toothline")
+
+
+def call(folder: Path, *arguments: str | Path, python: bool = False, **more: Any) -> subprocess.CompletedProcess[bytes]:
+    """The program, or ``python -m session``, in its own home ``folder``."""
+    command = [sys.executable, "-m", "session"] if python else [str(PROGRAM)]
+    given = {"stdin": subprocess.DEVNULL, "capture_output": True, "timeout": 120, **more}
+    environment = {"PATH": os.defpath, "HOME": str(folder), "TERM": "xterm", "LANG": "C.UTF-8", "COLUMNS": "100"}
+    return subprocess.run([*command, *arguments], env=environment, cwd=folder, **given)
+
+
+def commands(folder: Path) -> list[str]:
+    """The commands that the help lists."""
+    told = call(folder, "--help").stdout.decode()
+    return re.findall(r"^    ([a-z]+)  ", told.partition("COMMAND")[2], re.MULTILINE)
+
+
+def test_every_command_has_its_help_with_an_example(tmp_path: Path) -> None:
+    found = commands(tmp_path)
+    assert {"start", "resume", "demo", "plan", "even", "recipes", "check", "show"} <= set(found)
+    for command in found:
+        done = call(tmp_path, command, "--help")
+        assert done.returncode == 0
+        assert done.stderr == b""
+        told = " ".join(done.stdout.decode().split())
+        assert f"Example: toothline {command}" in told
+        assert "--till DIR" in told
+
+
+def test_help_and_version_leave_nothing_behind(tmp_path: Path) -> None:
+    assert call(tmp_path, "--version").stdout.startswith(b"toothline ")
+    assert call(tmp_path, "recipes").returncode == 0
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ["--version"],
+        ["--help"],
+        ["recipes"],
+        ["plan", "crosscut-panel", "--json"],
+        ["plan", "no-such-saw"],
+        ["sharpen"],
+        [],
+    ],
+    ids=lambda arguments: " ".join(arguments) or "till",
+)
+def test_python_m_session_is_the_same_program(arguments: list[str], tmp_path: Path) -> None:
+    one, other = call(tmp_path, *arguments), call(tmp_path, *arguments, python=True)
+    assert (one.returncode, one.stdout, one.stderr) == (other.returncode, other.stdout, other.stderr)
+
+
+@pytest.mark.parametrize("arguments", [["recipes"], ["plan", "rip", "--json"], ["--help"]], ids=" ".join)
+def test_a_reader_that_has_gone_is_no_fault(arguments: list[str], tmp_path: Path) -> None:
+    reading, writing = os.pipe()
+    os.close(reading)
+    try:
+        done = call(tmp_path, *arguments, capture_output=False, stdout=writing, stderr=subprocess.PIPE)
+    finally:
+        os.close(writing)
+    assert done.stderr == b""
+    assert done.returncode == 0
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no device that is always full")
+def test_output_that_the_disk_would_not_take_is_told(tmp_path: Path) -> None:
+    with Path("/dev/full").open("wb") as full:
+        done = call(tmp_path, "recipes", capture_output=False, stdout=full, stderr=subprocess.PIPE)
+    assert done.returncode == 4
+    (line,) = done.stderr.decode().splitlines()
+    assert "would not be taken" in line
+
+
+def test_without_any_stdout_it_still_ends_well(tmp_path: Path) -> None:
+    closed = f'exec "{PROGRAM}" recipes >&-'
+    done = subprocess.run(["/bin/sh", "-c", closed], cwd=tmp_path, stderr=subprocess.PIPE, timeout=60)
+    assert (done.returncode, done.stderr) == (0, b"")
+
+
+# The demo without a person.
+
+
+def log_in(till: Path) -> Path:
+    (log,) = till.glob("logs/*/*.toml")
+    return log
+
+
+def marks_in(log: Path) -> list[dict[str, Any]]:
+    """The marks of a log, read by nothing of ours, with every seal looked at."""
+    data = log.read_bytes()
+    blocks = data.split(b"\n[[mark]]\n")
+    read = []
+    for block in blocks[1:]:
+        body, _, seal = block.rpartition(b'crc = "')
+        assert zlib.crc32(b"\n[[mark]]\n" + body) == int(seal[:8], 16)
+        read.append(tomllib.loads(body.decode()))
+    assert tomllib.loads(data.decode())["mark"] == [
+        {**mark, "crc": tomllib.loads(block.decode())["crc"]} for mark, block in zip(read, blocks[1:], strict=True)
+    ]
+    return read
+
+
+@pytest.fixture(scope="module")
+def played(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, subprocess.CompletedProcess[bytes]]:
+    """A demo with seed 7, played once for all that is looked at."""
+    folder = tmp_path_factory.mktemp("demo")
+    return folder / "till", call(folder, "demo", "--unattended", "--seed", "7", "--to", "till", timeout=60)
+
+
+def test_the_demo_ends_with_a_finished_log(played: tuple[Path, subprocess.CompletedProcess[bytes]]) -> None:
+    till, done = played
+    assert done.returncode == 0, done.stderr
+    assert Path(done.stdout.decode().strip()).name == log_in(till).name
+    marks = marks_in(log_in(till))
+    assert [mark["seq"] for mark in marks] == list(range(1, len(marks) + 1))
+    assert [mark["did"] for mark in marks].count("finished") == 1
+    assert marks[-1]["did"] == "finished"
+    assert not list(till.glob("logs/*/*.lock"))
+
+
+def test_the_demo_files_every_gullet_or_says_why_not(
+    played: tuple[Path, subprocess.CompletedProcess[bytes]],
+) -> None:
+    till, _ = played
+    marks = marks_in(log_in(till))
+    taken = {mark["of"] for mark in marks if mark["did"] == "took back"}
+    standing = [mark for mark in marks if mark["seq"] not in taken and mark.get("stage") == "file"]
+    # A short extra stage after the trial cut is a round of its own.
+    first = [mark for mark in standing if mark.get("round", 1) == 1 and mark["did"] in ("done", "left out")]
+    counted = [m["value"] for m in marks if m.get("what") == "points" and m.get("unit") == "in the line"]
+    header = tomllib.loads(log_in(till).read_text(encoding="utf-8"))
+    points = counted[-1] if counted else header["plan"]["points"]
+    for side in (1, 2):
+        assert [mark["tooth"] for mark in first if mark["side"] == side] == list(range(side, points + 1, 2))
+    assert all(mark.get("reason") for mark in first if mark["did"] == "left out")
+
+
+def test_the_same_seed_gives_the_same_marks_and_another_one_others(
+    played: tuple[Path, subprocess.CompletedProcess[bytes]], tmp_path: Path
+) -> None:
+    till, _ = played
+    again = call(tmp_path, "demo", "--unattended", "--seed", "7", "--to", "again", timeout=60)
+    other = call(tmp_path, "demo", "--unattended", "--seed", "8", "--to", "other", timeout=60)
+    assert (again.returncode, other.returncode) == (0, 0)
+    assert marks_in(log_in(tmp_path / "again")) == marks_in(log_in(till))
+    assert marks_in(log_in(tmp_path / "other")) != marks_in(log_in(till))
+
+
+def test_show_reads_the_demo_without_changing_it(played: tuple[Path, subprocess.CompletedProcess[bytes]]) -> None:
+    till, _ = played
+    log = log_in(till)
+    before = log.read_bytes()
+    done = call(till, "show", log, "--json")
+    assert done.returncode == 0
+    assert b'"state": "finished"' in done.stdout
+    assert log.read_bytes() == before
+    assert call(till, "check", log).returncode == 0
+
+
+def test_the_demo_to_a_place_that_is_a_file_is_refused(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("a file\n")
+    done = call(tmp_path, "demo", "--unattended", "--to", "file")
+    assert done.returncode in (2, 4)
+    (line,) = done.stderr.decode().splitlines()
+    assert "file" in line
+    assert "fault of the program" not in line
+    assert (tmp_path / "file").read_text() == "a file\n"

@@ -1,0 +1,53 @@
+"""When the program's place is wrong, the filer's own count finds it at the next check, and every gullet is still filed."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from session.counsel.offers import Act
+from session.trade.saw import Saw
+from session.walk.mark import Did
+from session.walk.plan import make_plan
+from session.walk.rules import Ask, front
+from session.walk.stages import Stage
+
+Walk = Callable[..., Any]
+
+
+def slipped(kind: Any, saw: Saw, seed: int, at: int) -> Any:
+    """A walk in which the program believes a gullet done that no file has touched: the ``at``-th of the filing."""
+    walk = kind(saw, make_plan(saw), seed)
+    while True:
+        now = front(walk.state)
+        done = sum(one.stage is Stage.FILE for one in walk.state.outcomes)
+        fresh = now.place is not None and walk.filer._told is not None and walk.filer._slip is None
+        if now.ask is Ask.WORK and now.place.stage is Stage.FILE and done >= at and fresh and not walk.state.paused:
+            break
+        assert walk.step()
+    walk.slip()
+    return walk.run()
+
+
+@pytest.mark.parametrize("at", [2, 5, 9])
+def test_a_mark_that_no_hand_made_is_found_at_the_next_check(saw: Saw, walk_through: Walk, at: int) -> None:
+    walk = slipped(type(walk_through(saw, 1)), saw, 1, at)
+    differ = [move for move in walk.moves if move.act is Act.DIFFER]
+    assert len(differ) == 1
+    assert len(walk.filer.differed) == 1
+    assert walk.state.finished
+    # The place was set back by one, so the log has as many gullets done as the saw has been filed.
+    filed = Counter(one.gullet for one in walk.filer.plate.filed)
+    left = Counter(place.tooth for place, mark in walk.state.left_out() if mark.stage is Stage.FILE)
+    assert set(filed + left) == set(range(1, walk.filer.plate.points + 1))
+    assert max((filed + left).values()) == 1
+
+
+def test_the_check_that_found_it_says_what_was_counted(saw: Saw, walk_through: Walk) -> None:
+    walk = slipped(type(walk_through(saw, 1)), saw, 1, 5)
+    odd = [mark for mark in walk.did(Did.CHECKED) if mark.value != (mark.tooth or mark.number)]
+    assert len(odd) == 1
+    assert len([mark for mark in walk.did(Did.TOOK_BACK)]) >= 1

@@ -1,0 +1,173 @@
+"""The filer goes through whole sharpenings by the program's words, and the plate shows what came of it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from session.counsel.offers import Act
+from session.rehearsal.plate import SEEN_MM
+from session.trade.saw import FilePoints, Leans, Saw
+from session.walk.mark import Did
+from session.walk.place import Standing
+from session.walk.plan import make_plan
+from session.walk.rules import Ask
+from session.walk.stages import Stage
+
+Walk = Callable[..., Any]
+SEEDS = (0, 1, 2, 5)
+
+
+@pytest.fixture(params=SEEDS)
+def walked(request: pytest.FixtureRequest, saw: Saw, walk_through: Walk) -> Any:
+    return walk_through(saw, request.param)
+
+
+def test_every_walk_is_finished_with_every_place_done_or_left_out(walked: Any) -> None:
+    state = walked.state
+    assert state.finished
+    standings = {state.standing(place) for place in state.route.places}
+    assert standings <= {Standing.DONE, Standing.LEFT_OUT}
+
+
+def test_no_flat_is_left_that_an_eye_would_see(walked: Any) -> None:
+    assert walked.filer.plate.worst_flat_mm() <= SEEN_MM
+
+
+def test_every_gullet_is_filed_exactly_once_on_the_steel_or_left_out_in_the_log(walked: Any) -> None:
+    reshaped = Stage.RESHAPE in walked.state.taken_in
+    left = {stage: Counter[int]() for stage in Stage}
+    for place, _ in walked.state.left_out():
+        left[place.stage][place.tooth] += 1
+    stages = (Stage.RESHAPE, Stage.FILE) if reshaped else (Stage.FILE,)
+    wanted = Counter(dict.fromkeys(range(1, walked.filer.plate.points + 1), len(stages)))
+    filed = Counter(one.gullet for one in walked.filer.plate.filed)
+    assert filed + sum((left[stage] for stage in stages), Counter()) == wanted
+
+
+def test_the_log_tells_the_strokes_that_were_given(walked: Any) -> None:
+    told = [
+        (place.tooth, mark.strokes)
+        for place, mark in walked.state.outcomes.items()
+        if place.stage in (Stage.FILE, Stage.RESHAPE) and mark.did is Did.DONE
+    ]
+    given = [(one.gullet, one.strokes) for one in walked.filer.plate.filed]
+    assert Counter(told) == Counter(given)
+
+
+def test_gullets_are_filed_from_the_side_their_tooth_asks_for(walked: Any) -> None:
+    saw, plate = walked.saw, walked.filer.plate
+    filing = [one for one in plate.filed if one.side] if Stage.RESHAPE not in walked.state.taken_in else []
+    for one in filing:
+        if saw.sides == 1:
+            assert one.side == 1
+        else:
+            from_behind = saw.fleam > 0 and saw.file_points is FilePoints.HANDLE
+            assert plate.leans_away(one.gullet, one.side) != from_behind
+
+
+def test_the_filer_never_counts_otherwise_than_the_program(walked: Any) -> None:
+    assert walked.filer.differed == []
+    assert Act.DIFFER not in {move.act for move in walked.moves}
+    assert walked.did(Did.CHECKED)
+
+
+def test_after_dressing_no_burr_is_left(walked: Any) -> None:
+    dressed = {place.side for place, mark in walked.state.outcomes.items() if place.stage is Stage.DRESS}
+    assert (walked.filer.plate.burrs() == 0) == (dressed == {1, 2})
+
+
+def test_where_teeth_were_set_the_width_over_the_points_is_as_the_recipe_asks(walked: Any) -> None:
+    saw = walked.saw
+    if Stage.SET in walked.state.taken_in:
+        wanted = saw.plate.mm + 2 * saw.set_per_side.mm
+        assert walked.filer.plate.over_points_mm() == pytest.approx(wanted, rel=0.1)
+
+
+def test_stumps_are_left_alone_at_setting_and_nothing_else_is(walked: Any) -> None:
+    left = {place.tooth for place, _ in walked.state.left_out() if place.stage is Stage.SET}
+    broken = set(walked.filer.plate.broken()) if Stage.SET in walked.state.taken_in else set()
+    assert left == broken
+
+
+def test_it_pauses_once_and_finds_its_place_again(walked: Any) -> None:
+    assert len(walked.did(Did.PAUSED)) == len(walked.did(Did.RESUMED)) == len(walked.did(Did.CONFIRMED)) == 1
+    heard = [saying.ask for saying in walked.heard]
+    paused = heard.index(Ask.PAUSED)
+    assert heard[paused + 1] is Ask.CONFIRM
+    assert heard[paused + 2] is Ask.CAUTION
+
+
+def test_every_act_was_offered_or_asked(walked: Any) -> None:
+    for saying, move in zip(walked.heard, walked.moves, strict=True):
+        offered = {offer.act for offer in saying.offers}
+        # A choice is picked by its digit wherever choices stand.
+        assert move.act in offered or (move.act is Act.STROKES and move.digit <= len(saying.choices))
+
+
+def test_times_are_those_of_hands(walked: Any) -> None:
+    gullets = [
+        move.takes_s
+        for saying, move in zip(walked.heard, walked.moves, strict=True)
+        if saying.stage is Stage.FILE and move.act is Act.STROKES
+    ]
+    assert 2.0 <= min(gullets)
+    assert max(gullets) <= 2 + 1.3 * 9
+    assert all(move.takes_s > 0.3 for move in walked.moves)
+
+
+def test_a_seed_gives_one_walk(saw: Saw, walk_through: Walk) -> None:
+    first, other = walk_through(saw, 1), walk_through(saw, 2)
+    again = type(first)(saw, make_plan(saw), 1).run()
+    assert again.moves == first.moves
+    assert again.state.marks == first.state.marks
+    assert again.filer.plate == first.filer.plate
+    assert other.moves != first.moves
+
+
+def test_the_walks_use_all_that_a_person_would(saw: Saw, walk_through: Walk) -> None:
+    walks = [walk_through(saw, seed) for seed in range(12)]
+    acts = Counter(move.act for walk in walks for move in walk.moves)
+    for act in (Act.FLAG, Act.TAKE_BACK, Act.LEAVE_OUT, Act.MORE, Act.PAUSE, Act.ANSWER):
+        assert acts[act] > 0, act
+    assert any(walk.state.grades for walk in walks)
+    assert any(not walk.state.grades for walk in walks)
+    assert any(Stage.RESHAPE in walk.state.taken_in for walk in walks)
+
+
+def test_low_teeth_keep_their_steel(saw: Saw, walk_through: Walk) -> None:
+    walk = walk_through(saw, 0)
+    fresh = type(walk)(saw, make_plan(saw), 0).filer.plate
+    both = set()
+    for place, mark in walk.state.left_out():
+        if place.stage is Stage.FILE and mark.reason == "low tooth, no flat":
+            both.add(place.tooth)
+    assert both
+    for gullet in both:
+        assert walk.filer.plate.tooth(gullet).front == fresh.tooth(gullet).front
+
+
+@pytest.mark.parametrize("more", [-1, 1])
+def test_a_line_counted_otherwise_than_the_recipe_has_it_is_walked_to_its_own_end(
+    saw: Saw, walk_through: Walk, more: int
+) -> None:
+    """With one point more, the last gullet once had no place in the evening plan."""
+    for seed in (1, 3):
+        walk = walk_through(saw, seed, points=saw.points + more)
+        assert walk.state.finished
+        assert walk.state.plan.points == saw.points + more
+        assert walk.filer.plate.worst_flat_mm() <= SEEN_MM
+
+
+def test_a_line_that_leans_the_other_way_is_filed_from_the_other_sides(walk_through: Walk, saw: Saw) -> None:
+    if saw.sides == 1 or saw.first_leans is not Leans.AWAY:
+        return
+    away = walk_through(saw, 1).filer.plate.sides_filed()
+    toward = walk_through(replace(saw, first_leans=Leans.TOWARD), 1).filer.plate.sides_filed()
+    shared = away.keys() & toward.keys()
+    assert len(shared) > saw.points // 2
+    assert all({away[k][-1], toward[k][-1]} == {1, 2} for k in shared)
