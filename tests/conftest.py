@@ -2,8 +2,38 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
+import pytest
 from hypothesis import settings
 
 # On two shared cores hypothesis's own deadline would be a hidden assertion on time.
 settings.register_profile("toothline", deadline=None)
 settings.load_profile("toothline")
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """The one option of our own."""
+    parser.addoption(
+        "--remake-goldens",
+        action="store_true",
+        help="write the golden files anew from what the program shows now; read the diff as carefully as code",
+    )
+
+
+@pytest.fixture
+def golden(request: pytest.FixtureRequest) -> Callable[[str, str], None]:
+    """Compares a text exactly with the golden of that name, in ``goldens/`` beside the test."""
+    folder = request.path.parent / "goldens"
+    remake = bool(request.config.getoption("--remake-goldens"))
+
+    def hold(name: str, text: str) -> None:
+        path = folder / name
+        if remake:
+            folder.mkdir(exist_ok=True)
+            path.write_text(text, encoding="utf-8")
+            return
+        assert path.exists(), f"no golden {name}; look at what is shown, then: pytest --remake-goldens"
+        assert text.split("\n") == path.read_text(encoding="utf-8").split("\n"), f"{name} has changed"
+
+    return hold

@@ -19,5 +19,6 @@ def saved(hands: Hands) -> str:
     if hands.fault:
         return hands.fault
     state, name = hands.sitting.state, hands.sitting.journal.path.name
+    marks = "1 mark" if len(state.marks) == 1 else f"{len(state.marks)} marks"
     again = "" if state.finished else " Resume at this place any time."
-    return f"All is saved: {len(state.marks)} marks in {name}.{again}"
+    return f"All is saved: {marks} in {name}.{again}"

@@ -61,6 +61,7 @@ class Moment:
     place: str
     around: str
     ahead: str
+    left: str
     instruction: str
     effect: str
     offers: str
@@ -68,15 +69,14 @@ class Moment:
 
 def moment(saying: Saying) -> Moment:
     """The pieces of ``saying``."""
-    side = f", side {saying.side} of {saying.sides}" if saying.side and saying.sides else ""
-    stage = str(saying.stage or "finished").capitalize()
     lines = saying.lines
     if saying.ask is Ask.TURN:
         lines = tuple("; ".join(f"{item}: {_TICKS[sign]}" for sign, item in _TICK.findall(line)) for line in lines)
+    offered = offered_in_words(saying.offers, choice=bool(saying.choices))
     return Moment(
         ask=saying.ask,
         saw=in_ascii(saying.saw),
-        head=f"{stage}{side}. Handle on your {saying.handle}.",
+        head=_head(saying),
         title=in_ascii(f"{saying.title}.") if saying.title else "",
         lines=tuple(in_ascii(line) for line in lines if line),
         choices=tuple(in_ascii(f"{number}: {choice}") for number, choice in enumerate(saying.choices, 1)),
@@ -85,9 +85,10 @@ def moment(saying: Saying) -> Moment:
             f"Before: {saying.previous}. Next: {saying.next}. Done: {saying.done} of {saying.total} in this stage."
         ),
         ahead=in_ascii(f"Ahead: {saying.ahead}." if saying.ahead else ""),
+        left=in_ascii(f"Time: {saying.left}." if saying.left else ""),
         instruction=in_ascii(saying.instruction),
         effect=in_ascii(f"In effect: {'; '.join(saying.in_effect)}." if saying.in_effect else ""),
-        offers=f"Type: {in_ascii(offered_in_words(saying.offers, choice=bool(saying.choices)))}.",
+        offers=f"Type: {in_ascii(offered)}." if saying.ask is not Ask.FINISHED else "",
     )
 
 
@@ -95,7 +96,7 @@ def fresh(now: Moment, before: Moment | None) -> list[str]:
     """The lines of ``now`` to say after ``before``; all of them when there was nothing before.
 
     What is asked is said whole when it is another thing than before: a caution is never said in part (bench
-    rule 1). Within the same thing only what changed is said.
+    rule 1). Within the same thing only what changed is said. The time left changes always, so it waits to be asked.
     """
     if before is None:
         return [line for line in (now.saw, *_whole(now)) if line]
@@ -116,8 +117,16 @@ def fresh(now: Moment, before: Moment | None) -> list[str]:
 
 
 def _whole(now: Moment) -> tuple[str, ...]:
-    work = (now.place, now.around, now.ahead, now.instruction, now.effect, now.offers)
+    work = (now.place, now.around, now.ahead, now.left, now.instruction, now.effect, now.offers)
     return (now.head, now.title, *now.lines, *now.choices, *work)
+
+
+def _head(saying: Saying) -> str:
+    if saying.stage is None:
+        # Not "finished" before the last word is given (bench rule 16).
+        return "" if saying.ask is Ask.FINISHED else "All stages are done."
+    side = f", side {saying.side} of {saying.sides}" if saying.side and saying.sides else ""
+    return f"{saying.stage.capitalize()}{side}. Handle on your {saying.handle}."
 
 
 def _place(saying: Saying) -> str:

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from session.commands.history_advice import advice, due_in_days, loss
+from session.records.clean import clean
 from session.records.cuts import Cut
 from session.records.history import SawHistory
 from session.records.reading import shown
@@ -138,7 +139,7 @@ def _saw(told: SawHistory, now: datetime) -> dict[str, Any]:
     lost, dulling = loss(told.finished), told.dulling
     known = [one for one in told.finished if one.off_mm is not None]
     return {
-        "saw": told.saw.slug,
+        "saw": clean(told.saw.slug),
         "name": told.saw.name,
         "sharpenings": [_sharpening(told, one) for one in told.sharpenings],
         "cuts": [_cut(told, path, cut) for path, cut in told.cuts],
@@ -155,7 +156,7 @@ def _saw(told: SawHistory, now: datetime) -> dict[str, Any]:
             "in_days": due_in_days(told, now),
         },
         "next_time": [{"text": line.text, "source": line.source} for line in advice(told, now)],
-        "unread": [{"file": shown(path), "reason": why} for path, why in told.unread],
+        "unread": [{"file": shown(path), "reason": clean(why)} for path, why in told.unread],
     }
 
 

@@ -13,6 +13,7 @@ from rich.text import Text
 from session.commands.as_data import can_show, write
 from session.commands.history_advice import advice, due_in_days, loss
 from session.counsel.wording import fine, times
+from session.records.clean import clean
 from session.records.cuts import Cut
 from session.records.history import SawHistory, in_words
 from session.records.sharpening import Sharpening
@@ -32,7 +33,8 @@ def words(told: SawHistory, now: datetime) -> None:
     console = Console(markup=False, emoji=False, highlight=False, no_color=True)
     if not console.is_terminal:
         console = Console(markup=False, emoji=False, highlight=False, no_color=True, width=_PIPE_WIDTH)
-    name = told.saw.name if told.saw.name == told.saw.slug else f"{told.saw.name} ({told.saw.slug})"
+    folder = clean(told.saw.slug)
+    name = told.saw.name if told.saw.name == folder else f"{told.saw.name} ({folder})"
     finished = len(told.finished)
     if not (told.sharpenings or told.cuts or told.unread):
         write(f"{name}: no record yet\n\n")
@@ -50,7 +52,7 @@ def words(told: SawHistory, now: datetime) -> None:
     for one in lines:
         write(f"    {one.text} [{one.source}]\n")
     for problem in in_words(told.unread):
-        write(f"  Read only in part, or not at all: {problem}\n")
+        write(f"  Read only in part, or not at all: {clean(problem)}\n")
     write("\n")
 
 

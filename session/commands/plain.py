@@ -11,7 +11,7 @@ from contextlib import contextmanager, suppress
 from types import FrameType
 from typing import TYPE_CHECKING, Final, TextIO
 
-from session.commands.trouble import say
+from session.commands.trouble import say, unheard
 
 if TYPE_CHECKING:
     from session.bench.plain import Plain
@@ -98,6 +98,7 @@ def open_plain(till: Till, sitting: Sitting) -> int:
         if lost.errno != errno.EIO:
             raise
         # The terminal has gone, and its signal was not the first to say so.
+        unheard()
         return 128 + signal.SIGHUP
     finally:
         sitting.close()
@@ -106,6 +107,7 @@ def open_plain(till: Till, sitting: Sitting) -> int:
 def _last_words(plain: Plain, code: int) -> int:
     with suppress(OSError):
         plain.leave()
+    unheard()
     return code
 
 

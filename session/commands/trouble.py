@@ -63,7 +63,7 @@ def say(words: str) -> None:
 
 
 def unheard() -> None:
-    """Let go of what could not be written to a closed window or pipe: Python would fail over it on exit (status 120)."""
+    """Let go of what a closed window or pipe would not take: Python would fail over it on exit, with status 120."""
     for stream in (sys.stdout, sys.stderr, sys.__stdout__, sys.__stderr__):
         if stream is None:
             continue

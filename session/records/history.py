@@ -145,7 +145,7 @@ class _Copies:
             saw=saw,
             sharpenings=tuple(sorted(sharpenings, key=_begun)),
             cuts=tuple(sorted(self.cuts.values(), key=lambda one: (one[1].at.timestamp(), one[0].name))),
-            unread=tuple(self.unread),
+            unread=tuple(sorted(self.unread)),
         )
 
 

@@ -91,10 +91,12 @@ def _plain(name: str) -> str:
 
 
 def _is_there(path: Path) -> bool:
+    """Whether the name is there, be it a link to nothing or to itself: reading it says what is wrong."""
     try:
-        return path.exists()
+        path.lstat()
     except (OSError, ValueError):
         return False
+    return True
 
 
 def _unknown(shown: str, wanted: str, files: Iterable[Path]) -> str:

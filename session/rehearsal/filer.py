@@ -115,6 +115,8 @@ class Filer:
             return self._move(Act.AGREE, 4, 12)
         self.differed.append(f"{saying.stage}, side {saying.side}: {named} on screen, {own} by count")
         self._tally.place_set()
+        # Whatever was told last was told of another place.
+        self._here, self._told = (), None
         return self._move(Act.DIFFER, 10, 30, text=str(after))
 
     def _work(self, saying: Saying) -> Move:

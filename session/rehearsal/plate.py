@@ -176,21 +176,27 @@ class Plate:
         return gullet_volume_mm3(take_mm, gap, self.rise, self.saw.plate.mm)
 
     def stroke(self, gullet: int, behind_mm: float, ahead_mm: float) -> None:
-        """Take ``behind_mm`` off the front of the tooth behind ``gullet`` (0 … N), ``ahead_mm`` off the back ahead."""
+        """Take ``behind_mm`` off the front of the tooth behind ``gullet`` (0 … N), ``ahead_mm`` off the back ahead.
+
+        All of it or, with a PlateError, nothing.
+        """
         if not 0 <= gullet <= self.points:
             raise PlateError(f"gullet {gullet} is not on the plate; allowed: 0 to {self.points}")
-        for tooth, take, front in ((gullet, behind_mm, True), (gullet + 1, ahead_mm, False)):
+        flanks = ((gullet, behind_mm, True), (gullet + 1, ahead_mm, False))
+        for tooth, take, _ in flanks:
             if not (math.isfinite(take) and take >= 0.0):
                 raise PlateError(f"gullet {gullet}: a take of {take:g} mm; allowed: 0 mm or more")
-            if take == 0.0:
-                continue
-            steel = self.tooth(tooth)
-            if front:
-                steel.front -= take
-            else:
-                steel.back += take
-            steel.burr = True
-            steel.top = min(steel.top, self.apex_mm(tooth))
+            if take > 0.0:
+                self.tooth(tooth)
+        for tooth, take, front in flanks:
+            if take > 0.0:
+                steel = self.tooth(tooth)
+                if front:
+                    steel.front -= take
+                else:
+                    steel.back += take
+                steel.burr = True
+                steel.top = min(steel.top, self.apex_mm(tooth))
 
     def bend(self, tooth: int, side: int, to_mm: float) -> None:
         """Bend ``tooth`` away from a person at ``side`` until it stands out by ``to_mm``; one bent enough stays.

@@ -65,6 +65,8 @@ class Person:
 
     def __init__(self, app: BenchApp, pilot: Pilot[int], clock: SetClock) -> None:
         self.app, self.pilot, self.clock = app, pilot, clock
+        #: What was drawn last, until something is done again: drawing it is the dearest part of a test.
+        self._rows: list[str] | None = None
 
     async def press(self, *keys: str, after_s: float = 0.5) -> None:
         """Press keys one after another, ``after_s`` apart, each dealt with before the next."""
@@ -84,6 +86,7 @@ class Person:
 
     async def settle(self) -> None:
         """Let the program work until nothing waits to be dealt with."""
+        self._rows = None
         for _ in range(200):
             for _ in range(3):
                 await asyncio.sleep(0)
@@ -98,9 +101,10 @@ class Person:
 
     def rows(self) -> list[str]:
         """The rows of cells that the terminal shows."""
-        screen = self.app.screen
-        visible_screen_stack.set(self.app._background_screens)
-        return [strip.text for strip in screen._compositor.render_strips()]
+        if self._rows is None:
+            visible_screen_stack.set(self.app._background_screens)
+            self._rows = [strip.text for strip in self.app.screen._compositor.render_strips()]
+        return self._rows
 
     def text(self) -> str:
         """All that is on screen, one row a line."""

@@ -84,7 +84,8 @@ async def test_rule_20_a_flag_is_one_key_and_moves_nothing(shed, key):
 
 
 @pytest.mark.parametrize(
-    ("key", "did"), [("backspace", "took back"), ("escape", "paused"), ("l", None), ("p", None), ("question_mark", None)]
+    ("key", "did"),
+    [("backspace", "took back"), ("escape", "paused"), ("l", None), ("p", None), ("question_mark", None)],
 )
 async def test_rule_20_the_other_keys_of_the_table(shed, key, did):
     asks = {"l": "Leave out gullet 11: why?", "p": "Which gullet is NEXT to be filed?", "question_mark": "Help"}

@@ -12,7 +12,9 @@ from session.walk.rules import Ask, front
 
 def short(mark):
     """What of a mark tells which operation it is."""
-    return {key: mark[key] for key in ("did", "stage", "side", "tooth", "strokes", "reason", "of", "many") if key in mark}
+    return {
+        key: mark[key] for key in ("did", "stage", "side", "tooth", "strokes", "reason", "of", "many") if key in mark
+    }
 
 
 def note(person):

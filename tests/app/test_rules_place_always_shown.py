@@ -9,7 +9,9 @@ import pytest
 from session.walk.stages import Stage
 
 #: How the whole of it reads: the place before, the place in hand, the next, done of total.
-PLACES = re.compile(r"^ (?P<before>.+?) │ NOW (?P<now>.+?) │ next (?P<next>.+?) │ (?:.* │ )?(?P<done>\d+) of (?P<total>\d+) done")
+PLACES = re.compile(
+    r"^ (?P<before>.+?) │ NOW (?P<now>.+?) │ next (?P<next>.+?) │ (?:.* │ )?(?P<done>\d+) of (?P<total>\d+) done"
+)
 
 
 def named(mark):
@@ -72,7 +74,9 @@ async def test_rule_04_the_strip_shows_the_whole_line_with_the_place_in_hand(she
             if person.boxes()[0][1] == "done" and re.search(r" SET | FILE ", person.rows()[0]):
                 line = person.line()
                 assert len(line) == 12
-                assert [n for n, glyph in enumerate(line, 1) if glyph == "◆"] == [int(PLACES.match(person.places())["now"])]
+                assert [n for n, glyph in enumerate(line, 1) if glyph == "◆"] == [
+                    int(PLACES.match(person.places())["now"])
+                ]
                 hands += 1
             return " DRESS " in person.rows()[0]
 

@@ -224,3 +224,25 @@ def test_a_depth_that_no_file_leaves_is_warned_of(tmp_path: Path, capsys: pytest
     # The peg tooth is the deepest, 0.866 of the pitch (ISO 68-1); trade.md 7.2 has 0.289 at rake -15.
     assert even(tmp_path, capsys, flats, h=4 * 0.866)["warnings"] == []
     assert even(tmp_path, capsys, flats, h=4 * 0.289)["warnings"] == []
+
+
+def test_the_gullets_not_listed_are_as_the_table_says_of_them(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    # Even flats but for a pair that is wider on both flanks of gullet 8 alike: more strokes there, and no lean.
+    flats = [[k * 4.0, k * 4.0 + 0.2] for k in range(15)]
+    flats[7], flats[8] = [28.0, 28.5], [31.7, 32.2]
+    text = HEAD.format(p=4.0, h=3.0, t=1.0) + f"flats = {json.dumps(flats)}\n"
+    out = table(tmp_path, capsys, text)
+    told = even(tmp_path, capsys, flats)
+    rows = [line.split() for line in out.splitlines() if line.split() and line.split()[0].isdigit()]
+    listed = {int(row[0]): (int(row[1]), row[2]) for row in rows}
+    assert told["lean"][7] == "straight"
+    assert listed[8] == (told["strokes"][7], "straight")
+    [others] = [line for line in out.splitlines() if line.startswith("All others: ")]
+    usual = int(others.split()[2])
+    assert told["strokes"][7] > usual
+    unlisted = set(range(1, 16)) - set(listed)
+    assert len(unlisted) > 8
+    for gullet in unlisted:
+        assert (told["strokes"][gullet - 1], told["lean"][gullet - 1]) == (usual, "straight")

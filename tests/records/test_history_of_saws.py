@@ -164,8 +164,8 @@ def test_steel_taken_off_is_the_height_of_the_middle_flat(tmp_path: Path) -> Non
     [
         (filed(4), 0.0),
         (leveled([]) + filed(4), None),
-        (leveled([2, 2], passes=1) + [{"did": Did.DONE, "stage": Stage.LEVEL, "number": 2}], None),
-        (leveled([2, 2]) + [{"did": Did.DONE, "stage": Stage.RESHAPE, "side": 1, "tooth": 1, "strokes": 3}], None),
+        ([*leveled([2, 2], passes=1), {"did": Did.DONE, "stage": Stage.LEVEL, "number": 2}], None),
+        ([*leveled([2, 2]), {"did": Did.DONE, "stage": Stage.RESHAPE, "side": 1, "tooth": 1, "strokes": 3}], None),
     ],
     ids=["not leveled", "not graded", "a pass after the grading", "reshaped and leveled again unseen"],
 )
@@ -285,7 +285,7 @@ def test_a_log_that_cannot_be_read_is_listed_with_its_reason(tmp_path: Path) -> 
     assert len(found.finished) == 1
     words = in_words(found.unread)
     assert len(words) == 4
-    for name, line in zip(("empty.toml", "noise.toml", "recipe.toml", "bad.toml"), words, strict=True):
+    for name, line in zip(("bad.toml", "empty.toml", "noise.toml", "recipe.toml"), words, strict=True):
         assert name in line
         assert line.count(name) == 1
         assert line.isprintable()

@@ -207,15 +207,19 @@ class Rehearsed:
             self._make(acts.done(self.state, self._at))
 
     def _set_place(self, tooth: int) -> None:
-        """The place on the saw is ``tooth``: the check point is closed with what was counted, and the place set."""
+        """The place on the saw is ``tooth``: the check point or the question is closed, and the place set."""
         state, at = self.state, self._at
         leg, _ = state.route.leg_at(state.here)
         target = next(place for place in leg.places if place.tooth == tooth)
         before = leg.places[leg.places.index(target) - 1]
-        assert front(state).ask is Ask.CHECK
-        self._make(acts.check(state, at, before.tooth))
+        ask = front(state).ask
+        assert ask in (Ask.CHECK, Ask.CONFIRM)
+        if ask is Ask.CHECK:
+            self._make(acts.check(state, at, before.tooth))
         for mark in acts.set_place(self.state, at, target):
             self._make(mark)
+        if ask is Ask.CONFIRM:
+            self._make(acts.confirm(self.state, at, "set"))
 
     def _make(self, mark: Mark) -> None:
         assert why_not(self.state, mark) is None, why_not(self.state, mark)

@@ -114,7 +114,7 @@ class Terminal:
         holds = (lambda here: until in here.text()) if isinstance(until, str) else until
         deadline = time.monotonic() + PATIENCE_S
         while True:
-            while self.read(0.02) or self._in_frame():
+            while self.read(0.02) or (self.in_frame() and not self.ended):
                 if time.monotonic() > deadline:
                     break
             if holds(self):
@@ -124,8 +124,9 @@ class Terminal:
                 raise AssertionError(f"{why}: {what or until}; on screen:\n{self.text()}")
             self.read(0.5)
 
-    def _in_frame(self) -> bool:
-        return not self.ended and self.raw.rfind(b"\x1b[?2026h") > self.raw.rfind(b"\x1b[?2026l")
+    def in_frame(self) -> bool:
+        """Whether a frame was begun and not ended."""
+        return self.raw.rfind(b"\x1b[?2026h") > self.raw.rfind(b"\x1b[?2026l")
 
     def end(self) -> int:
         """Read to the end of the program; its exit status, or minus the signal that ended it."""
@@ -295,6 +296,10 @@ class ReadLog:
     header: dict[str, Any]
     marks: list[dict[str, Any]]
     rest: bytes
+
+    def before(self, later: int) -> ReadLog:
+        """The log as it was before its last ``later`` marks."""
+        return ReadLog(self.header, self.marks[: len(self.marks) - later], b"")
 
     def standing(self) -> list[dict[str, Any]]:
         """The marks that were not taken back, without the taking back."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import re
 from collections import Counter
 from collections.abc import Callable
 from pathlib import Path

@@ -37,7 +37,6 @@ class _Line(Input):
             assert isinstance(prompt, Prompt)
             prompt.pick(int(event.character))
 
-
     def on_paste(self, event: events.Paste) -> None:
         """Take what is pasted as one line without control signs: the terminal would obey them as it is drawn."""
         event.prevent_default()

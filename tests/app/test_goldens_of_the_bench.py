@@ -1,0 +1,396 @@
+"""Each screen and stage as text, at both sizes that the rules name, compared with what was looked at and found good."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from itertools import cycle
+
+import pytest
+from rich.cells import cell_len
+
+from session.bench.hands import Hands
+from session.counsel.offers import Act
+from session.records.clock import SetClock
+from session.records.recipe import load_recipe
+from session.records.settings import Settings
+from session.records.sitting import Sitting
+from session.records.supplied import supplied_folder
+from session.records.till import slug
+from session.walk.plan import make_plan
+from session.walk.rules import Ask, front
+from session.walk.stages import FACTS, Stage
+
+SIZES = ((80, 24), (120, 36))
+LARGE = (200, 60)
+
+PANEL_SAW = supplied_folder("demo") / "netloft-panel-saw.toml"
+
+#: An uneven line with a low tooth now and then, one grade a tooth.
+GRADES = (2, 2, 3, 2, 1, 2, 2, 4, 3, 2, 2, 1, 0, 2, 3, 2, 2)
+
+
+@dataclass
+class Worker:
+    """Works a saw as a person would, up to a moment; ``grading`` the flats and taking in to ``reshape`` when wanted."""
+
+    sitting: Sitting
+    clock: SetClock
+    grading: bool = True
+    reshape: bool = False
+    grades: Iterator[int] = field(default_factory=lambda: cycle(GRADES))
+
+    def until(self, moment):
+        hands = Hands(self.sitting)
+        for _ in range(5000):
+            self.clock.pass_s(4)
+            now = front(self.sitting.state)
+            if moment(now, self.sitting.state):
+                return self.sitting
+            reply = self.answer(hands, now)
+            assert not reply.refused, reply
+        raise AssertionError("the moment never came")
+
+    def answer(self, hands, now):
+        state = self.sitting.state
+        stage, step = (now.place.stage, now.place.step) if now.place else (None, None)
+        if now.ask.holds:
+            return hands.act(Act.AGREE)
+        if now.ask is Ask.WORK and step == "plan" and self.reshape and Stage.RESHAPE not in state.taken_in:
+            return hands.act(Act.STROKES, 2)
+        if now.ask is Ask.WORK and stage is Stage.LEVEL and step:
+            return hands.act(Act.STROKES, 1 if state.grades or not self.grading else 3)
+        if now.ask is Ask.WORK and stage is Stage.LEVEL and now.place.tooth:
+            return hands.act(Act.STROKES, next(self.grades))
+        if now.ask is Ask.WORK and stage in (Stage.FILE, Stage.RESHAPE):
+            low = state.grades.get(now.place.tooth) == 0
+            return hands.leave_out("low tooth, no flat") if low else hands.act(Act.STROKES, 2)
+        return hands.act(Act.DONE)
+
+
+def at(stage, tooth=0, *, side=0, step="", number=0):
+    """The moment when that place is worked."""
+
+    def there(now, state):
+        place = now.place
+        return (
+            now.ask is Ask.WORK
+            and place is not None
+            and place.stage is stage
+            and (side in (0, place.side))
+            and (place.tooth, place.step or "", place.number or 0) == (tooth, step, number)
+        )
+
+    return there
+
+
+def asked(ask, name="", *, stage=None, side=0):
+    """The moment when that is asked."""
+    return lambda now, state: (
+        now.ask is ask
+        and (now.name == name or not name)
+        and (stage is None or (now.place is not None and now.place.stage is stage))
+        and side in (0, now.side)
+    )
+
+
+def flats_graded(now, state):
+    """The moment when the flats, graded, are looked at again."""
+    return bool(state.grades) and at(Stage.LEVEL, step="flats")(now, state)
+
+
+@pytest.fixture
+def panel_saw(shed):
+    """Gives the panel saw of the invented workshop, or another, worked until a moment."""
+
+    def worked(moment, *, file=PANEL_SAW, grading=True, reshape=False):
+        recipe = load_recipe(file)
+        folder = shed.till.log_folder(slug(recipe.saw.name))
+        sitting = Sitting.start(folder, recipe, make_plan(recipe.saw), shed.clock)
+        return Worker(sitting, shed.clock, grading=grading, reshape=reshape).until(moment)
+
+    return worked
+
+
+async def tick(person, seconds):
+    """Let time go by, and the bench look at the clock."""
+    person.clock.pass_s(seconds)
+    person.app.screen.tick()
+    await person.settle()
+
+
+def shown(person, size):
+    """What is on screen, every row of it as wide as the terminal; the till's own path is masked."""
+    rows = person.rows()
+    assert len(rows) == size[1]
+    assert {cell_len(row) for row in rows} == {size[0]}
+    where = str(person.app.till.path)
+    return "".join(f"{row.replace(where, 'TILL').rstrip()}\n" for row in rows)
+
+
+async def hold(person, golden, name, sizes=SIZES):
+    """Compare the moment at each size, then go back to the first."""
+    for size in sizes:
+        await person.resize(*size)
+        golden(f"{name}-{size[0]}x{size[1]}.txt", shown(person, size))
+    await person.resize(*sizes[0])
+
+
+async def test_the_till(shed, golden, panel_saw):
+    async with shed.program() as person:
+        await hold(person, golden, "till-empty")
+    shed.hang_up()
+    panel_saw(at(Stage.FILE, 15, side=1)).close()
+    async with shed.program() as person:
+        await hold(person, golden, "till")
+
+
+async def test_looking_over(shed, golden, panel_saw):
+    async with shed.program(panel_saw(asked(Ask.CAUTION, "points"))) as person:
+        await hold(person, golden, "look-over-caution", (*SIZES, LARGE))
+        await person.press("y", "y")
+        await hold(person, golden, "look-over-caution-teaching")
+        await person.press("y")
+        for step in FACTS[Stage.LOOK_OVER].steps:
+            await hold(person, golden, f"look-over-{step.replace(' ', '-')}")
+            await person.press("space")
+
+
+async def test_answers_and_the_plan_that_follows(shed, golden, panel_saw):
+    async with shed.program(panel_saw(at(Stage.LOOK_OVER, step="over the set"))) as person:
+        await person.press("a")
+        await hold(person, golden, "prompt-answer")
+        await person.type("lots")
+        await person.press("enter")
+        await hold(person, golden, "prompt-answer-wrong")
+        await person.press(*["backspace"] * 4)
+        await person.type("0.039 in")
+        await person.press("enter", "3", "a")
+        await person.type("9, 23")
+        await person.press("enter", "3", "2")
+        await hold(person, golden, "look-over-plan-after-answers", (*SIZES, LARGE))
+
+
+async def test_leveling(shed, golden, panel_saw):
+    async with shed.program(panel_saw(asked(Ask.CAUTION, "eyes"))) as person:
+        await hold(person, golden, "level-caution-eyes")
+        await person.press("y", "y", "y")
+        await hold(person, golden, "level-pass")
+        await person.press("space", "space")
+        await hold(person, golden, "level-flats")
+        await person.press("3")
+        await hold(person, golden, "level-grade-first")
+        await person.press(*"22321224", "space")
+        await hold(person, golden, "level-grade-tenth")
+    async with shed.program(panel_saw(flats_graded)) as person:
+        await hold(person, golden, "level-flats-graded")
+
+
+async def test_reshaping(shed, golden, panel_saw):
+    async with shed.program(panel_saw(at(Stage.RESHAPE, 30), reshape=True)) as person:
+        await hold(person, golden, "reshape")
+
+
+async def test_setting(shed, golden, panel_saw):
+    async with shed.program(panel_saw(asked(Ask.CAUTION, "bend once"))) as person:
+        await hold(person, golden, "set-caution")
+    async with shed.program(panel_saw(at(Stage.SET, 31))) as person:
+        await hold(person, golden, "set-side-1")
+    async with shed.program(panel_saw(asked(Ask.TURN, stage=Stage.SET))) as person:
+        await hold(person, golden, "set-turn-saw")
+        await person.press("y")
+        await hold(person, golden, "set-turn-first-tooth")
+    async with shed.program(panel_saw(at(Stage.SET, 32))) as person:
+        await hold(person, golden, "set-side-2")
+
+
+async def test_filing_side_1(shed, golden, panel_saw):
+    async with shed.program(panel_saw(asked(Ask.CAUTION, "low in the vise"))) as person:
+        await hold(person, golden, "file-caution")
+    async with shed.program(panel_saw(asked(Ask.SHIFT, stage=Stage.FILE))) as person:
+        await hold(person, golden, "file-clamp")
+    async with shed.program(panel_saw(at(Stage.FILE, 15, side=1))) as person:
+        await hold(person, golden, "file-side-1", (*SIZES, LARGE))
+        await person.press("g")
+        await hold(person, golden, "file-side-1-brief")
+        await person.press("g")
+        await hold(person, golden, "file-side-1-bare")
+        await person.press("g", "full_stop")
+        await hold(person, golden, "file-flagged")
+        await person.press("backspace", "backspace")
+        await hold(person, golden, "file-taken-back")
+        await person.press("2", "2", after_s=0.1)
+        await hold(person, golden, "file-repeat-ignored")
+    async with shed.program(panel_saw(at(Stage.FILE, 21, side=1))) as person:
+        await person.press("2")
+        await person.go_on(lambda p: p.boxes()[0][1] != "done")
+        await hold(person, golden, "file-check")
+        await person.press("y")
+        await hold(person, golden, "file-shift")
+
+
+async def test_turning_to_side_2_and_filing_it(shed, golden, panel_saw):
+    async with shed.program(panel_saw(asked(Ask.TURN, stage=Stage.FILE, side=2))) as person:
+        for item in ("saw", "guide", "fleam", "low", "first"):
+            await hold(person, golden, f"file-turn-{item}")
+            await person.press("y")
+    async with shed.program(panel_saw(at(Stage.FILE, 34, side=2))) as person:
+        await hold(person, golden, "file-side-2")
+
+
+async def test_interruptions(shed, golden, panel_saw):
+    sitting = panel_saw(at(Stage.FILE, 15, side=1))
+    async with shed.program(sitting) as person:
+        await person.press("escape")
+        await hold(person, golden, "paused")
+        shed.clock.pass_s(185)
+        await person.press("escape")
+        await hold(person, golden, "confirm-after-pause")
+        await person.press("y")
+        await hold(person, golden, "caution-again-after-pause")
+    async with shed.program(shed.reopened(sitting)) as person:
+        await hold(person, golden, "confirm-after-restart")
+
+
+async def test_questions_over_the_bench(shed, golden, panel_saw):
+    async with shed.program(panel_saw(at(Stage.FILE, 15, side=1))) as person:
+        for key, name in {
+            "l": "leave-out",
+            "p": "set-place",
+            "pageup": "look-back",
+            "question_mark": "help",
+            "q": "leave",
+            "h": "timer",
+            "t": "terms",
+        }.items():
+            await person.press(key)
+            await hold(person, golden, f"prompt-{name}")
+            await person.press("escape")
+        await person.press("p")
+        await person.type("21")
+        await person.press("enter")
+        await hold(person, golden, "prompt-set-place-several")
+        await person.press("escape", "t")
+        await person.type("fleam")
+        await person.press("enter")
+        await hold(person, golden, "term-told")
+
+
+async def test_hands_free(shed, golden, panel_saw):
+    async with shed.program(panel_saw(at(Stage.FILE, 15, side=1))) as person:
+        await person.press("h")
+        await person.type("20")
+        await person.press("enter")
+        await tick(person, 5)
+        await hold(person, golden, "timer-counting")
+        await tick(person, 13)
+        await hold(person, golden, "timer-warns")
+
+
+async def test_dressing_and_proving(shed, golden, panel_saw):
+    async with shed.program(panel_saw(at(Stage.DRESS, number=1, side=2))) as person:
+        await hold(person, golden, "dress")
+    async with shed.program(panel_saw(at(Stage.PROVE, step="sight"))) as person:
+        await hold(person, golden, "prove-sight")
+        await person.press("1")
+        await hold(person, golden, "prove-needle")
+        await person.press("1")
+        await hold(person, golden, "prove-trial-cut")
+        await person.press("a")
+        await hold(person, golden, "prompt-trial-cut")
+        await person.press("escape", "2")
+        await hold(person, golden, "prompt-remedy")
+        await person.press("escape", "plus")
+        await hold(person, golden, "prompt-more")
+
+
+async def test_closing(shed, golden, panel_saw):
+    async with shed.program(panel_saw(at(Stage.CLOSE, step="left out"))) as person:
+        for step in FACTS[Stage.CLOSE].steps:
+            await hold(person, golden, f"close-{step.replace(' ', '-')}")
+            await person.press("space")
+        await hold(person, golden, "end")
+        await person.press("space")
+        await hold(person, golden, "finished")
+
+
+@pytest.mark.parametrize("size", [(79, 24), (80, 23), (40, 10), (20, 5)], ids=lambda size: "{}x{}".format(*size))
+async def test_less_room_than_the_bench_needs(shed, golden, panel_saw, size):
+    async with shed.program(panel_saw(at(Stage.FILE, 15, side=1))) as person:
+        await hold(person, golden, "too-small", (size,))
+
+
+async def test_drawn_in_ascii(shed, golden, panel_saw):
+    plain = Settings(drawing="ascii")
+    for name, moment in {
+        "ascii-caution": asked(Ask.CAUTION, "eyes"),
+        "ascii-file": at(Stage.FILE, 15, side=1),
+        "ascii-set": at(Stage.SET, 32),
+        "ascii-turn": asked(Ask.TURN, "guide", stage=Stage.FILE, side=2),
+        "ascii-grade": at(Stage.LEVEL, 12),
+    }.items():
+        async with shed.program(panel_saw(moment), settings=plain) as person:
+            await hold(person, golden, name)
+
+
+DOVETAIL = """\
+format = 1
+[saw]
+name = "Sail-room dovetail saw"
+kind = "dovetail"
+cut = "rip"
+toothed_length = "20 in"
+plate_thickness = "0.02 in"
+points_counted = 520
+[teeth]
+points_per_inch = 27
+rake = 5
+fleam = 0
+first_leans = "away"
+[set]
+per_side = "0.003 in"
+[work]
+sides = 2
+vise_jaw = "12 in"
+"""
+
+COARSE_RIP = """\
+format = 1
+[saw]
+name = "Slipway rip saw"
+kind = "rip"
+cut = "rip"
+toothed_length = "20 in"
+plate_thickness = "0.049 in"
+points_counted = 60
+[teeth]
+points_per_inch = 4
+rake = 0
+fleam = 0
+first_leans = "toward"
+[set]
+per_side = "0.012 in"
+[work]
+sides = 1
+vise_jaw = "14 in"
+"""
+
+
+async def test_a_saw_of_520_fine_teeth(shed, golden, panel_saw, tmp_path):
+    (tmp_path / "fine.toml").write_text(DOVETAIL, encoding="utf-8")
+    sitting = panel_saw(at(Stage.FILE, 409, side=1), file=tmp_path / "fine.toml", grading=False)
+    async with shed.program(sitting) as person:
+        await hold(person, golden, "fine-dovetail-file", SIZES[:1])
+        await person.press("p")
+        await hold(person, golden, "fine-dovetail-set-place", SIZES[:1])
+
+
+async def test_a_coarse_rip_saw_of_60_teeth_filed_from_one_side(shed, golden, panel_saw, tmp_path):
+    (tmp_path / "coarse.toml").write_text(COARSE_RIP, encoding="utf-8")
+    for name, moment in {
+        "coarse-rip-grade": at(Stage.LEVEL, 20),
+        "coarse-rip-set": at(Stage.SET, 30),
+        "coarse-rip-file": at(Stage.FILE, 58),
+    }.items():
+        async with shed.program(panel_saw(moment, file=tmp_path / "coarse.toml")) as person:
+            await hold(person, golden, name, SIZES[:1])
