@@ -71,16 +71,19 @@ def strip(
     glyphs = ASCII_GLYPHS if ascii else GLYPHS
     heel_left = side == 2
     before, after = _ends(width, heel_left, glyphs)
-    room = max(1, width - len(before) - len(after))
+    whole = max(1, width - len(before) - len(after))
+    # Few teeth stand at one even step, so that the eye can count along them; what is left over is at the toe.
+    room = _even_room(teeth, reaches, whole)
+    start = 0 if heel_left else whole - room
     places, breaks = _places(teeth, reaches, room)
 
     def column(cell: int) -> int:
-        return len(before) + (cell if heel_left else room - 1 - cell)
+        return start + len(before) + (cell if heel_left else room - 1 - cell)
 
     sheet = Sheet(width, min(3, height))
     line_row = 0 if sheet.height == 1 else 1
     sheet.put(0, line_row, before, Role.HANDLE if heel_left else Role.LABEL)
-    sheet.put(len(before) + room, line_row, after, Role.LABEL if heel_left else Role.HANDLE)
+    sheet.put(len(before) + whole, line_row, after, Role.LABEL if heel_left else Role.HANDLE)
     for cell in breaks:
         sheet.put(column(cell), line_row, glyphs.reach, Role.REACH)
     shared: dict[int, list[int]] = {}
@@ -149,11 +152,22 @@ def _ends(width: int, heel_left: bool, glyphs: Glyphs) -> tuple[str, str]:
     return "", ""
 
 
+def _even_room(teeth: int, reaches: Sequence[tuple[int, int]], room: int) -> int:
+    """The most cells up to ``room`` in which each tooth takes the same number; ``room`` when a cell is shared."""
+    breaks = len(_ends_of(teeth, reaches, room))
+    step = (room - breaks) // teeth
+    return teeth * step + breaks if step else room
+
+
+def _ends_of(teeth: int, reaches: Sequence[tuple[int, int]], room: int) -> list[int]:
+    """The last teeth of the reaches but the last one; none where there is no room to show breaks."""
+    ends = sorted({last for _, last in reaches if 0 < last < teeth})
+    return ends if (len(ends) + 1) * 4 <= room else []
+
+
 def _places(teeth: int, reaches: Sequence[tuple[int, int]], room: int) -> tuple[list[int], list[int]]:
     """The cell of each tooth counted from the heel, and the cells of the breaks between reaches."""
-    ends = sorted({last for _, last in reaches if 0 < last < teeth})
-    if (len(ends) + 1) * 4 > room:
-        ends = []
+    ends = _ends_of(teeth, reaches, room)
     spare = room - len(ends)
     marks = [0, *ends, teeth]
     places: list[int] = []
