@@ -32,8 +32,8 @@ DEFAULTS: Final[dict[Act, tuple[str, ...]]] = {
 #: What each act is, for the help screen.
 MEANINGS: Final[dict[Act, str]] = {
     Act.DONE: "the place in hand is done; go to the next",
-    Act.STROKES: "done with so many strokes, or the answer with that number",
-    Act.AGREE: "say yes to a caution, a check, a turn, a place found again",
+    Act.STROKES: "done with so many strokes, or choose that number",
+    Act.AGREE: "yes to a caution, a check, a turn, a place found",
     Act.DIFFER: "the saw does not agree with the screen",
     Act.TAKE_BACK: "take back the last mark",
     Act.LOOK_BACK: "look back along the marks; changes nothing",
@@ -43,7 +43,7 @@ MEANINGS: Final[dict[Act, str]] = {
     Act.ANSWER: "type the answer to this step",
     Act.MORE: "one more pass, or a short extra stage",
     Act.SET_PLACE: "set the place by hand",
-    Act.TIMER: "hands-free: move on by a countdown; any key holds it",
+    Act.TIMER: "hands-free by a countdown; any key holds it",
     Act.GUIDANCE: "say more or less: taught, brief, bare",
     Act.TERMS: "look a trade term up",
     Act.HELP: "this help",

@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import textwrap
+from typing import Final
 
 from session.bench.picture import LEAST_ROWS, picture
+from session.bench.signs import drawn
 from session.counsel.saying import Saying
-from session.pictures.ink import Role, Row, Rows, Run, padded
+from session.pictures.ink import Role, Rows, Run, padded
 from session.trade.saw import Saw
 from session.walk.rules import Ask
 from session.walk.state import State
+
+#: How a row of ticks begins, drawn either way.
+_TICKS: Final = ("■ ", "◆ ", "· ", "# ", "@ ", "- ")
 
 
 def panel_rows(state: State, saw: Saw, saying: Saying, width: int, height: int, *, ascii: bool = False) -> Rows:
@@ -24,15 +29,15 @@ def panel_rows(state: State, saw: Saw, saying: Saying, width: int, height: int, 
     choices = [f" {number}  {choice}" for number, choice in enumerate(saying.choices, 1)]
     must = saying.ask is not Ask.WORK or bool(saying.choices) or saying.total <= 7
     # What can be picked must be seen; words about it give way.
-    sentences = [*choices, *saying.lines]
+    sentences = [drawn(text, ascii_only=ascii) for text in (*choices, *saying.lines)]
     room = height - len(title)
     # A list that is cut says so; words beside a picture are no list.
     rest = "The rest is under help." if must else ""
     beside = room if must else max(2, room - _picture_rows(state, saw, width, room, ascii))
     text = _wrapped(sentences, width, beside, rest)
-    drawn = picture(state, saw, width, room - len(text) - (1 if text else 0), ascii=ascii)
-    gap: Rows = ((),) if drawn and text and len(title) + len(drawn) + len(text) < height else ()
-    rows = (*title, *text, *gap, *drawn) if must else (*title, *drawn, *gap, *text)
+    shown = picture(state, saw, width, room - len(text) - (1 if text else 0), ascii=ascii)
+    gap: Rows = ((),) if shown and text and len(title) + len(shown) + len(text) < height else ()
+    rows = (*title, *text, *gap, *shown) if must else (*title, *shown, *gap, *text)
     return padded(rows, width, height)
 
 
@@ -49,7 +54,7 @@ def _wrapped(sentences: list[str], width: int, room: int, rest: str = "") -> Row
     """
     kept: list[Rows] = []
     for sentence in sentences:
-        indent = " " * (len(sentence) - len(sentence.lstrip()) + (2 if sentence[:2] in ("■ ", "◆ ", "· ") else 0))
+        indent = " " * (len(sentence) - len(sentence.lstrip()) + (2 if sentence[:2] in _TICKS else 0))
         lines = textwrap.wrap(sentence, width, subsequent_indent=indent, drop_whitespace=True) or [""]
         kept.append(tuple((Run(line, Role.PLAIN),) for line in lines))
         if sum(map(len, kept)) > room:

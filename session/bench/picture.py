@@ -53,6 +53,10 @@ def _turn(state: State, saw: Saw, now: Front, width: int, height: int, ascii: bo
         return block_turn(saw.rake, state.side, width, min(height, 10), ascii=ascii)
     if place is None or not place.tooth:
         return ()
+    if place.stage is Stage.SET:
+        # No file crosses here: only which teeth lean away on the side that is up now.
+        away = _away(state, saw, now.side)
+        return leaning(place.tooth, saw.points, side=now.side, away=away, width=width, ascii=ascii)
     return _above(state, saw, place.tooth, now.side, width, min(height, 11), ascii)
 
 

@@ -103,7 +103,7 @@ def _set_place(hands: Hands) -> Question:
     what = "Which gullet is NEXT to be filed?" if here.kind is Kind.GULLET else f"Which {here.kind} is next?"
     lines = (
         f"On screen: {named(here, saw)}.",
-        "A later one: those between are marked as done together, and the log says so.",
+        "A later one: those between are marked done together; the log says so.",
         "An earlier one: what was marked since is taken back. Nothing is deleted.",
     )
     return Question(
@@ -176,7 +176,7 @@ def _timer(hands: Hands) -> Question:
 
     lines = (
         "Each place is marked when the countdown ends, as made by the timer.",
-        "Any key holds it. Cautions, turns, shifts and checks always wait for you.",
+        "Any key holds it. Cautions, turns, shifts and checks wait for you.",
     )
     return Question(
         "Hands-free: seconds for each place?",
@@ -193,6 +193,6 @@ def _terms() -> Question:
 
     def then(text: str) -> Reply:
         found = terms.search(text)[0]
-        return Reply(f"{found.name}: {found.meaning}")
+        return Reply(f"{found.name}: {found.meaning}", shows=(found.name, found.meaning))
 
     return Question("Look a term up", hint="such as fleam", check=wrong, then=then)

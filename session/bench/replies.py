@@ -24,8 +24,12 @@ class Opens(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Reply:
-    """What came of an act: a line to show, and what to open. ``refused``: nothing was marked."""
+    """What came of an act: a line to show, and what to open. ``refused``: nothing was marked.
+
+    shows: a title and the lines under it, for what may be longer than the one row of a note; the note says the same.
+    """
 
     note: str = ""
     opens: Opens | None = None
     refused: bool = False
+    shows: tuple[str, ...] = ()

@@ -15,7 +15,7 @@ from session.counsel.looked import advice, against, findings
 from session.counsel.steps import AskKind
 from session.counsel.steps import step as step_of
 from session.trade.grades import WORDS, width_mm, widths_mm
-from session.trade.lengths import in_unit
+from session.trade.lengths import MM_PER, in_unit
 from session.trade.leveling import level_verdict
 from session.trade.saw import FilePoints, Saw
 from session.trade.tooth import tooth_of
@@ -65,7 +65,7 @@ def _caution(now: Front) -> Asked:
     return Asked(
         title=f"{told.signal} before this stage",
         lines=(told.hazard, told.consequence, told.avoid),
-        instruction="Read it, do it, then say so.",
+        instruction="When this is understood, say so.",
         signal=str(told.signal),
     )
 
@@ -195,16 +195,21 @@ def _work(state: State, saw: Saw, place: Place, level: Level) -> Asked:
 
 def _grade(saw: Saw) -> Asked:
     """Grading the flats: one glance and one key a tooth."""
-    widths = [in_unit(width_mm(grade, saw.pitch_mm), _fine(saw)) for grade in range(len(WORDS))]
     meant = [
-        f"{grade} {word} {width}" if grade else f"0 {word}"
-        for grade, (word, width) in enumerate(zip(WORDS, widths, strict=True))
+        f"{grade} {word} {_seen(width_mm(grade, saw.pitch_mm), _fine(saw))}" if grade else f"0 {word}"
+        for grade, word in enumerate(WORDS)
     ]
     return Asked(
         title="Grade the flats",
-        lines=(", ".join(meant) + ".", "Leave broken teeth out."),
+        # Two grades a line, so that no width stands apart from its word.
+        lines=(f"{meant[0]}, {meant[1]},", f"{meant[2]}, {meant[3]},", f"{meant[4]}.", "Leave broken teeth out."),
         instruction="Look at this tooth's flat in the light; press its grade, 0 to 4.",
     )
+
+
+def _seen(mm: float, unit: str) -> str:
+    """A width as the eye tells it: to a whole thousandth of an inch, or a hundredth of a millimeter."""
+    return f"{round(mm / MM_PER[unit])} {unit}" if unit == "thou" else in_unit(mm, unit)
 
 
 def _fine(saw: Saw) -> str:

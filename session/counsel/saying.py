@@ -98,7 +98,7 @@ def say(state: State, saw: Saw, level: Level = Level.TAUGHT) -> Saying:
 def _of(state: State) -> str:
     place = state.place
     if place is None:
-        return ""
+        return "left out"
     if place.kind in (Kind.TOOTH, Kind.GULLET):
         return f"{place.kind} of {state.plan.points}"
     leg, _ = state.route.leg_at(state.here)

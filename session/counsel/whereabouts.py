@@ -101,10 +101,10 @@ def progress(state: State) -> tuple[int, int]:
 
 
 def numeral(state: State) -> str:
-    """What the large numerals show: the tooth, the pass, or the step's number."""
+    """What the large numerals show: the tooth, the pass, or the step's number; at the end, how many were left out."""
     place = state.place
     if place is None:
-        return "0"
+        return str(len(state.left_out()))
     if place.kind is Kind.STEP:
         _, first = state.route.leg_at(state.here)
         return str(state.here - first + 1)

@@ -14,6 +14,7 @@ from textual.screen import Screen
 from session.bench.assured import saved
 from session.bench.hands import Hands
 from session.bench.places_row import places_row
+from session.bench.question import Question
 from session.bench.questions import questions
 from session.bench.replies import Opens, Reply
 from session.bench.screens.leave import Leave
@@ -29,6 +30,7 @@ from session.bench.widgets.words import Words
 from session.counsel.offers import Act
 from session.counsel.saying import Saying
 from session.walk.rules import Ask
+from session.walk.stages import Stage
 
 
 class BenchScreen(Screen[str]):
@@ -86,6 +88,7 @@ class BenchScreen(Screen[str]):
 
     def on_mount(self) -> None:
         """Show the first moment, and begin to look at the countdown."""
+        self.set_class(self.ascii_only, "ascii")
         self.show(self._first_note)
         self.set_interval(0.25, self.tick)
 
@@ -111,8 +114,8 @@ class BenchScreen(Screen[str]):
         saying = self.hands.saying()
         left = countdown.left_s()
         what = "s, then it marks" if countdown.warns else "s left"
-        where = f"{saying.now} {saying.of}"
-        self.query_one(Number).show(str(left), f"{what}: {where}", saying.where, ascii_only=self.ascii_only)
+        number = self.query_one(Number)
+        number.show(saying.numeral, saying.of, "", ascii_only=self.ascii_only, counting=(str(left), what))
         warned = f"In {left} s: {saying.now} is marked by the timer. Any key holds it." if countdown.warns else ""
         if warned:
             self.query_one("#note", Words).say(warned)
@@ -138,7 +141,8 @@ class BenchScreen(Screen[str]):
         self._asked = saying.ask
         ascii_only = self.ascii_only
         self.query_one("#saw", Words).say(saying.saw)
-        stage = str(saying.stage or "finished").upper()
+        # Not "finished" before the last word is given (bench rule 16).
+        stage = str(saying.stage or ("finished" if saying.ask is Ask.FINISHED else Stage.CLOSE)).upper()
         side = f"  side {saying.side} of {saying.sides}" if saying.side and saying.sides else ""
         arrow = {"right": ">" if ascii_only else "▶", "left": "<" if ascii_only else "◀"}[saying.handle]
         handle = f"handle {arrow}" if saying.handle == "right" else f"{arrow} handle"
@@ -178,6 +182,9 @@ class BenchScreen(Screen[str]):
             self.app.push_screen(Leave(saved(self.hands)), self._left)
         elif reply.opens is Opens.TILL:
             self.dismiss("till")
+        elif reply.shows:
+            self.show()
+            self.app.push_screen(Prompt(Question(reply.shows[0], reply.shows[1:])), self._after(None))
         elif reply.opens is not None:
             question = questions(self.hands, reply.opens, self.keymap)
             self.app.push_screen(Prompt(question), self._after(question.then))

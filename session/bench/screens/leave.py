@@ -35,6 +35,10 @@ class Leave(ModalScreen[str]):
             yield Words(" h  hang the saw up: back to the till", classes="choice")
             yield Words(" Esc or Space  stay", classes="choice")
 
+    def on_mount(self) -> None:
+        """Draw the frame in ASCII where the app draws so."""
+        self.set_class(getattr(self.app, "ascii_only", False), "ascii")
+
     def action_answer(self, answer: str) -> None:
         """Close with ``answer``."""
         self.dismiss(answer)

@@ -75,6 +75,7 @@ class Prompt(ModalScreen[str | None]):
 
     def on_mount(self) -> None:
         """Put the focus where typing goes, or where scrolling does."""
+        self.set_class(getattr(self.app, "ascii_only", False), "ascii")
         target = "#typed" if self.question.hint is not None else ".sheet-body"
         self.query_one(target).focus()
 

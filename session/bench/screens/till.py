@@ -11,6 +11,7 @@ from textual.screen import Screen
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
+from session.bench.signs import drawn
 from session.bench.widgets.words import Words
 from session.records.till import Till
 from session.records.till_list import Entry, entries, open_entry
@@ -49,7 +50,8 @@ class TillScreen(Screen[None]):
         self._entries = entries(self._till)
         saws = self.query_one(OptionList)
         saws.clear_options()
-        saws.add_options(Option(Content(entry.words)) for entry in self._entries)
+        ascii_only = self._bench().ascii_only
+        saws.add_options(Option(Content(drawn(entry.words, ascii_only=ascii_only))) for entry in self._entries)
         if self._entries:
             saws.highlighted = 0
         saws.focus()

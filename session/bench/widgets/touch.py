@@ -13,6 +13,7 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from session.bench.keys import shown
+from session.bench.signs import drawn
 from session.counsel.offers import Act, Offer
 
 
@@ -91,4 +92,4 @@ class TouchBar(Widget):
 
     def _key(self, act: Act) -> str:
         keys = self._keymap.get(act, ())
-        return shown(keys[0]) if keys else "-"
+        return drawn(shown(keys[0]), ascii_only=self._ascii) if keys else "-"
