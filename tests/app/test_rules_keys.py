@@ -11,7 +11,7 @@ from session.records.settings import Settings
 
 #: Every key that the terminal's driver has a name for, the printable ones, and the usual ones held with Ctrl, Alt or Shift.
 NAMED = sorted({key.value for key in Keys if not key.value.startswith("<") and "scroll" not in key.value})
-PRINTABLE = sorted(set(string.printable) - set(string.whitespace)) + ["ö", "ß", "€", "½"]
+PRINTABLE = [*sorted(set(string.printable) - set(string.whitespace)), "ö", "ß", "€", "½"]
 HELD = [f"{held}+{key}" for held in ("ctrl", "alt") for key in string.ascii_lowercase]
 KEYBOARD = list(dict.fromkeys([*NAMED, *PRINTABLE, *HELD, "shift+delete", "ctrl+delete", "alt+f4", "ctrl+backspace"]))
 
@@ -19,9 +19,9 @@ KEYBOARD = list(dict.fromkeys([*NAMED, *PRINTABLE, *HELD, "shift+delete", "ctrl+
 async def clear_up(person):
     """Close what a key opened, and come back to the place in hand by keys."""
     for _ in range(30):
-        if len(person.app.screen_stack) > 3 or not person.rows()[-2].startswith("│"):
-            await person.press("escape")
-        elif (box := person.boxes()[0]) == ("Esc", "go on"):
+        box = person.boxes()[0]
+        open_above = len(person.app.screen_stack) > 3 or not person.rows()[-2].startswith("│")
+        if open_above or box == ("Esc", "go on"):
             await person.press("escape")
         elif box[1] in ("yes, here", "understood", "agrees", "done so"):
             await person.press("y")

@@ -237,7 +237,7 @@ async def test_rule_18_feedback_names_the_place_and_the_number_changes_with_ever
             await person.press("space" if box in ("done", "shifted") else "y")
             if box == "done":
                 assert re.match(rf"Marked {kind} {place}\b", note(person))
-                assert numerals() != before or " DRESS " in person.rows()[0] or kind == "tooth" and place == "12"
+                assert numerals() != before or " DRESS " in person.rows()[0] or (kind == "tooth" and place == "12")
                 told += 1
         assert told == 24
 

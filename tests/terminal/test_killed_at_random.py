@@ -68,14 +68,15 @@ def counted_as_done(screen: list[str], log: Any) -> bool:
     head = re.search(r"  ([A-Z][A-Z ]+?)(?:  side (\d) of \d)?  (?:handle ▶|◀ handle)", screen[0])
     assert found is not None, "\n".join(screen)
     assert head is not None, "\n".join(screen)
-    here = (head[1].strip().lower(), int(head[2] or 0))
+    # Looking at the flats is counted by itself, after the passes.
+    here = (head[1].strip().lower(), int(head[2] or 0), "NOW flats" in row)
     return int(found[1]) in [behind_in(log.before(later), here) for later in range(6)]
 
 
-def behind_in(log: Any, here: tuple[str, int]) -> int:
-    """Places of a stage and side that are done or left out."""
+def behind_in(log: Any, here: tuple[str, int, bool]) -> int:
+    """Places of a stage and side (and of the flats or all but them) that are done or left out."""
     behind = {place_of(mark) for mark in log.standing() if mark["did"] in ("done", "left out")}
-    return sum(place[:2] == here for place in behind)
+    return sum((*place[:2], place[2] == "flats") == here for place in behind)
 
 
 def kill_at_random(shed: Any, make: Any, reader: Any, times: int, seed: int) -> int:

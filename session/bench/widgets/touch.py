@@ -46,7 +46,7 @@ class TouchBar(Widget):
         for offer in self.offers:
             key = self._digits(offer) if offer.act is Act.STROKES else self._key(offer.act)
             width = len(key) + len(offer.word) + 3
-            reserve = 0 if offer.act is Act.HELP else 9
+            reserve = 0 if offer.act is Act.HELP else len(self._key(Act.HELP)) + len("help") + 3
             if width <= room - reserve:
                 found.append((offer, key, width))
                 room -= width
