@@ -18,7 +18,7 @@ from session.bench.keys import keymap
 from session.bench.screens.bench import BenchScreen
 from session.bench.screens.till import TillScreen
 from session.bench.stopped import guard_continuing
-from session.bench.themes import THEMES, USUAL, without_color
+from session.bench.themes import PLAIN, THEMES, USUAL, inks_for, without_color
 from session.counsel.guidance import Level
 from session.counsel.offers import Act
 from session.records.clock import Clock
@@ -52,7 +52,9 @@ class BenchApp(App[int]):
         complaints: tuple[str, ...] = (),
         environment: Mapping[str, str] = os.environ,
     ) -> None:
-        super().__init__()
+        plain = without_color(environment)
+        # Told at once: Textual picks its filter here, and its gray one would send colors all the same.
+        super().__init__(ansi_color=True if plain else None)
         self.till: Final = till
         self.settings: Final = settings
         self.clock: Final = clock
@@ -60,10 +62,15 @@ class BenchApp(App[int]):
         self.complaints: Final = complaints
         self.sitting = sitting
         self.last_log: Path | None = None
-        for theme in THEMES:
+        self._hands: Hands | None = None
+        for theme in (*THEMES, PLAIN):
             self.register_theme(theme)
         wanted = settings.theme if settings.theme in self.available_themes else USUAL
-        self.theme = without_color(environment) or wanted or USUAL
+        self.theme = plain or wanted or USUAL
+
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        """Our own inks, for a theme of Textual's that does not know them."""
+        return inks_for(self.current_theme)
 
     def on_mount(self) -> None:
         """Listen for signals, then open the till and, when one was asked for, the sitting."""
@@ -86,6 +93,7 @@ class BenchApp(App[int]):
             idle_s=float(self.settings.idle_s),
             level=Level(self.settings.guidance),
         )
+        self._hands = hands
         bench = BenchScreen(
             hands,
             self.keys,
@@ -100,6 +108,11 @@ class BenchApp(App[int]):
     def ascii_only(self) -> bool:
         """Whether pictures are drawn in plain ASCII."""
         return self.settings.drawing == "ascii"
+
+    @property
+    def fault(self) -> str:
+        """What the disk would not take in the last sitting, never mended; empty when all is saved."""
+        return self._hands.fault if self._hands is not None else ""
 
     def action_leave(self) -> None:
         """Leave from the till, where nothing is open and so nothing can be lost."""

@@ -13,6 +13,7 @@ from session.bench.making import Making
 from session.bench.replies import Opens, Reply
 from session.bench.stepping import PLAN, Stepping
 from session.bench.timed import Countdown
+from session.counsel.expected import expected
 from session.counsel.guidance import Level
 from session.counsel.offers import Act, offers
 from session.counsel.saying import Saying, say
@@ -183,7 +184,7 @@ class Hands:
             return None
         # The clock counts as a hand here, or the next real press would be taken for one after a long silence.
         self.guards.silence_s()
-        strokes = _usual_strokes(place)
+        strokes = self._usual_strokes(place)
         mark = acts.done(self.sitting.state, self.making.at(), strokes=strokes, by="timer")
         self.countdown.again()
         return self.making.make(mark, note=f"Marked by the timer: {_what(place, strokes)}.")
@@ -200,7 +201,7 @@ class Hands:
                 grade = self._last_grade()
                 return self.making.make(acts.grade(state, at, grade), note=f"Graded {place}: {grade}, as before.")
             case Ask.WORK if place is not None:
-                strokes = _usual_strokes(place)
+                strokes = self._usual_strokes(place)
                 return self.making.make(acts.done(state, at, strokes=strokes), note=f"Marked {_what(place, strokes)}.")
             case Ask.SHIFT:
                 return self.making.make(acts.shift(state, at), note="Marked: the saw is shifted.")
@@ -262,6 +263,12 @@ class Hands:
         resumed = acts.resume(state, at, after="pause", seconds=seconds)
         return self.making.make(resumed, note=f"Rested {span(seconds)}.")
 
+    def _usual_strokes(self, place: Place) -> int | None:
+        """What the advance key claims where strokes are counted: one, or none where none was asked for."""
+        if place.kind is not Kind.GULLET:
+            return None
+        return None if expected(self.sitting.state, self.sitting.saw).strokes == 0 else 1
+
     def _last_grade(self) -> int:
         """The grade given last, or the usual one before any was given."""
         state = self.sitting.state
@@ -273,11 +280,6 @@ class Hands:
 def _graded(place: Place) -> bool:
     """Whether what is done at this place is to grade a flat."""
     return place.stage is Stage.LEVEL and place.tooth > 0
-
-
-def _usual_strokes(place: Place) -> int | None:
-    """What the advance key claims where strokes are counted: one."""
-    return 1 if place.kind is Kind.GULLET else None
 
 
 def _what(place: Place, strokes: int | None) -> str:

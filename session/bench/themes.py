@@ -12,6 +12,9 @@ from textual.theme import Theme
 
 USUAL: Final = "bench-dark"
 
+#: The terminal's own color, whatever it is.
+_OWN: Final = "ansi_default"
+
 _STATES: Final = ("now", "done", "left-out", "ahead", "steel", "flat", "file", "quiet")
 
 
@@ -91,6 +94,37 @@ THEMES: Final = (
 )
 
 
+#: No colors at all: everything in the terminal's own two, and what is chosen reversed.
+PLAIN: Final = Theme(
+    name="bench-plain",
+    ansi=True,
+    primary=_OWN,
+    secondary=_OWN,
+    warning=_OWN,
+    error=_OWN,
+    success=_OWN,
+    accent=_OWN,
+    foreground=_OWN,
+    background=_OWN,
+    surface=_OWN,
+    panel=_OWN,
+    boost=_OWN,
+    variables={
+        **{f"ink-{state}": _OWN for state in _STATES},
+        "block-cursor-text-style": "bold reverse",
+        "input-cursor-text-style": "reverse",
+    },
+)
+
+
 def without_color(environment: Mapping[str, str]) -> str | None:
     """The theme to use where color is not wanted (NO_COLOR set and not empty), or None."""
-    return "ansi-dark" if environment.get("NO_COLOR") else None
+    return PLAIN.name if environment.get("NO_COLOR") else None
+
+
+def inks_for(theme: Theme) -> dict[str, str]:
+    """Colors of our own names that go with ``theme``, whoever made it."""
+    if theme.ansi:
+        return {f"ink-{state}": _OWN for state in _STATES}
+    ours = next(one for one in THEMES if one.dark == theme.dark)
+    return dict(ours.variables)

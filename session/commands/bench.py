@@ -8,7 +8,7 @@ import sys
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from session.commands.trouble import Trouble, say
+from session.commands.trouble import DISK, Trouble, say
 
 if TYPE_CHECKING:
     from session.records.sitting import Sitting
@@ -48,6 +48,8 @@ def open_bench(till: Till, sitting: Sitting | None = None) -> int:
         app.run()
     finally:
         app.release()
+    if app.fault:
+        raise Trouble(app.fault, DISK)
     if app.last_log is not None:
         say(f"all is saved in {app.last_log}")
     return app.return_code or 0

@@ -17,7 +17,7 @@ from session.counsel.steps import step as step_of
 from session.trade.grades import WORDS, width_mm, widths_mm
 from session.trade.lengths import MM_PER, in_unit
 from session.trade.leveling import level_verdict
-from session.trade.saw import FilePoints, Saw
+from session.trade.saw import End, FilePoints, Saw
 from session.trade.tooth import tooth_of
 from session.walk.place import Place
 from session.walk.rules import Ask, Front, turn_items
@@ -186,11 +186,19 @@ def _work(state: State, saw: Saw, place: Place, level: Level) -> Asked:
             lean=told.lean,
             low=told.low,
             half=place.stage is Stage.FILE and not last_side,
+            flat_of=_whole_flat(state, place),
             number=place.number or None,
             of=len(leg.places) if place.number else None,
             saw=saw,
         ),
     )
+
+
+def _whole_flat(state: State, place: Place) -> int | None:
+    """Filed from one side, the tooth whose flat just goes here; the other one keeps half for the next gullet."""
+    if place.stage is not Stage.FILE or state.plan.sides != 1:
+        return None
+    return place.tooth if state.plan.start is End.HEEL else min(place.tooth + 1, state.plan.points)
 
 
 def _grade(saw: Saw) -> Asked:
@@ -203,7 +211,7 @@ def _grade(saw: Saw) -> Asked:
         title="Grade the flats",
         # Two grades a line, so that no width stands apart from its word.
         lines=(f"{meant[0]}, {meant[1]},", f"{meant[2]}, {meant[3]},", f"{meant[4]}.", "Leave broken teeth out."),
-        instruction="Look at this tooth's flat in the light; press its grade, 0 to 4.",
+        instruction="Grade this tooth's flat, 0 to 4, as it shows in the light.",
     )
 
 

@@ -44,6 +44,9 @@ class Expected:
 
 NOTHING: Final = Expected()
 
+#: The back of tooth 1 lies in no gullet of the count, so nothing else would have it filed (common practice, no source).
+BEHIND_THE_FIRST: Final = Expected(notes=("Then the back of tooth 1, behind it, held the same.",))
+
 
 def expected(state: State, saw: Saw) -> Expected:
     """What to expect at the place in hand, a gullet to be reshaped or filed; NOTHING elsewhere."""
@@ -52,7 +55,7 @@ def expected(state: State, saw: Saw) -> Expected:
         return NOTHING
     grades = usable_grades(state, place)
     if not grades:
-        return NOTHING
+        return BEHIND_THE_FIRST if place.tooth == 1 else NOTHING
     # The line may have been counted longer or shorter than the recipe has it.
     saw = replace(saw, points=state.plan.points)
     bite = learned_bite(state, saw)
@@ -61,6 +64,8 @@ def expected(state: State, saw: Saw) -> Expected:
         return NOTHING
     index = place.tooth - 1
     notes = []
+    # Beyond the toe there is no tooth, and so no flat either.
+    flatless = {*plan.low, *plan.broken, saw.points + 1}
     gives_front = plan.front_mm[index] > _WORTH_MM
     gives_back = place.tooth < saw.points and plan.back_mm[index + 1] > _WORTH_MM
     for tooth, gives in ((place.tooth, gives_front), (place.tooth + 1, gives_back)):
@@ -74,7 +79,7 @@ def expected(state: State, saw: Saw) -> Expected:
     return Expected(
         strokes=plan.strokes[index],
         lean=str(plan.lean[index]),
-        low=not (gives_front or gives_back),
+        low={place.tooth, place.tooth + 1} <= flatless,
         notes=tuple(notes),
         learned=bite.gullets,
     )
@@ -92,7 +97,9 @@ def broken_teeth(state: State) -> tuple[int, ...]:
     """The broken teeth told at the look over."""
     mark = state.measured.get("broken teeth")
     found = str(mark.value).split(",") if mark is not None else []
-    return tuple(tooth for tooth in (int(text) for text in found if text.strip().isdigit()) if tooth <= state.plan.points)
+    return tuple(
+        tooth for tooth in (int(text) for text in found if text.strip().isdigit()) if tooth <= state.plan.points
+    )
 
 
 def learned_bite(state: State, saw: Saw) -> Bite:

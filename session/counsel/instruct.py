@@ -21,6 +21,7 @@ def instruction(
     strokes: int | None = None,
     lean: str | None = None,
     half: bool = False,
+    flat_of: int | None = None,
     low: bool = False,
     number: int | None = None,
     of: int | None = None,
@@ -32,6 +33,7 @@ def instruction(
     strokes: for gullets, how many to expect, 0 or more; None when nothing is known yet.
     lean: "heel", "toe" or "straight": toward which tooth the file is pressed.
     half: only half of each flat is to go, because the other side takes the rest (KING, MTS, WHEEL).
+    flat_of: the tooth whose flat just goes; None when it is said of no tooth in particular.
     low: the tooth has no flat, so nothing may come off it (HASL).
     number, of: which pass of how many, for a stage of passes.
     saw: gives slope, end to start from and share of the tooth bent; without it the usual ones are said.
@@ -54,20 +56,25 @@ def instruction(
     if stage is Stage.SET:
         return f"Bend this tooth away from you, {_bend(saw)}, one even squeeze."
     if low:
-        return "No flat here: do not file this tooth. Leave it out and go on."
+        return "No flat here: leave this tooth out, do not file it."
     if strokes == 0:
         return "No stroke here: this gullet has given enough. Go on."
-    return _gullet(stage, strokes, lean, half, saw)
+    return _gullet(stage, strokes, lean, half, flat_of, saw)
 
 
-def _gullet(stage: Stage, strokes: int | None, lean: str | None, half: bool, saw: Saw | None) -> str:
+def _gullet(
+    stage: Stage, strokes: int | None, lean: str | None, half: bool, flat_of: int | None, saw: Saw | None
+) -> str:
     count = "Light strokes" if strokes is None else times(strokes, "stroke")
     held = "square across" if stage is Stage.RESHAPE else _held(saw)
     pressed = f", lean to the {lean}" if lean in ("heel", "toe") else ""
     work = f"{count}, {held}{pressed}."
     end = "Stop when half the flat is gone." if half else "Stop when the flat just goes."
+    if flat_of is not None:
+        end = f"Stop when the flat of {flat_of} just goes."
     if len(work) + 1 + len(end) > ROOM:
         end = "Stop at half the flat." if half else "Stop as the flat goes."
+        end = end if flat_of is None else f"Stop as flat {flat_of} goes."
     return f"{work} {end}"
 
 

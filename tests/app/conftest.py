@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import asyncio
 import tomllib
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator, Callable, Mapping
 from contextlib import asynccontextmanager
 from datetime import UTC, datetime
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 import pytest
@@ -267,10 +268,15 @@ class Shed:
 
     @asynccontextmanager
     async def program(
-        self, sitting: Sitting | None = None, *, size: tuple[int, int] = (80, 24), settings: Settings | None = None
+        self,
+        sitting: Sitting | None = None,
+        *,
+        size: tuple[int, int] = (80, 24),
+        settings: Settings | None = None,
+        environment: Mapping[str, str] = MappingProxyType({}),
     ) -> AsyncIterator[Person]:
         """The program running on the till, or on ``sitting`` at once."""
-        app = BenchApp(self.till, settings or Settings(), self.clock, sitting=sitting, environment={})
+        app = BenchApp(self.till, settings or Settings(), self.clock, sitting=sitting, environment=environment)
         try:
             async with app.run_test(size=size, notifications=True) as pilot:
                 person = Person(app, pilot, self.clock)

@@ -1,4 +1,4 @@
-"""Bench rules 1 and 3: cautions stand before the step, whole, and are not passed by advancing; then they stay in effect."""
+"""Bench rules 1 and 3: cautions stand before the step, whole, not passed by advancing, then in effect."""
 
 from __future__ import annotations
 

@@ -44,7 +44,7 @@ def on(shed, disk, **at):
     return Sitting(first.saw, first.plan, journal, shed.clock)
 
 
-@pytest.mark.parametrize("how", WHY)
+@pytest.mark.parametrize(("how", "size"), [*((how, (80, 24)) for how in WHY), ("fsync", (120, 36))])
 async def test_rule_24_a_failed_write_stops_the_walk_says_why_and_what_to_note_by_hand(shed, size, how):
     disk = FailingDisk()
     async with shed.program(on(shed, disk), size=size) as person:

@@ -55,7 +55,9 @@ async def after(person, how):
     assert person.last()["did"] == "resumed"
 
 
-@pytest.mark.parametrize("how", INTERRUPTIONS)
+@pytest.mark.parametrize(
+    ("how", "size"), [*((how, (80, 24)) for how in ("restart", "pause", "silence")), ("restart", (120, 36))]
+)
 async def test_rule_12_the_place_is_confirmed_with_last_marks_next_and_distance(shed, size, how):
     async with interrupt(shed, shed.at("file", side=1, done=4), how, size) as person:
         await after(person, how)
@@ -123,8 +125,15 @@ async def test_rule_12_slow_work_is_no_silence(shed):
         assert len(standing(person)) == done + 1
 
 
-@pytest.mark.parametrize("looked", [("question_mark", "escape"), ("g",), ("pageup", "escape"), ("t", "escape")])
-@pytest.mark.parametrize("then", ["space", "full_stop", "l", "3"])
+@pytest.mark.parametrize(
+    ("looked", "then"),
+    [
+        (("question_mark", "escape"), "space"),
+        (("g",), "full_stop"),
+        (("pageup", "escape"), "l"),
+        (("t", "escape"), "3"),
+    ],
+)
 async def test_rule_12_a_look_at_the_help_does_not_end_a_silence(shed, looked, then):
     async with shed.program(shed.at("file", side=1, done=4)) as person:
         await person.press("space")

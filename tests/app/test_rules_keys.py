@@ -1,4 +1,4 @@
-"""Bench rules 20 and 21: the one-hand keys, keys of one's own, and that no single key of all quits, deletes or rewrites."""
+"""Bench rules 20 and 21: the one-hand keys, one's own keys, and no single key that quits, deletes or rewrites."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from textual.keys import Keys
 
 from session.records.settings import Settings
 
-#: Every key that the terminal's driver has a name for, the printable ones, and the usual ones held with Ctrl, Alt or Shift.
+#: Every key that has a name, the printable ones, and the usual ones held with Ctrl, Alt or Shift.
 NAMED = sorted({key.value for key in Keys if not key.value.startswith("<") and "scroll" not in key.value})
 PRINTABLE = [*sorted(set(string.printable) - set(string.whitespace)), "ö", "ß", "€", "½"]
 HELD = [f"{held}+{key}" for held in ("ctrl", "alt") for key in string.ascii_lowercase]
@@ -33,14 +33,14 @@ async def clear_up(person):
     raise AssertionError(f"no way back to the place in hand:\n{person.text()}")
 
 
-@pytest.mark.parametrize("key", ["space", "enter", "pagedown", "right"])
-async def test_rule_20_the_advance_keys_mark_and_go_on(shed, key):
+async def test_rule_20_the_advance_keys_mark_and_go_on(shed):
     async with shed.program(shed.at("file", side=1)) as person:
-        before = person.marks_on_disk()
-        await person.press(key)
-        made = person.marks_on_disk()[len(before) :]
-        assert [(mark["did"], mark["tooth"], mark["by"]) for mark in made] == [("done", 1, "key")]
-        assert "NOW 3 " in person.places()
+        for number, key in enumerate(("space", "enter", "pagedown", "right")):
+            before = person.marks_on_disk()
+            await person.press(key)
+            made = person.marks_on_disk()[len(before) :]
+            assert [(mark["did"], mark["tooth"], mark["by"]) for mark in made] == [("done", 2 * number + 1, "key")]
+            assert f"NOW {2 * number + 3} " in person.places()
 
 
 @pytest.mark.parametrize("key", ["pageup", "left"])

@@ -140,7 +140,9 @@ async def test_rule_05_tooth_and_side_are_at_least_five_rows_high(shed, size):
         assert looked == {("1", 1), ("1", 2), ("2", 1), ("2", 2)}
 
 
-@pytest.mark.parametrize("points", [9, 99, 999, 2999])
+@pytest.mark.parametrize(
+    ("points", "size"), [*((points, (80, 24)) for points in (9, 99, 999, 2999)), (9, (120, 36)), (2999, (120, 36))]
+)
 async def test_rule_05_numerals_of_every_length_are_five_rows_high(shed, size, points):
     sitting = shed.at("set", points=points, pitch=1 if points > 9 else 3, jaw=900, start="toe")
     async with shed.program(sitting, size=size) as person:

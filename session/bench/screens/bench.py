@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import ClassVar
+from typing import ClassVar, Final
 
 from textual import events
 from textual.app import ComposeResult
@@ -12,7 +12,7 @@ from textual.containers import Horizontal, Vertical
 from textual.screen import Screen
 
 from session.bench.assured import saved
-from session.bench.hands import Hands
+from session.bench.hands import ADVANCES, Hands
 from session.bench.places_row import places_row
 from session.bench.question import Question
 from session.bench.questions import questions
@@ -31,6 +31,9 @@ from session.counsel.offers import Act
 from session.counsel.saying import Saying
 from session.walk.rules import Ask
 from session.walk.stages import Stage
+
+#: Acts that write a mark at once.
+_MARKS: Final = ADVANCES | {Act.TAKE_BACK, Act.FLAG, Act.PAUSE}
 
 
 class BenchScreen(Screen[str]):
@@ -58,6 +61,7 @@ class BenchScreen(Screen[str]):
         self._most_rows = most_rows
         self._sound = sound
         self._asked: Ask | None = None
+        self._saving = False
         self.hands = hands
         self.keymap = keymap
         self.ascii_only = ascii_only
@@ -100,7 +104,12 @@ class BenchScreen(Screen[str]):
 
     def tick(self) -> None:
         """Time has passed: the countdown may have something to say."""
-        if self.app.screen is not self:
+        if self.app.screen is not self or self._saving:
+            return
+        if self.has_class("small") and self.hands.countdown.seconds is not None:
+            # Nothing is marked of a place that there is no room to show.
+            self.hands.countdown.hold()
+            self.show("The countdown is held: the window was too small.")
             return
         reply = self.hands.tick()
         if reply is not None:
@@ -122,6 +131,13 @@ class BenchScreen(Screen[str]):
         if left == WARNS_AT_S and not self.has_class("rung"):
             self.signal()
 
+    def on_key(self, event: events.Key) -> None:
+        """Any key at all holds a countdown, not only one that means something here."""
+        if self.hands.countdown.seconds is not None:
+            event.stop()
+            event.prevent_default()
+            self._answer(self.hands.act(Act.HELP))
+
     def action_act(self, act: str, digit: int = 0) -> None:
         """A key was pressed that means ``act``."""
         self.take(Act(act), digit)
@@ -132,8 +148,19 @@ class BenchScreen(Screen[str]):
 
     def take(self, act: Act, digit: int = 0) -> None:
         """Do an act and show what came of it. Nothing is marked of a place that there is no room to show."""
-        if act is Act.QUIT or not self.has_class("small"):
+        if self._saving or (act is not Act.QUIT and self.has_class("small")):
+            return
+        if self.hands.making.slow and act in _MARKS:
+            # The disk was slow with the last mark, so "saving" is on screen before this one is written.
+            self._saving = True
+            self.query_one("#note", Words).say("Saving …")
+            self.call_after_refresh(self._take_now, act, digit)
+        else:
             self._answer(self.hands.act(act, digit))
+
+    def _take_now(self, act: Act, digit: int) -> None:
+        self._saving = False
+        self._answer(self.hands.act(act, digit))
 
     def show(self, note: str = "") -> None:
         """Show this moment, and ``note`` about what was just done."""

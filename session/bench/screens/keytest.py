@@ -15,7 +15,7 @@ from textual.screen import Screen
 
 from session.bench.keys import keymap
 from session.bench.pressed import Presses
-from session.bench.themes import THEMES, USUAL, without_color
+from session.bench.themes import PLAIN, THEMES, USUAL, without_color
 from session.bench.widgets.words import Words
 from session.records.clock import Clock
 from session.records.settings import Settings
@@ -95,13 +95,14 @@ class KeyTestApp(App[int], inherit_bindings=False):
         complaints: tuple[str, ...] = (),
         environment: Mapping[str, str] = os.environ,
     ) -> None:
-        super().__init__()
+        plain = without_color(environment)
+        super().__init__(ansi_color=True if plain else None)
         self._presses: Final = Presses(keymap(settings.keys), clock, settings.guard_ms / 1000)
         self._complaints: Final = complaints
-        for theme in THEMES:
+        for theme in (*THEMES, PLAIN):
             self.register_theme(theme)
         wanted = settings.theme if settings.theme in self.available_themes else USUAL
-        self.theme = without_color(environment) or wanted or USUAL
+        self.theme = plain or wanted or USUAL
 
     def on_mount(self) -> None:
         """Give the terminal back on signals, and show the test."""
