@@ -94,6 +94,8 @@ THEMES: Final = (
 )
 
 
+_TEXTUALS: Final = ("ansi", "block-cursor", "input-cursor", "input-selection", "screen-selection")
+
 #: No colors at all: everything in the terminal's own two, and what is chosen reversed.
 PLAIN: Final = Theme(
     name="bench-plain",
@@ -111,6 +113,9 @@ PLAIN: Final = Theme(
     boost=_OWN,
     variables={
         **{f"ink-{state}": _OWN for state in _STATES},
+        # What Textual's own styles name in a theme of terminal colors.
+        **{f"{part}-{ground}": _OWN for part in _TEXTUALS for ground in ("foreground", "background")},
+        "border-blurred": _OWN,
         "block-cursor-text-style": "bold reverse",
         "input-cursor-text-style": "reverse",
     },

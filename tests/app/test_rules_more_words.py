@@ -18,8 +18,8 @@ from session.walk.stages import FACTS, Stage
 
 #: Verbs that an instruction may begin with: each is one thing to do at the bench.
 VERBS = frozenset(
-    ("answer", "bend", "brush", "change", "clamp", "close", "count", "file", "find", "finish", "go", "grade", "lay")
-    + ("leave", "look", "put", "read", "saw", "say", "shift", "sight", "slide", "stone", "try", "turn", "wipe")
+    {"answer", "bend", "brush", "change", "clamp", "close", "count", "file", "find", "finish", "go", "grade", "lay"}
+    | {"leave", "look", "put", "read", "saw", "say", "shift", "sight", "slide", "stone", "try", "turn", "wipe"}
 )
 
 
@@ -49,9 +49,9 @@ def whole_walk(sitting, clock):
 def actions(instruction):
     """The verbs at the head of the clauses of an instruction; what only says when to stop is no action of its own."""
     text = re.sub(r" (Stop\b[^.]*|Leave the low points low)\.$", "", instruction)
-    clauses = re.split(r"[:;,.?] | and | then ", re.sub(r"^(If|When) [^,]*, ", "", text))
+    clauses = re.split(r"[:;.?] | and |,? then |, do ", re.sub(r"^(If|When) [^,]*, ", "", text))
     heads = [clause.split()[0].lower() for clause in clauses if clause.split()]
-    counted = ["stroke" for clause in clauses if re.match(r"(\d+|Light) strokes?$", clause.strip("."))]
+    counted = ["stroke" for clause in clauses if re.match(r"(\d+|Light) strokes?\b", clause)]
     return [head for head in heads if head in VERBS] + counted
 
 
