@@ -87,6 +87,7 @@ class BenchApp(App[int]):
         """Open the bench on ``sitting``; closing it lets go of the log."""
         self.sitting = sitting
         self.last_log = sitting.journal.path
+        sitting.units = self.settings.units
         hands = Hands(
             sitting,
             guard_s=self.settings.guard_ms / 1000,

@@ -15,7 +15,9 @@ from session.records.clock import Clock
 from session.records.journal import Journal
 from session.records.logfile import FORMAT
 from session.records.recipe import Recipe, recipe_from_values
+from session.records.settings import Units
 from session.records.summary import closing
+from session.trade.lengths import Length
 from session.trade.saw import Saw
 from session.version import VERSION
 from session.walk import acts
@@ -37,6 +39,8 @@ class Sitting:
         self.plan: Final = plan
         self.journal: Final = journal
         self.clock: Final = clock
+        #: "saw" shows the saw in the unit of its recipe, "in" and "mm" in that one (settings).
+        self.units: Units = "saw"
         self.state = State.replay(plan, journal.marks)
 
     @classmethod
@@ -75,9 +79,13 @@ class Sitting:
 
     @property
     def saw(self) -> Saw:
-        """The saw, with the points that were counted on it."""
-        points = self.state.plan.points
-        return self._saw if points == self._saw.points else replace(self._saw, points=points, points_counted=True)
+        """The saw, with the points that were counted on it, in the units that the person settled on."""
+        saw, points = self._saw, self.state.plan.points
+        if points != saw.points:
+            saw = replace(saw, points=points, points_counted=True)
+        if self.units != "saw" and self.units != saw.unit:
+            saw = replace(saw, toothed_length=Length.of(saw.toothed_length.mm, self.units))
+        return saw
 
     def make(self, mark: Mark) -> Mark:
         """Write ``mark`` to disk, and only then let the state have it.

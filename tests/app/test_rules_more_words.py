@@ -49,6 +49,7 @@ def whole_walk(sitting, clock):
 def actions(instruction):
     """The verbs at the head of the clauses of an instruction; what only says when to stop is no action of its own."""
     text = re.sub(r" (Stop\b[^.]*|Leave the low points low)\.$", "", instruction)
+    text = text.replace("saw set and stone", "tools")
     clauses = re.split(r"[:;.?] | and |,? then |, do ", re.sub(r"^(If|When) [^,]*, ", "", text))
     heads = [clause.split()[0].lower() for clause in clauses if clause.split()]
     counted = ["stroke" for clause in clauses if re.match(r"(\d+|Light) strokes?\b", clause)]
