@@ -83,8 +83,8 @@ def open_plain(till: Till, sitting: Sitting) -> int:
     settings, complaints = load_settings(till.path / "settings.toml")
     for complaint in (*complaints, *unknown_acts(settings.keys)):
         say(complaint)
-    # A typed line is no key that repeats, so nothing guards against a second one soon after.
     sitting.units = settings.units
+    # A typed line is no key that repeats, so nothing guards against a second one soon after.
     hands = Hands(sitting, guard_s=0.0, idle_s=float(settings.idle_s), level=Level(settings.guidance))
     plain = Plain(hands, keymap(settings.keys), Streams(sys.stdin, sys.stdout))
     try:

@@ -12,7 +12,7 @@ from session.records.settings import Settings
 #: Every key that has a name, the printable ones, and the usual ones held with Ctrl, Alt or Shift.
 NAMED = sorted({key.value for key in Keys if not key.value.startswith("<") and "scroll" not in key.value})
 PRINTABLE = [*sorted(set(string.printable) - set(string.whitespace)), "ö", "ß", "€", "½"]
-HELD = [f"{held}+{key}" for held in ("ctrl", "alt") for key in string.ascii_lowercase]
+HELD = [f"alt+{key}" for key in "acdnqswxyz"]
 KEYBOARD = list(dict.fromkeys([*NAMED, *PRINTABLE, *HELD, "shift+delete", "ctrl+delete", "alt+f4", "ctrl+backspace"]))
 
 

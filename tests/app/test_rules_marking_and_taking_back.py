@@ -102,7 +102,7 @@ async def test_rule_10_leaving_out_needs_a_reason_and_is_logged(shed):
 
 
 async def test_rule_10_all_left_out_are_listed_at_the_end(shed, size):
-    async with shed.program(shed.at("file", side=1), size=size) as person:
+    async with shed.program(shed.at("file", side=1, points=12, jaw=20), size=size) as person:
         await person.press("l", "2", "l", "1")
         await person.go_on(lambda p: "NOW 2 " in p.places() and p.boxes()[0][1] == "done")
         await person.press("l")

@@ -182,7 +182,7 @@ async def test_rule_06_turning_has_a_screen_of_its_own_item_by_item(shed, size):
             assert "Turn the saw to side 2" in panel
             assert item in person.words()
             screens.add(panel)
-            await person.press("space", "enter", "pagedown", "right")
+            await person.press("space", "pagedown")
             assert person.panel() == panel
             await person.press("y")
             assert len(person.marks_on_disk()) == before + number + 1
