@@ -48,11 +48,7 @@ def test_rule_15_check_points_at_most_so_many_places_apart_at_shifts_and_at_line
         assert max(gaps) <= spacing
         shifts = set()
         if FACTS[leg.stage].in_vise:
-            shifts = {
-                n
-                for n, (one, other) in enumerate(zip(teeth, teeth[1:], strict=False))
-                if plan.reach_of(one) != plan.reach_of(other)
-            }
+            shifts = {n for n, (one, other) in enumerate(pairwise(teeth)) if plan.reach_of(one) != plan.reach_of(other)}
             assert shifts <= set(stops)
         # Few, as more are ignored: no more than the spacing and the shifts ask for.
         assert len(stops) <= len(shifts) + 1 + len(teeth) // spacing
@@ -236,13 +232,22 @@ async def test_rule_28_the_record_reads_as_plain_text_and_goes_out_with_units_in
     rows = list(csv.DictReader(io.StringIO(capsys.readouterr().out)))
     marks = tomllib.loads(text)["mark"]
     assert len(rows) == len(marks)
-    columns = rows[0].keys()
-    numbers = {name for name in columns for row in rows if re.fullmatch(r"-?\d+(\.\d+)?", row[name] or "")}
-    assert {"strokes", "tooth", "side", "seq"} <= numbers
-    counts = {"seq", "side", "tooth", "number", "round", "strokes", "of", "value"}
-    assert {name for name in numbers - counts if not re.search(r"_(mm|s|deg|percent|in)$", name)} == set()
-    if "value" in numbers:
-        assert all(row["unit"] for row in rows if re.fullmatch(r"-?\d+(\.\d+)?", row["value"] or ""))
+    number = re.compile(r"-?\d+(\.\d+)?")
+    numbers = {name for row in rows for name, value in row.items() if number.fullmatch(value or "")}
+    assert {"strokes_count", "tooth_from_heel", "side", "seq", "value"} <= numbers
+    # Names and counts say what they count; a measure has its unit beside it.
+    assert numbers <= {
+        "seq",
+        "side",
+        "tooth_from_heel",
+        "pass_number",
+        "round",
+        "strokes_count",
+        "takes_back_seq",
+        "value",
+    }
+    assert all(row["value_unit"] for row in rows if number.fullmatch(row["value"] or ""))
+    assert [row["at_iso8601"] for row in rows] == [mark["at"].isoformat() for mark in marks]
     assert main(["show", str(path), "--json"]) == 0
     assert json.loads(capsys.readouterr().out)["state"] == "finished"
     assert path.read_bytes() == before

@@ -1,0 +1,124 @@
+"""A sharpening by a presenter's clicker: Page Down stops at every caution and hold point, and nowhere else."""
+
+from __future__ import annotations
+
+import pytest
+
+from session.walk.place import place_of
+from session.walk.rules import Ask
+from session.walk.stages import FACTS, Kind, Stage
+from session.walk.state import State
+
+#: The one key that each kind of stop asks for, as it stands on the first box.
+ASKED = {"understood": "caution", "done so": "turn", "agrees": "check", "yes, here": "confirm", "as before": "grade"}
+
+
+async def by_page_down(person):
+    """Press Page Down until nothing changes, then the one key that is asked, to the end; what stopped it."""
+    stops = []
+    for _ in range(600):
+        word = person.boxes()[0][1]
+        if word == "to the till":
+            return stops
+        before = (len(person.marks_on_disk()), word, person.places(), person.panel())
+        await person.press("pagedown")
+        if (len(person.marks_on_disk()), person.boxes()[0][1], person.places(), person.panel()) != before:
+            continue
+        # Pressed again and again it still does not pass.
+        await person.press("pagedown", "pagedown")
+        assert len(person.marks_on_disk()) == before[0]
+        stops.append(ASKED[word])
+        key = person.boxes()[0][0]
+        assert key == "y"
+        await person.press(key)
+        assert len(person.marks_on_disk()) == before[0] + 1
+    raise AssertionError("it never ends")
+
+
+def expected(plan):
+    """The stops of an undisturbed walk, from its stages, legs, turns and check points alone."""
+    state, stops, known, side = State.start(plan), [], set(), 1
+    for leg in state.route.legs:
+        facts = FACTS[leg.stage]
+        fresh = [caution for caution in facts.cautions if caution not in known]
+        known.update(facts.cautions)
+        stops += ["caution"] * len(fresh)
+        if leg.side and leg.side != side:
+            stops += ["turn"] * (len([item for item in facts.turn if item in plan.turn_items]) + 1)
+            side = leg.side
+        stops += ["check"] * len(leg.checks)
+    return stops
+
+
+@pytest.mark.parametrize(
+    "saw",
+    [
+        {"points": 24, "jaw": 40},
+        {"points": 25, "jaw": 30, "start": "toe"},
+        {"points": 50, "jaw": 400},
+        {"points": 3, "jaw": 40},
+    ],
+    ids=lambda saw: f"{saw['points']} teeth",
+)
+async def test_page_down_alone_stops_at_each_caution_turn_and_check_and_nowhere_else(shed, saw):
+    sitting = shed.sitting(**saw)
+    wanted = expected(sitting.plan)
+    assert wanted.count("check") >= 2
+    async with shed.program(sitting) as person:
+        assert await by_page_down(person) == wanted
+        marks = person.marks_on_disk()
+        assert marks[-1]["did"] == "finished"
+        # Each place was marked once, in order, and all of them by a key.
+        places = [place_of(mark) for mark in sitting.state.marks if mark.did == "done"]
+        assert places == list(sitting.state.route.places)
+        assert {mark["by"] for mark in marks if mark["did"] == "done"} == {"key"}
+
+
+async def test_a_line_being_graded_is_passed_as_before_by_page_down_up_to_its_checks(shed):
+    async with shed.program(shed.at("level", done=2)) as person:
+        await person.go_on(lambda p: "NOW flats" in p.places())
+        await person.press("3", "4")
+        stops = []
+        while "NOW flats" not in person.places():
+            await person.press("pagedown")
+            if person.boxes()[0][1] == "agrees":
+                stops.append(person.last()["tooth"])
+                await person.press("y")
+        grades = [mark["value"] for mark in person.marks_on_disk() if mark.get("unit") == "grade"]
+        assert grades == [4] * 24
+        assert stops[-1] == 24
+
+
+@pytest.mark.parametrize(
+    "stage", [Stage.LOOK_OVER, Stage.LEVEL, Stage.SET, Stage.FILE, Stage.DRESS, Stage.PROVE, Stage.CLOSE]
+)
+async def test_the_clickers_other_buttons_are_harmless_in_every_stage(shed, stage):
+    async with shed.program(shed.at(stage)) as person:
+        word, places, numeral = person.boxes()[0][1], person.places(), person.rows()[1:14]
+        count = len(person.marks_on_disk())
+        for button in ("pageup", "pageup"):  # opens the look back, and scrolls in it
+            await person.press(button)
+        assert "Looking back" in person.text()
+        await person.press("f5")
+        assert (len(person.marks_on_disk()), person.places(), person.rows()[1:14]) == (count, places, numeral)
+        for button in ("full_stop", "b"):
+            await person.press(button)
+            assert person.last()["did"] == "flagged"
+            assert person.boxes()[0][1] == word
+        # One button that sends two keys in turn: paused, going on, and the place is found again before work goes on.
+        for button in ("f5", "escape"):
+            await person.press(button)
+        dids = [mark["did"] for mark in person.marks_on_disk()[count:]]
+        assert dids == ["flagged", "flagged", "paused", "resumed"]
+        assert person.boxes()[0][1] == "yes, here"
+        await person.press("pagedown", "pageup", "escape")
+        assert len(person.marks_on_disk()) == count + 4
+        await person.go_on(lambda p: p.boxes()[0][1] == word and p.boxes()[0][0] != "y")
+        now = places.partition("NOW ")[2].partition(" │")[0]
+        assert f"NOW {now} " in person.places()
+        assert not [mark for mark in person.marks_on_disk()[count:] if mark["did"] in ("done", "left out", "took back")]
+
+
+def test_what_holds_is_what_the_walk_says_holds():
+    assert {ask for ask in Ask if ask.holds} == {Ask.CAUTION, Ask.TURN, Ask.CHECK, Ask.CONFIRM}
+    assert {facts.kind for facts in FACTS.values()} == set(Kind)

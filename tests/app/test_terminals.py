@@ -1,0 +1,156 @@
+"""Terminals of every size and with few or no colors: a change of either loses neither the place nor the focus."""
+
+from __future__ import annotations
+
+import random
+import re
+
+import pytest
+
+from session.pictures.numerals import SIZES, numeral_width
+from session.records.settings import Settings
+from session.walk.stages import Stage
+
+STAGES = [Stage.LOOK_OVER, Stage.LEVEL, Stage.SET, Stage.FILE, Stage.DRESS, Stage.PROVE, Stage.CLOSE]
+
+THEMES = [
+    "bench-dark",
+    "bench-light",
+    "bench-contrast",
+    "bench-plain",
+    "ansi-dark",
+    "ansi-light",
+    "textual-light",
+    "nord",
+]
+
+
+def whole(person):
+    """What says where one is: head, numeral, place row, strip, instruction, boxes."""
+    rows = person.rows()
+    told = next(n for n, row in enumerate(rows) if "NOW " in row)
+    return rows[0], [row[:28] for row in rows[1 : told - 3]], rows[told - 3 : told + 3], rows[-3:]
+
+
+def focus(person):
+    return [type(screen).__name__ for screen in person.app.screen_stack], person.app.focused
+
+
+@pytest.mark.parametrize("stage", STAGES)
+async def test_a_storm_of_sizes_loses_neither_place_nor_focus(shed, stage):
+    sizes = random.Random(stage)
+    async with shed.program(shed.at(stage)) as person:
+        before, marks, had = whole(person), person.marks_on_disk(), focus(person)
+        for _ in range(12):
+            await person.resize(sizes.randint(20, 200), sizes.randint(5, 60))
+        await person.resize(80, 24)
+        assert whole(person) == before
+        assert person.marks_on_disk() == marks
+        assert focus(person) == had
+        await person.press("space")
+        assert [mark["did"] for mark in person.marks_on_disk()[len(marks) :]] == ["done"]
+
+
+async def test_a_storm_of_sizes_between_presses_marks_each_place_once(shed):
+    sizes = random.Random(7)
+    sitting = shed.at("set")
+    async with shed.program(sitting) as person:
+        count = len(person.marks_on_disk())
+        for _ in range(150):
+            width, height = sizes.randint(20, 200), sizes.randint(5, 60)
+            await person.resize(width, height)
+            rows = person.rows()
+            assert (len(rows), len(rows[0])) == (height, width)
+            if width >= 80 and height >= 24:
+                now = re.search(r"NOW (\d+)", person.places())
+                assert now is None or person.large(now[1])
+                if " DRESS " in rows[0]:
+                    break
+                key = person.boxes()[0][0]
+                await person.press({"Space": "space"}.get(key, key))
+            else:
+                held = len(person.marks_on_disk())
+                await person.press("space", "y", "2")
+                assert len(person.marks_on_disk()) == held
+        done = [mark for mark in person.marks_on_disk()[count:] if mark["did"] == "done"]
+        assert len(done) > 10
+        assert len({(mark["stage"], mark["side"], mark["tooth"]) for mark in done}) == len(done)
+
+
+@pytest.mark.parametrize("stage", STAGES)
+async def test_theme_guidance_help_and_terms_lose_neither_place_nor_focus(shed, stage):
+    async with shed.program(shed.at(stage)) as person:
+        before, marks, had = whole(person), person.marks_on_disk(), focus(person)
+        for theme in THEMES:
+            person.app.theme = theme
+            await person.settle()
+            assert whole(person) == before, theme
+        for level in ("brief", "bare", "taught"):
+            await person.press("g")
+            assert f"Guidance: {level}." in person.text()
+        for look_up in ("question_mark", "f1", "pageup"):
+            await person.press(look_up)
+            assert focus(person) != had
+            await person.press("down", "pagedown", "escape")
+            assert focus(person) == had
+        await person.press("t")
+        await person.type("fleam")
+        await person.press("enter")
+        assert "turned from square across the plate" in person.words()
+        await person.press("escape")
+        assert focus(person) == had
+        assert person.marks_on_disk() == marks
+        assert whole(person)[:2] == before[:2]
+        assert person.places() == next(row for row in before[2] if "NOW " in row)
+        await person.press("space")
+        assert len(person.marks_on_disk()) == len(marks) + 1
+
+
+@pytest.mark.parametrize("theme", THEMES)
+@pytest.mark.parametrize("drawing", ["blocks", "ascii"])
+async def test_every_theme_starts_without_error_and_works(shed, theme, drawing):
+    async with shed.program(settings=Settings(theme=theme, drawing=drawing)) as person:
+        assert "Toothline" in person.text()
+    settings = Settings(theme=theme, drawing=drawing)
+    async with shed.program(shed.at("file", side=1), settings=settings, size=(120, 36)) as person:
+        count = len(person.marks_on_disk())
+        for key in ("2", "l", "escape", "question_mark", "escape", "q", "escape", "escape", "escape", "y"):
+            await person.press(key)
+        assert len(person.marks_on_disk()) == count + 4
+        assert person.app.return_code is None
+        assert person.text().isascii() == (drawing == "ascii")
+
+
+@pytest.mark.parametrize("value", ["1", "yes"])
+async def test_no_color_starts_the_whole_program_without_error(shed, monkeypatch, value):
+    monkeypatch.setenv("NO_COLOR", value)
+    async with shed.program(environment={"NO_COLOR": value}) as person:
+        chosen = [
+            s for s in person.app.screen._compositor.render_strips() if any(x.style and x.style.reverse for x in s)
+        ]
+        assert len(chosen) == 1  # the saw that would be opened is told by reverse, not by color
+        await person.press("space")
+        assert "CAUTION before this stage" in person.text()
+
+
+#: Least rows of the numerals at each size, by digits: measured, so that a change of layout that costs some is seen.
+HEIGHTS = {
+    (80, 24): {1: 9, 2: 9, 3: 7, 4: 5},
+    (120, 36): {1: 9, 2: 9, 3: 7, 4: 5},
+    (200, 60): {1: 9, 2: 9, 3: 7, 4: 5},
+}
+
+
+@pytest.mark.parametrize("size", HEIGHTS, ids=lambda size: "{}x{}".format(*size))
+@pytest.mark.parametrize("digits", [1, 2, 3, 4])
+async def test_rule_05_rows_of_the_numerals_at_each_size(shed, size, digits):
+    points = {1: 9, 2: 99, 3: 999, 4: 2999}[digits]
+    sitting = shed.at("set", points=points, pitch=1 if digits > 1 else 3, jaw=900, start="toe")
+    async with shed.program(sitting, size=size) as person:
+        now = re.search(r"NOW (\d+)", person.places())[1]
+        assert len(now) == digits
+        inked = [row[:28] for row in person.rows()[1:] if "█" in row[:28] and "│" in row]
+        wanted = HEIGHTS[size][digits]
+        assert wanted in SIZES
+        assert numeral_width(now, wanted) <= 28
+        assert len(inked) == wanted
