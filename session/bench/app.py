@@ -116,8 +116,7 @@ class BenchApp(App[int]):
         return self._hands.fault if self._hands is not None else ""
 
     def action_leave(self) -> None:
-        """Leave from the till, where nothing is open and so nothing can be lost."""
-        self.exit(0)
+        """Nothing: each screen asks first in its own words, and Textual's own quitting must not come through."""
 
     def _bench_closed(self, answer: str | None) -> None:
         self.release()

@@ -142,6 +142,10 @@ class Hands:
     def _offered(self, act: Act, now: Front) -> bool:
         return any(offer.act is act for offer in offers(self.sitting.state, now))
 
+    def touched(self) -> None:
+        """Keys were pressed that are no acts, such as typing an answer: that was no silence."""
+        self.guards.silence_s()
+
     def leave_out(self, reason: str) -> Reply:
         """Leave the place in hand out for ``reason``."""
         state = self.sitting.state

@@ -72,25 +72,39 @@ _SHOWN: Final = {
 def keymap(changed: Mapping[str, tuple[str, ...]]) -> dict[Act, tuple[str, ...]]:
     """The default keys, with those of ``changed`` (act name to keys) put in their stead.
 
-    A key given to one act is taken from every other, so that no press means two things. A name that is no
-    act changes nothing; `unknown_acts` tells of it.
+    A key given to one act is taken from every other, so that no press means two things. What cannot be
+    done changes nothing; `key_complaints` tells of it.
     """
-    keys = dict(DEFAULTS)
-    for name, given in changed.items():
+    return _settled(changed)[0]
+
+
+def key_complaints(changed: Mapping[str, tuple[str, ...]]) -> tuple[str, ...]:
+    """One line for each of the settings' keys that changes nothing, with the reason."""
+    return _settled(changed)[1]
+
+
+def _settled(changed: Mapping[str, tuple[str, ...]]) -> tuple[dict[Act, tuple[str, ...]], tuple[str, ...]]:
+    keys, told = dict(DEFAULTS), []
+    given = {Act(name): wanted for name, wanted in changed.items() if name in _ACTS}
+    for name in changed:
         if name not in _ACTS:
+            allowed = ", ".join(f'"{act}"' for act in DEFAULTS)
+            told.append(f'settings.toml: keys: "{clean(name)[:40]}" is no act; allowed: {allowed}')
+    for act, wanted in given.items():
+        digits = [key for key in wanted if len(key) == 1 and key.isdigit()]
+        if digits:
+            told.append(f'settings.toml: keys: {act}: "{digits[0]}" counts strokes; allowed: any key but a digit')
             continue
-        act = Act(name)
-        for other in keys:
-            keys[other] = tuple(key for key in keys[other] if key not in given)
-        keys[act] = given
-    return keys
-
-
-def unknown_acts(changed: Mapping[str, tuple[str, ...]]) -> tuple[str, ...]:
-    """One line for each name in the settings' keys that is no act."""
-    allowed = ", ".join(f'"{act}"' for act in DEFAULTS)
-    strange = [name for name in changed if name not in _ACTS]
-    return tuple(f'settings.toml: keys: "{clean(name)[:40]}" is no act; allowed: {allowed}' for name in strange)
+        rest = {other: tuple(key for key in keys[other] if key not in wanted) for other in keys if other is not act}
+        # An act that nothing on the keyboard does any more would lock the person out of cautions or of leaving.
+        robbed = [other for other, left in rest.items() if not left and other not in given]
+        if robbed:
+            told.append(
+                f'settings.toml: keys: {act}: it leaves "{robbed[0]}" without a key; give that one a key as well'
+            )
+            continue
+        keys = {**rest, act: wanted}
+    return keys, tuple(told)
 
 
 def shown(key: str) -> str:

@@ -96,7 +96,7 @@ THEMES: Final = (
 
 _TEXTUALS: Final = ("ansi", "block-cursor", "input-cursor", "input-selection", "screen-selection")
 
-#: No colors at all: everything in the terminal's own two, and what is chosen reversed.
+#: No colors at all: everything in the terminal's own two, and the cursor underlined: reversed they would look the same.
 PLAIN: Final = Theme(
     name="bench-plain",
     ansi=True,
@@ -116,8 +116,8 @@ PLAIN: Final = Theme(
         # What Textual's own styles name in a theme of terminal colors.
         **{f"{part}-{ground}": _OWN for part in _TEXTUALS for ground in ("foreground", "background")},
         "border-blurred": _OWN,
-        "block-cursor-text-style": "bold reverse",
-        "input-cursor-text-style": "reverse",
+        "block-cursor-text-style": "bold",
+        "input-cursor-text-style": "underline",
     },
 )
 

@@ -37,12 +37,12 @@ def need_terminal(command: str, environment: Mapping[str, str] = os.environ) -> 
 def open_bench(till: Till, sitting: Sitting | None = None) -> int:
     """Run the app on ``till`` until it is left, and give its exit status."""
     from session.bench.app import BenchApp
-    from session.bench.keys import unknown_acts
+    from session.bench.keys import key_complaints
     from session.records.clock import SystemClock
     from session.records.settings import load_settings
 
     settings, complaints = load_settings(till.path / "settings.toml")
-    told = (*complaints, *unknown_acts(settings.keys))
+    told = (*complaints, *key_complaints(settings.keys))
     app = BenchApp(till, settings, SystemClock(), sitting=sitting, complaints=told)
     try:
         app.run()

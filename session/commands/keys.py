@@ -17,13 +17,13 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Open the key test with the keys of the till's settings, until it is left."""
     need_terminal("keys")
-    from session.bench.keys import unknown_acts
+    from session.bench.keys import key_complaints
     from session.bench.screens.keytest import KeyTestApp
     from session.records.clock import SystemClock
     from session.records.settings import load_settings
     from session.records.till import till_folder
 
     settings, complaints = load_settings(till_folder(args.till) / "settings.toml")
-    app = KeyTestApp(settings, SystemClock(), complaints=(*complaints, *unknown_acts(settings.keys)))
+    app = KeyTestApp(settings, SystemClock(), complaints=(*complaints, *key_complaints(settings.keys)))
     app.run()
     return app.return_code or 0

@@ -75,13 +75,13 @@ def open_plain(till: Till, sitting: Sitting) -> int:
     """Work ``sitting`` line by line until it is finished or left, let go of its log, and give the exit status."""
     from session.bench.assured import torn
     from session.bench.hands import Hands
-    from session.bench.keys import keymap, unknown_acts
+    from session.bench.keys import key_complaints, keymap
     from session.bench.plain import Plain
     from session.counsel.guidance import Level
     from session.records.settings import load_settings
 
     settings, complaints = load_settings(till.path / "settings.toml")
-    for complaint in (*complaints, *unknown_acts(settings.keys)):
+    for complaint in (*complaints, *key_complaints(settings.keys)):
         say(complaint)
     sitting.units = settings.units
     # A typed line is no key that repeats, so nothing guards against a second one soon after.

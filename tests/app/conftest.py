@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import re
 import tomllib
 from collections.abc import AsyncIterator, Callable, Mapping
 from contextlib import asynccontextmanager
@@ -138,10 +139,13 @@ class Person:
         for height in (5, 7, 9):
             drawn = ["".join(run.text for run in row).rstrip() for row in numeral(number, height)]
             for top in range(len(rows) - len(drawn) + 1):
-                start = rows[top].find(drawn[0].strip()) - (len(drawn[0]) - len(drawn[0].lstrip()))
-                under = zip(rows[top:], drawn, strict=False)
-                if start >= 0 and all(row[start : start + len(wanted)] == wanted for row, wanted in under):
-                    return True
+                indent = len(drawn[0]) - len(drawn[0].lstrip())
+                # The first ink of that shape in the row may be the side sign's.
+                for found in re.finditer(rf"(?={re.escape(drawn[0].strip())})", rows[top]):
+                    start = found.start() - indent
+                    under = zip(rows[top:], drawn, strict=False)
+                    if start >= 0 and all(row[start : start + len(wanted)] == wanted for row, wanted in under):
+                        return True
         return False
 
     def places(self) -> str:

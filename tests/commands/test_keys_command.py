@@ -15,7 +15,7 @@ import pytest
 from textual import events
 from textual.pilot import Pilot
 
-from session.bench.keys import DEFAULTS, MEANINGS, keymap, unknown_acts
+from session.bench.keys import DEFAULTS, MEANINGS, keymap, key_complaints
 from session.bench.pressed import Presses
 from session.bench.screens.keytest import KeyTestApp
 from session.counsel.offers import Act
@@ -145,13 +145,13 @@ async def test_more_presses_than_rows_keep_the_newest_and_the_way_out_on_screen(
 
 
 async def test_complaints_of_the_settings_are_shown() -> None:
-    async with foot(complaints=unknown_acts({"non[/]sense": ("x",)})) as someone:
+    async with foot(complaints=key_complaints({"non[/]sense": ("x",)})) as someone:
         assert any('"non[/]sense" is no act; allowed: "done"' in row for row in someone.rows())
 
 
 def test_a_name_that_is_no_act_changes_no_key() -> None:
     assert keymap({"nonsense": ("space",)}) == DEFAULTS
-    assert unknown_acts({"done": ("x",)}) == ()
+    assert key_complaints({"done": ("x",)}) == ()
 
 
 @pytest.mark.parametrize("digit", list("0123456789"))
@@ -208,3 +208,18 @@ def test_at_a_terminal_it_opens_with_the_tills_keys_and_leaves_by_two_presses(tm
     child.close()
     assert child.exitstatus == 0
     assert sorted(path.name for path in tmp_path.iterdir()) == ["settings.toml"]
+
+
+def test_a_change_that_leaves_an_act_without_a_key_is_refused_and_told() -> None:
+    robbed = {"pause": ("y",)}
+    assert keymap(robbed) == DEFAULTS
+    assert 'leaves "agree" without a key' in key_complaints(robbed)[0]
+    both = {"pause": ("y",), "agree": ("j",)}
+    assert keymap(both)[Act.PAUSE] == ("y",)
+    assert keymap(both)[Act.AGREE] == ("j",)
+    assert key_complaints(both) == ()
+
+
+def test_digits_count_strokes_and_mean_nothing_else() -> None:
+    assert keymap({"done": ("1",)}) == DEFAULTS
+    assert '"1" counts strokes' in key_complaints({"done": ("1",)})[0]

@@ -218,6 +218,7 @@ class BenchScreen(Screen[str]):
 
     def _after(self, then: Callable[[str], Reply] | None) -> Callable[[str | None], None]:
         def answered(text: str | None) -> None:
+            self.hands.touched()
             if text is None or then is None:
                 self.show("Closed; nothing was changed." if then is not None else "")
             else:

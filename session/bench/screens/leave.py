@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
@@ -38,6 +39,13 @@ class Leave(ModalScreen[str]):
     def on_mount(self) -> None:
         """Draw the frame in ASCII where the app draws so."""
         self.set_class(getattr(self.app, "ascii_only", False), "ascii")
+
+    def on_click(self, event: events.Click) -> None:
+        """A line that is touched is the answer."""
+        touched, _ = self.get_widget_at(event.screen_x, event.screen_y)
+        for choice, answer in zip(self.query(".choice"), ("quit", "till", "stay"), strict=True):
+            if touched is choice:
+                self.dismiss(answer)
 
     def action_answer(self, answer: str) -> None:
         """Close with ``answer``."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, ClassVar, cast
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
@@ -25,7 +26,7 @@ class TillScreen(Screen[None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("space,pagedown,right", "open", "open", show=False),
-        Binding("q", "leave", "leave", show=False),
+        Binding("q,ctrl+q,ctrl+c", "leave", "leave", show=False),
     ]
 
     def __init__(self, till: Till, complaints: tuple[str, ...]) -> None:
@@ -33,13 +34,14 @@ class TillScreen(Screen[None]):
         self._till = till
         self._complaints = complaints
         self._entries: list[Entry] = []
+        self._leaving = False
 
     def compose(self) -> ComposeResult:
         """Title, the saws, a line for what went wrong, and the keys."""
         yield Words(f"Toothline · the till at {self._till.path}", id="till-title")
         yield OptionList(id="till-list", markup=False)
         yield Words("\n".join(self._complaints), id="till-note")
-        yield Words("Enter or Space opens · ↑ ↓ choose · q leaves", id="till-foot")
+        yield Words("Enter or Space opens · ↑ ↓ choose · q, q leaves", id="till-foot")
 
     def on_mount(self) -> None:
         """List the saws."""
@@ -50,11 +52,19 @@ class TillScreen(Screen[None]):
         self._entries = entries(self._till)
         saws = self.query_one(OptionList)
         saws.clear_options()
-        ascii_only = self._bench().ascii_only
-        saws.add_options(Option(Content(drawn(entry.words, ascii_only=ascii_only))) for entry in self._entries)
+        saws.add_options(Option(self._row(entry, chosen=False)) for entry in self._entries)
         if self._entries:
             saws.highlighted = 0
         saws.focus()
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """Point at the chosen one with a sign, so that it is not told by color alone (bench rule 7)."""
+        for index, entry in enumerate(self._entries[: event.option_list.option_count]):
+            row = self._row(entry, chosen=index == event.option_index)
+            event.option_list.replace_option_prompt_at_index(index, row)
+
+    def _row(self, entry: Entry, *, chosen: bool) -> Content:
+        return Content(drawn(f"{'▶' if chosen else ' '} {entry.words}", ascii_only=self._bench().ascii_only))
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Start or resume the chosen one; what stands in the way is said, nothing is lost."""
@@ -66,9 +76,18 @@ class TillScreen(Screen[None]):
         if chosen is not None:
             self._open(self._entries[chosen])
 
-    async def action_leave(self) -> None:
-        """Leave from the till."""
-        self._bench().action_leave()
+    def action_leave(self) -> None:
+        """Leave from the till, with a second press: no single key quits (bench rule 21)."""
+        if self._leaving:
+            self.app.exit(0)
+        self._leaving = True
+        self.say("All is saved. q again leaves; any other key stays.")
+
+    def on_key(self, event: events.Key) -> None:
+        """Any other key takes the leaving back."""
+        if self._leaving and event.key not in ("q", "ctrl+q", "ctrl+c"):
+            self._leaving = False
+            self.say("")
 
     def _open(self, entry: Entry) -> None:
         app = self._bench()
