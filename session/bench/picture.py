@@ -68,7 +68,7 @@ def _work(state: State, saw: Saw, place: Place, width: int, height: int, ascii: 
         case Stage.LEVEL:
             steel = _steel(saw)
             return leveling(steel.front_deg, steel.back_deg, state.side, width, min(height, 10), ascii=ascii)
-        case Stage.SET:
+        case Stage.SET if place.tooth:
             return _set(state, saw, place, width, height, ascii)
         case Stage.FILE | Stage.RESHAPE:
             rows = min(height, 13) if height < 18 else min(14, height - 9)
@@ -109,14 +109,14 @@ def _set(state: State, saw: Saw, place: Place, width: int, height: int, ascii: b
     lean = leaning(
         place.tooth, saw.points, side=state.side, away=_away(state, saw, state.side), width=width, ascii=ascii
     )
-    left = height - len(lean)
+    left = height - len(lean) - 1
     if left < 9 or saw.set_per_side is None or saw.set_per_side.mm <= 0:
         return lean
     steel = _steel(saw)
     section = setting(
         steel.depth_mm, saw.plate.mm, saw.set_per_side.mm, saw.bent_share, width, min(left, 13), ascii=ascii
     )
-    return lean + section
+    return (*lean, (), *section)
 
 
 def _above(state: State, saw: Saw, tooth: int, side: int, width: int, height: int, ascii: bool) -> Rows:

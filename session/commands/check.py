@@ -1,20 +1,29 @@
-"""`toothline check FILE…`: are these recipes and logs in order?"""
+"""`toothline check FILE…`: are these recipes, logs and other files of a till in order?"""
 
 from __future__ import annotations
 
 import argparse
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from session.commands.trouble import BAD_INPUT, say
 
-HELP = "check recipes and logs"
+if TYPE_CHECKING:
+    from session.records.kinds import FileKind
+
+HELP = "check recipes, logs, trial cuts, measured lines, files.toml and settings.toml"
 EXAMPLE = "toothline check my-saw.toml"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """The arguments of the command."""
-    parser.add_argument("files", metavar="FILE", nargs="+", help="a recipe or a log")
+    parser.add_argument(
+        "files",
+        metavar="FILE",
+        nargs="+",
+        help="a recipe, a log, a trial cut, a measured line, a list of files or settings; its tables tell which",
+    )
 
 
 def run(args: argparse.Namespace) -> int:
@@ -23,23 +32,62 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _check(path: Path) -> int:
-    from session.records.reader import is_log
+    from session.records.kinds import FileKind, kind_of
 
-    return _check_log(path) if is_log(path) else _check_recipe(path)
+    kind = kind_of(path)
+    return _check_log(path) if kind is FileKind.LOG else _check_written(path, kind)
 
 
-def _check_recipe(path: Path) -> int:
+def _check_written(path: Path, kind: FileKind) -> int:
+    """Check a file that a person writes, with the loader of its kind."""
+    from session.commands.as_data import write
+    from session.records.reading import shown
+
+    errors, warnings, words = _read(path, kind)
+    for error in errors:
+        print(error, file=sys.stderr)
+    for warning in warnings:
+        say(warning)
+    if errors:
+        return BAD_INPUT
+    write(f"{shown(path)}: {words}\n")
+    return 0
+
+
+def _read(path: Path, kind: FileKind) -> tuple[tuple[str, ...], tuple[str, ...], str]:
+    """What is wrong with the file, what is unusual in it, and what it is, in words; each error one line."""
+    from session.bench.keys import key_complaints
+    from session.counsel.wording import times
+    from session.records.cuts import CutFileError, read_cut
+    from session.records.files_owned import FilesOwnedError, load_files_owned
+    from session.records.flats import FlatsError, load_flats
+    from session.records.kinds import FileKind
     from session.records.recipe import RecipeError, load_recipe
+    from session.records.settings import load_settings
 
     try:
-        recipe = load_recipe(path)
-    except RecipeError as wrong:
-        print(wrong, file=sys.stderr)
-        return BAD_INPUT
-    for warning in recipe.warnings:
-        say(warning)
-    print(f"{path}: a recipe in order: {recipe.saw.name}, {recipe.saw.points} points")
-    return 0
+        match kind:
+            case FileKind.CUT:
+                cut = read_cut(path)
+                told = f"a trial cut in order: {cut.length} in {times(cut.strokes, 'stroke')}"
+                unlikely = cut.trial(0.0).unlikely
+                return (), () if unlikely is None else (unlikely,), told
+            case FileKind.FILES:
+                owned = load_files_owned(path)
+                return (), (), f"a list of files in order: {times(len(owned), 'file')}"
+            case FileKind.SETTINGS:
+                settings, complaints = load_settings(path)
+                return (*complaints, *key_complaints(settings.keys)), (), "settings in order"
+            case FileKind.FLATS:
+                return (), (), f"a measured line in order: {len(load_flats(path).line.flats)} teeth"
+            case _:
+                recipe = load_recipe(path)
+                told = f"a recipe in order: {recipe.saw.name}, {recipe.saw.points} points"
+                return (), recipe.warnings, told
+    except (RecipeError, FilesOwnedError, FlatsError) as wrong:
+        return wrong.errors, (), ""
+    except CutFileError as wrong:
+        return (str(wrong),), (), ""
 
 
 def _check_log(path: Path) -> int:

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from session.commands.trouble import DISK, Trouble
+from session.commands.trouble import DISK, Trouble, say
 
 if TYPE_CHECKING:
+    from session.records.corners import FileWear
     from session.records.till import Till
+    from session.trade.files import FileOwned
 
 HELP = "past sharpenings and trial cuts, and when each saw is due"
 EXAMPLE = "toothline history netloft-panel-saw --csv"
@@ -30,7 +33,7 @@ def run(args: argparse.Namespace) -> int:
     """Print the history of one saw or of all."""
     from session.commands.as_data import print_json, write
     from session.commands.history_data import as_csv, as_json
-    from session.commands.history_words import words
+    from session.commands.history_words import files, words
     from session.records.clock import SystemClock
     from session.records.history import history
     from session.records.known_saws import find_saw, known_saws
@@ -40,7 +43,7 @@ def run(args: argparse.Namespace) -> int:
     histories = [history(tills, saw) for saw in saws]
     now = SystemClock().now()
     if args.json:
-        print_json(as_json(histories, now))
+        print_json(as_json(histories, now, *_files(tills[0])))
     elif args.csv:
         write(as_csv(histories))
     elif not histories:
@@ -50,7 +53,30 @@ def run(args: argparse.Namespace) -> int:
     else:
         for told in histories:
             words(told, now)
+        if args.saw is None:
+            files(*_files(tills[0]))
     return 0
+
+
+def _files(till: Till) -> tuple[Sequence[FileWear], int]:
+    """The files of the till with what its own records add, and how many teeth a corner may file."""
+    from session.records.corners import files_worn, finished_in
+    from session.records.files_owned import FilesOwnedError, load_files_owned
+    from session.records.settings import Settings, load_settings
+
+    owned: tuple[FileOwned, ...] = ()
+    try:
+        owned = load_files_owned(till.path / "files.toml")
+    except FilesOwnedError as wrong:
+        # The records are as good without it.
+        for error in wrong.errors:
+            say(error)
+    if not owned:
+        return (), Settings().corner_teeth
+    settings, complaints = load_settings(till.path / "settings.toml")
+    for complaint in complaints:
+        say(complaint)
+    return files_worn(owned, finished_in(till)), settings.corner_teeth
 
 
 def _tills(args: argparse.Namespace) -> list[Till]:

@@ -7,13 +7,15 @@ from datetime import datetime
 from typing import Final
 
 from session.counsel.next_time import Finished, Line, next_time
-from session.counsel.set_due import least_set_mm
+from session.counsel.set_due import least_set_mm, set_today
 from session.records.history import SawHistory
+from session.records.set_wear import SetWear, set_wear
 from session.records.sharpening import Sharpening
 from session.trade.kerf import KerfError
 from session.trade.leveling import LineLoss, line_loss
-from session.trade.setting import set_state
-from session.trade.tooth import ToothError, tooth_of
+from session.trade.saw import Saw
+from session.trade.setting import SetState
+from session.trade.tooth import ToothError
 
 _DAY_S: Final = 86_400.0
 
@@ -25,6 +27,8 @@ def advice(told: SawHistory, now: datetime) -> tuple[Line, ...]:
     last = told.finished[-1]
     facts, saw = last.summary.line, last.saw
     trial = last.trial
+    worn = set_wear(told.finished)
+    today = _set_today(saw, worn)
     return next_time(
         Finished(
             unit=saw.unit if saw is not None else "mm",
@@ -34,9 +38,10 @@ def advice(told: SawHistory, now: datetime) -> tuple[Line, ...]:
             passes=facts.passes or None,
             taken_off_mm=last.off_mm,
             strokes=facts.strokes_each,
-            set_mm=last.left_set_mm,
+            set_mm=_left_mm(saw, worn, today),
             least_set_mm=least_set_mm(saw) if saw is not None else None,
-            outlives=_outlives(last, loss(told.finished).each_mm),
+            outlives=None if today is None else today.outlives,
+            rests_on=worn.known,
             area_mm2=trial.area_mm2 if trial is not None else None,
             due_in_days=due_in_days(told, now),
             cut_fault=last.cut_went,
@@ -57,12 +62,21 @@ def loss(sharpenings: Sequence[Sharpening]) -> LineLoss:
     return line_loss([off for one in sharpenings if (off := one.off_mm) is not None], 0.0)
 
 
-def _outlives(last: Sharpening, each_mm: float | None) -> int | None:
-    saw, left = last.saw, last.left_set_mm
-    least = least_set_mm(saw) if saw is not None else None
-    if saw is None or left is None or least is None:
+def _set_today(saw: Saw | None, worn: SetWear) -> SetState | None:
+    """The set by now, as `toothline plan` tells it too; None where it is not known."""
+    if saw is None:
         return None
     try:
-        return set_state(left, least, 0.0, each_mm, tooth_of(saw).depth_mm, saw.bent_share).outlives
+        return set_today(saw, set_mm=worn.set_mm, came_down_mm=worn.came_down_mm, each_time_mm=worn.each_mm)
     except (KerfError, ToothError):
         return None
+
+
+def _left_mm(saw: Saw | None, worn: SetWear, today: SetState | None) -> float | None:
+    """The set per side by now, in mm; None when nobody measured it since the last setting."""
+    if saw is None or worn.set_mm is None:
+        return None
+    if today is not None:
+        return today.left_mm
+    # The recipe asks for no set, so nothing is due; what was measured stands all the same.
+    return worn.set_mm if worn.came_down_mm == 0 else None

@@ -10,12 +10,15 @@ from pathlib import Path
 from typing import Any, Final
 
 from session.commands.history_advice import advice, due_in_days, loss
+from session.counsel.corners import corner_to_use, limit_source
 from session.records.clean import clean
+from session.records.corners import FileWear, corners_used
 from session.records.cuts import Cut
 from session.records.history import SawHistory
 from session.records.reading import shown
 from session.records.sharpening import Sharpening
 from session.trade.cutting import TrialCut
+from session.trade.wear import TEETH_PER_CORNER, corner_in_use, is_done
 from session.walk.stages import Stage
 
 #: Columns, each with its unit where it has one.
@@ -53,9 +56,28 @@ COLUMNS: Final = (
 )
 
 
-def as_json(histories: Iterable[SawHistory], now: datetime) -> dict[str, Any]:
-    """The keys of ``history --json``; lengths in mm, None for what is not known."""
-    return {"saws": [_saw(one, now) for one in histories]}
+def as_json(
+    histories: Iterable[SawHistory], now: datetime, worn: Iterable[FileWear] = (), limit: int = TEETH_PER_CORNER
+) -> dict[str, Any]:
+    """The keys of ``history --json``; lengths in mm, None for what is not known.
+
+    worn: the files owned, with what all saws of the till filed with them; limit: teeth a corner.
+    """
+    return {"saws": [_saw(one, now) for one in histories], "files": [_file(one, limit) for one in worn]}
+
+
+def _file(one: FileWear, limit: int) -> dict[str, Any]:
+    return {
+        "name": one.file.name,
+        "teeth_filed": list(one.file.corners),
+        "teeth_filed_in_records": list(one.recorded),
+        "teeth_filed_corner_untold": one.untold,
+        "sharpenings": one.sharpenings,
+        "corner": corner_in_use(one.file, limit),
+        "done": is_done(one.file, limit),
+        "limit_teeth": limit,
+        "corner_words": {"text": corner_to_use(one.file, limit), "source": limit_source(limit)},
+    }
 
 
 def as_csv(histories: Iterable[SawHistory]) -> str:
@@ -144,6 +166,10 @@ def _saw(told: SawHistory, now: datetime) -> dict[str, Any]:
         "sharpenings": [_sharpening(told, one) for one in told.sharpenings],
         "cuts": [_cut(told, path, cut) for path, cut in told.cuts],
         "sharpenings_since_set": told.since_set,
+        "corners_used": [
+            {"file_name": used.file or None, "file_corner_number": used.corner, "gullets_filed_count": used.gullets}
+            for used in corners_used(told.finished)
+        ],
         "taken_off_line_mm": lost.total_mm if known else None,
         "taken_off_known_of": [len(known), len(told.finished)],
         "due": {

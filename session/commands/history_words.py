@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime, timedelta
 from typing import Final
 
@@ -12,8 +13,10 @@ from rich.text import Text
 
 from session.commands.as_data import can_show, write
 from session.commands.history_advice import advice, due_in_days, loss
+from session.counsel.corners import corner_to_use, limit_source
 from session.counsel.wording import fine, times
 from session.records.clean import clean
+from session.records.corners import CornerUsed, FileWear, corners_used
 from session.records.cuts import Cut
 from session.records.history import SawHistory, in_words
 from session.records.sharpening import Sharpening
@@ -139,11 +142,32 @@ def _sums(told: SawHistory) -> list[str]:
             "Set at the last sharpening." if since == 0 else f"Set {times(since, 'sharpening')} before the last."
         )
     filed = sum(one.gullets for one in told.finished)
-    corners = sorted({one.corner for one in told.finished if one.corner is not None})
-    by_corner = [f"corner {c} {sum(o.gullets for o in told.finished if o.corner == c)}" for c in corners]
-    told_corners = ", ".join(by_corner) if by_corner else "by which corner of the file is not recorded"
-    lines.append(f"Gullets filed: {filed}; {told_corners}.")
+    by_corner = corners_used(told.finished)
+    told_corners = [f"{used_in_words(one)} {one.gullets}" for one in by_corner]
+    if not any(one.file or one.corner for one in by_corner):
+        told_corners = ["by which corner of the file is not recorded"]
+    lines.append(f"Gullets filed: {filed}; {'; '.join(told_corners)}.")
     return lines
+
+
+def used_in_words(used: CornerUsed) -> str:
+    """ "6 in slim, corner 2": a file and its corner, as far as they were told."""
+    parts = (used.file, f"corner {used.corner}" if used.corner else "")
+    return ", ".join(part for part in parts if part) or "not told"
+
+
+def files(worn: Sequence[FileWear], limit: int) -> None:
+    """Print what each file of the till has filed."""
+    if not worn:
+        return
+    write("Files\n")
+    for one in worn:
+        corners = ", ".join(f"corner {number} {teeth}" for number, teeth in enumerate(one.file.corners, 1))
+        untold = f"; {times(one.untold, 'gullet')} by a corner that was not told" if one.untold else ""
+        named = times(one.sharpenings, "sharpening")
+        write(f"  {one.file.name}: {corners} teeth filed, {sum(one.recorded)} of them in {named}{untold}\n")
+        write(f"    {corner_to_use(one.file, limit)} [{limit_source(limit)}]\n")
+    write("\n")
 
 
 def _due(told: SawHistory, now: datetime) -> list[str]:

@@ -5,15 +5,17 @@ from __future__ import annotations
 import argparse
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
-from session.commands.trouble import Trouble
+from session.commands.trouble import Trouble, say
 
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from session.counsel.corners import CornerCounsel
     from session.counsel.figures import Group
     from session.counsel.staged import Staged
+    from session.records.corners import FileWear
     from session.records.recipe import Recipe
     from session.trade.files import Choice
     from session.trade.published import Agreement
@@ -38,15 +40,24 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     )
 
 
+#: What stands where a file is not to be used.
+UNUSED: Final = "–"
+
+
 @dataclass(frozen=True, slots=True)
 class Told:
-    """Everything the command has to tell, before it is put in a form."""
+    """Everything the command has to tell, before it is put in a form.
+
+    worn, corners: of each of ``choices``, what it has filed and which corner to use.
+    """
 
     recipe: Recipe
     groups: tuple[Group, ...]
     plan: Plan
     stages: tuple[Staged, ...]
     choices: tuple[Choice, ...]
+    worn: tuple[FileWear, ...]
+    corners: tuple[CornerCounsel, ...]
     printed: tuple[Agreement, ...]
     warnings: tuple[str, ...]
 
@@ -64,13 +75,16 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _told(args: argparse.Namespace) -> Told:
+    from session.counsel.corners import corner_counsel
     from session.counsel.figures import figure_groups
     from session.counsel.staged import stages
+    from session.records.corners import files_worn, finished_in
     from session.records.files_owned import load_files_owned
     from session.records.history import history
     from session.records.known_saws import KnownSaw
     from session.records.recipe import load_recipe
     from session.records.set_wear import set_wear
+    from session.records.settings import Settings, load_settings
     from session.records.slug import slug
     from session.records.supplied import find_recipe
     from session.records.till import Till, till_folder
@@ -88,6 +102,8 @@ def _told(args: argparse.Namespace) -> Told:
         groups = figure_groups(
             saw,
             each_time_mm=worn.each_mm,
+            each_time_of=max(1, worn.known),
+            set_mm=worn.set_mm,
             came_down_mm=worn.came_down_mm,
             rake_on_plate=args.rake_on_plate,
         )
@@ -95,7 +111,13 @@ def _told(args: argparse.Namespace) -> Told:
         # A recipe was checked when it was read, so only the rake asked for can be at fault.
         raise Trouble(f"--rake-on-plate: {wrong}") from None
     plan = make_plan(saw)
-    choices = files.rank(load_files_owned(till.path / "files.toml"), made)
+    owned = load_files_owned(till.path / "files.toml")
+    ledger = {one.file.name: one for one in files_worn(owned, finished_in(till) if owned else ())}
+    choices = files.rank((one.file for one in ledger.values()), made)
+    # Without a file there is no corner to count for, and a slip in the settings is no matter of this command.
+    settings, complaints = load_settings(till.path / "settings.toml") if owned else (Settings(), ())
+    for complaint in complaints:
+        say(complaint)
     needs = files.face_needs(made)
     # The recipe's own face has been judged with the recipe.
     own = [f"{one.text} ({one.source})" for one in files.warnings(made)]
@@ -107,6 +129,8 @@ def _told(args: argparse.Namespace) -> Told:
         plan=plan,
         stages=stages(saw, plan),
         choices=choices,
+        worn=tuple(ledger[choice.file.name] for choice in choices),
+        corners=tuple(corner_counsel(choice.file, plan.points, settings.corner_teeth) for choice in choices),
         printed=agreements(saw.kind, needs, "in" if saw.unit in ("in", "thou") else "mm"),
         warnings=(*recipe.warnings, *own),
     )
@@ -126,8 +150,16 @@ def _plain(told: Told) -> dict[str, Any]:
             "fit": str(choice.fit),
             "ok": choice.ok,
             "reasons": [{"text": reason.text, "source": reason.source} for reason in choice.reasons],
+            "teeth_filed": list(choice.file.corners),
+            "teeth_filed_in_records": list(worn.recorded),
+            "teeth_filed_corner_untold": worn.untold,
+            "corner": corner.corner,
+            "corner_teeth_left": corner.left,
+            "turn_after_teeth": corner.turn_after,
+            "done": corner.corner is None,
+            "corner_words": {"text": corner.text, "source": corner.source},
         }
-        for choice in told.choices
+        for choice, worn, corner in zip(told.choices, told.worn, told.corners, strict=True)
     ]
     values["printed_files"] = [
         {
@@ -172,7 +204,7 @@ def _tables(told: Told, out: Console, why: bool) -> None:
         out.print(table(name, columns, rows, right=("value",)))
     files = list(_files(told))
     if files:
-        out.print(table("Your files, the best first", ["file", "fit", "why"], files))
+        out.print(table("Your files, the best first", ["file", "fit", "why", "corner"], files))
     printed = [[one.row.saws, one.row.file, _agrees(one), one.row.source] for one in told.printed]
     out.print(table("Files in print", ["for", "file", "beside the advice", "who says so"], printed))
     out.print(table("Stages", ["stage", "places", "why", "who says so"], list(_stages(told)), right=("places",)))
@@ -183,9 +215,14 @@ def _tables(told: Told, out: Console, why: bool) -> None:
 
 
 def _files(told: Told) -> Iterator[Sequence[str]]:
-    for choice in told.choices:
+    from session.counsel.wording import times
+
+    for choice, worn, corner in zip(told.choices, told.worn, told.corners, strict=True):
         reasons = " ".join(f"{reason.text} ({reason.source})" for reason in choice.reasons)
-        yield choice.file.name, str(choice.fit) if choice.ok else f"no: {choice.fit}", reasons
+        untold = f" {times(worn.untold, 'gullet')} more by a corner that was not told." if worn.untold else ""
+        # Which corner of it to use matters only for a file that can cut this tooth.
+        used = f"{corner.text}{untold}" if choice.ok else UNUSED
+        yield choice.file.name, str(choice.fit) if choice.ok else f"no: {choice.fit}", reasons, used
 
 
 def _agrees(one: Agreement) -> str:

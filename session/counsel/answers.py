@@ -4,13 +4,21 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from typing import Final
 
 from session.counsel.steps import AskKind, Asks
 from session.trade.lengths import MM_PER, LengthError, parse_length
 from session.trade.saw import Saw
+from session.walk.voids import CORNER
 
 #: More teeth than any line has; a guard against a slip of the key.
 MOST_POINTS = 3000
+
+#: The longest name of a file, as the list of files owned allows it (session/records/files_owned.py).
+LONGEST_FILE: Final = 80
+
+#: A file's name with a corner after it; without a comma before it, "corner" may be part of a name.
+_CORNER: Final = re.compile(r"(.*?)\s*[,;]\s*corner(?![a-z])\s*(.*)|(?:(.*)\s)?corner\s*(\d+)", re.IGNORECASE)
 
 
 class AnswerError(ValueError):
@@ -45,6 +53,8 @@ def read(asks: Asks, text: str, saw: Saw) -> tuple[Answer, ...]:
             return (_choice(asks, text),)
         case AskKind.TEETH:
             return (_teeth(asks.what, text, saw),)
+        case AskKind.FILE:
+            return _file(asks.what, text)
         case AskKind.CUT:
             return _cut(text)
 
@@ -60,6 +70,8 @@ def example(asks: Asks, saw: Saw) -> str:
             return ", ".join(asks.choices)
         case AskKind.TEETH:
             return 'such as "12, 40, 41", or "none"'
+        case AskKind.FILE:
+            return 'such as "6 in slim, corner 2"'
         case AskKind.CUT:
             return 'such as "12 in, 3/4 in, 40 strokes, 1 mm right"'
 
@@ -112,6 +124,21 @@ def _teeth(what: str, text: str, saw: Saw) -> Answer:
             )
         teeth.append(int(part))
     return Answer(what, ", ".join(str(tooth) for tooth in sorted(set(teeth))), "from the heel", text)
+
+
+def _file(what: str, text: str) -> tuple[Answer, ...]:
+    """A file by its name, then its corner if one is told: "6 in slim, corner 2", or only "6 in slim"."""
+    found = _CORNER.fullmatch(text)
+    name, corner = (found[1] or found[3] or "", found[2] or found[4] or "") if found else (text, None)
+    name = name.strip(" ,;")
+    if corner is not None and corner not in ("1", "2", "3"):
+        raise AnswerError(f'corner "{corner[:12]}"; allowed: 1, 2 or 3')
+    if not name:
+        raise AnswerError('the file has no name; write its name first, such as "6 in slim, corner 2"')
+    if len(name) > LONGEST_FILE:
+        raise AnswerError(f"{len(name)} characters for the file's name; allowed: at most {LONGEST_FILE}")
+    told = Answer(what, name, None, name)
+    return (told,) if corner is None else (told, Answer(CORNER, int(corner), None, f"corner {corner}"))
 
 
 def _cut(text: str) -> tuple[Answer, ...]:

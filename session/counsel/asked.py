@@ -23,6 +23,7 @@ from session.walk.place import Place
 from session.walk.rules import Ask, Front, turn_items
 from session.walk.stages import FACTS, Kind, Stage
 from session.walk.state import State
+from session.walk.voids import CORNER, FILE
 
 
 @dataclass(frozen=True, slots=True)
@@ -242,7 +243,9 @@ def _step(state: State, saw: Saw, place: Place, level: Level) -> Asked:
         choices = told.asks.choices
     measured = state.measured.get(told.asks.what) if told.asks else None
     if measured is not None:
-        lines = (f"Answered: {measured.entered or measured.value}.", *lines)
+        corner = state.measured.get(CORNER) if measured.what == FILE else None
+        with_corner = f", {corner.entered or corner.value}" if corner is not None else ""
+        lines = (f"Answered: {measured.entered or measured.value}{with_corner}.", *lines)
     return Asked(told.title, lines, told.do, choices=choices)
 
 

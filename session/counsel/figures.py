@@ -11,14 +11,14 @@ from collections.abc import Iterable
 from typing import Final
 
 from session.counsel.figure import ASKED, OWN_RECIPE, OWN_RECORDS, Figure
-from session.counsel.set_due import LEAST_SHARE, least_set_mm
+from session.counsel.set_due import LEAST_SHARE, least_set_mm, set_today
+from session.counsel.wording import median_of
 from session.trade.evening import LIGHT_MM
 from session.trade.files import ADVISED_FLANKS, face_needs, face_ok
 from session.trade.kerf import bend_angle_deg, kerf_mm
 from session.trade.leveling import flat_from_off_mm
 from session.trade.saw import Saw
 from session.trade.set_rules import set_advice
-from session.trade.setting import set_state
 from session.trade.strokes import DEFAULT_BITE, Bite, filing_volume_mm3, stroke_range
 from session.trade.tooth import Tooth, block_rake_for, tooth_of
 
@@ -39,11 +39,20 @@ def figures(
     saw: Saw,
     *,
     each_time_mm: float | None = None,
+    each_time_of: int = 1,
+    set_mm: float | None = None,
     came_down_mm: float = 0.0,
     rake_on_plate: float | None = None,
 ) -> tuple[Figure, ...]:
     """All figures of ``saw``, one after the other; the arguments and what is raised are those of ``figure_groups``."""
-    groups = figure_groups(saw, each_time_mm=each_time_mm, came_down_mm=came_down_mm, rake_on_plate=rake_on_plate)
+    groups = figure_groups(
+        saw,
+        each_time_mm=each_time_mm,
+        each_time_of=each_time_of,
+        set_mm=set_mm,
+        came_down_mm=came_down_mm,
+        rake_on_plate=rake_on_plate,
+    )
     return tuple(figure for _, group in groups for figure in group)
 
 
@@ -51,13 +60,17 @@ def figure_groups(
     saw: Saw,
     *,
     each_time_mm: float | None = None,
+    each_time_of: int = 1,
+    set_mm: float | None = None,
     came_down_mm: float = 0.0,
     rake_on_plate: float | None = None,
 ) -> tuple[Group, ...]:
     """The figures of ``saw`` under their headings.
 
-    each_time_mm: what one sharpening takes off the line, from the records; None for LIGHT_MM, from memory.
-    came_down_mm: what the line has come down since the saw was set, from the records, 0 or more.
+    each_time_mm: what one sharpening takes off the line, the median of ``each_time_of`` records; None for LIGHT_MM,
+        from memory.
+    set_mm: set per side as last measured, from the records; None for the recipe's.
+    came_down_mm: what the line has come down since then (or since it was set), from the records, 0 or more.
     rake_on_plate: a rake wanted on the plate, in degrees, for which the block's rake is told as well.
     Raises ToothError for angles that leave no tooth or a wanted rake that no block gives, KerfError for amounts
     that cannot be.
@@ -67,7 +80,7 @@ def figure_groups(
         ("Line", tuple(_line(saw))),
         ("Tooth", (*_tooth(saw, made), *_wanted(saw, rake_on_plate))),
         ("File", tuple(_file(saw, made))),
-        ("Set and kerf", tuple(_set(saw, made, each_time_mm, came_down_mm))),
+        ("Set and kerf", (*_kerf(saw, made), _lasting(saw, each_time_mm, each_time_of, set_mm, came_down_mm))),
         ("Work", tuple(_work(saw, made))),
     )
 
@@ -137,15 +150,13 @@ def _file(saw: Saw, made: Tooth) -> Iterable[Figure]:
     yield Figure("file_face_ok", "that face is wide enough", ok, "", "face > the longer flank", DERIVED)
 
 
-def _set(saw: Saw, made: Tooth, each_time_mm: float | None, came_down_mm: float) -> Iterable[Figure]:
+def _kerf(saw: Saw, made: Tooth) -> Iterable[Figure]:
     wanted = None if saw.set_per_side is None else saw.set_per_side.mm
     least = least_set_mm(saw)
-    kerf = bend = due = None
+    kerf = bend = None
     if wanted is not None and least is not None:
         kerf = kerf_mm(saw.plate.mm, wanted)
         bend = bend_angle_deg(wanted, made.depth_mm, saw.bent_share)
-        each = LIGHT_MM if each_time_mm is None else each_time_mm
-        due = set_state(wanted, least, came_down_mm, each, made.depth_mm, saw.bent_share).outlives
     yield Figure("set_per_side_mm", "set per side", wanted, "mm", "as the recipe gives it", OWN_RECIPE)
     own = saw.least_per_side is not None or least is None
     formula, source = "as the recipe gives it", OWN_RECIPE
@@ -163,15 +174,26 @@ def _set(saw: Saw, made: Tooth, each_time_mm: float | None, came_down_mm: float)
     yield Figure("kerf_mm", "kerf", kerf, "mm", "plate + 2 · set", "FSMAN")
     bent = f"set / ({saw.bent_share:g} · depth)"
     yield Figure("bend_angle_deg", "bend of the point", bend, "deg", f"asin({bent})", DERIVED)
-    formula, source = "the set is gone when the line has come down to the bend", DERIVED
+
+
+def _lasting(
+    saw: Saw, each_time_mm: float | None, each_time_of: int, set_mm: float | None, came_down_mm: float
+) -> Figure:
+    today = set_today(saw, set_mm=set_mm, came_down_mm=came_down_mm, each_time_mm=each_time_mm)
+    due = None if today is None else today.outlives
+    formula = "the set is gone when the line has come down to the bend"
+    if set_mm is not None:
+        formula = f"{formula}; {set_mm:.3f} mm a side when last measured"
     if came_down_mm > 0:
-        formula, source = f"{formula}; {came_down_mm:.3f} mm came off since it was set", f"{source}; {OWN_RECORDS}"
+        formula = f"{formula}; {came_down_mm:.3f} mm came off since it was {'set' if set_mm is None else 'measured'}"
     if each_time_mm is None:
-        formula, source = f"{formula}; {LIGHT_MM:g} mm taken for a sharpening", f"{source}; {MEMORY}"
+        formula = f"{formula}; {LIGHT_MM:g} mm taken for a sharpening"
     else:
-        formula = f"{formula}; {each_time_mm:.3f} mm for a sharpening like the last one"
-        source = source if OWN_RECORDS in source else f"{source}; {OWN_RECORDS}"
-    yield Figure("sharpenings_until_set_is_due", "sharpenings the set outlives", due, "", formula, source)
+        formula = f"{formula}; {each_time_mm:.3f} mm for a sharpening, by {median_of(each_time_of)}"
+    recorded = set_mm is not None or came_down_mm > 0 or each_time_mm is not None
+    sources = (DERIVED, OWN_RECORDS if recorded else "", MEMORY if each_time_mm is None else "")
+    source = "; ".join(one for one in sources if one)
+    return Figure("sharpenings_until_set_is_due", "sharpenings the set outlives", due, "", formula, source)
 
 
 def _work(saw: Saw, made: Tooth, bite: Bite = DEFAULT_BITE) -> Iterable[Figure]:

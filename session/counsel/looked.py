@@ -20,7 +20,8 @@ def findings(state: State) -> Findings:
     for name in FACTS[Stage.LOOK_OVER].steps:
         asks = step(Stage.LOOK_OVER, name).asks
         mark = state.measured.get(asks.what) if asks is not None else None
-        if asks is None or mark is None:
+        if asks is None or mark is None or asks.kind is AskKind.FILE:
+            # Which file is in hand says nothing of the saw.
             continue
         match asks.kind:
             case AskKind.LENGTH if isinstance(mark.value, int | float):

@@ -8,11 +8,17 @@ from typing import Final
 
 from session.counsel.faults import fault
 from session.counsel.faults import names as fault_names
-from session.counsel.wording import fine, teeth, times
+from session.counsel.wording import fine, median_of, teeth, times
 from session.trade.cutting import DUE_SHARE
 
 #: The most lines: more would not be read on the closing screen.
 MOST_LINES: Final = 6
+
+
+_AMOUNTS: Final = (
+    *("passes", "taken_off_mm", "strokes", "set_mm", "least_set_mm", "outlives", "rests_on"),
+    *("area_mm2", "due_in_days"),
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,7 +27,8 @@ class Finished:
 
     unit: the owner's unit. left_out: tooth to reason, for gullets and teeth left out and not low or broken.
     passes: leveling passes. taken_off_mm: what the line came down. strokes: middle count per gullet.
-    set_mm, least_set_mm: per side. outlives: sharpenings like this one until setting is due.
+    set_mm, least_set_mm: per side. outlives: more sharpenings until setting is due. rests_on: of how many records
+    the median stands for each of them, 0 when a light one from memory does; None for sharpenings like this one.
     area_mm2: area per stroke of today's trial cut. due_in_days: from the records, when they are enough.
     cut_fault: how the trial cut went, one of the names of session.counsel.faults, or "good".
     """
@@ -36,6 +43,7 @@ class Finished:
     set_mm: float | None = None
     least_set_mm: float | None = None
     outlives: int | None = None
+    rests_on: int | None = None
     area_mm2: float | None = None
     due_in_days: float | None = None
     cut_fault: str | None = None
@@ -54,7 +62,7 @@ def next_time(record: Finished) -> tuple[Line, ...]:
 
     Raises ValueError for a negative amount.
     """
-    for name in ("passes", "taken_off_mm", "strokes", "set_mm", "least_set_mm", "outlives", "area_mm2", "due_in_days"):
+    for name in _AMOUNTS:
         amount = getattr(record, name)
         if amount is not None and not amount >= 0:
             raise ValueError(f"{name} is {amount:g}; allowed: 0 or more")
@@ -92,10 +100,14 @@ def _set(record: Finished) -> Line:
         return Line(f"Set it next time: {left} a side is under {fine(record.least_set_mm, record.unit)}.", "FSMAN")
     if record.outlives is None:
         return Line(f"The set is {left} a side; measure it again next time.", "FSMAN")
+    source = "derived; from memory" if record.rests_on == 0 else "derived"
     if record.outlives == 0:
-        return Line(f"Set it next time: {left} a side will not outlive another sharpening.", "derived")
-    like = "sharpening" if record.outlives == 1 else "sharpenings"
-    return Line(f"The set, {left} a side, outlives {record.outlives} more {like} like this one.", "derived")
+        return Line(f"Set it next time: {left} a side will not outlive another sharpening.", source)
+    like = " like this one"
+    if record.rests_on is not None:
+        like = f", going by {median_of(record.rests_on)}" if record.rests_on else ", if light ones"
+    more = times(record.outlives, "more sharpening")
+    return Line(f"The set, {left} a side, outlives {more}{like}.", source)
 
 
 def _teeth(record: Finished) -> list[Line]:

@@ -109,7 +109,7 @@ def _sides(state: State) -> int:
     place = state.place
     if place is None or not place.side:
         return 0
-    return len({p.side for p in state.route.places if p.stage is place.stage and p.round == place.round})
+    return len({p.side for p in state.route.places if p.stage is place.stage and p.round == place.round and p.side})
 
 
 def _left(state: State) -> str:

@@ -1,4 +1,4 @@
-"""Whether a saw wants setting today, from what was measured over its points."""
+"""Whether a saw wants setting today, from what was measured over its points, and how long its set lasts."""
 
 from __future__ import annotations
 
@@ -6,8 +6,11 @@ from typing import Final
 
 from session.counsel.findings import Findings
 from session.counsel.wording import fine, times
+from session.trade.evening import LIGHT_MM
 from session.trade.kerf import KerfError, set_from_measurement_mm
 from session.trade.saw import Leans, Saw
+from session.trade.setting import SetState, set_state
+from session.trade.tooth import tooth_of
 
 #: The least set where the recipe names none, as a share of the set it asks for: judgement.
 LEAST_SHARE: Final = 0.5
@@ -23,6 +26,23 @@ def least_set_mm(saw: Saw) -> float | None:
     if saw.least_per_side is not None:
         return saw.least_per_side.mm
     return None if saw.set_per_side is None else LEAST_SHARE * saw.set_per_side.mm
+
+
+def set_today(
+    saw: Saw, *, set_mm: float | None = None, came_down_mm: float = 0.0, each_time_mm: float | None = None
+) -> SetState | None:
+    """The set of ``saw`` by now and how many more sharpenings it outlives; None when the recipe does not tell.
+
+    set_mm: set per side as it was last measured; None for the recipe's. came_down_mm: what the line has come down
+    since then, 0 or more. each_time_mm: what one sharpening takes off; None for a light one, LIGHT_MM, from memory.
+    Raises KerfError for amounts that cannot be, ToothError for angles that leave no tooth.
+    """
+    stood = set_mm if set_mm is not None or saw.set_per_side is None else saw.set_per_side.mm
+    least = least_set_mm(saw)
+    if stood is None or least is None:
+        return None
+    each = LIGHT_MM if each_time_mm is None else each_time_mm
+    return set_state(stood, least, came_down_mm, each, tooth_of(saw).depth_mm, saw.bent_share)
 
 
 def set_counsel(saw: Saw, findings: Findings, standing: bool) -> tuple[bool, str, str]:

@@ -1,4 +1,4 @@
-"""The named steps of looking over, proving and closing: one action each."""
+"""The named steps of looking over, leveling, setting, proving and closing: one action each."""
 
 from __future__ import annotations
 
@@ -16,6 +16,7 @@ class AskKind(StrEnum):
     LENGTH = "length"  # a length with its unit
     CHOICE = "choice"  # one of the choices
     TEETH = "teeth"  # a list of tooth numbers, which may be empty
+    FILE = "file"  # a file by the person's own name for it, then its corner if told
     CUT = "cut"  # length, thickness, strokes, wander, and one of the choices for how it cut
 
 

@@ -25,3 +25,8 @@ def times(count: int, one: str) -> str:
     """ "1 pass", "2 passes": the count with its noun."""
     plural = one if count == 1 else f"{one}es" if one.endswith("s") else f"{one}s"
     return f"{count} {plural}"
+
+
+def median_of(records: int) -> str:
+    """What an amount from so many records (1 or more) rests on."""
+    return "the one record that tells it" if records == 1 else f"the median of {records} records"

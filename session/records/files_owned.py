@@ -5,7 +5,10 @@ format = 1
 name = "Small taper by the window"
 face = "0.27 in"             # measured with calipers across one face
 corner_radius = "0.004 in"   # if known
-teeth_filed = [620, 155, 0]  # by each of its three corners, if kept
+teeth_filed = [620, 155, 0]  # by each of its three corners, before the records began
+
+``teeth_filed`` bears no date. It counts what each corner filed before the records began, or outside of them; what
+finished sharpenings tell of this file by its name is added to it (session/records/corners.py).
 """
 
 from __future__ import annotations

@@ -18,6 +18,7 @@ from session.records.complaints import Complaint, complaints, key_in_words
 from session.records.reading import ReadingError, parse, read_text, shown
 from session.records.recipe_model import Table
 from session.records.toml_lines import KeyPath, key_lines, line_of
+from session.trade.wear import TEETH_PER_CORNER
 
 Units = Literal["saw", "in", "mm"]
 Drawing = Literal["blocks", "ascii"]
@@ -25,6 +26,10 @@ Guidance = Literal["taught", "brief", "bare"]
 
 #: More complaints than this would fill the screen and help nobody.
 MOST_COMPLAINTS: Final = 20
+
+
+#: More teeth than a corner of any file lasts: a slip of the pen (our own limit).
+MOST_CORNER_TEETH: Final = 100_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +46,7 @@ class Settings:
     guidance: how much is said at each step.
     numerals: most rows of the big numerals, 5, 7 or 9 (bench-rules 5).
     drawing: "blocks" draws with block and braille characters, "ascii" with plain ones.
+    corner_teeth: teeth that one corner of a file may file before it is turned, 1…100,000 (from memory).
     """
 
     keys: Mapping[str, tuple[str, ...]] = field(default_factory=lambda: MappingProxyType({}))
@@ -53,6 +59,7 @@ class Settings:
     guidance: Guidance = "taught"
     numerals: Literal[5, 7, 9] = 9
     drawing: Drawing = "blocks"
+    corner_teeth: int = TEETH_PER_CORNER
 
 
 def load_settings(path: Path) -> tuple[Settings, tuple[str, ...]]:
@@ -109,6 +116,16 @@ class _Model(Table):
     guidance: Guidance = Field("taught", description='one of "taught", "brief", "bare"')
     numerals: Literal[5, 7, 9] = Field(9, description="5, 7 or 9 rows")
     drawing: Drawing = Field("blocks", description='one of "blocks", "ascii"')
+    corner_teeth: int = Field(
+        TEETH_PER_CORNER,
+        ge=1,
+        le=MOST_CORNER_TEETH,
+        description=f"a whole number of teeth from 1 to {MOST_CORNER_TEETH:,}",
+    )
+
+
+#: The names of all settings: what a file of them is known by.
+SETTINGS: Final = tuple(_Model.model_fields)
 
 
 def _lenient(values: Mapping[str, Any]) -> tuple[_Model, list[Complaint]]:

@@ -28,6 +28,7 @@ from session.trade.saw import Saw
 from session.trade.setting import set_left_mm
 from session.trade.tooth import ToothError, tooth_of
 from session.walk.stages import Stage
+from session.walk.voids import CORNER, FILE, OVER_AFTER
 
 _NOTHING: Final = Summary()
 
@@ -100,20 +101,18 @@ class Sharpening:
     @property
     def found_set_mm(self) -> float | None:
         """Set per side as measured at the look over, before the work, in mm."""
-        over = self.length_mm("over the points")
-        if over is None or self.saw is None:
-            return None
-        try:
-            return set_from_measurement_mm(over, self.saw.plate.mm)
-        except KerfError:
-            return None
+        return self._set_mm("over the points")
 
     @property
     def left_set_mm(self) -> float | None:
-        """Set per side after the work, in mm: what was found, less what leveling wore off.
+        """Set per side after the work, in mm: as measured after setting, else what was found, less what leveling
+        wore off.
 
-        None when it was not measured, when the teeth were set since, or when nobody knows what leveling took off.
+        None when neither was measured, when the teeth were set since they were, or when nobody knows what leveling
+        took off. What the stone may have taken off it is not known and not counted.
         """
+        if (after := self._set_mm(OVER_AFTER)) is not None:
+            return after
         found = self.found_set_mm
         if found is None or self.was_set or self.saw is None:
             return None
@@ -170,13 +169,23 @@ class Sharpening:
     @property
     def file_used(self) -> str | None:
         """The file, by its name in the drawer, when it was told."""
-        return self.text("file")
+        return self.text(FILE)
 
     @property
     def corner(self) -> int | None:
         """The corner of the file, 1 to 3, when it was told."""
-        value = self.summary.measured.get("file corner", (None, None))[0]
+        value = self.summary.measured.get(CORNER, (None, None))[0]
         return value if value in (1, 2, 3) and isinstance(value, int) and not isinstance(value, bool) else None
+
+    def _set_mm(self, what: str) -> float | None:
+        """Set per side by a width over the points; None without one, or with one less than the plate."""
+        over = self.length_mm(what)
+        if over is None or self.saw is None:
+            return None
+        try:
+            return set_from_measurement_mm(over, self.saw.plate.mm)
+        except KerfError:
+            return None
 
     def length_mm(self, what: str) -> float | None:
         """A measured length in mm; None when it was not measured or is no length."""

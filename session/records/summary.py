@@ -19,6 +19,8 @@ from session.records.sealed import key_line
 from session.walk.mark import Did, Mark
 from session.walk.pace import pace
 from session.walk.place import Place, place_of
+from session.walk.stages import FACTS, Kind
+from session.walk.voids import voids
 
 #: Key of a finished mark that holds the summary.
 KEY: Final = "summary"
@@ -33,8 +35,10 @@ class Summary:
 
     marks: how many marks, those taken back among them. first, last: their times, None without marks.
     minutes: working time, rests taken out, as `session.walk.pace` counts it.
-    done: places done, by stage. strokes: file strokes, by stage. left_out, flagged: how many places.
-    measured: last value of each measured thing, as (value, unit or None). line: what was done to the line.
+    done: places done, by stage; of setting, the teeth. strokes: file strokes, by stage.
+    left_out, flagged: how many places.
+    measured: last value of each measured thing that still held at the end, as (value, unit or None).
+    line: what was done to the line.
     """
 
     marks: int = 0
@@ -134,19 +138,19 @@ def summarize(marks: Iterable[Mark]) -> Summary:
         place = place_of(mark)
         if mark.seq in taken:
             continue
+        for what in voids(mark):
+            measured.pop(what, None)
         if mark.did in (Did.DONE, Did.LEFT_OUT) and place is not None:
             outcomes[place] = mark
         elif mark.did is Did.FLAGGED and place is not None:
             flagged.add(place)
         elif mark.did is Did.MEASURED and mark.what is not None and mark.value is not None:
-            if mark.what == "cut length":
-                # A new cut: the wander of the one before it is not this one's.
-                for what in ("cut wander", "cut wander to"):
-                    measured.pop(what, None)
             measured[mark.what] = (mark.value, mark.unit)
     done, strokes = Counter[str](), Counter[str]()
-    for mark in outcomes.values():
-        if mark.did is Did.DONE and mark.stage is not None:
+    for place, mark in outcomes.items():
+        # A measurement that follows the teeth is none of them: it does not say that one was set.
+        after_teeth = bool(place.step) and FACTS[place.stage].kind is Kind.TOOTH
+        if mark.did is Did.DONE and mark.stage is not None and not after_teeth:
             done[mark.stage] += 1
             strokes[mark.stage] += mark.strokes or 0
     told = Summary(

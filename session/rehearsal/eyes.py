@@ -13,10 +13,14 @@ from session.rehearsal.plate import Plate
 from session.trade.grades import SHARES
 from session.trade.kerf import set_from_measurement_mm
 from session.trade.lengths import in_unit
+from session.trade.wear import CORNERS
 from session.walk.stages import FACTS, Stage
 
 #: A line that hangs or stands in its middle by less than this looks straight: judgement.
 STRAIGHT_MM: Final = 0.015
+
+#: The one file that the simulated filer owns.
+FILE: Final = "loft taper"
 
 #: Share of shining points from which they are "most".
 MOST: Final = 0.5
@@ -72,10 +76,12 @@ class Eyes:
             return None
         stage, name = found
         if stage is Stage.LOOK_OVER:
-            return self._looked(name)
+            return self._looked(name, rng)
+        if stage is Stage.SET:
+            return self._written(self._plate.over_points_mm())
         return self._proved(name, rng) if stage is Stage.PROVE else None
 
-    def _looked(self, name: str) -> str | None:
+    def _looked(self, name: str, rng: Random) -> str | None:
         plate = self._plate
         match name:
             case "points":
@@ -91,6 +97,8 @@ class Eyes:
                 return self._first_bright
             case "last cut":
                 return self._first_cut
+            case "file":
+                return f"{FILE}, corner {rng.choice(CORNERS)}"
             case _:
                 return None
 

@@ -125,8 +125,7 @@ def _extra(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...], sid
 def _stage_legs(plan: Plan, stage: Stage, round_: int, side_now: int, added: tuple[Added, ...]) -> Iterator[Leg]:
     facts = FACTS[stage]
     if facts.kind is Kind.STEP:
-        places = tuple(Place(stage, step=step, round=round_) for step in facts.steps)
-        yield Leg(stage, 0, round_, places)
+        yield _steps(stage, round_)
     elif stage is Stage.LEVEL:
         yield from _leveling(plan, round_, plan.level_passes, added)
     elif stage is Stage.DRESS:
@@ -139,6 +138,7 @@ def _stage_legs(plan: Plan, stage: Stage, round_: int, side_now: int, added: tup
     elif stage is Stage.SET:
         for side in (1, 2):
             yield _teeth(plan, stage, side, round_, teeth_leaning_away(side, plan.points, plan.leans, plan.start))
+        yield _steps(stage, round_)
     else:
         for side in range(1, plan.sides + 1):
             gullets = gullets_of_side(side, plan.points, plan.leans, plan.start, plan.sides, plan.file_points)
@@ -152,8 +152,12 @@ def _leveling(plan: Plan, round_: int, passes: int, added: tuple[Added, ...]) ->
     if any(a.passes == 0 for a in mine):
         teeth = tuple(range(1, plan.points + 1))
         yield _teeth(plan, Stage.LEVEL, 0, round_, teeth if plan.start is End.HEEL else teeth[::-1])
-    steps = FACTS[Stage.LEVEL].steps
-    yield Leg(Stage.LEVEL, 0, round_, tuple(Place(Stage.LEVEL, step=step, round=round_) for step in steps))
+    yield _steps(Stage.LEVEL, round_)
+
+
+def _steps(stage: Stage, round_: int) -> Leg:
+    places = tuple(Place(stage, step=step, round=round_) for step in FACTS[stage].steps)
+    return Leg(stage, 0, round_, places)
 
 
 def _passes(stage: Stage, side: int, round_: int, passes: int) -> Leg:

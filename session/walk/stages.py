@@ -41,7 +41,8 @@ class StageFacts:
     in_vise: worked reach by reach along the vise, so that the saw is shifted between reaches.
     checked: has check points, where the place on the saw is compared with the place on the screen.
     optional: the person may leave the stage out of the plan as a whole.
-    steps: named steps, in order: all that the stage has, or what follows its passes; the words are in session/counsel.
+    steps: named steps, in order: all that the stage has, or what follows its passes or teeth; the words are in
+        session/counsel.
     cautions: names of the cautions that stand before its first step, in order.
     turn: what is acknowledged one by one when the saw is turned in this stage, as far as the saw has it.
     """
@@ -61,7 +62,7 @@ _GUIDED: Final = ("saw", "guide", "fleam", "low")
 FACTS: Final[dict[Stage, StageFacts]] = {
     Stage.LOOK_OVER: StageFacts(
         Kind.STEP,
-        steps=("points", "over the set", "line", "broken teeth", "bright points", "last cut", "plan"),
+        steps=("points", "over the set", "line", "broken teeth", "bright points", "last cut", "file", "plan"),
         cautions=("points", "hard teeth", "teaching"),
     ),
     Stage.LEVEL: StageFacts(Kind.PASS, optional=True, steps=("flats",), cautions=("eyes", "file handle", "filings")),
@@ -74,7 +75,12 @@ FACTS: Final[dict[Stage, StageFacts]] = {
         turn=_GUIDED,
     ),
     Stage.SET: StageFacts(
-        Kind.TOOTH, checked=True, optional=True, cautions=("eyes", "bend once", "bend shallow"), turn=("saw",)
+        Kind.TOOTH,
+        checked=True,
+        optional=True,
+        steps=("measure",),
+        cautions=("eyes", "bend once", "bend shallow"),
+        turn=("saw",),
     ),
     Stage.FILE: StageFacts(
         Kind.GULLET,

@@ -16,6 +16,7 @@ from session.walk.place import Place, Standing, place_of
 from session.walk.plan import Plan
 from session.walk.route import Added, Route, route
 from session.walk.stages import Stage
+from session.walk.voids import voids
 
 #: Marks that change what has been done, and so can be taken back. Pausing, resuming, confirming and
 #: acknowledging are not among them: they claim nothing about the saw.
@@ -45,7 +46,8 @@ class State:
     first: the plan of the log's header. plan: the same, with the points counted since.
     marks: all marks in order. taken: seqs of those taken back.
     outcomes: for each place done or left out, the mark that says so.
-    flags: flagged places, with the last mark that flagged each. measured: the last measured mark by what was measured.
+    flags: flagged places, with the last mark that flagged each. measured: the last measured mark by what was measured,
+        as long as it holds (`session.walk.voids`).
     side: 1 with the handle on the right, 2 on the left. reach: (first, last) tooth now in the vise, or None.
     acknowledged: cautions in effect since the program was opened or work was resumed.
     turn_items: items of the turning hold point acknowledged since the last turn.
@@ -81,8 +83,7 @@ class State:
     def replay(cls, plan: Plan, marks: Iterable[Mark]) -> State:
         """The fold over ``marks`` in order."""
         draft = _Draft(cls.start(plan))
-        for mark in marks:
-            draft.add(mark)
+        draft.add_all(marks)
         return draft.freeze()
 
     def after(self, mark: Mark) -> State:
@@ -167,6 +168,13 @@ class _Draft:
         else:
             self._apply(mark)
 
+    def add_all(self, marks: Iterable[Mark]) -> None:
+        """Add marks in one pass: whatever any of them takes back is left out from the start, which comes to
+        the same as taking it back in its turn, without folding anew for each."""
+        self.marks.extend(marks)
+        self.taken.update(m.of for m in self.marks if m.did is Did.TOOK_BACK and m.of is not None)
+        self._refold()
+
     def _refold(self) -> None:
         """Fold again without the marks taken back: the exact inverse, with no second set of rules to keep."""
         self._load(State.start(self.first))
@@ -176,6 +184,8 @@ class _Draft:
 
     def _apply(self, mark: Mark) -> None:
         place = place_of(mark)
+        for what in voids(mark):
+            self.measured.pop(what, None)
         match mark.did:
             case Did.DONE | Did.LEFT_OUT if place is not None:
                 self.outcomes[place] = mark

@@ -167,7 +167,7 @@ async def test_answers_and_the_plan_that_follows(shed, golden, panel_saw):
         await person.type("0.039 in")
         await person.press("enter", "3", "a")
         await person.type("9, 23")
-        await person.press("enter", "3", "2")
+        await person.press("enter", "3", "2", "space")
         await hold(person, golden, "look-over-plan-after-answers", (*SIZES, LARGE))
 
 
@@ -202,6 +202,8 @@ async def test_setting(shed, golden, panel_saw):
         await hold(person, golden, "set-turn-first-tooth")
     async with shed.program(panel_saw(at(Stage.SET, 32))) as person:
         await hold(person, golden, "set-side-2")
+        await person.go_on(lambda p: "NOW measure" in p.places() and p.boxes()[0][1] == "done")
+        await hold(person, golden, "set-measure")
 
 
 async def test_filing_side_1(shed, golden, panel_saw):
@@ -328,6 +330,7 @@ async def test_drawn_in_ascii(shed, golden, panel_saw):
         "ascii-grade": at(Stage.LEVEL, 12),
     }.items():
         async with shed.program(panel_saw(moment), settings=plain) as person:
+            assert person.text().isascii()
             await hold(person, golden, name)
 
 
@@ -392,3 +395,16 @@ async def test_a_coarse_rip_saw_of_60_teeth_filed_from_one_side(shed, golden, pa
     }.items():
         async with shed.program(panel_saw(moment, file=tmp_path / "coarse.toml")) as person:
             await hold(person, golden, name, SIZES[:1])
+
+
+@pytest.mark.parametrize("theme", ["bench-dark", "bench-light"])
+@pytest.mark.parametrize(
+    ("name", "moment"),
+    [("caution", asked(Ask.CAUTION, "eyes")), ("filing", at(Stage.FILE, 15, side=1))],
+    ids=["caution", "filing"],
+)
+async def test_in_color(shed, golden, panel_saw, theme, name, moment):
+    async with shed.program(panel_saw(moment), settings=Settings(theme=theme)) as person:
+        drawn = person.app.export_screenshot(title="Toothline")
+        assert drawn.startswith("<svg")
+        golden(f"color-{name}-{theme}.svg", drawn)

@@ -163,7 +163,7 @@ async def test_rule_23_its_marks_say_that_the_timer_made_them(shed):
         assert person.last()["by"] == "key"
 
 
-@pytest.mark.parametrize("key", ["space", "escape", "pageup", "question_mark", "q", "z", "up", "tab", "f9", "5", "y"])
+@pytest.mark.parametrize("key", ["space", "escape", "pageup", "q", "z", "tab", "5"])
 async def test_rule_23_any_key_holds_it_and_does_nothing_else(shed, key):
     async with shed.program(shed.at("file", side=1)) as person:
         await start_timer(person, 6)

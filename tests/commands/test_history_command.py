@@ -150,7 +150,7 @@ def test_an_empty_till_and_an_unknown_saw(write: Write, tmp_path: Path, capsys: 
     assert main(["--till", str(empty), "history"]) == 0
     assert "No saw is in" in capsys.readouterr().out
     assert main(["--till", str(empty), "history", "--json"]) == 0
-    assert json.loads(capsys.readouterr().out) == {"saws": []}
+    assert json.loads(capsys.readouterr().out) == {"saws": [], "files": []}
     write(0)
     assert main(["--till", str(tmp_path / "till"), "history", "netloft pannel"]) == 2
     assert f"near it: {SLUG}" in capsys.readouterr().err

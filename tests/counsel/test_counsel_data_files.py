@@ -172,7 +172,22 @@ class TestSteps:
     def test_one_action_verb_first_condition_before_it(self, stage: Stage, name: str) -> None:
         found = step(stage, name)
         # Verbs that these steps begin with; another is welcome here once it has been looked at.
-        verbs = {"Count", "Close", "Sight", "Look", "Turn", "Say", "Read", "Saw", "Brush", "Wipe", "Put", "Change", "Take", "Measure"}
+        verbs = {
+            "Count",
+            "Close",
+            "Sight",
+            "Look",
+            "Turn",
+            "Say",
+            "Read",
+            "Saw",
+            "Brush",
+            "Wipe",
+            "Put",
+            "Change",
+            "Take",
+            "Measure",
+        }
         assert found.do.split()[0] in verbs or re.match(r"If .+, [a-z]+ ", found.do)
         assert found.do.count(".") == 1
         assert " if " not in found.do
@@ -198,6 +213,7 @@ class TestSteps:
             "broken teeth": AskKind.TEETH,
             "bright points": AskKind.CHOICE,
             "last cut": AskKind.CHOICE,
+            "file": AskKind.FILE,
         }
 
     def test_a_trial_cut_that_went_wrong_names_a_fault(self) -> None:

@@ -26,6 +26,7 @@ RECORDS = st.builds(
     set_mm=AMOUNT,
     least_set_mm=AMOUNT,
     outlives=st.none() | st.integers(0, 50),
+    rests_on=st.none() | st.integers(0, 50),
     area_mm2=AMOUNT,
     due_in_days=AMOUNT,
     cut_fault=st.none() | st.sampled_from(["good", *faults.names()]),
@@ -68,11 +69,26 @@ def test_when() -> None:
         ({"set_mm": 0.1016, "least_set_mm": 0.0762, "outlives": 0}, "Set it next time: 4.0 thou"),
         ({"set_mm": 0.1016, "outlives": 1}, "outlives 1 more sharpening like"),
         ({"set_mm": 0.1016, "outlives": 4}, "outlives 4 more sharpenings like"),
+        ({"set_mm": 0.1016, "outlives": 4, "rests_on": 3}, "4 more sharpenings, going by the median of 3 records."),
+        (
+            {"set_mm": 0.1016, "outlives": 4, "rests_on": 1},
+            "4 more sharpenings, going by the one record that tells it.",
+        ),
+        ({"set_mm": 0.1016, "outlives": 4, "rests_on": 0}, "outlives 4 more sharpenings, if light ones."),
         ({"set_mm": 0.1016}, "4.0 thou a side; measure it again"),
     ],
 )
 def test_set(values: dict[str, object], says: str) -> None:
     assert says in said(**values)
+
+
+def test_a_count_that_rests_on_no_record_says_from_memory() -> None:
+    def source(rests_on: int) -> str:
+        lines = next_time(Finished(unit="in", set_mm=0.1, outlives=2, rests_on=rests_on))
+        return next(line.source for line in lines if "outlives" in line.text)
+
+    assert source(0) == "derived; from memory"
+    assert source(2) == "derived"
 
 
 def test_teeth_are_named_once_each() -> None:

@@ -70,8 +70,10 @@ def test_the_reason_of_every_stage_has_a_known_source(file: Path) -> None:
 
 def test_every_tooth_is_set_once_and_every_gullet_filed_once() -> None:
     by_stage = {one.stage: one for one in stages(SAW, make_plan(SAW))}
-    assert by_stage[Stage.SET].places == by_stage[Stage.FILE].places == 141
+    assert by_stage[Stage.FILE].places == 141
     assert by_stage[Stage.FILE].sides == ((1, 71), (2, 70))
+    # And then the set is measured.
+    assert by_stage[Stage.SET].sides == ((1, 71), (2, 70), (0, 1))
     assert not by_stage[Stage.RESHAPE].taken_in
     assert "only the way it leans" in by_stage[Stage.SET].notes[0]
 
@@ -85,6 +87,25 @@ def test_the_set_outlives_what_wears_it_down_to_the_least() -> None:
     assert OWN_RECORDS in figure.source
     assert told(SAW, each_time_mm=each, came_down_mm=3 * each)["sharpenings_until_set_is_due"].value == 4
     assert "from memory" in told(SAW)["sharpenings_until_set_is_due"].source
+
+
+def test_a_measured_set_stands_in_for_the_recipes() -> None:
+    depth = 4.0 * 0.71478  # geometry.md, row rake 15, fleam 25
+    each = 0.2 * depth / 7.5
+    assert SAW.set_per_side is not None
+    assert SAW.least_per_side is not None
+    as_asked = told(SAW, each_time_mm=each, each_time_of=4, set_mm=SAW.set_per_side.mm)["sharpenings_until_set_is_due"]
+    assert as_asked.value == 7
+    assert "a side when last measured" in as_asked.formula
+    assert "the median of 4 records" in as_asked.formula
+    # Set at a third more than the least: a quarter of it may go before it is due, so a quarter of the bent height.
+    more = told(SAW, each_time_mm=each, set_mm=SAW.least_per_side.mm * 4 / 3)["sharpenings_until_set_is_due"]
+    assert more.value == int(0.25 * 0.4 * depth / each) == 3
+    assert "by the one record" in more.formula
+    light = told(SAW, set_mm=0.15, came_down_mm=0.1)["sharpenings_until_set_is_due"]
+    assert light.source == f"derived; {OWN_RECORDS}; from memory"
+    assert "came off since it was measured" in light.formula
+    assert told(SAW, set_mm=SAW.least_per_side.mm / 2)["sharpenings_until_set_is_due"].value == 0
 
 
 def test_without_set_or_face_nothing_is_made_up() -> None:

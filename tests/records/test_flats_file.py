@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from session.records.clean import clean
 from session.records.flats import FlatsError, load_flats
 
 HEAD = 'pitch = "4.6 mm"\ndepth = "3.1 mm"\nplate_thickness = "0.9 mm"\n'
@@ -169,4 +170,4 @@ def test_any_list_gives_a_line_or_errors_of_one_line_each(
         assert len(found.line.flats) == len(teeth) >= 2
         return
     assert lines
-    assert all(line.startswith(str(path)) and line.isprintable() for line in lines)
+    assert all(line.startswith(str(path)) and clean(line) == line for line in lines)

@@ -17,6 +17,7 @@ theme = "ansi-dark"
 check_spacing = 20
 guidance = "bare"
 numerals = 5
+corner_teeth = 450
 
 [keys]
 done = ["space", "f13"]
@@ -59,6 +60,7 @@ def test_every_setting_is_read(file: Path) -> None:
         check_spacing=20,
         guidance="bare",
         numerals=5,
+        corner_teeth=450,
     )
     assert file.read_text() == ALL
 

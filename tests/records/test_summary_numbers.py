@@ -46,6 +46,26 @@ def test_a_place_done_twice_counts_once(filing: Filing) -> None:
     assert (told.done, told.strokes) == ({"file": 1}, {"file": 5})
 
 
+def test_measuring_after_setting_is_no_tooth_set(filing: Filing) -> None:
+    step: dict[str, Any] = {"stage": Stage.SET, "side": None, "tooth": None, "step": "measure", "strokes": None}
+    over = filing(1, **step | {"did": Did.MEASURED, "what": "over the points after", "value": 1.2, "unit": "mm"})
+    measure = filing(2, **step)
+    told = summarize([over, measure])
+    assert told.done == {}
+    assert told.measured == {"over the points after": (1.2, "mm")}
+    bent = filing(3, stage=Stage.SET, side=1, tooth=5, strokes=None)
+    told = summarize([over, measure, bent])
+    assert told.done == {"set": 1}
+    assert told.measured == {}, "a tooth bent since: what was measured does not stand there any more"
+
+
+def test_a_corner_goes_with_its_file(filing: Filing) -> None:
+    names = (("file", "6 in slim"), ("file corner", 2), ("file", "loft taper"))
+    marks = [filing(n, did=Did.MEASURED, what=what, value=value) for n, (what, value) in enumerate(names, 1)]
+    assert summarize(marks[:2]).measured == {"file": ("6 in slim", None), "file corner": (2, None)}
+    assert summarize(marks).measured == {"file": ("loft taper", None)}
+
+
 def test_no_marks_make_an_empty_summary() -> None:
     told = summarize([])
     assert (told.marks, told.first, told.minutes, told.lines()) == (0, None, 0.0, ["No mark was made."])

@@ -11,6 +11,7 @@ import pytest
 
 from session.counsel.offers import Act
 from session.rehearsal.plate import SEEN_MM
+from session.trade.lengths import MM_PER
 from session.trade.saw import FilePoints, Leans, Saw
 from session.walk.mark import Did
 from session.walk.place import Standing
@@ -86,6 +87,20 @@ def test_where_teeth_were_set_the_width_over_the_points_is_as_the_recipe_asks(wa
     if Stage.SET in walked.state.taken_in:
         wanted = saw.plate.mm + 2 * saw.set_per_side.mm
         assert walked.filer.plate.over_points_mm() == pytest.approx(wanted, rel=0.1)
+
+
+def test_what_it_tells_of_its_file_and_of_the_new_set_is_in_the_log(walked: Any) -> None:
+    told = {what: mark.value for what, mark in walked.state.measured.items()}
+    assert told["file"] == "loft taper"
+    assert told["file corner"] in (1, 2, 3)
+    if Stage.SET in walked.state.taken_in:
+        after = walked.state.measured["over the points after"]
+        mm = after.value * MM_PER[after.unit]
+        # A caliper's reading, before the stone took its share.
+        wanted = walked.saw.plate.mm + 2 * walked.saw.set_per_side.mm
+        assert mm == pytest.approx(wanted, rel=0.1)
+    else:
+        assert "over the points after" not in told
 
 
 def test_stumps_are_left_alone_at_setting_and_nothing_else_is(walked: Any) -> None:

@@ -46,6 +46,7 @@ def test_set_first(plan_of: Callable[..., Plan]) -> None:
         (Stage.LEVEL, 0, 1),
         (Stage.SET, 1, 1),
         (Stage.SET, 2, 1),
+        (Stage.SET, 0, 1),  # measured
         (Stage.FILE, 1, 1),
         (Stage.FILE, 2, 1),
         (Stage.DRESS, 2, 1),
@@ -57,11 +58,12 @@ def test_set_first(plan_of: Callable[..., Plan]) -> None:
 
 def test_file_first(plan_of: Callable[..., Plan]) -> None:
     # SICK, FIT: joint, file, set (trade.md 8.1)
-    assert legs(of_plan(plan_of(8, order=Order.FILE_FIRST)))[3:9] == [
+    assert legs(of_plan(plan_of(8, order=Order.FILE_FIRST)))[3:10] == [
         (Stage.FILE, 1, 1),
         (Stage.FILE, 2, 1),
         (Stage.SET, 1, 1),
         (Stage.SET, 2, 1),
+        (Stage.SET, 0, 1),
         (Stage.DRESS, 2, 1),
         (Stage.DRESS, 1, 1),
     ]
@@ -113,9 +115,23 @@ def test_from_the_toe(plan_of: Callable[..., Plan]) -> None:
     assert teeth(found, Stage.SET, 2) == [6, 4, 2]
 
 
+@LAWS
+@given(options=st.deferred(lambda: options()), extra=st.integers(0, 3))
+def test_the_set_is_measured_once_after_both_sides_of_each_round(
+    plan_of: Callable[..., Plan], options: dict[str, Any], extra: int
+) -> None:
+    found = of_plan(plan_of(**options), *[Added(Stage.SET)] * extra)
+    measured = [place for place in found.places if place.stage is Stage.SET and place.step]
+    assert measured == [Place(Stage.SET, step="measure", round=number) for number in range(1, extra + 2)]
+    for place in measured:
+        before = [found.index[p] for p in found.places if p.stage is Stage.SET and p.round == place.round and p.tooth]
+        assert before == list(range(found.index[place] - len(before), found.index[place]))
+        assert len(before) == options["points"]
+
+
 def test_reshaping_takes_every_gullet_from_one_side_and_levels_again(plan_of: Callable[..., Plan]) -> None:
     found = of_plan(plan_of(5), take_in=Stage.RESHAPE)
-    assert [(place.stage, place.number, place.step, place.round) for place in found.places[7:16]] == [
+    assert [(place.stage, place.number, place.step, place.round) for place in found.places[8:17]] == [
         (Stage.LEVEL, 1, "", 1),
         (Stage.LEVEL, 2, "", 1),
         (Stage.LEVEL, 0, "flats", 1),
@@ -123,7 +139,7 @@ def test_reshaping_takes_every_gullet_from_one_side_and_levels_again(plan_of: Ca
         (Stage.LEVEL, 1, "", 2),
     ]
     assert teeth(found, Stage.RESHAPE, 1) == [1, 2, 3, 4, 5]
-    assert found.places[16] == Place(Stage.LEVEL, step="flats", round=2)
+    assert found.places[17] == Place(Stage.LEVEL, step="flats", round=2)
 
 
 def test_reshaping_without_leveling_does_not_level_again(plan_of: Callable[..., Plan]) -> None:
@@ -152,12 +168,13 @@ def test_dressing_begins_with_the_side_that_is_up(plan_of: Callable[..., Plan]) 
 def test_an_extra_stage_comes_before_the_close_and_is_proved(plan_of: Callable[..., Plan]) -> None:
     extra = (Added(Stage.DRESS, 2, 1), Added(Stage.SET), Added(Stage.DRESS, 0, 2))
     found = of_plan(plan_of(5), *extra)
-    assert legs(found)[-10:] == [
+    assert legs(found)[-11:] == [
         (Stage.PROVE, 0, 1),
         (Stage.DRESS, 2, 2),
         (Stage.PROVE, 0, 2),
         (Stage.SET, 1, 2),
         (Stage.SET, 2, 2),
+        (Stage.SET, 0, 2),
         (Stage.PROVE, 0, 3),
         (Stage.DRESS, 2, 3),  # the side that is up after setting comes first
         (Stage.DRESS, 1, 3),
@@ -220,7 +237,8 @@ def test_no_place_comes_twice_and_no_tooth_is_forgotten(plan_of: Callable[..., P
     assert len(set(found.places)) == len(found.places)
     every = list(range(1, options["points"] + 1))
     for stage, round_ in ((Stage.RESHAPE, 1), (Stage.SET, 1), (Stage.SET, 2), (Stage.FILE, 1), (Stage.FILE, 2)):
-        assert sorted(p.tooth for p in found.places if (p.stage, p.round) == (stage, round_)) == every
+        worked = [p.tooth for p in found.places if (p.stage, p.round) == (stage, round_) and not p.step]
+        assert sorted(worked) == every
 
 
 @LAWS
@@ -240,7 +258,7 @@ def test_check_points(plan_of: Callable[..., Plan], options: dict[str, Any]) -> 
     # Bench rule 15: at most so many places apart, at each shift in the vise, and at the end of the line.
     plan = plan_of(**options)
     for one in of_plan(plan, take_in=Stage.RESHAPE).legs:
-        if one.stage is Stage.LEVEL or not FACTS[one.stage].checked:
+        if one.stage is Stage.LEVEL or not FACTS[one.stage].checked or not one.side:
             assert one.checks == frozenset()
             continue
         where = sorted(one.checks)
@@ -264,9 +282,11 @@ def test_the_spacing_of_a_long_line(plan_of: Callable[..., Plan]) -> None:
 
 def test_the_check_before(plan_of: Callable[..., Plan]) -> None:
     found = of_plan(plan_of(8, check_spacing=3))
+    measure = found.index[Place(Stage.SET, step="measure")]
     first = found.index[Place(Stage.FILE, 1, 1)]
     assert found.check_before(0) is None
-    assert found.check_before(first) == Place(Stage.SET, 2, 8), "the end of the leg before"
+    assert found.check_before(measure) == Place(Stage.SET, 2, 8), "the end of the leg before"
+    assert found.check_before(first) is None, "the measuring between asks for no count"
     assert found.check_before(first + 1) is None
     assert found.check_before(first + 2) == Place(Stage.FILE, 1, 3)
     assert found.check_before(first + 3) == Place(Stage.FILE, 1, 3)
