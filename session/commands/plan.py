@@ -231,8 +231,11 @@ def _agrees(one: Agreement) -> str:
 
 
 def _stages(told: Told) -> Iterator[Sequence[str]]:
+    from session.counsel.wording import times
+
     for stage in told.stages:
         places = str(stage.places) if stage.taken_in else "left out"
         by_side = [f"{count} from side {side}" for side, count in stage.sides if side]
+        by_side += [f"then {times(count, 'step')}" for side, count in stage.sides if by_side and not side]
         why = f"{stage.why} ({', '.join(by_side)})" if by_side else stage.why
         yield str(stage.stage), places, why, stage.source

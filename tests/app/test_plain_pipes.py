@@ -38,9 +38,22 @@ vise_jaw = "200 mm"
 
 #: One whole sharpening of those 12 teeth as it is typed, stage by stage.
 TYPED = {
-    "look over": ["y", "y", "y", "answer 12", "answer", "1.1 mm", "1", "answer none", "1", "6", ""],
+    "look over": [
+        "y",
+        "y",
+        "y",
+        "answer 12",
+        "answer",
+        "1.1 mm",
+        "1",
+        "answer none",
+        "1",
+        "6",
+        "answer 6 in slim, corner 2",
+        "",
+    ],
     "level": ["y", "y", "y", "", "", "1"],
-    "set": ["y", "y", *[""] * 6, "y", "y", "y", *[""] * 6, "y"],
+    "set": ["y", "y", *[""] * 6, "y", "y", "y", *[""] * 6, "y", "answer 1.1 mm"],
     "file": ["y", *["y"] * 5, "", "", "2", "", "", "", "y", *["y"] * 5, "", "", "", "3", "back", "2", "", "out 2", "y"],
     "dress": ["", "y", "y", ""],
     "prove": ["y", "1", "1", "answer 6 in, 3/4 in, 30 strokes", "1"],
@@ -104,10 +117,10 @@ def test_a_whole_sharpening_by_piped_lines(till: Path) -> None:
     assert marks[-1]["did"] == "finished"
     stages = list(dict.fromkeys(mark["stage"] for mark in marks if mark["did"] == "done"))
     assert stages == list(TYPED)
-    worked = {
-        stage: [(m["side"], m["tooth"]) for m in marks if m["did"] in ("done", "left out") and m["stage"] == stage]
-        for stage in ("set", "file")
-    }
+    told_of = {m["what"]: m["value"] for m in marks if m["did"] == "measured"}
+    assert (told_of["file"], told_of["file corner"], told_of["over the points after"]) == ("6 in slim", 2, 1.1)
+    teeth = [m for m in marks if m["did"] in ("done", "left out") and "tooth" in m]
+    worked = {stage: [(m["side"], m["tooth"]) for m in teeth if m["stage"] == stage] for stage in ("set", "file")}
     sides = [(1, tooth) for tooth in range(1, 13, 2)] + [(2, tooth) for tooth in range(2, 13, 2)]
     assert worked["set"] == sides
     assert worked["file"] == [*sides[:10], (2, 8), *sides[10:]]

@@ -38,7 +38,8 @@ async def test_rule_04_before_now_next_side_pass_and_share_agree_with_the_log_in
         await person.go_on(look)
         marks = person.marks_on_disk()
     worked = [mark for mark in marks if mark["did"] == "done"]
-    assert len(seen) == len(worked) == 7 + 3 + 2 * points + 2 + 3 + 4
+    # The one after the teeth is the measuring over the set.
+    assert len(seen) == len(worked) == 8 + 3 + 2 * points + 1 + 2 + 3 + 4
     for number, ((count, head, places, _, text), mark) in enumerate(zip(seen, worked, strict=True)):
         assert mark is marks[count]
         told = PLACES.match(places)
@@ -71,7 +72,7 @@ async def test_rule_04_the_strip_shows_the_whole_line_with_the_place_in_hand(she
 
         def look(person):
             nonlocal hands
-            if person.boxes()[0][1] == "done" and re.search(r" SET | FILE ", person.rows()[0]):
+            if person.boxes()[0][1] == "done" and re.search(r" SET  side| FILE ", person.rows()[0]):
                 line = person.line()
                 assert len(line) == 12
                 assert [n for n, glyph in enumerate(line, 1) if glyph == "◆"] == [

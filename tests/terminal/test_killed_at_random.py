@@ -16,11 +16,12 @@ POINTS = 12
 WALK = [
     *[
         ("look over", 0, step)
-        for step in ("points", "over the set", "line", "broken teeth", "bright points", "last cut", "plan")
+        for step in ("points", "over the set", "line", "broken teeth", "bright points", "last cut", "file", "plan")
     ],
     *[("level", 0, place) for place in ("pass 1", "pass 2", "flats")],
     *[("set", 1, str(tooth)) for tooth in range(1, POINTS + 1, 2)],
     *[("set", 2, str(tooth)) for tooth in range(2, POINTS + 1, 2)],
+    ("set", 0, "measure"),
     *[("file", 1, str(tooth)) for tooth in range(1, POINTS + 1, 2)],
     *[("file", 2, str(tooth)) for tooth in range(2, POINTS + 1, 2)],
     ("dress", 1, "pass 1"),

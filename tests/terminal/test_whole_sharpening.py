@@ -134,4 +134,4 @@ def _turned_between_sides(marks: list[dict[str, Any]]) -> None:
 
 
 def _set_from_both_sides(marks: list[dict[str, Any]]) -> Counter[int]:
-    return Counter(m["tooth"] for m in marks if m["did"] == "done" and m["stage"] == "set")
+    return Counter(m["tooth"] for m in marks if m["did"] == "done" and m["stage"] == "set" and "tooth" in m)
