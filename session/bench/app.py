@@ -93,6 +93,7 @@ class BenchApp(App[int]):
             guard_s=self.settings.guard_ms / 1000,
             idle_s=float(self.settings.idle_s),
             level=Level(self.settings.guidance),
+            next_visit=lambda: self._next_visit(sitting.saw.name),
         )
         self._hands = hands
         bench = BenchScreen(
@@ -104,6 +105,12 @@ class BenchApp(App[int]):
             note=torn(sitting),
         )
         self.push_screen(bench, self._bench_closed)
+
+    def _next_visit(self, name: str) -> tuple[str, ...]:
+        # Only a finished sharpening needs the history, so that opening the bench does not wait for it.
+        from session.bench.saw_advice import next_visit
+
+        return next_visit(self.till, name, self.clock.now())
 
     @property
     def ascii_only(self) -> bool:

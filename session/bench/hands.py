@@ -5,6 +5,7 @@ Hands knows no screen. It answers what to say of the act, and what to open when 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Final
 
@@ -49,11 +50,18 @@ class Hands:
     """Takes acts for one sitting.
 
     guard_s: seconds within which a second advance is ignored. idle_s: the least silence after which the
-    place is confirmed again. level: how much is said beside the instruction.
+    place is confirmed again. level: how much is said beside the instruction. next_visit: what the records say
+    to the next sharpening, asked once this one is finished.
     """
 
     def __init__(
-        self, sitting: Sitting, *, guard_s: float = 0.3, idle_s: float = 60.0, level: Level = Level.TAUGHT
+        self,
+        sitting: Sitting,
+        *,
+        guard_s: float = 0.3,
+        idle_s: float = 60.0,
+        level: Level = Level.TAUGHT,
+        next_visit: Callable[[], tuple[str, ...]] = tuple,
     ) -> None:
         self.sitting: Final = sitting
         self.making: Final = Making(sitting)
@@ -62,6 +70,8 @@ class Hands:
         self.countdown: Final = Countdown(sitting.clock)
         self.idle_s: Final = idle_s
         self.level = level
+        self._next_visit: Final = next_visit
+        self._next_words: tuple[str, ...] | None = None
         self._silence = 0.0
 
     @property
@@ -70,8 +80,14 @@ class Hands:
         return self.making.fault
 
     def saying(self) -> Saying:
-        """The words of this moment."""
-        return say(self.sitting.state, self.sitting.saw, self.level)
+        """The words of this moment; once the record is closed, with what it says to the next sharpening."""
+        saying = say(self.sitting.state, self.sitting.saw, self.level)
+        if saying.ask is not Ask.FINISHED:
+            return saying
+        if self._next_words is None:
+            words = self._next_visit()
+            self._next_words = ("Next time:", *words) if words else ()
+        return replace(saying, lines=(*self._next_words, *saying.lines))
 
     def act(self, act: Act, digit: int = 0) -> Reply:
         """Do ``act`` (with ``digit`` for STROKES)."""

@@ -9,7 +9,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any, Final
 
-from session.commands.history_advice import advice, due_in_days, loss
+from session.bench.saw_advice import advice, due_in_days, loss
 from session.counsel.corners import corner_to_use, limit_source
 from session.records.clean import clean
 from session.records.corners import FileWear, corners_used

@@ -11,8 +11,8 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from session.bench.saw_advice import advice, due_in_days, loss
 from session.commands.as_data import can_show, write
-from session.commands.history_advice import advice, due_in_days, loss
 from session.counsel.corners import corner_to_use, limit_source
 from session.counsel.wording import fine, times
 from session.records.clean import clean

@@ -77,6 +77,7 @@ def open_plain(till: Till, sitting: Sitting) -> int:
     from session.bench.hands import Hands
     from session.bench.keys import key_complaints, keymap
     from session.bench.plain import Plain
+    from session.bench.saw_advice import next_visit
     from session.counsel.guidance import Level
     from session.records.settings import load_settings
 
@@ -85,7 +86,13 @@ def open_plain(till: Till, sitting: Sitting) -> int:
         say(complaint)
     sitting.units = settings.units
     # A typed line is no key that repeats, so nothing guards against a second one soon after.
-    hands = Hands(sitting, guard_s=0.0, idle_s=float(settings.idle_s), level=Level(settings.guidance))
+    hands = Hands(
+        sitting,
+        guard_s=0.0,
+        idle_s=float(settings.idle_s),
+        level=Level(settings.guidance),
+        next_visit=lambda: next_visit(till, sitting.saw.name, sitting.clock.now()),
+    )
     plain = Plain(hands, keymap(settings.keys), Streams(sys.stdin, sys.stdout))
     try:
         with _signals():

@@ -73,7 +73,7 @@ def next_time(record: Finished) -> tuple[Line, ...]:
     lines.append(_set(record))
     lines += _teeth(record)
     if record.strokes is not None and record.strokes > 0:
-        lines.append(Line(f"Start from {record.strokes:g} strokes a gullet, the middle of today's.", "derived"))
+        lines.append(Line(f"Start from {_strokes(record.strokes)} a gullet, the middle of today's.", "derived"))
     if record.passes is not None and record.taken_off_mm is not None:
         off = f"Leveling took {fine(record.taken_off_mm, record.unit)} in {times(record.passes, 'pass')}"
         lines.append(Line(f"{off}; the line has that much less to give.", "derived"))
@@ -122,3 +122,7 @@ def _teeth(record: Finished) -> list[Line]:
         why = f" ({record.left_out[rest[0]]})" if len(rest) == 1 else ""
         lines.append(Line(f"Left out today, so look here first: {teeth(rest)}{why}.", "judgement"))
     return lines
+
+
+def _strokes(count: float) -> str:
+    return "1 stroke" if count == 1 else f"{count:g} strokes"

@@ -21,19 +21,20 @@ class Entry:
     """One line of the till.
 
     words: what it says. recipe: the recipe to start from, or None. log: the interrupted log to go on with,
-    or None. wrong: why it cannot be opened, else empty.
+    or None. wrong: why it cannot be opened, else empty. own: the saw's name when it is one of the till's own.
     """
 
     words: str
     recipe: Path | None = None
     log: Path | None = None
     wrong: str = ""
+    own: str = ""
 
 
 def entries(till: Till) -> list[Entry]:
     """All that can be opened, in the order of need. A file that cannot be read is listed with its reason."""
     found = [_interrupted(log) for log in till.interrupted()]
-    found += [_saw(path, "") for path in till.saws()]
+    found += [_saw(path, "", own=True) for path in till.saws()]
     found += [_saw(path, "supplied: ") for path in supplied_recipes()]
     return found
 
@@ -72,9 +73,10 @@ def _interrupted(log: Path) -> Entry:
     return Entry(f"INTERRUPTED  {name}{where}", log=log)
 
 
-def _saw(path: Path, prefix: str) -> Entry:
+def _saw(path: Path, prefix: str, *, own: bool = False) -> Entry:
     try:
         saw = load_recipe(path).saw
     except RecipeError as wrong:
         return Entry(f"{prefix}{clean(path.name)}: not in order", recipe=path, wrong=str(wrong))
-    return Entry(f"{prefix}{saw.name}  {saw.cut} · {saw.count_as} · {saw.toothed_length}", recipe=path)
+    words = f"{prefix}{saw.name}  {saw.cut} · {saw.count_as} · {saw.toothed_length}"
+    return Entry(words, recipe=path, own=saw.name if own else "")

@@ -15,7 +15,7 @@ import pytest
 from textual import events
 from textual.pilot import Pilot
 
-from session.bench.keys import DEFAULTS, MEANINGS, keymap, key_complaints
+from session.bench.keys import DEFAULTS, MEANINGS, key_complaints, keymap
 from session.bench.pressed import Presses
 from session.bench.screens.keytest import KeyTestApp
 from session.counsel.offers import Act

@@ -14,7 +14,7 @@ from textual.widgets.option_list import Option
 
 from session.bench.signs import drawn
 from session.bench.widgets.words import Words
-from session.records.till import Till
+from session.records.till import Till, slug
 from session.records.till_list import Entry, entries, open_entry
 
 if TYPE_CHECKING:
@@ -34,6 +34,7 @@ class TillScreen(Screen[None]):
         self._till = till
         self._complaints = complaints
         self._entries: list[Entry] = []
+        self._needs: dict[str, str] = {}
         self._leaving = False
 
     def compose(self) -> ComposeResult:
@@ -50,6 +51,7 @@ class TillScreen(Screen[None]):
     def look_again(self) -> None:
         """Read the till anew."""
         self._entries = entries(self._till)
+        self._needs = self._what_each_needs()
         saws = self.query_one(OptionList)
         saws.clear_options()
         saws.add_options(Option(self._row(entry, chosen=False)) for entry in self._entries)
@@ -64,7 +66,20 @@ class TillScreen(Screen[None]):
             event.option_list.replace_option_prompt_at_index(index, row)
 
     def _row(self, entry: Entry, *, chosen: bool) -> Content:
-        return Content(drawn(f"{'▶' if chosen else ' '} {entry.words}", ascii_only=self._bench().ascii_only))
+        need = f"\n    {self._needs[entry.own]}" if entry.own in self._needs else ""
+        return Content(drawn(f"{'▶' if chosen else ' '} {entry.words}{need}", ascii_only=self._bench().ascii_only))
+
+    def _what_each_needs(self) -> dict[str, str]:
+        """For each of the till's own saws with records, when it is due and why."""
+        recorded = set(self._till.log_folders())
+        own = [entry.own for entry in self._entries if entry.own and slug(entry.own) in recorded]
+        if not own:
+            return {}
+        # A till without records need not wait for the history to load.
+        from session.bench.saw_advice import next_visit
+
+        told = {name: next_visit(self._till, name, self._bench().clock.now()) for name in own}
+        return {name: lines[0] for name, lines in told.items() if lines}
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Start or resume the chosen one; what stands in the way is said, nothing is lost."""

@@ -8,9 +8,11 @@ from typing import Final
 
 from session.counsel.next_time import Finished, Line, next_time
 from session.counsel.set_due import least_set_mm, set_today
-from session.records.history import SawHistory
+from session.records.history import SawHistory, history
+from session.records.known_saws import KnownSaw
 from session.records.set_wear import SetWear, set_wear
 from session.records.sharpening import Sharpening
+from session.records.till import Till, slug
 from session.trade.kerf import KerfError
 from session.trade.leveling import LineLoss, line_loss
 from session.trade.saw import Saw
@@ -80,3 +82,15 @@ def _left_mm(saw: Saw | None, worn: SetWear, today: SetState | None) -> float | 
         return today.left_mm
     # The recipe asks for no set, so nothing is due; what was measured stands all the same.
     return worn.set_mm if worn.came_down_mm == 0 else None
+
+
+def next_visit(till: Till, name: str, now: datetime) -> tuple[str, ...]:
+    """What the records of the saw called ``name`` say to its next sharpening, one line each; none without records.
+
+    Never raises: advice is not worth a screen that does not open.
+    """
+    try:
+        told = history([till], KnownSaw(slug(name), name))
+    except (OSError, ValueError):
+        return ()
+    return tuple(line.text for line in advice(told, now))
