@@ -25,6 +25,7 @@ from session.records.clock import Clock
 from session.records.settings import Settings
 from session.records.sitting import Sitting
 from session.records.till import Till
+from session.walk.bites_known import KnownBites
 
 #: What the shell is told after an interrupt (formats.md).
 INTERRUPTED: Final = 130
@@ -94,6 +95,7 @@ class BenchApp(App[int]):
             idle_s=float(self.settings.idle_s),
             level=Level(self.settings.guidance),
             next_visit=lambda: self._next_visit(sitting.saw.name),
+            bites=lambda: self._bites(sitting.saw.name),
         )
         self._hands = hands
         bench = BenchScreen(
@@ -111,6 +113,12 @@ class BenchApp(App[int]):
         from session.bench.saw_advice import next_visit
 
         return next_visit(self.till, name, self.clock.now())
+
+    def _bites(self, name: str) -> KnownBites:
+        # Only the first gullet needs it, so that opening the bench does not wait for it.
+        from session.records.bite import known_bites
+
+        return known_bites(self.till, name)
 
     @property
     def ascii_only(self) -> bool:

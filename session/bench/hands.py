@@ -14,7 +14,7 @@ from session.bench.making import Making
 from session.bench.replies import Opens, Reply
 from session.bench.stepping import PLAN, Stepping
 from session.bench.timed import Countdown
-from session.counsel.expected import expected
+from session.counsel.expected import NO_RECORDS, expected
 from session.counsel.guidance import Level
 from session.counsel.offers import Act, offers
 from session.counsel.saying import Saying, say
@@ -22,6 +22,7 @@ from session.counsel.whereabouts import told
 from session.records.sitting import Sitting
 from session.trade.grades import USUAL
 from session.walk import acts
+from session.walk.bites_known import KnownBites
 from session.walk.mark import Did
 from session.walk.pace import idle_limit_s
 from session.walk.place import Place
@@ -51,7 +52,8 @@ class Hands:
 
     guard_s: seconds within which a second advance is ignored. idle_s: the least silence after which the
     place is confirmed again. level: how much is said beside the instruction. next_visit: what the records say
-    to the next sharpening, asked once this one is finished.
+    to the next sharpening, asked once this one is finished. bites: what the records teach of the strokes, asked once,
+    at the first gullet.
     """
 
     def __init__(
@@ -62,6 +64,7 @@ class Hands:
         idle_s: float = 60.0,
         level: Level = Level.TAUGHT,
         next_visit: Callable[[], tuple[str, ...]] = tuple,
+        bites: Callable[[], KnownBites] = KnownBites,
     ) -> None:
         self.sitting: Final = sitting
         self.making: Final = Making(sitting)
@@ -72,6 +75,8 @@ class Hands:
         self.level = level
         self._next_visit: Final = next_visit
         self._next_words: tuple[str, ...] | None = None
+        self._ask_bites: Final = bites
+        self._known_bites: KnownBites | None = None
         self._silence = 0.0
 
     @property
@@ -81,13 +86,20 @@ class Hands:
 
     def saying(self) -> Saying:
         """The words of this moment; once the record is closed, with what it says to the next sharpening."""
-        saying = say(self.sitting.state, self.sitting.saw, self.level)
+        saying = say(self.sitting.state, self.sitting.saw, self.level, self._bites())
         if saying.ask is not Ask.FINISHED:
             return saying
         if self._next_words is None:
             words = self._next_visit()
             self._next_words = ("Next time:", *words) if words else ()
-        return replace(saying, lines=(*self._next_words, *saying.lines))
+        return replace(saying, lines=(*saying.lines, *self._next_words))
+
+    def _bites(self) -> KnownBites:
+        """The bites that the records taught; not asked for before a gullet is in hand, as that takes a look at them."""
+        place = self.sitting.state.place
+        if self._known_bites is None and place is not None and place.kind is Kind.GULLET:
+            self._known_bites = self._ask_bites()
+        return self._known_bites or NO_RECORDS
 
     def act(self, act: Act, digit: int = 0) -> Reply:
         """Do ``act`` (with ``digit`` for STROKES)."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Set
 from functools import lru_cache
 
-from session.counsel.expected import expected, usable_grades
+from session.counsel.expected import expected
 from session.pictures.above import above, leaning
 from session.pictures.block import turn as block_turn
 from session.pictures.closeup import Gullet, closeup, flats_left
@@ -17,6 +17,7 @@ from session.trade.grades import SHARES
 from session.trade.saw import End, Saw
 from session.trade.sides import teeth_leaning_away
 from session.trade.tooth import Tooth, tooth_of
+from session.walk.graded import usable_grades
 from session.walk.place import Place, Standing
 from session.walk.rules import Ask, Front, front
 from session.walk.stages import Stage
@@ -100,7 +101,7 @@ def _close(state: State, saw: Saw, place: Place, width: int, height: int, ascii:
 
 def _flats(state: State, place: Place, filed: Set[int], near: range) -> dict[int, tuple[float, float]]:
     """The flats as they shrink: graded ones to scale, others as drawn ones."""
-    grades = usable_grades(state, place)
+    grades = usable_grades(state, place.stage)
     shares = {tooth: SHARES[grades[tooth]] if tooth in grades else DRAWN_FLAT for tooth in near}
     return {tooth: flats_left(share, filed, range(tooth, tooth + 1))[tooth] for tooth, share in shares.items()}
 

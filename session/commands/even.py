@@ -7,13 +7,14 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-from session.commands.trouble import Trouble
+from session.commands.trouble import Trouble, say
 
 if TYPE_CHECKING:
     from rich.console import Console
 
     from session.records.flats import Measured
     from session.trade.evening import EveningPlan
+    from session.trade.strokes import Bite
 
 HELP = "plan the evening of a measured tooth line"
 EXAMPLE = 'toothline even line.toml --within "0.1 mm"'
@@ -29,6 +30,9 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--within", metavar="LENGTH", help='spacing error that is good enough, such as "0.1 mm" (the default)'
     )
+    parser.add_argument(
+        "--bite-from", metavar="SAW", help="count strokes by the bite that the records of this saw teach"
+    )
     parser.add_argument("--all", action="store_true", help="list every gullet, however many")
 
 
@@ -40,12 +44,13 @@ def run(args: argparse.Namespace) -> int:
 
     within_mm = _within(args.within)
     measured = load_flats(Path(args.flats))
-    plan = plan_evening(measured.line, measured.depth.mm, measured.plate.mm, within_mm=within_mm)
+    bite = _bite(args)
+    plan = plan_evening(measured.line, measured.depth.mm, measured.plate.mm, bite_mm3=bite.mm3, within_mm=within_mm)
     warnings = (*plan.notes, *_odd(measured, plan))
     if args.json:
-        print_json(_plain(plan, warnings))
+        print_json(_plain(plan, bite, warnings))
     else:
-        _tables(plan, warnings, measured, console(), args.all)
+        _tables(plan, bite, warnings, measured, console(), args.all)
     return 0
 
 
@@ -59,6 +64,27 @@ def _within(text: str | None) -> float:
         return parse_length(text).mm
     except LengthError as wrong:
         raise Trouble(f"--within: {wrong}") from None
+
+
+def _bite(args: argparse.Namespace) -> Bite:
+    """The bite to count strokes by: that of the saw asked for, else the default, which is from memory."""
+    from session.records.bite import learned_bite
+    from session.records.history import history
+    from session.records.known_saws import UnknownSaw, find_saw
+    from session.records.till import Till, till_folder
+    from session.trade.strokes import DEFAULT_BITE
+
+    if args.bite_from is None:
+        return DEFAULT_BITE
+    till = Till(till_folder(args.till, must_exist=True))
+    try:
+        saw = find_saw([till], args.bite_from)
+    except UnknownSaw as wrong:
+        raise Trouble(f"--bite-from: {wrong}") from None
+    bite = learned_bite(history([till], saw).finished)
+    if not bite.learned:
+        say(f"--bite-from: no record of {saw.name} teaches a bite yet; strokes are counted from memory")
+    return bite
 
 
 def _odd(measured: Measured, plan: EveningPlan) -> Sequence[str]:
@@ -77,7 +103,7 @@ def _odd(measured: Measured, plan: EveningPlan) -> Sequence[str]:
     return said
 
 
-def _plain(plan: EveningPlan, warnings: Sequence[str]) -> dict[str, Any]:
+def _plain(plan: EveningPlan, bite: Bite, warnings: Sequence[str]) -> dict[str, Any]:
     return {
         "points_mm": list(plan.points_mm),
         "front_mm": list(plan.front_mm),
@@ -85,6 +111,11 @@ def _plain(plan: EveningPlan, warnings: Sequence[str]) -> dict[str, Any]:
         "lean": [str(lean) for lean in plan.lean],
         "strokes": list(plan.strokes),
         "heel_strokes": plan.heel_strokes,
+        "strokes_total": _in_all(plan),
+        "bite_mm3": bite.mm3,
+        "bite_low_mm3": bite.low_mm3,
+        "bite_high_mm3": bite.high_mm3,
+        "bite_learned_from_gullets": bite.gullets,
         "drop_mm": list(plan.drop_mm),
         "low": list(plan.low),
         "broken": list(plan.broken),
@@ -99,7 +130,9 @@ def _plain(plan: EveningPlan, warnings: Sequence[str]) -> dict[str, Any]:
     }
 
 
-def _tables(plan: EveningPlan, warnings: Sequence[str], measured: Measured, out: Console, everything: bool) -> None:
+def _tables(
+    plan: EveningPlan, bite: Bite, warnings: Sequence[str], measured: Measured, out: Console, everything: bool
+) -> None:
     from rich.text import Text
 
     from session.commands.printing import table
@@ -108,7 +141,7 @@ def _tables(plan: EveningPlan, warnings: Sequence[str], measured: Measured, out:
     out.print(Text(f"{shown(measured.source)}: {len(plan.points_mm)} teeth, pitch {measured.pitch}", style="bold"))
     for warning in warnings:
         out.print(Text(f"Take care: {warning}"))
-    out.print(table("In all", ["", ""], _summary(plan, measured.pitch.unit)))
+    out.print(table("In all", ["", ""], _summary(plan, bite, measured.pitch.unit)))
     usual = _usual(plan)
     told = [gullet for gullet in range(1, len(plan.strokes) + 1) if everything or _needs_more(plan, gullet, usual)]
     if not told:
@@ -127,11 +160,11 @@ def _tables(plan: EveningPlan, warnings: Sequence[str], measured: Measured, out:
     out.print(Text("Lift the file the moment the flat is gone, whatever the count (GOR p. 150)."))
 
 
-def _summary(plan: EveningPlan, unit: str) -> list[Sequence[str]]:
+def _summary(plan: EveningPlan, bite: Bite, unit: str) -> list[Sequence[str]]:
     from session.counsel.figure import amount
     from session.counsel.wording import times
-    from session.trade.strokes import DEFAULT_BITE_MM3
 
+    rests_on = f"learned from {times(bite.gullets, 'gullet')}" if bite.learned else "from memory"
     never = "not before gullets are gone"
     extra, later = plan.extra_leveling_mm, plan.sharpenings_until_even
     within = amount(plan.within_mm, unit)
@@ -144,14 +177,15 @@ def _summary(plan: EveningPlan, unit: str) -> list[Sequence[str]]:
             f"or after this plan, light sharpenings to come within {within}",
             never if later is None else f"{times(later, 'sharpening')} {light}" if later else "none",
         ),
-        (
-            "strokes in all",
-            f"{sum(plan.strokes) + plan.heel_strokes} at {DEFAULT_BITE_MM3:g} mm³ a stroke (from memory)",
-        ),
+        ("strokes in all", f"{_in_all(plan)} at {bite.mm3:.3g} mm³ a stroke ({rests_on})"),
     ]
     if plan.heel_strokes:
         rows.append(("of these on the back of tooth 1", str(plan.heel_strokes)))
     return rows
+
+
+def _in_all(plan: EveningPlan) -> int:
+    return sum(plan.strokes) + plan.heel_strokes
 
 
 def _usual(plan: EveningPlan) -> int:

@@ -79,6 +79,7 @@ def open_plain(till: Till, sitting: Sitting) -> int:
     from session.bench.plain import Plain
     from session.bench.saw_advice import next_visit
     from session.counsel.guidance import Level
+    from session.records.bite import known_bites
     from session.records.settings import load_settings
 
     settings, complaints = load_settings(till.path / "settings.toml")
@@ -92,6 +93,7 @@ def open_plain(till: Till, sitting: Sitting) -> int:
         idle_s=float(settings.idle_s),
         level=Level(settings.guidance),
         next_visit=lambda: next_visit(till, sitting.saw.name, sitting.clock.now()),
+        bites=lambda: known_bites(till, sitting.saw.name),
     )
     plain = Plain(hands, keymap(settings.keys), Streams(sys.stdin, sys.stdout))
     try:

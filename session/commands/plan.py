@@ -78,10 +78,12 @@ def _told(args: argparse.Namespace) -> Told:
     from session.counsel.corners import corner_counsel
     from session.counsel.figures import figure_groups
     from session.counsel.staged import stages
+    from session.records.bite import learned_bite
     from session.records.corners import files_worn, finished_in
     from session.records.files_owned import load_files_owned
     from session.records.history import history
     from session.records.known_saws import KnownSaw
+    from session.records.pace_kept import pace_kept
     from session.records.recipe import load_recipe
     from session.records.set_wear import set_wear
     from session.records.settings import Settings, load_settings
@@ -97,7 +99,10 @@ def _told(args: argparse.Namespace) -> Told:
     recipe = load_recipe(find_recipe(args.recipe, till.saws()))
     saw = recipe.saw
     made = tooth_of(saw)
-    worn = set_wear(history([till], KnownSaw(slug(saw.name), saw.name)).finished)
+    finished = history([till], KnownSaw(slug(saw.name), saw.name)).finished
+    worn, pace = set_wear(finished), pace_kept(finished)
+    plan = make_plan(saw)
+    staged = stages(saw, plan)
     try:
         groups = figure_groups(
             saw,
@@ -106,11 +111,13 @@ def _told(args: argparse.Namespace) -> Told:
             set_mm=worn.set_mm,
             came_down_mm=worn.came_down_mm,
             rake_on_plate=args.rake_on_plate,
+            bite=learned_bite(finished),
+            minutes=pace.minutes_for(sum(stage.places for stage in staged)),
+            minutes_of=max(1, pace.known),
         )
     except ToothError as wrong:
         # A recipe was checked when it was read, so only the rake asked for can be at fault.
         raise Trouble(f"--rake-on-plate: {wrong}") from None
-    plan = make_plan(saw)
     owned = load_files_owned(till.path / "files.toml")
     ledger = {one.file.name: one for one in files_worn(owned, finished_in(till) if owned else ())}
     choices = files.rank((one.file for one in ledger.values()), made)
@@ -127,7 +134,7 @@ def _told(args: argparse.Namespace) -> Told:
         recipe=recipe,
         groups=groups,
         plan=plan,
-        stages=stages(saw, plan),
+        stages=staged,
         choices=choices,
         worn=tuple(ledger[choice.file.name] for choice in choices),
         corners=tuple(corner_counsel(choice.file, plan.points, settings.corner_teeth) for choice in choices),

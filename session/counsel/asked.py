@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from session.counsel import whereabouts
 from session.counsel.cautions import caution
-from session.counsel.expected import broken_teeth, expected
+from session.counsel.expected import NO_RECORDS, expected
 from session.counsel.guidance import Level, beside
 from session.counsel.guidance import words as stage_words
 from session.counsel.instruct import instruction
@@ -19,6 +19,8 @@ from session.trade.lengths import MM_PER, in_unit
 from session.trade.leveling import level_verdict
 from session.trade.saw import End, FilePoints, Saw
 from session.trade.tooth import tooth_of
+from session.walk.bites_known import KnownBites
+from session.walk.graded import broken_teeth
 from session.walk.place import Place
 from session.walk.rules import Ask, Front, turn_items
 from session.walk.stages import FACTS, Kind, Stage
@@ -37,8 +39,8 @@ class Asked:
     choices: tuple[str, ...] = ()
 
 
-def words(state: State, saw: Saw, now: Front, level: Level) -> Asked:
-    """The words for ``now``."""
+def words(state: State, saw: Saw, now: Front, level: Level, known: KnownBites = NO_RECORDS) -> Asked:
+    """The words for ``now``; ``known`` are the bites that the records taught."""
     match now.ask:
         case Ask.CAUTION:
             return _caution(now)
@@ -57,7 +59,7 @@ def words(state: State, saw: Saw, now: Front, level: Level) -> Asked:
         case Ask.FINISHED:
             return Asked("Finished", _left_out(state), "The record is closed. All of it is saved.")
         case Ask.WORK if now.place is not None:
-            return _work(state, saw, now.place, level)
+            return _work(state, saw, now.place, level, known)
     return Asked("", (), "")
 
 
@@ -169,7 +171,7 @@ def _brief(place: Place) -> str:
     return f"{place.stage}{side}: {place}"
 
 
-def _work(state: State, saw: Saw, place: Place, level: Level) -> Asked:
+def _work(state: State, saw: Saw, place: Place, level: Level, known: KnownBites) -> Asked:
     if place.kind is Kind.STEP:
         return _step(state, saw, place, level)
     if place.stage is Stage.LEVEL and place.tooth:
@@ -177,10 +179,11 @@ def _work(state: State, saw: Saw, place: Place, level: Level) -> Asked:
     said = stage_words(place.stage)
     last_side = place.side == max(p.side for p in state.route.places if p.stage is place.stage)
     leg, _ = state.route.leg_at(state.here)
-    told = expected(state, saw)
+    told = expected(state, saw, known)
+    estimate = (told.estimate,) if told.estimate and level is Level.TAUGHT else ()
     return Asked(
         title=said.title,
-        lines=(*told.notes, *beside(place.stage, level)),
+        lines=(*told.notes, *estimate, *beside(place.stage, level)),
         instruction=instruction(
             place.stage,
             strokes=told.strokes,

@@ -12,7 +12,7 @@ from typing import Final
 
 from session.counsel.figure import ASKED, OWN_RECIPE, OWN_RECORDS, Figure
 from session.counsel.set_due import LEAST_SHARE, least_set_mm, set_today
-from session.counsel.wording import median_of
+from session.counsel.wording import median_of, times
 from session.trade.evening import LIGHT_MM
 from session.trade.files import ADVISED_FLANKS, face_needs, face_ok
 from session.trade.kerf import bend_angle_deg, kerf_mm
@@ -43,6 +43,9 @@ def figures(
     set_mm: float | None = None,
     came_down_mm: float = 0.0,
     rake_on_plate: float | None = None,
+    bite: Bite = DEFAULT_BITE,
+    minutes: float | None = None,
+    minutes_of: int = 1,
 ) -> tuple[Figure, ...]:
     """All figures of ``saw``, one after the other; the arguments and what is raised are those of ``figure_groups``."""
     groups = figure_groups(
@@ -52,6 +55,9 @@ def figures(
         set_mm=set_mm,
         came_down_mm=came_down_mm,
         rake_on_plate=rake_on_plate,
+        bite=bite,
+        minutes=minutes,
+        minutes_of=minutes_of,
     )
     return tuple(figure for _, group in groups for figure in group)
 
@@ -64,6 +70,9 @@ def figure_groups(
     set_mm: float | None = None,
     came_down_mm: float = 0.0,
     rake_on_plate: float | None = None,
+    bite: Bite = DEFAULT_BITE,
+    minutes: float | None = None,
+    minutes_of: int = 1,
 ) -> tuple[Group, ...]:
     """The figures of ``saw`` under their headings.
 
@@ -72,6 +81,8 @@ def figure_groups(
     set_mm: set per side as last measured, from the records; None for the recipe's.
     came_down_mm: what the line has come down since then (or since it was set), from the records, 0 or more.
     rake_on_plate: a rake wanted on the plate, in degrees, for which the block's rake is told as well.
+    bite: steel taken by one stroke, from the records; the default is from memory.
+    minutes: what the whole sharpening will take at the pace of ``minutes_of`` records; None when no record tells.
     Raises ToothError for angles that leave no tooth or a wanted rake that no block gives, KerfError for amounts
     that cannot be.
     """
@@ -81,7 +92,14 @@ def figure_groups(
         ("Tooth", (*_tooth(saw, made), *_wanted(saw, rake_on_plate))),
         ("File", tuple(_file(saw, made))),
         ("Set and kerf", (*_kerf(saw, made), _lasting(saw, each_time_mm, each_time_of, set_mm, came_down_mm))),
-        ("Work", tuple(_work(saw, made))),
+        (
+            "Work",
+            (
+                *_work(saw, made),
+                *_filing(saw, made, bite, each_time_mm, each_time_of),
+                _minutes(minutes, minutes_of),
+            ),
+        ),
     )
 
 
@@ -196,18 +214,50 @@ def _lasting(
     return Figure("sharpenings_until_set_is_due", "sharpenings the set outlives", due, "", formula, source)
 
 
-def _work(saw: Saw, made: Tooth, bite: Bite = DEFAULT_BITE) -> Iterable[Figure]:
-    off = min(LIGHT_MM, made.depth_mm / 2)
-    flat = flat_from_off_mm(off, saw.pitch_mm, made.depth_mm)
-    formula = f"{off:g} mm · pitch / depth, for a light leveling"
+def _work(saw: Saw, made: Tooth) -> Iterable[Figure]:
+    flat = _flat_mm(LIGHT_MM, saw, made)
+    formula = f"{min(LIGHT_MM, made.depth_mm / 2):g} mm · pitch / depth, for a light leveling"
     yield Figure("flat_light_mm", "flat after a light leveling", flat, "mm", formula, f"{DERIVED}; {MEMORY}")
-    volume = filing_volume_mm3(flat, saw.pitch_mm, made.depth_mm / saw.pitch_mm, saw.plate.mm)
-    fewest, likely, most = stroke_range(volume, bite)
-    formula = (
-        f"steel of that flat / {bite.mm3:g} mm³ a stroke; {fewest} to {most} for "
-        f"{bite.high_mm3:g} to {bite.low_mm3:g} mm³; NOYES prints 1 to 3, SICK 1 or 2"
-    )
-    yield Figure("strokes_per_gullet", "strokes a gullet", likely, "", formula, f"{DERIVED}; {MEMORY}")
     held = min(saw.points, max(1, math.floor(saw.vise_jaw.mm / saw.pitch_mm + 1e-9)))
     words = f"teeth in a vise of {saw.vise_jaw}"
     yield Figure("teeth_held", words, held, "", "jaw / pitch, to a whole number", DERIVED)
+
+
+def _filing(saw: Saw, made: Tooth, bite: Bite, each_time_mm: float | None, each_time_of: int) -> Iterable[Figure]:
+    """Strokes for a gullet and in all, once the line has come down by what a sharpening takes off it."""
+    off, flat_of = LIGHT_MM, f"the flat of a light leveling, {LIGHT_MM:g} mm off the line"
+    if each_time_mm is not None and each_time_mm > 0:
+        off = each_time_mm
+        flat_of = f"the flat that {off:.3f} mm off the line leaves, by {median_of(each_time_of)}"
+    flat = _flat_mm(off, saw, made)
+    volume = filing_volume_mm3(flat, saw.pitch_mm, made.depth_mm / saw.pitch_mm, saw.plate.mm)
+    fewest, likely, most = stroke_range(volume, bite)
+    stroke = f"{bite.mm3:.3g} mm³ a stroke"
+    spread = f"{fewest} to {most} for {bite.high_mm3:.3g} to {bite.low_mm3:.3g} mm³"
+    learned = f"; learned from {times(bite.gullets, 'gullet')}" if bite.learned else ""
+    recorded = bite.learned or off != LIGHT_MM
+    remembered = not (bite.learned and off != LIGHT_MM)
+    source = "; ".join((DERIVED, *([OWN_RECORDS] if recorded else []), *([MEMORY] if remembered else [])))
+    formula = f"steel of {flat_of}, / {stroke}{learned}; {spread}; NOYES prints 1 to 3, SICK 1 or 2"
+    yield Figure("strokes_per_gullet", "strokes a gullet", likely, "", formula, source)
+    # Not the strokes of one gullet times the gullets: what rounding takes from each, none of them is spared.
+    fewest, likely, most = (max(saw.points, strokes) for strokes in stroke_range(volume * saw.points, bite))
+    formula = (
+        f"that steel · {saw.points} gullets / {stroke}{learned}, no gullet with less than one; "
+        f"{fewest} to {most} by the same spread"
+    )
+    yield Figure("strokes_total", "strokes for the filing in all", likely, "", formula, source)
+
+
+def _minutes(minutes: float | None, minutes_of: int) -> Figure:
+    if minutes is None:
+        formula = "places of the plan · minutes a place; no record of this saw tells the pace"
+    else:
+        formula = f"places of the plan · minutes a place, by {median_of(minutes_of)}; rests not counted"
+    rounded = None if minutes is None else round(minutes)
+    return Figure("minutes_expected", "minutes of work in all", rounded, "", formula, OWN_RECORDS)
+
+
+def _flat_mm(off_mm: float, saw: Saw, made: Tooth) -> float:
+    """The flat that ``off_mm`` off the line leaves; no more than half the tooth is taken."""
+    return flat_from_off_mm(min(off_mm, made.depth_mm / 2), saw.pitch_mm, made.depth_mm)

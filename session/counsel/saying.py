@@ -8,10 +8,12 @@ from typing import Final
 
 from session.counsel import asked, whereabouts
 from session.counsel.cautions import caution
+from session.counsel.expected import NO_RECORDS
 from session.counsel.guidance import Level
 from session.counsel.offers import Offer, offers
 from session.trade.saw import Saw
 from session.trade.strokes import time_left
+from session.walk.bites_known import KnownBites
 from session.walk.pace import seconds_in
 from session.walk.rules import Ask, Front, front
 from session.walk.stages import FACTS, Kind, Stage
@@ -60,11 +62,14 @@ class Saying:
     choices: tuple[str, ...] = ()
 
 
-def say(state: State, saw: Saw, level: Level = Level.TAUGHT) -> Saying:
-    """What is said in ``state``, with as much beside it as ``level`` asks for."""
+def say(state: State, saw: Saw, level: Level = Level.TAUGHT, known: KnownBites = NO_RECORDS) -> Saying:
+    """What is said in ``state``, with as much beside it as ``level`` asks for.
+
+    known: the bites that the records taught, from which the strokes are told until this walk has taught its own.
+    """
     now = front(state)
     place = state.place
-    words = asked.words(state, saw, now, level)
+    words = asked.words(state, saw, now, level, known)
     done, total = whereabouts.progress(state)
     # While the saw is being turned, the sign follows the saw and not the plan.
     standing_side = now.side if now.ask is Ask.TURN and "saw" in state.turn_items else state.side

@@ -13,7 +13,7 @@ from session.records.history import history
 from session.records.known_saws import known_saws
 from session.records.sharpening import Sharpening
 from session.records.till import Till
-from session.trade.files import FileOwned
+from session.trade.files import FileOwned, called
 from session.trade.wear import CORNERS, after_filing
 
 
@@ -53,11 +53,6 @@ def corners_used(finished: Iterable[Sharpening]) -> tuple[CornerUsed, ...]:
         filed[key] = filed.get(key, 0) + one.gullets
     order = sorted((key for key in filed if filed[key]), key=lambda key: (not key[0], key[0], not key[1], key[1]))
     return tuple(CornerUsed(names[name], corner or None, filed[name, corner]) for name, corner in order)
-
-
-def called(name: str) -> str:
-    """A file's name as two of them are compared: whatever the capitals and blanks."""
-    return " ".join(name.split()).casefold()
 
 
 def files_worn(owned: Sequence[FileOwned], finished: Iterable[Sharpening]) -> tuple[FileWear, ...]:

@@ -21,6 +21,7 @@ from session.trade.lengths import Length
 from session.trade.saw import Saw
 from session.version import VERSION
 from session.walk import acts
+from session.walk.graded import bite_here
 from session.walk.mark import Did, Mark
 from session.walk.plan import Plan
 from session.walk.rules import why_not
@@ -98,7 +99,7 @@ class Sitting:
             raise Refused(reason)
         if mark.did is Did.FINISHED:
             # The last block tells what the sharpening came to, so that a till is listed without reading every mark.
-            mark = closing(self.state.marks, mark)
+            mark = closing(self.state.marks, mark, bite_here(self.state, self._saw))
         self.journal.append(mark)
         self.state = self.state.after(mark)
         return mark

@@ -16,6 +16,7 @@ from session.records.line_facts import LineFacts, amount, line_facts, table, who
 from session.records.logfile import LogFile
 from session.records.reading import LONGEST_LINE
 from session.records.sealed import key_line
+from session.trade.strokes import DEFAULT_BITE, LEAST_BITE_MM3, MOST_BITE_MM3, Bite
 from session.walk.mark import Did, Mark
 from session.walk.pace import pace
 from session.walk.place import Place, place_of
@@ -38,7 +39,8 @@ class Summary:
     done: places done, by stage; of setting, the teeth. strokes: file strokes, by stage.
     left_out, flagged: how many places.
     measured: last value of each measured thing that still held at the end, as (value, unit or None).
-    line: what was done to the line.
+    line: what was done to the line. bite: steel taken by one stroke, the default when the marks teach none; None where
+    it was not told and the log itself has to be asked (session/records/bite.py).
     """
 
     marks: int = 0
@@ -52,6 +54,7 @@ class Summary:
     taken_back: int = 0
     measured: Mapping[str, tuple[float | int | str | bool, str | None]] = field(default_factory=dict)
     line: LineFacts = field(default_factory=LineFacts)
+    bite: Bite | None = None
 
     @property
     def all_strokes(self) -> int:
@@ -80,6 +83,8 @@ class Summary:
             },
             "line": self.line.to_dict(),
         }
+        if self.bite is not None:
+            values["bite"] = bite_to_dict(self.bite)
         times = {"first": self.first, "last": self.last}
         return values | {name: time for name, time in times.items() if time is not None}
 
@@ -101,6 +106,7 @@ class Summary:
             taken_back=whole(values.get("taken_back", 0)),
             measured={what: _measured(table(told)) for what, told in table(values.get("measured", {})).items()},
             line=LineFacts.from_dict(values.get("line", {})),
+            bite=bite_from_dict(values["bite"]) if "bite" in values else None,
         )
 
     def lines(self) -> list[str]:
@@ -168,6 +174,26 @@ def summarize(marks: Iterable[Mark]) -> Summary:
     return replace(told, line=line_facts(outcomes, told.broken))
 
 
+def bite_to_dict(bite: Bite) -> dict[str, Any]:
+    """Plain values of a bite, mm³ a stroke; of one that no gullet taught only that."""
+    if not bite.learned:
+        return {"gullets": 0}
+    amounts = {"mm3": bite.mm3, "low_mm3": bite.low_mm3, "high_mm3": bite.high_mm3}
+    return {name: round(mm3, 6) for name, mm3 in amounts.items()} | {"gullets": bite.gullets}
+
+
+def bite_from_dict(values: Any) -> Bite:
+    """The bite from the plain values of `bite_to_dict`. Raises ValueError for anything else, or a bite no file has."""
+    told = table(values)
+    gullets = whole(told.get("gullets"))
+    if not gullets:
+        return DEFAULT_BITE
+    low, middle, high = (amount(told.get(name)) for name in ("low_mm3", "mm3", "high_mm3"))
+    if not LEAST_BITE_MM3 <= low <= middle <= high <= MOST_BITE_MM3:
+        raise ValueError(f"a bite of {low!r} to {high!r} mm³ a stroke, {middle!r} in the middle")
+    return Bite(middle, low, high, gullets)
+
+
 def _measured(told: Mapping[str, Any]) -> tuple[float | int | str | bool, str | None]:
     value, unit = told.get("value"), told.get("unit")
     if not isinstance(value, float | int | str | bool) or not isinstance(unit, str | None):
@@ -175,10 +201,10 @@ def _measured(told: Mapping[str, Any]) -> tuple[float | int | str | bool, str | 
     return value, unit
 
 
-def closing(marks: Iterable[Mark], finished: Mark) -> Mark:
-    """``finished``, the mark that ends a log after ``marks``, with the summary of them all in it."""
-    marks = (*marks, finished)
-    return replace(finished, extra={**finished.extra, KEY: _fitting(summarize(marks).to_dict())})
+def closing(marks: Iterable[Mark], finished: Mark, bite: Bite | None = None) -> Mark:
+    """``finished``, the mark that ends a log after ``marks``, with the summary of them all and the ``bite`` in it."""
+    told = replace(summarize((*marks, finished)), bite=bite)
+    return replace(finished, extra={**finished.extra, KEY: _fitting(told.to_dict())})
 
 
 def _fitting(values: dict[str, Any]) -> dict[str, Any]:

@@ -57,7 +57,8 @@ class EveningPlan:
     front_mm, back_mm: steel to take from the two flanks of each tooth, measured along the line.
     lean, strokes, drop_mm: for gullet k, in front of tooth k: how to press the file, full strokes, and how far
         its floor goes down. The last gullet is only the front of the last tooth.
-    heel_strokes: strokes on the back of tooth 1, behind which there is no gullet of the count.
+    volumes_mm3: the steel that each gullet gives, which the strokes follow from.
+    heel_strokes: strokes on the back of tooth 1, behind which there is no gullet of the count; heel_mm3: its steel.
     worst_before_mm, worst_after_mm: worst spacing error if every point came to the middle of its flat, and by plan.
     extra_leveling_mm: least further leveling after which the error can be within ``within_mm``; None when the
         gullets would be gone first. Low teeth, once touched, may ask for more.
@@ -72,8 +73,10 @@ class EveningPlan:
     back_mm: tuple[float, ...]
     lean: tuple[Lean, ...]
     strokes: tuple[int, ...]
+    volumes_mm3: tuple[float, ...]
     drop_mm: tuple[float, ...]
     heel_strokes: int
+    heel_mm3: float
     low: tuple[int, ...]
     broken: tuple[int, ...]
     worst_before_mm: float
@@ -126,8 +129,10 @@ def plan_evening(
         back_mm=back,
         lean=tuple(lean_in_gullet(f, g) for f, g in _gullets(front, back)),
         strokes=tuple(strokes_for(volume, bite_mm3) for volume in volumes),
+        volumes_mm3=tuple(volumes),
         drop_mm=tuple((f + g) * rise for f, g in _gullets(front, back)),
         heel_strokes=strokes_for(heel_volume, bite_mm3),
+        heel_mm3=heel_volume,
         low=line.low,
         broken=line.broken,
         worst_before_mm=before,

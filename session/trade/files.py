@@ -35,6 +35,11 @@ class FileError(ValueError):
     """A file or a face that cannot be; the message names the value and what is allowed."""
 
 
+def called(name: str) -> str:
+    """A file's name as two of them are compared: whatever the capitals and blanks."""
+    return " ".join(name.split()).casefold()
+
+
 class Fit(StrEnum):
     """How a file's face suits a tooth, best first."""
 

@@ -17,6 +17,10 @@ DEFAULT_BITE_MM3: Final = 0.10
 DEFAULT_BITE_LOW_MM3: Final = 0.04
 DEFAULT_BITE_HIGH_MM3: Final = 0.25
 
+#: A bite beyond these limits is a slip of the pen: no file takes so little or so much at a stroke (our own limits).
+LEAST_BITE_MM3: Final = 0.001
+MOST_BITE_MM3: Final = 10.0
+
 #: A bite or a pace is learned from at least so many places, and from no more than the last so many: judgement.
 LEARN_FROM: Final = 5
 LEARN_LAST: Final = 40

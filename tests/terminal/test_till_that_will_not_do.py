@@ -64,7 +64,7 @@ def test_a_till_that_can_only_be_read(shed: Any) -> None:
         # What is there can be looked at all the same.
         till = shed.open()
         till.wait("the till at")
-        till.send("q")
+        till.send("qq")
         assert till.end() == 0
     finally:
         shed.till.chmod(0o700)
@@ -76,6 +76,8 @@ def test_the_till_lists_what_is_not_in_order_and_opens_the_rest(shed: Any) -> No
     terminal.wait("torn.toml: not in order")
     terminal.send("\r")
     terminal.wait("not UTF-8")
+    terminal.send("q")
+    terminal.wait("q again leaves")
     terminal.send("q")
     assert terminal.end() == 0
     assert terminal.modes_left_on() == []

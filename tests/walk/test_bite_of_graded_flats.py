@@ -1,0 +1,136 @@
+"""The bite that a walk teaches: from graded flats and counted strokes, and from nothing else."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from session.trade.grades import SHARES
+from session.trade.lengths import Length
+from session.trade.saw import Cut, Saw
+from session.trade.strokes import DEFAULT_BITE, LEARN_FROM, LEAST_BITE_MM3, MOST_BITE_MM3, Bite, filing_volume_mm3
+from session.trade.tooth import tooth_of
+from session.walk.bites_known import KnownBites
+from session.walk.graded import bite_here, evening
+from session.walk.mark import Did, Mark
+from session.walk.plan import make_plan
+from session.walk.stages import Stage
+from session.walk.state import State
+
+TEETH = 12
+SAW = Saw(
+    name="Boat-shed carcass saw",
+    kind="carcass",
+    cut=Cut.RIP,
+    toothed_length=Length.of((TEETH - 1) * 3.0, "mm"),
+    plate=Length.of(0.8, "mm"),
+    points=TEETH,
+    pitch_mm=3.0,
+    count_as="a pitch of 3 mm",
+    rake=5.0,
+    vise_jaw=Length.of(300.0, "mm"),
+    sides=1,
+)
+BEGUN = datetime(2025, 2, 1, 8, 0, tzinfo=UTC)
+KEPT = Bite(0.2, 0.15, 0.3, 25)
+
+
+def leveled(number: int = 1) -> dict[str, Any]:
+    return {"did": Did.DONE, "stage": Stage.LEVEL, "number": number}
+
+
+def graded(grades: list[int]) -> list[dict[str, Any]]:
+    return [
+        {"did": Did.DONE, "stage": Stage.LEVEL, "tooth": n, "value": g, "unit": "grade"}
+        for n, g in enumerate(grades, 1)
+    ]
+
+
+def filed(strokes: list[int], by: str = "key") -> list[dict[str, Any]]:
+    return [
+        {"did": Did.DONE, "stage": Stage.FILE, "side": 1, "tooth": n, "strokes": count, "by": by}
+        for n, count in enumerate(strokes, 1)
+    ]
+
+
+def walked(*fields: dict[str, Any]) -> State:
+    marks = [Mark(seq=n, at=BEGUN + timedelta(seconds=9 * n), **one) for n, one in enumerate(fields, 1)]
+    return State.replay(make_plan(SAW), marks)
+
+
+def volume_mm3(grade: int) -> float:
+    """Steel of a gullet between two flats of this grade on an even line, from geometry.md's triangles."""
+    rise = tooth_of(SAW).depth_mm / SAW.pitch_mm
+    return filing_volume_mm3(SHARES[grade] * SAW.pitch_mm, SAW.pitch_mm, rise, SAW.plate.mm)
+
+
+@pytest.mark.parametrize(("grade", "strokes"), [(1, 1), (2, 2), (3, 4), (4, 9)])
+def test_an_even_line_teaches_the_steel_of_a_gullet_over_its_strokes(grade: int, strokes: int) -> None:
+    state = walked(leveled(), *graded([grade] * TEETH), *filed([strokes] * (TEETH - 1)))
+    bite = bite_here(state, SAW)
+    assert bite.mm3 == pytest.approx(volume_mm3(grade) / strokes)
+    assert bite.gullets == TEETH - 1
+    # Counts are whole: what n strokes took, half of the time n ± 1/4 would have.
+    assert bite.low_mm3 == pytest.approx(volume_mm3(grade) / (strokes + 0.25))
+    assert bite.high_mm3 == pytest.approx(volume_mm3(grade) / (strokes - 0.25))
+
+
+@given(
+    st.lists(st.integers(0, 4), min_size=TEETH, max_size=TEETH),
+    st.lists(st.integers(1, 9), min_size=TEETH, max_size=TEETH),
+)
+def test_the_middle_lies_in_its_spread_and_fewer_gullets_teach_nothing(grades: list[int], strokes: list[int]) -> None:
+    state = walked(leveled(), *graded(grades), *filed(strokes))
+    plan = evening(state, SAW, Stage.FILE)
+    bite = bite_here(state, SAW, known=KEPT)
+    gave = 0 if plan is None else sum(v > 0 for v in plan.volumes_mm3)
+    if gave < LEARN_FROM:
+        assert bite is KEPT
+    else:
+        assert LEAST_BITE_MM3 <= bite.low_mm3 < bite.mm3 < bite.high_mm3 <= MOST_BITE_MM3
+        assert bite.gullets <= gave
+
+
+@given(st.lists(st.integers(1, 4), min_size=TEETH, max_size=TEETH), st.integers(2, 4))
+def test_more_strokes_for_the_same_steel_are_a_smaller_bite(grades: list[int], times: int) -> None:
+    once = bite_here(walked(leveled(), *graded(grades), *filed([1] * TEETH)), SAW)
+    often = bite_here(walked(leveled(), *graded(grades), *filed([times] * TEETH)), SAW)
+    assert often.mm3 * times == pytest.approx(once.mm3)
+
+
+def test_without_grades_or_strokes_nothing_is_learned() -> None:
+    assert bite_here(walked(leveled(), *filed([2] * TEETH)), SAW, known=KEPT) is KEPT
+    assert bite_here(walked(leveled(), *graded([2] * TEETH)), SAW) is DEFAULT_BITE
+    assert bite_here(walked(leveled(), *graded([2] * TEETH), *filed([2] * 4)), SAW) is DEFAULT_BITE
+
+
+def test_a_timer_counts_no_strokes() -> None:
+    assert bite_here(walked(leveled(), *graded([2] * TEETH), *filed([1] * TEETH, by="timer")), SAW) is DEFAULT_BITE
+
+
+def test_flats_that_a_later_pass_widened_teach_nothing() -> None:
+    fields = [leveled(), *graded([2] * TEETH), leveled(2), *filed([2] * TEETH)]
+    assert bite_here(walked(*fields), SAW) is DEFAULT_BITE
+
+
+def test_a_slip_of_the_key_teaches_nothing() -> None:
+    strokes = [2] * 8 + [10**15] * 3
+    bite = bite_here(walked(leveled(), *graded([2] * TEETH), *filed(strokes)), SAW)
+    assert (bite.gullets, bite.mm3) == (8, pytest.approx(volume_mm3(2) / 2))
+
+
+def test_a_line_counted_longer_than_the_recipe_has_it_is_learned_from_whole() -> None:
+    shorter = replace(SAW, points=TEETH - 3)
+    state = walked(leveled(), *graded([2] * TEETH), *filed([2] * (TEETH - 1)))
+    assert bite_here(state, shorter) == bite_here(state, SAW)
+
+
+def test_a_file_is_known_by_its_name_whatever_the_capitals() -> None:
+    known = KnownBites(DEFAULT_BITE, {"loft taper": KEPT})
+    assert known.of("Loft  TAPER ") is KEPT
+    assert known.of("another") is known.of(None) is DEFAULT_BITE
