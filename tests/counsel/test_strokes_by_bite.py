@@ -61,12 +61,12 @@ def test_before_anything_is_known_the_strokes_are_from_memory() -> None:
     told = expected(at_the_file([]), SAW)
     fewest, most = likely_mm3(DEFAULT_BITE.high_mm3), likely_mm3(DEFAULT_BITE.low_mm3)
     assert told.strokes == likely_mm3(DEFAULT_BITE.mm3)
-    assert told.estimate == f"Strokes: {fewest}–{most}, from memory."
+    assert told.estimate == f"Strokes {fewest}–{most}: from memory."
 
 
 def test_the_records_are_where_a_walk_begins() -> None:
     told = expected(at_the_file([]), SAW, RECORDS)
-    assert (told.strokes, told.estimate) == (3, "Strokes: 2–4, learned from 78 gullets in your records.")
+    assert (told.strokes, told.estimate) == (3, "Strokes 2–4: records of 78 gullets.")
 
 
 def test_the_file_in_hand_has_its_own_records() -> None:
@@ -77,12 +77,12 @@ def test_the_file_in_hand_has_its_own_records() -> None:
 @pytest.mark.parametrize(
     ("filed", "strokes", "words"),
     [
-        (4, 3, "Strokes: 2–4, learned from 78 gullets in your records."),
-        (5, 5, "Strokes: 5, learned from 5 gullets or more here."),
-        (9, 5, "Strokes: 5, learned from 5 gullets or more here."),
-        (10, 5, "Strokes: 5, learned from 10 gullets or more here."),
-        (39, 5, "Strokes: 5, learned from 30 gullets or more here."),
-        (60, 5, "Strokes: 5, learned from the last 40 gullets here."),
+        (4, 3, "Strokes 2–4: records of 78 gullets."),
+        (5, 5, "Strokes 5: from 5+ gullets here."),
+        (9, 5, "Strokes 5: from 5+ gullets here."),
+        (10, 5, "Strokes 5: from 10+ gullets here."),
+        (39, 5, "Strokes 5: from 30+ gullets here."),
+        (60, 5, "Strokes 5: from 40 gullets here."),
     ],
 )
 def test_five_gullets_of_this_walk_outweigh_the_records(filed: int, strokes: int, words: str) -> None:
@@ -97,8 +97,8 @@ def test_what_it_rests_on_is_told_to_a_learner_only() -> None:
         marker = acts.turn if now.ask is Ask.TURN and not now.name else acts.acknowledge
         state = state.after(marker(state, AT) if now.ask is not Ask.SHIFT else acts.shift(state, AT))
     said = {level: say(state, SAW, level, RECORDS) for level in Level}
-    told = {level: [line for line in one.lines if line.startswith("Strokes:")] for level, one in said.items()}
-    assert told[Level.TAUGHT] == ["Strokes: 2–4, learned from 78 gullets in your records."]
+    told = {level: [line for line in one.lines if line.startswith("Strokes ")] for level, one in said.items()}
+    assert told[Level.TAUGHT] == ["Strokes 2–4: records of 78 gullets."]
     assert told[Level.BRIEF] == told[Level.BARE] == []
     assert {one.instruction for one in said.values()} == {said[Level.TAUGHT].instruction}
     assert said[Level.BARE].instruction.startswith("3 strokes")

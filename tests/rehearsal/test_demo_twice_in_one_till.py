@@ -17,7 +17,6 @@ from session.records.bite import bite_of, known_bites
 from session.records.clock import SetClock
 from session.records.history import history
 from session.records.known_saws import KnownSaw
-from session.records.recipe import load_recipe
 from session.records.settings import Settings
 from session.records.sharpening import Sharpening
 from session.records.supplied import supplied_folder
@@ -102,5 +101,5 @@ def test_the_second_plan_rests_on_the_records_of_the_first(
     counted = finished(till)[0].summary.strokes["file"]
     assert plans[1]["strokes_total"] == pytest.approx(counted, rel=1 / 3)
 
-    [line] = [line for line in first_gullet(till, recipe) if line.startswith("Strokes:")]
-    assert line.endswith(f"learned from {bites[0].gullets + bites[1].gullets} gullets in your records.")
+    [line] = [line for line in first_gullet(till, recipe) if line.startswith("Strokes ")]
+    assert line.endswith(f": records of {bites[0].gullets + bites[1].gullets} gullets.")
