@@ -72,12 +72,12 @@ def _work(state: State, saw: Saw, place: Place, width: int, height: int, ascii: 
         case Stage.SET if place.tooth:
             return _set(state, saw, place, width, height, ascii)
         case Stage.FILE | Stage.RESHAPE:
-            rows = min(height, 13) if height < 18 else min(14, height - 9)
+            rows = min(height, 13) if height < 18 else max(9, min(height - 9, height * 3 // 5, 24))
             close = _close(state, saw, place, width, rows, ascii)
             left = height - len(close)
             if left < 9 or not saw.fleam or place.stage is Stage.RESHAPE:
                 return close
-            return close + _above(state, saw, place.tooth, state.side, width, min(left, 11), ascii)
+            return close + _above(state, saw, place.tooth, state.side, width, min(left, 15), ascii)
         case _:
             return ()
 
