@@ -108,7 +108,7 @@ class Hands:
         silence = self.guards.silence_s()
         if self.countdown.seconds is not None:
             self.countdown.hold()
-            return Reply("The countdown is held; nothing was marked. h starts it again.", refused=True)
+            return Reply("The countdown is held; nothing was marked.", refused=True)
         if act in ADVANCES and self.guards.repeats():
             return Reply(f"Ignored: a second press within {self.guards.guard_s * 1000:.0f} ms.", refused=True)
         state = self.sitting.state
@@ -242,9 +242,9 @@ class Hands:
             case Ask.FINISHED:
                 return Reply(opens=Opens.TILL)
             case Ask.PAUSED:
-                return Reply("Paused: Esc goes on.", refused=True)
+                return Reply("Paused: go on first.", refused=True)
             case _:
-                return Reply("This one is answered by its own key: y says yes.", refused=True)
+                return Reply("This waits for a yes by its own key, not for the one that moves on.", refused=True)
 
     def _digit(self, now: Front, digit: int) -> Reply:
         place = now.place
@@ -275,7 +275,7 @@ class Hands:
                 note = f"Found again: {state.place or 'the end'} is next."
                 return self.making.make(acts.confirm(state, at, "yes"), note=note)
             case _:
-                return Reply("Nothing is asked that y would answer.", refused=True)
+                return Reply("Nothing is asked that a yes would answer.", refused=True)
 
     def _take_back(self) -> Reply:
         last = self.sitting.state.last_act

@@ -86,7 +86,7 @@ def test_rule_01_empty_lines_never_pass_a_caution(shed, ears):
     said = one.type(*[""] * 20, *["done"] * 5, "d", "1")
     assert one.marks() == []
     assert one.heard.count("CAUTION before this stage.") == 1
-    assert "This one is answered by its own key: y says yes." in said
+    assert "This waits for a yes by its own key, not for the one that moves on." in said
 
 
 def test_rule_01_each_caution_is_whole_and_before_its_y_in_a_whole_sharpening(shed, ears):
@@ -294,7 +294,7 @@ def test_rule_14_a_pause_holds_every_line_but_its_own_and_is_logged_with_its_len
     before = one.marks()
     said = one.type("", "2", "y", "flag")
     assert one.marks() == before
-    assert any(line.startswith("Paused: Esc goes on") for line in said)
+    assert any(line.startswith("Paused: go on first") for line in said)
     one.type("esc")
     assert (one.marks()[-1]["did"], one.marks()[-1]["value"]) == ("resumed", 25.0)
     one.type("y", "pause", "go on")
@@ -308,7 +308,7 @@ def test_rule_15_a_check_point_holds_and_a_difference_corrects_the_place(shed, e
     last = before[-1]["tooth"]
     said = one.type("", "done", "2")
     assert one.marks() == before
-    assert "This one is answered by its own key: y says yes." in said
+    assert "This waits for a yes by its own key, not for the one that moves on." in said
     one.type("n", str(last))
     new = one.marks()[len(before) :]
     assert [mark["did"] for mark in new] == ["checked", "took back"]
