@@ -294,7 +294,7 @@ def test_at_a_simple_terminal_nothing_is_sent_but_text(till: Path) -> None:
     raw += child.before
     child.close()
     assert child.exitstatus == 130
-    assert b"This one is answered by its own key" in raw
+    assert b"This waits for a yes by its own key" in raw
     assert b"All is saved: 1 mark in" in raw
     assert {byte for byte in raw if not 32 <= byte < 127} <= {10, 13}
 
