@@ -15,6 +15,7 @@ from textual.binding import Binding, BindingType
 from session.bench.assured import torn
 from session.bench.hands import Hands
 from session.bench.keys import keymap
+from session.bench.saving import Saving
 from session.bench.screens.bench import BenchScreen
 from session.bench.screens.till import TillScreen
 from session.bench.stopped import guard_continuing
@@ -64,6 +65,7 @@ class BenchApp(App[int]):
         self.sitting = sitting
         self.last_log: Path | None = None
         self._hands: Hands | None = None
+        self._saving: Saving | None = None
         for theme in (*THEMES, PLAIN):
             self.register_theme(theme)
         wanted = settings.theme if settings.theme in self.available_themes else USUAL
@@ -98,9 +100,11 @@ class BenchApp(App[int]):
             bites=lambda: self._bites(sitting.saw.name),
         )
         self._hands = hands
+        self._saving = Saving()
         bench = BenchScreen(
             hands,
             self.keys,
+            self._saving,
             ascii_only=self.ascii_only,
             most_rows=self.settings.numerals,
             sound=self.settings.sound,
@@ -142,6 +146,8 @@ class BenchApp(App[int]):
 
     def release(self) -> None:
         """Let go of the open log, if one is open."""
+        if self._saving is not None:
+            self._saving.close()
         if self.sitting is not None:
             self.sitting.close()
             self.sitting = None

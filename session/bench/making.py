@@ -14,20 +14,13 @@ from session.walk import acts
 from session.walk.mark import Mark
 from session.walk.state import State
 
-#: A mark that takes longer to reach the disk is said to be on its way (bench rule 17), seconds.
-SLOW_S: Final = 0.1
-
 
 class Making:
-    """Writes marks to one sitting.
-
-    ``fault`` is why the disk would not take one, and what to note by hand. ``slow``: the last one took long.
-    """
+    """Writes marks to one sitting. ``fault`` is why the disk would not take one, and what to note by hand."""
 
     def __init__(self, sitting: Sitting) -> None:
         self.sitting: Final = sitting
         self.fault = ""
-        self.slow = False
         self._by_hand = ""
 
     @property
@@ -42,17 +35,15 @@ class Making:
     def make(self, *marks: Mark, note: str = "") -> Reply:
         """Write the marks one by one, then say ``note``; what the disk refuses stops the walk."""
         for mark in marks:
-            begun = self.sitting.clock.steady_s()
             try:
                 self.sitting.make(mark)
-                self.slow = self.sitting.clock.steady_s() - begun > SLOW_S
             except Refused as refused:
                 return Reply(f"{refused}.", refused=True)
             except JournalFault as fault:
                 self._by_hand = f"Note by hand: {told(mark)}."
                 # The path is left to the sheet shown on leaving: it may be long, and this has to be read whole.
                 why = fault.reason[:1].upper() + fault.reason[1:]
-                self.fault = f"{self._by_hand} {why}. y reads the log again."
+                self.fault = f"{self._by_hand} {why}. A yes reads the log again."
                 return Reply(self.fault, refused=True)
         return Reply(note)
 

@@ -109,6 +109,8 @@ async def _press(app: BenchApp, pilot: Pilot[object], key: str) -> None:
     event.set_sender(app)
     app.post_message(event)
     await pilot.pause()
+    while isinstance(app.screen, BenchScreen) and app.screen.waits:
+        await asyncio.sleep(0.01)
 
 
 async def _until(pilot: Pilot[object], condition: Callable[[], bool]) -> None:

@@ -18,6 +18,7 @@ from textual._context import visible_screen_stack
 from textual.keys import _character_to_key
 from textual.pilot import Pilot
 
+from session.bench import saving
 from session.bench.app import BenchApp
 from session.pictures.numerals import numeral
 from session.records.clock import SetClock
@@ -96,10 +97,20 @@ class Person:
             await self.pilot.pause(0)
             if self.app._exit:
                 return
+            if any(getattr(screen, "waits", False) for screen in self.app.screen_stack):
+                await self._saved()
+                continue
             pumps = [self.app, *(pump for screen in self.app.screen_stack for pump in screen.walk_children())]
             if not any(pump._message_queue is not None and not pump._message_queue.empty() for pump in pumps):
                 return
         raise AssertionError("the program does not come to rest")
+
+    async def _saved(self) -> None:
+        """Let a slow disk take what was marked, however long that takes."""
+        while any(getattr(screen, "waits", False) for screen in self.app.screen_stack):
+            await asyncio.sleep(0.001)
+        # No message brought the answer, so that nothing waits to be dealt with; it is drawn at the screen's next turn.
+        await self.pilot.pause(0.05)
 
     def rows(self) -> list[str]:
         """The rows of cells that the terminal shows."""
@@ -111,6 +122,11 @@ class Person:
     def text(self) -> str:
         """All that is on screen, one row a line."""
         return "\n".join(self.rows())
+
+    def look_again(self) -> str:
+        """All that is on screen by now, after something was begun that is not waited for."""
+        self._rows = None
+        return self.text()
 
     def words(self) -> str:
         """All that is on screen with frames and line ends taken out, so that a wrapped sentence can be found."""
@@ -212,6 +228,12 @@ _ANSWERS: dict[Ask, Callable[[State, Front, datetime], Mark]] = {
     Ask.WORK: lambda state, now, at: acts.done(state, at),
     Ask.CONFIRM: lambda state, now, at: acts.confirm(state, at, "yes"),
 }
+
+
+@pytest.fixture(autouse=True)
+def quick_disk(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No disk is slow but the one of tests/app/test_rules_slow_disk.py: a busy machine is not what is tested."""
+    monkeypatch.setattr(saving, "SHOWS_AFTER_S", 60.0)
 
 
 class Shed:

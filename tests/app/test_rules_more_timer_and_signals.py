@@ -1,4 +1,4 @@
-"""Bench rules 17, 22 and 23: a slow disk is told, sound has its twin for the eye, hands-free claims nothing."""
+"""Bench rules 22 and 23: sound has its twin for the eye, hands-free claims nothing."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ import re
 import pytest
 
 from session.bench.timed import LEAST_S, MOST_S, WARNS_AT_S
-from session.records.journal import Journal
 from session.records.settings import Settings
 
 
@@ -29,41 +28,6 @@ def reversed_words(person):
     person.rows()
     strips = person.app.screen._compositor.render_strips()
     return [s.text for strip in strips for s in strip if s.style is not None and s.style.reverse and s.text.strip()]
-
-
-async def test_rule_17_saving_shows_while_a_slow_disk_writes(shed, monkeypatch):
-    append, seen = Journal.append, []
-    async with shed.program(shed.at("file", side=1)) as person:
-
-        def slow(journal, mark):
-            seen.append(person.text())
-            append(journal, mark)
-            shed.clock.pass_s(0.4)
-
-        monkeypatch.setattr(Journal, "append", slow)
-        await person.press("2")
-        assert "Saving" not in seen[0]
-        await person.press("2")
-        while len(seen) < 2:  # it waits until the screen has been drawn
-            await person.pilot.pause()
-        await person.settle()
-        assert "Saving" in seen[1]
-        assert "Marked gullet 3 (2 strokes)" in person.words()
-        assert "Saving" not in person.text()
-
-        def quick(journal, mark):
-            seen.append(person.text())
-            append(journal, mark)
-
-        monkeypatch.setattr(Journal, "append", quick)
-        await person.press("2")
-        while len(seen) < 3:
-            await person.pilot.pause()
-        await person.settle()
-        assert "Saving" in seen[2]
-        await person.press("2")
-        assert "Saving" not in seen[3]
-        assert [mark["tooth"] for mark in person.marks_on_disk()[-4:]] == [1, 3, 5, 7]
 
 
 def test_rule_22_sound_is_off_by_default():

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Callable, Mapping
-from typing import ClassVar, Final
+from concurrent.futures import Future
+from typing import ClassVar
 
 from textual import events
 from textual.app import ComposeResult
@@ -12,11 +14,12 @@ from textual.containers import Horizontal, Vertical
 from textual.screen import Screen
 
 from session.bench.assured import saved
-from session.bench.hands import ADVANCES, Hands
+from session.bench.hands import Hands
 from session.bench.places_row import places_row
 from session.bench.question import Question
 from session.bench.questions import questions
 from session.bench.replies import Opens, Reply
+from session.bench.saving import Saving
 from session.bench.screens.leave import Leave
 from session.bench.screens.prompt import Prompt
 from session.bench.timed import WARNS_AT_S
@@ -32,8 +35,7 @@ from session.counsel.saying import Saying
 from session.walk.rules import Ask
 from session.walk.stages import Stage
 
-#: Acts that write a mark at once.
-_MARKS: Final = ADVANCES | {Act.TAKE_BACK, Act.FLAG, Act.PAUSE}
+_SAVING = "Saving …"
 
 
 class BenchScreen(Screen[str]):
@@ -50,6 +52,7 @@ class BenchScreen(Screen[str]):
         self,
         hands: Hands,
         keymap: Mapping[Act, tuple[str, ...]],
+        saving: Saving,
         *,
         ascii_only: bool = False,
         most_rows: int = 9,
@@ -61,7 +64,9 @@ class BenchScreen(Screen[str]):
         self._most_rows = most_rows
         self._sound = sound
         self._asked: Ask | None = None
-        self._saving = False
+        #: Work that writes is on its way; until it is done, no other is begun.
+        self.waits = False
+        self._saving = saving
         self.hands = hands
         self.keymap = keymap
         self.ascii_only = ascii_only
@@ -104,18 +109,15 @@ class BenchScreen(Screen[str]):
 
     def tick(self) -> None:
         """Time has passed: the countdown may have something to say."""
-        if self.app.screen is not self or self._saving:
+        if self.app.screen is not self or self.waits:
             return
         if self.has_class("small") and self.hands.countdown.seconds is not None:
             # Nothing is marked of a place that there is no room to show.
             self.hands.countdown.hold()
             self.show("The countdown is held: the window was too small.")
             return
-        reply = self.hands.tick()
-        if reply is not None:
-            self._answer(reply)
-        elif self.hands.countdown.seconds is not None:
-            self._count_down()
+        if self.hands.countdown.seconds is not None:
+            self._do(self.hands.tick)
 
     def _count_down(self) -> None:
         """The seconds left, in the large numerals, with the place beside them."""
@@ -136,7 +138,11 @@ class BenchScreen(Screen[str]):
         if self.hands.countdown.seconds is not None:
             event.stop()
             event.prevent_default()
-            self._answer(self.hands.act(Act.HELP))
+            if self.waits:
+                self.hands.countdown.hold()
+                self.query_one("#note", Words).say(f"{_SAVING} The countdown is held.")
+            else:
+                self._do(lambda: self.hands.act(Act.HELP))
 
     def action_act(self, act: str, digit: int = 0) -> None:
         """A key was pressed that means ``act``."""
@@ -148,19 +154,33 @@ class BenchScreen(Screen[str]):
 
     def take(self, act: Act, digit: int = 0) -> None:
         """Do an act and show what came of it. Nothing is marked of a place that there is no room to show."""
-        if self._saving or (act is not Act.QUIT and self.has_class("small")):
+        if act is not Act.QUIT and self.has_class("small"):
             return
-        if self.hands.making.slow and act in _MARKS:
-            # The disk was slow with the last mark, so "saving" is on screen before this one is written.
-            self._saving = True
-            self.query_one("#note", Words).say("Saving …")
-            self.call_after_refresh(self._take_now, act, digit)
-        else:
-            self._answer(self.hands.act(act, digit))
+        if self.waits:
+            self.query_one("#note", Words).say(f"{_SAVING} That press was not taken.")
+            return
+        self._do(lambda: self.hands.act(act, digit))
 
-    def _take_now(self, act: Act, digit: int) -> None:
-        self._saving = False
-        self._answer(self.hands.act(act, digit))
+    def _do(self, work: Callable[[], Reply | None]) -> None:
+        """Do what may write to disk, and show what came of it; while a slow disk writes, say so (bench rule 17)."""
+        begun = self._saving.begin(work)
+        if begun.done():
+            self._did(begun.result())
+        else:
+            self.waits = True
+            self.query_one("#note", Words).say(_SAVING)
+            self.run_worker(self._saved(begun))
+
+    async def _saved(self, begun: Future[Reply | None]) -> None:
+        reply = await asyncio.wrap_future(begun)
+        self.waits = False
+        self._did(reply)
+
+    def _did(self, reply: Reply | None) -> None:
+        if reply is not None:
+            self._answer(reply)
+        elif self.hands.countdown.seconds is not None:
+            self._count_down()
 
     def show(self, note: str = "") -> None:
         """Show this moment, and ``note`` about what was just done."""
@@ -222,7 +242,7 @@ class BenchScreen(Screen[str]):
             if text is None or then is None:
                 self.show("Closed; nothing was changed." if then is not None else "")
             else:
-                self._answer(then(text))
+                self._do(lambda: then(text))
 
         return answered
 
