@@ -78,7 +78,8 @@ def bite_here(state: State, saw: Saw, stage: Stage = Stage.FILE, known: Bite = D
     """Steel taken by one stroke, learned from the strokes that this walk marked in ``stage``; else ``known`` itself.
 
     Places that the timer marked teach nothing, nor does a gullet whose bite no file can have (a slip of the key), nor
-    flats that another pass has widened since they were graded.
+    flats that another pass has widened since they were graded. Where every gullet says one stroke nothing is learned
+    either: one is what the advance key claims of its own accord, so that nobody may have counted.
 
     Strokes are counted whole, so the spread is no narrower than half of all counts are off by their rounding alone:
     a quarter of a stroke either way.
@@ -95,7 +96,7 @@ def bite_here(state: State, saw: Saw, stage: Stage = Stage.FILE, known: Bite = D
             if LEAST_BITE_MM3 * count <= volume <= MOST_BITE_MM3 * count:
                 volumes.append(volume)
                 strokes.append(count)
-    learned = learn_bite(volumes, strokes, known)
+    learned = learn_bite(volumes, strokes, known) if any(count > 1 for count in strokes) else known
     if learned is known:
         return known
     usual = median(strokes[-LEARN_LAST:])

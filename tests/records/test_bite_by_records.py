@@ -137,16 +137,16 @@ def test_a_log_that_cannot_be_replayed_teaches_nothing(tmp_path: Path, write: Wr
 
 
 def test_a_file_has_its_own_bite_and_the_saw_the_middle_of_them(tmp_path: Path, write: Write) -> None:
-    write(0, strokes=2, file="Loft taper")
-    write(1, strokes=4, file="needle")
-    write(2, strokes=1)
+    write(0, strokes=3, file="Loft taper")
+    write(1, strokes=6, file="needle")
+    write(2, strokes=2)
     known = known_bites(Till(tmp_path), SAW.name)
-    assert known.of("loft  TAPER").mm3 == pytest.approx(SMALL_MM3 / 2)
-    assert known.of("needle").mm3 == pytest.approx(SMALL_MM3 / 4)
+    assert known.of("loft  TAPER").mm3 == pytest.approx(SMALL_MM3 / 3)
+    assert known.of("needle").mm3 == pytest.approx(SMALL_MM3 / 6)
     assert known.of(None) == known.of("never used") == known.any_file
-    assert known.any_file.mm3 == pytest.approx(SMALL_MM3 / 2)
-    assert known.any_file.low_mm3 == pytest.approx(SMALL_MM3 / 4)
-    assert known.any_file.high_mm3 == pytest.approx(SMALL_MM3)
+    assert known.any_file.mm3 == pytest.approx(SMALL_MM3 / 3)
+    assert known.any_file.low_mm3 == pytest.approx(SMALL_MM3 / 6)
+    assert known.any_file.high_mm3 == pytest.approx(SMALL_MM3 / 2)
     assert known.any_file.gullets == 60
 
 
