@@ -73,11 +73,13 @@ def say(state: State, saw: Saw, level: Level = Level.TAUGHT, known: KnownBites =
     done, total = whereabouts.progress(state)
     # While the saw is being turned, the sign follows the saw and not the plan.
     standing_side = now.side if now.ask is Ask.TURN and "saw" in state.turn_items else state.side
+    # Cautions come before the turn that a stage begins with: its side is not yet in hand.
+    of_a_side = place is not None and bool(place.side) and not (now.ask is Ask.CAUTION and place.side != state.side)
     return Saying(
         ask=now.ask,
         saw=f"{saw.name} · {saw.cut} · {saw.count_as}",
         stage=place.stage if place else None,
-        side=standing_side if place and place.side else 0,
+        side=standing_side if of_a_side else 0,
         sides=_sides(state),
         handle="right" if standing_side == 1 else "left",
         numeral=whereabouts.numeral(state),

@@ -6,6 +6,7 @@ import re
 
 import pytest
 
+from session.walk.rules import Ask, front
 from session.walk.stages import Stage
 
 #: How the whole of it reads: the place before, the place in hand, the next, done of total.
@@ -169,6 +170,19 @@ async def test_rule_06_the_side_is_told_by_word_place_and_shape(shed, size):
             assert line.endswith("▐█▌ heel") if side == 1 else line.startswith("heel ▐█▌")
             signs[side] = [row[-13:] if side == 1 else row[:13] for row in rows[2:9]]
     assert signs[1] != signs[2]
+
+
+async def test_rule_06_no_side_is_named_before_the_turn_that_a_stage_begins_with(shed, size):
+    sitting = shed.answered(
+        shed.at("set", side=2), lambda s: s.state.place.stage == "file" and front(s.state).ask is Ask.CAUTION
+    )
+    assert sitting.state.side == 2
+    async with shed.program(sitting, size=size) as person:
+        assert "FILE" in person.rows()[0]
+        assert "◀ handle" in person.rows()[0]
+        assert "side 2" not in person.text().lower()
+        await person.go_on(lambda p: p.boxes()[0][1] == "done")
+        assert "side 1 of 2" in person.rows()[0]
 
 
 async def test_rule_06_turning_has_a_screen_of_its_own_item_by_item(shed, size):
