@@ -172,7 +172,10 @@ def _summary(plan: EveningPlan, bite: Bite, unit: str) -> list[Sequence[str]]:
     rows: list[Sequence[str]] = [
         ("worst spacing error, points in the middle of their flats", amount(plan.worst_before_mm, unit)),
         ("worst spacing error by this plan", amount(plan.worst_after_mm, unit)),
-        (f"further leveling to come within {within}", never if extra is None else amount(extra, unit)),
+        (
+            f"further leveling to come within {within}",
+            never if extra is None else amount(extra, unit) if extra else "none",
+        ),
         (
             f"or after this plan, light sharpenings to come within {within}",
             never if later is None else f"{times(later, 'sharpening')} {light}" if later else "none",

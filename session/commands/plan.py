@@ -12,6 +12,7 @@ from session.commands.trouble import Trouble, say
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from session.commands.plan_zones import Stretch
     from session.counsel.corners import CornerCounsel
     from session.counsel.figures import Group
     from session.counsel.staged import Staged
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
     from session.records.recipe import Recipe
     from session.trade.files import Choice
     from session.trade.published import Agreement
+    from session.trade.set_rules import SetRule
     from session.walk.plan import Plan
 
 HELP = "show the numbers of a saw and the stages of its sharpening, with reasons"
@@ -37,6 +39,19 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         type=float,
         metavar="DEG",
         help="also say at which rake the guide block leaves this rake on the plate",
+    )
+    parser.add_argument(
+        "--may-lose",
+        metavar="LENGTH",
+        help='also say how much is left of what the line may come down in all its life, such as "5 mm"',
+    )
+    parser.add_argument(
+        "--zone",
+        action="append",
+        default=[],
+        metavar="ZONE",
+        help="a stretch of a progressive line, from the heel, one --zone for each: where it ends, its count and rake, "
+        'such as "10 in; 4 points per inch; rake 0"',
     )
 
 
@@ -59,6 +74,8 @@ class Told:
     worn: tuple[FileWear, ...]
     corners: tuple[CornerCounsel, ...]
     printed: tuple[Agreement, ...]
+    printed_set: tuple[SetRule, ...]
+    zones: tuple[Stretch, ...]
     warnings: tuple[str, ...]
 
 
@@ -75,6 +92,8 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _told(args: argparse.Namespace) -> Told:
+    from session.commands.plan_steel import limit, steel
+    from session.commands.plan_zones import stretches
     from session.counsel.corners import corner_counsel
     from session.counsel.figures import figure_groups
     from session.counsel.staged import stages
@@ -92,12 +111,14 @@ def _told(args: argparse.Namespace) -> Told:
     from session.records.till import Till, till_folder
     from session.trade import files
     from session.trade.published import agreements
+    from session.trade.set_rules import set_advice
     from session.trade.tooth import ToothError, tooth_of
     from session.walk.plan import make_plan
 
     till = Till(till_folder(args.till))
     recipe = load_recipe(find_recipe(args.recipe, till.saws()))
     saw = recipe.saw
+    may_lose, zones = limit(args.may_lose), stretches(saw, args.zone)
     made = tooth_of(saw)
     finished = history([till], KnownSaw(slug(saw.name), saw.name)).finished
     worn, pace = set_wear(finished), pace_kept(finished)
@@ -126,24 +147,29 @@ def _told(args: argparse.Namespace) -> Told:
     for complaint in complaints:
         say(complaint)
     needs = files.face_needs(made)
+    unit = "in" if saw.unit in ("in", "thou") else "mm"
     # The recipe's own face has been judged with the recipe.
-    own = [f"{one.text} ({one.source})" for one in files.warnings(made)]
+    own = [f"{one.text} ({one.source})" for one in files.warnings(made, unit=unit)]
     if choices and not any(choice.ok for choice in choices):
         own.append("None of your files can cut this tooth without leaving a ridge (derived).")
     return Told(
         recipe=recipe,
-        groups=groups,
+        groups=(*groups, ("Steel", tuple(steel(finished, may_lose)))),
         plan=plan,
         stages=staged,
         choices=choices,
         worn=tuple(ledger[choice.file.name] for choice in choices),
         corners=tuple(corner_counsel(choice.file, plan.points, settings.corner_teeth) for choice in choices),
-        printed=agreements(saw.kind, needs, "in" if saw.unit in ("in", "thou") else "mm"),
+        printed=agreements(saw.kind, needs, unit),
+        printed_set=set_advice(saw.kind, saw.cut, saw.wood, saw.plate.mm, saw.pitch_mm).rules,
+        zones=zones,
         warnings=(*recipe.warnings, *own),
     )
 
 
 def _plain(told: Told) -> dict[str, Any]:
+    from session.commands.plan_zones import as_data
+
     every = [figure for _, group in told.groups for figure in group]
     values: dict[str, Any] = {"saw": told.recipe.saw.name}
     values |= {figure.key: figure.value for figure in every}
@@ -178,6 +204,12 @@ def _plain(told: Told) -> dict[str, Any]:
         }
         for one in told.printed
     ]
+    values["set_in_print"] = [
+        {"low_mm": rule.low_mm, "high_mm": rule.high_mm, "says": rule.says, "source": rule.source}
+        for rule in told.printed_set
+    ]
+    if told.zones:
+        values["zones"] = as_data(told.zones)
     values["warnings"] = list(told.warnings)
     values["why"] = {figure.key: {"formula": figure.formula, "source": figure.source} for figure in every}
     return values
@@ -197,6 +229,7 @@ def _stage(stage: Staged) -> dict[str, Any]:
 def _tables(told: Told, out: Console, why: bool) -> None:
     from rich.text import Text
 
+    from session.commands.plan_zones import COLUMNS, as_rows
     from session.commands.printing import table
 
     saw = told.recipe.saw
@@ -209,6 +242,11 @@ def _tables(told: Told, out: Console, why: bool) -> None:
         for row, figure in zip(rows, group, strict=True):
             row += [figure.formula, figure.source] if why else [figure.doubt]
         out.print(table(name, columns, rows, right=("value",)))
+    if told.zones:
+        out.print(table("Zones, from the heel", COLUMNS, as_rows(told.zones, saw.unit), right=COLUMNS))
+    if why:
+        rows = [[rule.says, _per_side(rule, saw.unit), rule.source] for rule in told.printed_set]
+        out.print(table("Set per side, by whom", ["for", "a side", "who says so"], rows))
     files = list(_files(told))
     if files:
         out.print(table("Your files, the best first", ["file", "fit", "why", "corner"], files))
@@ -230,6 +268,15 @@ def _files(told: Told) -> Iterator[Sequence[str]]:
         # Which corner of it to use matters only for a file that can cut this tooth.
         used = f"{corner.text}{untold}" if choice.ok else UNUSED
         yield choice.file.name, str(choice.fit) if choice.ok else f"no: {choice.fit}", reasons, used
+
+
+def _per_side(rule: SetRule, unit: str) -> str:
+    from session.counsel.figure import amount
+
+    if rule.low_mm is None or rule.high_mm is None:
+        return "no number"
+    low, high = amount(rule.low_mm, unit), amount(rule.high_mm, unit)
+    return low if low == high else f"{low} to {high}"
 
 
 def _agrees(one: Agreement) -> str:

@@ -158,14 +158,25 @@ def _wanted(saw: Saw, wanted: float | None) -> Iterable[Figure]:
 def _file(saw: Saw, made: Tooth) -> Iterable[Figure]:
     needs = face_needs(made)
     hard, advised = "face must be wider than", "face that serves best"
-    formula = "the longer flank: depth · cos s / cos(60 − r) up to rake 30, above it depth · cos s / cos r"
-    yield Figure("file_face_hard_minimum_mm", hard, needs.hard_minimum_mm, "mm", formula, DERIVED)
+    yield Figure("file_face_hard_minimum_mm", hard, needs.hard_minimum_mm, "mm", _flank(made), DERIVED)
     formula = f"{ADVISED_FLANKS:g} × the longer flank, so that each corner wears on its own half of two faces"
     yield Figure("file_face_advised_mm", advised, needs.advised_mm, "mm", formula, MEMORY)
     face = None if saw.face is None else saw.face.mm
     yield Figure("file_face_mm", "face of the recipe's file", face, "mm", "as the recipe gives it", OWN_RECIPE)
     ok = None if face is None else face_ok(face, needs)
     yield Figure("file_face_ok", "that face is wide enough", ok, "", "face > the longer flank", DERIVED)
+
+
+def _flank(made: Tooth) -> str:
+    """How the longer flank follows, square to the file."""
+    if made.fleam == 0 or made.slope == 0:
+        return "the longer flank: depth · cos s / cos(60 − r) up to rake 30, above it depth · cos s / cos r"
+    # Swung and tipped at once, the file meets one flank higher up than the other.
+    front, back = "+−" if made.file_points == "toe" else "−+"
+    return (
+        f"the longer of depth · (cos s {front} tan front · sin f · sin s) / cos r "
+        f"and depth · (cos s {back} tan back · sin f · sin s) / cos(60 − r)"
+    )
 
 
 def _kerf(saw: Saw, made: Tooth) -> Iterable[Figure]:

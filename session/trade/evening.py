@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
 from typing import Final
@@ -120,8 +120,6 @@ def plan_evening(
     before = worst_spacing_error_mm(line.pitch_mm, _middles(line))
     after = worst_spacing_error_mm(line.pitch_mm, points)
     extra = extra_leveling_mm(line, depth_mm, within_mm)
-    settled = replace(line, flats=tuple(None if x is None else (x, x) for x in points))
-    later = extra_leveling_mm(settled, depth_mm, within_mm)
     return EveningPlan(
         pitch_mm=line.pitch_mm,
         points_mm=points,
@@ -140,7 +138,9 @@ def plan_evening(
         within_mm=within_mm,
         extra_leveling_mm=extra,
         light_mm=light_mm,
-        sharpenings_until_even=None if later is None else math.ceil(later / light_mm - 1e-9),
+        # A taut string touches the very flats that are most out of step, so that following the plan first leaves just
+        # as much to level; and many light levelings widen flats as one deep one does.
+        sharpenings_until_even=None if extra is None else math.ceil(extra / light_mm - 1e-9),
         notes=tuple(_notes(line)),
     )
 

@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
-from session.trade.lengths import Length
+from session.trade.gauge import thickness_mm
+from session.trade.lengths import Length, in_unit
 from session.trade.tooth import Tooth, ToothError, tooth
 
 GEOMETRY: Final = "geometry"
@@ -29,6 +30,9 @@ LARGE_AT: Final = 1.25
 #: The widest face and the finest corner of a saw file that a drawer may hold (both from memory).
 WIDEST_FACE_MM: Final = 0.469 * 25.4
 FINEST_CORNER_MM: Final = 0.05
+
+#: The thickest plate that could be read in the old table of hand saws (HOLTZ p. 699: table saws, number 16).
+THICKEST_PLATE_MM: Final = thickness_mm(16)
 
 
 class FileError(ValueError):
@@ -170,22 +174,41 @@ def rank(files: Iterable[FileOwned], tooth: Tooth) -> tuple[Choice, ...]:
     return tuple(sorted((judge(file, tooth) for file in files), key=key))
 
 
-def warnings(tooth: Tooth, face: Length | None = None) -> tuple[Reason, ...]:
-    """What stands against filing this tooth: a pitch that no file suits, or the recipe's own face too narrow."""
+def warnings(tooth: Tooth, face: Length | None = None, unit: str = "mm") -> tuple[Reason, ...]:
+    """What stands against filing this tooth; lengths in ``unit``, a key of lengths.MM_PER.
+
+    A pitch that no file suits, a plate that no hand saw has or that leaves no tooth, the recipe's own face too narrow.
+    """
+
+    def shown(mm: float) -> str:
+        return in_unit(mm, unit)
+
     found: list[Reason] = []
     needs = face_needs(tooth)
     if needs.hard_minimum_mm >= WIDEST_FACE_MM:
         text = (
-            f"A pitch of {tooth.pitch_mm:.2f} mm has a flank of {needs.hard_minimum_mm:.2f} mm; "
-            f"the widest saw file known here has a face of {WIDEST_FACE_MM:.2f} mm."
+            f"A pitch of {shown(tooth.pitch_mm)} has a flank of {shown(needs.hard_minimum_mm)}; "
+            f"the widest saw file known here has a face of {shown(WIDEST_FACE_MM)}."
         )
         found.append(Reason(text, FROM_MEMORY))
     if not _leaves_flank(tooth, FINEST_CORNER_MM):
         text = (
-            f"A pitch of {tooth.pitch_mm:.2f} mm is too fine: even a corner radius of {FINEST_CORNER_MM} mm "
+            f"A pitch of {shown(tooth.pitch_mm)} is too fine: even a corner radius of {shown(FINEST_CORNER_MM)} "
             "leaves no straight flank."
         )
         found.append(Reason(text, FROM_MEMORY))
+    if tooth.plate_mm > THICKEST_PLATE_MM * (1 + 1e-9):
+        text = (
+            f"A plate of {shown(tooth.plate_mm)} is thicker than {shown(THICKEST_PLATE_MM)}, the most that is printed "
+            "for a hand saw; measure it again."
+        )
+        found.append(Reason(text, "HOLTZ p. 699"))
+    if abs(tooth.point_rise_mm) >= tooth.depth_mm:
+        text = (
+            f"The fleam slants the top of a tooth by {shown(abs(tooth.point_rise_mm))} from the middle of the plate to "
+            f"its side, and the tooth is {shown(tooth.depth_mm)} deep: at one side no tooth is left."
+        )
+        found.append(Reason(text, GEOMETRY))
     if face is not None and not face_ok(face.mm, needs):
         least = Length.of(needs.hard_minimum_mm, face.unit)
         text = f"The file's face of {face} is too narrow: it must be wider than {least}, or it leaves a ridge."

@@ -30,7 +30,7 @@ class SetRule:
     """One rule for the set per side.
 
     low_mm, high_mm: the range in millimeters per side; both None for a rule without a number.
-    source: an id of the trade's sources, or "from memory".
+    source: ids of the trade's sources, parted by "; ", or "from memory".
     says: what it says and what it is about, in our words.
     """
 
@@ -116,19 +116,19 @@ def _rules(kind: str, cut: Cut, wood: str, plate_mm: float) -> tuple[SetRule, ..
             0.0, _in(0.030), "FSMAN", "two-man saws: from almost none in dry hardwood to the most in soft punky wood"
         ),
         SetRule(_in(0.012), _in(0.015), "FSTOOL", "two-man saws, usual"),
-        SetRule(None, None, "GRIF, FSMAN, RECIPE", "no more than lets the plate move freely"),
-        SetRule(None, None, "KING, SLOJD, SHOP1, FSMAN", "a taper-ground plate wants less, sometimes none"),
+        SetRule(None, None, "GRIF; FSMAN; RECIPE", "no more than lets the plate move freely"),
+        SetRule(None, None, "KING; SLOJD; SHOP1; FSMAN", "a taper-ground plate wants less, sometimes none"),
     ]
     if wood == "green or wet":
         rules.append(
-            SetRule(None, None, "KING, FIT, GRIF, MTS, HOLTZ, SPON, NOYES", "wet, green or soft wood wants more")
+            SetRule(None, None, "KING; FIT; GRIF; MTS; HOLTZ; SPON; NOYES", "wet, green or soft wood wants more")
         )
     else:
-        rules.append(SetRule(None, None, "KING, SHOP1, GRIF, MTS", "dry, seasoned wood wants less"))
+        rules.append(SetRule(None, None, "KING; SHOP1; GRIF; MTS", "dry, seasoned wood wants less"))
     if wood == "dry hardwood":
-        rules.append(SetRule(None, None, "SPON, HOLTZ", "hard wood wants less than soft"))
+        rules.append(SetRule(None, None, "SPON; HOLTZ", "hard wood wants less than soft"))
     if kind in BACKED:
-        rules.append(SetRule(None, None, "NOYES, GRIF art. 14", "a back saw wants little or none"))
+        rules.append(SetRule(None, None, "NOYES; GRIF art. 14", "a back saw wants little or none"))
     if cut is Cut.RIP:
         rules.append(SetRule(None, None, "KING", "a rip saw wants more than a crosscut"))
     rules += [

@@ -201,3 +201,24 @@ def test_a_slip_in_the_list_of_files_does_not_hide_the_history(
     said = capsys.readouterr()
     assert "Loft taper, corner 2 10" in said.out
     assert ":3: file[1].face: " in said.err
+
+
+def test_plan_tells_what_came_off_the_line_and_what_a_limit_leaves(write: Write, told: Told) -> None:
+    depth = 25.4 / 7 * 0.71478  # geometry.md, row rake 15, fleam 25
+    off = (0.04 * depth, 0.10 * depth)  # grades 1 and 2 are 0.04 and 0.10 of the pitch, and the depth falls alike
+    fresh = told("plan", "crosscut-panel", "--json", "--may-lose", "2 mm")
+    assert fresh["line_lost_mm"] is None
+    assert fresh["line_left_mm"] == pytest.approx(2)
+    assert fresh["sharpenings_left"] == 50  # of 0.04 mm each, from memory
+    assert fresh["why"]["sharpenings_left"]["source"] == "from memory"
+    write(0, grade=1)
+    write(30, grade=None)
+    write(60, grade=2)
+    plain = told("plan", "crosscut-panel", "--json")
+    assert plain["line_lost_mm"] == pytest.approx(sum(off), rel=1e-4)
+    assert "2 of 3 records" in plain["why"]["line_lost_mm"]["formula"]
+    assert "line_left_mm" not in plain
+    limited = told("plan", "crosscut-panel", "--json", "--may-lose", "2 mm")
+    assert limited["line_left_mm"] == pytest.approx(2 - sum(off), rel=1e-4)
+    assert limited["sharpenings_left"] == int((2 - sum(off)) / (sum(off) / 2)) == 9
+    assert "left above the limit 0.0644 in" in told("plan", "crosscut-panel", "--may-lose", "2 mm")

@@ -138,7 +138,7 @@ def test_a_deep_bend_and_a_coarse_pitch_are_warned_of_with_the_limit(plan: Any) 
         RECIPE.replace("bent_share = 0.4", "bent_share = 0.7").replace("points_per_inch = 8", 'pitch = "14 mm"')
     )
     assert any("half at most" in warning and "ROSS" in warning for warning in told["warnings"])
-    assert any("14.00 mm" in warning and "11.91 mm" in warning for warning in told["warnings"])
+    assert any("0.551 in" in warning and "0.469 in" in warning for warning in told["warnings"])
 
 
 def test_the_order_follows_the_recipe_and_reshaping_is_told_as_left_out(plan: Any) -> None:

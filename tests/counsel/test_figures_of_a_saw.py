@@ -5,9 +5,10 @@ import math
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
+from made_saws import panel_saw
 from session.counsel.figure import ASKED, OWN_RECIPE, OWN_RECORDS, Figure, amount
 from session.counsel.figures import figure_groups, figures
 from session.counsel.sources import works
@@ -15,23 +16,19 @@ from session.counsel.staged import stages
 from session.records.recipe import load_recipe
 from session.records.supplied import supplied_recipes
 from session.trade.lengths import Length, parse_length
-from session.trade.saw import Cut, FilePoints, Saw
-from session.trade.tooth import ToothError
+from session.trade.saw import FilePoints, Saw
+from session.trade.tooth import Tooth, ToothError, tooth_of
 from session.walk.plan import make_plan
 from session.walk.stages import Stage
 
 NO_WORK = {OWN_RECIPE, OWN_RECORDS, ASKED}
 
-SAW = Saw(
-    name="Netloft panel saw",
-    kind="panel",
-    cut=Cut.CROSSCUT,
+SAW = panel_saw(
     toothed_length=parse_length("560 mm"),
     plate=parse_length("0.9 mm"),
     points=141,
     pitch_mm=4.0,
     count_as="pitch 4 mm",
-    rake=15.0,
     fleam=25.0,
     set_per_side=parse_length("0.15 mm"),
     least_per_side=parse_length("0.075 mm"),
@@ -142,6 +139,42 @@ def test_a_file_toward_the_handle_says_so_in_the_formula() -> None:
     turned = told(dataclasses.replace(SAW, slope=5.0, file_points=FilePoints.HANDLE))
     assert "tan(−f)" in turned["rake_plate_deg"].formula
     assert "tan(f)" in told(SAW)["rake_plate_deg"].formula
+
+
+def worked_out(formula: str, made: Tooth) -> float:
+    """The number that a formula on the screen gives, read as arithmetic."""
+    names = {"cos r": made.rake, "sin r": made.rake, "cos(60 − r)": 60 - made.rake, "cos b": 60 - made.rake}
+    names |= {"sin b": 60 - made.rake, "cos f": made.fleam, "sin f": made.fleam, "tan(f)": made.fleam}
+    names |= {"tan(−f)": -made.fleam, "cos s": made.slope, "sin s": made.slope, "tan s": made.slope}
+    names |= {"tan front": made.front_deg, "tan back": made.back_deg}
+    for name, degrees in names.items():
+        formula = formula.replace(name, repr(getattr(math, name[:3])(math.radians(degrees))))
+    formula = formula.replace("depth", repr(made.depth_mm)).replace("·", "*").replace("−", "-")
+    return float(eval(formula, {"__builtins__": {}}, {"atan": lambda x: math.degrees(math.atan(x))}))
+
+
+@given(
+    rake=st.floats(-15, 45), fleam=st.floats(0, 45), slope=st.floats(-10, 20), points=st.sampled_from(list(FilePoints))
+)
+@example(rake=20, fleam=20, slope=20, points=FilePoints.TOE)
+@example(rake=40, fleam=0, slope=20, points=FilePoints.TOE)
+@example(rake=15, fleam=25, slope=0, points=FilePoints.HANDLE)
+def test_the_formulas_on_the_screen_give_the_values_beside_them(
+    rake: float, fleam: float, slope: float, points: FilePoints
+) -> None:
+    saw = dataclasses.replace(SAW, rake=rake, fleam=fleam, slope=slope, file_points=points)
+    made, shown = tooth_of(saw), told(saw)
+    for key, after in (("rake_plate_deg", " for block"), ("back_plate_deg", " for b")):
+        formula = shown[key].formula.partition(after)[0]
+        assert worked_out(formula, made) == pytest.approx(shown[key].value, abs=1e-9)
+    flank = shown["file_face_hard_minimum_mm"].formula
+    if " and depth" in flank:
+        both = flank.removeprefix("the longer of ").split(" and ")
+        value = max(worked_out(one, made) for one in both)
+    else:
+        upto, above = flank.removeprefix("the longer flank: ").split(" up to rake 30, above it ")
+        value = worked_out(upto if rake <= 30 else above, made)
+    assert value == pytest.approx(shown["file_face_hard_minimum_mm"].value)
 
 
 SCALED = (

@@ -4,7 +4,7 @@ import math
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from session.trade.evening import (
@@ -194,3 +194,25 @@ def test_impossible_values_are_refused(bad: dict[str, float]) -> None:
     line = line_from_flats([[0.0, 0.1], [4.6, 4.7]], PITCH)
     with pytest.raises(LineError, match="allowed"):
         plan_evening(line, **{"depth_mm": DEPTH, "plate_mm": PLATE, **bad})
+
+
+def test_a_take_that_is_rounding_alone_asks_for_no_lean() -> None:
+    assert lean_in_gullet(3e-15, 0.0) is Lean.STRAIGHT
+    assert lean_in_gullet(0.0, 3e-15) is Lean.STRAIGHT
+
+
+@given(lines(), st.sampled_from([0.0, 0.02, 0.1]))
+def test_light_sharpenings_one_after_another_even_the_line_when_foretold(line: Line, within: float) -> None:
+    """Each sharpening levels a little, and the points move within the small flats that leaves; no two of them less."""
+    light = 0.04
+    foretold = plan_evening(line, DEPTH, PLATE, within_mm=within, light_mm=light).sharpenings_until_even
+    assume(foretold is not None and foretold < 40)
+    needed = 0
+    points = even_points(line)
+    while worst_spacing_error_mm(PITCH, points) > within + 1e-7:
+        needed += 1
+        assert needed < 60
+        width = light * PITCH / DEPTH
+        flats = [[] if x is None else [x - 0.4 * width, x + 0.6 * width] for x in points]
+        points = even_points(line_from_flats(flats, PITCH))
+    assert needed == foretold

@@ -130,10 +130,32 @@ def test_warnings_name_pitches_no_file_suits_and_a_narrow_face() -> None:
     assert coarse.source == FROM_MEMORY
     (fine,) = warnings(tooth(0.08, 0))
     assert "too fine" in fine.text
+    (inches,) = warnings(tooth(25.4, 0), unit="in")
+    assert "1.155 in" in inches.text
+    assert "0.469 in" in inches.text
     (ridge,) = warnings(PANEL, parse_length("3 mm"))
     assert "3 mm" in ridge.text
     assert "4.05 mm" in ridge.text
     assert ridge.source == GEOMETRY
+
+
+def test_a_plate_thicker_than_any_in_print_is_asked_about() -> None:
+    """HOLTZ p. 699: table saws from number 16 of the Birmingham gauge, 0.065 in; a nought may slip, 0.35 for 0.035."""
+    assert warnings(tooth(3.629, 0, plate_mm=0.065 * 25.4)) == ()
+    (slip,) = warnings(tooth(3.629, 0, plate_mm=0.35 * 25.4), unit="in")
+    assert "0.350 in" in slip.text
+    assert "0.065 in" in slip.text
+    assert slip.source == "HOLTZ p. 699"
+
+
+def test_a_plate_in_which_fleam_leaves_no_tooth_at_one_side_is_told() -> None:
+    fine, coarse = tooth(0.65, 15, 45, plate_mm=0.9), tooth(1.3, 15, 45, plate_mm=0.9)
+    assert fine.point_rise_mm > fine.depth_mm
+    assert coarse.point_rise_mm < coarse.depth_mm
+    (told,) = warnings(fine)
+    assert "0.36 mm deep" in told.text
+    assert told.source == GEOMETRY
+    assert warnings(coarse) == ()
 
 
 @pytest.mark.parametrize("face", [0.0, -1.0, math.nan, math.inf])

@@ -117,3 +117,10 @@ def test_impossible_widths_name_tooth_value_and_limit(widths: Any, length: float
 def test_impossible_pitches_are_refused(pitch: float) -> None:
     with pytest.raises(LineError, match="pitch"):
         line_from_flats([[0, 0.2], [4, 4.2]], pitch)
+
+
+def test_a_broken_tooth_counts_as_one_of_mean_size() -> None:
+    """Its gullets stay where they were, so that the neighbors of a stump in an even line stand in place."""
+    line = line_from_widths([0.2, 0.2, 0.0, 0.2, 0.2], 4.0, broken=[3])
+    middles = [None if flat is None else sum(flat) / 2 for flat in line.flats]
+    assert middles == [pytest.approx(0.0), pytest.approx(4.0), None, pytest.approx(12.0), pytest.approx(16.0)]

@@ -59,3 +59,8 @@ def test_impossible_lines_and_teeth_are_refused() -> None:
         reach_of(0, reaches(50, 3.0, 60))
     with pytest.raises(ReachError):
         reach_of(1, ())
+
+
+def test_a_jaw_of_exactly_three_pitches_holds_three_teeth() -> None:
+    assert 0.3 / 0.1 < 3  # in binary fractions
+    assert reaches(9, 0.1, 0.3) == ((1, 3), (4, 6), (7, 9))

@@ -6,20 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from made_saws import panel_saw
 from session.trade.lengths import parse_length
-from session.trade.saw import Cut, Saw
 
-PANEL = Saw(
-    name="Netloft panel saw",
-    kind="panel",
-    cut=Cut.CROSSCUT,
-    toothed_length=parse_length("22 in"),
-    plate=parse_length("0.035 in"),
-    points=155,
-    pitch_mm=25.4 / 7,
-    count_as="8 points per inch",
-    rake=15,
-)
+PANEL = panel_saw()
 
 
 def test_tooth_one_stands_at_the_heel_end_of_the_rule() -> None:

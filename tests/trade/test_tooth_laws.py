@@ -7,9 +7,9 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from session.trade.lengths import parse_length
+from made_saws import panel_saw
 from session.trade.pitch import PitchError
-from session.trade.saw import Cut, FilePoints, Saw
+from session.trade.saw import FilePoints
 from session.trade.tooth import LIMITS, Tooth, ToothError, block_rake_for, tooth, tooth_of
 
 RAKES = st.floats(-15, 45)
@@ -130,20 +130,7 @@ def test_worked_values(rake: float, fleam: float, slope: float, front: float, ba
 
 
 def test_a_saws_tooth_is_that_of_its_recipe() -> None:
-    saw = Saw(
-        name="Netloft panel saw",
-        kind="panel",
-        cut=Cut.CROSSCUT,
-        toothed_length=parse_length("22 in"),
-        plate=parse_length("0.035 in"),
-        points=155,
-        pitch_mm=25.4 / 7,
-        count_as="8 points per inch",
-        rake=15,
-        fleam=25,
-        slope=2,
-        file_points=FilePoints.HANDLE,
-    )
+    saw = panel_saw(fleam=25, slope=2, file_points=FilePoints.HANDLE)
     assert tooth_of(saw, 0.1) == tooth(25.4 / 7, 15, 25, 2, 0.1, 0.889, FilePoints.HANDLE)
 
 

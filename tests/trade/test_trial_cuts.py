@@ -135,3 +135,13 @@ def test_cuts_out_of_order_and_shares_that_cannot_be_are_refused() -> None:
         fit_dulling([[cut(5, 1.0), cut(3, 0.9)]])
     with pytest.raises(CutError, match="share of 1"):
         fit_dulling([[cut(5, 1.0)]], due_share=1.0)
+
+
+def test_the_spread_of_a_forecast_is_one_standard_error_of_the_loss() -> None:
+    """Falls 0.1, 0.1, 0.3, 0.3 on days 1 to 4: loss 2.4 / 30 a day, its error the root of 0.008 / 3 / 30."""
+    told = fit_dulling([[cut(0, 1.0), cut(1, 0.9), cut(2, 0.9), cut(3, 0.7), cut(4, 0.7)]], due_share=0.5)
+    error = math.sqrt(0.008 / 3 / 30)
+    assert told.loss_per_day == pytest.approx(0.08)
+    assert told.due_in_days == pytest.approx(0.5 / 0.08 - 4)
+    assert told.earliest_days == pytest.approx(0.5 / (0.08 + error) - 4)
+    assert told.latest_days == pytest.approx(0.5 / (0.08 - error) - 4)
