@@ -153,6 +153,10 @@ class BenchApp(App[int]):
             self.sitting = None
 
     def _stop(self, code: int) -> None:
-        """A signal: every mark is on disk already, so only the terminal has to be given back."""
-        self.release()
+        """A signal: once every mark is on disk, only the terminal has to be given back.
+
+        The log is let go of after that, by whoever ran the app: a key on its way may still want to make its mark.
+        """
+        if self._saving is not None:
+            self._saving.settle()
         self.exit(code, return_code=code)

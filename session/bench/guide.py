@@ -12,7 +12,8 @@ from session.counsel.saying import Saying
 
 def guide(saying: Saying, keymap: Mapping[Act, tuple[str, ...]]) -> Question:
     """The help sheet for this moment."""
-    lines = [saying.title, *saying.lines, saying.instruction, ""]
+    says = [f"Who says so: {saying.source}."] if saying.source else []
+    lines = [saying.title, *saying.lines, saying.instruction, *says, ""]
     for act, meaning in MEANINGS.items():
         keys = "1–9" if act is Act.STROKES else " ".join(shown(key) for key in keymap.get(act, ()))
         lines.append(f" {keys or '-':<18} {meaning}")

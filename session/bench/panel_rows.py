@@ -5,10 +5,10 @@ from __future__ import annotations
 import textwrap
 from typing import Final
 
-from session.bench.picture import LEAST_ROWS, picture
+from session.bench.picture import LEAST_ROWS, crossing, picture
 from session.bench.signs import drawn
 from session.counsel.saying import Saying
-from session.pictures.ink import Role, Rows, Run, padded
+from session.pictures.ink import Role, Row, Rows, Run, padded
 from session.trade.saw import Saw
 from session.walk.rules import Ask
 from session.walk.state import State
@@ -25,20 +25,28 @@ def panel_rows(state: State, saw: Saw, saying: Saying, width: int, height: int, 
     """
     if width < 1 or height < 1:
         return ()
-    title: Rows = ((Run(saying.title, Role.FLAG if saying.signal else Role.STRONG),),)
     choices = [f" {number}  {choice}" for number, choice in enumerate(saying.choices, 1)]
     must = saying.ask is not Ask.WORK or bool(saying.choices) or saying.total <= 7
     # What can be picked must be seen; words about it give way.
     sentences = [drawn(text, ascii_only=ascii) for text in (*choices, *saying.lines)]
-    room = height - len(title)
+    room = height - 1
     # A list that is cut says so; words beside a picture are no list.
     rest = "The rest is under help." if must else ""
     beside = room if must else max(2, room - _picture_rows(state, saw, width, room, ascii))
     text = _wrapped(sentences, width, beside, rest)
     shown = picture(state, saw, width, room - len(text) - (1 if text else 0), ascii=ascii)
+    title: Rows = (_title(state, saw, saying, width, len(shown), ascii),)
     gap: Rows = ((),) if shown and text and len(title) + len(shown) + len(text) < height else ()
     rows = (*title, *text, *gap, *shown) if must else (*title, *shown, *gap, *text)
     return padded(rows, width, height)
+
+
+def _title(state: State, saw: Saw, saying: Saying, width: int, picture_rows: int, ascii: bool) -> Row:
+    """The title, and how the file crosses the plate at the right edge where no picture tells it and both fit."""
+    title = Run(saying.title, Role.FLAG if saying.signal else Role.STRONG)
+    room = width - len(saying.title) - 2
+    across = next((text for text in crossing(state, saw, width, picture_rows, ascii=ascii) if len(text) <= room), "")
+    return (title, Run(across.rjust(width - len(saying.title)), Role.PLAIN)) if across else (title,)
 
 
 def _picture_rows(state: State, saw: Saw, width: int, room: int, ascii: bool) -> int:
@@ -58,7 +66,8 @@ def _wrapped(sentences: list[str], width: int, room: int, rest: str = "") -> Row
         lines = textwrap.wrap(sentence, width, subsequent_indent=indent, drop_whitespace=True) or [""]
         kept.append(tuple((Run(line, Role.PLAIN),) for line in lines))
         if sum(map(len, kept)) > room:
-            while kept and sum(map(len, kept)) > room - bool(rest):
+            # Nor is the head of a list left without any of it.
+            while kept and (sum(map(len, kept)) > room - bool(rest) or kept[-1][-1][0].text.endswith(":")):
                 kept.pop()
             kept += [((Run(rest, Role.LABEL),),)] if rest and room else []
             break

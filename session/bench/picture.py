@@ -9,12 +9,13 @@ from session.counsel.expected import expected
 from session.pictures.above import above, leaning
 from session.pictures.block import turn as block_turn
 from session.pictures.closeup import Gullet, closeup, flats_left
-from session.pictures.ink import Rows
+from session.pictures.ink import Rows, beside, centered
 from session.pictures.leveling import flats, leveling
 from session.pictures.setting import setting
+from session.pictures.vise import turn as vise_turn
 from session.pictures.vise import vise
 from session.trade.grades import SHARES
-from session.trade.saw import End, Saw
+from session.trade.saw import End, FilePoints, Saw
 from session.trade.sides import teeth_leaning_away
 from session.trade.tooth import Tooth, tooth_of
 from session.walk.graded import usable_grades
@@ -39,47 +40,83 @@ def picture(state: State, saw: Saw, width: int, height: int, *, ascii: bool) -> 
     if now.ask is Ask.TURN:
         return _turn(state, saw, now, width, height, ascii)
     if now.ask is Ask.SHIFT:
-        return vise(state.side, width, min(height, 9), ascii=ascii)
+        return vise(state.side, width, min(height, max(9, width // 6)), ascii=ascii)
     if now.ask is Ask.WORK and now.place is not None:
         return _work(state, saw, now.place, width, height, ascii)
     return ()
 
 
+def crossing(state: State, saw: Saw, width: int, height: int, *, ascii: bool) -> tuple[str, ...]:
+    """How the file crosses the plate now, longest words first; none where the view from above tells it.
+
+    width, height: of the picture shown.
+    """
+    now = front(state)
+    if now.ask is not Ask.WORK or now.place is None or now.place.stage is not Stage.FILE:
+        return ()
+    if not saw.fleam:
+        return ("square across",)
+    if _seen_from_above(saw, width, height):
+        return ()
+    # The person stands at the lower edge, as in the view from above.
+    to_left = (saw.file_points is FilePoints.TOE) == (state.side == 1)
+    arrow, degrees = ("\\/" if ascii else "↖↗")[not to_left], " deg" if ascii else "°"
+    to, turned = f"to the {saw.file_points} {arrow}", f"{saw.fleam:g}{degrees}"
+    return f"fleam {turned}, tip {to}", f"tip {to} {turned}", f"{to} {turned}", f"tip {to}"
+
+
 def _turn(state: State, saw: Saw, now: Front, width: int, height: int, ascii: bool) -> Rows:
     place = now.place
-    if now.name in ("saw", "low"):
-        side = now.side if "saw" in state.turn_items else state.side
-        return vise(side, width, min(height, 9), ascii=ascii)
+    rows = min(height, max(10, width // 6))
+    if now.name == "saw":
+        return vise_turn(3 - now.side, width, rows, ascii=ascii)
+    if now.name == "low":
+        return vise(now.side, width, rows, ascii=ascii)
     if now.name == "guide":
-        return block_turn(saw.rake, state.side, width, min(height, 10), ascii=ascii)
+        return block_turn(saw.rake, 3 - now.side, width, rows, ascii=ascii)
     if place is None or not place.tooth:
         return ()
     if place.stage is Stage.SET:
         # No file crosses here: only which teeth lean away on the side that is up now.
         away = _away(state, saw, now.side)
         return leaning(place.tooth, saw.points, side=now.side, away=away, width=width, ascii=ascii)
-    return _above(state, saw, place.tooth, now.side, width, min(height, 11), ascii)
+    return _above(state, saw, place.tooth, now.side, width, min(height, max(11, width // 5)), ascii)
 
 
 def _work(state: State, saw: Saw, place: Place, width: int, height: int, ascii: bool) -> Rows:
     match place.stage:
         case Stage.LEVEL if place.tooth:
             steel, shares = _steel(saw), [(str(grade), share) for grade, share in enumerate(SHARES)]
-            return flats(shares, steel.front_deg, steel.back_deg, state.side, width, min(height, 9), ascii=ascii)
+            rows = min(height, max(9, width // 7))
+            return flats(shares, steel.front_deg, steel.back_deg, state.side, width, rows, ascii=ascii)
         case Stage.LEVEL:
             steel = _steel(saw)
-            return leveling(steel.front_deg, steel.back_deg, state.side, width, min(height, 10), ascii=ascii)
+            rows = min(height, max(10, width // 7))
+            return leveling(steel.front_deg, steel.back_deg, state.side, width, rows, ascii=ascii)
         case Stage.SET if place.tooth:
             return _set(state, saw, place, width, height, ascii)
+        case Stage.FILE if _seen_from_above(saw, width, height):
+            return _filing(state, saw, place, width, height, ascii)
         case Stage.FILE | Stage.RESHAPE:
-            rows = min(height, 13) if height < 18 else max(9, min(height - 9, height * 3 // 5, 24))
-            close = _close(state, saw, place, width, rows, ascii)
-            left = height - len(close)
-            if left < 9 or not saw.fleam or place.stage is Stage.RESHAPE:
-                return close
-            return close + _above(state, saw, place.tooth, state.side, width, min(left, 15), ascii)
+            return _close(state, saw, place, width, min(height, max(13, width // 5)), ascii)
         case _:
             return ()
+
+
+def _seen_from_above(saw: Saw, width: int, height: int) -> bool:
+    """Whether the view from above stands beside or under the close-up of a gullet that is filed."""
+    return saw.fleam > 0 and width >= 64 and height >= 12
+
+
+def _filing(state: State, saw: Saw, place: Place, width: int, height: int, ascii: bool) -> Rows:
+    """The close-up and the view from above: one over the other in a high room, else side by side."""
+    close = min(height * 3 // 5, 24)
+    if close >= 16:
+        over = _close(state, saw, place, width, close, ascii)
+        return over + _above(state, saw, place.tooth, state.side, width, min(height - close, 19), ascii)
+    left = width * 7 // 13
+    high = _close(state, saw, place, left, height, ascii)
+    return beside(high, _above(state, saw, place.tooth, state.side, width - left - 1, height, ascii))
 
 
 def _close(state: State, saw: Saw, place: Place, width: int, height: int, ascii: bool) -> Rows:
@@ -113,11 +150,11 @@ def _set(state: State, saw: Saw, place: Place, width: int, height: int, ascii: b
     left = height - len(lean) - 1
     if left < 9 or saw.set_per_side is None or saw.set_per_side.mm <= 0:
         return lean
-    steel = _steel(saw)
-    section = setting(
-        steel.depth_mm, saw.plate.mm, saw.set_per_side.mm, saw.bent_share, width, min(left, 13), ascii=ascii
-    )
-    return (*lean, (), *section)
+    steel, rows = _steel(saw), min(left, 20)
+    # Its labels belong beside the tooth, not at the edges of a wide room.
+    room = min(width, max(48, 4 * rows))
+    section = setting(steel.depth_mm, saw.plate.mm, saw.set_per_side.mm, saw.bent_share, room, rows, ascii=ascii)
+    return (*lean, (), *centered(section, width))
 
 
 def _above(state: State, saw: Saw, tooth: int, side: int, width: int, height: int, ascii: bool) -> Rows:

@@ -1,10 +1,11 @@
-"""The row that says where one is: the place before, the place in hand, the next, and how much is done."""
+"""Rows cut to whole words: where one is (the place before, in hand, next, how much is done), and which saw it is."""
 
 from __future__ import annotations
 
 from session.counsel.saying import Saying
 
 _BETWEEN = " │ "
+_DOT = " · "
 
 
 def places_row(saying: Saying, width: int) -> str:
@@ -24,3 +25,13 @@ def places_row(saying: Saying, width: int) -> str:
     if saying.left and len(row) + len(_BETWEEN) + len(saying.left) <= width:
         row += _BETWEEN + saying.left
     return row
+
+
+def whole_parts(text: str, width: int) -> str:
+    """As many of the parts of ``text`` between dots as stand whole in ``width`` cells, and always the first."""
+    kept, *others = text.split(_DOT)
+    for part in others:
+        if len(kept) + len(_DOT) + len(part) > width:
+            break
+        kept += _DOT + part
+    return kept

@@ -193,6 +193,7 @@ def _terms() -> Question:
 
     def then(text: str) -> Reply:
         found = terms.search(text)[0]
-        return Reply(f"{found.name}: {found.meaning}", shows=(found.name, found.meaning))
+        told = f"{found.meaning} ({found.source})"
+        return Reply(f"{found.name}: {told}", shows=(found.name, told))
 
     return Question("Look a term up", hint="such as fleam", check=wrong, then=then)

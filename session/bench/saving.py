@@ -31,6 +31,11 @@ class Saving:
         wait([begun], SHOWS_AFTER_S)
         return begun
 
+    def settle(self) -> None:
+        """Wait for the last piece of work."""
+        if self._last is not None:
+            wait([self._last])
+
     def close(self) -> None:
         """Wait for what was begun: a log is not let go of in the middle of a mark."""
         self._thread.shutdown(wait=True)

@@ -34,6 +34,14 @@ class LostError(RuntimeError):
     """The simulated filer and the program disagree: a fault of the program, never of the user."""
 
 
+class StoppedError(RuntimeError):
+    """A signal ended the run before the saw was sharp. ``code`` is the exit status that says which."""
+
+    def __init__(self, code: int, log: Path) -> None:
+        super().__init__(f"stopped; what was done until then is in {log}")
+        self.code = code
+
+
 def play(till: Till, *, seed: int, recipe_file: Path | None = None, size: tuple[int, int] = (80, 24)) -> Path:
     """Play one whole sharpening in ``till`` and give the path of its finished log.
 
@@ -45,6 +53,8 @@ def play(till: Till, *, seed: int, recipe_file: Path | None = None, size: tuple[
     log = sitting.journal.path
     app = BenchApp(till, Settings(), clock, sitting=sitting)
     app.run(headless=True, size=size, auto_pilot=_driver(app, clock, Filer(recipe.saw, seed)))
+    if (app.return_code or 0) >= 128:
+        raise StoppedError(app.return_code or 0, log)
     if app.return_code:
         raise LostError(f"the program left with status {app.return_code} at {log}")
     return log
@@ -56,7 +66,7 @@ def _driver(app: BenchApp, clock: SetClock, filer: Filer) -> Callable[[Pilot[obj
             await _drive(app, pilot, clock, filer)
         finally:
             app.release()
-            app.exit(app.return_code or 0)
+            app.exit(return_code=app.return_code or 0)
 
     return drive
 
@@ -66,7 +76,7 @@ async def _drive(app: BenchApp, pilot: Pilot[object], clock: SetClock, filer: Fi
     bench = app.screen
     assert isinstance(bench, BenchScreen)
     unchanged = 0
-    while True:
+    while not app.return_code:
         saying = bench.hands.saying()
         if saying.ask is Ask.FINISHED:
             return
@@ -114,9 +124,9 @@ async def _press(app: BenchApp, pilot: Pilot[object], key: str) -> None:
 
 
 async def _until(pilot: Pilot[object], condition: Callable[[], bool]) -> None:
-    """Let the app work until ``condition`` holds; a minute is far more than any screen takes."""
+    """Let the app work until ``condition`` holds or it is ended; a minute is far more than any screen takes."""
     deadline = asyncio.get_running_loop().time() + 60
-    while not condition():
+    while not condition() and not pilot.app.return_code:
         if asyncio.get_running_loop().time() > deadline:
             raise LostError("the screen did not come")
         await pilot.pause()

@@ -12,9 +12,8 @@ from session.pictures.solid import Point, Solid
 from session.pictures.strokes import Strokes
 from session.trade.saw import FilePoints
 
-#: Least cells from one tooth to the next, seen from above, and cells that a leaning tooth takes.
+#: Least cells from one tooth to the next, seen from above.
 _PITCH: Final = 8
-_TOOTH: Final = 4
 
 
 def above(
@@ -118,6 +117,11 @@ def _pitch(width: int) -> int:
     return max(_PITCH, width // 10 * 2)
 
 
+def _tooth(width: int) -> int:
+    """Cells that a leaning tooth takes."""
+    return max(4, _pitch(width) // 4 // 2 * 2)
+
+
 def _columns(tooth: int, teeth: int, width: int, middle: int, toe_left: bool) -> dict[int, int]:
     """The column of each tooth that is in sight; the gullet in front of ``tooth`` is at column ``middle``."""
     pitch = _pitch(width)
@@ -134,14 +138,14 @@ def _plate(
     bar, upper, lower = ("=", "#", "#") if ascii else ("█", "▄", "▀")
     toward_toe = -1 if toe_left else 1
     columns = _columns(tooth, teeth, sheet.width, middle, toe_left)
-    pitch = _pitch(sheet.width)
+    pitch, cells = _pitch(sheet.width), _tooth(sheet.width)
     heel = columns[min(columns)] - toward_toe * pitch
     toe = columns[max(columns)] + toward_toe * pitch // 2
     sheet.put(min(heel, toe), row, bar * (abs(heel - toe) + 1), Role.STEEL)
     for k, x in columns.items():
         leans_away = k in away
         at = row - 1 if leans_away else row + 1
-        sheet.put(x - _TOOTH // 2, at, (upper if leans_away else lower) * _TOOTH, Role.STEEL)
+        sheet.put(x - cells // 2, at, (upper if leans_away else lower) * cells, Role.STEEL)
     if min(columns) == 1:
         sheet.put(heel - 2 if not toe_left else heel, row, "[=]" if ascii else "▐█▌", Role.HANDLE)
 
@@ -170,20 +174,19 @@ def _captions(sheet: Sheet, fleam: float, points: FilePoints, row: int, toe_left
     points_left = (points is FilePoints.TOE) == toe_left
     if height >= 7:
         turned = f"fleam {fleam:g}{degrees}" if fleam else "square across"
-        tip = f"tip to the {points}" if fleam else ""
+        # The words stand on the side that the file points away from.
+        room = max(0, width // 2 - 2)
+        tip = next((text for text in (f"tip to the {points}", f"to the {points}") if fleam and len(text) <= room), "")
         for text, at in ((turned, 0), (tip, 1)):
-            # The words stand on the side that the file points away from.
-            room = max(0, width // 2 - 4)
             if len(text) <= room:
                 sheet.put(width - len(text) if points_left else 0, at, text, Role.STRONG)
         near_left, near_right = ("toe", "handle") if toe_left else ("handle", "toe")
         sheet.put(0, height - 1, f"{left} {near_left}", Role.LABEL)
         sheet.put(width - len(near_right) - 2, height - 1, f"{near_right} {right}", Role.LABEL)
-    if height >= 9 and width >= 40:
-        text = f"{up} teeth away"
-        sheet.put(0 if points_left else width - len(text), row - 3, text, Role.ARROW)
-        text = f"{down} toward you"
-        sheet.put(width - len(text) if points_left else 0, row + 3, text, Role.ARROW)
+    if height >= 9 and width >= 30:
+        away, toward = (f"{up} teeth away", f"{down} toward you") if width >= 40 else (f"{up} away", f"{down} toward")
+        sheet.put(0 if points_left else width - len(away), row - 3, away, Role.ARROW)
+        sheet.put(width - len(toward) if points_left else 0, row + 3, toward, Role.ARROW)
 
 
 def check_tooth(tooth: int, teeth: int, side: int) -> None:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 
 from session.pictures.ink import PictureError, Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
 from session.pictures.solid import Point
 from session.pictures.strokes import Strokes
+from session.pictures.turning import before_and_after
 
 
 def block(rake: float, side: int, width: int, height: int, *, ascii: bool = False) -> Rows:
@@ -46,27 +48,10 @@ def block(rake: float, side: int, width: int, height: int, *, ascii: bool = Fals
 
 
 def turn(rake: float, from_side: int, width: int, height: int, *, ascii: bool = False) -> Rows:
-    """The block before the turn on the left and after it on the right, each under the name of its side.
-
-    Best from 46 × 9 on; in less room only the block as it is after the turn. Raises as ``block`` does.
-    """
+    """The block before and after the turn; best from 46 × 9 on. Raises as ``block`` does."""
     check_room(width, height)
     _check(rake, from_side)
-    after = 3 - from_side
-    if width < 34 or height < 6:
-        return block(rake, after, width, height, ascii=ascii)
-    gap = 6
-    part = (width - gap) // 2
-    sheet = Sheet(width, height)
-    right = width - part
-    for x, side, role in ((0, from_side, Role.LABEL), (right, after, Role.STRONG)):
-        handle = "right" if side == 1 else "left"
-        title = first_that_fits(part, (f"side {side}, handle {handle}", f"side {side}"))
-        sheet.put_centered(x + part / 2, 0, title, role)
-        sheet.put_rows(x, 1, block(rake, side, part, height - 1, ascii=ascii))
-    sheet.put_centered(width / 2, height // 2 - 1, "turn", Role.STRONG)
-    sheet.put_centered(width / 2, height // 2, "===>" if ascii else "━━━▶", Role.ARROW)
-    return sheet.rows()
+    return before_and_after(partial(block, rake, ascii=ascii), from_side, width, height, ascii=ascii)
 
 
 def file_in_block(rake: float, x: float, y: float, radius: float) -> tuple[Point, Point, Point]:

@@ -106,7 +106,8 @@ class _View:
         wanted = rows * (1.06 if height >= 9 else 1.3) / depth_share
         pitch = max(2.0, min(wanted, width / 2.6))
         depth = pitch * depth_share
-        tips = 2.0 * (lean_row + rows) - depth
+        # At the top of a row, so that a flat has a whole cell to show its color in.
+        tips = 2.0 * math.floor(lean_row + rows - depth / 2)
         return cls(gullet, width, height, pitch, tips, plate_rows)
 
     @property
@@ -200,8 +201,13 @@ class _View:
 
     def _lean_beside_file(self, sheet: Sheet, ascii: bool) -> None:
         """In a low room the lean stands beside the file, on the side to which it is pressed."""
-        for text in (_lean_words(self.gullet, self.width, ascii), _lean_arrow(self.gullet, ascii)):
-            left = 0 if _leans_left(self.gullet) else self.width - len(text)
+        arrow, to_left = _lean_arrow(self.gullet, ascii), _leans_left(self.gullet)
+        for text in (
+            _lean_words(self.gullet, self.width, ascii),
+            f"{arrow} lean" if to_left else f"lean {arrow}",
+            arrow,
+        ):
+            left = 0 if to_left else self.width - len(text)
             # One cell more on either side, so that the words never touch the drawing.
             if self.width > len(text) and all(sheet.char(x, 0) == " " for x in range(left - 1, left + len(text) + 1)):
                 sheet.put(left, 0, text, Role.ARROW)

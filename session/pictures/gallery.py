@@ -5,13 +5,15 @@ from __future__ import annotations
 import sys
 
 from session.pictures.above import above, leaning
-from session.pictures.block import block, turn
+from session.pictures.block import block
+from session.pictures.block import turn as block_turn
 from session.pictures.closeup import Gullet, closeup, flats_left
 from session.pictures.ink import Rows, plain
 from session.pictures.leveling import flats, leveling
 from session.pictures.line import legend, strip
 from session.pictures.numerals import numeral
 from session.pictures.setting import setting
+from session.pictures.vise import turn as saw_turn
 from session.pictures.vise import vise
 from session.trade.saw import End, FilePoints
 from session.walk.place import Standing
@@ -62,11 +64,12 @@ def gallery(*, ascii: bool = False) -> dict[str, Rows]:
         ),
         "which teeth lean away": leaning(47, _TEETH, side=1, away=odd, width=50, ascii=ascii),
         "block, side 1": block(15, 1, 28, 11, ascii=ascii),
-        "turn": turn(15, 1, 60, 11, ascii=ascii),
+        "turn of the block": block_turn(15, 1, 60, 11, ascii=ascii),
         "setting": setting(2.6, 0.9, 0.15, 0.4, 50, 12, ascii=ascii),
         "leveling": leveling(_FRONT, _BACK, 1, 70, 10, ascii=ascii),
         "flats": flats(_FLATS, _FRONT, _BACK, 1, 50, 8, ascii=ascii),
         "vise": vise(1, 50, 10, above_jaws="1/2 in", ascii=ascii),
+        "turn of the saw": saw_turn(1, 60, 11, ascii=ascii),
     }
 
 

@@ -10,8 +10,9 @@ from session.pictures.ink import PictureError, Role, Rows, check_room, first_tha
 from session.pictures.sheet import Sheet
 from session.pictures.solid import Solid
 
-#: The end view takes this many cells; with less than twice as much in all it is left out.
+#: Cells of the end view where there is room, and in a small room; in less than twice those it is left out.
 _END_VIEW: Final = 22
+_SMALL_END_VIEW: Final = 16
 
 
 def leveling(front_deg: float, back_deg: float, side: int, width: int, height: int, *, ascii: bool = False) -> Rows:
@@ -23,18 +24,21 @@ def leveling(front_deg: float, back_deg: float, side: int, width: int, height: i
     check_room(width, height)
     if side not in (1, 2):
         raise PictureError(f"side {side}: allowed are 1 (toe on the left) and 2 (toe on the right)")
-    end_view = _END_VIEW if width >= 2 * _END_VIEW and height >= 6 else 0
+    end_view = next((cells for cells in (_END_VIEW, _SMALL_END_VIEW) if width >= 2 * cells and height >= 5), 0)
     room = width - end_view
     sheet = Sheet(room, height)
     captions = 1 if height >= 5 else 0
-    tips = 2.0 * max(1, (height - captions) * 2 // 5)
+    thick = 2 if height >= 14 else 1
+    tips = 2.0 * (thick + (height >= 9))
     ground = 2.0 * (height - captions)
     shares = (0.16, 0.05, 0.16, 0.0, 0.22, 0.1, 0.16, 0.05)
-    pitch = max(3.0, min(9.0, (ground - tips) * 0.7 * _sum_tan(front_deg, back_deg)))
+    # Four teeth and more, so that low ones are seen among others.
+    pitch = max(3.0, min(room / 4, (ground - tips) * 0.7 * _sum_tan(front_deg, back_deg)))
     teeth = [((n + 0.5) * pitch, shares[n % len(shares)]) for n in range(-1, math.ceil(room / pitch) + 1)]
     _draw_teeth(sheet, teeth, pitch, front_deg, back_deg, tips, ground, ascii)
     # The file is shaded otherwise than the steel, so that the two stay apart without color.
-    sheet.put(2, int(tips / 2) - 1, ("=" if ascii else "▓") * (room - 4), Role.FILE)
+    for row in range(thick):
+        sheet.put(2, int(tips / 2) - 1 - row, ("=" if ascii else "▓") * (room - 4), Role.FILE)
     if side == 1:
         sheet.flip()
     if captions:
@@ -47,7 +51,7 @@ def leveling(front_deg: float, back_deg: float, side: int, width: int, height: i
     whole = Sheet(width, height)
     whole.put_rows(0, 0, sheet.rows())
     if end_view:
-        _end_view(whole, room, end_view, int(tips / 2), ascii)
+        _end_view(whole, room, end_view, int(tips / 2), thick, ascii)
     return whole.rows()
 
 
@@ -61,7 +65,8 @@ def flats(
     *,
     ascii: bool = False,
 ) -> Rows:
-    """Teeth with flats of given widths in a row, each with its name under it, first one on the left.
+    """Teeth with flats of given widths in a row, each with its name under it, first one on the left; at most ``height``
+    rows.
 
     shares: name and flat width as a share of the pitch, 0 to below 1; 1 to 9 of them. A tooth without a
     flat stands lower than the line of the file. Raises PictureError for other shares.
@@ -72,12 +77,14 @@ def flats(
     if not 1 <= len(shares) <= 9 or not all(0 <= share < 1 for _, share in shares):
         raise PictureError("flats to compare: allowed are 1 to 9, each 0 up to less than one pitch")
     captions = 1 if height >= 3 else 0
-    sheet = Sheet(width, height)
     pitch = width / len(shares)
+    depth = pitch / _sum_tan(front_deg, back_deg)
+    # More rows would only show more of the plate.
+    height = min(height, math.ceil((1 + depth) / 2) + 1 + captions)
+    sheet = Sheet(width, height)
     ground = 2.0 * (height - captions)
     ordered = shares if side == 2 else shares[::-1]
     teeth = [((n + 0.5) * pitch, share) for n, (_, share) in enumerate(ordered)]
-    depth = pitch / _sum_tan(front_deg, back_deg)
     scale = min(1.0, (ground - 2.0) / depth)
     _draw_teeth(sheet, teeth, pitch * scale, front_deg, back_deg, 1.0, ground, ascii)
     if side == 1:
@@ -125,17 +132,20 @@ def _draw_teeth(
             sheet.recolor(column, int(tips / 2), Role.FLAT)
 
 
-def _end_view(sheet: Sheet, x: int, room: int, tips_row: int, ascii: bool) -> None:
+def _end_view(sheet: Sheet, x: int, room: int, tips_row: int, thick: int, ascii: bool) -> None:
     """The plate's section with the file across it and the block under the file, against the plate."""
     steel, file, wood = ("#", "=", "%") if ascii else ("█", "▓", "▒")
     middle = x + room // 2
     last = sheet.height - 2
+    wide = min(7, room // 2 - 3)
     for row in range(tips_row, last + 1):
         sheet.put(middle, row, steel * 2, Role.STEEL)
-        if row <= tips_row + 2:
-            sheet.put(middle + 2, row, wood * 7, Role.BLOCK)
-    sheet.put(middle - 5, tips_row - 1, file * 14, Role.FILE)
-    sheet.put_centered(x + room / 2, sheet.height - 1, "square to the plate", Role.STRONG)
+        if row <= tips_row + 2 * thick:
+            sheet.put(middle + 2, row, wood * wide, Role.BLOCK)
+    for row in range(tips_row - thick, tips_row):
+        sheet.put(middle - wide + 2, row, file * 2 * wide, Role.FILE)
+    caption = first_that_fits(room - 1, ("square to the plate", "square"))
+    sheet.put_centered(x + (room + 1) / 2, sheet.height - 1, caption, Role.STRONG)
 
 
 def _sum_tan(front_deg: float, back_deg: float) -> float:

@@ -72,18 +72,18 @@ def strip(
     heel_left = side == 2
     before, after = _ends(width, heel_left, glyphs)
     whole = max(1, width - len(before) - len(after))
-    # Few teeth stand at one even step, so that the eye can count along them; what is left over is at the toe.
+    # Few teeth stand at one even step, so that the eye can count along them; what is left over lies past the toe.
     room = _even_room(teeth, reaches, whole)
-    start = 0 if heel_left else whole - room
+    start = len(before) if heel_left else len(before) + whole - room
     places, breaks = _places(teeth, reaches, room)
 
     def column(cell: int) -> int:
-        return start + len(before) + (cell if heel_left else room - 1 - cell)
+        return start + (cell if heel_left else room - 1 - cell)
 
     sheet = Sheet(width, min(3, height))
     line_row = 0 if sheet.height == 1 else 1
-    sheet.put(0, line_row, before, Role.HANDLE if heel_left else Role.LABEL)
-    sheet.put(len(before) + whole, line_row, after, Role.LABEL if heel_left else Role.HANDLE)
+    sheet.put(start - len(before), line_row, before, Role.HANDLE if heel_left else Role.LABEL)
+    sheet.put(start + room, line_row, after, Role.LABEL if heel_left else Role.HANDLE)
     for cell in breaks:
         sheet.put(column(cell), line_row, glyphs.reach, Role.REACH)
     shared: dict[int, list[int]] = {}

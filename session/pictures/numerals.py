@@ -68,7 +68,7 @@ def _table(art: str, height: int) -> dict[str, tuple[str, ...]]:
 _GLYPHS: Final = {size: _table(art, size) for size, art in ((5, _FIVE), (7, _SEVEN), (9, _NINE))}
 
 
-def numeral(text: str, rows: int, *, ascii: bool = False) -> Rows:
+def numeral(text: str, rows: int, *, ascii: bool = False, role: Role = Role.NUMERAL) -> Rows:
     """``text`` in large numerals, ``rows`` high (5, 7 or 9).
 
     Allowed characters are the digits, "/", "-" and a space. Raises PictureError for any other and for
@@ -83,7 +83,7 @@ def numeral(text: str, rows: int, *, ascii: bool = False) -> Rows:
     gap = " " * _MEASURES[rows][1]
     ink = "#" if ascii else "█"
     lines = (gap.join(table[char][row] for char in text).replace("#", ink) for row in range(rows))
-    return tuple((Run(line, Role.NUMERAL),) for line in lines)
+    return tuple((Run(line, role),) for line in lines)
 
 
 def numeral_width(text: str, rows: int) -> int:

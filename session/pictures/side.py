@@ -27,7 +27,8 @@ def side_sign(side: int, handle: str, width: int, height: int, *, ascii: bool = 
     if side:
         size = best_rows(width, max(5, height - 6), str(side)) or 5
         rows.append(words(f"SIDE {side}", width, Role.STRONG))
-        rows += centered(numeral(str(side), size, ascii=ascii), width)
+        # Not in the color of the tooth's number: from a bench away the two must not be taken for one another.
+        rows += centered(numeral(str(side), size, ascii=ascii, role=Role.HANDLE), width)
     else:
         rows.append(words("EITHER SIDE", width, Role.STRONG))
     if len(rows) + 5 <= height:

@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
+from functools import partial
+from typing import Final
+
 from session.pictures.ink import PictureError, Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
+from session.pictures.turning import before_and_after
+
+#: From this width on the handle is drawn large enough to be known as one.
+_SMALL: Final = 14
 
 
 def vise(side: int, width: int, height: int, *, above_jaws: str = "", ascii: bool = False) -> Rows:
@@ -13,15 +20,14 @@ def vise(side: int, width: int, height: int, *, above_jaws: str = "", ascii: boo
     side or room.
     """
     check_room(width, height)
-    if side not in (1, 2):
-        raise PictureError(f"side {side}: allowed are 1 (handle on the right) and 2 (handle on the left)")
+    _check(side)
     sheet = Sheet(width, height)
     captions = 1 if height >= 5 else 0
     tooth, plate, jaw, edge, grip = ("^", "#", "%", "=", "@") if ascii else ("▲", "█", "▒", "▓", "█")
     top = 1 if height >= 6 else 0
     bottom = height - captions - 1
     # Drawn with the handle on the right; the other side is its mirror image.
-    grip_width = min(9, width // 4)
+    grip_width = min(9, max(width // 4, 5 if width >= _SMALL else 1))
     saw_end = width - grip_width
     sheet.put(1, top, tooth * max(0, saw_end - 1), Role.STEEL)
     sheet.put(1, top + 1, plate * max(0, saw_end - 1), Role.STEEL)
@@ -40,7 +46,8 @@ def vise(side: int, width: int, height: int, *, above_jaws: str = "", ascii: boo
         sheet.flip()
     if top:
         text = f"teeth {above_jaws} above the jaws" if above_jaws else "teeth just above the jaws"
-        sheet.put_centered(width / 2, 0, first_that_fits(width, (text, "saw low in the jaws", "low")), Role.STRONG)
+        shorter = ("saw low in the jaws", "low in the jaws", "low")
+        sheet.put_centered(width / 2, 0, first_that_fits(width, (text, *shorter)), Role.STRONG)
     if captions:
         near_left, near_right = ("toe", "handle") if side == 1 else ("handle", "toe")
         back, forth = "<>" if ascii else "◀▶"
@@ -49,3 +56,14 @@ def vise(side: int, width: int, height: int, *, above_jaws: str = "", ascii: boo
             sheet.put(0, height - 1, f"{back} {near_left}", Role.LABEL)
             sheet.put(width - len(text), height - 1, text, Role.LABEL)
     return sheet.rows()
+
+
+def turn(from_side: int, width: int, height: int, *, ascii: bool = False) -> Rows:
+    """The saw in the vise before and after it is turned end for end; best from 36 × 8 on. Raises as ``vise`` does."""
+    _check(from_side)
+    return before_and_after(partial(vise, ascii=ascii), from_side, width, height, ascii=ascii)
+
+
+def _check(side: int) -> None:
+    if side not in (1, 2):
+        raise PictureError(f"side {side}: allowed are 1 (handle on the right) and 2 (handle on the left)")

@@ -18,6 +18,7 @@ from textual._context import visible_screen_stack
 from textual.keys import _character_to_key
 from textual.pilot import Pilot
 
+from ears import Ears
 from session.bench import saving
 from session.bench.app import BenchApp
 from session.pictures.numerals import numeral
@@ -32,32 +33,9 @@ from session.walk.plan import make_plan
 from session.walk.rules import Ask, Front, front
 from session.walk.stages import Stage
 from session.walk.state import State
+from small_recipe import small_recipe
 
 BEGUN = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
-
-RECIPE = """\
-format = 1
-[saw]
-name = "{name}"
-kind = "sash"
-cut = "crosscut"
-toothed_length = "{length} mm"
-plate_thickness = "0.8 mm"
-points_counted = {points}
-[teeth]
-pitch = "{pitch} mm"
-rake = 15.0
-fleam = 20.0
-first_leans = "away"
-[set]
-per_side = "0.15 mm"
-least_per_side = "0.08 mm"
-[file]
-face = "8 mm"
-[work]
-vise_jaw = "{jaw} mm"
-start = "{start}"
-"""
 
 #: Keys as they are printed on the boxes, by the names that the terminal's driver gives them.
 PRINTED = {"Space": "space", "Esc": "escape", "⌫": "backspace", ".": "full_stop", "?": "question_mark", "+": "plus"}
@@ -252,9 +230,7 @@ class Shed:
         """
         self.till.path.mkdir(parents=True, exist_ok=True)
         path = self.till.path / "saw.toml"
-        length = pitch * (points - 1)
-        text = RECIPE.format(name=name, points=points, pitch=pitch, length=length, jaw=jaw, start=start)
-        path.write_text(text, encoding="utf-8")
+        path.write_text(small_recipe(points, name=name, pitch=pitch, jaw=jaw, start=start), encoding="utf-8")
         return path
 
     def sitting(self, *, without: tuple[Stage, ...] = (), **saw: Any) -> Sitting:
@@ -338,3 +314,9 @@ def size(request: pytest.FixtureRequest) -> tuple[int, int]:
     """Both sizes that the rules name."""
     found: tuple[int, int] = request.param
     return found
+
+
+@pytest.fixture
+def ears(shed: Shed) -> Callable[..., Ears]:
+    """Makes a listener at a sitting."""
+    return lambda sitting, **how: Ears(shed, sitting, **how)

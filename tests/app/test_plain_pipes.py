@@ -6,37 +6,15 @@ import os
 import signal
 import subprocess
 import sys
-import tomllib
-import zlib
 from pathlib import Path
 
 import pexpect
 import pytest
 
-SAW = """\
-format = 1
-[saw]
-name = "Boat-shed sash saw"
-kind = "sash"
-cut = "crosscut"
-toothed_length = "33 mm"
-plate_thickness = "0.8 mm"
-points_counted = 12
-[teeth]
-pitch = "3 mm"
-rake = 15.0
-fleam = 20.0
-first_leans = "away"
-[set]
-per_side = "0.15 mm"
-least_per_side = "0.08 mm"
-[file]
-face = "8 mm"
-[work]
-vise_jaw = "200 mm"
-"""
+from independent_log import read_independently
+from small_recipe import small_recipe
 
-#: One whole sharpening of those 12 teeth as it is typed, stage by stage.
+#: One whole sharpening of a saw of 12 teeth as it is typed, stage by stage.
 TYPED = {
     "look over": [
         "y",
@@ -72,7 +50,7 @@ def environment() -> dict[str, str]:
 def till(tmp_path: Path) -> Path:
     folder = tmp_path / "till"
     folder.mkdir()
-    (folder / "sash.toml").write_text(SAW, encoding="utf-8")
+    (folder / "sash.toml").write_text(small_recipe(12, jaw=200), encoding="utf-8")
     return folder
 
 
@@ -91,15 +69,9 @@ def log_of(till: Path) -> Path:
 
 def marks_of(till: Path) -> list[dict]:
     """The marks, each block's seal checked byte by byte by nothing of ours."""
-    data = log_of(till).read_bytes()
-    header, *blocks = data.split(b"\n[[mark]]\n")
-    body, _, seal = header.rpartition(b"\ncrc = ")
-    for block in blocks:
-        body, _, seal = (b"\n[[mark]]\n" + block).rpartition(b"crc = ")
-        assert seal.strip().strip(b'"') == b"%08x" % zlib.crc32(body)
-    marks = tomllib.loads(data.decode()).get("mark", [])
-    assert [mark["seq"] for mark in marks] == list(range(1, len(marks) + 1)) == list(range(1, len(blocks) + 1))
-    return marks
+    log = read_independently(log_of(till))
+    assert log.rest == b""
+    return log.marks
 
 
 def test_a_whole_sharpening_by_piped_lines(till: Path) -> None:
@@ -161,7 +133,9 @@ def test_bytes_that_are_no_letters_end_nothing(till: Path) -> None:
 
 
 def test_letters_that_the_terminal_lacks_end_nothing(till: Path) -> None:
-    (till / "sash.toml").write_text(SAW.replace("Boat-shed", "S\u00e4ge \u92f8"), encoding="utf-8")
+    (till / "sash.toml").write_text(
+        small_recipe(12, jaw=200, name="S\u00e4ge \u92f8 sash saw"), encoding="utf-8"
+    )
     done = run(till, "start", "sash", "--plain", PYTHONIOENCODING="ascii")
     assert done.returncode == 0, done.stderr
     assert b"S?ge ? sash saw, crosscut" in done.stdout

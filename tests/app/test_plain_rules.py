@@ -4,81 +4,13 @@ from __future__ import annotations
 
 import errno
 import tomllib
-import unicodedata
 from pathlib import Path
 
-import pytest
-from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
-
 import session.counsel.cautions as words_of
-from session.bench.hands import Hands
-from session.bench.keys import keymap
-from session.bench.plain import DISK, LOOKS_BACK, Plain
-from session.bench.plain_words import WORDS
+from session.bench.plain import DISK
 from session.walk.stages import FACTS, Stage
 
 TOLD = tomllib.loads((Path(words_of.__file__).parent / "cautions.toml").read_text(encoding="utf-8"))
-
-
-class Ears:
-    """Someone who types lines and hears lines, ``after_s`` apart on the shed's clock, and sees nothing else."""
-
-    def __init__(self, shed, sitting, *, keys=None, after_s=5.0):
-        self.clock, self.sitting, self.after_s = shed.clock, sitting, after_s
-        self.heard: list[str] = []
-        self.plain = Plain(Hands(sitting, guard_s=0.0), keymap(keys or {}), self)
-        self._to_type: list[str] = []
-        self.plain.begin()
-
-    def tell(self, line: str) -> None:
-        assert "\n" not in line
-        self.heard.append(line)
-
-    def typed(self, prompt: str) -> str:
-        self.clock.pass_s(self.after_s)
-        if not self._to_type:
-            raise EOFError
-        return self._to_type.pop(0) + "\n"
-
-    def type(self, *lines: str) -> list[str]:
-        """Type lines, as many as are asked for; what was said to them."""
-        self._to_type, begun = list(lines), len(self.heard)
-        while self._to_type:
-            assert self.plain.hear(), "it has left"
-        return self.heard[begun:]
-
-    def talk(self, *lines: str) -> list[str]:
-        """Type lines to a whole dialogue, after which the input ends; what was said from its beginning on."""
-        self._to_type, begun = list(lines), len(self.heard)
-        self.status = self.plain.talk()
-        return self.heard[begun:]
-
-    def get_on(self, until) -> list[str]:
-        """Type the first thing on offer until ``until(self)``; what was said."""
-        begun = len(self.heard)
-        for _ in range(400):
-            if until(self):
-                return self.heard[begun:]
-            offer = next(line for line in reversed(self.heard) if line.startswith("Type: "))
-            first = offer.removeprefix("Type: ").removeprefix("a number (your choice), ")
-            self.type("" if first.startswith("Enter") else first.partition(" ")[0])
-        raise AssertionError(f"never came to what was wanted; last heard: {self.heard[-5:]}")
-
-    def marks(self) -> list[dict]:
-        """The marks in the file, read by nothing of ours."""
-        marks = tomllib.loads(self.sitting.journal.path.read_text(encoding="utf-8")).get("mark", [])
-        assert [mark["seq"] for mark in marks] == list(range(1, len(marks) + 1))
-        return marks
-
-    def text(self) -> str:
-        return "\n".join(self.heard)
-
-
-@pytest.fixture
-def ears(shed):
-    """Makes a listener at a sitting."""
-    return lambda sitting, **how: Ears(shed, sitting, **how)
 
 
 def test_rule_01_empty_lines_never_pass_a_caution(shed, ears):
@@ -114,20 +46,6 @@ def test_rule_01_each_caution_is_whole_and_before_its_y_in_a_whole_sharpening(sh
     assert filed == [(1, k) for k in range(1, 13, 2)] + [(2, k) for k in range(2, 13, 2)]
 
 
-def test_everything_said_in_a_whole_sharpening_is_plain_ascii(shed, ears):
-    one = ears(shed.sitting(points=12, jaw=200))
-    one.get_on(lambda ears: ears.sitting.state.finished)
-    strange = {sign for line in one.heard for sign in line if not " " <= sign <= "~"}
-    assert strange == set()
-    assert max(map(len, one.heard)) <= 160
-
-
-def test_a_name_keeps_its_letters(shed, ears):
-    one = ears(shed.sitting(name="Säge am Bootsschuppen · 鋸"))
-    one.type("")
-    assert one.heard[1].startswith("Säge am Bootsschuppen, 鋸, crosscut")
-
-
 def test_rule_03_a_caution_stays_in_effect_and_is_said_when_that_changes_or_on_demand(shed, ears):
     one = ears(shed.at("file", side=1, done=1))
     one.type("", "", "say")
@@ -147,25 +65,6 @@ def test_rule_04_each_place_is_said_with_the_one_before_the_next_and_how_much_is
     assert said[at + 2] == "Before: done 5 (2 strokes). Next: 9. Done: 3 of 12 in this stage."
 
 
-def test_only_what_changed_is_said_and_say_says_all(shed, ears):
-    one = ears(shed.at("file", side=1, done=2))
-    first = list(one.heard)
-    marked = one.type("")
-    assert len(marked) < len(first)
-    whole = one.type("say")
-    assert {line.partition(":")[0] for line in first[1:]} >= {line.partition(":")[0] for line in whole}
-    for start in (
-        "Boat-shed sash saw",
-        "File, side 1",
-        "Now: gullet 7",
-        "Before: done 5",
-        "In effect: ",
-        "Type: Enter",
-    ):
-        assert any(line.startswith(start) for line in whole), start
-    assert one.type("say") == whole
-
-
 def test_rule_06_turning_holds_item_by_item_and_names_side_and_handle(shed, ears):
     one = ears(shed.at("file", side=1, done=11))
     said = one.type("", *["y"] * 1, *[""] * 3)
@@ -177,26 +76,6 @@ def test_rule_06_turning_holds_item_by_item_and_names_side_and_handle(shed, ears
     assert "saw: done; guide: done; fleam: done; low: done; first: now" in said
     assert "File, side 2 of 2. Handle on your left." in said
     assert [mark["did"] for mark in one.marks()[len(before) :]] == ["acknowledged"] * 4 + ["turned"]
-
-
-@pytest.mark.parametrize(
-    ("typed", "strokes"), [("", 1), ("d", 1), ("done", 1), (" DONE ", 1), ("1", 1), ("9", 9), ("12", 12), ("099", 99)]
-)
-def test_a_number_counts_the_strokes(shed, ears, typed, strokes):
-    one = ears(shed.at("file", side=1))
-    one.type(typed)
-    assert (one.marks()[-1]["did"], one.marks()[-1]["strokes"]) == ("done", strokes)
-
-
-@pytest.mark.parametrize(
-    "typed", ["0", "100", "999", "1000", "-1", "1.5", "1 2", "٣", "²", "nine", "h", "timer", "[/]"]
-)
-def test_what_is_no_count_and_no_word_marks_nothing_and_says_so(shed, ears, typed):
-    one = ears(shed.at("file", side=1))
-    before = one.marks()
-    said = one.type(typed)
-    assert one.marks() == before
-    assert any("allowed: " in line or "nothing to choose" in line or "is not a word known" in line for line in said)
 
 
 def test_rule_09_several_at_once_are_named_first_and_last_asked_first_and_logged_as_such(shed, ears):
@@ -330,22 +209,6 @@ def test_rule_16_nothing_is_finished_before_the_closing_steps_and_the_last_word(
     assert "Finished. All is saved." in said
 
 
-def test_a_finished_sharpening_ends_the_dialogue_by_itself(shed, ears):
-    one = ears(shed.at("close"))
-    said = one.talk("", "", "", "", "", "never read")
-    assert one.status == 0
-    assert said[-1] == f"All is saved: {len(one.marks())} marks in {one.sitting.journal.path.name}."
-
-
-def test_the_end_of_the_input_leaves_a_whole_log_and_says_so(shed, ears):
-    one = ears(shed.at("file", side=1))
-    said = one.talk("", "out")
-    assert one.status == 0
-    assert said[-2] == "The input has ended."
-    assert said[-1].startswith(f"All is saved: {len(one.marks())} marks in ")
-    assert one.marks()[-1]["did"] == "done"
-
-
 def test_rule_19_two_empty_lines_at_once_are_two_marks(shed, ears):
     one = ears(shed.at("file", side=1), after_s=0.0)
     one.type("", "")
@@ -385,82 +248,3 @@ def test_rule_24_a_refusing_disk_stops_the_walk_in_words_and_y_reads_again(shed,
     assert "The log was read again from disk. Find the place." in said
     one.type("y", "2")
     assert [mark["did"] for mark in one.marks()[len(before) :]] == ["resumed", "confirmed", "done"]
-
-
-def test_keys_of_the_settings_can_be_typed(shed, ears):
-    one = ears(shed.at("file", side=1), keys={"flag": ("f",), "take back": ("minus", "u"), "done": ("w",)})
-    said = one.type("f", "w", "-", "W", "U")
-    assert [mark["did"] for mark in one.marks()[-5:]] == ["flagged", "done", "took back", "done", "took back"]
-    assert "Flagged gullet 1." in said
-
-
-@pytest.mark.parametrize("word", ["b", ".", "flag", "FLAG"])
-def test_a_key_of_the_bench_and_its_word_mean_the_same(shed, ears, word):
-    one = ears(shed.at("file", side=1))
-    one.type(word)
-    assert one.marks()[-1]["did"] == "flagged"
-
-
-def test_each_word_is_in_the_help_and_help_changes_nothing(shed, ears):
-    one = ears(shed.at("file", side=1))
-    before = one.marks()
-    told = one.type("help")
-    for words in WORDS.values():
-        assert any(line.startswith((f"{words[0]}: ", f"Enter alone, or {words[0]}: ")) for line in told), words
-    one.type("look", "terms fleam", "terms", "wibble", "fleam", "guidance", "say", "terms", "")
-    assert one.marks() == before
-
-
-def test_looking_back_tells_the_newest_first(shed, ears):
-    one = ears(shed.at("file", side=1))
-    one.type("", "", "")
-    told = one.type("look")
-    assert told[0] == "Looking back, newest first."
-    assert [line.split("  ")[-1] for line in told[1:4]] == [f"done gullet {tooth} (1 stroke)" for tooth in (5, 3, 1)]
-    assert len(told) == 1 + LOOKS_BACK
-
-
-def test_answers_are_checked_in_words_and_taken_as_typed(shed, ears):
-    one = ears(shed.at("look over"))
-    one.type("answer", "5", "a", "", "a", "24")
-    said = one.type("answer 1.2", "1,2 mm")
-    assert any("unit" in line for line in said), said
-    one.type("1", "answer 3, 99", "3")
-    measured = [(m["what"], m["value"], m.get("entered")) for m in one.marks() if m["did"] == "measured"]
-    assert measured == [
-        ("points", 24, "24"),
-        ("over the points", 1.2, "1,2 mm"),
-        ("line", "straight", "straight"),
-        ("broken teeth", "3", "3"),
-    ]
-
-
-def test_a_fault_of_the_trial_cut_leads_to_remedies_by_number(shed, ears):
-    one = ears(shed.at("prove", done=2))
-    said = one.type("answer", "6 in, 3/4 in, 30 strokes, 1 mm right", "2", "1")
-    noted = next(at for at, line in enumerate(said) if line.endswith("Now how it cut, by digit."))
-    assert "2: wanders" in said[noted:]
-    assert "What may be the cause, least steel first." in said
-    assert [m["did"] for m in one.marks()[-2:]] == ["added", "done"]
-
-
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
-@given(
-    st.lists(
-        st.one_of(
-            st.sampled_from([word for words in WORDS.values() for word in words]),
-            st.sampled_from(["", "y", "1", "3", "12", "out x", "place 7", "n", "say"]),
-            st.text(max_size=30),
-            st.just("x" * 300),
-        ),
-        max_size=40,
-    )
-)
-def test_no_line_breaks_the_dialogue_or_the_log(shed, lines):
-    one = Ears(shed, shed.at("file", side=1, done=3))
-    before = one.marks()
-    one.talk(*(line.replace("\n", " ") for line in lines))
-    assert one.status == 0
-    assert one.marks()[: len(before)] == before
-    one.sitting.close()
-    assert {unicodedata.category(sign) for line in one.heard for sign in line}.isdisjoint({"Cc", "Cs", "Zl", "Zp"})

@@ -128,8 +128,8 @@ async def test_no_color_starts_the_whole_program_without_error(shed, monkeypatch
 #: Least rows of the numerals at each size, by digits: measured, so that a change of layout that costs some is seen.
 HEIGHTS = {
     (80, 24): {1: 9, 2: 9, 3: 7, 4: 5},
-    (120, 36): {1: 9, 2: 9, 3: 7, 4: 5},
-    (200, 60): {1: 9, 2: 9, 3: 7, 4: 5},
+    (120, 36): {1: 9, 2: 9, 3: 9, 4: 7},
+    (200, 60): {1: 9, 2: 9, 3: 9, 4: 9},
 }
 
 
@@ -141,8 +141,32 @@ async def test_rule_05_rows_of_the_numerals_at_each_size(shed, size, digits):
     async with shed.program(sitting, size=size) as person:
         now = re.search(r"NOW (\d+)", person.places())[1]
         assert len(now) == digits
-        inked = [row[:28] for row in person.rows()[1:] if "█" in row[:28] and "│" in row]
+        columns = [row.partition("│")[0] for row in person.rows()[1:] if "│" in row]
+        inked = [column for column in columns if "█" in column]
         wanted = HEIGHTS[size][digits]
         assert wanted in SIZES
-        assert numeral_width(now, wanted) <= 28
+        assert numeral_width(now, wanted) <= len(columns[0])
         assert len(inked) == wanted
+
+
+async def test_drawn_in_ascii_nothing_else_is_sent_by_long_texts_and_lists(shed):
+    settings = Settings(drawing="ascii")
+    shed.hang_up(name="Netloft " * 10)
+    async with shed.program(settings=settings) as person:
+        assert person.text().isascii(), person.text()
+    async with shed.program(shed.sitting(name="Netloft " * 10), settings=settings) as person:
+        assert person.text().isascii(), person.text()
+        for key in ("question_mark", "pageup"):
+            await person.press(key)
+            assert person.text().isascii(), person.text()
+            await person.press("escape")
+
+
+async def test_a_sheet_that_shows_only_a_part_says_so(shed):
+    async with shed.program(shed.at("file", side=1)) as person:
+        await person.press("question_mark")
+        assert "↑ ↓ show the rest" in person.text()
+        assert "leave; asks once" not in person.text()
+        await person.resize(120, 50)
+        assert "leave; asks once" in person.text()
+        assert "show the rest" not in person.text()

@@ -32,8 +32,10 @@ def _teeth(rows: Rows, side: int) -> str:
     """The characters of the teeth alone, the heel first."""
     lines = plain(rows)
     text = lines[0 if len(lines) == 1 else 1]
-    inner = text[len("toe ") : -len(" ▐█▌ heel")] if side == 1 else text[len("heel ▐█▌ ") : -len(" toe")]
-    return inner[::-1] if side == 1 else inner
+    # What is left over of the room lies past the toe.
+    if side == 1:
+        return text.lstrip()[len("toe ") : -len(" ▐█▌ heel")][::-1]
+    return text.rstrip()[len("heel ▐█▌ ") : -len(" toe")]
 
 
 @settings(max_examples=120, deadline=None)
@@ -145,10 +147,20 @@ def test_where_a_cell_is_wide_enough_each_tooth_has_its_own() -> None:
 def test_the_handle_is_where_the_person_sees_it() -> None:
     states: list[Standing | None] = [Standing.AHEAD] * 20
     right, left = (plain(strip(states, None, (), side, 60))[1] for side in (1, 2))
-    assert right.startswith("toe ")
+    assert right.lstrip().startswith("toe ")
     assert right.endswith(" ▐█▌ heel")
     assert left.startswith("heel ▐█▌ ")
-    assert left.endswith(" toe")
+    assert left.rstrip().endswith(" toe")
+
+
+@settings(max_examples=60, deadline=None)
+@given(teeth=st.integers(2, 400), width=st.integers(40, 200), side=st.sampled_from((1, 2)))
+def test_the_toe_stands_right_beside_the_last_tooth(teeth: int, width: int, side: int) -> None:
+    states: list[Standing | None] = [Standing.AHEAD] * teeth
+    shown = _teeth(strip(states, None, (), side, width), side)
+    last_to_toe = len(shown) - 1 - shown.rindex(GLYPHS.ahead)
+    step = len(shown) // teeth
+    assert last_to_toe <= step // 2
 
 
 @pytest.mark.parametrize("height", [1, 2, 3])

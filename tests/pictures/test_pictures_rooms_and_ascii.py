@@ -17,6 +17,7 @@ from session.pictures.ink import PictureError, Rows, plain
 from session.pictures.leveling import flats, leveling
 from session.pictures.line import strip
 from session.pictures.setting import setting
+from session.pictures.vise import turn as saw_turn
 from session.pictures.vise import vise
 from session.trade.saw import End, FilePoints
 from session.walk.place import Standing
@@ -41,6 +42,7 @@ PICTURES: dict[str, Picture] = {
     "leveling": lambda w, h, a, s: leveling(16.5, 47.8, s, w, h, ascii=a),
     "flats": lambda w, h, a, s: flats((("none", 0.0), ("wide", 0.3)), 16.5, 47.8, s, w, h, ascii=a),
     "vise": lambda w, h, a, s: vise(s, w, h, above_jaws="1/2 in", ascii=a),
+    "turn of the saw": lambda w, h, a, s: saw_turn(s, w, h, ascii=a),
     "strip": lambda w, h, a, s: strip([Standing.AHEAD, None, Standing.DONE], 1, (), s, w, height=h, ascii=a),
 }
 

@@ -15,6 +15,7 @@ from session.pictures.ink import PictureError, Role, Rows, plain
 from session.pictures.leveling import flats, leveling
 from session.pictures.setting import setting
 from session.pictures.sheet import MIRRORED
+from session.pictures.vise import turn as saw_turn
 from session.pictures.vise import vise
 from session.trade.saw import FilePoints
 
@@ -138,6 +139,18 @@ def test_the_turn_shows_the_side_now_and_the_side_after(from_side: int) -> None:
     half = [line[:27] for line in lines[1:]], [line[33:] for line in lines[1:]]
     for side, part in zip((from_side, after), half, strict=True):
         assert part == plain(block(15, side, 27, 11))
+
+
+@pytest.mark.parametrize("from_side", [1, 2])
+def test_the_turned_saw_has_its_handle_on_the_other_hand(from_side: int) -> None:
+    rows = saw_turn(from_side, 60, 12)
+    before, after = ("right", "left") if from_side == 1 else ("left", "right")
+    lines = plain(rows)
+    assert lines[0].index(f"handle {before}") < 30 < lines[0].index(f"handle {after}")
+    grips = [[x % 33 for x, _ in _cells(rows, Role.HANDLE) if x // 30 == half] for half in (0, 1)]
+    for grip, hand in zip(grips, (before, after), strict=True):
+        assert (min(grip) > 13) == (hand == "right")
+        assert (max(grip) < 13) == (hand == "left")
 
 
 @pytest.mark.parametrize("leans_away", [True, False])

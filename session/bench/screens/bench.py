@@ -15,7 +15,7 @@ from textual.screen import Screen
 
 from session.bench.assured import saved
 from session.bench.hands import Hands
-from session.bench.places_row import places_row
+from session.bench.places_row import places_row, whole_parts
 from session.bench.question import Question
 from session.bench.questions import questions
 from session.bench.replies import Opens, Reply
@@ -105,7 +105,7 @@ class BenchScreen(Screen[str]):
         """Ask for room when there is too little; the layout itself is the style sheet's matter."""
         enough = self.query_one(TooSmall).fit(event.size)
         self.set_class(not enough, "small")
-        self._say_places(self.hands.saying())
+        self._say_rows(self.hands.saying())
 
     def tick(self) -> None:
         """Time has passed: the countdown may have something to say."""
@@ -187,20 +187,13 @@ class BenchScreen(Screen[str]):
         hands, saying = self.hands, self.hands.saying()
         self._asked = saying.ask
         ascii_only = self.ascii_only
-        self.query_one("#saw", Words).say(saying.saw)
-        # Not "finished" before the last word is given (bench rule 16).
-        stage = str(saying.stage or ("finished" if saying.ask is Ask.FINISHED else Stage.CLOSE)).upper()
-        side = f"  side {saying.side} of {saying.sides}" if saying.side and saying.sides else ""
-        arrow = {"right": ">" if ascii_only else "▶", "left": "<" if ascii_only else "◀"}[saying.handle]
-        handle = f"handle {arrow}" if saying.handle == "right" else f"{arrow} handle"
-        self.query_one("#stage", Words).say(f"{stage}{side}  {handle}")
         left, right = self.query_one("#sign-left", SideSign), self.query_one("#sign-right", SideSign)
         left.display, right.display = saying.handle == "left", saying.handle == "right"
         (left if saying.handle == "left" else right).show(saying.side, saying.handle, ascii_only=ascii_only)
         self.query_one(Number).show(saying.numeral, saying.of, saying.where, ascii_only=ascii_only)
         self.query_one(Panel).show(hands.sitting.state, hands.sitting.saw, saying, ascii_only=ascii_only)
         self.query_one(LineStrip).show(hands.sitting.state, saying.handle, ascii_only=ascii_only)
-        self._say_places(saying)
+        self._say_rows(saying)
         self.query_one("#instruction", Words).say(hands.fault or saying.instruction)
         effect = " · ".join(saying.in_effect)
         self.query_one("#effect", Words).say(f"IN EFFECT: {effect}" if effect else "")
@@ -215,7 +208,15 @@ class BenchScreen(Screen[str]):
         if self._sound:
             self.app.bell()
 
-    def _say_places(self, saying: Saying) -> None:
+    def _say_rows(self, saying: Saying) -> None:
+        """The rows that are cut to the screen's width."""
+        # Not "finished" before the last word is given (bench rule 16).
+        stage = str(saying.stage or ("finished" if saying.ask is Ask.FINISHED else Stage.CLOSE)).upper()
+        side = f"  side {saying.side} of {saying.sides}" if saying.side and saying.sides else ""
+        handle = "handle ▶" if saying.handle == "right" else "◀ handle"
+        where = f"{stage}{side}  {handle}"
+        self.query_one("#stage", Words).say(where)
+        self.query_one("#saw", Words).say(whole_parts(saying.saw, self.size.width - len(where) - 4))
         self.query_one("#places", Words).say(places_row(saying, self.size.width - 2))
 
     def _answer(self, reply: Reply) -> None:

@@ -78,6 +78,8 @@ class Prompt(ModalScreen[str | None]):
         self.set_class(getattr(self.app, "ascii_only", False), "ascii")
         target = "#typed" if self.question.hint is not None else ".sheet-body"
         self.query_one(target).focus()
+        # That there is more than the sheet shows is said in words too; a scroll bar alone is easily overlooked.
+        self.watch(self.query_one(".sheet-body"), "show_vertical_scrollbar", self._say_foot)
 
     def on_key(self, event: events.Key) -> None:
         """Pick by digit where there is nothing to type."""
@@ -113,6 +115,10 @@ class Prompt(ModalScreen[str | None]):
     def action_close(self) -> None:
         """Close without an answer."""
         self.dismiss(None)
+
+    def _say_foot(self, scrolls: bool) -> None:
+        more = scrolls and self.question.hint is None
+        self.query_one(".foot", Words).say(("↑ ↓ show the rest · " if more else "") + self._foot())
 
     def _foot(self) -> str:
         parts = []

@@ -46,6 +46,7 @@ class TillScreen(Screen[None]):
 
     def on_mount(self) -> None:
         """List the saws."""
+        self.set_class(self._bench().ascii_only, "ascii")
         self.look_again()
 
     def look_again(self) -> None:

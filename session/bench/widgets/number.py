@@ -8,7 +8,7 @@ from textual import events
 
 from session.bench.widgets.drawing import Drawing
 from session.pictures.ink import Role, Rows, centered, padded, words
-from session.pictures.numerals import best_rows, numeral
+from session.pictures.numerals import SIZES, best_rows, numeral
 
 
 class Number(Drawing):
@@ -36,19 +36,28 @@ class Number(Drawing):
         self._draw()
 
     def _draw(self) -> None:
-        number, of, where, ascii_only = self._told
+        number, of, where, _ = self._told
         width, height = self.size
         if width < 1 or height < 1:
             return
-        if self._counting is not None:
-            first = self._large(number, of, width, height - height // 2, ascii_only)
-            self.rows = padded((*first, *self._large(*self._counting, width, height // 2, ascii_only)), width, height)
+        if self._counting is None:
+            told = (of, where) if where else (of,)
+            self.rows = self._large(number, told, width, height, self._most_rows)
             return
-        under = words(where, width, Role.PLAIN)
-        self.rows = padded((*self._large(number, of, width, height - 1, ascii_only), under), width, height)
+        left, what = self._counting
+        place = self._large(number, (of,), width, height - height // 2, self._most_rows)
+        # Smaller where it can be and in another color, not to be taken for the number of the place.
+        self.rows = (*place, *self._large(left, (what,), width, height // 2, SIZES[-1], Role.HANDLE))
 
-    def _large(self, number: str, of: str, width: int, height: int, ascii_only: bool) -> Rows:
-        """``number`` as large as the room allows, with what it counts in the last row."""
-        size = best_rows(width, min(height - 1, self._most_rows), number)
-        big: Rows = numeral(number, size, ascii=ascii_only) if size else (words(number, width, Role.NUMERAL),)
-        return (*centered(big, width, height - 1), words(of, width, Role.STRONG))
+    def _large(
+        self, number: str, told: tuple[str, ...], width: int, height: int, most_rows: int, role: Role = Role.NUMERAL
+    ) -> Rows:
+        """``number`` as large as there is room for, what is ``told`` of it right under it, all in the middle."""
+        first, *others = told
+        under = (words(first, width, Role.STRONG), *(words(text, width, Role.PLAIN) for text in others))
+        size = best_rows(width, min(height - len(under), most_rows), number)
+        big = numeral(number, size, ascii=self._told[-1], role=role) if size else (words(number, width, role),)
+        gap: Rows = ((),) if len(big) + len(under) < height else ()
+        group = (*centered(big, width), *gap, *under)
+        above = (height - len(group) + 1) // 2
+        return padded((*((),) * above, *group), width, height)

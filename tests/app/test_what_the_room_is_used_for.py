@@ -1,0 +1,81 @@
+"""Pictures and words at each size: larger where there is more room, whole where there is less, never run together."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from session.bench.places_row import whole_parts
+from session.records.settings import Settings
+from session.trade.saw import FilePoints
+
+SIZES = ((80, 24), (120, 36), (200, 60))
+
+
+def between_neighbors(person, tooth):
+    """Cells between the numbers of two neighbors on the steel of the close-up."""
+    row = next(row for row in person.rows() if re.search(rf"█ {tooth} █.*|█ {tooth + 1} █", row))
+    found = {int(name): at.start() for at in re.finditer(r" (\d+) ", row) for name in at.groups()}
+    return abs(found[tooth] - found[tooth + 1])
+
+
+@pytest.mark.parametrize("side", [1, 2])
+async def test_the_close_up_grows_with_the_window(shed, side):
+    async with shed.program(shed.at("file", side=side, done=3)) as person:
+        tooth = int(re.search(r"NOW (\d+)", person.places())[1])
+        seen = []
+        for size in SIZES:
+            await person.resize(*size)
+            seen.append(between_neighbors(person, tooth))
+    assert seen[0] >= 8
+    # Plainly larger each time, not by a cell or two.
+    assert seen[1] >= 1.25 * seen[0]
+    assert seen[2] >= 1.5 * seen[1]
+
+
+@pytest.mark.parametrize("drawing", ["blocks", "ascii"])
+@pytest.mark.parametrize("points", list(FilePoints))
+@pytest.mark.parametrize("side", [1, 2])
+async def test_which_way_the_file_points_is_told_at_every_size(shed, side, points, drawing):
+    path = shed.hang_up()
+    path.write_text(path.read_text("utf-8") + f'file_points = "{points}"\n', encoding="utf-8")
+    shed.hang_up = lambda **saw: path
+    sitting = shed.at("file", side=side)
+    async with shed.program(sitting, settings=Settings(drawing=drawing)) as person:
+        # The toe is on the left on side 1, the handle on side 2; from the person's edge the file points up.
+        left = (points is FilePoints.TOE) == (side == 1)
+        arrow = ("↖" if left else "↗") if drawing == "blocks" else ("\\" if left else "/")
+        assert f"to the {points} {arrow}" in person.rows()[1]
+        await person.resize(120, 36)
+        assert f"to the {points} " in "\n".join(person.rows()[2:9])
+        assert "fleam 20" in person.text()
+
+
+async def test_what_a_number_counts_stands_right_under_it(shed):
+    for size in SIZES:
+        async with shed.program(shed.at("file", side=1), size=size) as person:
+            column = [row.partition("│")[0] for row in person.rows()]
+            last = max(n for n, row in enumerate(column) if "█" in row and n < size[1] - 10)
+            assert "gullet of 24" in column[last + 2]
+            assert "from the heel" in column[last + 3]
+
+
+async def test_a_rule_keeps_the_panels_words_from_the_signs(shed):
+    async with shed.program(shed.at("look over")) as person:
+        rows = [row for row in person.rows() if "handle right" in row]
+        assert rows
+        assert all("│handle right" in row for row in rows)
+
+
+@pytest.mark.parametrize(
+    ("width", "told"),
+    [
+        (60, "Netloft · crosscut · 8 points"),
+        (28, "Netloft · crosscut"),
+        (17, "Netloft"),
+        (3, "Netloft"),
+    ],
+)
+def test_what_a_saw_is_called_is_cut_only_between_its_parts(width, told):
+    assert whole_parts("Netloft · crosscut · 8 points", width) == told
