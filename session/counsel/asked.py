@@ -6,21 +6,23 @@ from dataclasses import dataclass
 
 from session.counsel import whereabouts
 from session.counsel.cautions import caution
+from session.counsel.choices import choices as in_print
 from session.counsel.expected import NO_RECORDS, expected
 from session.counsel.guidance import Level, beside
 from session.counsel.guidance import words as stage_words
 from session.counsel.instruct import instruction
 from session.counsel.look_over import remarks
 from session.counsel.looked import advice, against, findings
-from session.counsel.steps import AskKind
+from session.counsel.steps import AskKind, Step
 from session.counsel.steps import step as step_of
+from session.counsel.turn import turn_words
 from session.trade.grades import WORDS, width_mm, widths_mm
 from session.trade.lengths import MM_PER, in_unit
 from session.trade.leveling import level_verdict
-from session.trade.saw import End, FilePoints, Saw
+from session.trade.saw import End, Saw
 from session.trade.tooth import tooth_of
 from session.walk.bites_known import KnownBites
-from session.walk.graded import broken_teeth
+from session.walk.graded import broken_teeth, evening
 from session.walk.place import Place
 from session.walk.rules import Ask, Front, turn_items
 from session.walk.stages import FACTS, Kind, Stage
@@ -30,13 +32,14 @@ from session.walk.voids import CORNER, FILE
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """A title, the sentences under it, the one instruction, and what may be picked by digit."""
+    """A title, the sentences under it, the one instruction, what may be picked by digit, and who says so."""
 
     title: str
     lines: tuple[str, ...]
     instruction: str
     signal: str = ""
     choices: tuple[str, ...] = ()
+    source: str = ""
 
 
 def words(state: State, saw: Saw, now: Front, level: Level, known: KnownBites = NO_RECORDS) -> Asked:
@@ -70,6 +73,7 @@ def _caution(now: Front) -> Asked:
         lines=(told.hazard, told.consequence, told.avoid),
         instruction="When this is understood, say so.",
         signal=str(told.signal),
+        source=told.source,
     )
 
 
@@ -80,28 +84,7 @@ def _turn(state: State, saw: Saw, now: Front) -> Asked:
     ticks = [f"{'■' if item in state.turn_items else '◆' if item == now.name else '·'} {item}" for item in items]
     if first is not None and first.tooth:
         ticks.append("· first" if now.name else "◆ first")
-    handle = "right" if now.side == 1 else "left"
-    asks = _TURN_ITEMS[now.name].format(handle=handle) if now.name else _first_of_side(first, saw)
-    return Asked(f"Turn the saw to side {now.side}", (" ".join(ticks),), asks)
-
-
-_TURN_ITEMS = {
-    "saw": "Turn the saw end for end: the handle is on your {handle} now.",
-    "guide": "Turn the guide block over: its rake leans the other way now.",
-    "fleam": "Turn the fleam guide: the file crosses the other way now.",
-    "low": "Clamp the saw low, the gullets just above the jaws.",
-}
-
-
-def _first_of_side(place: Place | None, saw: Saw) -> str:
-    if place is None or not place.tooth:
-        return "Lay the saw flat: the face that faced you on this side is up."
-    if place.stage is Stage.FILE and saw.fleam > 0 and saw.file_points is FilePoints.HANDLE:
-        leans = "it leans toward you"
-    else:
-        leans = "it leans away from you"
-    where = "at the heel" if place.tooth <= 2 else saw.from_heel(place.tooth)
-    return f"Find tooth {place.tooth}, {where}: {leans}."
+    return Asked(f"Turn the saw to side {now.side}", (" ".join(ticks),), turn_words(state, saw, now))
 
 
 def _shift(state: State, saw: Saw, now: Front) -> Asked:
@@ -180,17 +163,19 @@ def _work(state: State, saw: Saw, place: Place, level: Level, known: KnownBites)
     last_side = place.side == max(p.side for p in state.route.places if p.stage is place.stage)
     leg, _ = state.route.leg_at(state.here)
     told = expected(state, saw, known)
+    half, whole = _stop(state, saw, place, last_side=last_side)
     estimate = (told.estimate,) if told.estimate and level is Level.TAUGHT else ()
     return Asked(
         title=said.title,
         lines=(*told.notes, *estimate, *beside(place.stage, level)),
+        source=said.source,
         instruction=instruction(
             place.stage,
             strokes=told.strokes,
             lean=told.lean,
             low=told.low,
-            half=place.stage is Stage.FILE and not last_side,
-            flat_of=_whole_flat(state, place),
+            half=half,
+            flat_of=whole,
             number=place.number or None,
             of=len(leg.places) if place.number else None,
             saw=saw,
@@ -198,11 +183,22 @@ def _work(state: State, saw: Saw, place: Place, level: Level, known: KnownBites)
     )
 
 
-def _whole_flat(state: State, place: Place) -> int | None:
-    """Filed from one side, the tooth whose flat just goes here; the other one keeps half for the next gullet."""
-    if place.stage is not Stage.FILE or state.plan.sides != 1:
-        return None
-    return place.tooth if state.plan.start is End.HEEL else min(place.tooth + 1, state.plan.points)
+def _stop(state: State, saw: Saw, place: Place, *, last_side: bool) -> tuple[bool, int | None]:
+    """Whether only half of the flat goes in this gullet, and the tooth whose flat just goes, if one has to be named.
+
+    A flat goes with the second of the two gullets beside it. Where all are filed from one side that is the flat which
+    the gullet before has halved; of tooth 1 the back takes the rest, as it lies in no gullet of the count.
+    """
+    if place.kind is not Kind.GULLET or (place.stage is Stage.FILE and state.plan.sides == 2 and place.tooth > 1):
+        return place.kind is Kind.GULLET and not last_side, None
+    if place.stage is Stage.FILE and state.plan.sides == 2:
+        goes = 2 if last_side else 1
+    else:
+        goes = place.tooth if state.plan.start is End.HEEL else place.tooth + 1
+    plan = evening(state, saw, place.stage)
+    flatless = set() if plan is None else {*plan.low, *plan.broken}
+    known = 1 < goes <= state.plan.points and goes not in flatless
+    return (False, goes) if known else (True, None)
 
 
 def _grade(saw: Saw) -> Asked:
@@ -232,7 +228,7 @@ def _step(state: State, saw: Saw, place: Place, level: Level) -> Asked:
     told = step_of(place.stage, place.step)
     lines: tuple[str, ...] = ()
     if level is Level.TAUGHT:
-        lines = (told.how, told.why)
+        lines = (told.how, told.why, told.stop)
     elif level is Level.BRIEF:
         lines = (told.how,)
     choices: tuple[str, ...] = ()
@@ -241,7 +237,7 @@ def _step(state: State, saw: Saw, place: Place, level: Level) -> Asked:
     if place.stage is Stage.CLOSE and place.step == "left out":
         lines = (*_left_out(state), *lines)
     if place.stage is Stage.LOOK_OVER and place.step == "plan":
-        return _settle(state, saw, told.title, told.do)
+        return _settle(state, saw, told, level)
     if told.asks is not None and told.asks.kind in (AskKind.CHOICE, AskKind.CUT):
         choices = told.asks.choices
     measured = state.measured.get(told.asks.what) if told.asks else None
@@ -249,7 +245,7 @@ def _step(state: State, saw: Saw, place: Place, level: Level) -> Asked:
         corner = state.measured.get(CORNER) if measured.what == FILE else None
         with_corner = f", {corner.entered or corner.value}" if corner is not None else ""
         lines = (f"Answered: {measured.entered or measured.value}{with_corner}.", *lines)
-    return Asked(told.title, lines, told.do, choices=choices)
+    return Asked(told.title, lines, told.do, choices=choices, source=told.source)
 
 
 def _verdict(state: State, saw: Saw) -> tuple[str, ...]:
@@ -260,8 +256,11 @@ def _verdict(state: State, saw: Saw) -> tuple[str, ...]:
     return (f"{verdict.why}{low}",)
 
 
-def _settle(state: State, saw: Saw, title: str, do: str) -> Asked:
-    """The plan with the advice on it: what the advice would change first, then why the rest stands."""
+def _settle(state: State, saw: Saw, told: Step, level: Level) -> Asked:
+    """The plan with the advice on it: what the advice would change first, then why the rest stands.
+
+    A learner also hears where printed practice is otherwise than the recipe.
+    """
     given = advice(state, saw)
     differs = against(state, saw)
     lines = [f"Advised: {one.stage} {'in' if one.take_in else 'out'}. {one.why}" for one in differs]
@@ -269,4 +268,6 @@ def _settle(state: State, saw: Saw, title: str, do: str) -> Asked:
     lines += [f"{one.stage}: {one.why}" for one in given if one not in differs]
     stages = [stage for stage in state.plan.order if FACTS[stage].optional]
     choices = tuple(f"{stage}: {'in' if stage in state.taken_in else 'out'}" for stage in stages)
-    return Asked(title, tuple(lines), do, choices=choices)
+    if level is Level.TAUGHT:
+        lines += [line for one in in_print(saw) for line in one.told]
+    return Asked(told.title, tuple(lines), told.do, choices=choices, source=told.source)

@@ -16,7 +16,7 @@ class Choice:
     """One point on which works disagree.
 
     topic: what it is about. here: how this recipe has it, one sentence; said_by: who prints that.
-    otherwise: the other practice in print, one sentence or two; others: who prints that.
+    otherwise: the other practice in print with who prints it, one sentence or two; others: the same works alone.
     """
 
     topic: str
@@ -24,6 +24,11 @@ class Choice:
     said_by: str
     otherwise: str
     others: str
+
+    @property
+    def told(self) -> tuple[str, str]:
+        """This recipe's way and then the other, each with who prints it, as two lines."""
+        return f"{self.topic.capitalize()}: {_by(self.here, self.said_by)}", f"Also in print: {self.otherwise}"
 
 
 def choices(saw: Saw) -> tuple[Choice, ...]:
@@ -39,31 +44,40 @@ def choices(saw: Saw) -> tuple[Choice, ...]:
     return tuple(found)
 
 
+def _by(sentence: str, works: str) -> str:
+    """``sentence`` with who prints it."""
+    return f"{sentence[:-1]} ({works.replace(';', ',')})."
+
+
 def _order(saw: Saw) -> Choice:
     set_first = "The teeth are leveled, set, then filed."
     file_first = "The teeth are leveled, filed, then set."
     third = "Or they are set, leveled, then filed (GRIF, SHEAR)."
     if saw.order is Order.SET_FIRST:
         by = "NOYES; KING; ROSS; MTS; PSM89; GOR"
-        return Choice("order of work", set_first, by, f"{file_first} {third}", "SICK; FIT; GRIF; SHEAR")
-    others = "NOYES; KING; ROSS; MTS; PSM89; GOR; GRIF; SHEAR"
-    return Choice("order of work", file_first, "SICK; FIT", f"{set_first} {third}", others)
+        return Choice(
+            "order of work", set_first, by, f"{_by(file_first, 'SICK; FIT')} {third}", "SICK; FIT; GRIF; SHEAR"
+        )
+    otherwise = f"{_by(set_first, 'NOYES; KING; ROSS; MTS; PSM89; GOR')} {third}"
+    return Choice(
+        "order of work", file_first, "SICK; FIT", otherwise, "NOYES; KING; ROSS; MTS; PSM89; GOR; GRIF; SHEAR"
+    )
 
 
 def _start(saw: Saw) -> Choice:
     heel, toe = "The line is worked from the heel to the toe.", "The line is worked from the toe to the heel."
-    either = "Either end will do (FIT)."
+    either, from_heel = "Either end will do (FIT).", "ROSS; SHEAR; SHOP1; SHOP2; GOR"
     if saw.start is End.HEEL:
-        return Choice("end to start from", heel, "ROSS; SHEAR; SHOP1; SHOP2; GOR", f"{toe} {either}", "SLOJD; FIT")
-    return Choice("end to start from", toe, "SLOJD", f"{heel} {either}", "ROSS; SHEAR; SHOP1; SHOP2; GOR; FIT")
+        return Choice("end to start from", heel, from_heel, f"{_by(toe, 'SLOJD')} {either}", "SLOJD; FIT")
+    return Choice("end to start from", toe, "SLOJD", f"{_by(heel, from_heel)} {either}", f"{from_heel}; FIT")
 
 
 def _direction(saw: Saw) -> Choice:
     toe, handle = "The file points to the toe.", "The file points to the handle."
     to_toe, to_handle = "KING; MTS; NOYES; PSM89", "FIT; SICK"
     if saw.file_points is FilePoints.TOE:
-        return Choice("way the file points", toe, to_toe, handle, to_handle)
-    return Choice("way the file points", handle, to_handle, toe, to_toe)
+        return Choice("way the file points", toe, to_toe, _by(handle, to_handle), to_handle)
+    return Choice("way the file points", handle, to_handle, _by(toe, to_toe), to_toe)
 
 
 def _fleam(saw: Saw) -> Choice:
@@ -82,8 +96,8 @@ def _sides(saw: Saw) -> Choice:
     two = "Every other gullet is filed from each side."
     from_two = "SHOP1; SHOP2; ROSS p. 5; NOYES; DREW"
     if saw.sides == 1:
-        return Choice("sides filed from", one, "KING; HOLTZ", two, from_two)
-    return Choice("sides filed from", two, from_two, one, "KING; HOLTZ")
+        return Choice("sides filed from", one, "KING; HOLTZ", _by(two, from_two), from_two)
+    return Choice("sides filed from", two, from_two, _by(one, "KING; HOLTZ"), "KING; HOLTZ")
 
 
 def _stop() -> Choice:

@@ -1,7 +1,7 @@
 """What a stage is and how it is worked, at three levels of guidance.
 
 The instruction line (session.counsel.instruct) is shown at every level. Beside it a learner gets the
-how, the why and what goes wrong; somebody who has done it before the how; an old hand nothing.
+how, the why, and what goes wrong when one does not stop; somebody who has done it before the how; an old hand nothing.
 """
 
 from __future__ import annotations
@@ -23,13 +23,14 @@ class Level(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class StageWords:
-    """The words of one stage, each one sentence of at most 75 characters; ``wrong`` is what goes wrong."""
+    """The words of one stage, each one sentence of at most 75 characters.
+
+    wrong: what goes wrong; it begins with when to stop where the instruction line does not say it.
+    """
 
     title: str
-    do: str
     why: str
     how: str
-    stop: str
     wrong: str
     source: str
 
@@ -39,10 +40,8 @@ def words(stage: Stage) -> StageWords:
     found = entry("guidance", stage.value)
     return StageWords(
         title=found["title"],
-        do=found["do"],
         why=found["why"],
         how=found["how"],
-        stop=found["stop"],
         wrong=found["wrong"],
         source=cited(found["source"]),
     )

@@ -50,9 +50,9 @@ def instruction(
             raise ValueError(f"{stage} goes by named steps; allowed: {', '.join(FACTS[stage].steps)}")
         return step_words(stage, step).do
     if stage is Stage.LEVEL:
-        return f"{_pass(number, of)}file square, {_along(saw)}, lightly. Leave the low points low."
+        return f"{_pass(number, of)}file along the points, {_along(saw)}, square and light."
     if stage is Stage.DRESS:
-        return f"{_pass(number, of)}stone flat on the plate, {_along(saw)}, no weight on it."
+        return f"{_pass(number, of)}stone along the teeth, {_along(saw)}, flat on the plate."
     if stage is Stage.SET:
         return f"Bend this tooth away from you, {_bend(saw)}, one even squeeze."
     if low:
@@ -71,7 +71,7 @@ def _gullet(
     work = f"{count}, {held}{pressed}."
     end = "Stop when half the flat is gone." if half else "Stop when the flat just goes."
     if flat_of is not None:
-        end = f"Stop when the flat of {flat_of} just goes."
+        end = f"Stop when flat {flat_of} just goes."
     if len(work) + 1 + len(end) > ROOM:
         end = "Stop at half the flat." if half else "Stop as the flat goes."
         end = end if flat_of is None else f"Stop as flat {flat_of} goes."
@@ -80,7 +80,7 @@ def _gullet(
 
 def _held(saw: Saw | None) -> str:
     if saw is None or saw.slope == 0:
-        return "level"
+        return "held level"
     return f"handle {round(abs(saw.slope), 1):g}° {'low' if saw.slope > 0 else 'high'}"
 
 

@@ -31,7 +31,8 @@ class Saying:
     the saw stands; side 0 where none matters.
     handle: "right" or "left", where the handle is now. numeral: the tooth, pass or step in hand.
     of: "gullet of 155", "pass of 2". where: its distance from the heel. title, lines: what is asked, and the
-    words beside it; signal: the signal word of a caution, else empty. instruction: one sentence to act on.
+    words beside it; signal: the signal word of a caution, else empty. instruction: one sentence to act on. source: who
+    says so, in short names, empty where there is nothing to cite.
     previous, now, next, ahead: the places around. done, total: of this stage and side.
     left: time left in this stage at this walk's own pace, with its spread; empty until it is known.
     in_effect: the cautions that still apply, in a few words each. choices: answers picked by digit.
@@ -50,6 +51,7 @@ class Saying:
     signal: str
     lines: tuple[str, ...]
     instruction: str
+    source: str
     previous: str
     now: str
     next: str
@@ -71,6 +73,7 @@ def say(state: State, saw: Saw, level: Level = Level.TAUGHT, known: KnownBites =
     place = state.place
     words = asked.words(state, saw, now, level, known)
     done, total = whereabouts.progress(state)
+    sides = _sides(state)
     # While the saw is being turned, the sign follows the saw and not the plan.
     standing_side = now.side if now.ask is Ask.TURN and "saw" in state.turn_items else state.side
     # Cautions come before the turn that a stage begins with: its side is not yet in hand.
@@ -80,7 +83,8 @@ def say(state: State, saw: Saw, level: Level = Level.TAUGHT, known: KnownBites =
         saw=f"{saw.name} · {saw.cut} · {saw.count_as}",
         stage=place.stage if place else None,
         side=standing_side if of_a_side else 0,
-        sides=_sides(state),
+        # On the way back from side 2, a stage worked from side 1 alone has no "side 2 of 1".
+        sides=sides if standing_side <= sides else 0,
         handle="right" if standing_side == 1 else "left",
         numeral=whereabouts.numeral(state),
         of=_of(state),
@@ -89,6 +93,7 @@ def say(state: State, saw: Saw, level: Level = Level.TAUGHT, known: KnownBites =
         signal=words.signal,
         lines=words.lines,
         instruction=words.instruction,
+        source=words.source,
         previous=whereabouts.previous(state),
         now=whereabouts.brief(place) if place else "the end",
         next=whereabouts.next_words(state),

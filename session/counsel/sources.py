@@ -16,6 +16,11 @@ UNPUBLISHED: Final[dict[str, str]] = {
 }
 
 
+def all_works() -> dict[str, str]:
+    """Every work by its short name, and what stands in place of one."""
+    return {**table("sources"), **UNPUBLISHED}
+
+
 def works(source: str) -> dict[str, str]:
     """The works named in a source such as "KING 64; ROSS p. 9", by short name, in the order named.
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from session.counsel import faults
 from session.counsel.data import cited, entry, table
 
 
@@ -28,7 +29,10 @@ def term(name: str) -> Term:
 
 
 def search(text: str) -> tuple[Term, ...]:
-    """The terms that hold every word of ``text``, those with it in the name first; all for an empty text."""
+    """The terms that hold every word of ``text``, those with it in the name first; all for an empty text.
+
+    After them the faults that hold it, each with its causes and remedies: "chatters" is looked up as well as "burr".
+    """
     wanted = text.casefold().split()
 
     def hit(where: str) -> bool:
@@ -37,7 +41,8 @@ def search(text: str) -> tuple[Term, ...]:
     every = [_term(name) for name in names()]
     by_name = [found for found in every if hit(" ".join((found.name, *found.also)))]
     by_meaning = [found for found in every if found not in by_name and hit(f"{found.name} {found.meaning}")]
-    return (*by_name, *by_meaning)
+    by_fault = [found for found in map(_trouble, faults.names()) if wanted and hit(f"{found.name} {found.also[0]}")]
+    return (*by_name, *by_fault, *by_meaning)
 
 
 def names() -> tuple[str, ...]:
@@ -48,3 +53,11 @@ def names() -> tuple[str, ...]:
 def _term(name: str) -> Term:
     found = entry("terms", name)
     return Term(name, found["means"], tuple(found.get("also", ())), cited(found["source"]))
+
+
+def _trouble(name: str) -> Term:
+    """A fault told like a term: by what is seen of it, or by its name."""
+    found = faults.fault(name)
+    told = " ".join(f"{one.cause} {one.remedy}" for one in found.causes)
+    said_by = dict.fromkeys(part for one in found.causes for part in one.source.split("; "))
+    return Term(name, told, (found.sees,), "; ".join(said_by))

@@ -8,25 +8,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from made_saws import panel_saw
 from session.counsel.choices import choices
 from session.counsel.guidance import Level, StageWords, beside, words
 from session.counsel.instruct import LEANS, ROOM, instruction
 from session.counsel.reasons import reasons
 from session.counsel.sources import works
-from session.trade.lengths import Length, parse_length
-from session.trade.saw import Cut, End, FilePoints, Order, Saw
+from session.trade.lengths import Length
+from session.trade.saw import Cut, End, FilePoints, Order
 from session.walk.stages import FACTS, Kind, Stage
 
-SAW = Saw(
-    name="Netloft panel saw",
-    kind="panel",
-    cut=Cut.CROSSCUT,
-    toothed_length=parse_length("22 in"),
-    plate=parse_length("0.035 in"),
-    points=155,
-    pitch_mm=25.4 / 7,
-    count_as="8 points per inch",
-    rake=15.0,
+SAW = panel_saw(
     fleam=25.0,
     set_per_side=Length(0.1524, "0.006 in", "in"),
     least_per_side=Length(0.0762, "0.003 in", "in"),
@@ -63,9 +55,9 @@ class TestWords:
 class TestInstruction:
     def test_filing_the_first_and_the_second_side(self) -> None:
         first = instruction(Stage.FILE, strokes=2, lean="toe", half=True)
-        assert first == "2 strokes, level, lean to the toe. Stop when half the flat is gone."
+        assert first == "2 strokes, held level, lean to the toe. Stop when half the flat is gone."
         second = instruction(Stage.FILE, strokes=1, lean="straight")
-        assert second == "1 stroke, level. Stop when the flat just goes."
+        assert second == "1 stroke, held level. Stop when the flat just goes."
 
     def test_nothing_known_nothing_claimed(self) -> None:
         assert instruction(Stage.FILE).startswith("Light strokes, ")
@@ -140,8 +132,8 @@ class TestChoices:
         turned = replace(SAW, order=Order.FILE_FIRST, start=End.TOE, file_points=FilePoints.HANDLE)
         one, other = {c.topic: c for c in choices(SAW)}, {c.topic: c for c in choices(turned)}
         for topic in ("order of work", "end to start from", "way the file points"):
-            assert one[topic].here in other[topic].otherwise
-            assert other[topic].here in one[topic].otherwise
+            assert one[topic].here.rstrip(".") in other[topic].otherwise
+            assert other[topic].here.rstrip(".") in one[topic].otherwise
 
     def test_who_prints_what(self) -> None:
         """Against the table of disagreements (order 1, direction 2, fleam 5)."""
@@ -181,4 +173,7 @@ class TestChoices:
             assert not any(word in text for word in ("wrong", "mistake", "should", "bad", "never"))
             assert works(choice.said_by)
             assert works(choice.others)
-            assert choice.here not in choice.otherwise
+            assert choice.here.rstrip(".") not in choice.otherwise
+            for work in works(choice.others):
+                assert work in choice.otherwise, "the other practice is told with who prints it"
+            assert all(len(line) <= 160 for line in choice.told)

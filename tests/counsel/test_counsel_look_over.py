@@ -10,29 +10,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from made_saws import panel_saw
 from session.counsel.findings import FindingError, Findings, findings_from
 from session.counsel.look_over import STANDS, Counsel, advise, remarks
 from session.counsel.set_due import least_set_mm
 from session.counsel.sources import works
 from session.trade.lengths import Length, parse_length
-from session.trade.saw import Cut, Leans, Order, Saw
+from session.trade.saw import Leans, Order, Saw
 from session.walk.plan import make_plan
 from session.walk.stages import Stage
 
-SAW = Saw(
-    name="Netloft panel saw",
-    kind="panel",
-    cut=Cut.CROSSCUT,
-    toothed_length=parse_length("22 in"),
-    plate=parse_length("0.035 in"),
-    points=155,
-    pitch_mm=25.4 / 7,
-    count_as="8 points per inch",
-    rake=15.0,
-    fleam=25.0,
-    set_per_side=parse_length("0.006 in"),
-    least_per_side=parse_length("0.003 in"),
-)
+SAW = panel_saw(fleam=25.0, set_per_side=parse_length("0.006 in"), least_per_side=parse_length("0.003 in"))
 LOOKED = st.builds(
     Findings,
     counted_points=st.none() | st.integers(2, 3000),
