@@ -34,8 +34,8 @@ def need_terminal(command: str, environment: Mapping[str, str] = os.environ) -> 
         raise Trouble(f'{what} needs a terminal that can place text, and TERM is "{term}"; {instead}')
 
 
-def open_bench(till: Till, sitting: Sitting | None = None) -> int:
-    """Run the app on ``till`` until it is left, and give its exit status."""
+def open_bench(till: Till, sitting: Sitting | None = None, *, kept: bool = True) -> int:
+    """Run the app on ``till`` until it is left, and give its exit status. ``kept``: whether the till outlives it."""
     from session.bench.app import BenchApp
     from session.bench.keys import key_complaints
     from session.records.clock import SystemClock
@@ -50,6 +50,6 @@ def open_bench(till: Till, sitting: Sitting | None = None) -> int:
         app.release()
     if app.fault:
         raise Trouble(app.fault, DISK)
-    if app.last_log is not None:
+    if kept and app.last_log is not None:
         say(f"all is saved in {app.last_log}")
     return app.return_code or 0

@@ -91,12 +91,24 @@ def _read(path: Path, kind: FileKind) -> tuple[tuple[str, ...], tuple[str, ...],
 
 
 def _check_log(path: Path) -> int:
+    """Check every mark of a log, and whether one that is not finished could be gone on with."""
+    from session.commands.as_data import write
+    from session.counsel.wording import times
+    from session.records.logfile import Standing
     from session.records.reader import read_log
+    from session.records.reading import shown
+    from session.records.sitting import told
 
     log = read_log(path)
-    if log.odd is not None:
-        say(f"{path}: {log.odd}")
+    wrong = str(log.odd or "")
+    if log.state is Standing.INTERRUPTED:
+        try:
+            told(log.header)
+        except ValueError as missing:
+            wrong = str(missing)
+    if wrong:
+        say(f"{shown(path)}: {wrong}")
         return BAD_INPUT
-    torn = f", {log.torn_bytes} torn bytes at its end" if log.torn_bytes else ""
-    print(f"{path}: a log in order: {log.state}, {len(log.marks)} marks{torn}")
+    torn = f", {times(log.torn_bytes, 'torn byte')} at its end" if log.torn_bytes else ""
+    write(f"{shown(path)}: a log in order: {log.state}, {times(len(log.marks), 'mark')}{torn}\n")
     return 0

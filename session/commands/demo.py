@@ -24,7 +24,9 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         "--unattended", action="store_true", help="a simulated filer presses the keys; needs no terminal"
     )
     parser.add_argument("--seed", type=int, default=1, metavar="N", help="which simulated saw and filer (default 1)")
-    parser.add_argument("--to", metavar="DIR", help="the till to leave the log in (default: a new temporary folder)")
+    parser.add_argument(
+        "--to", metavar="DIR", help="with --unattended: the till to leave the log in (else a new temporary folder)"
+    )
     plain_option(parser)
 
 
@@ -32,6 +34,8 @@ def run(args: argparse.Namespace) -> int:
     """Play the demo: at the terminal in a till that is thrown away, or unattended in one that is kept."""
     if args.unattended:
         return _unattended(args)
+    if args.to is not None:
+        raise Trouble("--to goes with --unattended; without it the demo's till is thrown away")
     if not args.plain:
         need_terminal("demo")
     from session.records.till import Till
@@ -39,7 +43,7 @@ def run(args: argparse.Namespace) -> int:
     with tempfile.TemporaryDirectory(prefix="toothline-demo-") as folder:
         till = Till(Path(folder))
         _hang_up(till.path)
-        code = _line_by_line(till) if args.plain else open_bench(till)
+        code = _line_by_line(till) if args.plain else open_bench(till, kept=False)
     say("the demo's till was thrown away; nothing of it is kept")
     return code
 
@@ -56,9 +60,12 @@ def _line_by_line(till: Till) -> int:
 
 def _unattended(args: argparse.Namespace) -> int:
     from session.bench.unattended import play
-    from session.records.till import Till
+    from session.records.till import Till, TillError, till_folder
 
-    till = Till(Path(args.to) if args.to else Path(tempfile.mkdtemp(prefix="toothline-demo-")))
+    try:
+        till = Till(Path(tempfile.mkdtemp(prefix="toothline-demo-")) if args.to is None else till_folder(args.to))
+    except TillError as wrong:
+        raise Trouble(str(wrong).replace("--till", "--to", 1), wrong.code) from None
     _hang_up(till.path)
     log = play(till, seed=args.seed)
     print(log)

@@ -19,6 +19,7 @@ from session.records.clean import clean
 from session.records.corners import CornerUsed, FileWear, corners_used
 from session.records.cuts import Cut
 from session.records.history import SawHistory, in_words
+from session.records.line_facts import LineFacts
 from session.records.sharpening import Sharpening
 from session.trade.cutting import TrialCut
 
@@ -93,7 +94,7 @@ def _sharpening(one: Sharpening) -> tuple[str, ...]:
         f"{one.summary.minutes:g}",
         _length(one.found_set_mm, unit),
         _length(one.off_mm, unit),
-        UNKNOWN if line.low is None else _low(line.low, line.low_count),
+        UNKNOWN if line.low is None else _low(line, whole=one.finished),
         _speed(one.trial, one.cut_went),
         corner or UNKNOWN,
     )
@@ -118,9 +119,12 @@ def _length(mm: float | None, unit: str) -> str:
     return UNKNOWN if mm is None else fine(mm, unit)
 
 
-def _low(low: tuple[int, ...], count: int) -> str:
+def _low(line: LineFacts, *, whole: bool) -> str:
+    low, count = line.low or (), line.low_count
+    # Half a line graded says nothing of the other half.
+    of = "" if whole or not line.flats else f" of {sum(line.flats[max(line.flats)])}"
     named = ", ".join(str(tooth) for tooth in low[:6])
-    return f"{count}: {named}{', …' if count > 6 else ''}" if count else "none"
+    return f"{count}{of}: {named}{', …' if count > 6 else ''}" if count else f"none{of}"
 
 
 def _sums(told: SawHistory) -> list[str]:

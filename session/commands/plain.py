@@ -11,14 +11,12 @@ from contextlib import contextmanager, suppress
 from types import FrameType
 from typing import TYPE_CHECKING, Final, TextIO
 
-from session.commands.trouble import say, unheard
+from session.commands.trouble import INTERRUPTED, say, unheard
 
 if TYPE_CHECKING:
     from session.bench.plain import Plain
     from session.records.sitting import Sitting
     from session.records.till import Till
-
-INTERRUPTED: Final = 130
 
 
 class Stopped(Exception):

@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 import sys
 from collections.abc import Mapping, Sequence
-from typing import Any, Final
+from typing import Any, Final, NoReturn
 
 from rich import box
 from rich.console import Console
@@ -19,10 +19,18 @@ from rich.text import Text
 PIPE_WIDTH: Final = 160
 
 
+class _Console(Console):
+    """A console that leaves a closed pipe to the command line to deal with: rich itself would exit with a fault's 1."""
+
+    def on_broken_pipe(self) -> NoReturn:
+        """The reader has gone (`| head`)."""
+        raise BrokenPipeError
+
+
 def console() -> Console:
     """A console on stdout as it is now: the terminal's own width and style there, neither in a pipe."""
     terminal = sys.stdout.isatty()
-    return Console(
+    return _Console(
         file=sys.stdout,
         width=None if terminal else PIPE_WIDTH,
         force_terminal=None if terminal else False,

@@ -1,4 +1,4 @@
-"""`toothline recipes`: the supplied recipes."""
+"""`toothline recipes`: the supplied recipes, and the works that their figures come from."""
 
 from __future__ import annotations
 
@@ -9,18 +9,34 @@ EXAMPLE = "toothline recipes"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    """The command has no arguments of its own."""
+    """The arguments of the command."""
+    parser.add_argument(
+        "--sources", action="store_true", help='list the works behind short names such as "KING" instead'
+    )
 
 
 def run(args: argparse.Namespace) -> int:
-    """Print one line a recipe."""
+    """Print one line a recipe, or one line a work."""
+    lines = _works() if args.sources else _recipes()
+    widest = max(map(len, lines))
+    for name, words in lines.items():
+        print(f"{name:<{widest}}  {words}")
+    return 0
+
+
+def _recipes() -> dict[str, str]:
     from session.records.recipe import load_recipe
     from session.records.supplied import supplied_recipes
 
-    files = supplied_recipes()
-    widest = max(len(file.stem) for file in files)
-    for file in files:
+    found = {}
+    for file in supplied_recipes():
         saw = load_recipe(file).saw
         angles = f"rake {saw.rake:g}°" + (f", fleam {saw.fleam:g}°" if saw.fleam else "")
-        print(f"{file.stem:<{widest}}  {saw.cut}, {saw.count_as}, {saw.toothed_length}, {angles}")
-    return 0
+        found[file.stem] = f"{saw.cut}, {saw.count_as}, {saw.toothed_length}, {angles}"
+    return found
+
+
+def _works() -> dict[str, str]:
+    from session.counsel.sources import all_works
+
+    return all_works()

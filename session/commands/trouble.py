@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import contextlib
 import errno
+import io
 import os
 import sys
+from pathlib import Path
 from typing import Final
 
 BAD_INPUT: Final = 2
 HELD: Final = 3
 DISK: Final = 4
+INTERRUPTED: Final = 130
 
 #: Errors of the rooms below, by module and name, with the exit status each means. By name, because
 #: naming the classes would import every room for `--help`.
@@ -27,6 +30,7 @@ _CODES: Final[dict[str, int]] = {
     "session.records.journal.ReadOnlyLog": BAD_INPUT,
     "session.records.journal.JournalFault": DISK,
     "session.records.lock.LockHeld": HELD,
+    "session.bench.unattended.StoppedError": INTERRUPTED,
 }
 
 
@@ -60,6 +64,20 @@ def say(words: str) -> None:
     """Words about a problem, to stderr; when the window has been closed there is nobody to hear them."""
     with contextlib.suppress(OSError):
         print(f"toothline: {words}", file=sys.stderr)
+
+
+def ready() -> None:
+    """Have all three standard streams, and let those out take every letter. Call it before any file is opened.
+
+    The number of a stream that is closed would go to the next file opened, a log even. A letter that the
+    terminal's or pipe's encoding lacks goes out as "?" instead of ending the program.
+    """
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        stream = getattr(sys, name)
+        if stream is None:
+            setattr(sys, name, Path(os.devnull).open(mode, encoding="utf-8"))  # noqa: SIM115 – it is meant to stay open
+        elif mode == "w" and isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
 
 
 def unheard() -> None:

@@ -6,7 +6,7 @@ summary of itself, is read from end to end. Nothing is kept between two looks, s
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from itertools import pairwise
@@ -15,11 +15,10 @@ from typing import Final
 
 from session.records.cuts import Cut, CutFile, cuts
 from session.records.known_saws import KnownSaw
-from session.records.logfile import Odd
 from session.records.reader import LogEnds
-from session.records.reading import shown
+from session.records.reading import told_of
 from session.records.sharpening import Sharpening, sharpening
-from session.records.till import Till, TillError
+from session.records.till import Till
 from session.trade.cutting import CutError, Dulling, TrialCut, fit_dulling
 
 _DAY_S: Final = 86_400.0
@@ -95,19 +94,11 @@ def history(tills: Sequence[Till], saw: KnownSaw) -> SawHistory:
     """All that ``tills`` know of ``saw``. A record that several of them hold a copy of counts once."""
     files = _Copies()
     for till in tills:
-        for ends in _ends(till, saw.slug):
+        for ends in till.ends(saw.slug):
             files.add_log(ends)
         for file in cuts(till, saw.slug):
             files.add_cut(file)
     return files.told(saw)
-
-
-def _ends(till: Till, slug: str) -> Iterator[LogEnds]:
-    """The ends of a saw's logs; a folder that cannot be looked at stands for itself."""
-    try:
-        yield from till.ends(slug)
-    except (TillError, OSError) as problem:
-        yield LogEnds(till.path / "logs" / slug, {}, None, 0, Odd(str(problem)))
 
 
 @dataclass(slots=True)
@@ -160,4 +151,4 @@ def _begun(one: Sharpening) -> tuple[float, str]:
 
 def in_words(unread: Iterable[tuple[Path, str]]) -> list[str]:
     """One line for each file that could not be read or may only be read, its path in front once."""
-    return [why if why.startswith(shown(path)) else f"{shown(path)}: {why}" for path, why in unread]
+    return [told_of(path, why) for path, why in unread]

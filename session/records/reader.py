@@ -23,10 +23,15 @@ from session.records.logfile import (
     standing,
 )
 from session.records.logfile import LogFile as LogFile  # what read_log gives
-from session.records.reading import shown
-from session.walk.mark import Mark
+from session.records.reading import LONGEST_LINE, shown
+from session.records.sealed import key_line
+from session.walk.mark import Did, Mark
 
 _FIRST_LOOK: Final = 32_000
+
+#: The longest block that closes a finished log: its summary is one line, and the other keys are short.
+_LAST_LOOK: Final = LONGEST_LINE + 2_000
+_FINISHED: Final = f"\n{key_line('did', str(Did.FINISHED))}\n".encode()
 
 
 class LogError(ValueError):
@@ -75,6 +80,18 @@ def read_ends(path: Path) -> LogEnds:
             if tail.count(HEAD) >= 2 or start == header.end:
                 return _ends(path, header.values, tail, _last_block(tail), start)
             look *= 8
+
+
+def is_finished(path: Path) -> bool:
+    """Whether a whole finished mark is the last thing in the log at ``path``, by those bytes alone. Raises LogError.
+
+    Of a till's logs nearly all are finished, and listing those that are not must not wait for their headers. One with
+    a torn end, or something odd, is left to `read_ends` to judge.
+    """
+    with _opened(path) as (fd, size):
+        tail = REAL.read(fd, _LAST_LOOK, max(0, size - _LAST_LOOK))
+    block = _last_block(tail)
+    return block is not None and block.end == len(tail) and _FINISHED in block.data
 
 
 def is_log(path: Path) -> bool:

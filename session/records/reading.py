@@ -50,6 +50,11 @@ def shown(path: Path) -> str:
     return clean(os.fsencode(path).decode("utf-8", "replace")) if "\0" not in str(path) else clean(str(path))
 
 
+def told_of(path: Path, why: str) -> str:
+    """``why`` with the path in front, once."""
+    return why if why.startswith(shown(path)) else f"{shown(path)}: {why}"
+
+
 def read_text(path: Path, most: int = MOST_BYTES) -> str:
     """The text of a regular file of at most ``most`` bytes, with line ends as ``\\n``. Raises ReadingError."""
     try:

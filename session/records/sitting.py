@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from session.records.clock import Clock
-from session.records.journal import Journal
+from session.records.journal import Journal, ReadOnlyLog
 from session.records.logfile import FORMAT
 from session.records.recipe import Recipe, recipe_from_values
 from session.records.settings import Units
@@ -63,12 +63,15 @@ class Sitting:
     def resume(cls, path: Path, clock: Clock) -> Sitting:
         """Go on with the log at ``path``; the first mark made says how long the work rested.
 
-        Raises LockHeld, ReadOnlyLog or JournalFault as the journal does, ValueError for a header that
-        does not hold a recipe and a plan.
+        Raises LockHeld, ReadOnlyLog or JournalFault as the journal does; ReadOnlyLog also for a header whose
+        recipe and plan make no walk.
         """
         journal = Journal.open(path)
         try:
-            saw, plan = told(journal.header)
+            try:
+                saw, plan = told(journal.header)
+            except ValueError as wrong:
+                raise ReadOnlyLog(path, str(wrong), None) from None
             sitting = cls(saw, plan, journal, clock)
             if sitting.state.marks and not sitting.state.finished:
                 rested = clock.now() - sitting.state.marks[-1].at
@@ -120,8 +123,11 @@ class Sitting:
 
 
 def told(header: dict[str, Any]) -> tuple[Saw, Plan]:
-    """The saw and the plan that a log's header holds. Raises ValueError naming what is missing."""
+    """The saw and the plan that a log's header holds. Raises ValueError with one line on what is missing or wrong."""
     recipe, plan = header.get("recipe"), header.get("plan")
     if not isinstance(recipe, dict) or not isinstance(plan, dict):
         raise ValueError("the log's header holds no recipe or no plan")
-    return recipe_from_values(recipe, where="the log's recipe").saw, Plan.from_dict(plan)
+    try:
+        return recipe_from_values(recipe, where="the log's recipe").saw, Plan.from_dict(plan)
+    except (ValueError, TypeError, OverflowError) as wrong:
+        raise ValueError("; ".join(str(wrong).splitlines())) from None

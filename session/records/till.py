@@ -11,8 +11,9 @@ from __future__ import annotations
 
 import os
 import stat
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from datetime import datetime
+from itertools import filterfalse
 from pathlib import Path
 from typing import Final
 
@@ -21,7 +22,7 @@ import platformdirs
 from session.records.disk import REAL, Disk, why
 from session.records.logfile import Odd, Standing
 from session.records.new_file import make_folder
-from session.records.reader import LogEnds, LogError, read_ends
+from session.records.reader import LogEnds, LogError, is_finished, read_ends
 from session.records.reading import shown
 from session.records.slug import slug as slug  # part of this module's face: a till's names are slugs
 
@@ -101,21 +102,60 @@ class Till:
 
     def log_folders(self) -> list[str]:
         """The slugs that have a folder of logs."""
-        return [path.name for path in _entries(self.path / "logs") if path.is_dir()]
+        return [path.name for path in _entries(self.path / "logs", Path.is_dir)]
 
     def ends(self, name: str | None = None) -> Iterator[LogEnds]:
-        """The two ends of every log (of one saw), never all of its marks. One that cannot be read says so itself."""
-        for folder in [name] if name is not None else self.log_folders():
-            for path in _files(self.path / "logs" / folder):
-                try:
-                    yield read_ends(path)
-                except LogError as wrong:
-                    yield LogEnds(path, {}, None, 0, Odd(str(wrong)))
+        """The two ends of every log (of one saw), never all of its marks. Never raises: what cannot be read says so.
+
+        A folder that cannot be looked into stands for its logs.
+        """
+        logs, closed = self._logs(name)
+        yield from closed
+        yield from map(_ends, logs)
+
+    def unfinished(self) -> list[LogEnds]:
+        """The logs that no finished mark closes, the one begun last on top: interrupted, or odd, or not to be read."""
+        logs, closed = self._logs()
+        found = [ends for ends in map(_ends, filterfalse(_is_finished, logs)) if ends.state is not Standing.FINISHED]
+        return sorted([*closed, *found], key=_begun, reverse=True)
 
     def interrupted(self) -> list[Path]:
         """The logs that wait to be gone on with, the one begun last on top."""
-        waiting = [ends for ends in self.ends() if ends.state is Standing.INTERRUPTED]
-        return [ends.path for ends in sorted(waiting, key=_begun, reverse=True)]
+        return [ends.path for ends in self.unfinished() if ends.state is Standing.INTERRUPTED]
+
+    def _logs(self, name: str | None = None) -> tuple[list[Path], list[LogEnds]]:
+        """The logs (of one saw), and the folders that cannot be looked into."""
+        logs: list[Path] = []
+        closed: list[LogEnds] = []
+        try:
+            saws = [name] if name is not None else self.log_folders()
+        except TillError as wrong:
+            return logs, [_unread(self.path / "logs", wrong)]
+        for saw in saws:
+            folder = self.path / "logs" / saw
+            try:
+                logs += _files(folder)
+            except TillError as wrong:
+                closed.append(_unread(folder, wrong))
+        return logs, closed
+
+
+def _ends(path: Path) -> LogEnds:
+    try:
+        return read_ends(path)
+    except LogError as wrong:
+        return _unread(path, wrong)
+
+
+def _unread(path: Path, wrong: ValueError) -> LogEnds:
+    return LogEnds(path, {}, None, 0, Odd(str(wrong)))
+
+
+def _is_finished(path: Path) -> bool:
+    try:
+        return is_finished(path)
+    except LogError:
+        return False
 
 
 def _begun(ends: LogEnds) -> tuple[float, str]:
@@ -127,12 +167,12 @@ def _begun(ends: LogEnds) -> tuple[float, str]:
 
 
 def _files(folder: Path) -> list[Path]:
-    return [path for path in _entries(folder) if path.suffix == ".toml" and path.is_file()]
+    return _entries(folder, lambda path: path.suffix == ".toml" and path.is_file())
 
 
-def _entries(folder: Path) -> list[Path]:
+def _entries(folder: Path, wanted: Callable[[Path], bool]) -> list[Path]:
     try:
-        return sorted(path for path in folder.iterdir() if not path.name.startswith("."))
+        return sorted(path for path in folder.iterdir() if not path.name.startswith(".") and wanted(path))
     except (FileNotFoundError, NotADirectoryError):
         return []
     except OSError as problem:

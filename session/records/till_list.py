@@ -1,4 +1,7 @@
-"""What the till has to offer: interrupted sharpenings first, then one's own saws, then the supplied recipes."""
+"""What the till has to offer: interrupted sharpenings first, then one's own saws, then the supplied recipes.
+
+Logs that may only be looked at are named as well.
+"""
 
 from __future__ import annotations
 
@@ -7,12 +10,13 @@ from pathlib import Path
 
 from session.records.clean import clean
 from session.records.clock import Clock
-from session.records.reader import LogError, read_ends
+from session.records.reader import LogEnds
+from session.records.reading import told_of
 from session.records.recipe import RecipeError, load_recipe
 from session.records.settings import Settings
 from session.records.sitting import Sitting
 from session.records.supplied import supplied_recipes
-from session.records.till import Till, slug
+from session.records.till import Till, TillError, slug
 from session.walk.plan import make_plan
 
 
@@ -20,8 +24,8 @@ from session.walk.plan import make_plan
 class Entry:
     """One line of the till.
 
-    words: what it says. recipe: the recipe to start from, or None. log: the interrupted log to go on with,
-    or None. wrong: why it cannot be opened, else empty. own: the saw's name when it is one of the till's own.
+    words: what it says. recipe: the recipe to start from, or None. log: the log that is not finished, or None.
+    wrong: why it cannot be opened, else empty. own: the saw's name when it is one of the till's own.
     """
 
     words: str
@@ -32,9 +36,17 @@ class Entry:
 
 
 def entries(till: Till) -> list[Entry]:
-    """All that can be opened, in the order of need. A file that cannot be read is listed with its reason."""
-    found = [_interrupted(log) for log in till.interrupted()]
-    found += [_saw(path, "", own=True) for path in till.saws()]
+    """All that can be opened, in the order of need. A file that cannot be read is listed with its reason.
+
+    A log that may only be looked at stands after the saws: it waits for nothing, but is not passed over in silence.
+    """
+    logs = till.unfinished()
+    found = [_interrupted(ends) for ends in logs if ends.odd is None]
+    try:
+        found += [_saw(path, "", own=True) for path in till.saws()]
+    except TillError as wrong:
+        found.append(Entry("THE TILL cannot be read", wrong=str(wrong)))
+    found += [_odd(ends) for ends in logs if ends.odd is not None]
     found += [_saw(path, "supplied: ") for path in supplied_recipes()]
     return found
 
@@ -57,20 +69,26 @@ def begin(till: Till, recipe_file: Path, clock: Clock, settings: Settings) -> Si
     return Sitting.start(till.log_folder(slug(recipe.saw.name)), recipe, plan, clock)
 
 
-def _interrupted(log: Path) -> Entry:
-    try:
-        ends = read_ends(log)
-    except (LogError, OSError) as wrong:
-        return Entry(f"INTERRUPTED  {clean(log.parent.name)}: cannot be read", log=log, wrong=str(wrong))
-    session = ends.header.get("session", {})
-    name = str(session.get("saw", clean(log.parent.name)))
-    last = ends.last
-    where = ""
+def _interrupted(ends: LogEnds) -> Entry:
+    last, where = ends.last, ""
     if last is not None:
-        where = f", last mark {last.at:%d %b %H:%M}: {last.stage or last.did}" + (
-            f" {last.tooth}" if last.tooth else ""
-        )
-    return Entry(f"INTERRUPTED  {name}{where}", log=log)
+        tooth = f" {last.tooth}" if last.tooth else ""
+        where = f", last mark {last.at:%d %b %H:%M}: {last.stage or last.did}{tooth}"
+    return Entry(f"INTERRUPTED  {_name(ends)}{where}", log=ends.path)
+
+
+def _odd(ends: LogEnds) -> Entry:
+    file, odd = clean(ends.path.name), str(ends.odd)
+    if not ends.header:
+        return Entry(f"NOT READ  {clean(ends.path.parent.name)}/{file}", log=ends.path, wrong=told_of(ends.path, odd))
+    wrong = f"{told_of(ends.path, odd)}; it can be looked at: toothline show"
+    return Entry(f"READ ONLY  {_name(ends)}: {file}", log=ends.path, wrong=wrong)
+
+
+def _name(ends: LogEnds) -> str:
+    session = ends.header.get("session")
+    saw = session.get("saw") if isinstance(session, dict) else None
+    return clean(str(saw or ends.path.parent.name))
 
 
 def _saw(path: Path, prefix: str, *, own: bool = False) -> Entry:

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 
 from session.cli import main
+from session.records.block import encode
 from session.records.kinds import FileKind, kind_of
+from session.records.logfile import make_header
+from session.records.recipe import load_recipe
 from session.records.supplied import supplied_folder
+from session.walk.mark import Did, Mark
+from session.walk.plan import make_plan
 
 CUT = """\
 format = 1
@@ -129,3 +135,41 @@ def test_several_kinds_at_once_and_one_bad_one(tmp_path: Path, capsys: pytest.Ca
     said = capsys.readouterr()
     assert len(said.out.splitlines()) == len(GOOD)
     assert said.err.startswith(f"{paths[-1]}:4: ")
+
+
+@pytest.fixture
+def log(tmp_path: Path) -> Path:
+    """A log with two marks, in a file whose name a terminal would obey."""
+    recipe = load_recipe(supplied_folder("recipes") / "crosscut-panel.toml")
+    header = {"session": {}, "recipe": recipe.values, "plan": make_plan(recipe.saw).to_dict()}
+    path = tmp_path / "lo\x1b[2Jg.toml"
+    blocks = [encode(Mark(seq=seq, at=datetime(2026, 3, 7, 9, tzinfo=UTC), did=Did.PAUSED))[0] for seq in (1, 2)]
+    path.write_bytes(make_header(header) + b"".join(blocks))
+    return path
+
+
+def test_a_log_is_checked_to_its_last_mark(log: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    name = str(log).replace("\x1b", "")
+    whole = log.read_bytes()
+    assert main(["check", str(log)]) == 0
+    assert capsys.readouterr().out == f"{name}: a log in order: interrupted, 2 marks\n"
+    log.write_bytes(whole[:-1])
+    assert main(["check", str(log)]) == 0
+    torn = len(whole) - 1 - whole.rindex(b"\n[[mark]]\n")
+    assert capsys.readouterr().out == f"{name}: a log in order: interrupted, 1 mark, {torn} torn bytes at its end\n"
+    # A change in the middle, which the two ends do not show.
+    log.write_bytes(whole.replace(b"09:00", b"09:01", 1))
+    assert main(["check", str(log)]) == 2
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert said.err.startswith(f"toothline: {name}: a mark does not agree with its seal")
+
+
+def test_a_log_that_no_one_could_go_on_with_is_not_in_order(log: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    log.write_bytes(make_header({"session": {}, "recipe": {}}))
+    assert main(["check", str(log)]) == 2
+    assert "the log's header holds no recipe or no plan" in capsys.readouterr().err
+    # A finished one is a record all the same.
+    end = Mark(seq=1, at=datetime(2026, 3, 7, 9, tzinfo=UTC), did=Did.FINISHED)
+    log.write_bytes(log.read_bytes() + encode(end)[0])
+    assert main(["check", str(log)]) == 0

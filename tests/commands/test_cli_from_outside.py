@@ -7,11 +7,12 @@ import re
 import subprocess
 import sys
 import tomllib
-import zlib
 from pathlib import Path
 from typing import Any
 
 import pytest
+
+from independent_log import read_independently
 
 PROGRAM = Path(sys.executable).with_name("toothline")
 
@@ -19,9 +20,19 @@ PROGRAM = Path(sys.executable).with_name("toothline")
 def call(folder: Path, *arguments: str | Path, python: bool = False, **more: Any) -> subprocess.CompletedProcess[bytes]:
     """The program, or ``python -m session``, in its own home ``folder``."""
     command = [sys.executable, "-m", "session"] if python else [str(PROGRAM)]
-    given = {"stdin": subprocess.DEVNULL, "capture_output": True, "timeout": 120, **more}
-    environment = {"PATH": os.defpath, "HOME": str(folder), "TERM": "xterm", "LANG": "C.UTF-8", "COLUMNS": "100"}
-    return subprocess.run([*command, *arguments], env=environment, cwd=folder, **given)
+    given = {
+        "env": environment(folder),
+        "stdin": subprocess.DEVNULL,
+        "capture_output": True,
+        "timeout": 120,
+        **more,
+    }
+    return subprocess.run([*command, *arguments], cwd=folder, **given)
+
+
+def environment(folder: Path) -> dict[str, str]:
+    """No more than a program needs, with ``folder`` as its home."""
+    return {"PATH": os.defpath, "HOME": str(folder), "TERM": "xterm", "LANG": "C.UTF-8", "COLUMNS": "100"}
 
 
 def commands(folder: Path) -> list[str]:
@@ -66,7 +77,9 @@ def test_python_m_session_is_the_same_program(arguments: list[str], tmp_path: Pa
     assert (one.returncode, one.stdout, one.stderr) == (other.returncode, other.stdout, other.stderr)
 
 
-@pytest.mark.parametrize("arguments", [["recipes"], ["plan", "rip", "--json"], ["--help"]], ids=" ".join)
+@pytest.mark.parametrize(
+    "arguments", [["recipes"], ["plan", "rip", "--why"], ["plan", "rip", "--json"], ["--help"]], ids=" ".join
+)
 def test_a_reader_that_has_gone_is_no_fault(arguments: list[str], tmp_path: Path) -> None:
     reading, writing = os.pipe()
     os.close(reading)
@@ -79,18 +92,44 @@ def test_a_reader_that_has_gone_is_no_fault(arguments: list[str], tmp_path: Path
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no device that is always full")
-def test_output_that_the_disk_would_not_take_is_told(tmp_path: Path) -> None:
+@pytest.mark.parametrize("arguments", [["recipes"], ["plan", "rip"], ["--help"], ["--version"]], ids=" ".join)
+def test_output_that_the_disk_would_not_take_is_told(arguments: list[str], tmp_path: Path) -> None:
     with Path("/dev/full").open("wb") as full:
-        done = call(tmp_path, "recipes", capture_output=False, stdout=full, stderr=subprocess.PIPE)
+        done = call(tmp_path, *arguments, capture_output=False, stdout=full, stderr=subprocess.PIPE)
     assert done.returncode == 4
     (line,) = done.stderr.decode().splitlines()
     assert "would not be taken" in line
 
 
-def test_without_any_stdout_it_still_ends_well(tmp_path: Path) -> None:
-    closed = f'exec "{PROGRAM}" recipes >&-'
-    done = subprocess.run(["/bin/sh", "-c", closed], cwd=tmp_path, stderr=subprocess.PIPE, timeout=60)
+def with_closed(folder: Path, words: str) -> subprocess.CompletedProcess[bytes]:
+    """The program called with ``words`` by a shell that closes one of its streams."""
+    line = ["/bin/sh", "-c", f'exec "{PROGRAM}" {words}']
+    return subprocess.run(line, env=environment(folder), cwd=folder, capture_output=True, timeout=60)
+
+
+@pytest.mark.parametrize("words", ["recipes", "plan rip --why", "plan rip --json", "--help", "start rip --plain"])
+def test_without_any_stdout_it_still_ends_well(words: str, tmp_path: Path) -> None:
+    done = with_closed(tmp_path, f"{words} >&- </dev/null")
     assert (done.returncode, done.stderr) == (0, b"")
+
+
+def test_without_any_stdin_the_input_has_ended(tmp_path: Path) -> None:
+    done = with_closed(tmp_path, "--till till start rip --plain <&-")
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert b"The input has ended." in done.stdout
+    assert call(tmp_path, "check", log_in(tmp_path / "till")).returncode == 0
+
+
+def test_without_any_stderr_words_about_problems_do_not_get_among_the_data(tmp_path: Path) -> None:
+    done = with_closed(tmp_path, "sharpen 2>&-")
+    assert (done.returncode, done.stdout) == (2, b"")
+
+
+@pytest.mark.parametrize("arguments", [["recipes"], ["plan", "fine-panel", "--why"], ["plan", "rip", "--json"]])
+def test_a_letter_that_the_terminal_lacks_ends_nothing(arguments: list[str], tmp_path: Path) -> None:
+    done = call(tmp_path, *arguments, env={**environment(tmp_path), "PYTHONIOENCODING": "ascii"})
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert done.stdout.decode("ascii").replace("?", "") != ""
 
 
 # The demo without a person.
@@ -103,17 +142,9 @@ def log_in(till: Path) -> Path:
 
 def marks_in(log: Path) -> list[dict[str, Any]]:
     """The marks of a log, read by nothing of ours, with every seal looked at."""
-    data = log.read_bytes()
-    blocks = data.split(b"\n[[mark]]\n")
-    read = []
-    for block in blocks[1:]:
-        body, _, seal = block.rpartition(b'crc = "')
-        assert zlib.crc32(b"\n[[mark]]\n" + body) == int(seal[:8], 16)
-        read.append(tomllib.loads(body.decode()))
-    assert tomllib.loads(data.decode())["mark"] == [
-        {**mark, "crc": tomllib.loads(block.decode())["crc"]} for mark, block in zip(read, blocks[1:], strict=True)
-    ]
-    return read
+    read = read_independently(log)
+    assert read.rest == b""
+    return read.marks
 
 
 @pytest.fixture(scope="module")
@@ -187,8 +218,20 @@ def test_show_reads_the_demo_without_changing_it(played: tuple[Path, subprocess.
 def test_the_demo_to_a_place_that_is_a_file_is_refused(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("a file\n")
     done = call(tmp_path, "demo", "--unattended", "--to", "file")
-    assert done.returncode in (2, 4)
+    assert done.returncode == 2
     (line,) = done.stderr.decode().splitlines()
-    assert "file" in line
-    assert "fault of the program" not in line
+    assert "a file; a till is a folder" in line
     assert (tmp_path / "file").read_text() == "a file\n"
+
+
+def test_the_demo_to_a_place_without_a_name_is_refused(tmp_path: Path) -> None:
+    done = call(tmp_path, "demo", "--unattended", "--to", "")
+    assert done.returncode == 2
+    assert b"not a folder's name" in done.stderr
+
+
+def test_a_demo_that_is_thrown_away_has_no_place_to_be_left_in(tmp_path: Path) -> None:
+    done = call(tmp_path, "demo", "--plain", "--to", "kept")
+    assert (done.returncode, done.stdout) == (2, b"")
+    assert b"--to goes with --unattended" in done.stderr
+    assert list(tmp_path.iterdir()) == []

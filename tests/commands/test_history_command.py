@@ -84,6 +84,19 @@ def test_a_person_reads_dates_stages_and_what_comes_next(
     assert "in 2 of 2, from the graded flats (an estimate)" in told
 
 
+def test_low_teeth_of_half_a_line_say_of_how_many(
+    write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = write(0, finished=False)
+    assert main(["--till", str(tmp_path / "till"), "history"]) == 0
+    assert "1 of 7: 1" in capsys.readouterr().out
+    # Cut before the flats of any tooth but the first two, of which one is low.
+    blocks = path.read_bytes().split(b"\n[[mark]]\n")
+    path.write_bytes(b"\n[[mark]]\n".join(blocks[:6]))
+    assert main(["--till", str(tmp_path / "till"), "history"]) == 0
+    assert "1 of 2: 1" in capsys.readouterr().out
+
+
 def test_csv_names_its_units_and_has_a_row_a_record(
     write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -156,9 +169,8 @@ def test_an_empty_till_and_an_unknown_saw(write: Write, tmp_path: Path, capsys: 
     assert f"near it: {SLUG}" in capsys.readouterr().err
     assert main(["--till", str(tmp_path / "none"), "history"]) == 2
     assert "no such folder" in capsys.readouterr().err
-    with pytest.raises(SystemExit) as helped:
-        main(["history", "--help"])
-    assert helped.value.code == 0
+    assert main(["history", "--help"]) == 0
+    assert "Example: toothline history" in capsys.readouterr().out
 
 
 def test_a_folder_of_any_name_is_shown_safely(write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from session.records.clock import SetClock
+from session.records.journal import ReadOnlyLog
+from session.records.logfile import make_header
 from session.records.reader import read_log
 from session.records.recipe import load_recipe
 from session.records.sitting import Refused, Sitting
@@ -78,6 +81,30 @@ def test_resuming_says_how_long_the_work_rested_and_has_the_place_confirmed(sitt
         assert again.saw == sitting.saw
     finally:
         again.close()
+
+
+@pytest.mark.parametrize(
+    ("wrong", "reason"),
+    [
+        ({"plan": None}, "holds no recipe or no plan"),
+        ({"recipe": None}, "holds no recipe or no plan"),
+        ({"plan": {"points": -5}}, "the plan has no sides"),
+        ({"recipe": {"saw": {}}}, "the log's recipe"),
+    ],
+)
+def test_a_sealed_log_that_makes_no_walk_is_only_to_be_looked_at(
+    wrong: dict[str, Any], reason: str, sitting: Sitting, clock: SetClock, tmp_path: Path
+) -> None:
+    header = {name: value for name, value in sitting.journal.header.items() if name != "seal"} | wrong
+    path = tmp_path / "log.toml"
+    path.write_bytes(make_header({name: value for name, value in header.items() if value is not None}))
+    before = path.read_bytes()
+    with pytest.raises(ReadOnlyLog, match=reason) as refused:
+        Sitting.resume(path, clock)
+    assert "\n" not in str(refused.value)
+    assert path.read_bytes() == before
+    # Nothing holds it any longer.
+    assert not path.with_name("log.toml.lock").exists()
 
 
 def test_a_finished_log_ends_with_its_summary(sitting: Sitting) -> None:
