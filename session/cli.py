@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from importlib import import_module
 from typing import Final, NoReturn
 
-from session.commands.trouble import Trouble, known, say, unheard
+from session.commands.trouble import INTERRUPTED, Trouble, known, ready, say, unheard
 from session.version import VERSION
 
 #: Commands in the order of help. Each module has HELP, EXAMPLE, `arguments(parser)` and `run(args) -> int`,
@@ -28,6 +28,7 @@ class _Parser(argparse.ArgumentParser):
 
 def main(arguments: Sequence[str]) -> int:
     """Run the command that ``arguments`` ask for and give the exit status."""
+    ready()
     try:
         return _outcome(arguments)
     finally:
@@ -36,18 +37,25 @@ def main(arguments: Sequence[str]) -> int:
 
 def _outcome(arguments: Sequence[str]) -> int:
     try:
-        args = _parser().parse_args(arguments)
-        module = import_module(f"session.commands.{args.command or 'till'}")
-        code: int = module.run(args)
-        if sys.stdout is not None:
-            sys.stdout.flush()
+        code = _run(arguments)
+        sys.stdout.flush()  # a full disk may only show here
         return code
     except KeyboardInterrupt:
-        return 130
+        return INTERRUPTED
     except BrokenPipeError:
         return 0  # whoever read our output has gone (`| head`); that is no fault
     except Exception as error:
         return _tell(error)
+
+
+def _run(arguments: Sequence[str]) -> int:
+    try:
+        args = _parser().parse_args(arguments)
+    except SystemExit:
+        return 0  # --help and --version; wrong usage is a Trouble
+    module = import_module(f"session.commands.{args.command or 'till'}")
+    code: int = module.run(args)
+    return code
 
 
 def _tell(error: Exception) -> int:
@@ -69,7 +77,8 @@ def _parser() -> argparse.ArgumentParser:
     parser = _Parser(
         prog="toothline",
         description="Guides you through sharpening a western hand saw by hand, tooth by tooth, at the bench.",
-        epilog="Without a command it opens the till: your saws, an interrupted sharpening on top.",
+        epilog="Without a command it opens the till: your saws, an interrupted sharpening on top. "
+        "Example: toothline demo",
     )
     parser.add_argument("--version", action="version", version=f"toothline {VERSION}")
     _till_option(parser, default=None)

@@ -8,6 +8,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from made_saws import panel_saw
 from session.counsel.answers import read
 from session.counsel.looked import against
 from session.counsel.offers import Act
@@ -30,16 +31,10 @@ START = datetime(2025, 5, 6, 7, 30, tzinfo=UTC)
 #: More moves than the longest walk here needs; beyond, filer and program have lost each other.
 MOST_MOVES = 3000
 
-PANEL = Saw(
+PANEL = panel_saw(
     name="Netloft cabin saw",
-    kind="panel",
-    cut=Cut.CROSSCUT,
     toothed_length=parse_length("9 in"),
-    plate=parse_length("0.035 in"),
     points=64,
-    pitch_mm=25.4 / 7,
-    count_as="8 points per inch",
-    rake=15.0,
     fleam=25.0,
     set_per_side=parse_length("0.006 in"),
     least_per_side=parse_length("0.003 in"),

@@ -11,27 +11,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from made_saws import small_saw
 from session.rehearsal.plate import Plate, PlateError, ToothSteel
 from session.rehearsal.work import Hands
 from session.rehearsal.worn import worn_plate
 from session.trade.lengths import parse_length
 from session.trade.leveling import flat_from_off_mm, off_from_flat_mm
-from session.trade.saw import Cut, Leans, Saw
+from session.trade.saw import Leans, Saw
 from session.trade.setting import set_left_mm
 from session.trade.tooth import tooth_of
 
-SAW = Saw(
-    name="Boat-shed panel saw",
-    kind="panel",
-    cut=Cut.CROSSCUT,
-    toothed_length=parse_length("60 mm"),
-    plate=parse_length("0.9 mm"),
-    points=18,
-    pitch_mm=3.5,
-    count_as="3.5 mm pitch",
-    rake=15.0,
-    fleam=20.0,
-    set_per_side=parse_length("0.15 mm"),
+SAW = small_saw(
+    18, 3.5, toothed_length=parse_length("60 mm"), plate=parse_length("0.9 mm"), set_per_side=parse_length("0.15 mm")
 )
 
 TAKES = st.floats(0.0, 0.3)

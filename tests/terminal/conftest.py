@@ -12,8 +12,6 @@ import sys
 import termios
 import threading
 import time
-import tomllib
-import zlib
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -23,6 +21,9 @@ import pexpect
 import pyte
 import pytest
 
+from independent_log import ReadLog, read_independently
+from small_recipe import small_recipe
+
 #: The program as it is installed beside the Python that runs the tests.
 PROGRAM = Path(sys.executable).with_name("toothline")
 
@@ -31,29 +32,6 @@ PATIENCE_S = 30.0
 
 #: Keys as they stand on the boxes, by what a terminal sends for them.
 SENT = {"Space": " ", "Esc": "\x1b", "⌫": "\x7f", "Enter": "\r"}
-
-SMALL_SAW = """\
-format = 1
-[saw]
-name = "{name}"
-kind = "sash"
-cut = "crosscut"
-toothed_length = "{length} mm"
-plate_thickness = "0.8 mm"
-points_counted = {points}
-[teeth]
-pitch = "3 mm"
-rake = 15.0
-fleam = 20.0
-first_leans = "away"
-[set]
-per_side = "0.15 mm"
-least_per_side = "0.08 mm"
-[file]
-face = "8 mm"
-[work]
-vise_jaw = "40 mm"
-"""
 
 
 class Terminal:
@@ -221,7 +199,7 @@ class Shed:
     def hang_up(self, points: int = 24, name: str = "Boat-shed sash saw") -> str:
         """Write the recipe of a small saw outside the till; its file's name."""
         path = self.folder / "small-saw.toml"
-        path.write_text(SMALL_SAW.format(name=name, points=points, length=3 * (points - 1)), encoding="utf-8")
+        path.write_text(small_recipe(points, name=name), encoding="utf-8")
         return str(path)
 
     def log(self) -> Path:
@@ -287,43 +265,6 @@ class Person:
                 return
             self.step()
         raise AssertionError(f"never came to what was wanted; on screen:\n{self.terminal.text()}")
-
-
-@dataclass(frozen=True)
-class ReadLog:
-    """A log as an independent reader reads it."""
-
-    header: dict[str, Any]
-    marks: list[dict[str, Any]]
-    rest: bytes
-
-    def before(self, later: int) -> ReadLog:
-        """The log as it was before its last ``later`` marks."""
-        return ReadLog(self.header, self.marks[: len(self.marks) - later], b"")
-
-    def standing(self) -> list[dict[str, Any]]:
-        """The marks that were not taken back, without the taking back."""
-        taken = {mark["of"] for mark in self.marks if mark["did"] == "took back"}
-        return [mark for mark in self.marks if mark["seq"] not in taken and mark["did"] != "took back"]
-
-
-def read_independently(path: Path) -> ReadLog:
-    """The log at ``path`` by tomllib and zlib alone: its seals, its sequence, and its text as a whole."""
-    data = path.read_bytes()
-    seal = re.search(rb'^\[seal\]\ncrc = "([0-9a-f]{8})"\n', data, re.MULTILINE)
-    assert seal is not None, "a log without a sealed header"
-    assert zlib.crc32(data[: seal.start() + len(b"[seal]\n")]) == int(seal[1], 16)
-    marks, end = [], seal.end()
-    for block in re.finditer(rb'(\n\[\[mark\]\]\n(?:[a-z]+ = [^\n]*\n)*?)crc = "([0-9a-f]{8})"\n', data[end:]):
-        assert block.start() == end - seal.end(), f"a hole before byte {seal.end() + block.start()}"
-        assert zlib.crc32(block[1]) == int(block[2], 16), f"a wrong seal at byte {seal.end() + block.start()}"
-        (mark,) = tomllib.loads(block[0].decode("utf-8"))["mark"]
-        marks.append(mark)
-        end = seal.end() + block.end()
-    assert [mark["seq"] for mark in marks] == list(range(1, len(marks) + 1))
-    whole = tomllib.loads(data[:end].decode("utf-8"))
-    assert whole.pop("mark", []) == marks
-    return ReadLog(whole, marks, data[end:])
 
 
 @pytest.fixture

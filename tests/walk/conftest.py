@@ -9,8 +9,9 @@ from typing import Any
 
 import pytest
 
+from made_saws import small_saw
 from session.trade.lengths import Length
-from session.trade.saw import Cut, Saw
+from session.trade.saw import Saw
 from session.walk import acts
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
@@ -94,20 +95,7 @@ class Hand:
 
 
 def _saw(points: int = 8, **changes: Any) -> Saw:
-    values: dict[str, Any] = {
-        "name": "Boat-shed sash saw",
-        "kind": "sash",
-        "cut": Cut.CROSSCUT,
-        "toothed_length": Length.of((points - 1) * PITCH_MM),
-        "plate": Length.of(0.8),
-        "points": points,
-        "pitch_mm": PITCH_MM,
-        "count_as": "3 mm pitch",
-        "rake": 15.0,
-        "fleam": 20.0,
-        "vise_jaw": Length.of(1000.0),
-    }
-    return Saw(**{**values, **changes})
+    return small_saw(points, PITCH_MM, **{"vise_jaw": Length.of(1000.0), **changes})
 
 
 @pytest.fixture

@@ -10,9 +10,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from made_saws import small_saw
 from session.trade.grades import SHARES
 from session.trade.lengths import Length
-from session.trade.saw import Cut, Saw
+from session.trade.saw import Cut
 from session.trade.strokes import DEFAULT_BITE, LEARN_FROM, LEAST_BITE_MM3, MOST_BITE_MM3, Bite, filing_volume_mm3
 from session.trade.tooth import tooth_of
 from session.walk.bites_known import KnownBites
@@ -23,19 +24,7 @@ from session.walk.stages import Stage
 from session.walk.state import State
 
 TEETH = 12
-SAW = Saw(
-    name="Boat-shed carcass saw",
-    kind="carcass",
-    cut=Cut.RIP,
-    toothed_length=Length.of((TEETH - 1) * 3.0, "mm"),
-    plate=Length.of(0.8, "mm"),
-    points=TEETH,
-    pitch_mm=3.0,
-    count_as="a pitch of 3 mm",
-    rake=5.0,
-    vise_jaw=Length.of(300.0, "mm"),
-    sides=1,
-)
+SAW = small_saw(TEETH, 3.0, cut=Cut.RIP, rake=5.0, fleam=0.0, vise_jaw=Length.of(300.0, "mm"), sides=1)
 BEGUN = datetime(2025, 2, 1, 8, 0, tzinfo=UTC)
 KEPT = Bite(0.2, 0.15, 0.3, 25)
 

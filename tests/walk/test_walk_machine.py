@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import fields, replace
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
-from typing import Any
 
 import pytest
 from hypothesis import settings
@@ -19,49 +17,14 @@ from hypothesis.stateful import (
     run_state_machine_as_test,
 )
 
-from session.trade.lengths import Length
-from session.trade.saw import Cut, End, FilePoints, Leans, Order, Saw
+from random_walks import effect, one_of_each, onward, plans
 from session.walk import acts
 from session.walk.mark import Did, Mark
 from session.walk.place import Place, Standing, place_of
-from session.walk.plan import Plan, make_plan
+from session.walk.plan import Plan
 from session.walk.rules import MOST_STROKES, Ask, allowed, can_take_back, front, why_not
-from session.walk.stages import FACTS, Stage
+from session.walk.stages import Stage
 from session.walk.state import ACTS, COUNTED, IN_THE_LINE, State
-
-OPTIONAL = sorted(stage for stage, facts in FACTS.items() if facts.optional)
-
-
-@st.composite
-def plans(draw: st.DrawFn) -> Plan:
-    points = draw(st.integers(2, 40))
-    saw = Saw(
-        name="Netloft tenon saw",
-        kind="tenon",
-        cut=draw(st.sampled_from(Cut)),
-        toothed_length=Length.of((points - 1) * 2.0),
-        plate=Length.of(0.8),
-        points=points,
-        pitch_mm=2.0,
-        count_as="2 mm pitch",
-        rake=8.0,
-        fleam=draw(st.sampled_from([0.0, 20.0])),
-        first_leans=draw(st.sampled_from(Leans)),
-        order=draw(st.sampled_from(Order)),
-        sides=draw(st.sampled_from([1, 2])),
-        start=draw(st.sampled_from(End)),
-        file_points=draw(st.sampled_from(FilePoints)),
-        vise_jaw=Length.of(draw(st.sampled_from([2.0, 7.0, 20.0, 50.0, 300.0]))),
-        dressing_passes=draw(st.integers(0, 2)),
-    )
-    # The long stages are often left out, so that a short run of acts comes to the later ones too.
-    out = draw(st.frozensets(st.sampled_from(OPTIONAL)))
-    return make_plan(saw, leave_out=out, level_passes=draw(st.integers(0, 2)), check_spacing=draw(st.integers(1, 22)))
-
-
-def effect(state: State) -> dict[str, Any]:
-    """What is true of the saw and asked of the person: every field but the marks themselves."""
-    return {f.name: getattr(state, f.name) for f in fields(State) if f.name not in ("marks", "taken")}
 
 
 class Walking(RuleBasedStateMachine):
@@ -328,66 +291,6 @@ class Walking(RuleBasedStateMachine):
             assert mark.did is Did.DONE or (mark.did is Did.LEFT_OUT and (mark.reason or "").strip())
         self.the_fold_step_by_step_is_the_fold_at_once()
         self.no_place_is_done_twice_without_being_taken_back_between()
-
-
-def onward(state: State, at: datetime) -> Iterator[Mark]:
-    """The mark that answers what is asked, the way that goes on; none once all is finished."""
-    now = front(state)
-    match now.ask:
-        case Ask.PAUSED:
-            yield acts.resume(state, at, after="pause", seconds=9.0)
-        case Ask.CONFIRM:
-            yield acts.confirm(state, at, "yes")
-        case Ask.CHECK:
-            assert now.place is not None
-            yield acts.check(state, at, now.place.tooth)
-        case Ask.CAUTION:
-            yield acts.acknowledge(state, at)
-        case Ask.TURN:
-            yield acts.acknowledge(state, at) if now.name else acts.turn(state, at)
-        case Ask.SHIFT:
-            yield acts.shift(state, at)
-        case Ask.WORK:
-            yield at_work(state, at)
-        case Ask.END:
-            yield acts.finish(state, at)
-        case Ask.FINISHED:
-            pass
-
-
-def at_work(state: State, at: datetime, **fields: Any) -> Mark:
-    """The place in hand is done; a flat is graded in passing."""
-    place = state.place
-    if place is not None and place.stage is Stage.LEVEL and place.tooth:
-        fields = {"value": 2, "unit": "grade", **fields}
-    return acts.at_place(state, Did.DONE, at, **fields)
-
-
-def one_of_each(state: State) -> Iterator[Mark]:
-    """The best try at each kind of mark: if none of these passes, none does."""
-    at = datetime(2024, 3, 4, 18, 0, tzinfo=UTC)
-    now = front(state)
-    yield acts.pause(state, at)
-    yield acts.resume(state, at, after="restart", seconds=1.0)
-    yield acts.confirm(state, at, "yes")
-    yield acts.acknowledge(state, at)
-    yield acts.turn(state, at)
-    yield acts.finish(state, at)
-    if state.last_act is not None:
-        yield acts.take_back(state, at)
-    if now.place is not None:
-        yield acts.check(state, at, 1)
-    if state.place is not None:
-        yield at_work(state, at)
-        yield at_work(state, at, many="1-2")
-        yield acts.leave_out(state, at, "broken")
-        yield acts.flag(state, at)
-        yield acts.shift(state, at)
-        yield acts.measure(state, at, "flat", 0.2)
-    for stage in Stage:
-        yield acts.add(state, at, stage)
-        yield acts.decide(state, at, stage, True, "so")
-        yield acts.decide(state, at, stage, False, "so")
 
 
 def test_the_walk_as_a_machine() -> None:

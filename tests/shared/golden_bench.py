@@ -1,0 +1,123 @@
+"""Moments of a sharpening to be held against goldens: a worker who comes to them, and what is on screen then."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from itertools import cycle
+
+from rich.cells import cell_len
+
+from session.bench.hands import Hands
+from session.counsel.offers import Act
+from session.records.clock import SetClock
+from session.records.sitting import Sitting
+from session.records.supplied import supplied_folder
+from session.walk.rules import Ask, front
+from session.walk.stages import Stage
+
+SIZES = ((80, 24), (120, 36))
+
+
+LARGE = (200, 60)
+
+
+PANEL_SAW = supplied_folder("demo") / "netloft-panel-saw.toml"
+
+
+#: An uneven line with a low tooth now and then, one grade a tooth.
+GRADES = (2, 2, 3, 2, 1, 2, 2, 4, 3, 2, 2, 1, 0, 2, 3, 2, 2)
+
+
+@dataclass
+class Worker:
+    """Works a saw as a person would, up to a moment; ``grading`` the flats and taking in to ``reshape`` when wanted."""
+
+    sitting: Sitting
+    clock: SetClock
+    grading: bool = True
+    reshape: bool = False
+    grades: Iterator[int] = field(default_factory=lambda: cycle(GRADES))
+
+    def until(self, moment):
+        hands = Hands(self.sitting)
+        for _ in range(5000):
+            self.clock.pass_s(4)
+            now = front(self.sitting.state)
+            if moment(now, self.sitting.state):
+                return self.sitting
+            reply = self.answer(hands, now)
+            assert not reply.refused, reply
+        raise AssertionError("the moment never came")
+
+    def answer(self, hands, now):
+        state = self.sitting.state
+        stage, step = (now.place.stage, now.place.step) if now.place else (None, None)
+        if now.ask.holds:
+            return hands.act(Act.AGREE)
+        if now.ask is Ask.WORK and step == "plan" and self.reshape and Stage.RESHAPE not in state.taken_in:
+            return hands.act(Act.STROKES, 2)
+        if now.ask is Ask.WORK and stage is Stage.LEVEL and step:
+            return hands.act(Act.STROKES, 1 if state.grades or not self.grading else 3)
+        if now.ask is Ask.WORK and stage is Stage.LEVEL and now.place.tooth:
+            return hands.act(Act.STROKES, next(self.grades))
+        if now.ask is Ask.WORK and stage in (Stage.FILE, Stage.RESHAPE):
+            low = state.grades.get(now.place.tooth) == 0
+            return hands.leave_out("low tooth, no flat") if low else hands.act(Act.STROKES, 2)
+        return hands.act(Act.DONE)
+
+
+def at(stage, tooth=0, *, side=0, step="", number=0):
+    """The moment when that place is worked."""
+
+    def there(now, state):
+        place = now.place
+        return (
+            now.ask is Ask.WORK
+            and place is not None
+            and place.stage is stage
+            and (side in (0, place.side))
+            and (place.tooth, place.step or "", place.number or 0) == (tooth, step, number)
+        )
+
+    return there
+
+
+def asked(ask, name="", *, stage=None, side=0):
+    """The moment when that is asked."""
+    return lambda now, state: (
+        now.ask is ask
+        and (now.name == name or not name)
+        and (stage is None or (now.place is not None and now.place.stage is stage))
+        and side in (0, now.side)
+    )
+
+
+def flats_graded(now, state):
+    """The moment when the flats, graded, are looked at again."""
+    return bool(state.grades) and at(Stage.LEVEL, step="flats")(now, state)
+
+
+async def tick(person, seconds):
+    """Let time go by, and the bench look at the clock."""
+    person.clock.pass_s(seconds)
+    person.app.screen.tick()
+    await person.settle()
+
+
+def shown(person, size):
+    """What is on screen, every row of it as wide as the terminal; the till's own path is masked."""
+    rows = person.rows()
+    assert len(rows) == size[1]
+    assert {cell_len(row) for row in rows} == {size[0]}
+    # The path differs from run to run and may be too long for the row.
+    return "".join(re.sub(r"(the till at ).*", r"\1TILL", row).rstrip() + "\n" for row in rows)
+
+
+async def hold(person, golden, name, sizes=SIZES):
+    """Compare the moment at each size."""
+    for size in sizes:
+        if person.app.size != size:
+            await person.resize(*size)
+        golden(f"{name}-{size[0]}x{size[1]}.txt", shown(person, size))
