@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from session.counsel.corners import CornerCounsel
     from session.counsel.figures import Group
     from session.counsel.staged import Staged
+    from session.counsel.zoned import ZoneFigures
     from session.records.corners import FileWear
     from session.records.recipe import Recipe
     from session.trade.files import Choice
@@ -54,6 +55,7 @@ class Told:
     recipe: Recipe
     groups: tuple[Group, ...]
     plan: Plan
+    zones: tuple[ZoneFigures, ...]
     stages: tuple[Staged, ...]
     choices: tuple[Choice, ...]
     worn: tuple[FileWear, ...]
@@ -78,6 +80,7 @@ def _told(args: argparse.Namespace) -> Told:
     from session.counsel.corners import corner_counsel
     from session.counsel.figures import figure_groups
     from session.counsel.staged import stages
+    from session.counsel.zoned import zone_figures
     from session.records.bite import learned_bite
     from session.records.corners import files_worn, finished_in
     from session.records.files_owned import load_files_owned
@@ -92,13 +95,13 @@ def _told(args: argparse.Namespace) -> Told:
     from session.records.till import Till, till_folder
     from session.trade import files
     from session.trade.published import agreements
-    from session.trade.tooth import ToothError, tooth_of
+    from session.trade.tooth import ToothError, teeth_of
     from session.walk.plan import make_plan
 
     till = Till(till_folder(args.till))
     recipe = load_recipe(find_recipe(args.recipe, till.saws()))
     saw = recipe.saw
-    made = tooth_of(saw)
+    made = files.tooth_to_fit(saw)
     finished = history([till], KnownSaw(slug(saw.name), saw.name)).finished
     worn, pace = set_wear(finished), pace_kept(finished)
     plan = make_plan(saw)
@@ -127,13 +130,14 @@ def _told(args: argparse.Namespace) -> Told:
         say(complaint)
     needs = files.face_needs(made)
     # The recipe's own face has been judged with the recipe.
-    own = [f"{one.text} ({one.source})" for one in files.warnings(made)]
+    own = [f"{one.text} ({one.source})" for tooth in teeth_of(saw) for one in files.warnings(tooth)]
     if choices and not any(choice.ok for choice in choices):
         own.append("None of your files can cut this tooth without leaving a ridge (derived).")
     return Told(
         recipe=recipe,
         groups=groups,
         plan=plan,
+        zones=zone_figures(saw),
         stages=staged,
         choices=choices,
         worn=tuple(ledger[choice.file.name] for choice in choices),
@@ -147,6 +151,20 @@ def _plain(told: Told) -> dict[str, Any]:
     every = [figure for _, group in told.groups for figure in group]
     values: dict[str, Any] = {"saw": told.recipe.saw.name}
     values |= {figure.key: figure.value for figure in every}
+    values["zones"] = [
+        {
+            "first": zone.first,
+            "last": zone.last,
+            "pitch_mm": zone.tooth.pitch_mm,
+            "rake_block_deg": zone.rake,
+            "rake_plate_deg": zone.tooth.front_deg,
+            "back_plate_deg": zone.tooth.back_deg,
+            "gullet_plate_deg": zone.tooth.gullet_deg,
+            "depth_mm": zone.tooth.depth_mm,
+            "file_face_hard_minimum_mm": zone.face_minimum_mm,
+        }
+        for zone in told.zones
+    ]
     values["reaches"] = [list(reach) for reach in told.plan.reaches]
     values["stages"] = [_stage(stage) for stage in told.stages if stage.taken_in]
     values["left_out"] = [_stage(stage) for stage in told.stages if not stage.taken_in]
@@ -203,6 +221,12 @@ def _tables(told: Told, out: Console, why: bool) -> None:
     out.print(Text(f"{saw.name}: {saw.kind}, {saw.cut}, {saw.count_as}, {saw.toothed_length}", style="bold"))
     for warning in told.warnings:
         out.print(Text(f"Take care: {warning}"))
+    if len(told.zones) > 1:
+        columns = ["zone", "pitch", "rake on the block", "on the plate", "back", "depth", "face must be wider than"]
+        out.print(table("Zones of the line", columns, list(_zones(told))))
+        out.print(
+            Text("Tooth and strokes below are those of the first zone, file and bend those that suit every zone.")
+        )
     for name, group in told.groups:
         columns = ["number", "value", "how it follows", "who says so"] if why else ["", "", ""]
         rows = [[figure.words, figure.shown(saw.unit)] for figure in group]
@@ -219,6 +243,17 @@ def _tables(told: Told, out: Console, why: bool) -> None:
         out.print(Text(note))
     reaches = ", ".join(f"{first}–{last}" for first, last in told.plan.reaches)
     out.print(Text(f"Reaches in a vise of {saw.vise_jaw}, teeth counted from the heel: {reaches}."))
+
+
+def _zones(told: Told) -> Iterator[Sequence[str]]:
+    from session.trade.lengths import in_unit
+
+    unit = "in" if told.recipe.saw.unit in ("in", "thou") else "mm"
+    for zone in told.zones:
+        made = zone.tooth
+        angles = [f"{degrees:.1f}°" for degrees in (zone.rake, made.front_deg, made.back_deg)]
+        lengths = [in_unit(mm, unit) for mm in (made.pitch_mm, made.depth_mm, zone.face_minimum_mm)]
+        yield f"teeth {zone.first} to {zone.last}", lengths[0], *angles, *lengths[1:]
 
 
 def _files(told: Told) -> Iterator[Sequence[str]]:
