@@ -73,7 +73,8 @@ def _turn(state: State, saw: Saw, now: Front, width: int, height: int, ascii: bo
     if now.name == "low":
         return vise(now.side, width, rows, ascii=ascii)
     if now.name == "guide":
-        return block_turn(saw.rake, 3 - now.side, width, rows, ascii=ascii)
+        rake = saw.at(place.tooth).rake if place is not None and place.tooth else saw.rake
+        return block_turn(rake, 3 - now.side, width, rows, ascii=ascii)
     if place is None or not place.tooth:
         return ()
     if place.stage is Stage.SET:
@@ -86,11 +87,11 @@ def _turn(state: State, saw: Saw, now: Front, width: int, height: int, ascii: bo
 def _work(state: State, saw: Saw, place: Place, width: int, height: int, ascii: bool) -> Rows:
     match place.stage:
         case Stage.LEVEL if place.tooth:
-            steel, shares = _steel(saw), [(str(grade), share) for grade, share in enumerate(SHARES)]
+            steel, shares = _steel(saw, place.tooth), [(str(grade), share) for grade, share in enumerate(SHARES)]
             rows = min(height, max(9, width // 7))
             return flats(shares, steel.front_deg, steel.back_deg, state.side, width, rows, ascii=ascii)
         case Stage.LEVEL:
-            steel = _steel(saw)
+            steel = _steel(saw, 1)
             rows = min(height, max(10, width // 7))
             return leveling(steel.front_deg, steel.back_deg, state.side, width, rows, ascii=ascii)
         case Stage.SET if place.tooth:
@@ -120,7 +121,7 @@ def _filing(state: State, saw: Saw, place: Place, width: int, height: int, ascii
 
 
 def _close(state: State, saw: Saw, place: Place, width: int, height: int, ascii: bool) -> Rows:
-    steel = _steel(saw)
+    steel = _steel(saw, place.tooth)
     filed = {p.tooth for p in state.outcomes if p.stage is place.stage and state.standing(p) is Standing.DONE}
     near = range(max(1, place.tooth - 3), min(saw.points, place.tooth + 4) + 1)
     gullet = Gullet(
@@ -128,7 +129,7 @@ def _close(state: State, saw: Saw, place: Place, width: int, height: int, ascii:
         teeth=saw.points,
         front_deg=steel.front_deg,
         back_deg=steel.back_deg,
-        rake=saw.rake,
+        rake=steel.rake,
         side=state.side,
         flats=_flats(state, place, filed, near),
         lean={"heel": End.HEEL, "toe": End.TOE}.get(expected(state, saw).lean or ""),
@@ -150,7 +151,7 @@ def _set(state: State, saw: Saw, place: Place, width: int, height: int, ascii: b
     left = height - len(lean) - 1
     if left < 9 or saw.set_per_side is None or saw.set_per_side.mm <= 0:
         return lean
-    steel, rows = _steel(saw), min(left, 20)
+    steel, rows = _steel(saw, place.tooth), min(left, 20)
     # Its labels belong beside the tooth, not at the edges of a wide room.
     room = min(width, max(48, 4 * rows))
     section = setting(steel.depth_mm, saw.plate.mm, saw.set_per_side.mm, saw.bent_share, room, rows, ascii=ascii)
@@ -181,5 +182,5 @@ def _away_of(side: int, points: int, saw: Saw) -> frozenset[int]:
 
 
 @lru_cache(maxsize=8)
-def _steel(saw: Saw) -> Tooth:
-    return tooth_of(saw)
+def _steel(saw: Saw, tooth: int) -> Tooth:
+    return tooth_of(saw.at(tooth))

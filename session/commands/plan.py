@@ -12,10 +12,10 @@ from session.commands.trouble import Trouble, say
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from session.commands.plan_zones import Stretch
     from session.counsel.corners import CornerCounsel
     from session.counsel.figures import Group
     from session.counsel.staged import Staged
+    from session.counsel.zoned import ZoneFigures
     from session.records.corners import FileWear
     from session.records.recipe import Recipe
     from session.trade.files import Choice
@@ -45,14 +45,6 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         metavar="LENGTH",
         help='also say how much is left of what the line may come down in all its life, such as "5 mm"',
     )
-    parser.add_argument(
-        "--zone",
-        action="append",
-        default=[],
-        metavar="ZONE",
-        help="a stretch of a progressive line, from the heel, one --zone for each: where it ends, its count and rake, "
-        'such as "10 in; 4 points per inch; rake 0"',
-    )
 
 
 #: What stands where a file is not to be used.
@@ -69,13 +61,13 @@ class Told:
     recipe: Recipe
     groups: tuple[Group, ...]
     plan: Plan
+    zones: tuple[ZoneFigures, ...]
     stages: tuple[Staged, ...]
     choices: tuple[Choice, ...]
     worn: tuple[FileWear, ...]
     corners: tuple[CornerCounsel, ...]
     printed: tuple[Agreement, ...]
     printed_set: tuple[SetRule, ...]
-    zones: tuple[Stretch, ...]
     warnings: tuple[str, ...]
 
 
@@ -93,10 +85,10 @@ def run(args: argparse.Namespace) -> int:
 
 def _told(args: argparse.Namespace) -> Told:
     from session.commands.plan_steel import limit, steel
-    from session.commands.plan_zones import stretches
     from session.counsel.corners import corner_counsel
     from session.counsel.figures import figure_groups
     from session.counsel.staged import stages
+    from session.counsel.zoned import zone_figures
     from session.records.bite import learned_bite
     from session.records.corners import files_worn, finished_in
     from session.records.files_owned import load_files_owned
@@ -112,14 +104,14 @@ def _told(args: argparse.Namespace) -> Told:
     from session.trade import files
     from session.trade.published import agreements
     from session.trade.set_rules import set_advice
-    from session.trade.tooth import ToothError, tooth_of
+    from session.trade.tooth import ToothError, teeth_of
     from session.walk.plan import make_plan
 
     till = Till(till_folder(args.till))
     recipe = load_recipe(find_recipe(args.recipe, till.saws()))
     saw = recipe.saw
-    may_lose, zones = limit(args.may_lose), stretches(saw, args.zone)
-    made = tooth_of(saw)
+    may_lose = limit(args.may_lose)
+    made = files.tooth_to_fit(saw)
     finished = history([till], KnownSaw(slug(saw.name), saw.name)).finished
     worn, pace = set_wear(finished), pace_kept(finished)
     plan = make_plan(saw)
@@ -149,20 +141,20 @@ def _told(args: argparse.Namespace) -> Told:
     needs = files.face_needs(made)
     unit = "in" if saw.unit in ("in", "thou") else "mm"
     # The recipe's own face has been judged with the recipe.
-    own = [f"{one.text} ({one.source})" for one in files.warnings(made, unit=unit)]
+    own = [f"{one.text} ({one.source})" for tooth in teeth_of(saw) for one in files.warnings(tooth, unit=unit)]
     if choices and not any(choice.ok for choice in choices):
         own.append("None of your files can cut this tooth without leaving a ridge (derived).")
     return Told(
         recipe=recipe,
         groups=(*groups, ("Steel", tuple(steel(finished, may_lose)))),
         plan=plan,
+        zones=zone_figures(saw),
         stages=staged,
         choices=choices,
         worn=tuple(ledger[choice.file.name] for choice in choices),
         corners=tuple(corner_counsel(choice.file, plan.points, settings.corner_teeth) for choice in choices),
         printed=agreements(saw.kind, needs, unit),
         printed_set=set_advice(saw.kind, saw.cut, saw.wood, saw.plate.mm, saw.pitch_mm).rules,
-        zones=zones,
         warnings=(*recipe.warnings, *own),
     )
 
@@ -208,8 +200,7 @@ def _plain(told: Told) -> dict[str, Any]:
         {"low_mm": rule.low_mm, "high_mm": rule.high_mm, "says": rule.says, "source": rule.source}
         for rule in told.printed_set
     ]
-    if told.zones:
-        values["zones"] = as_data(told.zones)
+    values["zones"] = as_data(told.zones)
     values["warnings"] = list(told.warnings)
     values["why"] = {figure.key: {"formula": figure.formula, "source": figure.source} for figure in every}
     return values
@@ -229,21 +220,22 @@ def _stage(stage: Staged) -> dict[str, Any]:
 def _tables(told: Told, out: Console, why: bool) -> None:
     from rich.text import Text
 
-    from session.commands.plan_zones import COLUMNS, as_rows
+    from session.commands.plan_zones import COLUMNS, NOTE, as_rows
     from session.commands.printing import table
 
     saw = told.recipe.saw
     out.print(Text(f"{saw.name}: {saw.kind}, {saw.cut}, {saw.count_as}, {saw.toothed_length}", style="bold"))
     for warning in told.warnings:
         out.print(Text(f"Take care: {warning}"))
+    if len(told.zones) > 1:
+        out.print(table("Zones of the line, from the heel", COLUMNS, as_rows(told.zones, saw.unit), right=COLUMNS))
+        out.print(Text(NOTE))
     for name, group in told.groups:
         columns = ["number", "value", "how it follows", "who says so"] if why else ["", "", ""]
         rows = [[figure.words, figure.shown(saw.unit)] for figure in group]
         for row, figure in zip(rows, group, strict=True):
             row += [figure.formula, figure.source] if why else [figure.doubt]
         out.print(table(name, columns, rows, right=("value",)))
-    if told.zones:
-        out.print(table("Zones, from the heel", COLUMNS, as_rows(told.zones, saw.unit), right=COLUMNS))
     if why:
         rows = [[rule.says, _per_side(rule, saw.unit), rule.source] for rule in told.printed_set]
         out.print(table("Set per side, by whom", ["for", "a side", "who says so"], rows))

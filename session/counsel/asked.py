@@ -16,6 +16,7 @@ from session.counsel.looked import advice, against, findings
 from session.counsel.steps import AskKind, Step
 from session.counsel.steps import step as step_of
 from session.counsel.turn import turn_words
+from session.counsel.zoned import zoned
 from session.trade.grades import WORDS, width_mm, widths_mm
 from session.trade.lengths import MM_PER, in_unit
 from session.trade.leveling import level_verdict
@@ -158,18 +159,20 @@ def _work(state: State, saw: Saw, place: Place, level: Level, known: KnownBites)
     if place.kind is Kind.STEP:
         return _step(state, saw, place, level)
     if place.stage is Stage.LEVEL and place.tooth:
-        return _grade(saw)
+        return _grade(saw.at(place.tooth))
     said = stage_words(place.stage)
     last_side = place.side == max(p.side for p in state.route.places if p.stage is place.stage)
     leg, _ = state.route.leg_at(state.here)
     told = expected(state, saw, known)
     half, whole = _stop(state, saw, place, last_side=last_side)
     estimate = (told.estimate,) if told.estimate and level is Level.TAUGHT else ()
+    zone = zoned(state, saw, place)
     return Asked(
         title=said.title,
-        lines=(*told.notes, *estimate, *beside(place.stage, level)),
+        lines=(*zone.lines, *told.notes, *estimate, *beside(place.stage, level)),
         source=said.source,
-        instruction=instruction(
+        instruction=zone.instruction
+        or instruction(
             place.stage,
             strokes=told.strokes,
             lean=told.lean,

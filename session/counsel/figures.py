@@ -14,13 +14,13 @@ from session.counsel.figure import ASKED, OWN_RECIPE, OWN_RECORDS, Figure
 from session.counsel.set_due import LEAST_SHARE, least_set_mm, set_today
 from session.counsel.wording import median_of, times
 from session.trade.evening import LIGHT_MM
-from session.trade.files import ADVISED_FLANKS, face_needs, face_ok
+from session.trade.files import ADVISED_FLANKS, face_needs, face_ok, tooth_to_fit
 from session.trade.kerf import bend_angle_deg, kerf_mm
 from session.trade.leveling import flat_from_off_mm
 from session.trade.saw import Saw
 from session.trade.set_rules import set_advice
 from session.trade.strokes import DEFAULT_BITE, Bite, filing_volume_mm3, stroke_range
-from session.trade.tooth import Tooth, block_rake_for, tooth_of
+from session.trade.tooth import Tooth, block_rake_for, shallowest_mm, tooth_of
 
 Group = tuple[str, tuple[Figure, ...]]
 
@@ -90,13 +90,13 @@ def figure_groups(
     return (
         ("Line", tuple(_line(saw))),
         ("Tooth", (*_tooth(saw, made), *_wanted(saw, rake_on_plate))),
-        ("File", tuple(_file(saw, made))),
-        ("Set and kerf", (*_kerf(saw, made), _lasting(saw, each_time_mm, each_time_of, set_mm, came_down_mm))),
+        ("File", tuple(_file(saw, tooth_to_fit(saw)))),
+        ("Set and kerf", (*_kerf(saw), _lasting(saw, each_time_mm, each_time_of, set_mm, came_down_mm))),
         (
             "Work",
             (
                 *_work(saw, made),
-                *_filing(saw, made, bite, each_time_mm, each_time_of),
+                *_filing(saw, bite, each_time_mm, each_time_of),
                 _minutes(minutes, minutes_of),
             ),
         ),
@@ -179,13 +179,13 @@ def _flank(made: Tooth) -> str:
     )
 
 
-def _kerf(saw: Saw, made: Tooth) -> Iterable[Figure]:
+def _kerf(saw: Saw) -> Iterable[Figure]:
     wanted = None if saw.set_per_side is None else saw.set_per_side.mm
     least = least_set_mm(saw)
     kerf = bend = None
     if wanted is not None and least is not None:
         kerf = kerf_mm(saw.plate.mm, wanted)
-        bend = bend_angle_deg(wanted, made.depth_mm, saw.bent_share)
+        bend = bend_angle_deg(wanted, shallowest_mm(saw), saw.bent_share)
     yield Figure("set_per_side_mm", "set per side", wanted, "mm", "as the recipe gives it", OWN_RECIPE)
     own = saw.least_per_side is not None or least is None
     formula, source = "as the recipe gives it", OWN_RECIPE
@@ -229,20 +229,19 @@ def _work(saw: Saw, made: Tooth) -> Iterable[Figure]:
     flat = _flat_mm(LIGHT_MM, saw, made)
     formula = f"{min(LIGHT_MM, made.depth_mm / 2):g} mm · pitch / depth, for a light leveling"
     yield Figure("flat_light_mm", "flat after a light leveling", flat, "mm", formula, f"{DERIVED}; {MEMORY}")
-    held = min(saw.points, max(1, math.floor(saw.vise_jaw.mm / saw.pitch_mm + 1e-9)))
+    held = min(saw.points, max(1, math.floor(saw.vise_jaw.mm / saw.widest_pitch_mm + 1e-9)))
     words = f"teeth in a vise of {saw.vise_jaw}"
     yield Figure("teeth_held", words, held, "", "jaw / pitch, to a whole number", DERIVED)
 
 
-def _filing(saw: Saw, made: Tooth, bite: Bite, each_time_mm: float | None, each_time_of: int) -> Iterable[Figure]:
+def _filing(saw: Saw, bite: Bite, each_time_mm: float | None, each_time_of: int) -> Iterable[Figure]:
     """Strokes for a gullet and in all, once the line has come down by what a sharpening takes off it."""
     off, flat_of = LIGHT_MM, f"the flat of a light leveling, {LIGHT_MM:g} mm off the line"
     if each_time_mm is not None and each_time_mm > 0:
         off = each_time_mm
         flat_of = f"the flat that {off:.3f} mm off the line leaves, by {median_of(each_time_of)}"
-    flat = _flat_mm(off, saw, made)
-    volume = filing_volume_mm3(flat, saw.pitch_mm, made.depth_mm / saw.pitch_mm, saw.plate.mm)
-    fewest, likely, most = stroke_range(volume, bite)
+    volumes = [(last - first + 1, _volume_mm3(off, saw.at(first))) for first, last, _ in saw.line.stretches()]
+    fewest, likely, most = stroke_range(volumes[0][1], bite)
     stroke = f"{bite.mm3:.3g} mm³ a stroke"
     spread = f"{fewest} to {most} for {bite.high_mm3:.3g} to {bite.low_mm3:.3g} mm³"
     learned = f"; learned from {times(bite.gullets, 'gullet')}" if bite.learned else ""
@@ -252,7 +251,10 @@ def _filing(saw: Saw, made: Tooth, bite: Bite, each_time_mm: float | None, each_
     formula = f"steel of {flat_of}, / {stroke}{learned}; {spread}; NOYES prints 1 to 3, SICK 1 or 2"
     yield Figure("strokes_per_gullet", "strokes a gullet", likely, "", formula, source)
     # Not the strokes of one gullet times the gullets: what rounding takes from each, none of them is spared.
-    fewest, likely, most = (max(saw.points, strokes) for strokes in stroke_range(volume * saw.points, bite))
+    fewest, likely, most = (
+        max(saw.points, strokes)
+        for strokes in stroke_range(math.fsum(count * volume for count, volume in volumes), bite)
+    )
     formula = (
         f"that steel · {saw.points} gullets / {stroke}{learned}, no gullet with less than one; "
         f"{fewest} to {most} by the same spread"
@@ -267,6 +269,13 @@ def _minutes(minutes: float | None, minutes_of: int) -> Figure:
         formula = f"places of the plan · minutes a place, by {median_of(minutes_of)}; rests not counted"
     rounded = None if minutes is None else round(minutes)
     return Figure("minutes_expected", "minutes of work in all", rounded, "", formula, OWN_RECORDS)
+
+
+def _volume_mm3(off_mm: float, saw: Saw) -> float:
+    """The steel of one gullet when the line has come down by ``off_mm``."""
+    made = tooth_of(saw)
+    flat = _flat_mm(off_mm, saw, made)
+    return filing_volume_mm3(flat, saw.pitch_mm, made.depth_mm / saw.pitch_mm, saw.plate.mm)
 
 
 def _flat_mm(off_mm: float, saw: Saw, made: Tooth) -> float:

@@ -80,7 +80,7 @@ def say(state: State, saw: Saw, level: Level = Level.TAUGHT, known: KnownBites =
     of_a_side = place is not None and bool(place.side) and not (now.ask is Ask.CAUTION and place.side != state.side)
     return Saying(
         ask=now.ask,
-        saw=f"{saw.name} · {saw.cut} · {saw.count_as}",
+        saw=f"{saw.name} · {saw.cut} · {saw.count_as}{' at the heel' if saw.zones else ''}",
         stage=place.stage if place else None,
         side=standing_side if of_a_side else 0,
         # On the way back from side 2, a stage worked from side 1 alone has no "side 2 of 1".

@@ -10,7 +10,7 @@ from session.trade.evening import LIGHT_MM
 from session.trade.kerf import KerfError, set_from_measurement_mm
 from session.trade.saw import Leans, Saw
 from session.trade.setting import SetState, set_state
-from session.trade.tooth import tooth_of
+from session.trade.tooth import shallowest_mm
 
 #: The least set where the recipe names none, as a share of the set it asks for: judgement.
 LEAST_SHARE: Final = 0.5
@@ -42,7 +42,7 @@ def set_today(
     if stood is None or least is None:
         return None
     each = LIGHT_MM if each_time_mm is None else each_time_mm
-    return set_state(stood, least, came_down_mm, each, tooth_of(saw).depth_mm, saw.bent_share)
+    return set_state(stood, least, came_down_mm, each, shallowest_mm(saw), saw.bent_share)
 
 
 def set_counsel(saw: Saw, findings: Findings, standing: bool) -> tuple[bool, str, str]:

@@ -94,10 +94,13 @@ def _field(model: type[BaseModel], path: KeyPath) -> tuple[FieldInfo | None, lis
 
 
 def _model_of(field: FieldInfo | None) -> type[BaseModel] | None:
-    kind: Any = field.annotation if field is not None else None
-    for option in get_args(kind) if isinstance(kind, UnionType) or get_origin(kind) is list else (kind,):
-        if isinstance(option, type) and issubclass(option, BaseModel):
-            return option
+    waiting: list[Any] = [field.annotation if field is not None else None]
+    while waiting:
+        kind = waiting.pop()
+        if isinstance(kind, UnionType) or get_origin(kind) is list:
+            waiting += get_args(kind)
+        elif isinstance(kind, type) and issubclass(kind, BaseModel):
+            return kind
     return None
 
 

@@ -20,10 +20,11 @@ from session.records.clean import clean
 from session.records.complaints import Complaint, complaints, key_in_words
 from session.records.reading import ReadingError, parse, read_text, shown
 from session.records.recipe_model import FORMAT, RecipeModel
-from session.records.recipe_rules import cross_check, pitch_of, plate_of, unusual
+from session.records.recipe_rules import cross_check, plate_of, unusual
 from session.records.toml_lines import KeyPath, key_lines, line_of
-from session.trade.pitch import count_points
+from session.records.zone_rules import pitch_of, zones_of
 from session.trade.saw import Saw
+from session.trade.zones import Line
 
 #: More errors than this help nobody, and a file of other origin may have thousands.
 MOST_ERRORS: Final = 50
@@ -107,6 +108,7 @@ def _recipe(model: RecipeModel, source: Path, warnings: tuple[str, ...]) -> Reci
 def _saw(model: RecipeModel) -> Saw:
     pitch_mm, count_as = pitch_of(model.teeth)
     counted = model.saw.points_counted
+    zones = zones_of(pitch_mm, model.teeth.rake, model.teeth.zone or (), model.saw.toothed_length)
     return Saw(
         name=model.saw.name,
         kind=model.saw.kind,
@@ -114,13 +116,14 @@ def _saw(model: RecipeModel) -> Saw:
         toothed_length=model.saw.toothed_length,
         plate=plate_of(model.saw),
         gauge=model.saw.plate_gauge,
-        points=counted if counted is not None else count_points(model.saw.toothed_length.mm, pitch_mm),
+        points=counted if counted is not None else Line.of(zones).points,
         points_counted=counted is not None,
         pitch_mm=pitch_mm,
         count_as=count_as,
         rake=model.teeth.rake,
         fleam=model.teeth.fleam,
         slope=model.teeth.slope,
+        zones=zones if len(zones) > 1 else (),
         first_leans=model.teeth.first_leans,
         set_per_side=model.set.per_side,
         least_per_side=model.set.least_per_side,

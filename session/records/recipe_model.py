@@ -20,6 +20,7 @@ from session.trade.set_rules import WOODS
 
 FORMAT: Final = 1
 LONGEST_NAME: Final = 80
+MOST_ZONES: Final = 12
 
 #: The four ways to say how fine the teeth are; a recipe has exactly one of them.
 COUNTS: Final = ("points_per_inch", "teeth_per_inch", "points_per_25mm", "pitch")
@@ -60,6 +61,7 @@ _AS_WRITTEN: Final = PlainSerializer(lambda length: length.text, return_type=str
 
 ToothedLength = Annotated[Length, PlainValidator(_length(10.0, 3_000.0, "10 mm to 3 m")), _AS_WRITTEN]
 PlateThickness = Annotated[Length, PlainValidator(_length(0.05, 10.0, "0.05 mm to 10 mm")), _AS_WRITTEN]
+ZoneBegins = Annotated[Length, PlainValidator(_length(0.3, 3_000.0, "0.3 mm to 3 m")), _AS_WRITTEN]
 Pitch = Annotated[Length, PlainValidator(_length(0.3, 60.0, "0.3 mm to 60 mm")), _AS_WRITTEN]
 SetPerSide = Annotated[Length, PlainValidator(_length(0.0, 5.0, "0 mm to 5 mm")), _AS_WRITTEN]
 Face = Annotated[Length, PlainValidator(_length(0.5, 60.0, "0.5 mm to 60 mm")), _AS_WRITTEN]
@@ -92,17 +94,32 @@ class SawTable(Table):
     )
 
 
-class TeethTable(Table):
-    """``[teeth]``: the teeth as they are to be filed; angles in degrees as the guide block holds the file."""
+class Count(Table):
+    """The keys that say how fine teeth are."""
 
     points_per_inch: float | None = Field(None, ge=1.5, le=80, description="a number from 1.5 to 80")
     teeth_per_inch: float | None = Field(None, ge=0.5, le=79, description="a number from 0.5 to 79")
     points_per_25mm: float | None = Field(None, ge=1.5, le=80, description="a number from 1.5 to 80")
     pitch: Pitch | None = Field(None, description='a length such as "3.6 mm"')
+
+
+class ZoneTable(Count):
+    """``[[teeth.zone]]``: what changes along a progressive line, from there on toward the toe."""
+
+    begins: ZoneBegins = Field(description='a length from the heel, such as "18 in"')
+    rake: float | None = Field(None, ge=-15, le=45, description="degrees from -15 to 45")
+
+
+class TeethTable(Count):
+    """``[teeth]``: the teeth as they are to be filed; angles in degrees as the guide block holds the file."""
+
     rake: float = Field(ge=-15, le=45, description="degrees from -15 to 45")
     fleam: float = Field(0.0, ge=0, le=45, description="degrees from 0 to 45")
     slope: float = Field(0.0, ge=-30, le=30, description="degrees from -30 to 30")
     first_leans: Leans = Field(Leans.AWAY, strict=False, description=_one_of(*Leans))
+    zone: list[ZoneTable] | None = Field(
+        None, max_length=MOST_ZONES, description=f"up to {MOST_ZONES} tables [[teeth.zone]]"
+    )
 
 
 class SetTable(Table):

@@ -10,21 +10,17 @@ from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
 from session.records.complaints import Complaint
-from session.records.recipe_model import COUNTS, SawTable, TeethTable
+from session.records.recipe_model import COUNTS, SawTable, TeethTable, ZoneTable
 from session.records.toml_lines import KeyPath
-from session.trade.files import hard_minimum_mm
+from session.records.zone_rules import pitch_of, zone_complaints, zones_of
+from session.trade.files import hard_minimum_mm, tooth_to_fit
 from session.trade.gauge import thickness_mm
 from session.trade.kerf import bent_height_mm, kerf_warnings
 from session.trade.lengths import Length, in_unit, parse_length
-from session.trade.pitch import (
-    PitchError,
-    count_points,
-    from_points_per_25mm,
-    from_points_per_inch,
-    from_teeth_per_inch,
-)
+from session.trade.pitch import PitchError, count_points
 from session.trade.saw import FilePoints, Saw
-from session.trade.tooth import ToothError, tooth, tooth_of
+from session.trade.tooth import ToothError, tooth
+from session.trade.zones import Line, Zone
 
 #: A counted number of points further than this from the computed one is worth a second count (judgement).
 COUNT_AGREES_WITHIN = 0.05
@@ -45,12 +41,18 @@ def cross_check(values: Mapping[str, Any], bad: Collection[KeyPath]) -> Iterator
     if known.given("work", "sides") == 1 and known.given("teeth", "fleam", 0) not in (0, None):
         yield ("work", "sides"), "1 is for a saw filed square; allowed: 2, or 1 when teeth.fleam is 0"
     jaw = known.length("work", "vise_jaw")
-    if jaw is not None and pitch is not None and jaw.mm < pitch:
-        yield ("work", "vise_jaw"), f"{jaw} is shorter than one pitch; allowed: {in_unit(pitch, jaw.unit)} or more"
+    zones = known.zones()
+    wrong_zones = list(zone_complaints(pitch, zones, length)) if zones and pitch is not None and length else []
+    yield from wrong_zones
+    stretches = _stretches(known, pitch, length, [] if wrong_zones else zones)
+    coarsest = max((one.pitch_mm for one in stretches), default=pitch)
+    if jaw is not None and coarsest is not None and jaw.mm < coarsest:
+        yield ("work", "vise_jaw"), f"{jaw} is shorter than one pitch; allowed: {in_unit(coarsest, jaw.unit)} or more"
     per_side, least = known.length("set", "per_side"), known.length("set", "least_per_side")
     if per_side is not None and least is not None and least.mm > per_side.mm * (1 + 1e-9):
         yield ("set", "least_per_side"), f"{least} is more than set.per_side; allowed: at most {per_side}"
-    yield from _bend(known, pitch, per_side)
+    for number, stretch in enumerate(stretches):
+        yield from _bend(known, stretch, per_side, ("teeth", "zone", number - 1) if number else ("teeth", "slope"))
 
 
 def unusual(saw: Saw) -> tuple[str, ...]:
@@ -58,7 +60,7 @@ def unusual(saw: Saw) -> tuple[str, ...]:
     found: list[str] = []
     unit = saw.unit if saw.unit in ("in", "thou") else "mm"
     if saw.face is not None:
-        least = hard_minimum_mm(tooth_of(saw))
+        least = hard_minimum_mm(tooth_to_fit(saw))
         if saw.face.mm <= least:
             found.append(
                 f"file.face: {saw.face} is not wider than the tooth's longest flank, {in_unit(least, saw.face.unit)}, "
@@ -67,25 +69,13 @@ def unusual(saw: Saw) -> tuple[str, ...]:
     set_mm = saw.set_per_side.mm if saw.set_per_side is not None else 0.0
     found.extend(f"set: {words}" for words in kerf_warnings(saw.plate.mm, set_mm, saw.bent_share, unit))
     if saw.points_counted:
-        computed = count_points(saw.toothed_length.mm, saw.pitch_mm)
+        computed = Line.of(saw.zones).points if saw.zones else count_points(saw.toothed_length.mm, saw.pitch_mm)
         if abs(saw.points - computed) > max(1.0, COUNT_AGREES_WITHIN * computed):
             found.append(
                 f"saw.points_counted: {saw.points} were counted, but {saw.toothed_length} at {saw.count_as} has "
                 f"{computed}; the counted number is used."
             )
     return tuple(found)
-
-
-def pitch_of(teeth: TeethTable) -> tuple[float, str]:
-    """The pitch in mm of a checked table and its count in words, such as "8 points per inch"."""
-    if teeth.points_per_inch is not None:
-        return from_points_per_inch(teeth.points_per_inch), f"{teeth.points_per_inch:g} points per inch"
-    if teeth.teeth_per_inch is not None:
-        return from_teeth_per_inch(teeth.teeth_per_inch), f"{teeth.teeth_per_inch:g} teeth per inch"
-    if teeth.points_per_25mm is not None:
-        return from_points_per_25mm(teeth.points_per_25mm), f"{teeth.points_per_25mm:g} points per 25 mm"
-    assert teeth.pitch is not None, "cross_check wants one of the four"
-    return teeth.pitch.mm, f"pitch {teeth.pitch}"
 
 
 def plate_of(saw: SawTable) -> Length:
@@ -117,6 +107,13 @@ class _Known:
         text = self.given(table, key)
         return parse_length(text) if text is not None else None
 
+    def zones(self) -> list[ZoneTable]:
+        """The zones of the line beyond the first; none when anything of them is wrong."""
+        zones = self.given("teeth", "zone")
+        if zones is None or any(path[:2] == ("teeth", "zone") for path in self._bad):
+            return []
+        return [ZoneTable.model_validate(zone) for zone in zones]
+
     def pitch(self) -> tuple[str, float | None]:
         """The key that says how fine the teeth are, and the pitch in mm when that can be known."""
         counts = [key for key in COUNTS if key in (self.table("teeth") or {})]
@@ -139,16 +136,24 @@ def _one_of_several(known: _Known, path: tuple[str], keys: tuple[str, ...]) -> I
         yield (*path, key), f"cannot stand beside {given[0]}; allowed: {allowed}"
 
 
-def _bend(known: _Known, pitch: float | None, per_side: Length | None) -> Iterator[Complaint]:
+def _stretches(known: _Known, pitch: float | None, length: Length | None, zones: list[ZoneTable]) -> tuple[Zone, ...]:
+    """The zones of the line, from the heel; none while the pitch or the rake there is not known."""
+    rake = known.given("teeth", "rake")
+    if pitch is None or rake is None:
+        return ()
+    return zones_of(pitch, rake, zones if length is not None else [], length or Length.of(pitch, "mm"))
+
+
+def _bend(known: _Known, zone: Zone, per_side: Length | None, path: KeyPath) -> Iterator[Complaint]:
     """The angles must leave a tooth, and the bent part must be longer than it is bent aside (geometry)."""
-    rake, fleam = known.given("teeth", "rake"), known.given("teeth", "fleam", 0.0)
-    slope, points = known.given("teeth", "slope", 0.0), known.given("work", "file_points", FilePoints.TOE)
-    if pitch is None or rake is None or fleam is None or slope is None or points is None:
+    fleam, slope = known.given("teeth", "fleam", 0.0), known.given("teeth", "slope", 0.0)
+    points = known.given("work", "file_points", FilePoints.TOE)
+    if fleam is None or slope is None or points is None:
         return
     try:
-        shape = tooth(pitch, rake, fleam, slope, file_points=points)
+        shape = tooth(zone.pitch_mm, zone.rake, fleam, slope, file_points=points)
     except ToothError as problem:
-        yield ("teeth", "slope"), f"{problem}"
+        yield path, f"{problem}"
         return
     share = known.given("set", "bent_share", 0.4)
     if per_side is None or share is None:
@@ -156,4 +161,6 @@ def _bend(known: _Known, pitch: float | None, per_side: Length | None) -> Iterat
     bent = bent_height_mm(shape.depth_mm, share)
     if per_side.mm >= bent:
         most = in_unit(bent, per_side.unit)
-        yield ("set", "per_side"), f"{per_side} is more than the bent part of the tooth is long; allowed: under {most}"
+        where = f" in zone {path[-1] + 1}" if isinstance(path[-1], int) else ""
+        words = f"{per_side} is more than the bent part of the tooth is long{where}; allowed: under {most}"
+        yield ("set", "per_side"), words

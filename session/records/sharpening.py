@@ -26,7 +26,7 @@ from session.trade.lengths import MM_PER
 from session.trade.leveling import LevelError, off_from_flat_mm
 from session.trade.saw import Saw
 from session.trade.setting import set_left_mm
-from session.trade.tooth import ToothError, tooth_of
+from session.trade.tooth import ToothError, shallowest_mm, tooth_of
 from session.walk.stages import Stage
 from session.walk.voids import CORNER, FILE, OVER_AFTER
 
@@ -118,7 +118,7 @@ class Sharpening:
             return None
         off = 0.0 if Stage.LEVEL not in self.stages else self.off_mm
         try:
-            return None if off is None else set_left_mm(found, off, tooth_of(self.saw).depth_mm, self.saw.bent_share)
+            return None if off is None else set_left_mm(found, off, shallowest_mm(self.saw), self.saw.bent_share)
         except (KerfError, ToothError):
             return None
 

@@ -2,7 +2,8 @@
 
 After leveling, the new point of a tooth can come to lie anywhere in its flat. The gullet in front takes
 what lies toward the toe from the front of the tooth, the gullet behind takes the rest from its back. All points
-are chosen together, so that Σ (spacing − pitch)² is least; that also makes the worst spacing error least.
+are chosen together, so that Σ (spacing − pitch)² is least; that also makes the worst spacing error least. On a
+progressive line the spacing wanted at each gullet stands for the pitch.
 
 A low tooth has no flat and gives nothing until the line comes down to it (HASL): the spacing is counted
 across it, two pitches from its one neighbor to the other. A broken tooth likewise, so that its neighbors keep
@@ -96,12 +97,14 @@ def plan_evening(
     bite_mm3: float = DEFAULT_BITE_MM3,
     within_mm: float = WITHIN_MM,
     light_mm: float = LIGHT_MM,
+    rises: Sequence[float] = (),
 ) -> EveningPlan:
     """The plan for a line that has been leveled and read.
 
     depth_mm: depth of the sharp tooth of the line's pitch; plate_mm: thickness of the plate; bite_mm3: steel one
     stroke takes; within_mm: spacing error that is good enough, 0 or more; light_mm: what a light sharpening takes
-    off. Raises LineError for values that cannot be.
+    off. rises: depth over space of each gullet, where the rake of a progressive line changes; the tooth of
+    ``depth_mm`` stands for all in what is said of further leveling. Raises LineError for values that cannot be.
     """
     for what, value in (
         ("depth", depth_mm),
@@ -115,10 +118,10 @@ def plan_evening(
         raise LineError(f"tolerance {within_mm:g} mm; allowed: 0 mm or more")
     points = even_points(line)
     front, back = _takes(line, points)
-    rise = depth_mm / line.pitch_mm
-    volumes, heel_volume = _volumes(line, front, back, rise, plate_mm)
-    before = worst_spacing_error_mm(line.pitch_mm, _middles(line))
-    after = worst_spacing_error_mm(line.pitch_mm, points)
+    rises = rises or (depth_mm / line.pitch_mm,) * len(points)
+    volumes, heel_volume = _volumes(line, front, back, rises, plate_mm)
+    before = worst_spacing_error_mm(line.pitch_mm, _middles(line), line.places_mm)
+    after = worst_spacing_error_mm(line.pitch_mm, points, line.places_mm)
     extra = extra_leveling_mm(line, depth_mm, within_mm)
     return EveningPlan(
         pitch_mm=line.pitch_mm,
@@ -128,7 +131,7 @@ def plan_evening(
         lean=tuple(lean_in_gullet(f, g) for f, g in _gullets(front, back)),
         strokes=tuple(strokes_for(volume, bite_mm3) for volume in volumes),
         volumes_mm3=tuple(volumes),
-        drop_mm=tuple((f + g) * rise for f, g in _gullets(front, back)),
+        drop_mm=tuple((f + g) * rise for (f, g), rise in zip(_gullets(front, back), rises, strict=True)),
         heel_strokes=strokes_for(heel_volume, bite_mm3),
         heel_mm3=heel_volume,
         low=line.low,
@@ -147,25 +150,31 @@ def plan_evening(
 
 def even_points(line: Line) -> tuple[float | None, ...]:
     """Where the new points lie: each in its flat, the spacings as equal as the steel allows; None without a flat."""
-    teeth = [(float(tooth), flat) for tooth, flat in enumerate(line.flats) if flat is not None]
-    places = [tooth for tooth, _ in teeth]
-    low = [flat[0] - tooth * line.pitch_mm for tooth, flat in teeth]
-    high = [flat[1] - tooth * line.pitch_mm for tooth, flat in teeth]
+    places = [float(tooth) for tooth, flat in enumerate(line.flats) if flat is not None]
+    low = [flat[0] - line.place_mm(tooth) for tooth, flat in enumerate(line.flats) if flat is not None]
+    high = [flat[1] - line.place_mm(tooth) for tooth, flat in enumerate(line.flats) if flat is not None]
     heights = iter(taut_string(places, low, high))
     points: list[float | None] = []
     for tooth, flat in enumerate(line.flats):
-        x = None if flat is None else next(heights) + tooth * line.pitch_mm
+        x = None if flat is None else next(heights) + line.place_mm(tooth)
         points.append(x if x is None or flat is None else min(max(x, flat[0]), flat[1]))
     return tuple(points)
 
 
-def worst_spacing_error_mm(pitch_mm: float, points_mm: Iterable[float | None]) -> float:
-    """The largest |spacing − pitch|; across teeth without a point, the error is shared among the spacings."""
+def worst_spacing_error_mm(
+    pitch_mm: float, points_mm: Iterable[float | None], places_mm: Sequence[float] = ()
+) -> float:
+    """The largest |spacing − pitch|; across teeth without a point, the error is shared among the spacings.
+
+    places_mm: where the points of a progressive line belong; then its spaces stand for the pitch.
+    """
     known = [(tooth, x) for tooth, x in enumerate(points_mm) if x is not None]
-    return max(
-        (abs((x2 - x1) / (k2 - k1) - pitch_mm) for (k1, x1), (k2, x2) in pairwise(known)),
-        default=0.0,
-    )
+    if places_mm:
+        wanted = {tooth: places_mm[tooth] for tooth, _ in known}
+        errors = (((x2 - x1) - (wanted[k2] - wanted[k1])) / (k2 - k1) for (k1, x1), (k2, x2) in pairwise(known))
+    else:
+        errors = ((x2 - x1) / (k2 - k1) - pitch_mm for (k1, x1), (k2, x2) in pairwise(known))
+    return max((abs(error) for error in errors), default=0.0)
 
 
 def extra_leveling_mm(line: Line, depth_mm: float, within_mm: float) -> float | None:
@@ -183,7 +192,7 @@ def extra_leveling_mm(line: Line, depth_mm: float, within_mm: float) -> float | 
     for tooth, flat in enumerate(line.flats):
         if flat is None:
             continue
-        slack, nominal = tooth * within_mm, tooth * line.pitch_mm
+        slack, nominal = tooth * within_mm, line.place_mm(tooth)
         low, high = flat[0] - nominal, flat[1] - nominal
         worst = max(worst, ahead + low - slack, behind - high - slack)
         ahead, behind = max(ahead, slack - high), max(behind, slack + low)
@@ -221,17 +230,18 @@ def _gullets(front: Sequence[float], back: Sequence[float]) -> Iterator[tuple[fl
 
 
 def _volumes(
-    line: Line, front: Sequence[float], back: Sequence[float], rise: float, plate_mm: float
+    line: Line, front: Sequence[float], back: Sequence[float], rises: Sequence[float], plate_mm: float
 ) -> tuple[list[float], float]:
     """Steel for each gullet, and for the back of tooth 1. Beside a tooth without a flat the mean gap is taken."""
-    usual = line.pitch_mm - line.mean_flat_mm()
+    flat = line.mean_flat_mm()
     volumes = []
     for gullet, (f, g) in enumerate(_gullets(front, back), 1):
         gap = line.gap_mm(gullet)
         take = f + g if f + g > NOTHING_MM else 0.0
-        volumes.append(gullet_volume_mm3(take, max(0.0, usual if gap is None else gap), rise, plate_mm))
+        gap = line.space_mm(gullet) - flat if gap is None else gap
+        volumes.append(gullet_volume_mm3(take, max(0.0, gap), rises[gullet - 1], plate_mm))
     heel = back[0] if back[0] > NOTHING_MM else 0.0
-    return volumes, gullet_volume_mm3(heel, usual, rise, plate_mm)
+    return volumes, gullet_volume_mm3(heel, max(0.0, line.space_mm(1) - flat), rises[0], plate_mm)
 
 
 def _middles(line: Line) -> list[float | None]:

@@ -15,7 +15,8 @@ from typing import Final
 
 from session.trade.gauge import thickness_mm
 from session.trade.lengths import Length, in_unit
-from session.trade.tooth import Tooth, ToothError, tooth
+from session.trade.saw import Saw
+from session.trade.tooth import Tooth, ToothError, teeth_of, tooth
 
 GEOMETRY: Final = "geometry"
 FROM_MEMORY: Final = "from memory"
@@ -110,6 +111,11 @@ def hard_minimum_mm(tooth: Tooth) -> float:
 def advised_mm(tooth: Tooth) -> float:
     """The face in mm that serves best: ADVISED_FLANKS times the hard minimum (from memory)."""
     return ADVISED_FLANKS * hard_minimum_mm(tooth)
+
+
+def tooth_to_fit(saw: Saw) -> Tooth:
+    """The tooth of the line that asks for the widest face; a progressive line has several to choose from."""
+    return max(teeth_of(saw), key=hard_minimum_mm)
 
 
 def face_needs(tooth: Tooth) -> FaceNeeds:

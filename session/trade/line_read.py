@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
 from numbers import Real
 from statistics import fmean
 from typing import Final
@@ -32,12 +33,26 @@ class Line:
     flats: for every tooth from the heel its flat from a to b in mm along the line, toward the toe; None
         for a tooth that takes no part: low or broken.
     low: teeth without a flat; broken: teeth said to be broken, whose flat, if any, is not used.
+    places_mm: where the points of a progressive line belong, one for each tooth from the heel, the spacing changing
+        along it; empty for a line of even spaces.
     """
 
     pitch_mm: float
     flats: tuple[tuple[float, float] | None, ...]
     low: tuple[int, ...] = ()
     broken: tuple[int, ...] = ()
+    places_mm: tuple[float, ...] = ()
+
+    def place_mm(self, index: int) -> float:
+        """Where the point of tooth ``index`` + 1 belongs, the first at 0 or where ``places_mm`` has it."""
+        return self.places_mm[index] if self.places_mm else index * self.pitch_mm
+
+    def space_mm(self, gullet: int) -> float:
+        """The spacing wanted across a gullet; beyond the last tooth that of the space before it."""
+        if not self.places_mm:
+            return self.pitch_mm
+        ahead = min(gullet, len(self.flats) - 1)
+        return self.places_mm[ahead] - self.places_mm[ahead - 1]
 
     def gap_mm(self, gullet: int) -> float | None:
         """Width of a gullet at the level of the line, between two flats; None beside a tooth without one."""
@@ -51,9 +66,11 @@ class Line:
         return fmean(b - a for a, b in filter(None, self.flats))
 
     def own_pitch_mm(self) -> float:
-        """The spacing this line has of itself: from the first flat's middle to the last's, by the teeth between."""
+        """The pitch this line has of itself: the length from the first flat's middle to the last's over the length
+        wanted there, times the pitch."""
         seen = [(tooth, (flat[0] + flat[1]) / 2) for tooth, flat in enumerate(self.flats) if flat is not None]
-        return (seen[-1][1] - seen[0][1]) / (seen[-1][0] - seen[0][0])
+        (first, begin), (last, end) = seen[0], seen[-1]
+        return (end - begin) / (self.place_mm(last) - self.place_mm(first)) * self.pitch_mm
 
 
 def line_from_flats(flats: Sequence[Sequence[float]], pitch_mm: float, broken: Collection[int] = ()) -> Line:
@@ -85,13 +102,19 @@ def line_from_flats(flats: Sequence[Sequence[float]], pitch_mm: float, broken: C
 
 
 def line_from_widths(
-    widths_mm: Sequence[float], pitch_mm: float, broken: Collection[int] = (), length_mm: float | None = None
+    widths_mm: Sequence[float],
+    pitch_mm: float,
+    broken: Collection[int] = (),
+    length_mm: float | None = None,
+    places_mm: Sequence[float] = (),
 ) -> Line:
     """A line from the widths of its flats alone; 0 is a low tooth. The middle of the first flat is put at 0.
 
     With gullets equally deep, the gap from each flat to the next is the same, c: both flanks of a gullet
     meet at its floor, and only its depth decides how wide it is at the top. c follows from the length of
     the line between the middles of its end flats: ``length_mm``, or (N − 1)·pitch when it was not measured.
+    On a progressive line, whose points belong at ``places_mm``, gullets are as deep as their spaces are long, and
+    the gaps are c times the spaces.
     A low tooth counts as just touched, since how low it is was not measured; a broken tooth as one of mean
     size, since its gullets stay where they were. Raises LineError as line_from_flats does, and for flats
     that leave no gap.
@@ -99,19 +122,20 @@ def line_from_widths(
     _pitch(pitch_mm)
     _teeth(len(widths_mm), broken)
     widths = [_number(tooth, "width", width) for tooth, width in enumerate(widths_mm, 1)]
-    for tooth, width in enumerate(widths, 1):
+    spaces = [ahead - behind for behind, ahead in pairwise(places_mm)] or [pitch_mm] * (len(widths) - 1)
+    for tooth, (width, space) in enumerate(zip(widths, (*spaces, spaces[-1]), strict=True), 1):
         if width < 0.0:
             raise LineError(f"tooth {tooth}: a flat {width:g} mm wide; allowed: 0 mm (a low tooth) or more")
-        _narrow(tooth, width, pitch_mm)
-    spaces = len(widths) - 1
-    length = spaces * pitch_mm if length_mm is None else length_mm
+        _narrow(tooth, width, space)
+    whole = math.fsum(spaces)
+    length = whole if length_mm is None else length_mm
     if not (math.isfinite(length) and length > 0.0):
         raise LineError(f"length of the line {length:g} mm; allowed: above 0 mm")
     seen = [width for tooth, width in enumerate(widths, 1) if width > 0.0 and tooth not in broken]
     stump = fmean(seen) if seen else 0.0
     sizes = [stump if tooth in broken else width for tooth, width in enumerate(widths, 1)]
-    gap = (length - math.fsum(sizes) + (sizes[0] + sizes[-1]) / 2.0) / spaces
-    if gap <= 0.0:
+    open_share = (length - math.fsum(sizes) + (sizes[0] + sizes[-1]) / 2.0) / whole
+    if open_share <= 0.0:
         widest = max(range(len(sizes)), key=sizes.__getitem__) + 1
         raise LineError(
             f"tooth {widest}: with flats as wide as its {sizes[widest - 1]:g} mm no gullet is left in a line "
@@ -119,10 +143,10 @@ def line_from_widths(
         )
     read: list[tuple[float, float] | None] = []
     at = -sizes[0] / 2.0
-    for tooth, size in enumerate(sizes, 1):
+    for tooth, (size, space) in enumerate(zip(sizes, (*spaces, 0.0), strict=True), 1):
         read.append(None if tooth in broken or size == 0.0 else (at, at + size))
-        at += size + gap
-    return _line(read, pitch_mm, broken)
+        at += size + open_share * space
+    return replace(_line(read, pitch_mm, broken), places_mm=tuple(places_mm))
 
 
 def _line(read: list[tuple[float, float] | None], pitch_mm: float, broken: Collection[int]) -> Line:

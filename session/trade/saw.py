@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
+from functools import lru_cache
 
 from session.trade.lengths import Length, in_unit
+from session.trade.zones import Line, Zone
 
 
 class Cut(StrEnum):
@@ -52,6 +54,8 @@ class Saw:
     points: number of points on the line, 2 or more, counted or computed.
     count_as: the count as the recipe gave it, such as "8 points per inch".
     rake, fleam, slope: degrees as the guide block holds the file (not as seen on the plate).
+    zones: of a progressive line, whose pitch and rake change along it, the first at the heel with the saw's own
+        pitch and rake; empty for a plain line.
     bent_share: share of the tooth's depth that is bent by the set, from the point, 0…1.
     """
 
@@ -68,6 +72,7 @@ class Saw:
     rake: float
     fleam: float = 0.0
     slope: float = 0.0
+    zones: tuple[Zone, ...] = ()
     first_leans: Leans = Leans.AWAY
     set_per_side: Length | None = None
     least_per_side: Length | None = None
@@ -86,9 +91,26 @@ class Saw:
         """The unit the saw's owner thinks in: that of the toothed length."""
         return self.toothed_length.unit
 
+    @property
+    def line(self) -> Line:
+        """The tooth line in its zones, as many points as the saw has."""
+        return _line(self.zones, self.points) if self.zones else Line.plain(self.points, self.pitch_mm, self.rake)
+
+    @property
+    def widest_pitch_mm(self) -> float:
+        """The pitch of the coarsest zone, the pitch itself on a plain line."""
+        return max((zone.pitch_mm for zone in self.zones), default=self.pitch_mm)
+
+    def at(self, tooth: int) -> Saw:
+        """A plain saw with the pitch and the rake that this one has at ``tooth`` (1 … points)."""
+        if not self.zones:
+            return self
+        zone = self.line.zone_at(tooth)
+        return replace(self, pitch_mm=zone.pitch_mm, rake=zone.rake, zones=())
+
     def from_heel_mm(self, tooth: int) -> float:
         """Where tooth ``tooth`` (1 … points) stands on a rule laid from the heel end of the line."""
-        return (tooth - 1) * self.pitch_mm
+        return self.line.position_mm(tooth) if self.zones else (tooth - 1) * self.pitch_mm
 
     def from_heel(self, tooth: int) -> str:
         """The same in the owner's unit, to a tenth of an inch or a millimeter: what a rule shows."""
@@ -96,3 +118,8 @@ class Saw:
         if self.unit in ("in", "thou"):
             return f"{mm / 25.4:.1f} in"
         return in_unit(round(mm), "mm") if self.unit == "mm" else in_unit(mm, self.unit)
+
+
+@lru_cache(maxsize=8)
+def _line(zones: tuple[Zone, ...], points: int) -> Line:
+    return Line.of(zones).counted(points)

@@ -148,6 +148,16 @@ def tooth_of(saw: Saw, corner_radius_mm: float = 0.0) -> Tooth:
     return tooth(saw.pitch_mm, *angles, corner_radius_mm, saw.plate.mm, saw.file_points)
 
 
+def teeth_of(saw: Saw) -> tuple[Tooth, ...]:
+    """The tooth of each zone of the line, from the heel, as ``tooth_of`` gives it; a plain line has one."""
+    return tuple(tooth_of(saw.at(first)) for first, _, _ in saw.line.stretches())
+
+
+def shallowest_mm(saw: Saw) -> float:
+    """Depth in mm of the shallowest tooth of the line: there the set is nearest to being filed away."""
+    return min(one.depth_mm for one in teeth_of(saw))
+
+
 def block_rake_for(
     wanted_plate_rake: float, fleam: float = 0.0, slope: float = 0.0, file_points: FilePoints = FilePoints.TOE
 ) -> float:

@@ -12,6 +12,7 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import accumulate
 
 from session.trade.pitch import MOST_POINTS, PitchError, checked_pitch, count_points
 
@@ -69,9 +70,18 @@ class Line:
     @classmethod
     def plain(cls, points: int, pitch_mm: float, rake: float) -> Line:
         """A line of one zone with a counted number of points, 2 … MOST_POINTS, which overrides the computed one."""
-        if isinstance(points, bool) or not isinstance(points, int) or not 2 <= points <= MOST_POINTS:
-            raise ZoneError(f"{points!r} points; allowed: a whole number from 2 to {MOST_POINTS}")
+        _checked_points(points)
         return cls((Zone((points - 1) * checked_pitch(pitch_mm), pitch_mm, rake),), (points - 1,))
+
+    def counted(self, points: int) -> Line:
+        """The same line with a counted number of points, 2 … MOST_POINTS: the difference is made up at the toe."""
+        _checked_points(points)
+        spaces, left = [], points - 1
+        for own in self.spaces[:-1]:
+            spaces.append(min(own, left))
+            left -= spaces[-1]
+        spaces = [one for one in (*spaces, left) if one]
+        return Line(self.zones[: len(spaces)], tuple(spaces))
 
     @property
     def points(self) -> int:
@@ -106,6 +116,16 @@ class Line:
         """Block rake in degrees for the gullet in front of tooth ``tooth``."""
         return self.zone_at(tooth).rake
 
+    def stretches(self) -> tuple[tuple[int, int, Zone], ...]:
+        """First and last tooth of each zone, from the heel, with the zone: every tooth once, as ``zone_at`` has it."""
+        ends = (*self._last_spaces[:-1], self.points)
+        return tuple(zip((1, *(end + 1 for end in ends)), ends, self.zones, strict=False))
+
     @cached_property
     def _last_spaces(self) -> tuple[int, ...]:
-        return tuple(sum(self.spaces[: index + 1]) for index in range(len(self.spaces)))
+        return tuple(accumulate(self.spaces))
+
+
+def _checked_points(points: int) -> None:
+    if isinstance(points, bool) or not isinstance(points, int) or not 2 <= points <= MOST_POINTS:
+        raise ZoneError(f"{points!r} points; allowed: a whole number from 2 to {MOST_POINTS}")

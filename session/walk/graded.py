@@ -12,7 +12,7 @@ from statistics import median
 from typing import Final
 
 from session.trade.evening import EveningPlan, plan_evening
-from session.trade.grades import widths_mm
+from session.trade.grades import SHARES, USUAL
 from session.trade.line_read import LineError, line_from_widths
 from session.trade.saw import Saw
 from session.trade.strokes import (
@@ -68,10 +68,21 @@ def evening(state: State, saw: Saw, stage: Stage) -> EveningPlan | None:
 @lru_cache(maxsize=16)
 def _evening(saw: Saw, grades: tuple[tuple[int, int], ...], broken: tuple[int, ...]) -> EveningPlan | None:
     try:
-        line = line_from_widths(widths_mm(dict(grades), saw.points, saw.pitch_mm), saw.pitch_mm, broken)
-        return plan_evening(line, tooth_of(saw).depth_mm, saw.plate.mm)
+        zoned, given = saw.line, dict(grades)
+        widths = [SHARES[given.get(tooth, USUAL)] * zoned.pitch_at(tooth) for tooth in range(1, saw.points + 1)]
+        places, rises = (zoned.positions_mm, _rises(saw)) if saw.zones else ((), ())
+        line = line_from_widths(widths, saw.pitch_mm, broken, places_mm=places)
+        return plan_evening(line, tooth_of(saw).depth_mm, saw.plate.mm, rises=rises)
     except (LineError, StrokeError, ToothError):
         return None
+
+
+def _rises(saw: Saw) -> tuple[float, ...]:
+    """Depth over space of each gullet of a progressive line."""
+    rises: list[float] = []
+    for first, last, zone in saw.line.stretches():
+        rises += [tooth_of(saw.at(first)).depth_mm / zone.pitch_mm] * (last - first + 1)
+    return tuple(rises)
 
 
 def bite_here(state: State, saw: Saw, stage: Stage = Stage.FILE, known: Bite = DEFAULT_BITE) -> Bite:

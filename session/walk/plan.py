@@ -147,7 +147,7 @@ def make_plan(
     if saw.dressing_passes == 0:
         out.add(Stage.DRESS)
     # The allowance keeps a jaw of exactly n pitches from losing a tooth to rounding.
-    held = max(1, int(saw.vise_jaw.mm / saw.pitch_mm + 1e-9))
+    held = max(1, int(saw.vise_jaw.mm / saw.widest_pitch_mm + 1e-9))
     turn_items = ["saw", "guide"]
     if saw.fleam > 0:
         turn_items.append("fleam")

@@ -133,9 +133,7 @@ def test_bytes_that_are_no_letters_end_nothing(till: Path) -> None:
 
 
 def test_letters_that_the_terminal_lacks_end_nothing(till: Path) -> None:
-    (till / "sash.toml").write_text(
-        small_recipe(12, jaw=200, name="S\u00e4ge \u92f8 sash saw"), encoding="utf-8"
-    )
+    (till / "sash.toml").write_text(small_recipe(12, jaw=200, name="S\u00e4ge \u92f8 sash saw"), encoding="utf-8")
     done = run(till, "start", "sash", "--plain", PYTHONIOENCODING="ascii")
     assert done.returncode == 0, done.stderr
     assert b"S?ge ? sash saw, crosscut" in done.stdout

@@ -187,3 +187,23 @@ def test_printed_rows_are_laid_beside_with_their_source(plan: Any) -> None:
     by_file = {(row["file"], row["source"]): row["agrees"] for row in rows}
     assert by_file["6 in slim taper", "KING art. 63"] is True
     assert by_file["150 mm double-ended slim taper", "GOR p. 150"] is None
+
+
+def test_the_zones_of_the_line_are_told_one_by_one(plan: Any) -> None:
+    (zone,) = plan(RECIPE)["zones"]
+    assert (zone["first"], zone["last"], zone["rake_block_deg"]) == (1, 155, 15)
+    text = RECIPE.replace("fleam = 25", 'fleam = 25\n[[teeth.zone]]\nbegins = "11 in"\nteeth_per_inch = 10\nrake = 20')
+    told = plan(text)
+    first, second = told["zones"]
+    assert (first["first"], first["last"], first["pitch_mm"]) == (1, 77, told["pitch_mm"])
+    assert (second["first"], second["last"]) == (78, 77 + 110 + 1)
+    assert told["points"] == 188
+    assert second["pitch_mm"] == pytest.approx(2.54)
+    assert second["rake_plate_deg"] == pytest.approx(
+        math.degrees(math.atan(math.tan(math.radians(20)) / math.cos(math.radians(25))))
+    )
+    # The file has to serve the coarser teeth, and the finer ones are bent the most.
+    assert told["file_face_hard_minimum_mm"] == first["file_face_hard_minimum_mm"]
+    assert told["file_face_hard_minimum_mm"] > second["file_face_hard_minimum_mm"]
+    bent_mm = 0.4 * second["depth_mm"]
+    assert told["bend_angle_deg"] == pytest.approx(math.degrees(math.asin(0.006 * 25.4 / bent_mm)))

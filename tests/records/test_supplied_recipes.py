@@ -30,12 +30,15 @@ ROWS = {
     "dovetail": ((6, 10), (14, 18), (0.022, 0.022)),
 }
 #: SPON's second list, headed points: a count that a recipe takes instead of its row's.
-SPON_POINTS = {"tenon-crosscut": (11, 15)}
+SPON_POINTS = {"tenon-crosscut": (11, 15), "progressive-rip": (3, 5)}
+#: The same list has these points at the toe of a rip saw.
+SPON_TOE = (6, 8)
 #: GOR p. 155: the panel saw of 560 mm has 10 points in 25 mm, where HOLTZ's has 8 in the inch.
 GOR_POINTS_25 = {"fine-panel": (10, 10)}
 
 ROW_OF = {
     "rip": "rip",
+    "progressive-rip": "rip",
     "half-rip": "half rip",
     "hand": "fine hand",
     "crosscut-panel": "fine panel",
@@ -116,6 +119,14 @@ def test_there_is_one_for_every_kind_of_saw() -> None:
 @pytest.mark.parametrize("stem", sorted(SUPPLIED))
 def test_it_loads_without_a_warning(stem: str) -> None:
     assert load_recipe(SUPPLIED[stem]).warnings == ()
+
+
+def test_the_progressive_saw_is_as_fine_at_the_toe_as_spon_has_it() -> None:
+    saw = load_recipe(SUPPLIED["progressive-rip"]).saw
+    low, high = SPON_TOE
+    assert low <= 25.4 / saw.at(saw.points).pitch_mm + 1 <= high
+    assert 25.4 / saw.at(1).pitch_mm + 1 < low
+    assert all(not load_recipe(path).saw.zones for stem, path in SUPPLIED.items() if stem != "progressive-rip")
 
 
 @pytest.mark.parametrize("stem", sorted(SUPPLIED))

@@ -88,3 +88,27 @@ def test_impossible_pitch_and_counts_are_refused() -> None:
         Line.plain(5, 3, 0).rake_at(6)
     with pytest.raises(ZoneError, match="tooth 0"):
         Line.plain(5, 3, 0).position_mm(0)
+
+
+@given(STRETCHES, st.integers(2, 300))
+def test_a_count_makes_up_the_difference_at_the_toe(stretches: list[tuple[float, float, float]], points: int) -> None:
+    line = Line.of(from_stretches(stretches))
+    counted = line.counted(points)
+    assert counted.points == points
+    assert all(space >= 1 for space in counted.spaces)
+    shared = min(points, line.points - line.spaces[-1])
+    assert counted.positions_mm[:shared] == line.positions_mm[:shared]
+    assert line.counted(line.points) == line
+
+
+@given(STRETCHES)
+def test_the_stretches_hold_every_tooth_once_in_its_zone(stretches: list[tuple[float, float, float]]) -> None:
+    line = Line.of(from_stretches(stretches))
+    found = [(tooth, zone) for first, last, zone in line.stretches() for tooth in range(first, last + 1)]
+    assert found == [(tooth, line.zone_at(tooth)) for tooth in range(1, line.points + 1)]
+
+
+@pytest.mark.parametrize("points", [1, 0, -3, 3001, True, 2.0])
+def test_a_count_that_makes_no_line_is_refused(points: int) -> None:
+    with pytest.raises(ZoneError, match="points; allowed: a whole number from 2 to 3000"):
+        Line.of([Zone(200, 4, 0)]).counted(points)
