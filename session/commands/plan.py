@@ -104,7 +104,7 @@ def _told(args: argparse.Namespace) -> Told:
     from session.trade import files
     from session.trade.published import agreements
     from session.trade.set_rules import set_advice
-    from session.trade.tooth import ToothError, teeth_of
+    from session.trade.tooth import ToothError
     from session.walk.plan import make_plan
 
     till = Till(till_folder(args.till))
@@ -140,8 +140,7 @@ def _told(args: argparse.Namespace) -> Told:
         say(complaint)
     needs = files.face_needs(made)
     unit = "in" if saw.unit in ("in", "thou") else "mm"
-    # The recipe's own face has been judged with the recipe.
-    own = [f"{one.text} ({one.source})" for tooth in teeth_of(saw) for one in files.warnings(tooth, unit=unit)]
+    own = []
     if choices and not any(choice.ok for choice in choices):
         own.append("None of your files can cut this tooth without leaving a ridge (derived).")
     return Told(

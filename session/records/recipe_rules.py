@@ -13,13 +13,13 @@ from session.records.complaints import Complaint
 from session.records.recipe_model import COUNTS, SawTable, TeethTable, ZoneTable
 from session.records.toml_lines import KeyPath
 from session.records.zone_rules import pitch_of, zone_complaints, zones_of
-from session.trade.files import hard_minimum_mm, tooth_to_fit
+from session.trade.files import hard_minimum_mm, tooth_to_fit, warnings
 from session.trade.gauge import thickness_mm
 from session.trade.kerf import bent_height_mm, kerf_warnings
-from session.trade.lengths import Length, in_unit, parse_length
+from session.trade.lengths import MM_PER, Length, in_unit, parse_length
 from session.trade.pitch import PitchError, count_points
 from session.trade.saw import FilePoints, Saw
-from session.trade.tooth import ToothError, tooth
+from session.trade.tooth import ToothError, teeth_of, tooth
 from session.trade.zones import Line, Zone
 
 #: A counted number of points further than this from the computed one is worth a second count (judgement).
@@ -66,6 +66,8 @@ def unusual(saw: Saw) -> tuple[str, ...]:
                 f"file.face: {saw.face} is not wider than the tooth's longest flank, {in_unit(least, saw.face.unit)}, "
                 "and would leave a ridge on it (geometry)."
             )
+    told = {one.text: one for made in teeth_of(saw) for one in warnings(made, unit=unit)}
+    found.extend(f"teeth: {one.text} ({one.source})" for one in told.values())
     set_mm = saw.set_per_side.mm if saw.set_per_side is not None else 0.0
     found.extend(f"set: {words}" for words in kerf_warnings(saw.plate.mm, set_mm, saw.bent_share, unit))
     if saw.points_counted:
@@ -160,7 +162,8 @@ def _bend(known: _Known, zone: Zone, per_side: Length | None, path: KeyPath) -> 
         return
     bent = bent_height_mm(shape.depth_mm, share)
     if per_side.mm >= bent:
-        most = in_unit(bent, per_side.unit)
+        # More places than are usual, as the limit may round to what was asked for.
+        most = f"{bent / MM_PER[per_side.unit]:.4g} {per_side.unit}"
         where = f" in zone {path[-1] + 1}" if isinstance(path[-1], int) else ""
         words = f"{per_side} is more than the bent part of the tooth is long{where}; allowed: under {most}"
         yield ("set", "per_side"), words

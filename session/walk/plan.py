@@ -136,8 +136,8 @@ def make_plan(
 ) -> Plan:
     """The default plan for ``saw``; ``leave_out`` names optional stages not taken in from the start.
 
-    Reshaping is left out unless it is taken in at the bench, since it costs the most steel; dressing is
-    left out when the recipe asks for no passes. Raises ValueError for a stage that cannot be left out.
+    Reshaping is left out unless it is taken in at the bench, since it costs the most steel; dressing and setting are
+    left out when the recipe asks for no passes and for no set. Raises ValueError for a stage that cannot be left out.
     """
     order = _SET_FIRST if saw.order is Order.SET_FIRST else _FILE_FIRST
     for stage in leave_out:
@@ -146,6 +146,8 @@ def make_plan(
     out = set(leave_out) | {Stage.RESHAPE}
     if saw.dressing_passes == 0:
         out.add(Stage.DRESS)
+    if saw.set_per_side is not None and saw.set_per_side.mm == 0:
+        out.add(Stage.SET)
     # The allowance keeps a jaw of exactly n pitches from losing a tooth to rounding.
     held = max(1, int(saw.vise_jaw.mm / saw.widest_pitch_mm + 1e-9))
     turn_items = ["saw", "guide"]

@@ -111,8 +111,9 @@ for read in (is_log, read_ends, read_log):
     spent = resource.getrusage(resource.RUSAGE_SELF)
     resource.setrlimit(resource.RLIMIT_CPU, (int(spent.ru_utime + spent.ru_stime) + 5, resource.RLIM_INFINITY))
     read(Path(sys.argv[1]))
-most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
-assert most < 200 * 1024, most
+# What getrusage tells begins with the size of the program that started this one.
+(most,) = [int(line.split()[1]) for line in open("/proc/self/status") if line.startswith("VmHWM:")]
+assert 5_000 < most < 200 * 1024, most
 """
 
 
@@ -153,6 +154,7 @@ HEAVY: dict[str, Callable[[], bytes]] = {
 
 
 @pytest.mark.soak
+@pytest.mark.skipif(not Path("/proc/self/status").exists(), reason="the system does not tell a program's own memory")
 @pytest.mark.parametrize("what", HEAVY)
 def test_no_log_takes_more_than_200_mb_or_5_seconds_of_the_processor(what: str, tmp_path: Path) -> None:
     path = tmp_path / "log.toml"

@@ -320,12 +320,21 @@ def test_a_gauge_gives_the_plate_in_the_owners_unit(file: Path) -> None:
         ("bent_share", "bent_share = 0.6", ("set: ", "60%", "ROSS", "MTS", "SHOP")),
         ("per_side", 'per_side = "0.031 in"', ("set: ", "0.031 in", "0.030 in", "FSMAN")),
         ("points_counted", "points_counted = 130", ("saw.points_counted: 130", "155")),
+        ("plate_thickness", 'plate_thickness = "0.35 in"', ("teeth: A plate of 0.350 in is thicker", "HOLTZ p. 699")),
     ],
 )
 def test_the_unusual_is_a_warning_and_not_an_error(file: Path, key: str, line: str, words: tuple[str, ...]) -> None:
     file.write_text(changed(key, line)[0])
     told = [warning for warning in load_recipe(file).warnings if all(word in warning for word in words)]
     assert len(told) == 1
+
+
+def test_the_limit_of_the_set_never_reads_as_what_was_asked_for(file: Path) -> None:
+    file.write_text(changed("bent_share", "bent_share = 0.0585")[0])
+    (error,) = errors_of(file, file.read_text())
+    assert "set.per_side: 0.006 in is more than the bent part" in error
+    limit = float(error.partition("allowed: under ")[2].removesuffix(" in"))
+    assert 0.0059 < limit < 0.006
 
 
 @pytest.mark.parametrize("line", ["points_counted = 150", "points_counted = 160"])

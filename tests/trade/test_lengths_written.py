@@ -52,6 +52,9 @@ def test_lengths_as_people_write_them(text: str, mm: float, unit: str) -> None:
         "inf mm",
         "3 4 mm",
         "1.2.3 mm",
+        "２２ in",  # digits of other scripts would be kept as written, and read by nobody at the bench
+        "٢٢ in",
+        "3 ١/2 in",
     ],
 )
 def test_what_is_not_a_length_is_refused(text: str) -> None:

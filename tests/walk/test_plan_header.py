@@ -52,6 +52,12 @@ def test_the_default_plan(plan_of: Callable[..., Plan]) -> None:
     assert 1 <= plan.level_passes <= 3  # KING, MTS: 1-2 light strokes; HASL: 2-3 passes
 
 
+def test_a_saw_that_asks_for_no_set_is_not_set(plan_of: Callable[..., Plan]) -> None:
+    assert Stage.SET not in plan_of(8, set_per_side=Length.of(0.0)).taken_in
+    assert Stage.SET in plan_of(8, set_per_side=Length.of(0.1)).taken_in
+    assert Stage.SET in plan_of(8, set_per_side=None).taken_in
+
+
 def test_without_fleam_nothing_is_said_of_it(plan_of: Callable[..., Plan]) -> None:
     plan = plan_of(8, fleam=0.0, file_points=FilePoints.HANDLE)
     assert plan.turn_items == ("saw", "guide", "low")
