@@ -33,10 +33,13 @@ def run(args: argparse.Namespace) -> int:
     from session.commands.as_data import print_json, write
     from session.commands.show_data import as_csv, as_json
     from session.records.reader import read_log
+    from session.records.reading import shown
     from session.records.summary import summary_of
 
     path = _found(args)
     log = read_log(path)
+    if "teeth" in log.header and "session" not in log.header:
+        raise Trouble(f"{shown(path)}: this is a recipe, not a log; toothline plan shows a recipe")
     if args.json:
         print_json(as_json(log))
     elif args.csv:

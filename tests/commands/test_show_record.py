@@ -251,3 +251,12 @@ def test_a_log_of_the_till_is_found_by_its_name_alone(
         assert str(path) in capsys.readouterr().out
     assert main(["--till", str(tmp_path), "show", "other.toml"]) == 2
     assert "other.toml: no such log" in capsys.readouterr().err
+
+
+def test_a_recipe_is_no_record(capsys: pytest.CaptureFixture[str]) -> None:
+    recipe = supplied_folder("recipes") / "rip.toml"
+    for form in ([], ["--json"], ["--csv"]):
+        assert main(["show", str(recipe), *form]) == 2
+        told = capsys.readouterr()
+        assert told.out == ""
+        assert told.err.endswith("rip.toml: this is a recipe, not a log; toothline plan shows a recipe\n")
