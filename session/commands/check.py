@@ -22,7 +22,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         "files",
         metavar="FILE",
         nargs="+",
-        help="a recipe, a log, a trial cut, a measured line, a list of files or settings; its tables tell which",
+        help="a recipe, a log, a trial cut, a measured line, a list of files or settings; its tables tell which; "
+        "a log is read to its last mark, where history reads a finished one at its two ends only",
     )
 
 
