@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Final
 
 from session.bench.guide import guide
 from session.bench.hands import Hands
@@ -15,6 +16,7 @@ from session.counsel.answers import AnswerError, example, read
 from session.counsel.faults import Extra, extra_for, fault
 from session.counsel.offers import Act
 from session.counsel.reasons import reasons
+from session.counsel.saying import Saying
 from session.counsel.steps import AskKind
 from session.counsel.steps import step as step_of
 from session.counsel.whereabouts import last_marks, named, told
@@ -42,7 +44,7 @@ def questions(hands: Hands, opens: Opens, keymap: Mapping[Act, tuple[str, ...]])
         case Opens.TIMER:
             return _timer(hands)
         case Opens.TERMS:
-            return _terms()
+            return _terms(hands.saying())
         case _:
             return guide(hands.saying(), keymap)
 
@@ -187,7 +189,12 @@ def _timer(hands: Hands) -> Question:
     )
 
 
-def _terms() -> Question:
+#: As many as there are digits.
+_BY_DIGIT: Final = 9
+
+
+def _terms(saying: Saying) -> Question:
+    """Any term by its name; those that the screen uses by digit, for a hand that cannot type."""
     def wrong(text: str) -> str | None:
         return None if terms.search(text) else f'no term like "{text[:20]}"'
 
@@ -196,4 +203,7 @@ def _terms() -> Question:
         told = f"{found.meaning} ({found.source})"
         return Reply(f"{found.name}: {told}", shows=(found.name, told))
 
-    return Question("Look a term up", hint="such as fleam", check=wrong, then=then)
+    on_screen = " ".join((saying.title, saying.instruction, *saying.lines, *saying.in_effect))
+    used = tuple(term.name for term in terms.within(on_screen)[:_BY_DIGIT])
+    lines = ("On screen now:",) if used else ()
+    return Question("Look a term up", lines, choices=used, hint="such as fleam", check=wrong, then=then)

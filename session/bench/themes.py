@@ -8,7 +8,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from textual.theme import Theme
+from textual.theme import BUILTIN_THEMES, Theme
+
+from session.records.clean import clean
 
 USUAL: Final = "bench-dark"
 
@@ -125,6 +127,14 @@ PLAIN: Final = Theme(
 def without_color(environment: Mapping[str, str]) -> str | None:
     """The theme to use where color is not wanted (NO_COLOR set and not empty), or None."""
     return PLAIN.name if environment.get("NO_COLOR") else None
+
+
+def theme_complaints(wanted: str | None) -> tuple[str, ...]:
+    """One line for a theme that is none, which leaves the usual one; those of Textual work, but none is promised."""
+    ours = [theme.name for theme in THEMES]
+    if wanted is None or wanted in ours or wanted in BUILTIN_THEMES:
+        return ()
+    return (f'settings.toml: theme: "{clean(wanted)[:40]}" is no theme; allowed: {", ".join(ours)}',)
 
 
 def inks_for(theme: Theme) -> dict[str, str]:

@@ -38,11 +38,12 @@ def open_bench(till: Till, sitting: Sitting | None = None, *, kept: bool = True)
     """Run the app on ``till`` until it is left, and give its exit status. ``kept``: whether the till outlives it."""
     from session.bench.app import BenchApp
     from session.bench.keys import key_complaints
+    from session.bench.themes import theme_complaints
     from session.records.clock import SystemClock
     from session.records.settings import load_settings
 
     settings, complaints = load_settings(till.path / "settings.toml")
-    told = (*complaints, *key_complaints(settings.keys))
+    told = (*complaints, *key_complaints(settings.keys), *theme_complaints(settings.theme))
     app = BenchApp(till, settings, SystemClock(), sitting=sitting, complaints=told)
     try:
         app.run()

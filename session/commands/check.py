@@ -77,8 +77,11 @@ def _read(path: Path, kind: FileKind) -> tuple[tuple[str, ...], tuple[str, ...],
                 owned = load_files_owned(path)
                 return (), (), f"a list of files in order: {times(len(owned), 'file')}"
             case FileKind.SETTINGS:
+                from session.bench.themes import theme_complaints
+
                 settings, complaints = load_settings(path)
-                return (*complaints, *key_complaints(settings.keys)), (), "settings in order"
+                told_of = (*key_complaints(settings.keys), *theme_complaints(settings.theme))
+                return (*complaints, *told_of), (), "settings in order"
             case FileKind.FLATS:
                 return (), (), f"a measured line in order: {len(load_flats(path).line.flats)} teeth"
             case _:

@@ -20,6 +20,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Find the log, open it at its exact place, and work until it is left."""
+    from session.records.clean import clean
     from session.records.clock import SystemClock
     from session.records.sitting import Sitting
     from session.records.till import Till, slug, till_folder
@@ -33,7 +34,9 @@ def run(args: argparse.Namespace) -> int:
             known = ", ".join(names) if names else "none"
             raise Trouble(f'no interrupted sharpening of "{args.saw[:60]}"; there are: {known}')
     if not waiting:
-        raise Trouble("no sharpening was interrupted; begin one: toothline start RECIPE")
+        odd = [f"{clean(ends.path.name)} ({ends.odd})" for ends in till.unfinished() if ends.odd is not None]
+        rest = f"; not finished, but for reading only: {', '.join(odd[:5])}" if odd else ""
+        raise Trouble(f"no sharpening was interrupted; begin one: toothline start RECIPE{rest}")
     if not args.plain:
         need_terminal("resume")
     sitting = Sitting.resume(waiting[0], SystemClock())

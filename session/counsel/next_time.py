@@ -73,7 +73,7 @@ def next_time(record: Finished) -> tuple[Line, ...]:
     lines.append(_set(record))
     lines += _teeth(record)
     if record.strokes is not None and record.strokes > 0:
-        lines.append(Line(f"Start from {_strokes(record.strokes)} a gullet, the middle of today's.", "derived"))
+        lines.append(Line(f"Start from {_strokes(record.strokes)} a gullet, the middle of this filing.", "derived"))
     if record.passes is not None and record.taken_off_mm is not None:
         off = f"Leveling took {fine(record.taken_off_mm, record.unit)} in {times(record.passes, 'pass')}"
         lines.append(Line(f"{off}; the line has that much less to give.", "derived"))
@@ -87,14 +87,14 @@ def _when(record: Finished) -> Line:
         return Line(f"Due again {when}, going by the trial cuts so far.", "derived; judgement")
     if record.area_mm2:
         limit = record.area_mm2 * DUE_SHARE
-        text = f"Due again when a like cut takes under {limit:.0f} mm² a stroke, {DUE_SHARE:.0%} of today's."
+        text = f"Due again when a like cut takes under {limit:.0f} mm² a stroke, {DUE_SHARE:.0%} of this trial cut's."
         return Line(text, "judgement")
     return Line("Due again when its points shine. A trial cut now and then tells it sooner.", "FIT; FSMAN")
 
 
 def _set(record: Finished) -> Line:
     if record.set_mm is None:
-        return Line("Measure over the set before the next sharpening: today's is not known.", "FSMAN")
+        return Line("Measure over the set before the next sharpening: it was not measured.", "FSMAN")
     left = fine(record.set_mm, record.unit)
     if record.least_set_mm is not None and record.set_mm < record.least_set_mm:
         return Line(f"Set it next time: {left} a side is under {fine(record.least_set_mm, record.unit)}.", "FSMAN")
@@ -120,7 +120,7 @@ def _teeth(record: Finished) -> list[Line]:
     rest = sorted(set(record.left_out) - set(record.low) - set(record.broken))
     if rest:
         why = f" ({record.left_out[rest[0]]})" if len(rest) == 1 else ""
-        lines.append(Line(f"Left out today, so look here first: {teeth(rest)}{why}.", "judgement"))
+        lines.append(Line(f"Left out this time, so look here first: {teeth(rest)}{why}.", "judgement"))
     return lines
 
 

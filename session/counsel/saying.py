@@ -87,7 +87,7 @@ def say(state: State, saw: Saw, level: Level = Level.TAUGHT, known: KnownBites =
         sides=sides if standing_side <= sides else 0,
         handle="right" if standing_side == 1 else "left",
         numeral=whereabouts.numeral(state),
-        of=_of(state),
+        of=_of(state, now),
         where=f"{saw.from_heel(place.tooth)} from the heel" if place and place.tooth else "",
         title=words.title,
         signal=words.signal,
@@ -107,12 +107,14 @@ def say(state: State, saw: Saw, level: Level = Level.TAUGHT, known: KnownBites =
     )
 
 
-def _of(state: State) -> str:
+def _of(state: State, now: Front) -> str:
     place = state.place
     if place is None:
         return "left out"
     if place.kind in (Kind.TOOTH, Kind.GULLET):
-        return f"{place.kind} of {state.plan.points}"
+        # A check asks about the place before, so that the large number must not read as the one to look for.
+        next_one = "next " if now.ask is Ask.CHECK else ""
+        return f"{next_one}{place.kind} of {state.plan.points}"
     leg, _ = state.route.leg_at(state.here)
     return f"{place.kind} of {len(leg.places)}"
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
+from functools import cache
 
 from session.counsel import faults
 from session.counsel.data import cited, entry, table
@@ -43,6 +45,31 @@ def search(text: str) -> tuple[Term, ...]:
     by_meaning = [found for found in every if found not in by_name and hit(f"{found.name} {found.meaning}")]
     by_fault = [found for found in map(_trouble, faults.names()) if wanted and hit(f"{found.name} {found.also[0]}")]
     return (*by_name, *by_fault, *by_meaning)
+
+
+def within(text: str) -> tuple[Term, ...]:
+    """The terms that ``text`` uses, in the order in which it does, the longer where one is part of another."""
+    told = text.casefold()
+    found: dict[str, tuple[int, int]] = {}
+    for name, pattern in _patterns().items():
+        if used := pattern.search(told):
+            found[name] = used.span()
+    inside = {
+        name
+        for name, (begin, end) in found.items()
+        if any(b <= begin and end <= e and (b, e) != (begin, end) for b, e in found.values())
+    }
+    return tuple(_term(name) for name in sorted(found, key=lambda name: found[name][0]) if name not in inside)
+
+
+@cache
+def _patterns() -> dict[str, re.Pattern[str]]:
+    """For each term its names as they are found in a sentence, one or several of the thing."""
+    every = ((name, (name, *_term(name).also)) for name in names())
+    return {
+        name: re.compile(rf"\b(?:{'|'.join(re.escape(one.casefold()) for one in called)})(?:e?s)?\b")
+        for name, called in every
+    }
 
 
 def names() -> tuple[str, ...]:

@@ -58,6 +58,7 @@ async def test_rule_24_a_failed_write_stops_the_walk_says_why_and_what_to_note_b
         assert "NOW 11 " in person.places()
         assert person.large("11")
         assert "A yes reads the log again" in words
+        assert person.boxes() == [("y", "read again"), ("q", "leave")]
         calls = disk.writes, disk.syncs
         await person.press("space", "enter", "backspace", "full_stop", "l", "p", "escape", "5")
         assert (disk.writes, disk.syncs) == calls, "a failed fsync is never tried again as if it could succeed"

@@ -10,6 +10,7 @@ import pytest
 
 from session.bench.hands import Hands
 from session.bench.keys import DEFAULTS, shown
+from session.counsel import terms
 from session.counsel.cautions import caution, names
 from session.counsel.offers import Act
 from session.records.settings import Settings
@@ -237,3 +238,17 @@ async def test_rule_14_while_paused_nothing_moves_but_going_on_help_and_leaving(
         log = tomllib.loads(person.log.read_text(encoding="utf-8"))
         times = [mark["at"] for mark in log["mark"]]
         assert all(one <= other for one, other in pairwise(times))
+
+
+async def test_a_term_on_screen_is_looked_up_by_a_digit(shed, size):
+    async with shed.program(shed.at("file", side=1), size=size) as person:
+        before = person.marks_on_disk()
+        await person.press("t")
+        assert "On screen now:" in person.words()
+        chosen = next(row for row in person.rows() if re.search(r"\d  flat\b", row))
+        await person.press(re.search(r"(\d)  flat\b", chosen)[1])
+        assert person.app.screen.question.title == "flat"
+        assert terms.term("flat").meaning in person.words()
+        await person.press("escape")
+        assert "NOW 1 " in person.places()
+        assert person.marks_on_disk() == before

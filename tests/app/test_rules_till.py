@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import pytest
+
+from session.records.till import Till, TillError
 
 
 @pytest.mark.parametrize("key", ["q", "ctrl+q", "ctrl+c"])
@@ -25,3 +28,14 @@ async def test_rule_21_any_other_key_takes_leaving_the_till_back(shed: Any) -> N
         await person.press("q", "down", "q")
         assert not person.app._exit
         assert "q again leaves" in person.words()
+
+
+async def test_a_till_whose_logs_cannot_be_listed_says_so_and_still_opens(shed: Any, monkeypatch: Any) -> None:
+    def refuse(till: Till) -> list[Path]:
+        raise TillError("logs: cannot be looked into", 4)
+
+    shed.hang_up()
+    monkeypatch.setattr(Till, "log_folders", refuse)
+    async with shed.program() as person:
+        assert "cannot be looked into" in person.words()
+        assert "Boat-shed sash saw" in person.words()

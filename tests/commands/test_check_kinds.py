@@ -72,6 +72,7 @@ BAD = [
     (SETTINGS.replace("400", '"fast"'), ":1: guard_ms: "),
     (SETTINGS.replace("450", "0"), ":2: corner_teeth: 0 is out of range; allowed: a whole number of teeth from 1"),
     (SETTINGS.replace("done", "dance"), 'keys: "dance" is no act'),
+    ('theme = "bench-drak"\n', 'theme: "bench-drak" is no theme; allowed: bench-dark, bench-light, bench-contrast'),
     (FLATS.replace("0.6", "-1"), ":4: widths[4]: "),
 ]
 
@@ -87,7 +88,7 @@ def test_what_is_wrong_is_told_by_its_own_loader(
     assert said.out == ""
     [line] = said.err.splitlines()
     assert wrong in line
-    if not wrong.startswith("keys"):
+    if not wrong.startswith(("keys", "theme")):
         assert line.startswith(f"{path}:")
 
 

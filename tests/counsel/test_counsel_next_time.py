@@ -59,7 +59,7 @@ def test_when() -> None:
     assert "in about 12 days" in said(due_in_days=12.3)
     assert "in about 1 day," in said(due_in_days=1.0)
     assert "Due again now" in said(due_in_days=0.0)
-    assert "under 70 mm² a stroke, 70% of today's" in said(area_mm2=100.0)
+    assert "under 70 mm² a stroke, 70% of this trial cut's" in said(area_mm2=100.0)
 
 
 @pytest.mark.parametrize(

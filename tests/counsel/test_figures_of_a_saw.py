@@ -162,7 +162,9 @@ def worked_out(formula: str, made: Tooth) -> float:
 def test_the_formulas_on_the_screen_give_the_values_beside_them(
     rake: float, fleam: float, slope: float, points: FilePoints
 ) -> None:
-    saw = dataclasses.replace(SAW, rake=rake, fleam=fleam, slope=slope, file_points=points)
+    # No set: what is bent of a tooth this shallow may be shorter than the set is wide, which is told elsewhere.
+    angles = {"rake": rake, "fleam": fleam, "slope": slope, "file_points": points}
+    saw = dataclasses.replace(SAW, **angles, set_per_side=None, least_per_side=None)
     made, shown = tooth_of(saw), told(saw)
     for key, after in (("rake_plate_deg", " for block"), ("back_plate_deg", " for b")):
         formula = shown[key].formula.partition(after)[0]

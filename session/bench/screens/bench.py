@@ -30,12 +30,15 @@ from session.bench.widgets.sign import SideSign
 from session.bench.widgets.small import TooSmall
 from session.bench.widgets.touch import TouchBar
 from session.bench.widgets.words import Words
-from session.counsel.offers import Act
+from session.counsel.offers import Act, Offer
 from session.counsel.saying import Saying
 from session.walk.rules import Ask
 from session.walk.stages import Stage
 
 _SAVING = "Saving …"
+
+#: All that can be done while the disk would not take a mark.
+_AFTER_A_FAULT = (Offer(Act.AGREE, "read again"), Offer(Act.QUIT, "leave"))
 
 
 class BenchScreen(Screen[str]):
@@ -198,7 +201,7 @@ class BenchScreen(Screen[str]):
         effect = " · ".join(saying.in_effect)
         self.query_one("#effect", Words).say(f"IN EFFECT: {effect}" if effect else "")
         self.query_one("#note", Words).say(note)
-        self.query_one(TouchBar).offers = saying.offers
+        self.query_one(TouchBar).offers = _AFTER_A_FAULT if hands.fault else saying.offers
         self.set_class(bool(hands.fault), "fault")
         self.set_class(bool(saying.signal), "caution")
 

@@ -14,7 +14,7 @@ from textual.widgets.option_list import Option
 
 from session.bench.signs import drawn
 from session.bench.widgets.words import Words
-from session.records.till import Till, slug
+from session.records.till import Till, TillError, slug
 from session.records.till_list import Entry, entries, open_entry
 
 if TYPE_CHECKING:
@@ -72,7 +72,11 @@ class TillScreen(Screen[None]):
 
     def _what_each_needs(self) -> dict[str, str]:
         """For each of the till's own saws with records, when it is due and why."""
-        recorded = set(self._till.log_folders())
+        try:
+            recorded = set(self._till.log_folders())
+        except TillError as wrong:
+            self.say(str(wrong))
+            return {}
         own = [entry.own for entry in self._entries if entry.own and slug(entry.own) in recorded]
         if not own:
             return {}
