@@ -133,13 +133,13 @@ def test_a_set_measured_after_setting_is_known_next_time(write: Write, told: Tol
     assert one["set_left_per_side_mm"] == pytest.approx(0.16)
     assert one["was_set"] is True
     assert one["places_done"]["set"] == 2, "the measuring is no tooth"
-    assert "today's is not known" not in " ".join(line["text"] for line in saw["next_time"])
+    assert "it was not measured" not in " ".join(line["text"] for line in saw["next_time"])
 
 
 def test_without_measuring_the_set_stays_unknown(write: Write, told: Told) -> None:
     write(0)
     (saw,) = told("history", SLUG, "--json")["saws"]
-    assert "today's is not known" in " ".join(line["text"] for line in saw["next_time"])
+    assert "it was not measured" in " ".join(line["text"] for line in saw["next_time"])
 
 
 def test_plan_says_which_corner_to_use_and_when_to_turn(write: Write, told: Told, tmp_path: Path) -> None:
