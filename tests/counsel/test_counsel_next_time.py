@@ -52,7 +52,7 @@ def test_few_lines_each_with_a_source_and_when_comes_first(record: Finished) -> 
 def test_an_empty_record_claims_nothing() -> None:
     when, setting = next_time(Finished(unit="in"))
     assert "points shine" in when.text
-    assert "not known" in setting.text
+    assert "not measured" in setting.text
 
 
 def test_when() -> None:
