@@ -1,0 +1,18 @@
+"""The pictures of the README are those that the program draws today."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from session.bench import portrait
+
+PICTURES = Path(__file__).parents[2] / "demo" / "pictures"
+
+
+def test_the_pictures_of_the_readme_are_of_today(tmp_path: Path) -> None:
+    portrait.main(tmp_path)
+    drawn = {path.name: path.read_text(encoding="utf-8") for path in tmp_path.iterdir()}
+    kept = {path.name: path.read_text(encoding="utf-8") for path in PICTURES.iterdir()}
+    assert set(drawn) == set(kept)
+    stale = [name for name in drawn if drawn[name] != kept[name]]
+    assert not stale, "look at what is drawn, then: python -m session.bench.portrait demo/pictures"
