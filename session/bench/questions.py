@@ -195,6 +195,7 @@ _BY_DIGIT: Final = 9
 
 def _terms(saying: Saying) -> Question:
     """Any term by its name; those that the screen uses by digit, for a hand that cannot type."""
+
     def wrong(text: str) -> str | None:
         return None if terms.search(text) else f'no term like "{text[:20]}"'
 

@@ -15,6 +15,7 @@ from session.trade.saw import Saw
 from session.trade.strokes import time_left
 from session.walk.bites_known import KnownBites
 from session.walk.pace import seconds_in
+from session.walk.place import Place
 from session.walk.rules import Ask, Front, front
 from session.walk.stages import FACTS, Kind, Stage
 from session.walk.state import State
@@ -70,18 +71,19 @@ def say(state: State, saw: Saw, level: Level = Level.TAUGHT, known: KnownBites =
     known: the bites that the records taught, from which the strokes are told until this walk has taught its own.
     """
     now = front(state)
-    place = state.place
+    place, about = state.place, _shown(state, now)
     words = asked.words(state, saw, now, level, known)
-    done, total = whereabouts.progress(state)
-    sides = _sides(state)
+    done, total = whereabouts.progress(state, about)
+    sides = _sides(state, about)
     # While the saw is being turned, the sign follows the saw and not the plan.
     standing_side = now.side if now.ask is Ask.TURN and "saw" in state.turn_items else state.side
     # Cautions come before the turn that a stage begins with: its side is not yet in hand.
-    of_a_side = place is not None and bool(place.side) and not (now.ask is Ask.CAUTION and place.side != state.side)
+    turns = now.ask is Ask.CAUTION and about is not None and about.side != state.side
+    of_a_side = about is not None and bool(about.side) and not turns
     return Saying(
         ask=now.ask,
         saw=f"{saw.name} · {saw.cut} · {saw.count_as}{' at the heel' if saw.zones else ''}",
-        stage=place.stage if place else None,
+        stage=about.stage if about else None,
         side=standing_side if of_a_side else 0,
         # On the way back from side 2, a stage worked from side 1 alone has no "side 2 of 1".
         sides=sides if standing_side <= sides else 0,
@@ -101,26 +103,36 @@ def say(state: State, saw: Saw, level: Level = Level.TAUGHT, known: KnownBites =
         left=_left(state),
         done=done,
         total=total,
-        in_effect=_in_effect(state, now),
+        in_effect=_in_effect(state, now, about),
         offers=offers(state, now),
         choices=words.choices,
     )
+
+
+def _shown(state: State, now: Front) -> Place | None:
+    """The place that header and cautions are about: the one in hand, but at the check that ends a leg, when the next
+    one belongs to other work, the one just worked."""
+    place = state.place
+    if now.ask is not Ask.CHECK or now.place is None:
+        return place
+    if place is not None and (place.stage, place.side, place.kind) == (now.place.stage, now.place.side, now.place.kind):
+        return place
+    return now.place
 
 
 def _of(state: State, now: Front) -> str:
     place = state.place
     if place is None:
         return "left out"
+    # A check asks about the place before, so that the large number must not read as the one to look for.
+    which = "next " if now.ask is Ask.CHECK else ""
     if place.kind in (Kind.TOOTH, Kind.GULLET):
-        # A check asks about the place before, so that the large number must not read as the one to look for.
-        next_one = "next " if now.ask is Ask.CHECK else ""
-        return f"{next_one}{place.kind} of {state.plan.points}"
+        return f"{which}{place.kind} of {state.plan.points}"
     leg, _ = state.route.leg_at(state.here)
-    return f"{place.kind} of {len(leg.places)}"
+    return f"{which}{place.kind} of {len(leg.places)}"
 
 
-def _sides(state: State) -> int:
-    place = state.place
+def _sides(state: State, place: Place | None) -> int:
     if place is None or not place.side:
         return 0
     return len({p.side for p in state.route.places if p.stage is place.stage and p.round == place.round and p.side})
@@ -139,9 +151,9 @@ def _left(state: State) -> str:
     return f"about {likely} min left ({low}–{high})" if low != high else f"about {likely} min left"
 
 
-def _in_effect(state: State, now: Front) -> tuple[str, ...]:
+def _in_effect(state: State, now: Front, place: Place | None) -> tuple[str, ...]:
     """The acknowledged cautions of the stage in hand (bench rule 3)."""
-    if state.place is None or now.ask is Ask.FINISHED:
+    if place is None or now.ask is Ask.FINISHED:
         return ()
-    names = FACTS[state.place.stage].cautions
+    names = FACTS[place.stage].cautions
     return tuple(caution(name).in_effect for name in names if name in state.acknowledged)

@@ -94,9 +94,9 @@ def ahead(state: State) -> str:
     return f"shift the saw after {inside[-1]}"
 
 
-def progress(state: State) -> tuple[int, int]:
-    """Places done or left out, and all places, of the stage and side in hand."""
-    places = state.route.leg_at(min(state.here, len(state.route.places) - 1))[0].places
+def progress(state: State, place: Place | None) -> tuple[int, int]:
+    """Places done or left out, and all places, of the stage and side that ``place`` belongs to; None is the end."""
+    places = state.route.leg_at(len(state.route.places) - 1 if place is None else state.route.index[place])[0].places
     return sum(p in state.outcomes for p in places), len(places)
 
 

@@ -25,7 +25,7 @@ class LineFacts:
     passes: leveling passes done. flats: by round of leveling, how many flats had each grade, 0 to 4; a round is
     absent when its flats were not graded, or a pass was made after the grading.
     low: the first `MOST_LOW` teeth graded 0 and not broken, None when no flat was graded; low_count: all of them.
-    strokes_each: median of file strokes in a gullet, None when none were counted.
+    strokes_each: median of file strokes in a gullet, None when none were counted or all of them are one.
     left_out: the first `MOST_LEFT_OUT` teeth left out in any stage, with the reason shortened.
     """
 
@@ -84,7 +84,8 @@ def line_facts(outcomes: Mapping[Place, Mark], broken: Iterable[int] = ()) -> Li
         flats={number: _tally(grades.values()) for number, grades in rounds.items()},
         low=tuple(low[:MOST_LOW]) if rounds else None,
         low_count=len(low),
-        strokes_each=float(median(strokes)) if strokes else None,
+        # One everywhere is what the advance key claims by itself, so that nobody may have counted.
+        strokes_each=float(median(strokes)) if strokes and max(strokes) > 1 else None,
         left_out=out,
     )
 

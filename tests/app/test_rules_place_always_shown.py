@@ -221,3 +221,17 @@ async def test_rule_08_four_states_four_glyphs_and_all_of_it_from_the_log(shed, 
         assert person.line() == line
     kept = sorted(path.name for path in shed.till.path.rglob("*") if path.is_file())
     assert kept == [sitting.journal.path.name, "saw.toml"]
+
+
+async def test_the_check_that_ends_a_side_still_belongs_to_that_side(shed, size):
+    ended = shed.answered(
+        shed.at("file", side=2), lambda s: s.state.place.stage == "dress" and front(s.state).ask is Ask.CHECK
+    )
+    async with shed.program(ended, size=size) as person:
+        assert "FILE  side 2 of 2" in person.rows()[0]
+        assert "next pass of 1" in person.words()
+        assert "was gullet 24 the last one worked?" in person.words()
+        assert "12 of 12 done" in person.places()
+        assert "IN EFFECT: eyes covered" in person.words()
+        await person.press("y")
+        assert "DRESS" in person.rows()[0]
