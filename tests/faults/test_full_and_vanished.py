@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 import subprocess
+import tempfile
 from collections.abc import Callable, Iterator
 from datetime import datetime
 from pathlib import Path
@@ -14,6 +15,7 @@ import pytest
 
 from session.records.journal import Journal, JournalFault
 from session.records.reader import read_log
+from session.records.recipe import RecipeError, load_recipe
 from session.records.till import Till, TillError
 from session.walk.mark import Mark
 
@@ -90,9 +92,37 @@ def test_a_disk_that_can_only_be_read(small_disk: Path, header: dict[str, Any], 
     assert Till(small_disk).saws() == []
 
 
-@pytest.mark.skipif(os.geteuid() == 0, reason="root may write in any folder; run the tests as another user")
-def test_a_folder_that_may_not_be_written_in(tmp_path: Path, header: dict[str, Any], begun: datetime) -> None:
-    with Journal.create(tmp_path / "logs", header, started=begun) as journal:
+#: The user without rights, whom every Unix knows.
+NOBODY = 65534
+
+
+@pytest.fixture
+def plain_folder(tmp_path: Path) -> Iterator[Path]:
+    """A folder of a user whom permissions bind: root, whom they do not, works as nobody for the while."""
+    if os.geteuid() != 0:
+        yield tmp_path
+        return
+    # Root's own temporary folders are closed to others.
+    folder = Path(tempfile.mkdtemp())
+    os.chown(folder, NOBODY, -1)
+    os.seteuid(NOBODY)
+    try:
+        yield folder
+    finally:
+        os.seteuid(0)
+        shutil.rmtree(folder)
+
+
+def test_a_recipe_that_may_not_be_read(plain_folder: Path) -> None:
+    recipe = plain_folder / "saw.toml"
+    recipe.write_text("format = 1\n", encoding="utf-8")
+    recipe.chmod(0)
+    with pytest.raises(RecipeError, match=r"saw\.toml: cannot be read"):
+        load_recipe(recipe)
+
+
+def test_a_folder_that_may_not_be_written_in(plain_folder: Path, header: dict[str, Any], begun: datetime) -> None:
+    with Journal.create(plain_folder / "logs", header, started=begun) as journal:
         pass
     journal.path.parent.chmod(0o555)
     try:
