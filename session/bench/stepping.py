@@ -60,7 +60,7 @@ class Stepping:
         if place.step == PLAN:
             state = self._making.state
             stage = [stage for stage in state.plan.order if FACTS[stage].optional][digit - 1]
-            return self.decide(stage, stage not in state.taken_in, "decided at the look over")
+            return self.decide(stage, stage not in state.taken_in, "at the look over")
         asks, chosen = self.asks(), choices[digit - 1]
         if asks is None:
             return Reply("There is nothing to answer here.", refused=True)

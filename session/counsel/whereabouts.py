@@ -29,6 +29,10 @@ def told(mark: Mark, *, short: bool = False) -> str:
         words.append(mark.what)
     elif mark.did is Did.TOOK_BACK:
         words.append(f"mark {mark.of}")
+    elif mark.did is Did.SHIFTED and place is not None:
+        words.append(f"to {brief(place) if short else place}")
+    elif mark.did is Did.DECIDED:
+        words.append(f"{mark.stage} {'in' if mark.value else 'out'}")
     elif mark.did is Did.TURNED:
         words.append(f"to side {mark.side}")
     elif place is not None and (place.tooth or place.number or place.step):

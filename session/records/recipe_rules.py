@@ -6,14 +6,14 @@ file's errors can be told at once.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import Any
 
 from session.records.complaints import Complaint
 from session.records.recipe_model import COUNTS, SawTable, TeethTable, ZoneTable
 from session.records.toml_lines import KeyPath
 from session.records.zone_rules import pitch_of, zone_complaints, zones_of
-from session.trade.files import hard_minimum_mm, tooth_to_fit, warnings
+from session.trade.files import narrow_face, tooth_to_fit, warnings
 from session.trade.gauge import thickness_mm
 from session.trade.kerf import bent_height_mm, kerf_warnings
 from session.trade.lengths import MM_PER, Length, in_unit, parse_length
@@ -51,21 +51,15 @@ def cross_check(values: Mapping[str, Any], bad: Collection[KeyPath]) -> Iterator
     per_side, least = known.length("set", "per_side"), known.length("set", "least_per_side")
     if per_side is not None and least is not None and least.mm > per_side.mm * (1 + 1e-9):
         yield ("set", "least_per_side"), f"{least} is more than set.per_side; allowed: at most {per_side}"
-    for number, stretch in enumerate(stretches):
-        yield from _bend(known, stretch, per_side, ("teeth", "zone", number - 1) if number else ("teeth", "slope"))
+    yield from _shapes(known, stretches, per_side)
 
 
 def unusual(saw: Saw) -> tuple[str, ...]:
     """What is possible but worth a word before steel is cut, each with its source. Nothing here is an error."""
     found: list[str] = []
     unit = saw.unit if saw.unit in ("in", "thou") else "mm"
-    if saw.face is not None:
-        least = hard_minimum_mm(tooth_to_fit(saw))
-        if saw.face.mm <= least:
-            found.append(
-                f"file.face: {saw.face} is not wider than the tooth's longest flank, {in_unit(least, saw.face.unit)}, "
-                "and would leave a ridge on it (geometry)."
-            )
+    if saw.face is not None and (narrow := narrow_face(saw.face, tooth_to_fit(saw))) is not None:
+        found.append(f"file.face: {narrow.text} ({narrow.source}).")
     told = {one.text: one for made in teeth_of(saw) for one in warnings(made, unit=unit)}
     found.extend(f"teeth: {one.text} ({one.source})" for one in told.values())
     set_mm = saw.set_per_side.mm if saw.set_per_side is not None else 0.0
@@ -143,27 +137,32 @@ def _stretches(known: _Known, pitch: float | None, length: Length | None, zones:
     rake = known.given("teeth", "rake")
     if pitch is None or rake is None:
         return ()
+    # Where the line ends matters to no rule of its teeth.
     return zones_of(pitch, rake, zones if length is not None else [], length or Length.of(pitch, "mm"))
 
 
-def _bend(known: _Known, zone: Zone, per_side: Length | None, path: KeyPath) -> Iterator[Complaint]:
+def _shapes(known: _Known, stretches: Sequence[Zone], per_side: Length | None) -> Iterator[Complaint]:
     """The angles must leave a tooth, and the bent part must be longer than it is bent aside (geometry)."""
     fleam, slope = known.given("teeth", "fleam", 0.0), known.given("teeth", "slope", 0.0)
     points = known.given("work", "file_points", FilePoints.TOE)
     if fleam is None or slope is None or points is None:
         return
-    try:
-        shape = tooth(zone.pitch_mm, zone.rake, fleam, slope, file_points=points)
-    except ToothError as problem:
-        yield path, f"{problem}"
-        return
+    depths: dict[float, int] = {}
+    for number, zone in enumerate(stretches):
+        try:
+            shape = tooth(zone.pitch_mm, zone.rake, fleam, slope, file_points=points)
+        except ToothError as problem:
+            yield ("teeth", "zone", number - 1) if number else ("teeth", "slope"), f"{problem}"
+        else:
+            depths.setdefault(shape.depth_mm, number)
     share = known.given("set", "bent_share", 0.4)
-    if per_side is None or share is None:
+    if not depths or per_side is None or share is None:
         return
-    bent = bent_height_mm(shape.depth_mm, share)
+    shallowest = min(depths)
+    bent = bent_height_mm(shallowest, share)
     if per_side.mm >= bent:
         # More places than are usual, as the limit may round to what was asked for.
         most = f"{bent / MM_PER[per_side.unit]:.4g} {per_side.unit}"
-        where = f" in zone {path[-1] + 1}" if isinstance(path[-1], int) else ""
+        where = f" in zone {depths[shallowest]}" if depths[shallowest] else ""
         words = f"{per_side} is more than the bent part of the tooth is long{where}; allowed: under {most}"
         yield ("set", "per_side"), words

@@ -180,10 +180,10 @@ def rank(files: Iterable[FileOwned], tooth: Tooth) -> tuple[Choice, ...]:
     return tuple(sorted((judge(file, tooth) for file in files), key=key))
 
 
-def warnings(tooth: Tooth, face: Length | None = None, unit: str = "mm") -> tuple[Reason, ...]:
+def warnings(tooth: Tooth, unit: str = "mm") -> tuple[Reason, ...]:
     """What stands against filing this tooth; lengths in ``unit``, a key of lengths.MM_PER.
 
-    A pitch that no file suits, a plate that no hand saw has or that leaves no tooth, the recipe's own face too narrow.
+    A pitch that no file suits, a plate that no hand saw has or that leaves no tooth.
     """
 
     def shown(mm: float) -> str:
@@ -215,11 +215,17 @@ def warnings(tooth: Tooth, face: Length | None = None, unit: str = "mm") -> tupl
             f"its side, and the tooth is {shown(tooth.depth_mm)} deep: at one side no tooth is left."
         )
         found.append(Reason(text, GEOMETRY))
-    if face is not None and not face_ok(face.mm, needs):
-        least = Length.of(needs.hard_minimum_mm, face.unit)
-        text = f"The file's face of {face} is too narrow: it must be wider than {least}, or it leaves a ridge."
-        found.append(Reason(text, GEOMETRY))
     return tuple(found)
+
+
+def narrow_face(face: Length, tooth: Tooth) -> Reason | None:
+    """What stands against a file of this face at this tooth: it has to reach over the longest flank."""
+    needs = face_needs(tooth)
+    if face_ok(face.mm, needs):
+        return None
+    least = Length.of(needs.hard_minimum_mm, face.unit)
+    text = f"{face} is not wider than the tooth's longest flank, {least}, and would leave a ridge on it"
+    return Reason(text, GEOMETRY)
 
 
 def _corner_reason(file: FileOwned, worked: Tooth) -> tuple[Reason, bool] | None:

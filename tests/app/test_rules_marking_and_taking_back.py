@@ -157,6 +157,7 @@ async def test_rule_11_at_least_ten_taken_back_one_key_each_saying_what(shed):
             assert len(made) == len(marks) + number
             assert short(made[-1]) == {"did": "took back", "of": mark["seq"]}
             what = f"to side {mark['side']}" if mark["did"] == "turned" else f"gullet {mark['tooth']}"
+            what = f"to {what}" if mark["did"] == "shifted" else what
             assert note(person).startswith(f"Took back: {mark['did']} {what}"), (note(person), mark)
         assert person.log.read_bytes().startswith(bytes_before)
         assert f"NOW {last[0]['tooth']} " in person.places()

@@ -20,6 +20,7 @@ from session.trade.files import (
     fit_of,
     hard_minimum_mm,
     judge,
+    narrow_face,
     rank,
     warnings,
 )
@@ -123,7 +124,7 @@ def test_a_known_corner_tells_the_depth_it_costs_or_rules_the_file_out() -> None
 
 
 def test_warnings_name_pitches_no_file_suits_and_a_narrow_face() -> None:
-    assert warnings(PANEL, parse_length("0.33 in")) == ()
+    assert narrow_face(parse_length("0.33 in"), PANEL) is None
     assert warnings(PANEL) == ()
     (coarse,) = warnings(tooth(25.4, 0))
     assert "29.33 mm" in coarse.text
@@ -133,7 +134,8 @@ def test_warnings_name_pitches_no_file_suits_and_a_narrow_face() -> None:
     (inches,) = warnings(tooth(25.4, 0), unit="in")
     assert "1.155 in" in inches.text
     assert "0.469 in" in inches.text
-    (ridge,) = warnings(PANEL, parse_length("3 mm"))
+    ridge = narrow_face(parse_length("3 mm"), PANEL)
+    assert ridge is not None
     assert "3 mm" in ridge.text
     assert "4.05 mm" in ridge.text
     assert ridge.source == GEOMETRY
