@@ -43,7 +43,7 @@ class Expected:
 NOTHING: Final = Expected()
 
 #: The back of tooth 1 lies in no gullet of the count, so nothing else would have it filed (common practice, no source).
-BEHIND_THE_FIRST: Final = Expected(notes=("Then the back of tooth 1, behind it, held the same.",))
+BEHIND_THE_FIRST: Final = Expected(notes=("Then the back of tooth 1, on its heel side, held the same.",))
 
 
 def expected(state: State, saw: Saw, known: KnownBites = NO_RECORDS) -> Expected:
@@ -77,7 +77,7 @@ def expected(state: State, saw: Saw, known: KnownBites = NO_RECORDS) -> Expected
     heel = strokes_for(plan.heel_mm3, bite.mm3)
     if place.tooth == 1 and heel:
         strokes = times(heel, "stroke")
-        notes.append(f"Then the back of tooth 1, behind it: {strokes}, held the same.")
+        notes.append(f"Then the back of tooth 1, on its heel side: {strokes}, held the same.")
     return Expected(
         strokes=strokes_for(volume, bite.mm3),
         lean=str(plan.lean[index]),
