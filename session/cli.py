@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from importlib import import_module
 from typing import Final, NoReturn
 
-from session.commands.trouble import INTERRUPTED, Trouble, known, ready, say, unheard
+from session.commands.output.trouble import INTERRUPTED, Trouble, known, ready, say, unheard
 from session.version import VERSION
 
 #: Commands in the order of help. Each module has HELP, EXAMPLE, `arguments(parser)` and `run(args) -> int`,

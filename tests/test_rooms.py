@@ -15,32 +15,59 @@ import session
 
 ROOT = Path(session.__file__).parent
 
+_BELOW_DESK = (
+    "pictures",
+    "sentences",
+    "advice",
+    "texts",
+    "till",
+    "log",
+    "files",
+    "machine",
+    "walk",
+    "trade",
+    "version",
+)
+
 #: Of ours, what each room may import. `session.version` is a constant; the pure rooms need not even that.
 MAY_KNOW: dict[str, set[str]] = {
+    "machine": {"machine"},
     "trade": {"trade"},
     "walk": {"walk", "trade"},
-    "pictures": {"pictures", "walk", "trade"},
-    "counsel": {"counsel", "walk", "trade"},
-    "records": {"records", "walk", "trade", "version"},
-    "rehearsal": {"rehearsal", "pictures", "counsel", "records", "walk", "trade", "version"},
-    "bench": {"bench", "commands", "rehearsal", "pictures", "counsel", "records", "walk", "trade", "version"},
-    "commands": {"bench", "commands", "rehearsal", "pictures", "counsel", "records", "walk", "trade", "version"},
+    "files": {"files", "machine", "walk", "trade", "version"},
+    "log": {"log", "files", "machine", "walk", "trade", "version"},
+    "till": {"till", "log", "files", "machine", "walk", "trade", "version"},
+    "texts": {"texts", "walk", "trade"},
+    "advice": {"advice", "texts", "till", "log", "files", "machine", "walk", "trade", "version"},
+    "sentences": {"sentences", "advice", "texts", "walk", "trade"},
+    "pictures": {"pictures", "sentences", "advice", "texts", "walk", "trade"},
+    "desk": {"desk", *_BELOW_DESK},
+    "rehearsal": {"rehearsal", "bench", "desk", *_BELOW_DESK},
+    "bench": {"bench", "desk", *_BELOW_DESK},
+    "commands": {"commands", "rehearsal", "bench", "desk", *_BELOW_DESK},
     "cli": {"commands", "version"},
     "__main__": {"cli"},
     "version": set(),
 }
 
 #: Rooms that use the standard library only.
-PURE = ("trade", "walk", "pictures")
+PURE = ("trade", "walk")
+
+_LIBRARIES = {"textual", "rich", "pydantic", "tomli_w", "platformdirs"}
 
 #: What no module of a room may bring in, even by way of another.
 NOT_WITH: dict[str, set[str]] = {
-    "trade": {"textual", "rich", "pydantic", "tomli_w", "platformdirs"},
-    "walk": {"textual", "rich", "pydantic", "tomli_w", "platformdirs"},
-    "pictures": {"textual", "rich", "pydantic", "tomli_w", "platformdirs"},
-    "counsel": {"textual", "rich", "pydantic", "tomli_w", "platformdirs"},
-    "records": {"textual", "rich"},
-    "rehearsal": {"textual", "rich"},
+    "trade": _LIBRARIES,
+    "walk": _LIBRARIES,
+    "texts": _LIBRARIES,
+    "sentences": _LIBRARIES,
+    "pictures": _LIBRARIES,
+    "machine": {"textual", "rich", "pydantic"},
+    "files": {"textual", "rich"},
+    "log": {"textual", "rich"},
+    "till": {"textual", "rich"},
+    "advice": {"textual", "rich"},
+    "desk": {"textual", "rich"},
 }
 
 #: Imports each module named on its command line as if it were the first of ours, and says what is loaded then
@@ -134,9 +161,14 @@ def test_what_a_room_brings_in(room: str) -> None:
 def test_the_probe_sees_what_it_looks_for() -> None:
     # Else the tests above could never fail.
     loaded = loaded_by("session.bench.app")["session.bench.app"]
-    assert {"textual", "session.records", "session.counsel", "session.walk", "session.trade"} <= loaded
-    assert "session.trade.reaches" in loaded_by("session.walk.stages", "session.walk.plan")["session.walk.plan"]
-    assert "session.walk.plan" not in loaded_by("session.walk.plan", "session.walk.stages")["session.walk.stages"]
+    assert {"textual", "session.log", "session.texts", "session.walk", "session.trade"} <= loaded
+    assert (
+        "session.trade.reaches" in loaded_by("session.walk.stages", "session.walk.work_plan")["session.walk.work_plan"]
+    )
+    assert (
+        "session.walk.work_plan"
+        not in loaded_by("session.walk.work_plan", "session.walk.stages")["session.walk.stages"]
+    )
 
 
 def test_package_files_are_empty() -> None:

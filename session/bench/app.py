@@ -12,21 +12,21 @@ from typing import ClassVar, Final
 from textual.app import App
 from textual.binding import Binding, BindingType
 
-from session.bench.assured import torn
-from session.bench.hands import Hands
-from session.bench.keys import keymap
-from session.bench.saving import Saving
-from session.bench.screens.bench import BenchScreen
-from session.bench.screens.till import TillScreen
-from session.bench.stopped import guard_continuing
+from session.bench.screens.bench_screen import BenchScreen
+from session.bench.screens.till_screen import TillScreen
+from session.bench.suspension import guard_continuing
 from session.bench.themes import PLAIN, THEMES, USUAL, inks_for, without_color
-from session.counsel.guidance import Level
-from session.counsel.offers import Act
-from session.records.clock import Clock
-from session.records.settings import Settings
-from session.records.sitting import Sitting
-from session.records.till import Till
-from session.walk.bites_known import KnownBites
+from session.desk.desk import Desk
+from session.desk.disk_words import torn
+from session.desk.key_table import keymap
+from session.desk.saving import Saving
+from session.files.settings import Settings
+from session.log.sitting import Sitting
+from session.machine.clock import Clock
+from session.sentences.offers import Act
+from session.texts.guidance import Level
+from session.till.till_folder import Till
+from session.walk.known_bites import KnownBites
 
 #: What the shell is told after an interrupt (formats.md).
 INTERRUPTED: Final = 130
@@ -64,7 +64,7 @@ class BenchApp(App[int]):
         self.complaints: Final = complaints
         self.sitting = sitting
         self.last_log: Path | None = None
-        self._hands: Hands | None = None
+        self._hands: Desk | None = None
         self._saving: Saving | None = None
         for theme in (*THEMES, PLAIN):
             self.register_theme(theme)
@@ -91,7 +91,7 @@ class BenchApp(App[int]):
         self.sitting = sitting
         self.last_log = sitting.journal.path
         sitting.units = self.settings.units
-        hands = Hands(
+        hands = Desk(
             sitting,
             guard_s=self.settings.guard_ms / 1000,
             idle_s=float(self.settings.idle_s),
@@ -114,13 +114,13 @@ class BenchApp(App[int]):
 
     def _next_visit(self, name: str) -> tuple[str, ...]:
         # Only a finished sharpening needs the history, so that opening the bench does not wait for it.
-        from session.bench.saw_advice import next_visit
+        from session.advice.saw_advice import next_visit
 
         return next_visit(self.till, name, self.clock.now())
 
     def _bites(self, name: str) -> KnownBites:
         # Only the first gullet needs it, so that opening the bench does not wait for it.
-        from session.records.bite import known_bites
+        from session.till.learned_bite import known_bites
 
         return known_bites(self.till, name)
 

@@ -13,17 +13,17 @@ from typing import Final
 from textual.pilot import Pilot
 
 from session.bench.app import BenchApp
-from session.bench.hands import Hands
-from session.counsel.offers import Act
-from session.records.clock import SetClock
-from session.records.recipe import load_recipe
-from session.records.settings import Settings
-from session.records.sitting import Sitting
-from session.records.supplied import supplied_folder
-from session.records.till import Till, slug
-from session.walk.plan import make_plan
+from session.desk.desk import Desk
+from session.files.recipe import load_recipe
+from session.files.settings import Settings
+from session.files.supplied import supplied_folder
+from session.log.sitting import Sitting
+from session.machine.clock import SetClock
+from session.sentences.offers import Act
+from session.till.till_folder import Till, slug
 from session.walk.rules import Ask, Front, front
 from session.walk.stages import Stage
+from session.walk.work_plan import make_plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +63,7 @@ def draw(sitter: Sitter, recipe_file: Path) -> str:
     with tempfile.TemporaryDirectory(prefix="toothline-portrait-") as folder:
         till = Till(Path(folder))
         sitting = Sitting.start(till.log_folder(slug(recipe.saw.name)), recipe, make_plan(recipe.saw), clock)
-        _work_until(Hands(sitting), clock, sitter.moment)
+        _work_until(Desk(sitting), clock, sitter.moment)
         app = BenchApp(till, Settings(), clock, sitting=sitting)
         drawn: list[str] = []
 
@@ -77,7 +77,7 @@ def draw(sitter: Sitter, recipe_file: Path) -> str:
         return drawn[0]
 
 
-def _work_until(hands: Hands, clock: SetClock, moment: Callable[[Front], bool]) -> None:
+def _work_until(hands: Desk, clock: SetClock, moment: Callable[[Front], bool]) -> None:
     """Work through the walk as a person would, until the moment comes."""
     grades = _over_and_over(_GRADES)
     while True:

@@ -10,7 +10,7 @@ from typing import Final
 
 from textual.theme import BUILTIN_THEMES, Theme
 
-from session.records.clean import clean
+from session.machine.clean_text import clean
 
 USUAL: Final = "bench-dark"
 

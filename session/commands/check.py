@@ -7,10 +7,10 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from session.commands.trouble import BAD_INPUT, say
+from session.commands.output.trouble import BAD_INPUT, say
 
 if TYPE_CHECKING:
-    from session.records.kinds import FileKind
+    from session.till.file_kinds import FileKind
 
 HELP = "check recipes, logs, trial cuts, measured lines, files.toml and settings.toml"
 EXAMPLE = "toothline check my-saw.toml"
@@ -33,7 +33,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _check(path: Path) -> int:
-    from session.records.kinds import FileKind, kind_of
+    from session.till.file_kinds import FileKind, kind_of
 
     kind = kind_of(path)
     return _check_log(path) if kind is FileKind.LOG else _check_written(path, kind)
@@ -41,8 +41,8 @@ def _check(path: Path) -> int:
 
 def _check_written(path: Path, kind: FileKind) -> int:
     """Check a file that a person writes, with the loader of its kind."""
-    from session.commands.as_data import write
-    from session.records.reading import shown
+    from session.commands.output.plain_data import write
+    from session.machine.toml_text import shown
 
     errors, warnings, words = _read(path, kind)
     for error in errors:
@@ -57,14 +57,14 @@ def _check_written(path: Path, kind: FileKind) -> int:
 
 def _read(path: Path, kind: FileKind) -> tuple[tuple[str, ...], tuple[str, ...], str]:
     """What is wrong with the file, what is unusual in it, and what it is, in words; each error one line."""
-    from session.bench.keys import key_complaints
-    from session.counsel.wording import times
-    from session.records.cuts import CutFileError, read_cut
-    from session.records.files_owned import FilesOwnedError, load_files_owned
-    from session.records.flats import FlatsError, load_flats
-    from session.records.kinds import FileKind
-    from session.records.recipe import RecipeError, load_recipe
-    from session.records.settings import load_settings
+    from session.desk.key_table import key_complaints
+    from session.files.flats_file import FlatsError, load_flats
+    from session.files.owned_files import FilesOwnedError, load_files_owned
+    from session.files.recipe import RecipeError, load_recipe
+    from session.files.settings import load_settings
+    from session.texts.wording import times
+    from session.till.cut_files import CutFileError, read_cut
+    from session.till.file_kinds import FileKind
 
     try:
         match kind:
@@ -96,16 +96,16 @@ def _read(path: Path, kind: FileKind) -> tuple[tuple[str, ...], tuple[str, ...],
 
 def _check_log(path: Path) -> int:
     """Check every mark of a log, and whether one that is not finished could be gone on with."""
-    from session.commands.as_data import write
-    from session.counsel.wording import times
-    from session.records.logfile import Standing
-    from session.records.reader import read_log
-    from session.records.reading import shown
-    from session.records.sitting import told
+    from session.commands.output.plain_data import write
+    from session.log.log_bytes import LogStanding
+    from session.log.log_reader import read_log
+    from session.log.sitting import told
+    from session.machine.toml_text import shown
+    from session.texts.wording import times
 
     log = read_log(path)
     wrong = str(log.odd or "")
-    if log.state is Standing.INTERRUPTED:
+    if log.state is LogStanding.INTERRUPTED:
         try:
             told(log.header)
         except ValueError as missing:

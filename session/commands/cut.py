@@ -5,11 +5,11 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING, Final
 
-from session.commands.trouble import Trouble, say
+from session.commands.output.trouble import Trouble, say
 
 if TYPE_CHECKING:
-    from session.records.known_saws import KnownSaw
-    from session.records.till import Till
+    from session.till.known_saws import KnownSaw
+    from session.till.till_folder import Till
     from session.trade.lengths import Length
 
 HELP = "record a trial cut between sharpenings"
@@ -38,13 +38,13 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Write the cut into the till and say what it comes to."""
-    from session.commands.as_data import write
-    from session.records.clean import clean
-    from session.records.clock import SystemClock
-    from session.records.cuts import LONGEST_NOTE, Cut, write_cut
-    from session.records.known_saws import find_saw
-    from session.records.reading import shown
-    from session.records.till import Till, till_folder
+    from session.commands.output.plain_data import write
+    from session.machine.clean_text import clean
+    from session.machine.clock import SystemClock
+    from session.machine.toml_text import shown
+    from session.till.cut_files import LONGEST_NOTE, RecordedCut, write_cut
+    from session.till.known_saws import find_saw
+    from session.till.till_folder import Till, till_folder
 
     till = Till(till_folder(args.till, must_exist=True))
     saw = find_saw([till], args.saw)
@@ -59,7 +59,7 @@ def run(args: argparse.Namespace) -> int:
     note = " ".join(clean(args.note).split())
     if len(note) > LONGEST_NOTE:
         raise Trouble(f"--note: {len(note)} characters; allowed: at most {LONGEST_NOTE}")
-    cut = Cut(
+    cut = RecordedCut(
         at=SystemClock().now(),
         saw=saw.name,
         length=_length("--length", args.length),
@@ -82,7 +82,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _length(option: str, text: str) -> Length:
-    from session.records.clean import clean
+    from session.machine.clean_text import clean
     from session.trade.lengths import LengthError, parse_length
 
     try:
@@ -92,8 +92,8 @@ def _length(option: str, text: str) -> Length:
 
 
 def _strokes(text: str) -> int:
-    from session.records.clean import clean
-    from session.records.cuts import MOST_STROKES
+    from session.machine.clean_text import clean
+    from session.till.cut_files import MOST_STROKES
 
     if not (text.isascii() and text.isdigit() and len(text) <= 9 and 1 <= int(text) <= MOST_STROKES):
         raise Trouble(f'--strokes: "{clean(text)[:20]}" is no number of strokes; allowed: 1 to {MOST_STROKES:,}')
@@ -102,8 +102,8 @@ def _strokes(text: str) -> int:
 
 def _wood(till: Till, saw: KnownSaw) -> str:
     """The wood that the saw's recipe, or else its last sharpening, is for: only cuts in one wood compare."""
-    from session.records.history import history
-    from session.records.recipe import RecipeError, load_recipe
+    from session.files.recipe import RecipeError, load_recipe
+    from session.till.saw_history import history
 
     if saw.recipe is not None:
         try:

@@ -7,12 +7,12 @@ import tempfile
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from session.commands.bench import need_terminal, open_bench, plain_option
-from session.commands.plain import open_plain
-from session.commands.trouble import DISK, Trouble, say
+from session.commands.opening.bench_opening import need_terminal, open_bench, plain_option
+from session.commands.opening.line_streams import open_plain
+from session.commands.output.trouble import DISK, Trouble, say
 
 if TYPE_CHECKING:
-    from session.records.till import Till
+    from session.till.till_folder import Till
 
 HELP = "try the program on an invented workshop"
 EXAMPLE = "toothline demo --unattended --seed 7 --to /tmp/demo-till"
@@ -38,7 +38,7 @@ def run(args: argparse.Namespace) -> int:
         raise Trouble("--to goes with --unattended; without it the demo's till is thrown away")
     if not args.plain:
         need_terminal("demo")
-    from session.records.till import Till
+    from session.till.till_folder import Till
 
     with tempfile.TemporaryDirectory(prefix="toothline-demo-") as folder:
         till = Till(Path(folder))
@@ -50,17 +50,17 @@ def run(args: argparse.Namespace) -> int:
 
 def _line_by_line(till: Till) -> int:
     """Sharpen the demo's usual saw, as line by line there is no list to choose from."""
-    from session.records.clock import SystemClock
-    from session.records.settings import Settings
-    from session.records.supplied import DEMO_SAW, supplied_folder
-    from session.records.till_list import begin
+    from session.files.settings import Settings
+    from session.files.supplied import DEMO_SAW, supplied_folder
+    from session.machine.clock import SystemClock
+    from session.till.till_list import begin
 
     return open_plain(till, begin(till, supplied_folder("demo") / DEMO_SAW, SystemClock(), Settings()))
 
 
 def _unattended(args: argparse.Namespace) -> int:
-    from session.bench.unattended import play
-    from session.records.till import Till, TillError, till_folder
+    from session.rehearsal.unattended import play
+    from session.till.till_folder import Till, TillError, till_folder
 
     try:
         till = Till(Path(tempfile.mkdtemp(prefix="toothline-demo-")) if args.to is None else till_folder(args.to))
@@ -74,7 +74,7 @@ def _unattended(args: argparse.Namespace) -> int:
 
 def _hang_up(folder: Path) -> None:
     """Put the workshop's saws into ``folder``; a saw already there is left as it is."""
-    from session.records.supplied import supplied_folder
+    from session.files.supplied import supplied_folder
 
     try:
         folder.mkdir(parents=True, exist_ok=True)

@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-from session.commands.trouble import Trouble, say
+from session.commands.output.trouble import Trouble, say
 
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from session.records.flats import Measured
+    from session.files.flats_file import Measured
     from session.trade.evening import EveningPlan
     from session.trade.strokes import Bite
 
@@ -38,8 +38,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Compute, and print as a table or as JSON."""
-    from session.commands.printing import console, print_json
-    from session.records.flats import load_flats
+    from session.commands.output.tables import console, print_json
+    from session.files.flats_file import load_flats
     from session.trade.evening import plan_evening
 
     within_mm = _within(args.within)
@@ -68,10 +68,10 @@ def _within(text: str | None) -> float:
 
 def _bite(args: argparse.Namespace) -> Bite:
     """The bite to count strokes by: that of the saw asked for, else the default, which is from memory."""
-    from session.records.bite import learned_bite
-    from session.records.history import history
-    from session.records.known_saws import UnknownSaw, find_saw
-    from session.records.till import Till, till_folder
+    from session.till.known_saws import UnknownSaw, find_saw
+    from session.till.learned_bite import learned_bite
+    from session.till.saw_history import history
+    from session.till.till_folder import Till, till_folder
     from session.trade.strokes import DEFAULT_BITE
 
     if args.bite_from is None:
@@ -135,8 +135,8 @@ def _tables(
 ) -> None:
     from rich.text import Text
 
-    from session.commands.printing import table
-    from session.records.reading import shown
+    from session.commands.output.tables import table
+    from session.machine.toml_text import shown
 
     out.print(Text(f"{shown(measured.source)}: {len(plan.points_mm)} teeth, pitch {measured.pitch}", style="bold"))
     for warning in warnings:
@@ -161,8 +161,8 @@ def _tables(
 
 
 def _summary(plan: EveningPlan, bite: Bite, unit: str) -> list[Sequence[str]]:
-    from session.counsel.figure import amount
-    from session.counsel.wording import times
+    from session.advice.figure import amount
+    from session.texts.wording import times
 
     rests_on = f"learned from {times(bite.gullets, 'gullet')}" if bite.learned else "from memory"
     never = "not before gullets are gone"
@@ -205,13 +205,13 @@ def _needs_more(plan: EveningPlan, gullet: int, usual: int) -> bool:
 
 
 def _strokes(count: int) -> str:
-    from session.counsel.wording import times
+    from session.texts.wording import times
 
     return times(count, "stroke") if count else "no stroke"
 
 
 def _gullet(plan: EveningPlan, gullet: int, unit: str) -> Sequence[str]:
-    from session.counsel.figure import amount
+    from session.advice.figure import amount
 
     back = plan.back_mm[gullet] if gullet < len(plan.back_mm) else 0.0
     front = plan.front_mm[gullet - 1]

@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from session.commands.trouble import DISK, Trouble, say
+from session.commands.output.trouble import DISK, Trouble, say
 
 if TYPE_CHECKING:
-    from session.records.corners import FileWear
-    from session.records.till import Till
-    from session.trade.files import FileOwned
+    from session.till.corner_ledger import FileWear
+    from session.till.till_folder import Till
+    from session.trade.file_choice import FileOwned
 
 HELP = "past sharpenings and trial cuts, and when each saw is due"
 EXAMPLE = "toothline history netloft-panel-saw --csv"
@@ -31,12 +31,12 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Print the history of one saw or of all."""
-    from session.commands.as_data import print_json, write
-    from session.commands.history_data import as_csv, as_json
-    from session.commands.history_words import files, words
-    from session.records.clock import SystemClock
-    from session.records.history import history
-    from session.records.known_saws import find_saw, known_saws
+    from session.commands.output.history_data import as_csv, as_json
+    from session.commands.output.history_words import files, words
+    from session.commands.output.plain_data import print_json, write
+    from session.machine.clock import SystemClock
+    from session.till.known_saws import find_saw, known_saws
+    from session.till.saw_history import history
 
     tills = _tills(args)
     saws = known_saws(tills) if args.saw is None else [find_saw(tills, args.saw)]
@@ -47,7 +47,7 @@ def run(args: argparse.Namespace) -> int:
     elif args.csv:
         write(as_csv(histories))
     elif not histories:
-        from session.records.reading import shown
+        from session.machine.toml_text import shown
 
         write(f"No saw is in {shown(tills[0].path)} yet. Start one: toothline start RECIPE\n")
     else:
@@ -60,9 +60,9 @@ def run(args: argparse.Namespace) -> int:
 
 def _files(till: Till) -> tuple[Sequence[FileWear], int]:
     """The files of the till with what its own records add, and how many teeth a corner may file."""
-    from session.records.corners import files_worn, finished_in
-    from session.records.files_owned import FilesOwnedError, load_files_owned
-    from session.records.settings import Settings, load_settings
+    from session.files.owned_files import FilesOwnedError, load_files_owned
+    from session.files.settings import Settings, load_settings
+    from session.till.corner_ledger import files_worn, finished_in
 
     owned: tuple[FileOwned, ...] = ()
     try:
@@ -80,9 +80,9 @@ def _files(till: Till) -> tuple[Sequence[FileWear], int]:
 
 
 def _tills(args: argparse.Namespace) -> list[Till]:
-    from session.records.disk import why
-    from session.records.reading import shown
-    from session.records.till import Till, till_folder
+    from session.machine.disk import why
+    from session.machine.toml_text import shown
+    from session.till.till_folder import Till, till_folder
 
     tills = [Till(till_folder(args.till, must_exist=True))]
     for name in args.also:

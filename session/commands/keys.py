@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from session.commands.bench import need_terminal
+from session.commands.opening.bench_opening import need_terminal
 
 HELP = "show what a clicker or a pedal sends, and test the bell"
 EXAMPLE = "toothline keys"
@@ -17,11 +17,11 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Open the key test with the keys of the till's settings, until it is left."""
     need_terminal("keys")
-    from session.bench.keys import key_complaints
-    from session.bench.screens.keytest import KeyTestApp
-    from session.records.clock import SystemClock
-    from session.records.settings import load_settings
-    from session.records.till import till_folder
+    from session.bench.screens.key_test import KeyTestApp
+    from session.desk.key_table import key_complaints
+    from session.files.settings import load_settings
+    from session.machine.clock import SystemClock
+    from session.till.till_folder import till_folder
 
     settings, complaints = load_settings(till_folder(args.till) / "settings.toml")
     app = KeyTestApp(settings, SystemClock(), complaints=(*complaints, *key_complaints(settings.keys)))

@@ -7,21 +7,21 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
-from session.commands.trouble import Trouble, say
+from session.commands.output.trouble import Trouble, say
 
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from session.counsel.corners import CornerCounsel
-    from session.counsel.figures import Group
-    from session.counsel.staged import Staged
-    from session.counsel.zoned import ZoneFigures
-    from session.records.corners import FileWear
-    from session.records.recipe import Recipe
-    from session.trade.files import Choice
-    from session.trade.published import Agreement
+    from session.advice.corner_advice import CornerCounsel
+    from session.advice.saw_figures import Group
+    from session.advice.stage_list import Staged
+    from session.advice.zone_figures import ZoneFigures
+    from session.files.recipe import Recipe
+    from session.till.corner_ledger import FileWear
+    from session.trade.file_choice import FileChoice
+    from session.trade.printed_rows import Agreement
     from session.trade.set_rules import SetRule
-    from session.walk.plan import Plan
+    from session.walk.work_plan import Plan
 
 HELP = "show the numbers of a saw and the stages of its sharpening, with reasons"
 EXAMPLE = "toothline plan crosscut-panel --why"
@@ -63,7 +63,7 @@ class Told:
     plan: Plan
     zones: tuple[ZoneFigures, ...]
     stages: tuple[Staged, ...]
-    choices: tuple[Choice, ...]
+    choices: tuple[FileChoice, ...]
     worn: tuple[FileWear, ...]
     corners: tuple[CornerCounsel, ...]
     printed: tuple[Agreement, ...]
@@ -73,7 +73,7 @@ class Told:
 
 def run(args: argparse.Namespace) -> int:
     """Compute, and print as a table or as JSON."""
-    from session.commands.printing import console, print_json
+    from session.commands.output.tables import console, print_json
 
     told = _told(args)
     if args.json:
@@ -84,34 +84,34 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _told(args: argparse.Namespace) -> Told:
-    from session.commands.plan_steel import limit, steel
-    from session.counsel.corners import corner_counsel
-    from session.counsel.figures import figure_groups
-    from session.counsel.staged import stages
-    from session.counsel.zoned import zone_figures
-    from session.records.bite import learned_bite
-    from session.records.corners import files_worn, finished_in
-    from session.records.files_owned import load_files_owned
-    from session.records.history import history
-    from session.records.known_saws import KnownSaw
-    from session.records.pace_kept import pace_kept
-    from session.records.recipe import load_recipe
-    from session.records.set_wear import set_wear
-    from session.records.settings import Settings, load_settings
-    from session.records.slug import slug
-    from session.records.supplied import find_recipe
-    from session.records.till import Till, till_folder
-    from session.trade import files
-    from session.trade.published import agreements
+    from session.advice.corner_advice import corner_counsel
+    from session.advice.saw_figures import figure_groups
+    from session.advice.stage_list import stages
+    from session.advice.zone_figures import zone_figures
+    from session.commands.output.plan_steel import limit, steel
+    from session.files.owned_files import load_files_owned
+    from session.files.recipe import load_recipe
+    from session.files.settings import Settings, load_settings
+    from session.files.supplied import find_recipe
+    from session.till.corner_ledger import files_worn, finished_in
+    from session.till.known_saws import KnownSaw
+    from session.till.learned_bite import learned_bite
+    from session.till.learned_pace import pace_kept
+    from session.till.saw_history import history
+    from session.till.set_loss import set_wear
+    from session.till.slug import slug
+    from session.till.till_folder import Till, till_folder
+    from session.trade import file_choice
+    from session.trade.printed_rows import agreements
     from session.trade.set_rules import set_advice
     from session.trade.tooth import ToothError
-    from session.walk.plan import make_plan
+    from session.walk.work_plan import make_plan
 
     till = Till(till_folder(args.till))
     recipe = load_recipe(find_recipe(args.recipe, till.saws()))
     saw = recipe.saw
     may_lose = limit(args.may_lose)
-    made = files.tooth_to_fit(saw)
+    made = file_choice.tooth_to_fit(saw)
     finished = history([till], KnownSaw(slug(saw.name), saw.name)).finished
     worn, pace = set_wear(finished), pace_kept(finished)
     plan = make_plan(saw)
@@ -133,12 +133,12 @@ def _told(args: argparse.Namespace) -> Told:
         raise Trouble(f"--rake-on-plate: {wrong}") from None
     owned = load_files_owned(till.path / "files.toml")
     ledger = {one.file.name: one for one in files_worn(owned, finished_in(till) if owned else ())}
-    choices = files.rank((one.file for one in ledger.values()), made)
+    choices = file_choice.rank((one.file for one in ledger.values()), made)
     # Without a file there is no corner to count for, and a slip in the settings is no matter of this command.
     settings, complaints = load_settings(till.path / "settings.toml") if owned else (Settings(), ())
     for complaint in complaints:
         say(complaint)
-    needs = files.face_needs(made)
+    needs = file_choice.face_needs(made)
     unit = "in" if saw.unit in ("in", "thou") else "mm"
     own = []
     if choices and not any(choice.ok for choice in choices):
@@ -159,7 +159,7 @@ def _told(args: argparse.Namespace) -> Told:
 
 
 def _plain(told: Told) -> dict[str, Any]:
-    from session.commands.plan_zones import as_data
+    from session.commands.output.plan_zones import as_data
 
     every = [figure for _, group in told.groups for figure in group]
     values: dict[str, Any] = {"saw": told.recipe.saw.name}
@@ -219,8 +219,8 @@ def _stage(stage: Staged) -> dict[str, Any]:
 def _tables(told: Told, out: Console, why: bool) -> None:
     from rich.text import Text
 
-    from session.commands.plan_zones import COLUMNS, NOTE, as_rows
-    from session.commands.printing import table
+    from session.commands.output.plan_zones import COLUMNS, NOTE, as_rows
+    from session.commands.output.tables import table
 
     saw = told.recipe.saw
     out.print(Text(f"{saw.name}: {saw.kind}, {saw.cut}, {saw.count_as}, {saw.toothed_length}", style="bold"))
@@ -238,9 +238,9 @@ def _tables(told: Told, out: Console, why: bool) -> None:
     if why:
         rows = [[rule.says, _per_side(rule, saw.unit), rule.source] for rule in told.printed_set]
         out.print(table("Set per side, by whom", ["for", "a side", "who says so"], rows))
-    files = list(_files(told))
-    if files:
-        out.print(table("Your files, the best first", ["file", "fit", "why", "corner"], files))
+    file_choice = list(_files(told))
+    if file_choice:
+        out.print(table("Your files, the best first", ["file", "fit", "why", "corner"], file_choice))
     printed = [[one.row.saws, one.row.file, _agrees(one), one.row.source] for one in told.printed]
     out.print(table("Files in print", ["for", "file", "beside the advice", "who says so"], printed))
     out.print(table("Stages", ["stage", "places", "why", "who says so"], list(_stages(told)), right=("places",)))
@@ -251,7 +251,7 @@ def _tables(told: Told, out: Console, why: bool) -> None:
 
 
 def _files(told: Told) -> Iterator[Sequence[str]]:
-    from session.counsel.wording import times
+    from session.texts.wording import times
 
     for choice, worn, corner in zip(told.choices, told.worn, told.corners, strict=True):
         reasons = " ".join(f"{reason.text} ({reason.source})" for reason in choice.reasons)
@@ -262,7 +262,7 @@ def _files(told: Told) -> Iterator[Sequence[str]]:
 
 
 def _per_side(rule: SetRule, unit: str) -> str:
-    from session.counsel.figure import amount
+    from session.advice.figure import amount
 
     if rule.low_mm is None or rule.high_mm is None:
         return "no number"
@@ -276,7 +276,7 @@ def _agrees(one: Agreement) -> str:
 
 
 def _stages(told: Told) -> Iterator[Sequence[str]]:
-    from session.counsel.wording import times
+    from session.texts.wording import times
 
     for stage in told.stages:
         places = str(stage.places) if stage.taken_in else "left out"

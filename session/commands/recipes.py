@@ -25,8 +25,8 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _recipes() -> dict[str, str]:
-    from session.records.recipe import load_recipe
-    from session.records.supplied import supplied_recipes
+    from session.files.recipe import load_recipe
+    from session.files.supplied import supplied_recipes
 
     found = {}
     for file in supplied_recipes():
@@ -37,6 +37,6 @@ def _recipes() -> dict[str, str]:
 
 
 def _works() -> dict[str, str]:
-    from session.counsel.sources import all_works
+    from session.texts.sources import all_works
 
     return all_works()

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import argparse
 
-from session.commands.bench import need_terminal, open_bench, plain_option
-from session.commands.plain import open_plain
-from session.commands.trouble import Trouble
+from session.commands.opening.bench_opening import need_terminal, open_bench, plain_option
+from session.commands.opening.line_streams import open_plain
+from session.commands.output.trouble import Trouble
 
 HELP = "go on with an interrupted sharpening"
 EXAMPLE = "toothline resume netloft-panel-saw"
@@ -20,10 +20,10 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Find the log, open it at its exact place, and work until it is left."""
-    from session.records.clean import clean
-    from session.records.clock import SystemClock
-    from session.records.sitting import Sitting
-    from session.records.till import Till, slug, till_folder
+    from session.log.sitting import Sitting
+    from session.machine.clean_text import clean
+    from session.machine.clock import SystemClock
+    from session.till.till_folder import Till, slug, till_folder
 
     till = Till(till_folder(args.till, must_exist=True))
     waiting = till.interrupted()

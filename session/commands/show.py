@@ -6,11 +6,11 @@ import argparse
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from session.commands.trouble import DISK, Trouble
+from session.commands.output.trouble import DISK, Trouble
 
 if TYPE_CHECKING:
-    from session.records.reader import LogFile
-    from session.records.summary import Summary
+    from session.log.log_reader import LogFile
+    from session.log.summary import Summary
 
 HELP = "show one record"
 EXAMPLE = "toothline show 2026-03-07T09-00-00-3e8c17.toml --svg line.svg"
@@ -30,11 +30,11 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Print the record in the form asked for."""
-    from session.commands.as_data import print_json, write
-    from session.commands.show_data import as_csv, as_json
-    from session.records.reader import read_log
-    from session.records.reading import shown
-    from session.records.summary import summary_of
+    from session.commands.output.plain_data import print_json, write
+    from session.commands.output.show_data import as_csv, as_json
+    from session.log.log_reader import read_log
+    from session.log.summary import summary_of
+    from session.machine.toml_text import shown
 
     path = _found(args)
     log = read_log(path)
@@ -53,8 +53,8 @@ def run(args: argparse.Namespace) -> int:
 
 def _found(args: argparse.Namespace) -> Path:
     """The log that is meant: a file, else the log of that name in the till."""
-    from session.records.clean import clean
-    from session.records.till import Till, till_folder
+    from session.machine.clean_text import clean
+    from session.till.till_folder import Till, till_folder
 
     name: str = args.log
     path = Path(name)
@@ -76,9 +76,9 @@ def _there(path: Path) -> bool:
 
 
 def _words(path: Path, log: LogFile, summary: Summary) -> list[str]:
-    from session.commands.show_line import flagged, left_out, place_words
-    from session.records.clean import clean
-    from session.records.reading import shown
+    from session.commands.output.record_line import flagged, left_out, place_words
+    from session.machine.clean_text import clean
+    from session.machine.toml_text import shown
 
     session = log.header.get("session")
     saw = session.get("saw") if isinstance(session, dict) else None
@@ -99,10 +99,10 @@ def _words(path: Path, log: LogFile, summary: Summary) -> list[str]:
 
 def _line(log: LogFile) -> list[str]:
     """The line of each stage as text, as the person sees the saw with the handle on the right."""
-    from session.commands.as_data import can_show
-    from session.commands.show_line import drawings
+    from session.commands.output.plain_data import can_show
+    from session.commands.output.record_line import drawings
     from session.pictures.ink import plain
-    from session.pictures.line import GLYPHS, legend, strip
+    from session.pictures.line_strip import GLYPHS, legend, strip
 
     ascii = not can_show("".join((GLYPHS.ahead, GLYPHS.now, GLYPHS.done, GLYPHS.left_out, GLYPHS.both, GLYPHS.handle)))
     rows: list[str] = []
@@ -113,12 +113,12 @@ def _line(log: LogFile) -> list[str]:
 
 
 def _svg(path: Path, log: LogFile, target: str) -> None:
-    from session.commands.as_data import write
-    from session.commands.line_svg import line_svg
-    from session.commands.show_line import drawings, flagged, left_out, place_words
-    from session.records.disk import REAL, why
-    from session.records.new_file import place_file
-    from session.records.reading import shown
+    from session.commands.output.line_svg import line_svg
+    from session.commands.output.plain_data import write
+    from session.commands.output.record_line import drawings, flagged, left_out, place_words
+    from session.machine.disk import REAL, why
+    from session.machine.new_file import place_file
+    from session.machine.toml_text import shown
 
     lines = drawings(log)
     if not lines:

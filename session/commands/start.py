@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import argparse
 
-from session.commands.bench import need_terminal, open_bench, plain_option
-from session.commands.plain import open_plain
-from session.commands.trouble import Trouble, say
+from session.commands.opening.bench_opening import need_terminal, open_bench, plain_option
+from session.commands.opening.line_streams import open_plain
+from session.commands.output.trouble import Trouble, say
 
 HELP = "start a sharpening of a saw"
 EXAMPLE = "toothline start crosscut-panel"
@@ -25,12 +25,12 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Start, and work at the bench until it is left."""
-    from session.records.clock import SystemClock
-    from session.records.recipe import load_recipe
-    from session.records.settings import load_settings
-    from session.records.supplied import find_recipe
-    from session.records.till import Till, slug, till_folder
-    from session.records.till_list import begin
+    from session.files.recipe import load_recipe
+    from session.files.settings import load_settings
+    from session.files.supplied import find_recipe
+    from session.machine.clock import SystemClock
+    from session.till.till_folder import Till, slug, till_folder
+    from session.till.till_list import begin
 
     till = Till(till_folder(args.till))
     file = find_recipe(args.recipe, till.saws())

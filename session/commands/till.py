@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import argparse
 
-from session.commands.bench import need_terminal, open_bench
+from session.commands.opening.bench_opening import need_terminal, open_bench
 
 
 def run(args: argparse.Namespace) -> int:
     """Open the till."""
     need_terminal("")
-    from session.records.till import Till, till_folder
+    from session.till.till_folder import Till, till_folder
 
     return open_bench(Till(till_folder(args.till)))

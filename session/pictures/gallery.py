@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import sys
 
-from session.pictures.above import above, leaning
-from session.pictures.block import block
-from session.pictures.block import turn as block_turn
-from session.pictures.closeup import Gullet, closeup, flats_left
+from session.pictures.bent_tooth import setting
+from session.pictures.from_above import above, leaning
+from session.pictures.guide_block import block
+from session.pictures.guide_block import turn as block_turn
+from session.pictures.gullet_closeup import Gullet, closeup, flats_left
 from session.pictures.ink import Rows, plain
-from session.pictures.leveling import flats, leveling
-from session.pictures.line import legend, strip
+from session.pictures.level_file import flats, leveling
+from session.pictures.line_strip import legend, strip
 from session.pictures.numerals import numeral
-from session.pictures.setting import setting
 from session.pictures.vise import turn as saw_turn
 from session.pictures.vise import vise
 from session.trade.saw import End, FilePoints

@@ -5,9 +5,9 @@ from __future__ import annotations
 from functools import partial
 from typing import Final
 
+from session.pictures.before_after import before_and_after
 from session.pictures.ink import PictureError, Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
-from session.pictures.turning import before_and_after
 
 #: From this width on the handle is drawn large enough to be known as one.
 _SMALL: Final = 14

@@ -6,14 +6,14 @@ import re
 from random import Random
 from typing import Final
 
-from session.counsel.saying import Saying
-from session.counsel.set_due import least_set_mm
-from session.counsel.steps import step
+from session.advice.set_advice import least_set_mm
 from session.rehearsal.plate import Plate
+from session.sentences.saying import Saying
+from session.texts.steps import step
+from session.trade.file_life import CORNERS
 from session.trade.grades import SHARES
 from session.trade.kerf import set_from_measurement_mm
 from session.trade.lengths import in_unit
-from session.trade.wear import CORNERS
 from session.walk.stages import FACTS, Stage
 
 #: A line that hangs or stands in its middle by less than this looks straight: judgement.

@@ -1,6 +1,6 @@
 """A simulated filer: reads what the program says, does it to a simulated plate, and answers.
 
-It goes by the words alone (`session.counsel.saying.Saying`) and by what it sees on its own plate; it never looks
+It goes by the words alone (`session.sentences.saying.Saying`) and by what it sees on its own plate; it never looks
 at the state. So it finds out when the words lead a person astray.
 """
 
@@ -10,12 +10,12 @@ from dataclasses import dataclass
 from random import Random
 from typing import Final
 
-from session.counsel.offers import Act
-from session.counsel.saying import Saying
 from session.rehearsal.eyes import Eyes
+from session.rehearsal.filer_hands import Hands
 from session.rehearsal.tally import Tally
-from session.rehearsal.work import Hands
-from session.rehearsal.worn import worn_plate
+from session.rehearsal.worn_plate import worn_plate
+from session.sentences.offers import Act
+from session.sentences.saying import Saying
 from session.trade.saw import Saw
 from session.walk.rules import Ask
 from session.walk.stages import Stage

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from session.counsel.saying import Saying
+from session.sentences.saying import Saying
 from session.trade.saw import End, Saw
 
 

@@ -19,9 +19,9 @@ from enum import StrEnum
 from itertools import pairwise
 from typing import Final
 
-from session.trade.line_read import Line, LineError
 from session.trade.strokes import DEFAULT_BITE_MM3, gullet_volume_mm3, strokes_for
-from session.trade.taut import taut_string
+from session.trade.taut_string import taut_string
+from session.trade.uneven_line import LineError, UnevenLine
 
 #: The spacing error that is good enough when nobody says otherwise: judgement.
 WITHIN_MM: Final = 0.1
@@ -90,7 +90,7 @@ class EveningPlan:
 
 
 def plan_evening(
-    line: Line,
+    line: UnevenLine,
     depth_mm: float,
     plate_mm: float,
     *,
@@ -148,7 +148,7 @@ def plan_evening(
     )
 
 
-def even_points(line: Line) -> tuple[float | None, ...]:
+def even_points(line: UnevenLine) -> tuple[float | None, ...]:
     """Where the new points lie: each in its flat, the spacings as equal as the steel allows; None without a flat."""
     places = [float(tooth) for tooth, flat in enumerate(line.flats) if flat is not None]
     low = [flat[0] - line.place_mm(tooth) for tooth, flat in enumerate(line.flats) if flat is not None]
@@ -177,7 +177,7 @@ def worst_spacing_error_mm(
     return max((abs(error) for error in errors), default=0.0)
 
 
-def extra_leveling_mm(line: Line, depth_mm: float, within_mm: float) -> float | None:
+def extra_leveling_mm(line: UnevenLine, depth_mm: float, within_mm: float) -> float | None:
     """Least further leveling, in mm, after which the worst spacing error can be within ``within_mm``.
 
     Leveling e deeper makes every flat e·pitch/depth wider. The points can keep every spacing within the tolerance
@@ -212,7 +212,7 @@ def lean_in_gullet(front_mm: float, back_mm: float) -> Lean:
     return Lean.HEEL if front_mm > back_mm else Lean.TOE
 
 
-def _takes(line: Line, points: Sequence[float | None]) -> tuple[tuple[float, ...], tuple[float, ...]]:
+def _takes(line: UnevenLine, points: Sequence[float | None]) -> tuple[tuple[float, ...], tuple[float, ...]]:
     front, back = [], []
     for flat, x in zip(line.flats, points, strict=True):
         if flat is None or x is None:
@@ -230,7 +230,7 @@ def _gullets(front: Sequence[float], back: Sequence[float]) -> Iterator[tuple[fl
 
 
 def _volumes(
-    line: Line, front: Sequence[float], back: Sequence[float], rises: Sequence[float], plate_mm: float
+    line: UnevenLine, front: Sequence[float], back: Sequence[float], rises: Sequence[float], plate_mm: float
 ) -> tuple[list[float], float]:
     """Steel for each gullet, and for the back of tooth 1. Beside a tooth without a flat the mean gap is taken."""
     flat = line.mean_flat_mm()
@@ -244,11 +244,11 @@ def _volumes(
     return volumes, gullet_volume_mm3(heel, max(0.0, line.space_mm(1) - flat), rises[0], plate_mm)
 
 
-def _middles(line: Line) -> list[float | None]:
+def _middles(line: UnevenLine) -> list[float | None]:
     return [None if flat is None else (flat[0] + flat[1]) / 2.0 for flat in line.flats]
 
 
-def _notes(line: Line) -> Iterator[str]:
+def _notes(line: UnevenLine) -> Iterator[str]:
     own = line.own_pitch_mm()
     if abs(own / line.pitch_mm - 1.0) > PITCH_DIFFERS:
         yield f"The line's own spacing is {own:.3f} mm, the pitch given is {line.pitch_mm:.3f} mm; was a tooth missed?"

@@ -7,7 +7,7 @@ from enum import StrEnum
 from functools import lru_cache
 
 from session.trade.lengths import Length, in_unit
-from session.trade.zones import Line, Zone
+from session.trade.zones import Zone, ZonedLine
 
 
 class Cut(StrEnum):
@@ -92,9 +92,9 @@ class Saw:
         return self.toothed_length.unit
 
     @property
-    def line(self) -> Line:
+    def line(self) -> ZonedLine:
         """The tooth line in its zones, as many points as the saw has."""
-        return _line(self.zones, self.points) if self.zones else Line.plain(self.points, self.pitch_mm, self.rake)
+        return _line(self.zones, self.points) if self.zones else ZonedLine.plain(self.points, self.pitch_mm, self.rake)
 
     @property
     def widest_pitch_mm(self) -> float:
@@ -121,5 +121,5 @@ class Saw:
 
 
 @lru_cache(maxsize=8)
-def _line(zones: tuple[Zone, ...], points: int) -> Line:
-    return Line.of(zones).counted(points)
+def _line(zones: tuple[Zone, ...], points: int) -> ZonedLine:
+    return ZonedLine.of(zones).counted(points)

@@ -31,14 +31,14 @@ class Zone:
 
 
 @dataclass(frozen=True)
-class Line:
+class ZonedLine:
     """A tooth line from the heel: zones, and the number of spaces that each one holds."""
 
     zones: tuple[Zone, ...]
     spaces: tuple[int, ...]
 
     @classmethod
-    def of(cls, zones: Sequence[Zone]) -> Line:
+    def of(cls, zones: Sequence[Zone]) -> ZonedLine:
         """The line of these zones, in order from the heel.
 
         Each zone begins where the teeth before it really ended, so that rounding to whole spaces never adds up.
@@ -68,12 +68,12 @@ class Line:
         return line
 
     @classmethod
-    def plain(cls, points: int, pitch_mm: float, rake: float) -> Line:
+    def plain(cls, points: int, pitch_mm: float, rake: float) -> ZonedLine:
         """A line of one zone with a counted number of points, 2 … MOST_POINTS, which overrides the computed one."""
         _checked_points(points)
         return cls((Zone((points - 1) * checked_pitch(pitch_mm), pitch_mm, rake),), (points - 1,))
 
-    def counted(self, points: int) -> Line:
+    def counted(self, points: int) -> ZonedLine:
         """The same line with a counted number of points, 2 … MOST_POINTS: the difference is made up at the toe."""
         _checked_points(points)
         spaces, left = [], points - 1
@@ -81,7 +81,7 @@ class Line:
             spaces.append(min(own, left))
             left -= spaces[-1]
         spaces = [one for one in (*spaces, left) if one]
-        return Line(self.zones[: len(spaces)], tuple(spaces))
+        return ZonedLine(self.zones[: len(spaces)], tuple(spaces))
 
     @property
     def points(self) -> int:

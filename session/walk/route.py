@@ -14,8 +14,8 @@ from functools import lru_cache
 from session.trade.saw import End
 from session.trade.sides import gullets_of_side, teeth_leaning_away
 from session.walk.place import Place
-from session.walk.plan import Plan
 from session.walk.stages import FACTS, Kind, Stage
+from session.walk.work_plan import Plan
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,10 +13,10 @@ from typing import Final
 
 from session.walk.mark import Did, Mark
 from session.walk.place import Place, Standing, place_of
-from session.walk.plan import Plan
 from session.walk.route import Added, Route, route
 from session.walk.stages import Stage
 from session.walk.voids import voids
+from session.walk.work_plan import Plan
 
 #: Marks that change what has been done, and so can be taken back. Pausing, resuming, confirming and
 #: acknowledging are not among them: they claim nothing about the saw.

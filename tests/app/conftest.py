@@ -19,20 +19,20 @@ from textual.keys import _character_to_key
 from textual.pilot import Pilot
 
 from ears import Ears
-from session.bench import saving
 from session.bench.app import BenchApp
+from session.desk import saving
+from session.files.recipe import load_recipe
+from session.files.settings import Settings
+from session.log.sitting import Sitting
+from session.machine.clock import SetClock
 from session.pictures.numerals import numeral
-from session.records.clock import SetClock
-from session.records.recipe import load_recipe
-from session.records.settings import Settings
-from session.records.sitting import Sitting
-from session.records.till import Till, slug
+from session.till.till_folder import Till, slug
 from session.walk import acts
 from session.walk.mark import Mark
-from session.walk.plan import make_plan
 from session.walk.rules import Ask, Front, front
 from session.walk.stages import Stage
 from session.walk.state import State
+from session.walk.work_plan import make_plan
 from small_recipe import small_recipe
 
 BEGUN = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)

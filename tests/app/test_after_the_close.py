@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from session.bench.saw_advice import next_visit
-from session.records.till import Till
+from session.advice.saw_advice import next_visit
+from session.till.till_folder import Till
 
 
 async def test_the_finished_screen_says_what_to_do_next_time_and_the_till_what_the_saw_needs(shed: Any) -> None:

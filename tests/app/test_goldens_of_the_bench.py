@@ -5,13 +5,13 @@ from __future__ import annotations
 import pytest
 
 from golden_bench import LARGE, PANEL_SAW, SIZES, Worker, asked, at, flats_graded, hold, tick
-from session.records.recipe import load_recipe
-from session.records.settings import Settings
-from session.records.sitting import Sitting
-from session.records.till import slug
-from session.walk.plan import make_plan
+from session.files.recipe import load_recipe
+from session.files.settings import Settings
+from session.log.sitting import Sitting
+from session.till.till_folder import slug
 from session.walk.rules import Ask
 from session.walk.stages import FACTS, Stage
+from session.walk.work_plan import make_plan
 
 
 @pytest.fixture

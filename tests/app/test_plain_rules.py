@@ -6,8 +6,8 @@ import errno
 import tomllib
 from pathlib import Path
 
-import session.counsel.cautions as words_of
-from session.bench.plain import DISK
+import session.texts.cautions as words_of
+from session.desk.line_mode import DISK
 from session.walk.stages import FACTS, Stage
 
 TOLD = tomllib.loads((Path(words_of.__file__).parent / "cautions.toml").read_text(encoding="utf-8"))

@@ -9,8 +9,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from ears import Ears
-from session.bench.plain import LOOKS_BACK
-from session.bench.plain_words import WORDS
+from session.desk.line_mode import LOOKS_BACK
+from session.desk.line_mode_words import WORDS
 
 
 def test_everything_said_in_a_whole_sharpening_is_plain_ascii(shed, ears):

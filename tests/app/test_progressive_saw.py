@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from session.records.recipe import load_recipe
-from session.records.sitting import Sitting
-from session.walk.plan import make_plan
+from session.files.recipe import load_recipe
+from session.log.sitting import Sitting
 from session.walk.rules import Ask, front
+from session.walk.work_plan import make_plan
 
 RECIPE = """\
 format = 1

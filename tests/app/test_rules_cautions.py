@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-import session.counsel.cautions as words_of
+import session.texts.cautions as words_of
 from session.walk import acts
 from session.walk.rules import Ask, front
 from session.walk.stages import FACTS, Stage

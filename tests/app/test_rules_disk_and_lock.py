@@ -8,9 +8,9 @@ import tomllib
 
 import pytest
 
-from session.records.disk import Disk
-from session.records.journal import Journal
-from session.records.sitting import Sitting
+from session.log.journal import Journal
+from session.log.sitting import Sitting
+from session.machine.disk import Disk
 
 
 class FailingDisk(Disk):

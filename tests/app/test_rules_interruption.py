@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from session.bench.screens.bench import BenchScreen
+from session.bench.screens.bench_screen import BenchScreen
 
 FOUND = "Find the place on the saw"
 

@@ -7,7 +7,7 @@ import string
 import pytest
 from textual.keys import Keys
 
-from session.records.settings import Settings
+from session.files.settings import Settings
 
 #: Every key that has a name, the printable ones, and the usual ones held with Ctrl, Alt or Shift.
 NAMED = sorted({key.value for key in Keys if not key.value.startswith("<") and "scroll" not in key.value})

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from session.records.settings import Settings
+from session.files.settings import Settings
 from session.walk.rules import Ask, front
 
 

@@ -15,13 +15,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from session.cli import main
-from session.records.recipe import load_recipe
-from session.records.supplied import supplied_folder
+from session.files.recipe import load_recipe
+from session.files.supplied import supplied_folder
 from session.trade.reaches import reaches
 from session.version import VERSION
-from session.walk.plan import Plan, make_plan
 from session.walk.route import route
 from session.walk.stages import FACTS, Stage
+from session.walk.work_plan import Plan, make_plan
 
 SAW = load_recipe(supplied_folder("demo") / "netloft-panel-saw.toml").saw
 

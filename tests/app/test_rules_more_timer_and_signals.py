@@ -6,8 +6,8 @@ import re
 
 import pytest
 
-from session.bench.timed import LEAST_S, MOST_S, WARNS_AT_S
-from session.records.settings import Settings
+from session.desk.countdown import LEAST_S, MOST_S, WARNS_AT_S
+from session.files.settings import Settings
 
 
 async def tick(person, seconds=0.0):

@@ -8,12 +8,12 @@ from itertools import cycle, pairwise
 
 import pytest
 
-from session.bench.hands import Hands
-from session.bench.keys import DEFAULTS, shown
-from session.counsel import terms
-from session.counsel.cautions import caution, names
-from session.counsel.offers import Act
-from session.records.settings import Settings
+from session.desk.desk import Desk
+from session.desk.key_table import DEFAULTS, shown
+from session.files.settings import Settings
+from session.sentences.offers import Act
+from session.texts import terms
+from session.texts.cautions import caution, names
 from session.walk.rules import Ask, front
 from session.walk.stages import FACTS, Stage
 
@@ -26,7 +26,7 @@ VERBS = frozenset(
 
 def whole_walk(sitting, clock):
     """What is said at each moment of a sharpening with reshaping and graded flats."""
-    hands, grades = Hands(sitting), cycle((2, 2, 3, 1, 0, 4, 2))
+    hands, grades = Desk(sitting), cycle((2, 2, 3, 1, 0, 4, 2))
     while True:
         clock.pass_s(3)
         now, place = front(sitting.state), sitting.state.place

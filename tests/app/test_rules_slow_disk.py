@@ -7,8 +7,8 @@ import threading
 
 import pytest
 
-from session.bench import saving
-from session.records.journal import Journal
+from session.desk import saving
+from session.log.journal import Journal
 
 
 @pytest.fixture

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from session.records.till import Till, TillError
+from session.till.till_folder import Till, TillError
 
 
 @pytest.mark.parametrize("key", ["q", "ctrl+q", "ctrl+c"])

@@ -7,8 +7,8 @@ import re
 
 import pytest
 
+from session.files.settings import Settings
 from session.pictures.numerals import SIZES, numeral_width
-from session.records.settings import Settings
 from session.walk.stages import Stage
 
 STAGES = [stage for stage in Stage if stage is not Stage.RESHAPE]

@@ -7,8 +7,8 @@ import unicodedata
 import pytest
 from textual import events
 
-from session.records.disk import REAL
-from session.records.journal import Journal
+from session.log.journal import Journal
+from session.machine.disk import REAL
 from session.walk import acts
 
 MARKUP = "[/] [@click=app.quit]x[/] [bold"

@@ -6,8 +6,8 @@ import re
 
 import pytest
 
-from session.bench.places_row import whole_parts
-from session.records.settings import Settings
+from session.files.settings import Settings
+from session.pictures.place_row import whole_parts
 from session.trade.saw import FilePoints
 
 SIZES = ((80, 24), (120, 36), (200, 60))

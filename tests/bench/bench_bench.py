@@ -27,16 +27,16 @@ from textual.app import App, ComposeResult
 from textual.widgets import Static
 
 from session.bench.app import BenchApp
-from session.records.clock import SetClock
-from session.records.recipe import load_recipe
-from session.records.settings import Settings
-from session.records.sitting import Sitting
-from session.records.supplied import supplied_folder
-from session.records.till import Till
+from session.files.recipe import load_recipe
+from session.files.settings import Settings
+from session.files.supplied import supplied_folder
+from session.log.sitting import Sitting
+from session.machine.clock import SetClock
+from session.till.till_folder import Till
 from session.walk import acts
-from session.walk.plan import make_plan
 from session.walk.rules import Ask, front
 from session.walk.stages import Stage
+from session.walk.work_plan import make_plan
 
 KEYS = 60
 SIZES = ((80, 24), (120, 36), (200, 60))
@@ -140,9 +140,9 @@ def fsync_ms() -> list[float]:
 _OPEN_BENCH = """
 import tempfile, pathlib
 from session.bench.app import BenchApp
-from session.records.clock import SystemClock
-from session.records.settings import Settings
-from session.records.till import Till
+from session.machine.clock import SystemClock
+from session.files.settings import Settings
+from session.till.till_folder import Till
 with tempfile.TemporaryDirectory() as folder:
     app = BenchApp(Till(pathlib.Path(folder)), Settings(), SystemClock())
     async def look(pilot):

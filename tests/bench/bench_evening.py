@@ -22,13 +22,13 @@ from scipy.sparse import diags
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from session.trade.evening import even_points, plan_evening
-from session.trade.line_read import Line, line_from_flats
+from session.trade.uneven_line import UnevenLine, line_from_flats
 
 PITCH = 3.629
 AIM_MS = 50.0
 
 
-def uneven(teeth: int) -> Line:
+def uneven(teeth: int) -> UnevenLine:
     """A line whose teeth drift out of step and come back, with flats of several widths."""
     rng = random.Random(teeth)
     flats, off = [], 0.0
@@ -49,7 +49,7 @@ def milliseconds(work: Callable[[], object], repeats: int = 9) -> float:
     return median(times)
 
 
-def scipy_points(line: Line) -> np.ndarray:
+def scipy_points(line: UnevenLine) -> np.ndarray:
     """The same points by scipy's bounded least squares on a sparse matrix (an interior method: near, not exact)."""
     teeth = len(line.flats)
     nominal = np.arange(teeth) * PITCH

@@ -10,15 +10,15 @@ from typing import Any
 import pytest
 
 from session.cli import main
-from session.records.block import encode
-from session.records.logfile import make_header
-from session.records.recipe import load_recipe
-from session.records.summary import closing
-from session.records.supplied import find_recipe
+from session.files.recipe import load_recipe
+from session.files.supplied import find_recipe
+from session.log.log_bytes import make_header
+from session.log.mark_block import encode
+from session.log.summary import closing
 from session.trade.strokes import DEFAULT_BITE, Bite
 from session.walk.mark import Did, Mark
-from session.walk.plan import make_plan
 from session.walk.stages import Stage
+from session.walk.work_plan import make_plan
 
 RECIPE = load_recipe(find_recipe("crosscut-panel", []))
 SLUG = "netloft-panel-saw"

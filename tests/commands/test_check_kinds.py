@@ -8,13 +8,13 @@ from pathlib import Path
 import pytest
 
 from session.cli import main
-from session.records.block import encode
-from session.records.kinds import FileKind, kind_of
-from session.records.logfile import make_header
-from session.records.recipe import load_recipe
-from session.records.supplied import supplied_folder
+from session.files.recipe import load_recipe
+from session.files.supplied import supplied_folder
+from session.log.log_bytes import make_header
+from session.log.mark_block import encode
+from session.till.file_kinds import FileKind, kind_of
 from session.walk.mark import Did, Mark
-from session.walk.plan import make_plan
+from session.walk.work_plan import make_plan
 
 CUT = """\
 format = 1

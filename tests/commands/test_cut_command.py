@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from session.cli import main
-from session.records.supplied import supplied_folder
+from session.files.supplied import supplied_folder
 
 ENOUGH = ["--length", "12 in", "--thickness", "3/4 in", "--strokes", "40"]
 

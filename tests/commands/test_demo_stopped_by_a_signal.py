@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from session.bench import unattended
 from session.cli import main
-from session.counsel.saying import Saying
-from session.records.reader import read_log
+from session.log.log_reader import read_log
+from session.rehearsal import unattended
 from session.rehearsal.filer import Filer, Move
+from session.sentences.saying import Saying
 
 
 class Called(Filer):

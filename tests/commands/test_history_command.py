@@ -13,14 +13,14 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from session.cli import main
-from session.records.block import encode
-from session.records.logfile import make_header
-from session.records.recipe import load_recipe
-from session.records.summary import closing
-from session.records.supplied import supplied_folder
+from session.files.recipe import load_recipe
+from session.files.supplied import supplied_folder
+from session.log.log_bytes import make_header
+from session.log.mark_block import encode
+from session.log.summary import closing
 from session.walk.mark import Did, Mark
-from session.walk.plan import make_plan
 from session.walk.stages import Stage
+from session.walk.work_plan import make_plan
 
 DAY0 = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
 SLUG = "netloft-panel-saw"

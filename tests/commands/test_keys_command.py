@@ -15,12 +15,12 @@ import pytest
 from textual import events
 from textual.pilot import Pilot
 
-from session.bench.keys import DEFAULTS, MEANINGS, key_complaints, keymap
-from session.bench.pressed import Presses
-from session.bench.screens.keytest import KeyTestApp
-from session.counsel.offers import Act
-from session.records.clock import SetClock
-from session.records.settings import Settings
+from session.bench.key_presses import Presses
+from session.bench.screens.key_test import KeyTestApp
+from session.desk.key_table import DEFAULTS, MEANINGS, key_complaints, keymap
+from session.files.settings import Settings
+from session.machine.clock import SetClock
+from session.sentences.offers import Act
 
 
 def set_clock() -> SetClock:

@@ -12,8 +12,8 @@ import pytest
 
 from made_history import DAY0, SAW, SLUG, a_cut, leveled, measured, recipe, write_log
 from session.cli import main
-from session.records.cuts import write_cut
-from session.records.till import Till
+from session.till.cut_files import write_cut
+from session.till.till_folder import Till
 from session.trade.tooth import tooth_of
 from session.walk.mark import Did
 from session.walk.stages import Stage

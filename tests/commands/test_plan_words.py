@@ -9,10 +9,10 @@ from pathlib import Path
 
 import pytest
 
+from session.advice.saw_figures import figures
 from session.cli import main
-from session.counsel.figures import figures
-from session.records.recipe import load_recipe
-from session.records.supplied import find_recipe
+from session.files.recipe import load_recipe
+from session.files.supplied import find_recipe
 
 
 @pytest.fixture

@@ -7,8 +7,8 @@ import re
 import pytest
 
 from session.cli import main
-from session.records.recipe import load_recipe
-from session.records.supplied import supplied_recipes
+from session.files.recipe import load_recipe
+from session.files.supplied import supplied_recipes
 
 
 def lines(capsys: pytest.CaptureFixture[str], *arguments: str) -> list[str]:

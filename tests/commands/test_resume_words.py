@@ -8,13 +8,13 @@ from pathlib import Path
 import pytest
 
 from session.cli import main
-from session.records.clock import SetClock
-from session.records.recipe import load_recipe
-from session.records.sitting import Sitting
-from session.records.supplied import supplied_folder
-from session.records.till import Till
+from session.files.recipe import load_recipe
+from session.files.supplied import supplied_folder
+from session.log.sitting import Sitting
+from session.machine.clock import SetClock
+from session.till.till_folder import Till
 from session.walk import acts
-from session.walk.plan import make_plan
+from session.walk.work_plan import make_plan
 
 
 @pytest.fixture

@@ -9,10 +9,10 @@ from typing import Any
 
 import pytest
 
-from session.records import logfile
-from session.records.block import encode
-from session.records.disk import Disk
-from session.records.logfile import make_header
+from session.log import log_bytes
+from session.log.log_bytes import make_header
+from session.log.mark_block import encode
+from session.machine.disk import Disk
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
 
@@ -125,7 +125,7 @@ def log_parts() -> Callable[[int], list[bytes]]:
 @pytest.fixture
 def quick_decoding(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """The same blocks are decoded many thousand times; what is tried is which of them are taken."""
-    remembered = functools.lru_cache(maxsize=4096)(logfile.decode)
-    monkeypatch.setattr(logfile, "decode", remembered)
+    remembered = functools.lru_cache(maxsize=4096)(log_bytes.decode)
+    monkeypatch.setattr(log_bytes, "decode", remembered)
     yield
     assert remembered.cache_info().hits > 0

@@ -10,10 +10,10 @@ from typing import Any
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from session.records.disk import Disk
-from session.records.journal import Journal
-from session.records.reader import read_ends, read_log
-from session.records.summary import summary_of
+from session.log.journal import Journal
+from session.log.log_reader import read_ends, read_log
+from session.log.summary import summary_of
+from session.machine.disk import Disk
 from session.walk.mark import Mark
 
 times = st.datetimes(min_value=datetime(1971, 1, 1), max_value=datetime(2999, 1, 1))

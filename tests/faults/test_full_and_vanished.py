@@ -13,10 +13,10 @@ from typing import Any
 
 import pytest
 
-from session.records.journal import Journal, JournalFault
-from session.records.reader import read_log
-from session.records.recipe import RecipeError, load_recipe
-from session.records.till import Till, TillError
+from session.files.recipe import RecipeError, load_recipe
+from session.log.journal import Journal, JournalFault
+from session.log.log_reader import read_log
+from session.till.till_folder import Till, TillError
 from session.walk.mark import Mark
 
 Marks = Callable[..., Mark]

@@ -13,12 +13,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from session.records.block import HEAD
-from session.records.journal import Journal, ReadOnlyLog
-from session.records.logfile import MOST_BYTES, make_header, read_log_bytes
-from session.records.reader import is_log, read_ends, read_log
-from session.records.sealed import seal
-from session.records.summary import summary_of
+from session.log.journal import Journal, ReadOnlyLog
+from session.log.log_bytes import MOST_BYTES, make_header, read_log_bytes
+from session.log.log_reader import is_log, read_ends, read_log
+from session.log.mark_block import HEAD
+from session.log.seals import seal
+from session.log.summary import summary_of
 
 SEALED_HEADER = make_header({"session": {"saw": "Boat-shed rip"}, "recipe": {}, "plan": {}})
 PIECES = [
@@ -106,7 +106,7 @@ def test_a_real_log_with_any_part_replaced(at: int, gone: int, put: bytes) -> No
 LIMITED = """
 import resource, sys
 from pathlib import Path
-from session.records.reader import is_log, read_ends, read_log
+from session.log.log_reader import is_log, read_ends, read_log
 for read in (is_log, read_ends, read_log):
     spent = resource.getrusage(resource.RUSAGE_SELF)
     resource.setrlimit(resource.RLIMIT_CPU, (int(spent.ru_utime + spent.ru_stime) + 5, resource.RLIM_INFINITY))

@@ -14,9 +14,9 @@ from typing import Any
 
 import pytest
 
-from session.records.journal import Journal
-from session.records.lock import LockHeld
-from session.records.reader import read_log
+from session.log.journal import Journal
+from session.log.log_reader import read_log
+from session.machine.lock import LockHeld
 from session.walk.mark import Mark
 
 #: Opens the log again and again; a mark by name, then let go, and says so. "held" is what the loser sees.
@@ -24,8 +24,8 @@ RACER = """
 import os, sys
 from datetime import UTC, datetime
 from pathlib import Path
-from session.records.journal import Journal
-from session.records.lock import LockHeld
+from session.log.journal import Journal
+from session.machine.lock import LockHeld
 from session.walk.mark import Did, Mark
 log, name, wanted = Path(sys.argv[1]), sys.argv[2], int(sys.argv[3])
 made = held = 0
@@ -49,7 +49,7 @@ WORKER = """
 import sys
 from datetime import UTC, datetime
 from pathlib import Path
-from session.records.journal import Journal
+from session.log.journal import Journal
 from session.walk.mark import Did, Mark
 with Journal.open(Path(sys.argv[1])) as journal:
     while True:

@@ -9,9 +9,9 @@ from pathlib import Path
 
 import pytest
 
-from session.records.block import encode
-from session.records.journal import Journal, ReadOnlyLog
-from session.records.logfile import read_log_bytes
+from session.log.journal import Journal, ReadOnlyLog
+from session.log.log_bytes import read_log_bytes
+from session.log.mark_block import encode
 from session.walk.mark import Mark
 
 Parts = Callable[[int], list[bytes]]

@@ -11,8 +11,8 @@ from typing import Any
 
 import pytest
 
-from session.records.journal import Journal, JournalFault
-from session.records.reader import LogError, read_log
+from session.log.journal import Journal, JournalFault
+from session.log.log_reader import LogError, read_log
 from session.walk.mark import Mark
 
 Marks = Callable[..., Mark]

@@ -14,9 +14,9 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from session.records.disk import Disk
-from session.records.journal import Journal
-from session.records.logfile import read_log_bytes
+from session.log.journal import Journal
+from session.log.log_bytes import read_log_bytes
+from session.machine.disk import Disk
 from session.walk.mark import Mark
 
 SECTOR = 512

@@ -12,11 +12,11 @@ from typing import Any
 
 import pytest
 
-from session.records import journal as journal_module
-from session.records.disk import Disk
-from session.records.journal import Journal, JournalFault
-from session.records.new_file import make_folder
-from session.records.reader import read_log
+from session.log import journal as journal_module
+from session.log.journal import Journal, JournalFault
+from session.log.log_reader import read_log
+from session.machine.disk import Disk
+from session.machine.new_file import make_folder
 from session.walk.mark import Mark
 
 Marks = Callable[..., Mark]

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from session.pictures.ink import PictureError, Role, Rows, plain
-from session.pictures.line import ASCII_GLYPHS, GLYPHS, legend, strip, summary
+from session.pictures.line_strip import ASCII_GLYPHS, GLYPHS, legend, strip, summary
 from session.trade.reaches import reaches
 from session.walk.place import Standing
 

@@ -10,14 +10,14 @@ from scipy.optimize import linprog, lsq_linear
 from scipy.sparse import csr_matrix, hstack, vstack
 
 from session.trade.evening import even_points, extra_leveling_mm, worst_spacing_error_mm
-from session.trade.line_read import Line, line_from_flats
+from session.trade.uneven_line import UnevenLine, line_from_flats
 
 PITCH = 4.6
 SAME_MM = 1e-9
 
 
 @st.composite
-def uneven_lines(draw: st.DrawFn, most: int = 400) -> Line:
+def uneven_lines(draw: st.DrawFn, most: int = 400) -> UnevenLine:
     """A line of 2 to ``most`` teeth out of step by up to a fifth of the pitch, some teeth low or broken."""
     teeth = draw(st.integers(2, most))
     rng = np.random.default_rng(draw(st.integers(0, 2**32 - 1)))
@@ -33,7 +33,7 @@ def uneven_lines(draw: st.DrawFn, most: int = 400) -> Line:
     return line_from_flats(flats, PITCH, broken)
 
 
-def _problem(line: Line) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+def _problem(line: UnevenLine) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Difference matrix and bounds in which every tooth without a flat is free to lie anywhere."""
     n = len(line.flats)
     nominal = np.arange(n) * PITCH
@@ -44,7 +44,7 @@ def _problem(line: Line) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
 
 @settings(max_examples=40, deadline=None)
 @given(uneven_lines())
-def test_points_are_those_of_bounded_least_squares(line: Line) -> None:
+def test_points_are_those_of_bounded_least_squares(line: UnevenLine) -> None:
     rises, low, high = _problem(line)
     n = len(low)
     solved = lsq_linear(rises, np.zeros(n - 1), (low, high), method="bvls", tol=1e-15, max_iter=10 * n)
@@ -60,13 +60,15 @@ def test_points_are_those_of_bounded_least_squares(line: Line) -> None:
 
 @settings(max_examples=40, deadline=None)
 @given(uneven_lines())
-def test_no_linear_programme_finds_a_smaller_worst_error(line: Line) -> None:
+def test_no_linear_programme_finds_a_smaller_worst_error(line: UnevenLine) -> None:
     assert worst_spacing_error_mm(PITCH, even_points(line)) == pytest.approx(_least_worst(line), abs=1e-7)
 
 
 @settings(max_examples=25, deadline=None)
 @given(uneven_lines(most=120), st.floats(0.01, 0.3))
-def test_extra_leveling_is_where_the_linear_programme_first_reaches_the_tolerance(line: Line, within: float) -> None:
+def test_extra_leveling_is_where_the_linear_programme_first_reaches_the_tolerance(
+    line: UnevenLine, within: float
+) -> None:
     depth = 3.1
     extra = extra_leveling_mm(line, depth, within)
     if extra is None:
@@ -76,13 +78,13 @@ def test_extra_leveling_is_where_the_linear_programme_first_reaches_the_toleranc
         assert _least_worst(_leveled(line, extra * PITCH / depth - 2e-6)) > within
 
 
-def _leveled(line: Line, wider: float) -> Line:
+def _leveled(line: UnevenLine, wider: float) -> UnevenLine:
     """The same line with every flat ``wider``, split between its edges as a rake of 15 degrees would."""
     flats = tuple(None if f is None else (f[0] - 0.79 * wider, f[1] + 0.21 * wider) for f in line.flats)
-    return Line(line.pitch_mm, flats, line.low, line.broken)
+    return UnevenLine(line.pitch_mm, flats, line.low, line.broken)
 
 
-def _least_worst(line: Line) -> float:
+def _least_worst(line: UnevenLine) -> float:
     rises, low, high = _problem(line)
     n = len(low)
     sparse, error = csr_matrix(rises), csr_matrix(-np.ones((n - 1, 1)))

@@ -1,4 +1,4 @@
-"""Figures of whole saws against printed values; each names its source (session/counsel/sources.toml)."""
+"""Figures of whole saws against printed values; each names its source (session/texts/sources.toml)."""
 
 from __future__ import annotations
 
@@ -6,8 +6,8 @@ import dataclasses
 
 import pytest
 
-from session.counsel.figure import Figure
-from session.counsel.figures import figures
+from session.advice.figure import Figure
+from session.advice.saw_figures import figures
 from session.trade.gauge import thickness_mm
 from session.trade.lengths import Length, parse_length
 from session.trade.pitch import count_points, from_points_per_inch

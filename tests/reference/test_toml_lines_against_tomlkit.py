@@ -13,7 +13,7 @@ import tomlkit
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from session.records.toml_lines import KeyPath, key_lines
+from session.files.line_numbers import KeyPath, key_lines
 
 KEYS = st.one_of(
     st.sampled_from(["saw", "teeth", "rake", "a.b", "", "x y", 'quo"te', "ключ", "1"]), st.text(max_size=5)

@@ -9,22 +9,22 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from made_saws import panel_saw
-from session.counsel.answers import read
-from session.counsel.looked import against
-from session.counsel.offers import Act
-from session.counsel.saying import Saying, say
-from session.counsel.steps import AskKind
-from session.counsel.steps import step as step_of
+from session.advice.look_over import against
+from session.desk.answers import read
 from session.rehearsal.filer import Filer, Move
+from session.sentences.offers import Act
+from session.sentences.saying import Saying, say
+from session.texts.steps import AskKind
+from session.texts.steps import step as step_of
 from session.trade.lengths import parse_length
 from session.trade.saw import Cut, End, FilePoints, Leans, Order, Saw
 from session.walk import acts
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
-from session.walk.plan import Plan, make_plan
 from session.walk.rules import Ask, front, why_not
 from session.walk.stages import Kind, Stage
 from session.walk.state import State
+from session.walk.work_plan import Plan, make_plan
 
 START = datetime(2025, 5, 6, 7, 30, tzinfo=UTC)
 

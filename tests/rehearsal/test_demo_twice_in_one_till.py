@@ -9,19 +9,19 @@ from typing import Any
 
 import pytest
 
-from session.bench.hands import Hands
-from session.bench.unattended import play
 from session.cli import main
-from session.counsel.offers import Act
-from session.records.bite import bite_of, known_bites
-from session.records.clock import SetClock
-from session.records.history import history
-from session.records.known_saws import KnownSaw
-from session.records.settings import Settings
-from session.records.sharpening import Sharpening
-from session.records.supplied import supplied_folder
-from session.records.till import Till
-from session.records.till_list import begin
+from session.desk.desk import Desk
+from session.files.settings import Settings
+from session.files.supplied import supplied_folder
+from session.machine.clock import SetClock
+from session.rehearsal.unattended import play
+from session.sentences.offers import Act
+from session.till.known_saws import KnownSaw
+from session.till.learned_bite import bite_of, known_bites
+from session.till.past_sharpening import Sharpening
+from session.till.saw_history import history
+from session.till.till_folder import Till
+from session.till.till_list import begin
 from session.walk.rules import Ask, front
 from session.walk.stages import Stage
 
@@ -59,7 +59,7 @@ def first_gullet(till: Till, recipe: Path) -> tuple[str, ...]:
     """What stands beside the first gullet to be filed of a third sharpening, its flats graded as small."""
     clock = SetClock(datetime(2026, 6, 1, 9, 0, tzinfo=UTC))
     sitting = begin(till, recipe, clock, Settings())
-    hands = Hands(sitting, bites=lambda: known_bites(till, NAME))
+    hands = Desk(sitting, bites=lambda: known_bites(till, NAME))
     for _ in range(400):
         clock.pass_s(4)
         now, state = front(sitting.state), sitting.state

@@ -8,11 +8,11 @@ from typing import Any
 
 import pytest
 
-from session.records.flats import load_flats
-from session.records.recipe import load_recipe
-from session.records.slug import slug
-from session.records.supplied import supplied_folder
+from session.files.flats_file import load_flats
+from session.files.recipe import load_recipe
+from session.files.supplied import supplied_folder
 from session.rehearsal.plate import SEEN_MM
+from session.till.slug import slug
 from session.trade.evening import plan_evening
 from session.walk.stages import Stage
 

@@ -8,12 +8,12 @@ from typing import Any
 
 import pytest
 
-from session.counsel.offers import Act
+from session.sentences.offers import Act
 from session.trade.saw import Saw
 from session.walk.mark import Did
-from session.walk.plan import make_plan
 from session.walk.rules import Ask, front
 from session.walk.stages import Stage
+from session.walk.work_plan import make_plan
 
 Walk = Callable[..., Any]
 

@@ -9,15 +9,15 @@ from typing import Any
 
 import pytest
 
-from session.counsel.offers import Act
 from session.rehearsal.plate import SEEN_MM
+from session.sentences.offers import Act
 from session.trade.lengths import MM_PER
 from session.trade.saw import FilePoints, Leans, Saw
 from session.walk.mark import Did
 from session.walk.place import Standing
-from session.walk.plan import make_plan
 from session.walk.rules import Ask
 from session.walk.stages import Stage
+from session.walk.work_plan import make_plan
 
 Walk = Callable[..., Any]
 SEEDS = (0, 1, 2, 5)

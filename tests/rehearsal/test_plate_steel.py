@@ -12,9 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from made_saws import small_saw
+from session.rehearsal.filer_hands import Hands
 from session.rehearsal.plate import Plate, PlateError, ToothSteel
-from session.rehearsal.work import Hands
-from session.rehearsal.worn import worn_plate
+from session.rehearsal.worn_plate import worn_plate
 from session.trade.lengths import parse_length
 from session.trade.leveling import flat_from_off_mm, off_from_flat_mm
 from session.trade.saw import Leans, Saw

@@ -7,7 +7,7 @@ from random import Random
 import pytest
 
 from session.rehearsal.plate import Plate
-from session.rehearsal.worn import worn_plate
+from session.rehearsal.worn_plate import worn_plate
 from session.trade.saw import Saw
 
 SEEDS = range(40)

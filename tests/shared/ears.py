@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import tomllib
 
-from session.bench.hands import Hands
-from session.bench.keys import keymap
-from session.bench.plain import Plain
+from session.desk.desk import Desk
+from session.desk.key_table import keymap
+from session.desk.line_mode import Plain
 
 
 class Ears:
@@ -15,7 +15,7 @@ class Ears:
     def __init__(self, shed, sitting, *, keys=None, after_s=5.0):
         self.clock, self.sitting, self.after_s = shed.clock, sitting, after_s
         self.heard: list[str] = []
-        self.plain = Plain(Hands(sitting, guard_s=0.0), keymap(keys or {}), self)
+        self.plain = Plain(Desk(sitting, guard_s=0.0), keymap(keys or {}), self)
         self._to_type: list[str] = []
         self.plain.begin()
 

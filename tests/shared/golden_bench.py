@@ -9,11 +9,11 @@ from itertools import cycle
 
 from rich.cells import cell_len
 
-from session.bench.hands import Hands
-from session.counsel.offers import Act
-from session.records.clock import SetClock
-from session.records.sitting import Sitting
-from session.records.supplied import supplied_folder
+from session.desk.desk import Desk
+from session.files.supplied import supplied_folder
+from session.log.sitting import Sitting
+from session.machine.clock import SetClock
+from session.sentences.offers import Act
 from session.walk.rules import Ask, front
 from session.walk.stages import Stage
 
@@ -41,7 +41,7 @@ class Worker:
     grades: Iterator[int] = field(default_factory=lambda: cycle(GRADES))
 
     def until(self, moment):
-        hands = Hands(self.sitting)
+        hands = Desk(self.sitting)
         for _ in range(5000):
             self.clock.pass_s(4)
             now = front(self.sitting.state)

@@ -5,19 +5,19 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from session.records.block import encode
-from session.records.cuts import Cut
-from session.records.history import SawHistory, history
-from session.records.known_saws import KnownSaw
-from session.records.logfile import make_header
-from session.records.recipe import Recipe, load_recipe
-from session.records.summary import closing
-from session.records.supplied import supplied_folder
-from session.records.till import Till
+from session.files.recipe import Recipe, load_recipe
+from session.files.supplied import supplied_folder
+from session.log.log_bytes import make_header
+from session.log.mark_block import encode
+from session.log.summary import closing
+from session.till.cut_files import RecordedCut
+from session.till.known_saws import KnownSaw
+from session.till.saw_history import SawHistory, history
+from session.till.till_folder import Till
 from session.trade.lengths import parse_length
 from session.walk.mark import Did, Mark
-from session.walk.plan import make_plan
 from session.walk.stages import Stage
+from session.walk.work_plan import make_plan
 
 DAY0 = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
 
@@ -84,9 +84,9 @@ def write_log(till: Path, begun: datetime, fields: list[dict[str, Any]], *, fini
     return path
 
 
-def a_cut(at: datetime, area_mm2: float = 150.0) -> Cut:
+def a_cut(at: datetime, area_mm2: float = 150.0) -> RecordedCut:
     length, thickness = parse_length("300 mm"), parse_length(f"{area_mm2 * 40 / 300} mm")
-    return Cut(
+    return RecordedCut(
         at=at, saw=SAW.name, length=length, thickness=thickness, strokes=40, wood=recipe().saw.wood, note="on the pier"
     )
 

@@ -14,10 +14,10 @@ from session.trade.lengths import Length
 from session.trade.saw import Cut, End, FilePoints, Leans, Order
 from session.walk import acts
 from session.walk.mark import Did, Mark
-from session.walk.plan import Plan, make_plan
 from session.walk.rules import Ask, front
 from session.walk.stages import FACTS, Stage
 from session.walk.state import State
+from session.walk.work_plan import Plan, make_plan
 
 OPTIONAL = sorted(stage for stage, facts in FACTS.items() if facts.optional)
 

@@ -15,13 +15,13 @@ from session.trade.evening import (
     plan_evening,
     worst_spacing_error_mm,
 )
-from session.trade.line_read import Line, LineError, line_from_flats
+from session.trade.uneven_line import LineError, UnevenLine, line_from_flats
 
 PITCH, DEPTH, PLATE = 4.6, 3.1, 0.9
 
 
 @st.composite
-def lines(draw: st.DrawFn, least: int = 2, most: int = 40) -> Line:
+def lines(draw: st.DrawFn, least: int = 2, most: int = 40) -> UnevenLine:
     count = draw(st.integers(least, most))
     off = draw(st.lists(st.floats(-0.6, 0.6), min_size=count, max_size=count))
     width = draw(st.lists(st.sampled_from([0.0, 0.05, 0.2, 0.5]), min_size=count, max_size=count))
@@ -35,7 +35,7 @@ def lines(draw: st.DrawFn, least: int = 2, most: int = 40) -> Line:
 
 
 @given(lines())
-def test_takes_are_never_negative_and_add_up_to_the_flat(line: Line) -> None:
+def test_takes_are_never_negative_and_add_up_to_the_flat(line: UnevenLine) -> None:
     plan = plan_evening(line, DEPTH, PLATE)
     for tooth, flat in enumerate(line.flats):
         front, back, point = plan.front_mm[tooth], plan.back_mm[tooth], plan.points_mm[tooth]
@@ -50,13 +50,13 @@ def test_takes_are_never_negative_and_add_up_to_the_flat(line: Line) -> None:
 
 
 @given(lines())
-def test_no_plan_is_worse_than_filing_straight(line: Line) -> None:
+def test_no_plan_is_worse_than_filing_straight(line: UnevenLine) -> None:
     plan = plan_evening(line, DEPTH, PLATE)
     assert plan.worst_after_mm <= plan.worst_before_mm + 1e-9
 
 
 @given(lines(), st.sampled_from([0.5, 2.0, 25.4]))
-def test_scaling_all_lengths_scales_the_plan(line: Line, scale: float) -> None:
+def test_scaling_all_lengths_scales_the_plan(line: UnevenLine, scale: float) -> None:
     flats = [[] if flat is None else [v * scale for v in flat] for flat in line.flats]
     larger = line_from_flats(flats, PITCH * scale, line.broken)
     small = plan_evening(line, DEPTH, PLATE, within_mm=0.1)
@@ -73,7 +73,7 @@ def test_scaling_all_lengths_scales_the_plan(line: Line, scale: float) -> None:
 
 
 @given(lines(), st.floats(0.0, 0.5))
-def test_extra_leveling_agrees_with_bisection_on_the_depth(line: Line, within: float) -> None:
+def test_extra_leveling_agrees_with_bisection_on_the_depth(line: UnevenLine, within: float) -> None:
     extra = extra_leveling_mm(line, DEPTH, within)
     if extra is None:
         return
@@ -88,10 +88,10 @@ def test_extra_leveling_agrees_with_bisection_on_the_depth(line: Line, within: f
     assert extra == pytest.approx(high if _error_after(line, 0.0) > enough else 0.0, abs=1e-6)
 
 
-def _error_after(line: Line, deeper: float) -> float:
+def _error_after(line: UnevenLine, deeper: float) -> float:
     wider = deeper * PITCH / DEPTH
     flats = tuple(None if f is None else (f[0] - 0.7 * wider, f[1] + 0.3 * wider) for f in line.flats)
-    return worst_spacing_error_mm(PITCH, even_points(Line(PITCH, flats)))
+    return worst_spacing_error_mm(PITCH, even_points(UnevenLine(PITCH, flats)))
 
 
 def test_a_tooth_out_of_step_is_brought_back_by_its_own_flat() -> None:
@@ -160,7 +160,7 @@ def test_a_line_beyond_leveling_is_said_to_be_so() -> None:
 
 
 @given(lines(least=3))
-def test_extra_leveling_falls_with_the_tolerance(line: Line) -> None:
+def test_extra_leveling_falls_with_the_tolerance(line: UnevenLine) -> None:
     needed = [extra_leveling_mm(line, DEPTH, within) for within in (0.0, 0.1, 0.3, 1.0)]
     for tight, loose in pairwise(math.inf if depth is None else depth for depth in needed):
         assert loose <= tight
@@ -202,7 +202,7 @@ def test_a_take_that_is_rounding_alone_asks_for_no_lean() -> None:
 
 
 @given(lines(), st.sampled_from([0.0, 0.02, 0.1]))
-def test_light_sharpenings_one_after_another_even_the_line_when_foretold(line: Line, within: float) -> None:
+def test_light_sharpenings_one_after_another_even_the_line_when_foretold(line: UnevenLine, within: float) -> None:
     """Each sharpening levels a little, and the points move within the small flats that leaves; no two of them less."""
     light = 0.04
     foretold = plan_evening(line, DEPTH, PLATE, within_mm=within, light_mm=light).sharpenings_until_even

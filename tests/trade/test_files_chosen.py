@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.trade.files import (
+from session.trade.file_choice import (
     FROM_MEMORY,
     GEOMETRY,
     FaceNeeds,

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.trade.line_read import LineError, line_from_flats, line_from_widths
+from session.trade.uneven_line import LineError, line_from_flats, line_from_widths
 
 
 def test_flats_are_kept_as_measured() -> None:

@@ -11,11 +11,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from session.trade.evening import even_points, extra_leveling_mm, plan_evening, worst_spacing_error_mm
-from session.trade.files import hard_minimum_mm, tooth_to_fit
+from session.trade.file_choice import hard_minimum_mm, tooth_to_fit
 from session.trade.lengths import parse_length
-from session.trade.line_read import Line, LineError, line_from_widths
 from session.trade.saw import Cut, Saw
 from session.trade.tooth import shallowest_mm, teeth_of, tooth, tooth_of
+from session.trade.uneven_line import LineError, UnevenLine, line_from_widths
 from session.trade.zones import Zone
 
 ZONES = (Zone(300.0, 6.0, 4.0), Zone(400.0, 5.0, 0.0), Zone(500.0, 4.0, -4.0))
@@ -93,7 +93,7 @@ def test_the_plan_of_a_progressive_line_is_no_worse_than_any_other(
     off = data.draw(st.lists(st.floats(-0.5, 0.5), min_size=len(belong), max_size=len(belong)))
     half = data.draw(st.lists(st.sampled_from([0.0, 0.1, 0.3]), min_size=len(belong), max_size=len(belong)))
     flats = tuple((x + o - h, x + o + h) for x, o, h in zip(belong, off, half, strict=True))
-    line = Line(4.0, flats, places_mm=belong)
+    line = UnevenLine(4.0, flats, places_mm=belong)
     points = even_points(line)
     other = [data.draw(st.floats(a, b)) for a, b in flats]
 
@@ -110,7 +110,7 @@ def test_the_plan_of_a_progressive_line_is_no_worse_than_any_other(
 @given(st.lists(st.tuples(st.floats(-0.5, 0.5), st.sampled_from([0.0, 0.2, 0.5])), min_size=3, max_size=40))
 def test_places_that_are_even_make_a_plain_line(teeth: list[tuple[float, float]]) -> None:
     flats = tuple((k * 4.0 + off - width / 2, k * 4.0 + off + width / 2) for k, (off, width) in enumerate(teeth))
-    plain, placed = Line(4.0, flats), Line(4.0, flats, places_mm=tuple(k * 4.0 for k in range(len(flats))))
+    plain, placed = UnevenLine(4.0, flats), UnevenLine(4.0, flats, places_mm=tuple(k * 4.0 for k in range(len(flats))))
     assert even_points(placed) == pytest.approx(even_points(plain))
     assert extra_leveling_mm(placed, DEPTH, 0.1) == pytest.approx(extra_leveling_mm(plain, DEPTH, 0.1))
     one, other = plan_evening(plain, DEPTH, PLATE), plan_evening(placed, DEPTH, PLATE)
@@ -121,7 +121,7 @@ def test_places_that_are_even_make_a_plain_line(teeth: list[tuple[float, float]]
 def test_a_steeper_zone_gives_more_steel_for_the_same_take() -> None:
     flats = tuple((k * 4.0, k * 4.0 + 0.4) for k in range(6))
     low, high = 0.6, 0.9
-    plan = plan_evening(Line(4.0, flats), DEPTH, PLATE, rises=(low, low, low, high, high, high))
+    plan = plan_evening(UnevenLine(4.0, flats), DEPTH, PLATE, rises=(low, low, low, high, high, high))
     assert plan.volumes_mm3[3] == pytest.approx(plan.volumes_mm3[2] * high / low)
     assert plan.drop_mm[3] == pytest.approx(plan.drop_mm[2] * high / low)
 

@@ -2,9 +2,9 @@ from __future__ import annotations
 
 import pytest
 
-from session.trade.files import FileError, face_needs
+from session.trade.file_choice import FileError, face_needs
 from session.trade.pitch import from_points_per_inch
-from session.trade.published import ROWS, agreements, rows_for
+from session.trade.printed_rows import ROWS, agreements, rows_for
 from session.trade.tooth import tooth
 
 

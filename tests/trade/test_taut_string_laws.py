@@ -6,7 +6,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from session.trade.taut import taut_string
+from session.trade.taut_string import taut_string
 
 
 @st.composite

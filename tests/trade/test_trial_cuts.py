@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.trade.cutting import CutError, TrialCut, fit_dulling
+from session.trade.trial_cut import CutError, TrialCut, fit_dulling
 
 
 def cut(days: float, share: float, wood: str = "pine") -> TrialCut:

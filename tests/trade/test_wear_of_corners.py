@@ -4,9 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.trade.files import FileError, FileOwned
+from session.trade.file_choice import FileError, FileOwned
+from session.trade.file_life import CORNERS, after_filing, corner_for, corner_in_use, is_done, share_out, teeth_left
 from session.trade.lengths import parse_length
-from session.trade.wear import CORNERS, after_filing, corner_for, corner_in_use, is_done, share_out, teeth_left
 
 COUNTS = st.tuples(*[st.integers(0, 800)] * 3)
 LIMITS = st.integers(1, 700)

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from session.trade.pitch import PitchError, count_points
-from session.trade.zones import Line, Zone, ZoneError
+from session.trade.zones import Zone, ZonedLine, ZoneError
 
 STRETCHES = st.lists(st.tuples(st.floats(20, 300), st.floats(1.5, 6), st.floats(-10, 40)), min_size=1, max_size=6)
 
@@ -22,7 +22,7 @@ def from_stretches(stretches: list[tuple[float, float, float]]) -> list[Zone]:
 
 @given(st.floats(20, 900), st.floats(1, 6), st.floats(-10, 40))
 def test_a_plain_saw_is_one_zone(length: float, pitch: float, rake: float) -> None:
-    line = Line.of([Zone(length, pitch, rake)])
+    line = ZonedLine.of([Zone(length, pitch, rake)])
     assert line.points == count_points(length, pitch) == len(line.positions_mm)
     assert [line.position_mm(k) for k in (1, 2, line.points)] == pytest.approx([0, pitch, (line.points - 1) * pitch])
     assert {line.rake_at(k) for k in range(1, line.points + 1)} == {rake}
@@ -31,7 +31,7 @@ def test_a_plain_saw_is_one_zone(length: float, pitch: float, rake: float) -> No
 @given(STRETCHES)
 def test_every_zone_ends_within_half_a_pitch_of_its_mark(stretches: list[tuple[float, float, float]]) -> None:
     zones = from_stretches(stretches)
-    line = Line.of(zones)
+    line = ZonedLine.of(zones)
     last = 0
     for zone, spaces in zip(line.zones, line.spaces, strict=True):
         last += spaces
@@ -40,7 +40,7 @@ def test_every_zone_ends_within_half_a_pitch_of_its_mark(stretches: list[tuple[f
 
 @given(STRETCHES)
 def test_the_space_in_front_of_each_tooth_is_its_pitch(stretches: list[tuple[float, float, float]]) -> None:
-    line = Line.of(from_stretches(stretches))
+    line = ZonedLine.of(from_stretches(stretches))
     for k in range(1, line.points):
         assert line.position_mm(k + 1) - line.position_mm(k) == pytest.approx(line.pitch_at(k))
     assert line.pitch_at(line.points) == line.zones[-1].pitch_mm
@@ -48,13 +48,13 @@ def test_the_space_in_front_of_each_tooth_is_its_pitch(stretches: list[tuple[flo
 
 @given(st.integers(2, 400), st.floats(1, 6))
 def test_a_counted_number_overrides_the_computed_one(points: int, pitch: float) -> None:
-    line = Line.plain(points, pitch, 15)
+    line = ZonedLine.plain(points, pitch, 15)
     assert line.points == points
     assert line.position_mm(points) == pytest.approx((points - 1) * pitch)
 
 
 def test_a_progressive_rip_saw() -> None:
-    line = Line.of([Zone(200, 25.4 / 4, 0), Zone(700, 25.4 / 3, 5)])
+    line = ZonedLine.of([Zone(200, 25.4 / 4, 0), Zone(700, 25.4 / 3, 5)])
     assert line.spaces == (31, 59)
     assert (line.rake_at(31), line.rake_at(32), line.rake_at(91)) == (0, 5, 5)
     assert line.pitch_at(31) == pytest.approx(6.35)
@@ -74,25 +74,25 @@ def test_a_progressive_rip_saw() -> None:
 )
 def test_zones_that_make_no_line_are_refused(zones: list[Zone], words: str) -> None:
     with pytest.raises(ZoneError, match=words):
-        Line.of(zones)
+        ZonedLine.of(zones)
 
 
 def test_impossible_pitch_and_counts_are_refused() -> None:
     with pytest.raises(PitchError, match="pitch nan"):
-        Line.of([Zone(100, math.nan, 0)])
+        ZonedLine.of([Zone(100, math.nan, 0)])
     with pytest.raises(PitchError, match="at most 3000"):
-        Line.of([Zone(2500, 1, 0), Zone(5000, 1, 0)])
+        ZonedLine.of([Zone(2500, 1, 0), Zone(5000, 1, 0)])
     with pytest.raises(ZoneError, match="1 points"):
-        Line.plain(1, 3, 0)
+        ZonedLine.plain(1, 3, 0)
     with pytest.raises(ZoneError, match="tooth 6; allowed: 1 to 5"):
-        Line.plain(5, 3, 0).rake_at(6)
+        ZonedLine.plain(5, 3, 0).rake_at(6)
     with pytest.raises(ZoneError, match="tooth 0"):
-        Line.plain(5, 3, 0).position_mm(0)
+        ZonedLine.plain(5, 3, 0).position_mm(0)
 
 
 @given(STRETCHES, st.integers(2, 300))
 def test_a_count_makes_up_the_difference_at_the_toe(stretches: list[tuple[float, float, float]], points: int) -> None:
-    line = Line.of(from_stretches(stretches))
+    line = ZonedLine.of(from_stretches(stretches))
     counted = line.counted(points)
     assert counted.points == points
     assert all(space >= 1 for space in counted.spaces)
@@ -103,7 +103,7 @@ def test_a_count_makes_up_the_difference_at_the_toe(stretches: list[tuple[float,
 
 @given(STRETCHES)
 def test_the_stretches_hold_every_tooth_once_in_its_zone(stretches: list[tuple[float, float, float]]) -> None:
-    line = Line.of(from_stretches(stretches))
+    line = ZonedLine.of(from_stretches(stretches))
     found = [(tooth, zone) for first, last, zone in line.stretches() for tooth in range(first, last + 1)]
     assert found == [(tooth, line.zone_at(tooth)) for tooth in range(1, line.points + 1)]
 
@@ -111,4 +111,4 @@ def test_the_stretches_hold_every_tooth_once_in_its_zone(stretches: list[tuple[f
 @pytest.mark.parametrize("points", [1, 0, -3, 3001, True, 2.0])
 def test_a_count_that_makes_no_line_is_refused(points: int) -> None:
     with pytest.raises(ZoneError, match="points; allowed: a whole number from 2 to 3000"):
-        Line.of([Zone(200, 4, 0)]).counted(points)
+        ZonedLine.of([Zone(200, 4, 0)]).counted(points)

@@ -15,10 +15,10 @@ from session.trade.saw import Saw
 from session.walk import acts
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
-from session.walk.plan import Plan, make_plan
 from session.walk.rules import Ask, front, why_not
 from session.walk.stages import Stage
 from session.walk.state import State
+from session.walk.work_plan import Plan, make_plan
 
 PITCH_MM = 3.0
 START = datetime(2024, 3, 4, 8, 0, tzinfo=UTC)

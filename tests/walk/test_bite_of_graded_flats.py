@@ -16,12 +16,12 @@ from session.trade.lengths import Length
 from session.trade.saw import Cut
 from session.trade.strokes import DEFAULT_BITE, LEARN_FROM, LEAST_BITE_MM3, MOST_BITE_MM3, Bite, filing_volume_mm3
 from session.trade.tooth import tooth_of
-from session.walk.bites_known import KnownBites
-from session.walk.graded import bite_here, evening
+from session.walk.graded_flats import bite_here, evening
+from session.walk.known_bites import KnownBites
 from session.walk.mark import Did, Mark
-from session.walk.plan import make_plan
 from session.walk.stages import Stage
 from session.walk.state import State
+from session.walk.work_plan import make_plan
 
 TEETH = 12
 SAW = small_saw(TEETH, 3.0, cut=Cut.RIP, rake=5.0, fleam=0.0, vise_jaw=Length.of(300.0, "mm"), sides=1)

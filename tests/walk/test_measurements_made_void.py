@@ -11,10 +11,10 @@ import pytest
 from session.walk import acts
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
-from session.walk.plan import Plan
 from session.walk.stages import Stage
 from session.walk.state import State
 from session.walk.voids import CORNER, FILE, OVER_AFTER, voids
+from session.walk.work_plan import Plan
 
 AT = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
 

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from session.trade.lengths import Length
 from session.trade.saw import End, FilePoints, Leans, Order, Saw
-from session.walk.plan import CHECK_SPACING, LEVEL_PASSES, MOST_PASSES, Plan, make_plan
 from session.walk.stages import FACTS, Stage
+from session.walk.work_plan import CHECK_SPACING, LEVEL_PASSES, MOST_PASSES, Plan, make_plan
 
 OPTIONAL = frozenset(stage for stage, facts in FACTS.items() if facts.optional)
 

@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 from session.trade.lengths import Length
 from session.trade.saw import End, FilePoints, Leans, Order
 from session.walk.place import Place
-from session.walk.plan import Plan
 from session.walk.route import Added, Leg, Route, route
 from session.walk.stages import FACTS, Kind, Stage
+from session.walk.work_plan import Plan
 
 LAWS = settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=60)
 

@@ -154,7 +154,11 @@ REFUSALS: list[tuple[Ask, Callable[[State, Any], Mark], str]] = [
     (Ask.CONFIRM, acts.done, r"“done” is not possible here: the place has to be confirmed on the saw first"),
     (Ask.PAUSED, acts.done, r"“done” is not possible here: the work is paused"),
     (Ask.PAUSED, acts.pause, r"“paused” is not possible here: the work is paused"),
-    (Ask.PAUSED, lambda s, at: acts.take_back(s, at, of=1), r"“took back” is not possible here: the work is paused"),
+    (
+        Ask.PAUSED,
+        lambda s, at: acts.take_back(s, at, of=1),
+        r"“took back” is not possible here: the work is paused",
+    ),
     (Ask.FINISHED, acts.pause, r"“paused” is not possible here: the sharpening is finished"),
     (Ask.FINISHED, lambda s, at: acts.take_back(s, at), r"“took back” is not .*: the sharpening is finished"),
     (Ask.END, acts.acknowledge, r"“acknowledged” is not possible here: only the end is left"),
@@ -176,13 +180,29 @@ REFUSALS: list[tuple[Ask, Callable[[State, Any], Mark], str]] = [
     (Ask.TURN, lambda s, at: replace(acts.acknowledge(s, at), what="low"), r"asked is “saw”, not “low”"),
     (Ask.TURN, lambda s, at: replace(acts.acknowledge(s, at), side=None), r"“saw” belongs to side 2"),
     (Ask.SHIFT, lambda s, at: replace(acts.shift(s, at), tooth=6), r"shifted to the reach of the place in hand"),
-    (Ask.SHIFT, lambda s, at: replace(acts.shift(s, at), tooth=999), r"shifted to the reach of the place in hand"),
-    (Ask.SHIFT, lambda s, at: replace(acts.shift(s, at), tooth=None), r"shifted to the reach of the place in hand"),
+    (
+        Ask.SHIFT,
+        lambda s, at: replace(acts.shift(s, at), tooth=999),
+        r"shifted to the reach of the place in hand",
+    ),
+    (
+        Ask.SHIFT,
+        lambda s, at: replace(acts.shift(s, at), tooth=None),
+        r"shifted to the reach of the place in hand",
+    ),
     (Ask.CHECK, lambda s, at: replace(acts.check(s, at, 3), tooth=2), r"that check point is not the one asked"),
     (Ask.WORK, lambda s, at: acts.measure(s, at, "", 3), r"a measured mark needs what and value"),
     (Ask.WORK, lambda s, at: replace(acts.measure(s, at, "set", 3), value=None), r"needs what and value"),
-    (Ask.WORK, lambda s, at: acts.make(s, Did.DECIDED, at, value=True), r"a decision names a stage and says true"),
-    (Ask.WORK, lambda s, at: acts.make(s, Did.DECIDED, at, stage=Stage.SET, value=1), r"names a stage and says true"),
+    (
+        Ask.WORK,
+        lambda s, at: acts.make(s, Did.DECIDED, at, value=True),
+        r"a decision names a stage and says true",
+    ),
+    (
+        Ask.WORK,
+        lambda s, at: acts.make(s, Did.DECIDED, at, stage=Stage.SET, value=1),
+        r"names a stage and says true",
+    ),
     (Ask.WORK, lambda s, at: acts.decide(s, at, Stage.FILE, False, ""), r"the stage file always belongs"),
     (Ask.WORK, lambda s, at: acts.add(s, at, Stage.PROVE), r"can be added to level, set, file and dress"),
     (Ask.WORK, lambda s, at: acts.make(s, Did.ADDED, at), r"can be added to level, set, file and dress"),
@@ -190,7 +210,11 @@ REFUSALS: list[tuple[Ask, Callable[[State, Any], Mark], str]] = [
     (Ask.WORK, lambda s, at: acts.add(s, at, Stage.LEVEL, passes=21), r"21 passes; allowed: 0 to 20"),
     (Ask.WORK, lambda s, at: acts.add(s, at, Stage.LEVEL, passes=True), r"True passes; allowed: 0 to 20"),
     (Ask.WORK, lambda s, at: acts.add(s, at, Stage.DRESS, side=3), r"side 3 cannot be added; allowed: 1 or 2"),
-    (Ask.WORK, lambda s, at: acts.add(s, at, Stage.SET, side=1), r"side 1 cannot be added; .* dressing one side"),
+    (
+        Ask.WORK,
+        lambda s, at: acts.add(s, at, Stage.SET, side=1),
+        r"side 1 cannot be added; .* dressing one side",
+    ),
 ]
 
 

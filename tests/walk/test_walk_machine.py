@@ -21,10 +21,10 @@ from random_walks import effect, one_of_each, onward, plans
 from session.walk import acts
 from session.walk.mark import Did, Mark
 from session.walk.place import Place, Standing, place_of
-from session.walk.plan import Plan
 from session.walk.rules import MOST_STROKES, Ask, allowed, can_take_back, front, why_not
 from session.walk.stages import Stage
 from session.walk.state import ACTS, COUNTED, IN_THE_LINE, State
+from session.walk.work_plan import Plan
 
 
 class Walking(RuleBasedStateMachine):

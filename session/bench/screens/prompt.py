@@ -11,9 +11,9 @@ from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Input
 
-from session.bench.question import LONGEST, Question
 from session.bench.widgets.words import Words
-from session.records.clean import clean
+from session.desk.question import LONGEST, Question
+from session.machine.clean_text import clean
 
 
 class _Line(Input):

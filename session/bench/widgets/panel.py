@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from textual import events
 
-from session.bench.panel_rows import panel_rows
 from session.bench.widgets.drawing import Drawing
-from session.counsel.saying import Saying
+from session.pictures.panel_layout import panel_rows
+from session.sentences.saying import Saying
 from session.trade.saw import Saw
 from session.walk.state import State
 

@@ -7,7 +7,7 @@ from typing import Any
 from textual.content import Content
 from textual.widgets import Static
 
-from session.bench.signs import drawn
+from session.pictures.ascii_signs import drawn
 
 
 class Words(Static):

@@ -1,0 +1,112 @@
+"""What to expect in the gullet in hand: strokes, lean, and whether a tooth is to be left alone.
+
+It rests on the graded flats. Without grades nothing is claimed, and after reshaping the grades taken before
+it are spent.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from session.texts.wording import times
+from session.trade.saw import Saw
+from session.trade.strokes import LEARN_LAST, Bite, stroke_range, strokes_for
+from session.walk.graded_flats import bite_here, evening, usable_grades
+from session.walk.known_bites import KnownBites
+from session.walk.stages import Stage
+from session.walk.state import State
+from session.walk.voids import FILE
+
+#: Before any record taught a bite: from memory.
+NO_RECORDS: Final = KnownBites()
+
+#: A flank that gives less than this is not worth a stroke: judgement.
+_WORTH_MM: Final = 0.005
+
+
+@dataclass(frozen=True, slots=True)
+class Expected:
+    """For one gullet: how many strokes (None: not known), which way to lean, and what else to say.
+
+    low: neither of its teeth has steel to give. estimate: fewest and most strokes, and what that rests on, as one
+    sentence; empty where there is nothing to take.
+    """
+
+    strokes: int | None = None
+    lean: str | None = None
+    low: bool = False
+    notes: tuple[str, ...] = ()
+    estimate: str = ""
+
+
+NOTHING: Final = Expected()
+
+#: The back of tooth 1 lies in no gullet of the count, so nothing else would have it filed (common practice, no source).
+BEHIND_THE_FIRST: Final = Expected(notes=("Then the back of tooth 1, on its heel side, held the same.",))
+
+
+def expected(state: State, saw: Saw, known: KnownBites = NO_RECORDS) -> Expected:
+    """What to expect at the place in hand, a gullet to be reshaped or filed; NOTHING elsewhere.
+
+    known: the bites that the records taught, until this walk has taught its own.
+    """
+    place = state.place
+    if place is None or place.stage not in (Stage.FILE, Stage.RESHAPE):
+        return NOTHING
+    if not usable_grades(state, place.stage):
+        return BEHIND_THE_FIRST if place.tooth == 1 else NOTHING
+    plan = evening(state, saw, place.stage)
+    if plan is None:
+        return NOTHING
+    points = state.plan.points
+    before = known_bite(state, known)
+    bite = bite_here(state, saw, place.stage, before)
+    index = place.tooth - 1
+    volume = plan.volumes_mm3[index]
+    notes = []
+    # Beyond the toe there is no tooth, and so no flat either.
+    flatless = {*plan.low, *plan.broken, points + 1}
+    gives_front = plan.front_mm[index] > _WORTH_MM
+    gives_back = place.tooth < points and plan.back_mm[index + 1] > _WORTH_MM
+    for tooth, gives in ((place.tooth, gives_front), (place.tooth + 1, gives_back)):
+        if tooth in plan.broken:
+            notes.append(f"Tooth {tooth} is broken: keep its neighbors their own size (DREW).")
+        elif tooth in plan.low and tooth <= points and not gives:
+            notes.append(f"Tooth {tooth} is low: nothing comes off it.")
+    heel = strokes_for(plan.heel_mm3, bite.mm3)
+    if place.tooth == 1 and heel:
+        strokes = times(heel, "stroke")
+        notes.append(f"Then the back of tooth 1, on its heel side: {strokes}, held the same.")
+    return Expected(
+        strokes=strokes_for(volume, bite.mm3),
+        lean=str(plan.lean[index]),
+        low={place.tooth, place.tooth + 1} <= flatless,
+        notes=tuple(notes),
+        estimate=_estimate(volume, bite, here=bite is not before) if volume else "",
+    )
+
+
+def known_bite(state: State, known: KnownBites) -> Bite:
+    """What is known of the file in hand before this walk has taught its own bite."""
+    told = state.measured.get(FILE)
+    return known.of(None if told is None else str(told.value))
+
+
+def _estimate(volume_mm3: float, bite: Bite, *, here: bool) -> str:
+    """Fewest to most strokes, and what that rests on; short enough for one row beside a picture of 80 columns."""
+    fewest, _, most = stroke_range(volume_mm3, bite)
+    count = str(fewest) if fewest == most else f"{fewest}–{most}"
+    return f"Strokes {count}: {_rests_on(bite, here=here)}."
+
+
+def _rests_on(bite: Bite, *, here: bool) -> str:
+    if not bite.learned:
+        return "from memory"
+    if not here:
+        return f"records of {times(bite.gullets, 'gullet')}"
+    if bite.gullets >= LEARN_LAST:
+        return f"from {bite.gullets} gullets here"
+    # In steps, so that the words do not change at every gullet: line by line, each change is read out.
+    step = 10 if bite.gullets >= 10 else 5
+    return f"from {bite.gullets // step * step}+ gullets here"

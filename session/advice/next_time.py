@@ -1,0 +1,128 @@
+"""What one finished sharpening says to the next: what to do first, and when."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Final
+
+from session.texts.faults import fault
+from session.texts.faults import names as fault_names
+from session.texts.wording import fine, median_of, teeth, times
+from session.trade.trial_cut import DUE_SHARE
+
+#: The most lines: more would not be read on the closing screen.
+MOST_LINES: Final = 6
+
+
+_AMOUNTS: Final = (
+    *("passes", "taken_off_mm", "strokes", "set_mm", "least_set_mm", "outlives", "rests_on"),
+    *("area_mm2", "due_in_days"),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finished:
+    """The numbers of one finished record; None means that it was not measured.
+
+    unit: the owner's unit. left_out: tooth to reason, for gullets and teeth left out and not low or broken.
+    passes: leveling passes. taken_off_mm: what the line came down. strokes: middle count per gullet.
+    set_mm, least_set_mm: per side. outlives: more sharpenings until setting is due. rests_on: of how many records
+    the median stands for each of them, 0 when a light one from memory does; None for sharpenings like this one.
+    area_mm2: area per stroke of today's trial cut. due_in_days: from the records, when they are enough.
+    cut_fault: how the trial cut went, one of the names of session.texts.faults, or "good".
+    """
+
+    unit: str
+    left_out: Mapping[int, str] = field(default_factory=dict)
+    low: tuple[int, ...] = ()
+    broken: tuple[int, ...] = ()
+    passes: int | None = None
+    taken_off_mm: float | None = None
+    strokes: float | None = None
+    set_mm: float | None = None
+    least_set_mm: float | None = None
+    outlives: int | None = None
+    rests_on: int | None = None
+    area_mm2: float | None = None
+    due_in_days: float | None = None
+    cut_fault: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class NextLine:
+    """One line of advice for next time, and who says so."""
+
+    text: str
+    source: str
+
+
+def next_time(record: Finished) -> tuple[NextLine, ...]:
+    """At most six lines, what matters most first; the first always says when.
+
+    Raises ValueError for a negative amount.
+    """
+    for name in _AMOUNTS:
+        amount = getattr(record, name)
+        if amount is not None and not amount >= 0:
+            raise ValueError(f"{name} is {amount:g}; allowed: 0 or more")
+    lines = [_when(record)]
+    if record.cut_fault is not None and record.cut_fault in fault_names():
+        first = fault(record.cut_fault).causes[0]
+        lines.append(NextLine(f"{fault(record.cut_fault).sees} First try: {first.remedy}", first.source))
+    lines.append(_set(record))
+    lines += _teeth(record)
+    if record.strokes is not None and record.strokes > 0:
+        lines.append(NextLine(f"Start from {_strokes(record.strokes)} a gullet, the middle of this filing.", "derived"))
+    if record.passes is not None and record.taken_off_mm is not None:
+        off = f"Leveling took {fine(record.taken_off_mm, record.unit)} in {times(record.passes, 'pass')}"
+        lines.append(NextLine(f"{off}; the line has that much less to give.", "derived"))
+    return tuple(lines[:MOST_LINES])
+
+
+def _when(record: Finished) -> NextLine:
+    if record.due_in_days is not None:
+        days = round(record.due_in_days)
+        when = "now" if days == 0 else f"in about {times(days, 'day')}"
+        return NextLine(f"Due again {when}, going by the trial cuts so far.", "derived; judgement")
+    if record.area_mm2:
+        limit = record.area_mm2 * DUE_SHARE
+        text = f"Due again when a like cut takes under {limit:.0f} mm² a stroke, {DUE_SHARE:.0%} of this trial cut's."
+        return NextLine(text, "judgement")
+    return NextLine("Due again when its points shine. A trial cut now and then tells it sooner.", "FIT; FSMAN")
+
+
+def _set(record: Finished) -> NextLine:
+    if record.set_mm is None:
+        return NextLine("Measure over the set before the next sharpening: it was not measured.", "FSMAN")
+    left = fine(record.set_mm, record.unit)
+    if record.least_set_mm is not None and record.set_mm < record.least_set_mm:
+        return NextLine(f"Set it next time: {left} a side is under {fine(record.least_set_mm, record.unit)}.", "FSMAN")
+    if record.outlives is None:
+        return NextLine(f"The set is {left} a side; measure it again next time.", "FSMAN")
+    source = "derived; from memory" if record.rests_on == 0 else "derived"
+    if record.outlives == 0:
+        return NextLine(f"Set it next time: {left} a side will not outlive another sharpening.", source)
+    like = " like this one"
+    if record.rests_on is not None:
+        like = f", going by {median_of(record.rests_on)}" if record.rests_on else ", if light ones"
+    more = times(record.outlives, "more sharpening")
+    return NextLine(f"The set, {left} a side, outlives {more}{like}.", source)
+
+
+def _teeth(record: Finished) -> list[NextLine]:
+    lines: list[NextLine] = []
+    if record.low:
+        come = "it comes" if len(record.low) == 1 else "they come"
+        lines.append(NextLine(f"Low: {teeth(record.low)}. Leave alone until {come} into line.", "HASL p. 74"))
+    if record.broken:
+        lines.append(NextLine(f"Broken: {teeth(record.broken)}. Keep the neighbors their own size.", "DREW"))
+    rest = sorted(set(record.left_out) - set(record.low) - set(record.broken))
+    if rest:
+        why = f" ({record.left_out[rest[0]]})" if len(rest) == 1 else ""
+        lines.append(NextLine(f"Left out this time, so look here first: {teeth(rest)}{why}.", "judgement"))
+    return lines
+
+
+def _strokes(count: float) -> str:
+    return "1 stroke" if count == 1 else f"{count:g} strokes"

@@ -1,0 +1,96 @@
+"""What a saw's records say to its next sharpening."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from typing import Final
+
+from session.advice.next_time import Finished, NextLine, next_time
+from session.advice.set_advice import least_set_mm, set_today
+from session.till.known_saws import KnownSaw
+from session.till.past_sharpening import Sharpening
+from session.till.saw_history import SawHistory, history
+from session.till.set_loss import SetWear, set_wear
+from session.till.till_folder import Till, slug
+from session.trade.kerf import KerfError
+from session.trade.leveling import LineLoss, line_loss
+from session.trade.saw import Saw
+from session.trade.setting import SetState
+from session.trade.tooth import ToothError
+
+_DAY_S: Final = 86_400.0
+
+
+def advice(told: SawHistory, now: datetime) -> tuple[NextLine, ...]:
+    """The lines of counsel that rest on the last finished sharpening; none before there is one."""
+    if not told.finished:
+        return ()
+    last = told.finished[-1]
+    facts, saw = last.summary.line, last.saw
+    trial = last.trial
+    worn = set_wear(told.finished)
+    today = _set_today(saw, worn)
+    return next_time(
+        Finished(
+            unit=saw.unit if saw is not None else "mm",
+            left_out=dict(facts.left_out),
+            low=facts.low or (),
+            broken=last.summary.broken,
+            passes=facts.passes or None,
+            taken_off_mm=last.off_mm,
+            strokes=facts.strokes_each,
+            set_mm=_left_mm(saw, worn, today),
+            least_set_mm=least_set_mm(saw) if saw is not None else None,
+            outlives=None if today is None else today.outlives,
+            rests_on=worn.known,
+            area_mm2=trial.area_mm2 if trial is not None else None,
+            due_in_days=due_in_days(told, now),
+            cut_fault=last.cut_went,
+        )
+    )
+
+
+def due_in_days(told: SawHistory, now: datetime) -> float | None:
+    """Days from ``now`` until the cuts say that the saw is due, 0 when it is; None when they do not say."""
+    due, cut_at = told.dulling.due_in_days, told.last_cut_at
+    if due is None or cut_at is None:
+        return None
+    return max(0.0, due - (now.timestamp() - cut_at.timestamp()) / _DAY_S)
+
+
+def loss(sharpenings: Sequence[Sharpening]) -> LineLoss:
+    """What the line has lost in the sharpenings of which that is known; no limit is stated."""
+    return line_loss([off for one in sharpenings if (off := one.off_mm) is not None], 0.0)
+
+
+def _set_today(saw: Saw | None, worn: SetWear) -> SetState | None:
+    """The set by now, as `toothline plan` tells it too; None where it is not known."""
+    if saw is None:
+        return None
+    try:
+        return set_today(saw, set_mm=worn.set_mm, came_down_mm=worn.came_down_mm, each_time_mm=worn.each_mm)
+    except (KerfError, ToothError):
+        return None
+
+
+def _left_mm(saw: Saw | None, worn: SetWear, today: SetState | None) -> float | None:
+    """The set per side by now, in mm; None when nobody measured it since the last setting."""
+    if saw is None or worn.set_mm is None:
+        return None
+    if today is not None:
+        return today.left_mm
+    # The recipe asks for no set, so nothing is due; what was measured stands all the same.
+    return worn.set_mm if worn.came_down_mm == 0 else None
+
+
+def next_visit(till: Till, name: str, now: datetime) -> tuple[str, ...]:
+    """What the records of the saw called ``name`` say to its next sharpening, one line each; none without records.
+
+    Never raises: advice is not worth a screen that does not open.
+    """
+    try:
+        told = history([till], KnownSaw(slug(name), name))
+    except (OSError, ValueError):
+        return ()
+    return tuple(line.text for line in advice(told, now))

@@ -1,0 +1,257 @@
+"""The bench screen: one sharpening, from the look over to the close."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable, Mapping
+from concurrent.futures import Future
+from typing import ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical
+from textual.screen import Screen
+
+from session.bench.screens.leave import Leave
+from session.bench.screens.prompt import Prompt
+from session.bench.widgets.number import Number
+from session.bench.widgets.panel import Panel
+from session.bench.widgets.side_widget import SideSign
+from session.bench.widgets.strip_widget import LineStrip
+from session.bench.widgets.too_small import TooSmall
+from session.bench.widgets.touch_bar import TouchBar
+from session.bench.widgets.words import Words
+from session.desk.act_questions import questions
+from session.desk.countdown import WARNS_AT_S
+from session.desk.desk import Desk
+from session.desk.disk_words import saved
+from session.desk.question import Question
+from session.desk.reply import Opens, Reply
+from session.desk.saving import Saving
+from session.pictures.place_row import places_row, whole_parts
+from session.sentences.offers import Act, Offer
+from session.sentences.saying import Saying
+from session.walk.rules import Ask
+from session.walk.stages import Stage
+
+_SAVING = "Saving …"
+
+#: All that can be done while the disk would not take a mark.
+_AFTER_A_FAULT = (Offer(Act.AGREE, "read again"), Offer(Act.QUIT, "leave"))
+
+
+class BenchScreen(Screen[str]):
+    """Shows what `Hands` says and gives it what the keys mean. Holds nothing that the log does not say.
+
+    Closes with "till" or "quit".
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding(str(digit), f"act('strokes', {digit})", show=False) for digit in range(10)
+    ]
+
+    def __init__(
+        self,
+        hands: Desk,
+        keymap: Mapping[Act, tuple[str, ...]],
+        saving: Saving,
+        *,
+        ascii_only: bool = False,
+        most_rows: int = 9,
+        sound: bool = False,
+        note: str = "",
+    ) -> None:
+        super().__init__()
+        self._first_note = note
+        self._most_rows = most_rows
+        self._sound = sound
+        self._asked: Ask | None = None
+        #: Work that writes is on its way; until it is done, no other is begun.
+        self.waits = False
+        self._saving = saving
+        self.hands = hands
+        self.keymap = keymap
+        self.ascii_only = ascii_only
+        for act, keys in keymap.items():
+            for key in keys:
+                self._bindings.bind(key, f"act('{act}')", show=False)
+        for key in ("ctrl+q", "ctrl+c"):
+            self._bindings.bind(key, f"act('{Act.QUIT}')", show=False)
+
+    def compose(self) -> ComposeResult:
+        """Header, side and number and panel, the line, the places, what to do, cautions, acts."""
+        with Horizontal(id="head"):
+            yield Words(id="saw")
+            yield Words(id="stage")
+        with Horizontal(id="main"):
+            yield SideSign(id="sign-left")
+            yield Number(self._most_rows, id="number")
+            yield Panel(id="panel")
+            yield SideSign(id="sign-right")
+        yield LineStrip(id="line")
+        with Vertical(id="told"):
+            yield Words(id="places")
+            yield Words(id="instruction")
+            yield Words(id="effect")
+            yield Words(id="note")
+        yield TouchBar(self.keymap, ascii_only=self.ascii_only)
+        yield TooSmall(id="small")
+
+    def on_mount(self) -> None:
+        """Show the first moment, and begin to look at the countdown."""
+        self.set_class(self.ascii_only, "ascii")
+        self.show(self._first_note)
+        self.set_interval(0.25, self.tick)
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Ask for room when there is too little; the layout itself is the style sheet's matter."""
+        enough = self.query_one(TooSmall).fit(event.size)
+        self.set_class(not enough, "small")
+        self._say_rows(self.hands.saying())
+
+    def tick(self) -> None:
+        """Time has passed: the countdown may have something to say."""
+        if self.app.screen is not self or self.waits:
+            return
+        if self.has_class("small") and self.hands.countdown.seconds is not None:
+            # Nothing is marked of a place that there is no room to show.
+            self.hands.countdown.hold()
+            self.show("The countdown is held: the window was too small.")
+            return
+        if self.hands.countdown.seconds is not None:
+            self._do(self.hands.tick)
+
+    def _count_down(self) -> None:
+        """The seconds left, in the large numerals, with the place beside them."""
+        countdown = self.hands.countdown
+        saying = self.hands.saying()
+        left = countdown.left_s()
+        what = "s, then it marks" if countdown.warns else "s left"
+        number = self.query_one(Number)
+        number.show(saying.numeral, saying.of, "", ascii_only=self.ascii_only, counting=(str(left), what))
+        warned = f"In {left} s: {saying.now} is marked by the timer. Any key holds it." if countdown.warns else ""
+        if warned:
+            self.query_one("#note", Words).say(warned)
+        if left == WARNS_AT_S and not self.has_class("rung"):
+            self.signal()
+
+    def on_key(self, event: events.Key) -> None:
+        """Any key at all holds a countdown, not only one that means something here."""
+        if self.hands.countdown.seconds is not None:
+            event.stop()
+            event.prevent_default()
+            if self.waits:
+                self.hands.countdown.hold()
+                self.query_one("#note", Words).say(f"{_SAVING} The countdown is held.")
+            else:
+                self._do(lambda: self.hands.act(Act.HELP))
+
+    def action_act(self, act: str, digit: int = 0) -> None:
+        """A key was pressed that means ``act``."""
+        self.take(Act(act), digit)
+
+    def on_touch_bar_pressed(self, event: TouchBar.Pressed) -> None:
+        """A target was touched; the one for strokes counts as one stroke."""
+        self.take(event.act, 1)
+
+    def take(self, act: Act, digit: int = 0) -> None:
+        """Do an act and show what came of it. Nothing is marked of a place that there is no room to show."""
+        if act is not Act.QUIT and self.has_class("small"):
+            return
+        if self.waits:
+            self.query_one("#note", Words).say(f"{_SAVING} That press was not taken.")
+            return
+        self._do(lambda: self.hands.act(act, digit))
+
+    def _do(self, work: Callable[[], Reply | None]) -> None:
+        """Do what may write to disk, and show what came of it; while a slow disk writes, say so (bench rule 17)."""
+        begun = self._saving.begin(work)
+        if begun.done():
+            self._did(begun.result())
+        else:
+            self.waits = True
+            self.query_one("#note", Words).say(_SAVING)
+            self.run_worker(self._saved(begun))
+
+    async def _saved(self, begun: Future[Reply | None]) -> None:
+        reply = await asyncio.wrap_future(begun)
+        self.waits = False
+        self._did(reply)
+
+    def _did(self, reply: Reply | None) -> None:
+        if reply is not None:
+            self._answer(reply)
+        elif self.hands.countdown.seconds is not None:
+            self._count_down()
+
+    def show(self, note: str = "") -> None:
+        """Show this moment, and ``note`` about what was just done."""
+        hands, saying = self.hands, self.hands.saying()
+        self._asked = saying.ask
+        ascii_only = self.ascii_only
+        left, right = self.query_one("#sign-left", SideSign), self.query_one("#sign-right", SideSign)
+        left.display, right.display = saying.handle == "left", saying.handle == "right"
+        (left if saying.handle == "left" else right).show(saying.side, saying.handle, ascii_only=ascii_only)
+        self.query_one(Number).show(saying.numeral, saying.of, saying.where, ascii_only=ascii_only)
+        self.query_one(Panel).show(hands.sitting.state, hands.sitting.saw, saying, ascii_only=ascii_only)
+        self.query_one(LineStrip).show(hands.sitting.state, saying.handle, ascii_only=ascii_only)
+        self._say_rows(saying)
+        self.query_one("#instruction", Words).say(hands.fault or saying.instruction)
+        effect = " · ".join(saying.in_effect)
+        self.query_one("#effect", Words).say(f"IN EFFECT: {effect}" if effect else "")
+        self.query_one("#note", Words).say(note)
+        self.query_one(TouchBar).offers = _AFTER_A_FAULT if hands.fault else saying.offers
+        self.set_class(bool(hands.fault), "fault")
+        self.set_class(bool(saying.signal), "caution")
+
+    def signal(self) -> None:
+        """Ring, where sound is wanted, and reverse the stage's name until the next act: the bell's visible twin."""
+        self.add_class("rung")
+        if self._sound:
+            self.app.bell()
+
+    def _say_rows(self, saying: Saying) -> None:
+        """The rows that are cut to the screen's width."""
+        # Not "finished" before the last word is given (bench rule 16).
+        stage = str(saying.stage or ("finished" if saying.ask is Ask.FINISHED else Stage.CLOSE)).upper()
+        side = f"  side {saying.side} of {saying.sides}" if saying.side and saying.sides else ""
+        handle = "handle ▶" if saying.handle == "right" else "◀ handle"
+        where = f"{stage}{side}  {handle}"
+        self.query_one("#stage", Words).say(where)
+        self.query_one("#saw", Words).say(whole_parts(saying.saw, self.size.width - len(where) - 4))
+        self.query_one("#places", Words).say(places_row(saying, self.size.width - 2))
+
+    def _answer(self, reply: Reply) -> None:
+        self.remove_class("rung")
+        before = self._asked
+        self.show(reply.note)
+        # Four signals at most: a press that did nothing, a turn, a check, and the countdown about to mark.
+        if reply.refused or (self._asked is not before and self._asked in (Ask.TURN, Ask.CHECK)):
+            self.signal()
+        if reply.opens is Opens.LEAVE:
+            self.app.push_screen(Leave(saved(self.hands)), self._left)
+        elif reply.opens is Opens.TILL:
+            self.dismiss("till")
+        elif reply.shows:
+            self.show()
+            self.app.push_screen(Prompt(Question(reply.shows[0], reply.shows[1:])), self._after(None))
+        elif reply.opens is not None:
+            question = questions(self.hands, reply.opens, self.keymap)
+            self.app.push_screen(Prompt(question), self._after(question.then))
+
+    def _after(self, then: Callable[[str], Reply] | None) -> Callable[[str | None], None]:
+        def answered(text: str | None) -> None:
+            self.hands.touched()
+            if text is None or then is None:
+                self.show("Closed; nothing was changed." if then is not None else "")
+            else:
+                self._do(lambda: then(text))
+
+        return answered
+
+    def _left(self, answer: str | None) -> None:
+        if answer in ("till", "quit"):
+            self.dismiss(answer)
+        else:
+            self.show()

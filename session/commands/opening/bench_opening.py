@@ -1,0 +1,56 @@
+"""Opening the bench from the command line: the screen, or line by line."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+from session.commands.output.trouble import DISK, Trouble, say
+
+if TYPE_CHECKING:
+    from session.log.sitting import Sitting
+    from session.till.till_folder import Till
+
+
+def plain_option(parser: argparse.ArgumentParser) -> None:
+    """The option to work line by line."""
+    parser.add_argument(
+        "--plain", action="store_true", help="work line by line: for screen readers, simple terminals and pipes"
+    )
+
+
+def need_terminal(command: str, environment: Mapping[str, str] = os.environ) -> None:
+    """Raise Trouble unless a person can sit at this terminal: without one the screen would hang."""
+    what = f"toothline {command}".strip()
+    plain = "add --plain to work line by line; " if command in ("start", "resume", "demo") else ""
+    instead = f"{plain}without one, see: toothline demo --unattended, plan, show"
+    if not (sys.stdin.isatty() and sys.stdout.isatty() and sys.stderr.isatty()):
+        raise Trouble(f"{what} needs a terminal to sit at, and this is not one; {instead}")
+    term = environment.get("TERM", "")
+    if term in ("", "dumb"):
+        raise Trouble(f'{what} needs a terminal that can place text, and TERM is "{term}"; {instead}')
+
+
+def open_bench(till: Till, sitting: Sitting | None = None, *, kept: bool = True) -> int:
+    """Run the app on ``till`` until it is left, and give its exit status. ``kept``: whether the till outlives it."""
+    from session.bench.app import BenchApp
+    from session.bench.themes import theme_complaints
+    from session.desk.key_table import key_complaints
+    from session.files.settings import load_settings
+    from session.machine.clock import SystemClock
+
+    settings, complaints = load_settings(till.path / "settings.toml")
+    told = (*complaints, *key_complaints(settings.keys), *theme_complaints(settings.theme))
+    app = BenchApp(till, settings, SystemClock(), sitting=sitting, complaints=told)
+    try:
+        app.run()
+    finally:
+        app.release()
+    if app.fault:
+        raise Trouble(app.fault, DISK)
+    if kept and app.last_log is not None:
+        say(f"all is saved in {app.last_log}")
+    return app.return_code or 0

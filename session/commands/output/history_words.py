@@ -1,0 +1,186 @@
+"""History as a person reads it: one table a saw, what it sums up to, and what it says to the next sharpening."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+from typing import Final
+
+from rich.box import SIMPLE_HEAD
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from session.advice.corner_advice import corner_to_use, limit_source
+from session.advice.saw_advice import advice, due_in_days, loss
+from session.commands.output.plain_data import can_show, write
+from session.log.line_facts import LineFacts
+from session.machine.clean_text import clean
+from session.texts.wording import fine, times
+from session.till.corner_ledger import CornerUsed, FileWear, corners_used
+from session.till.cut_files import RecordedCut
+from session.till.past_sharpening import Sharpening
+from session.till.saw_history import SawHistory, in_words
+from session.trade.trial_cut import TrialCut
+
+#: What stands where nobody measured.
+UNKNOWN: Final = "–"
+
+#: In a pipe there is no terminal to ask for its width, and folded cells are hard to read.
+_PIPE_WIDTH: Final = 120
+
+_HEADS: Final = ("begun", "done", "strokes", "min", "set found", "taken off", "low teeth", "cut, mm² a stroke")
+
+
+def words(told: SawHistory, now: datetime) -> None:
+    """Print all of one saw."""
+    console = Console(markup=False, emoji=False, highlight=False, no_color=True)
+    if not console.is_terminal:
+        console = Console(markup=False, emoji=False, highlight=False, no_color=True, width=_PIPE_WIDTH)
+    folder = clean(told.saw.slug)
+    name = told.saw.name if told.saw.name == folder else f"{told.saw.name} ({folder})"
+    finished = len(told.finished)
+    if not (told.sharpenings or told.cuts or told.unread):
+        write(f"{name}: no record yet\n\n")
+        return
+    write(f"{name}: {times(finished, 'sharpening')} finished, {times(len(told.cuts), 'cut')} between\n")
+    if told.sharpenings or told.cuts:
+        with console.capture() as captured:
+            console.print(_table(told))
+        write("\n".join(line.rstrip() for line in captured.get().strip("\n").splitlines()) + "\n")
+    for line in (*_sums(told), *_due(told, now)):
+        write(f"  {line}\n")
+    lines = advice(told, now)
+    if lines:
+        write("  Next time:\n")
+    for one in lines:
+        write(f"    {one.text} [{one.source}]\n")
+    for problem in in_words(told.unread):
+        write(f"  Read only in part, or not at all: {clean(problem)}\n")
+    write("\n")
+
+
+def _table(told: SawHistory) -> Table:
+    table = Table(box=SIMPLE_HEAD if can_show("─") else None, pad_edge=False)
+    heads = [*_HEADS, "file corner"] if _corners(told) else list(_HEADS)
+    for head in heads:
+        table.add_column(Text(head), justify="right" if head in ("strokes", "min") else "left")
+    rows = [(_seconds(one.started), _sharpening(one)) for one in told.sharpenings]
+    rows += [(cut.at.timestamp(), _cut(told, cut)) for _, cut in told.cuts]
+    for _, row in sorted(rows, key=lambda row: row[0]):
+        table.add_row(*(Text(cell) for cell in row[: len(heads)]))
+    return table
+
+
+def _corners(told: SawHistory) -> bool:
+    return any(one.corner is not None or one.file_used is not None for one in told.sharpenings)
+
+
+def _seconds(at: datetime | None) -> float:
+    return at.timestamp() if at is not None else float("-inf")
+
+
+def _sharpening(one: Sharpening) -> tuple[str, ...]:
+    unit = one.saw.unit if one.saw is not None else "mm"
+    stages = ", ".join(stage for stage in one.stages if stage not in ("look over", "close"))
+    if not one.finished:
+        stages = f"{one.state.upper()}: {stages}" if stages else one.state.upper()
+    line = one.summary.line
+    corner = " ".join(str(part) for part in (one.file_used, one.corner) if part is not None)
+    return (
+        f"{one.started:%Y-%m-%d}" if one.started is not None else UNKNOWN,
+        stages or UNKNOWN,
+        str(one.summary.all_strokes),
+        f"{one.summary.minutes:g}",
+        _length(one.found_set_mm, unit),
+        _length(one.off_mm, unit),
+        UNKNOWN if line.low is None else _low(line, whole=one.finished),
+        _speed(one.trial, one.cut_went),
+        corner or UNKNOWN,
+    )
+
+
+def _cut(told: SawHistory, cut: RecordedCut) -> tuple[str, ...]:
+    days = told.days_after(cut)
+    after = "" if days is None else f", {times(round(days), 'day')} after"
+    note = f": {cut.note}" if cut.note else ""
+    speed = _speed(cut.trial(0.0), None)
+    return (f"{cut.at:%Y-%m-%d}", f"trial cut{after}{note}", "", "", "", "", "", speed, "")
+
+
+def _speed(cut: TrialCut | None, went: str | None) -> str:
+    if cut is None:
+        return went or UNKNOWN
+    wander = f", {cut.wander_per_100_mm:.1f} mm in 100 {cut.wander_side}" if cut.wander_mm else ""
+    return f"{cut.area_mm2:.0f}{f', {went}' if went else ''}{wander}"
+
+
+def _length(mm: float | None, unit: str) -> str:
+    return UNKNOWN if mm is None else fine(mm, unit)
+
+
+def _low(line: LineFacts, *, whole: bool) -> str:
+    low, count = line.low or (), line.low_count
+    # Half a line graded says nothing of the other half.
+    of = "" if whole or not line.flats else f" of {sum(line.flats[max(line.flats)])}"
+    named = ", ".join(str(tooth) for tooth in low[:6])
+    return f"{count}{of}: {named}{', …' if count > 6 else ''}" if count else f"none{of}"
+
+
+def _sums(told: SawHistory) -> list[str]:
+    if not told.finished:
+        return []
+    lines = []
+    count, since = len(told.finished), told.since_set
+    known = sum(one.off_mm is not None for one in told.finished)
+    unit = next((one.saw.unit for one in reversed(told.finished) if one.saw is not None), "mm")
+    if known:
+        lost = fine(loss(told.finished).total_mm, unit)
+        lines.append(f"Taken off the line: {lost} in {known} of {count}, from the graded flats (an estimate).")
+    else:
+        lines.append("Taken off the line: not known; no flats were graded.")
+    if since is None:
+        lines.append("Set: no record of setting.")
+    else:
+        lines.append(
+            "Set at the last sharpening." if since == 0 else f"Set {times(since, 'sharpening')} before the last."
+        )
+    filed = sum(one.gullets for one in told.finished)
+    by_corner = corners_used(told.finished)
+    told_corners = [f"{used_in_words(one)} {one.gullets}" for one in by_corner]
+    if not any(one.file or one.corner for one in by_corner):
+        told_corners = ["by which corner of the file is not recorded"]
+    lines.append(f"Gullets filed: {filed}; {'; '.join(told_corners)}.")
+    return lines
+
+
+def used_in_words(used: CornerUsed) -> str:
+    """ "6 in slim, corner 2": a file and its corner, as far as they were told."""
+    parts = (used.file, f"corner {used.corner}" if used.corner else "")
+    return ", ".join(part for part in parts if part) or "not told"
+
+
+def files(worn: Sequence[FileWear], limit: int) -> None:
+    """Print what each file of the till has filed."""
+    if not worn:
+        return
+    write("Files\n")
+    for one in worn:
+        corners = ", ".join(f"corner {number} {teeth}" for number, teeth in enumerate(one.file.corners, 1))
+        untold = f"; {times(one.untold, 'gullet')} by a corner that was not told" if one.untold else ""
+        named = times(one.sharpenings, "sharpening")
+        write(f"  {one.file.name}: {corners} teeth filed, {sum(one.recorded)} of them in {named}{untold}\n")
+        write(f"    {corner_to_use(one.file, limit)} [{limit_source(limit)}]\n")
+    write("\n")
+
+
+def _due(told: SawHistory, now: datetime) -> list[str]:
+    if not told.finished:
+        return []
+    dulling, days = told.dulling, due_in_days(told, now)
+    if days is None:
+        return [f"Due: {dulling.why}"]
+    if days == 0:
+        return [f"Due: now, by the cuts. {dulling.why}"]
+    when = f"{now + timedelta(days=days):%Y-%m-%d}" if days < 36_500 else "in more than a hundred years"
+    return [f"Due: about {when}. {dulling.why}"]

@@ -1,0 +1,115 @@
+"""The line of a record as an SVG drawing: a tooth for each tooth, its state told by its shape as well as its shade."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from typing import Final
+from xml.sax.saxutils import escape
+
+from session.commands.output.record_line import Drawn
+from session.machine.clean_text import clean
+from session.walk.place import Standing
+
+#: Teeth in a row; a longer line goes on below.
+PER_ROW: Final = 60
+_PITCH: Final = 15
+_ROW: Final = 64
+_LEFT: Final = 70
+_WIDTH: Final = _LEFT + PER_ROW * _PITCH + 50
+
+#: What XML 1.0 cannot hold at all, escaped or not, besides what `clean` takes out.
+_NOT_XML: Final = re.compile("[\ufffe\uffff]")
+
+_STYLE: Final = (
+    "text{font-family:sans-serif;font-size:12px;fill:#111}"
+    ".head{font-size:16px;font-weight:bold}"
+    ".ahead{fill:none;stroke:#111;stroke-width:1.2}"
+    ".hand{fill:#111;stroke:#111;stroke-width:1.2}"
+    ".done{fill:#666;stroke:#111;stroke-width:1.2}"
+    ".out{fill:none;stroke:#a00;stroke-width:2}"
+    ".none{fill:none;stroke:#999;stroke-width:1;stroke-dasharray:2 2}"
+)
+
+
+def line_svg(title: str, lines: Sequence[Drawn], notes: Sequence[str]) -> str:
+    """An SVG document with a heading, a drawing of each of ``lines``, a legend and ``notes`` below.
+
+    Heel on the left, so as one reads the numbers; the handle is drawn there. Texts may hold anything: they are made
+    safe here.
+    """
+    body: list[str] = [f'<text class="head" x="10" y="26">{_text(title)}</text>']
+    y = 56
+    for drawn in lines:
+        body.append(f'<text x="10" y="{y}">{_text(drawn.title)}</text>')
+        for first in range(1, len(drawn.states) + 1, PER_ROW):
+            body += _row(drawn, first, y + 20)
+            y += _ROW
+        y += 24
+    body += _legend(y)
+    y += 30
+    for note in notes:
+        body.append(f'<text x="10" y="{y}">{_text(note)}</text>')
+        y += 18
+    return (
+        '<?xml version="1.0" encoding="UTF-8"?>\n'
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{_WIDTH}" height="{y + 10}" viewBox="0 0 {_WIDTH} {y + 10}">\n'
+        f"<title>{_text(title)}</title>\n<style>{_STYLE}</style>\n"
+        f'<rect width="{_WIDTH}" height="{y + 10}" fill="#fff"/>\n' + "\n".join(body) + "\n</svg>\n"
+    )
+
+
+def _row(drawn: Drawn, first: int, y: int) -> list[str]:
+    last = min(first + PER_ROW - 1, len(drawn.states))
+    parts: list[str] = []
+    if first == 1:
+        parts.append(f'<rect x="{_LEFT - 56}" y="{y}" width="40" height="20" rx="6" class="ahead"/>')
+        parts.append(f'<text x="{_LEFT - 50}" y="{y + 14}">heel</text>')
+    if last == len(drawn.states):
+        parts.append(f'<text x="{_LEFT + (last - first + 1) * _PITCH + 6}" y="{y + 14}">toe</text>')
+    ends = {reach[1] for reach in drawn.reaches}
+    for tooth in range(first, last + 1):
+        x = _LEFT + (tooth - first) * _PITCH
+        parts.append(_tooth(x, y, drawn.states[tooth - 1], tooth))
+        if tooth in drawn.flags:
+            parts.append(f'<text x="{x + 5}" y="{y - 3}">!</text>')
+        if tooth in (first, last, drawn.here) or tooth % 10 == 0:
+            parts.append(f'<text x="{x + _PITCH / 2:g}" y="{y + 34}" text-anchor="middle">{tooth}</text>')
+        if tooth in ends and tooth != len(drawn.states):
+            parts.append(f'<path class="none" d="M{x + _PITCH} {y - 6}v32"/>')
+    return parts
+
+
+def _tooth(x: int, y: int, state: Standing | None, tooth: int) -> str:
+    """A tooth as a triangle on the line; in hand it stands as a diamond, left out it is crossed through."""
+    base, top, middle = y + 20, y + 4, x + _PITCH / 2
+    triangle = f"M{x + 1} {base}L{middle:g} {top}L{x + _PITCH - 1} {base}Z"
+    match state:
+        case Standing.DONE:
+            shape = f'<path class="done" d="{triangle}"/>'
+        case Standing.IN_HAND:
+            shape = f'<path class="hand" d="M{middle:g} {y - 4}l6 12l-6 12l-6 -12Z"/>'
+        case Standing.LEFT_OUT:
+            shape = (
+                f'<path class="out" d="M{x + 2} {top}L{x + _PITCH - 2} {base}M{x + _PITCH - 2} {top}L{x + 2} {base}"/>'
+            )
+        case Standing.AHEAD:
+            shape = f'<path class="ahead" d="{triangle}"/>'
+        case _:
+            shape = f'<path class="none" d="M{x + 1} {base}h{_PITCH - 2}"/>'
+    words = f"tooth {tooth}: {state.value if state is not None else 'no place in this stage'}"
+    return f"<g><title>{words}</title>{shape}</g>"
+
+
+def _legend(y: int) -> list[str]:
+    parts: list[str] = []
+    for number, state in enumerate(Standing):
+        x = 10 + number * 120
+        parts.append(_tooth(x, y, state, 0).replace(f"<title>tooth 0: {state.value}</title>", ""))
+        parts.append(f'<text x="{x + 22}" y="{y + 18}">{state.value}</text>')
+    parts.append(f'<text x="{10 + len(Standing) * 120}" y="{y + 18}">! flagged</text>')
+    return parts
+
+
+def _text(text: str) -> str:
+    return escape(_NOT_XML.sub("", clean(text)))

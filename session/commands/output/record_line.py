@@ -1,0 +1,93 @@
+"""The line of a record: what became of each tooth in each stage, and the places left out or flagged.
+
+A header that holds no plan, or a plan that makes no walk, still leaves the marks: then only the drawing is missing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from session.log.log_reader import LogFile
+from session.walk.mark import Did, Mark
+from session.walk.place import Place, Standing, place_of
+from session.walk.stages import Stage
+from session.walk.state import State
+from session.walk.work_plan import Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """One stage's line, tooth 1 first.
+
+    title: the stage, and which time it was gone through. states: None where the stage has no place.
+    here: the tooth in hand, or None. flags: flagged teeth. reaches: as the saw stood in the vise.
+    """
+
+    title: str
+    states: tuple[Standing | None, ...]
+    here: int | None
+    flags: frozenset[int]
+    reaches: tuple[tuple[int, int], ...]
+
+
+def left_out(marks: Sequence[Mark]) -> list[tuple[Place, str]]:
+    """The places left out in the end, in the order they were passed, each with its reason."""
+    outcomes = {place: mark for place, mark in _placed(marks) if mark.did in (Did.DONE, Did.LEFT_OUT)}
+    return [(place, mark.reason or "") for place, mark in outcomes.items() if mark.did is Did.LEFT_OUT]
+
+
+def flagged(marks: Sequence[Mark]) -> list[tuple[Place, str]]:
+    """The flagged places, each with what was said last, which may be nothing."""
+    flags = {place: mark for place, mark in _placed(marks) if mark.did is Did.FLAGGED}
+    return [(place, mark.reason or "") for place, mark in flags.items()]
+
+
+def standing(marks: Sequence[Mark]) -> list[Mark]:
+    """``marks`` without those taken back and those that took them back."""
+    taken = {mark.of for mark in marks if mark.did is Did.TOOK_BACK}
+    return [mark for mark in marks if mark.did is not Did.TOOK_BACK and mark.seq not in taken]
+
+
+def drawings(log: LogFile) -> list[Drawn]:
+    """A line for each stage and round that works tooth by tooth; none when the header's plan makes no walk."""
+    plan: Any = log.header.get("plan")
+    try:
+        # Folded without what was taken back: the same state, and one pass however much that is.
+        state = State.replay(Plan.from_dict(plan), standing(log.marks))
+    except (ValueError, TypeError, AttributeError, OverflowError):
+        return []
+    legs: dict[tuple[Stage, int], list[Place]] = {}
+    for leg in state.route.legs:
+        if any(place.tooth for place in leg.places):
+            legs.setdefault((leg.stage, leg.round), []).extend(leg.places)
+    return [_drawn(state, stage, number, places) for (stage, number), places in legs.items()]
+
+
+def place_words(place: Place) -> str:
+    """A place for a list: stage, tooth or step, and side where there is one."""
+    side = f", side {place.side}" if place.side else ""
+    again = f", time {place.round}" if place.round > 1 else ""
+    return f"{place.stage}, {place}{side}{again}"
+
+
+def _drawn(state: State, stage: Stage, number: int, places: Sequence[Place]) -> Drawn:
+    states: list[Standing | None] = [None] * state.plan.points
+    for place in places:
+        states[place.tooth - 1] = state.standing(place)
+    here = state.place if state.place in places else None
+    flags = {place.tooth for place in state.flags if (place.stage, place.round) == (stage, number)}
+    what = "level, flats graded" if stage is Stage.LEVEL else str(stage)
+    return Drawn(
+        title=what if number == 1 else f"{what}, time {number}",
+        states=tuple(states),
+        here=here.tooth if here is not None else None,
+        flags=frozenset(tooth for tooth in flags if 1 <= tooth <= state.plan.points),
+        reaches=state.plan.reaches,
+    )
+
+
+def _placed(marks: Sequence[Mark]) -> list[tuple[Place, Mark]]:
+    found = ((place_of(mark), mark) for mark in standing(marks))
+    return [(place, mark) for place, mark in found if place is not None]

@@ -1,0 +1,210 @@
+"""The questions that an act may open over the bench, and what is done with each answer."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+from session.desk.answers import AnswerError, example, read
+from session.desk.countdown import LEAST_S, MOST_S
+from session.desk.desk import Desk
+from session.desk.help_text import guide
+from session.desk.question import Question
+from session.desk.reply import Opens, Reply
+from session.desk.step_answers import TRIAL_CUT
+from session.sentences.offers import Act
+from session.sentences.saying import Saying
+from session.sentences.whereabouts import last_marks, named, told
+from session.texts import terms
+from session.texts.faults import Extra, extra_for, fault
+from session.texts.reasons import reasons
+from session.texts.steps import AskKind
+from session.texts.steps import step as step_of
+from session.walk.place import Place
+from session.walk.stages import Kind, Stage
+
+
+def questions(hands: Desk, opens: Opens, keymap: Mapping[Act, tuple[str, ...]]) -> Question:
+    """The question that ``opens`` stands for."""
+    match opens:
+        case Opens.REASON:
+            return _reason(hands)
+        case Opens.ANSWER:
+            return _answer(hands)
+        case Opens.SET_PLACE:
+            return _set_place(hands)
+        case Opens.MORE:
+            return _more(hands)
+        case Opens.REMEDY:
+            return _remedy(hands)
+        case Opens.LOOK_BACK:
+            marks = last_marks(hands.sitting.state, 200)
+            lines = tuple(f"{mark.seq:>5}  {mark.at:%H:%M:%S}  {told(mark)}" for mark in reversed(marks))
+            return Question("Looking back, newest first", lines or ("Nothing was marked yet.",))
+        case Opens.TIMER:
+            return _timer(hands)
+        case Opens.TERMS:
+            return _terms(hands.saying())
+        case _:
+            return guide(hands.saying(), keymap)
+
+
+def _reason(hands: Desk) -> Question:
+    place = hands.sitting.state.place
+    stage = place.stage if place else Stage.FILE
+    return Question(f"Leave out {place}: why?", choices=reasons(stage), hint="", then=hands.leave_out)
+
+
+def _answer(hands: Desk) -> Question:
+    place, saw = hands.sitting.state.place, hands.sitting.saw
+    step = step_of(place.stage, place.step) if place and place.step else None
+    asks = step.asks if step else None
+    if step is None or asks is None:
+        return Question("Nothing is asked here")
+
+    def wrong(text: str) -> str | None:
+        try:
+            read(asks, text, saw)
+        except AnswerError as error:
+            return str(error)
+        return None
+
+    choices = asks.choices if asks.kind is AskKind.CHOICE else ()
+    return Question(
+        step.do,
+        (step.how,),
+        choices=choices,
+        hint=example(asks, saw),
+        check=wrong,
+        then=lambda text: hands.steps.answer(read(asks, text, saw)),
+    )
+
+
+def _set_place(hands: Desk) -> Question:
+    state, saw = hands.sitting.state, hands.sitting.saw
+    here = state.place
+    if here is None:
+        return Question("Every place is done or left out")
+    leg, _ = state.route.leg_at(state.here)
+    known = {str(p.tooth or p.number or n): p for n, p in enumerate(leg.places, 1)}
+
+    def wrong(text: str) -> str | None:
+        if text in known:
+            return None
+        if here.tooth:
+            return f'"{text[:12]}" is not worked on this side; allowed: {_span(leg.places)}'
+        return f'"{text[:12]}" is not one of: {", ".join(known)}'
+
+    def several(text: str) -> str:
+        places = state.route.places[state.here : state.route.index[known[text]]]
+        between = [place for place in places if place not in state.outcomes]
+        if not between:
+            return ""
+        return f"{between[0]} to {between[-1]}, {len(between)} in all, will be marked as done together."
+
+    what = "Which gullet is NEXT to be filed?" if here.kind is Kind.GULLET else f"Which {here.kind} is next?"
+    lines = (
+        f"On screen: {named(here, saw)}.",
+        "A later one: those between are marked done together; the log says so.",
+        "An earlier one: what was marked since is taken back. Nothing is deleted.",
+    )
+    return Question(
+        what,
+        lines,
+        hint="the number alone",
+        check=wrong,
+        then=lambda text: hands.set_place(known[text]),
+        several=several,
+    )
+
+
+def _span(places: tuple[Place, ...]) -> str:
+    shown = [str(place.tooth) for place in places]
+    return f"{', '.join(shown[:3])} … {shown[-1]}" if len(shown) > 4 else ", ".join(shown)
+
+
+_EXTRAS = (
+    ("one more light dressing pass, side 1", Stage.DRESS, 1),
+    ("one more light dressing pass, side 2", Stage.DRESS, 2),
+    ("a touch more set, both sides", Stage.SET, 0),
+    ("file lightly once more, both sides", Stage.FILE, 0),
+    ("one more leveling pass", Stage.LEVEL, 0),
+)
+
+
+def _more(hands: Desk) -> Question:
+    choices = tuple(words for words, _, _ in _EXTRAS)
+
+    def then(text: str) -> Reply:
+        words, stage, side = next(extra for extra in _EXTRAS if extra[0] == text)
+        return hands.steps.add(stage, side=side, reason=words)
+
+    return Question("A short extra stage, then the trial cut again", choices=choices, then=then)
+
+
+def _remedy(hands: Desk) -> Question:
+    """The causes of the fault seen in the trial cut, least steel first, each with its smallest remedy."""
+    measured = hands.sitting.state.measured
+    seen = fault(str(measured[TRIAL_CUT].value))
+    wander = measured.get("cut wander to")
+    offered: dict[str, tuple[Extra, ...]] = {}
+    lines = [seen.sees]
+    for cause in seen.causes:
+        lines.append(f"{cause.cause} {cause.tell}")
+        toward = str(wander.value) if wander is not None else None
+        for side in (toward,) if toward or not cause.one_sided else ("left", "right"):
+            words = f"{cause.remedy} It went {side}." if cause.one_sided else cause.remedy
+            offered[words] = _stages(extra_for(cause, side))
+    offered["No extra stage: go on as it is."] = ()
+    return Question(
+        "What may be the cause, least steel first",
+        tuple(lines),
+        choices=tuple(offered),
+        then=lambda text: hands.steps.remedy(offered[text], text),
+    )
+
+
+def _stages(extra: Extra | None) -> tuple[Extra, ...]:
+    """The stages of a remedy; a line that is leveled again is filed again as well."""
+    if extra is None:
+        return ()
+    return (extra, Extra(Stage.FILE)) if extra.stage is Stage.LEVEL else (extra,)
+
+
+def _timer(hands: Desk) -> Question:
+    def wrong(text: str) -> str | None:
+        fits = text.isdigit() and LEAST_S <= int(text) <= MOST_S
+        return None if fits else f"allowed: {LEAST_S} to {MOST_S} seconds"
+
+    lines = (
+        "Each place is marked when the countdown ends, as made by the timer.",
+        "Any key holds it. Cautions, turns, shifts and checks wait for you.",
+    )
+    return Question(
+        "Hands-free: seconds for each place?",
+        lines,
+        hint=f"{LEAST_S} to {MOST_S}",
+        check=wrong,
+        then=lambda text: hands.time(int(text)),
+    )
+
+
+#: As many as there are digits.
+_BY_DIGIT: Final = 9
+
+
+def _terms(saying: Saying) -> Question:
+    """Any term by its name; those that the screen uses by digit, for a hand that cannot type."""
+
+    def wrong(text: str) -> str | None:
+        return None if terms.search(text) else f'no term like "{text[:20]}"'
+
+    def then(text: str) -> Reply:
+        found = terms.search(text)[0]
+        told = f"{found.meaning} ({found.source})"
+        return Reply(f"{found.name}: {told}", shows=(found.name, told))
+
+    on_screen = " ".join((saying.title, saying.instruction, *saying.lines, *saying.in_effect))
+    used = tuple(term.name for term in terms.within(on_screen)[:_BY_DIGIT])
+    lines = ("On screen now:",) if used else ()
+    return Question("Look a term up", lines, choices=used, hint="such as fleam", check=wrong, then=then)

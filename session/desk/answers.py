@@ -1,0 +1,161 @@
+"""What a person types or picks at a step, read and checked: amounts as entered, with the unit they had."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Final
+
+from session.texts.steps import AskKind, Asks
+from session.trade.lengths import MM_PER, LengthError, parse_length
+from session.trade.saw import Saw
+from session.walk.voids import CORNER
+
+#: More teeth than any line has; a guard against a slip of the key.
+MOST_POINTS = 3000
+
+#: The longest name of a file, as the list of files owned allows it (session/files/owned_files.py).
+LONGEST_FILE: Final = 80
+
+#: A file's name with a corner after it; without a comma before it, "corner" may be part of a name.
+_CORNER: Final = re.compile(r"(.*?)\s*[,;]\s*corner(?![a-z])\s*(.*)|(?:(.*)\s)?corner\s*(\d+)", re.IGNORECASE)
+
+
+class AnswerError(ValueError):
+    """A text that does not answer the question; the message says what is allowed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """One measured thing: what, its value, its unit, and the text as typed."""
+
+    what: str
+    value: float | int | str
+    unit: str | None
+    entered: str
+
+
+def read(asks: Asks, text: str, saw: Saw) -> tuple[Answer, ...]:
+    """The answers in ``text`` to ``asks``. Raises AnswerError.
+
+    A cut is written in one line: length, thickness, strokes, then if it wandered how far and which way,
+    such as "12 in, 3/4 in, 40 strokes, 1 mm right".
+    """
+    text = " ".join(text.split())
+    if not text:
+        raise AnswerError("nothing was typed; Escape leaves the step unanswered")
+    match asks.kind:
+        case AskKind.COUNT:
+            return (_count(asks, text, saw),)
+        case AskKind.LENGTH:
+            return (_length(asks.what, text),)
+        case AskKind.CHOICE:
+            return (_choice(asks, text),)
+        case AskKind.TEETH:
+            return (_teeth(asks.what, text, saw),)
+        case AskKind.FILE:
+            return _file(asks.what, text)
+        case AskKind.CUT:
+            return _cut(text)
+
+
+def example(asks: Asks, saw: Saw) -> str:
+    """What an answer looks like, for the prompt."""
+    match asks.kind:
+        case AskKind.COUNT:
+            return f"such as {saw.points}, or 8 {asks.choices[1]}" if len(asks.choices) > 1 else "a number"
+        case AskKind.LENGTH:
+            return 'such as "0.047 in" or "1.2 mm"'
+        case AskKind.CHOICE:
+            return ", ".join(asks.choices)
+        case AskKind.TEETH:
+            return 'such as "12, 40, 41", or "none"'
+        case AskKind.FILE:
+            return 'such as "6 in slim, corner 2"'
+        case AskKind.CUT:
+            return 'such as "12 in, 3/4 in, 40 strokes, 1 mm right"'
+
+
+def _count(asks: Asks, text: str, saw: Saw) -> Answer:
+    found = re.fullmatch(r"(\d+(?:[.,]\d+)?)(?:\s*(.*))?", text)
+    if found is None:
+        raise AnswerError(f'"{text[:20]}" is not a number; write the count, such as "155"')
+    value = float(found[1].replace(",", "."))
+    over = (found[2] or "").strip() or asks.choices[0]
+    if over not in asks.choices:
+        raise AnswerError(f'"{over[:20]}" is not known; allowed after the number: {", ".join(asks.choices)}')
+    if not 2 <= value <= MOST_POINTS:
+        raise AnswerError(f"{value:g} points; allowed: 2 to {MOST_POINTS}")
+    if over == asks.choices[0] and value != int(value):
+        raise AnswerError(f"{value:g} points in the line; a whole line has a whole number of points")
+    if over == asks.choices[0] and not 0.75 * saw.points <= value <= 1.25 * saw.points:
+        raise AnswerError(
+            f"{value:g} is far from the {saw.points} points that the recipe gives; count again, or change the recipe"
+        )
+    return Answer(asks.what, int(value) if value == int(value) else value, over, text)
+
+
+def _length(what: str, text: str) -> Answer:
+    try:
+        length = parse_length(text)
+    except LengthError as wrong:
+        raise AnswerError(str(wrong)) from None
+    amount = length.mm / MM_PER[length.unit]
+    return Answer(what, round(amount, 6), length.unit, text)
+
+
+def _choice(asks: Asks, text: str) -> Answer:
+    if text.isdigit() and 1 <= int(text) <= len(asks.choices):
+        text = asks.choices[int(text) - 1]
+    matching = [choice for choice in asks.choices if choice.startswith(text.lower())]
+    if len(matching) != 1:
+        raise AnswerError(f'"{text[:20]}" is not one of: {", ".join(asks.choices)}')
+    return Answer(asks.what, matching[0], None, matching[0])
+
+
+def _teeth(what: str, text: str, saw: Saw) -> Answer:
+    if text.lower() == "none":
+        return Answer(what, "none", None, text)
+    teeth = []
+    for part in re.split(r"[,\s]+", text.strip(", ")):
+        if not part.isdigit() or not 1 <= int(part) <= saw.points:
+            raise AnswerError(
+                f'"{part[:20]}" is no tooth of this saw; allowed: 1 to {saw.points} from the heel, or "none"'
+            )
+        teeth.append(int(part))
+    return Answer(what, ", ".join(str(tooth) for tooth in sorted(set(teeth))), "from the heel", text)
+
+
+def _file(what: str, text: str) -> tuple[Answer, ...]:
+    """A file by its name, then its corner if one is told: "6 in slim, corner 2", or only "6 in slim"."""
+    found = _CORNER.fullmatch(text)
+    name, corner = (found[1] or found[3] or "", found[2] or found[4] or "") if found else (text, None)
+    name = name.strip(" ,;")
+    if corner is not None and corner not in ("1", "2", "3"):
+        raise AnswerError(f'corner "{corner[:12]}"; allowed: 1, 2 or 3')
+    if not name:
+        raise AnswerError('the file has no name; write its name first, such as "6 in slim, corner 2"')
+    if len(name) > LONGEST_FILE:
+        raise AnswerError(f"{len(name)} characters for the file's name; allowed: at most {LONGEST_FILE}")
+    told = Answer(what, name, None, name)
+    return (told,) if corner is None else (told, Answer(CORNER, int(corner), None, f"corner {corner}"))
+
+
+def _cut(text: str) -> tuple[Answer, ...]:
+    parts = [part.strip() for part in re.split(r"[;,](?!\d)", text)]
+    if len(parts) not in (3, 4):
+        raise AnswerError('a cut is length, thickness, strokes and wander: "12 in, 3/4 in, 40 strokes, 1 mm right"')
+    answers = [_length("cut length", parts[0]), _length("cut thickness", parts[1])]
+    if any(answer.value == 0 for answer in answers):
+        raise AnswerError("a cut of no length or thickness proves nothing; allowed: above zero")
+    strokes = re.fullmatch(r"(\d{1,5})(?: ?strokes?)?", parts[2])
+    if strokes is None or int(strokes[1]) < 1:
+        raise AnswerError(f'"{parts[2][:20]}" is not a number of strokes; allowed: 1 to 99999')
+    answers.append(Answer("cut strokes", int(strokes[1]), "strokes", parts[2]))
+    if len(parts) == 4:
+        wander = re.fullmatch(r"(.+?) (left|right)", parts[3])
+        if wander is None:
+            raise AnswerError(f'"{parts[3][:20]}" does not say how far and which way, such as "1 mm right"')
+        answers.append(_length("cut wander", wander[1]))
+        answers.append(Answer("cut wander to", wander[2], None, parts[3]))
+    return tuple(answers)

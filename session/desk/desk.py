@@ -1,0 +1,320 @@
+"""From an act to its marks: the one way of a key press, shared by the screen and the line-by-line mode.
+
+Hands knows no screen. It answers what to say of the act, and what to open when the act needs words first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Final
+
+from session.advice.gullet_advice import NO_RECORDS, expected
+from session.desk.countdown import Countdown
+from session.desk.guards import Guards, span
+from session.desk.mark_writing import Making
+from session.desk.reply import Opens, Reply
+from session.desk.step_answers import PLAN, Stepping
+from session.log.sitting import Sitting
+from session.sentences.offers import Act, offers
+from session.sentences.saying import Saying, say
+from session.sentences.whereabouts import told
+from session.texts.guidance import Level
+from session.trade.grades import USUAL
+from session.walk import acts
+from session.walk.known_bites import KnownBites
+from session.walk.mark import Did
+from session.walk.pace import idle_limit_s
+from session.walk.place import Place
+from session.walk.rules import Ask, Front, allowed, front
+from session.walk.stages import Kind, Stage
+
+#: Acts that move on, and so are guarded against a key or pedal that repeats (bench rule 19).
+ADVANCES: Final = frozenset({Act.DONE, Act.STROKES, Act.AGREE})
+
+#: Acts that mark something of the place in hand, or open the question that does.
+_OF_A_PLACE: Final = ADVANCES | {Act.FLAG, Act.LEAVE_OUT}
+
+#: Acts that only show something: no state forbids them.
+_SHOWS: Final = {
+    Act.LOOK_BACK: Opens.LOOK_BACK,
+    Act.TERMS: Opens.TERMS,
+    Act.HELP: Opens.HELP,
+    Act.QUIT: Opens.LEAVE,
+}
+
+#: What is asked when a long silence does not matter: the place is confirmed already, or there is none.
+_AT_REST: Final = frozenset({Ask.PAUSED, Ask.CONFIRM, Ask.FINISHED, Ask.END})
+
+
+class Desk:
+    """Takes acts for one sitting.
+
+    guard_s: seconds within which a second advance is ignored. idle_s: the least silence after which the
+    place is confirmed again. level: how much is said beside the instruction. next_visit: what the records say
+    to the next sharpening, asked once this one is finished. bites: what the records teach of the strokes, asked once,
+    at the first gullet.
+    """
+
+    def __init__(
+        self,
+        sitting: Sitting,
+        *,
+        guard_s: float = 0.3,
+        idle_s: float = 60.0,
+        level: Level = Level.TAUGHT,
+        next_visit: Callable[[], tuple[str, ...]] = tuple,
+        bites: Callable[[], KnownBites] = KnownBites,
+    ) -> None:
+        self.sitting: Final = sitting
+        self.making: Final = Making(sitting)
+        self.steps: Final = Stepping(self.making)
+        self.guards: Final = Guards(sitting.clock, guard_s)
+        self.countdown: Final = Countdown(sitting.clock)
+        self.idle_s: Final = idle_s
+        self.level = level
+        self._next_visit: Final = next_visit
+        self._next_words: tuple[str, ...] | None = None
+        self._ask_bites: Final = bites
+        self._known_bites: KnownBites | None = None
+        self._silence = 0.0
+
+    @property
+    def fault(self) -> str:
+        """Why the disk would not take the last mark, and what to note by hand; empty when all is well."""
+        return self.making.fault
+
+    def saying(self) -> Saying:
+        """The words of this moment; once the record is closed, with what it says to the next sharpening."""
+        saying = say(self.sitting.state, self.sitting.saw, self.level, self._bites())
+        if saying.ask is not Ask.FINISHED:
+            return saying
+        if self._next_words is None:
+            words = self._next_visit()
+            self._next_words = ("Next time:", *words) if words else ()
+        return replace(saying, lines=(*saying.lines, *self._next_words))
+
+    def _bites(self) -> KnownBites:
+        """The bites that the records taught; not asked for before a gullet is in hand, as that takes a look at them."""
+        place = self.sitting.state.place
+        if self._known_bites is None and place is not None and place.kind is Kind.GULLET:
+            self._known_bites = self._ask_bites()
+        return self._known_bites or NO_RECORDS
+
+    def act(self, act: Act, digit: int = 0) -> Reply:
+        """Do ``act`` (with ``digit`` for STROKES)."""
+        if self.fault and act is not Act.QUIT:
+            return self.making.read_again() if act is Act.AGREE else Reply(self.fault, refused=True)
+        silence = self.guards.silence_s()
+        if self.countdown.seconds is not None:
+            self.countdown.hold()
+            return Reply("The countdown is held; nothing was marked.", refused=True)
+        if act in ADVANCES and self.guards.repeats():
+            return Reply(f"Ignored: a second press within {self.guards.guard_s * 1000:.0f} ms.", refused=True)
+        state = self.sitting.state
+        now = front(state)
+        # A look at the help does not end a silence: the place is found again before anything is marked of it.
+        silence = self._silence = max(self._silence, silence)
+        if act in _OF_A_PLACE:
+            self._silence = 0.0
+        away = act in _OF_A_PLACE and now.ask not in _AT_REST and bool(state.marks)
+        if away and silence > idle_limit_s(state.marks, floor=self.idle_s):
+            resumed = acts.resume(state, self.making.at(), after="no key", seconds=silence)
+            return self.making.make(resumed, note=f"{span(silence)} without a key: find the place on the saw first.")
+        if act in _SHOWS:
+            return Reply(opens=_SHOWS[act])
+        return self._act(act, now, digit)
+
+    def _act(self, act: Act, now: Front, digit: int) -> Reply:
+        match act:
+            case Act.DONE:
+                return self._done(now)
+            case Act.STROKES:
+                return self._digit(now, digit)
+            case Act.AGREE:
+                return self._agree(now)
+            case Act.TAKE_BACK:
+                return self._take_back()
+            case Act.PAUSE:
+                return self._pause(now.ask)
+            case Act.GUIDANCE:
+                levels = list(Level)
+                self.level = levels[(levels.index(self.level) + 1) % len(levels)]
+                return Reply(f"Guidance: {self.level}.")
+            case Act.MORE if now.place is not None and now.place.stage is Stage.LEVEL:
+                return self.steps.add(Stage.LEVEL)
+        opens = self._opens(act, now)
+        if opens is not None:
+            return Reply(opens=opens)
+        if act is Act.FLAG and self._offered(act, now):
+            flagged = acts.flag(self.sitting.state, self.making.at())
+            return self.making.make(flagged, note=f"Flagged {now.place}.")
+        return Reply(f"“{act}” is not possible here.", refused=True)
+
+    def _opens(self, act: Act, now: Front) -> Opens | None:
+        """What has to be asked before ``act`` can be made, or None when it is not possible or asks nothing."""
+        state = self.sitting.state
+        match act:
+            case Act.DIFFER | Act.SET_PLACE if state.place is not None:
+                return Opens.SET_PLACE if now.ask in (Ask.CHECK, Ask.CONFIRM, Ask.WORK) else None
+            case Act.LEAVE_OUT if self._offered(act, now):
+                return Opens.REASON
+            case Act.ANSWER if now.ask is Ask.WORK and self.steps.asks() is not None:
+                return Opens.ANSWER
+            case Act.MORE if Did.ADDED in allowed(state):
+                return Opens.MORE
+            case Act.TIMER if self._can_time():
+                return Opens.TIMER
+        return None
+
+    def _offered(self, act: Act, now: Front) -> bool:
+        return any(offer.act is act for offer in offers(self.sitting.state, now))
+
+    def touched(self) -> None:
+        """Keys were pressed that are no acts, such as typing an answer: that was no silence."""
+        self.guards.silence_s()
+
+    def leave_out(self, reason: str) -> Reply:
+        """Leave the place in hand out for ``reason``."""
+        state = self.sitting.state
+        note = f"Left out {state.place}: {reason}"
+        return self.making.make(acts.leave_out(state, self.making.at(), reason), note=note)
+
+    def set_place(self, target: Place) -> Reply:
+        """Make ``target`` the place in hand, close the check point or confirm the place."""
+        state, at = self.sitting.state, self.making.at()
+        now = front(state)
+        try:
+            marks = list(acts.set_place(state, at, target))
+        except ValueError as wrong:
+            return Reply(f"{wrong}.", refused=True)
+        if now.ask is Ask.CHECK:
+            places = state.route.places
+            last = places[max(0, state.route.index[target] - 1)]
+            checked = acts.check(state, at, last.tooth or last.number)
+            marks = [checked, *(replace(mark, seq=mark.seq + 1) for mark in marks)]
+        reply = self.making.make_all(marks, f"The place is now {target}.")
+        if not reply.refused and front(self.sitting.state).ask is Ask.CONFIRM:
+            confirmed = self.making.make(acts.confirm(self.sitting.state, at, "set"))
+            return confirmed if confirmed.refused else reply
+        return reply
+
+    def time(self, seconds: int) -> Reply:
+        """Begin hands-free work, each place after so many seconds."""
+        self.countdown.start(seconds)
+        return Reply(f"Hands-free: {seconds} s for each place. Any key holds it.")
+
+    def tick(self) -> Reply | None:
+        """Time has passed: mark the place when its countdown is over; None while there is nothing to say."""
+        if self.countdown.seconds is None:
+            return None
+        place = self.sitting.state.place
+        if place is None or not self._can_time():
+            self.countdown.hold()
+            return Reply("The countdown is held: this needs you.")
+        if self.countdown.left_s() > 0:
+            return None
+        # The clock counts as a hand here, or the next real press would be taken for one after a long silence.
+        self.guards.silence_s()
+        strokes = self._usual_strokes(place)
+        mark = acts.done(self.sitting.state, self.making.at(), strokes=strokes, by="timer")
+        self.countdown.again()
+        return self.making.make(mark, note=f"Marked by the timer: {_what(place, strokes)}.")
+
+    def _can_time(self) -> bool:
+        now = front(self.sitting.state)
+        kinds = (Kind.GULLET, Kind.TOOTH)
+        return now.ask is Ask.WORK and now.place is not None and now.place.kind in kinds and not _graded(now.place)
+
+    def _done(self, now: Front) -> Reply:
+        state, at, place = self.sitting.state, self.making.at(), now.place
+        match now.ask:
+            case Ask.WORK if place is not None and _graded(place):
+                grade = self._last_grade()
+                return self.making.make(acts.grade(state, at, grade), note=f"Graded {place}: {grade}, as before.")
+            case Ask.WORK if place is not None:
+                strokes = self._usual_strokes(place)
+                return self.making.make(acts.done(state, at, strokes=strokes), note=f"Marked {_what(place, strokes)}.")
+            case Ask.SHIFT:
+                return self.making.make(acts.shift(state, at), note="Marked: the saw is shifted.")
+            case Ask.END:
+                return self.making.make(acts.finish(state, at), note="Finished. All is saved.")
+            case Ask.FINISHED:
+                return Reply(opens=Opens.TILL)
+            case Ask.PAUSED:
+                return Reply("Paused: go on first.", refused=True)
+            case _:
+                return Reply("This waits for a yes by its own key, not for the one that moves on.", refused=True)
+
+    def _digit(self, now: Front, digit: int) -> Reply:
+        place = now.place
+        if now.ask is not Ask.WORK or place is None:
+            return Reply("A digit counts strokes; nothing is being filed now.", refused=True)
+        state, at = self.sitting.state, self.making.at()
+        if _graded(place):
+            return self.making.make(acts.grade(state, at, digit), note=f"Graded {place}: {digit}.")
+        if place.kind is Kind.GULLET and digit:
+            return self.making.make(acts.done(state, at, strokes=digit), note=f"Marked {_what(place, digit)}.")
+        return self.steps.choose(place, digit, self.saying().choices)
+
+    def _agree(self, now: Front) -> Reply:
+        state, at, place = self.sitting.state, self.making.at(), now.place
+        match now.ask:
+            case Ask.CAUTION:
+                return self.making.make(acts.acknowledge(state, at), note=f"Understood: {now.name}.")
+            case Ask.TURN if now.name:
+                return self.making.make(acts.acknowledge(state, at), note="Yes: one thing after the other.")
+            case Ask.TURN:
+                return self.making.make(acts.turn(state, at), note=f"Turned. Side {now.side} is in hand.")
+            case Ask.CHECK if place is not None:
+                checked = acts.check(state, at, place.tooth or place.number)
+                return self.making.make(checked, note=f"Checked: {place} agrees.")
+            case Ask.WORK if place is not None and place.step == PLAN:
+                return self.steps.as_advised(self.sitting.saw)
+            case Ask.CONFIRM:
+                note = f"Found again: {state.place or 'the end'} is next."
+                return self.making.make(acts.confirm(state, at, "yes"), note=note)
+            case _:
+                return Reply("Nothing is asked that a yes would answer.", refused=True)
+
+    def _take_back(self) -> Reply:
+        last = self.sitting.state.last_act
+        if last is None or Did.TOOK_BACK not in allowed(self.sitting.state):
+            return Reply("There is nothing to take back here.", refused=True)
+        taken = acts.take_back(self.sitting.state, self.making.at())
+        return self.making.make(taken, note=f"Took back: {told(last)}.")
+
+    def _pause(self, ask: Ask) -> Reply:
+        state, at = self.sitting.state, self.making.at()
+        if ask is Ask.FINISHED:
+            return Reply("Finished: there is nothing to pause.", refused=True)
+        if ask is not Ask.PAUSED:
+            return self.making.make(acts.pause(state, at), note="Paused. All is saved.")
+        since = next(mark.at for mark in reversed(state.marks) if mark.did is Did.PAUSED)
+        seconds = (at - since).total_seconds()
+        resumed = acts.resume(state, at, after="pause", seconds=seconds)
+        return self.making.make(resumed, note=f"Rested {span(seconds)}.")
+
+    def _usual_strokes(self, place: Place) -> int | None:
+        """What the advance key claims where strokes are counted: one, or none where none was asked for."""
+        if place.kind is not Kind.GULLET:
+            return None
+        return None if expected(self.sitting.state, self.sitting.saw).strokes == 0 else 1
+
+    def _last_grade(self) -> int:
+        """The grade given last, or the usual one before any was given."""
+        state = self.sitting.state
+        # Not the last act: a check point or a tooth left out may stand between two grades.
+        given = (m.value for m in reversed(state.marks) if m.unit == "grade" and m.seq not in state.taken)
+        return next((grade for grade in given if isinstance(grade, int)), USUAL)
+
+
+def _graded(place: Place) -> bool:
+    """Whether what is done at this place is to grade a flat."""
+    return place.stage is Stage.LEVEL and place.tooth > 0
+
+
+def _what(place: Place, strokes: int | None) -> str:
+    if strokes is None:
+        return str(place)
+    return f"{place} (1 stroke)" if strokes == 1 else f"{place} ({strokes} strokes)"

@@ -1,0 +1,63 @@
+"""Making marks for a front end: each is on disk before anything is said, and a refusal is said in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+from typing import Final
+
+from session.desk.reply import Reply
+from session.log.journal import JournalFault
+from session.log.sitting import Refused, Sitting
+from session.sentences.whereabouts import told
+from session.walk import acts
+from session.walk.mark import Mark
+from session.walk.state import State
+
+
+class Making:
+    """Writes marks to one sitting. ``fault`` is why the disk would not take one, and what to note by hand."""
+
+    def __init__(self, sitting: Sitting) -> None:
+        self.sitting: Final = sitting
+        self.fault = ""
+        self._by_hand = ""
+
+    @property
+    def state(self) -> State:
+        """The state after the marks so far."""
+        return self.sitting.state
+
+    def at(self) -> datetime:
+        """The moment that a mark made now carries."""
+        return self.sitting.clock.now()
+
+    def make(self, *marks: Mark, note: str = "") -> Reply:
+        """Write the marks one by one, then say ``note``; what the disk refuses stops the walk."""
+        for mark in marks:
+            try:
+                self.sitting.make(mark)
+            except Refused as refused:
+                return Reply(f"{refused}.", refused=True)
+            except JournalFault as fault:
+                self._by_hand = f"Note by hand: {told(mark)}."
+                # The path is left to the sheet shown on leaving: it may be long, and this has to be read whole.
+                why = fault.reason[:1].upper() + fault.reason[1:]
+                self.fault = f"{self._by_hand} {why}. A yes reads the log again."
+                return Reply(self.fault, refused=True)
+        return Reply(note)
+
+    def make_all(self, marks: Iterable[Mark], note: str) -> Reply:
+        """The same for marks in a sequence."""
+        return self.make(*marks, note=note)
+
+    def read_again(self) -> Reply:
+        """After a fault: believe only what the disk holds, and have the place found again."""
+        try:
+            self.sitting.read_again()
+        except (JournalFault, OSError, ValueError) as still:
+            self.fault = f"{self._by_hand} The disk still refuses: {still}"
+            return Reply(self.fault, refused=True)
+        self.fault = ""
+        resumed = acts.resume(self.state, self.at(), after="no key", seconds=0.0)
+        return self.make(resumed, note="The log was read again from disk. Find the place.")

@@ -1,0 +1,45 @@
+"""A question as a value: the screen shows it as a sheet over the bench, the line-by-line mode prints it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from session.desk.reply import Reply
+
+#: Longest text a person may type as an answer, in characters.
+LONGEST = 200
+
+
+def _will_do(text: str) -> str | None:
+    return None
+
+
+def _says_nothing(text: str) -> str:
+    return ""
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One thing asked, or only shown where ``then`` is None.
+
+    choices: picked by digit; the answer is then the choice's own text. hint: what a typed answer looks
+    like, empty for own words; None when nothing can be typed. check: what is wrong with a typed text, or
+    None when it will do. then: takes the answer. several: for an answer that would mark more than one
+    place, the sentence to agree to first, which names the first and the last (bench rule 9); else empty.
+    """
+
+    title: str
+    lines: tuple[str, ...] = ()
+    choices: tuple[str, ...] = ()
+    hint: str | None = None
+    check: Callable[[str], str | None] = _will_do
+    then: Callable[[str], Reply] | None = None
+    several: Callable[[str], str] = _says_nothing
+
+    @property
+    def how_to_type(self) -> str:
+        """What to type, in a few words; empty when nothing can be typed."""
+        if self.hint is None:
+            return ""
+        return f"Type it, {self.hint}" if self.hint else "Or type your own words"

@@ -1,0 +1,115 @@
+"""Named steps: what is measured, chosen and decided at the look over, the flats, the proof and the close."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Final
+
+from session.advice.look_over import against
+from session.desk.answers import Answer
+from session.desk.mark_writing import Making
+from session.desk.reply import Opens, Reply
+from session.texts.faults import Extra
+from session.texts.steps import Asks
+from session.texts.steps import step as step_of
+from session.trade.saw import Saw
+from session.walk import acts
+from session.walk.place import Place
+from session.walk.stages import FACTS, Stage
+
+#: The step at which the plan is settled, and the step that proves the saw with the verdict that ends it
+#: (session/texts/steps.toml).
+PLAN: Final = "plan"
+TRIAL_CUT: Final = "trial cut"
+GOOD: Final = "good"
+
+
+class Stepping:
+    """Answers steps through one `Making`."""
+
+    def __init__(self, making: Making) -> None:
+        self._making: Final = making
+
+    def asks(self) -> Asks | None:
+        """The question of the step in hand, or None."""
+        place = self._making.state.place
+        return step_of(place.stage, place.step).asks if place is not None and place.step else None
+
+    def answer(self, answers: Iterable[Answer]) -> Reply:
+        """Record what was measured at the step in hand, then the step as done."""
+        making = self._making
+        place = making.state.place
+        shown = []
+        for one in answers:
+            mark = acts.measure(making.state, making.at(), one.what, one.value, unit=one.unit, entered=one.entered)
+            reply = making.make(mark)
+            if reply.refused:
+                return reply
+            shown.append(f"{one.what}: {one.entered}")
+        noted = f"Noted {', '.join(shown)}."
+        if place is not None and place.step == TRIAL_CUT:
+            # The numbers of a cut do not say whether it was good; the person does, by digit.
+            return Reply(f"{noted} Now how it cut, by digit.")
+        return making.make(acts.done(making.state, making.at()), note=noted)
+
+    def choose(self, place: Place, digit: int, choices: tuple[str, ...]) -> Reply:
+        """Choice number ``digit`` of the step at ``place``."""
+        if not 1 <= digit <= len(choices):
+            allowed = f"allowed: 1 to {len(choices)}" if choices else "there is nothing to choose or count here"
+            return Reply(f"{digit}: {allowed}.", refused=True)
+        if place.step == PLAN:
+            state = self._making.state
+            stage = [stage for stage in state.plan.order if FACTS[stage].optional][digit - 1]
+            return self.decide(stage, stage not in state.taken_in, "at the look over")
+        asks, chosen = self.asks(), choices[digit - 1]
+        if asks is None:
+            return Reply("There is nothing to answer here.", refused=True)
+        if place.step == TRIAL_CUT:
+            return self._verdict(asks.what, chosen)
+        if place.stage is Stage.LEVEL and digit > 1:
+            return self.add(Stage.LEVEL, passes=1 if digit == 2 else 0, reason=chosen)
+        return self.answer([Answer(asks.what, chosen, None, chosen)])
+
+    def decide(self, stage: Stage, take_in: bool, reason: str) -> Reply:
+        """Take a stage into the plan or out of it."""
+        making = self._making
+        mark = acts.decide(making.state, making.at(), stage, take_in, reason)
+        return making.make(mark, note=f"{stage}: {'in' if take_in else 'out'}.")
+
+    def as_advised(self, saw: Saw) -> Reply:
+        """Take the advice: one decision for each stage on which the plan differs."""
+        advised = against(self._making.state, saw)
+        for one in advised:
+            reply = self.decide(one.stage, one.take_in, one.why)
+            if reply.refused:
+                return reply
+        changed = ", ".join(f"{one.stage} {'in' if one.take_in else 'out'}" for one in advised)
+        return Reply(f"As advised: {changed}." if advised else "The plan is as advised already.")
+
+    def add(self, stage: Stage, *, side: int = 0, passes: int = 1, reason: str | None = None) -> Reply:
+        """Add a pass or a short extra stage; for leveling, 0 passes grade the flats."""
+        making = self._making
+        mark = acts.add(making.state, making.at(), stage, side=side, passes=passes, reason=reason)
+        where = f", side {side}" if side else ""
+        what = "the flats, tooth by tooth" if passes == 0 else f"{stage}{where}"
+        return making.make(mark, note=f"Added: {what}.")
+
+    def remedy(self, extras: Iterable[Extra], reason: str) -> Reply:
+        """Add the short extra stages of a remedy, none for going on as it is, and end the trial cut."""
+        for extra in extras:
+            for side in extra.sides if len(extra.sides) == 1 else (0,):
+                reply = self.add(extra.stage, side=side, passes=max(1, extra.passes), reason=reason)
+                if reply.refused:
+                    return reply
+        making = self._making
+        return making.make(acts.done(making.state, making.at()), note=reason)
+
+    def _verdict(self, what: str, chosen: str) -> Reply:
+        """How the trial cut went: good ends the step, a fault leads to its causes and their remedies."""
+        making = self._making
+        reply = making.make(acts.measure(making.state, making.at(), what, chosen, entered=chosen))
+        if reply.refused:
+            return reply
+        if chosen != GOOD:
+            return Reply(f"Not good yet ({chosen}): choose what to do about it.", opens=Opens.REMEDY)
+        return making.make(acts.done(making.state, making.at()), note="Proved: the cut is good.")

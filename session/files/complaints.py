@@ -1,0 +1,118 @@
+"""What a check at the edge found, in words that a woodworker can act on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from difflib import get_close_matches
+from types import UnionType
+from typing import Any, Final, get_args, get_origin
+
+from pydantic import BaseModel, ValidationError
+from pydantic.fields import FieldInfo
+
+from session.files.line_numbers import KeyPath
+from session.machine.clean_text import clean
+
+#: What is wrong and what is allowed, with the key that it concerns.
+Complaint = tuple[KeyPath, str]
+
+MOST_LIKENESSES: Final = 50
+
+_WRONG: Final = {
+    "float_type": "is not a number",
+    "int_type": "is not a whole number",
+    "int_from_float": "is not a whole number",
+    "finite_number": "is not a finite number",
+    "bool_type": "is not true or false",
+    "string_type": "is not a text",
+    "list_type": "is not a list",
+    "dict_type": "is not a table",
+    "too_short": "is too short",
+    "too_long": "is too long",
+    "model_type": "is not a table",
+    "literal_error": "is not known",
+    "enum": "is not known",
+}
+
+
+def complaints(model: type[BaseModel], problems: ValidationError) -> Iterator[Complaint]:
+    """Each of pydantic's findings as the key and one sentence: what is wrong; what is allowed."""
+    for number, problem in enumerate(problems.errors(include_url=False)):
+        path: KeyPath = problem["loc"]
+        field, known = _field(model, path)
+        kind, given = problem["type"], problem["input"]
+        if kind == "extra_forbidden":
+            # Looking for a likeness is slow, and a file of other origin has thousands of unknown keys.
+            near = _near(str(path[-1]), known) if number < MOST_LIKENESSES else ""
+            yield path, f"is not a known key;{near} allowed: {', '.join(known)}"
+        elif kind == "missing":
+            yield path, f"is missing; write {_allowed(field)}"
+        elif kind == "value_error":
+            yield path, str(problem["ctx"]["error"])
+        else:
+            wrong = _WRONG.get(kind, "is out of range")
+            options = [word for word in _allowed(field).split('"')[1::2] if kind in ("literal_error", "enum")]
+            near = _near(given, options) if isinstance(given, str) else ""
+            yield path, f"{in_words(given)} {wrong};{near} allowed: {_allowed(field)}"
+
+
+def key_in_words(path: KeyPath) -> str:
+    """A key as it is named in an error: ``saw.name``, ``keys.done[2]``; shortened when it is not ours."""
+    words = ""
+    for part in path:
+        words += f"[{part + 1}]" if isinstance(part, int) else f".{_short(part)}" if words else _short(part)
+    return words or "the file"
+
+
+def in_words(value: object) -> str:
+    """A value as an error shows it: short, on one line, whatever it is."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, str):
+        return f'"{_short(value)}"'
+    if isinstance(value, Mapping):
+        return "a table"
+    if isinstance(value, list | tuple):
+        return "a list"
+    if isinstance(value, int) and abs(value) >= 10**15:
+        return "a number of more than 15 digits"
+    return _short(str(value))
+
+
+def _field(model: type[BaseModel], path: KeyPath) -> tuple[FieldInfo | None, list[str]]:
+    """The field that a path leads to, and the keys known beside it."""
+    field: FieldInfo | None = None
+    for depth, part in enumerate(path, start=1):
+        if isinstance(part, int):
+            continue  # one of an array of tables, which are all alike
+        field = model.model_fields.get(part)
+        inner = _model_of(field)
+        if inner is None or depth == len(path):
+            break
+        model = inner
+    return field, list(model.model_fields)
+
+
+def _model_of(field: FieldInfo | None) -> type[BaseModel] | None:
+    waiting: list[Any] = [field.annotation if field is not None else None]
+    while waiting:
+        kind = waiting.pop()
+        if isinstance(kind, UnionType) or get_origin(kind) is list:
+            waiting += get_args(kind)
+        elif isinstance(kind, type) and issubclass(kind, BaseModel):
+            return kind
+    return None
+
+
+def _allowed(field: FieldInfo | None) -> str:
+    return (field.description if field is not None else None) or "another value"
+
+
+def _near(word: str, known: list[str]) -> str:
+    near = get_close_matches(word[:80].lower(), known, n=1)
+    return f' did you mean "{near[0]}"?' if near else ""
+
+
+def _short(text: str) -> str:
+    text = clean(text[:400])
+    return text if len(text) <= 32 else text[:31] + "…"

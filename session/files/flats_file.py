@@ -1,0 +1,186 @@
+"""A measured tooth line, FLATS.toml: what lies on the bench after leveling, for the evening plan.
+
+Either ``flats``, each from a to b along the line in mm, or ``widths`` in mm; an empty flat or a width of 0 is a low
+tooth. Teeth are judged one by one here, so that all wrong ones are told at once, each with its line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Annotated, Any, Final
+
+from pydantic import Field, PlainValidator, ValidationError
+
+from session.files.complaints import Complaint, complaints, in_words, key_in_words
+from session.files.line_numbers import key_lines, line_of
+from session.files.recipe_tables import Pitch, PlateThickness, Table
+from session.machine.clean_text import clean
+from session.machine.toml_text import ReadingError, parse, read_text, shown
+from session.trade.lengths import Length, parse_length
+from session.trade.uneven_line import MOST_TEETH, TOUCH_MM, LineError, UnevenLine, line_from_flats, line_from_widths
+
+#: More errors than this help nobody.
+MOST_ERRORS: Final = 50
+
+#: The most teeth of the widest pitch lie within this; larger numbers would only run over in the arithmetic.
+FARTHEST_MM: Final = 200_000
+
+#: A program may write a whole line of teeth on one line of the file.
+LONGEST_LINE: Final = 200_000
+
+
+class FlatsError(ValueError):
+    """A measured line that cannot be used. ``errors`` are all that is wrong with it, one line each."""
+
+    def __init__(self, errors: tuple[str, ...]) -> None:
+        super().__init__("\n".join(errors))
+        self.errors = errors
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A checked line, with the pitch, depth of tooth and plate that it was measured with, as written."""
+
+    line: UnevenLine
+    pitch: Length
+    depth: Length
+    plate: Length
+    source: Path
+
+
+def load_flats(path: Path) -> Measured:
+    """Read and check a measured line. Raises FlatsError with ``FILE:LINE: key: what is wrong; what is allowed``."""
+    path = Path(path)
+    where = shown(path)
+    try:
+        text = read_text(path)
+        values = parse(text, LONGEST_LINE)
+    except ReadingError as problem:
+        raise FlatsError((problem.at(where),)) from None
+    found: list[Complaint] = []
+    model: _Model | None = None
+    try:
+        model = _Model.model_validate(values)
+    except ValidationError as problems:
+        found.extend(complaints(_Model, problems))
+    found.extend(_teeth(values, None if model is None else model.pitch.mm))
+    if model is not None and not found:
+        try:
+            return Measured(_line(model), model.pitch, model.depth, model.plate_thickness, path)
+        except LineError as problem:
+            found.append((("flats" if model.flats is not None else "widths",), str(problem)))
+    lines = key_lines(text)
+    told = sorted(((line_of(lines, key), key, wrong) for key, wrong in found), key=lambda one: one[0])
+    errors = [clean(f"{where}:{line}: {key_in_words(key)}: {wrong}") for line, key, wrong in told[:MOST_ERRORS]]
+    if len(told) > MOST_ERRORS:
+        errors.append(f"{where}: and {len(told) - MOST_ERRORS:,} more errors")
+    raise FlatsError(tuple(errors))
+
+
+def _length(least_mm: float, most_mm: float, allowed: str) -> Callable[[object], Length]:
+    """A check for lengths from ``least_mm`` to ``most_mm``, which ``allowed`` says in words."""
+
+    def check(value: object) -> Length:
+        if not isinstance(value, str):
+            raise ValueError('not a text with a unit, such as "3.1 mm"; allowed units: mm, cm, m, in or thou')
+        length = parse_length(clean(value))
+        if not least_mm <= length.mm <= most_mm:
+            raise ValueError(f"{length.text} is out of range; allowed: {allowed}")
+        return length
+
+    return check
+
+
+_Depth = Annotated[Length, PlainValidator(_length(0.05, 60, "0.05 mm to 60 mm"))]
+_Along = Annotated[Length, PlainValidator(_length(0.3, FARTHEST_MM, f"0.3 mm to {FARTHEST_MM // 1000} m"))]
+
+
+class _Model(Table):
+    format: int = Field(1, ge=1, le=1, description="1, the only format there is so far")
+    pitch: Pitch = Field(description='a length such as "4.6 mm"')
+    depth: _Depth = Field(description='a length such as "3.1 mm"')
+    plate_thickness: PlateThickness = Field(description='a length such as "0.9 mm"')
+    flats: list[Any] | None = Field(None, description="a list of flats [a, b] in mm, [] for a low tooth")
+    widths: list[Any] | None = Field(None, description="a list of widths in mm, 0 for a low tooth")
+    broken: list[int] = Field(default_factory=list, description="a list of teeth, numbered from 1 at the heel")
+    length: _Along | None = Field(None, description='a length such as "560 mm", over the middles of the end flats')
+
+
+def _line(model: _Model) -> UnevenLine:
+    if model.flats is not None:
+        return line_from_flats(model.flats, model.pitch.mm, model.broken)
+    assert model.widths is not None, "_teeth wants one of the two"
+    length_mm = None if model.length is None else model.length.mm
+    return line_from_widths(model.widths, model.pitch.mm, model.broken, length_mm)
+
+
+def _teeth(values: dict[str, Any], pitch_mm: float | None) -> Iterator[Complaint]:
+    """What is wrong with the list of teeth, tooth by tooth; a pitch that is wrong itself compares with nothing."""
+    given = [key for key in values if key in ("flats", "widths")]
+    if not given:
+        yield (), "lacks flats or widths; allowed: exactly one of the two"
+        return
+    if len(given) > 1:
+        yield (given[1],), f"cannot stand beside {given[0]}; allowed: exactly one of the two"
+        return
+    key = given[0]
+    teeth = values[key]
+    if not isinstance(teeth, list):
+        return  # said already
+    if key == "flats" and "length" in values:
+        yield ("length",), "goes with widths only, since flats say where they lie; allowed: leave it out"
+    if not 2 <= len(teeth) <= MOST_TEETH:
+        yield (key,), f"a line of {len(teeth):,} teeth; allowed: 2 to {MOST_TEETH:,}"
+        return
+    yield from _flats(teeth, pitch_mm) if key == "flats" else _widths(teeth, pitch_mm)
+
+
+def _flats(teeth: Sequence[Any], pitch_mm: float | None) -> Iterator[Complaint]:
+    behind: tuple[int, float] | None = None
+    for tooth, flat in enumerate(teeth, 1):
+        if flat == []:
+            continue
+        path = ("flats", tooth - 1)
+        if not isinstance(flat, list) or len(flat) != 2:
+            yield path, f"tooth {tooth}: {in_words(flat)} is not a flat; allowed: [a, b] in mm, or [] for a low tooth"
+            continue
+        wrong = next((words for words in map(_wrong, flat) if words), "")
+        if wrong:
+            yield path, f"tooth {tooth}: {wrong}"
+            continue
+        a, b = float(flat[0]), float(flat[1])
+        if a > b:
+            yield path, f"tooth {tooth}: its flat runs backward, from {a:g} to {b:g} mm; allowed: [a, b] with a ≤ b"
+        elif pitch_mm is not None and b - a >= pitch_mm:
+            yield path, _too_wide(tooth, b - a, pitch_mm)
+        elif behind is not None and a < behind[1] - TOUCH_MM:
+            before = f"before that of tooth {behind[0]} ends"
+            yield path, f"tooth {tooth}: its flat begins at {a:g} mm, {before}; allowed: {behind[1]:g} mm or more"
+        behind = (tooth, max(b, behind[1]) if behind else b)
+
+
+def _widths(teeth: Sequence[Any], pitch_mm: float | None) -> Iterator[Complaint]:
+    for tooth, width in enumerate(teeth, 1):
+        path = ("widths", tooth - 1)
+        if wrong := _wrong(width):
+            yield path, f"tooth {tooth}: {wrong}"
+        elif width < 0:
+            yield path, f"tooth {tooth}: a flat {width:g} mm wide; allowed: 0 mm (a low tooth) or more"
+        elif pitch_mm is not None and width >= pitch_mm:
+            yield path, _too_wide(tooth, width, pitch_mm)
+
+
+def _wrong(value: object) -> str:
+    """What keeps a value from being a place along the line in mm; nothing when it is one."""
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return f"{in_words(value)} is not a number; allowed: a finite number of mm"
+    # Written so that NaN, which compares with nothing, is refused too.
+    if not -FARTHEST_MM <= value <= FARTHEST_MM:
+        return f"{in_words(value)} mm is out of range; allowed: {-FARTHEST_MM:,} to {FARTHEST_MM:,} mm"
+    return ""
+
+
+def _too_wide(tooth: int, width: float, pitch_mm: float) -> str:
+    return f"tooth {tooth}: a flat {width:g} mm wide; allowed: less than the pitch, {pitch_mm:g} mm"

@@ -1,0 +1,165 @@
+"""The person's settings: ``settings.toml`` in the till, read and never written by the program.
+
+A slip in it never keeps the program from starting: what is wrong is left at its usual value and told.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from types import MappingProxyType
+from typing import Annotated, Any, Final, Literal
+
+from pydantic import Field, PlainValidator, ValidationError
+
+from session.files.complaints import Complaint, complaints, key_in_words
+from session.files.line_numbers import KeyPath, key_lines, line_of
+from session.files.recipe_tables import Table
+from session.machine.clean_text import clean
+from session.machine.toml_text import ReadingError, parse, read_text, shown
+from session.trade.file_life import TEETH_PER_CORNER
+
+Units = Literal["saw", "in", "mm"]
+Drawing = Literal["blocks", "ascii"]
+Guidance = Literal["taught", "brief", "bare"]
+
+#: More complaints than this would fill the screen and help nobody.
+MOST_COMPLAINTS: Final = 20
+
+
+#: More teeth than a corner of any file lasts: a slip of the pen (our own limit).
+MOST_CORNER_TEETH: Final = 100_000
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """How the program behaves for one person; every field has a usual value.
+
+    keys: for each action, the keys that do it in place of the usual ones.
+    units: "saw" shows each saw in the unit of its recipe; "in" and "mm" show everything in one.
+    guard_ms: a second advance within so many milliseconds is ignored, 0…5000 (bench-rules 19: judgement).
+    idle_s: seconds without a key after which the place is confirmed again, 5…3600 (bench-rules 12: judgement).
+    sound: whether signals sound as well as show.
+    theme: the screen's theme by name; None for the usual one.
+    check_spacing: places between two check points, 5…60 (bench-rules 15: judgement).
+    guidance: how much is said at each step.
+    numerals: most rows of the big numerals, 5, 7 or 9 (bench-rules 5).
+    drawing: "blocks" draws with block and braille characters, "ascii" with plain ones.
+    corner_teeth: teeth that one corner of a file may file before it is turned, 1…100,000 (from memory).
+    """
+
+    keys: Mapping[str, tuple[str, ...]] = field(default_factory=lambda: MappingProxyType({}))
+    units: Units = "saw"
+    guard_ms: int = 300
+    idle_s: int = 60
+    sound: bool = False
+    theme: str | None = None
+    check_spacing: int = 22
+    guidance: Guidance = "taught"
+    numerals: Literal[5, 7, 9] = 9
+    drawing: Drawing = "blocks"
+    corner_teeth: int = TEETH_PER_CORNER
+
+
+def load_settings(path: Path) -> tuple[Settings, tuple[str, ...]]:
+    """The settings of a file, and a one-line complaint for each part that was left at its usual value.
+
+    A file that is not there is no complaint. Never raises.
+    """
+    try:
+        path.lstat()
+    except FileNotFoundError:
+        return Settings(), ()
+    except (OSError, ValueError):
+        pass  # reading says why
+    where = shown(path)
+    try:
+        text = read_text(path)
+        values = parse(text)
+    except ReadingError as problem:
+        return Settings(), (problem.at(where),)
+    lines = key_lines(text)
+    model, found = _lenient(values)
+    keys: dict[str, tuple[str, ...]] = {}
+    found.extend(_without_doubles(model.keys, keys))
+    told = sorted(found, key=lambda one: line_of(lines, one[0]))
+    words = [clean(f"{where}:{line_of(lines, path)}: {key_in_words(path)}: {wrong}") for path, wrong in told]
+    if len(words) > MOST_COMPLAINTS:
+        words[MOST_COMPLAINTS:] = [f"{where}: and {len(words) - MOST_COMPLAINTS:,} more"]
+    plain = {name: getattr(model, name) for name in _Model.model_fields if name != "keys"}
+    return Settings(keys=MappingProxyType(keys), **plain), tuple(words)
+
+
+def _word(value: object) -> str:
+    if not isinstance(value, str):
+        raise ValueError("not a text; allowed: a text of 1 to 40 characters")
+    word = clean(value).strip()
+    if not 1 <= len(word) <= 40:
+        raise ValueError(f"{len(word)} characters; allowed: a text of 1 to 40 characters")
+    return word
+
+
+_Word = Annotated[str, PlainValidator(_word)]
+
+
+class _Model(Table):
+    keys: dict[str, Annotated[list[_Word], Field(min_length=1, max_length=12)]] = Field(
+        default_factory=dict, description='for each action a list of 1 to 12 keys, such as done = ["space", "enter"]'
+    )
+    units: Units = Field("saw", description='one of "saw", "in", "mm"')
+    guard_ms: int = Field(300, ge=0, le=5000, description="a whole number of milliseconds from 0 to 5000")
+    idle_s: int = Field(60, ge=5, le=3600, description="a whole number of seconds from 5 to 3600")
+    sound: bool = Field(False, description="true or false")
+    theme: _Word | None = Field(None, description="the name of a theme")
+    check_spacing: int = Field(22, ge=5, le=60, description="a whole number of places from 5 to 60")
+    guidance: Guidance = Field("taught", description='one of "taught", "brief", "bare"')
+    numerals: Literal[5, 7, 9] = Field(9, description="5, 7 or 9 rows")
+    drawing: Drawing = Field("blocks", description='one of "blocks", "ascii"')
+    corner_teeth: int = Field(
+        TEETH_PER_CORNER,
+        ge=1,
+        le=MOST_CORNER_TEETH,
+        description=f"a whole number of teeth from 1 to {MOST_CORNER_TEETH:,}",
+    )
+
+
+#: The names of all settings: what a file of them is known by.
+SETTINGS: Final = tuple(_Model.model_fields)
+
+
+def _lenient(values: Mapping[str, Any]) -> tuple[_Model, list[Complaint]]:
+    """The model of what is right in ``values``, and what is wrong with the rest."""
+    remaining = dict(values)
+    try:
+        return _Model.model_validate(remaining), []
+    except ValidationError as problems:
+        found = list(complaints(_Model, problems))
+    for path, _ in found:
+        _take_out(remaining, path)
+    return _Model.model_validate(remaining), found
+
+
+def _take_out(values: dict[str, Any], path: KeyPath) -> None:
+    """Drop what a complaint is about: one action's keys when it lies under ``keys``, else the whole key."""
+    top = path[0]
+    inside = values.get(str(top))
+    if top == "keys" and len(path) > 1 and isinstance(inside, dict):
+        values["keys"] = {action: given for action, given in inside.items() if action != path[1]}
+    else:
+        values.pop(str(top), None)
+
+
+def _without_doubles(given: Mapping[str, list[str]], kept: dict[str, tuple[str, ...]]) -> Iterator[Complaint]:
+    """Fill ``kept`` with the actions' keys; a key that already does something else is complained of."""
+    taken: dict[str, str] = {}
+    for action, keys in given.items():
+        for number, key in enumerate(keys):
+            if taken.setdefault(key, action) != action:
+                yield (
+                    ("keys", action, number),
+                    f'"{clean(key)}" already does "{clean(taken[key])}"; allowed: another key',
+                )
+        mine = tuple(dict.fromkeys(key for key in keys if taken[key] == action))
+        if mine:
+            kept[action] = mine

@@ -1,0 +1,111 @@
+"""The recipes and the demo workshop that come with the program, and finding a recipe by its name."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterable, Sequence
+from difflib import get_close_matches
+from pathlib import Path
+from typing import Final, Literal
+
+import session
+from session.machine.clean_text import clean
+from session.machine.toml_text import ReadingError, parse, read_text
+
+_PACKAGE: Final = Path(session.__file__).resolve().parent
+_LONGEST_SHOWN: Final = 60
+
+#: The saw that the demo sharpens when nobody chooses one: short, so that the whole walk is played in seconds.
+DEMO_SAW: Final = "netloft-panel-saw.toml"
+
+
+class SuppliedError(ValueError):
+    """A recipe that is not found, or a name that fits several; the message says which names there are."""
+
+
+def supplied_folder(which: Literal["recipes", "demo"]) -> Path:
+    """The folder of supplied recipes or of the demo workshop, installed or in a checkout.
+
+    Raises SuppliedError when the installation lacks it.
+    """
+    installed = _PACKAGE / "supplied" / which
+    if installed.is_dir():
+        return installed
+    checkout = _PACKAGE.parent / which
+    # Beside an installed package lie other people's folders; only a checkout has our project file too.
+    if (_PACKAGE.parent / "pyproject.toml").is_file() and checkout.is_dir():
+        return checkout
+    raise SuppliedError(f"the supplied folder {which} is missing from this installation; install the program again")
+
+
+def supplied_recipes() -> list[Path]:
+    """The supplied recipe files, sorted by name."""
+    return sorted(supplied_folder("recipes").glob("*.toml"))
+
+
+def find_recipe(name_or_path: str, till_saws: Sequence[Path]) -> Path:
+    """The recipe file that a person means: a file, a saw of the till, or a supplied recipe, in this order.
+
+    A saw is named by its file's name without ".toml" or by the name written in it, whatever the
+    capitals, spaces and hyphens. Raises SuppliedError for an unknown or ambiguous name.
+    """
+    shown = clean(name_or_path)[:_LONGEST_SHOWN]
+    if "\0" in name_or_path:
+        raise SuppliedError(f'"{shown}" is not a name; allowed: a recipe file, or the name of a saw')
+    path = Path(name_or_path)
+    meant_as_path = path.suffix == ".toml" or len(path.parts) > 1 or path.is_absolute()
+    if _is_there(path) and (meant_as_path or not path.is_dir()):
+        return path
+    if meant_as_path:
+        raise SuppliedError(f"{shown}: no such file; allowed: a recipe file, or the name of a saw")
+    wanted = _plain(name_or_path)
+    supplied = supplied_recipes()
+    for files in (till_saws, supplied):
+        for names in (_by_file_name, _by_name_inside):
+            found = [file for file in files if wanted and _plain(names(file)) == wanted]
+            if len(found) > 1:
+                choices = ", ".join(clean(file.stem) for file in found)
+                raise SuppliedError(f'"{shown}" is the name of several saws; allowed: one of {choices}')
+            if found:
+                return found[0]
+    raise SuppliedError(_unknown(shown, wanted, [*till_saws, *supplied]))
+
+
+def _by_file_name(file: Path) -> str:
+    return file.stem
+
+
+def _by_name_inside(file: Path) -> str:
+    """The name written in a recipe; nothing when it cannot be read, which is for loading it to say."""
+    try:
+        saw = parse(read_text(file)).get("saw")
+    except ReadingError:
+        return ""
+    name = saw.get("name") if isinstance(saw, dict) else None
+    return clean(name) if isinstance(name, str) else ""
+
+
+def _plain(name: str) -> str:
+    return re.sub(r"[\W_]+", "-", unicodedata.normalize("NFC", name).casefold()).strip("-")
+
+
+def _is_there(path: Path) -> bool:
+    """Whether the name is there, be it a link to nothing or to itself: reading it says what is wrong."""
+    try:
+        path.lstat()
+    except (OSError, ValueError):
+        return False
+    return True
+
+
+def _unknown(shown: str, wanted: str, files: Iterable[Path]) -> str:
+    names: dict[str, str] = {}
+    for file in files:
+        for name in (_by_file_name(file), _by_name_inside(file)):
+            if _plain(name):
+                names.setdefault(_plain(name), clean(file.stem))
+    close = [names[name] for name in get_close_matches(wanted[:200], names, n=5, cutoff=0.5)]
+    near = ", ".join(dict.fromkeys(close))
+    known = ", ".join(dict.fromkeys(names.values()))
+    return f'no saw is named "{shown}"; ' + (f"near it: {near}" if near else f"known: {known}")

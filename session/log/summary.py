@@ -1,0 +1,236 @@
+"""What one sharpening came to, from its marks: the few numbers that history compares.
+
+The last block of a finished log carries them as well (`closing`), so that a till can be listed from the
+two ends of each file. They are never believed over the marks: whoever has the marks counts them.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from typing import Any, Final
+
+from session.log.line_facts import LineFacts, amount, line_facts, table, whole
+from session.log.log_bytes import LogFile
+from session.log.seals import key_line
+from session.machine.toml_text import LONGEST_LINE
+from session.trade.strokes import DEFAULT_BITE, LEAST_BITE_MM3, MOST_BITE_MM3, Bite
+from session.walk.mark import Did, Mark
+from session.walk.pace import pace
+from session.walk.place import Place, place_of
+from session.walk.stages import FACTS, Kind
+from session.walk.voids import voids
+
+#: Key of a finished mark that holds the summary.
+KEY: Final = "summary"
+
+#: Key of a summary from which something was left out, because a block has one line a key and a line has its limit.
+SHORT: Final = "short"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Summary:
+    """One sharpening in numbers; what was taken back counts nowhere.
+
+    marks: how many marks, those taken back among them. first, last: their times, None without marks.
+    minutes: working time, rests taken out, as `session.walk.pace` counts it.
+    done: places done, by stage; of setting, the teeth. strokes: file strokes, by stage.
+    left_out, flagged: how many places.
+    measured: last value of each measured thing that still held at the end, as (value, unit or None).
+    line: what was done to the line. bite: steel taken by one stroke, the default when the marks teach none; None where
+    it was not told and the log itself has to be asked (session/till/learned_bite.py).
+    """
+
+    marks: int = 0
+    first: datetime | None = None
+    last: datetime | None = None
+    minutes: float = 0.0
+    done: Mapping[str, int] = field(default_factory=dict)
+    strokes: Mapping[str, int] = field(default_factory=dict)
+    left_out: int = 0
+    flagged: int = 0
+    taken_back: int = 0
+    measured: Mapping[str, tuple[float | int | str | bool, str | None]] = field(default_factory=dict)
+    line: LineFacts = field(default_factory=LineFacts)
+    bite: Bite | None = None
+
+    @property
+    def all_strokes(self) -> int:
+        """File strokes of the whole sharpening."""
+        return sum(self.strokes.values())
+
+    @property
+    def broken(self) -> tuple[int, ...]:
+        """The broken teeth that were found at the look over."""
+        value, _ = self.measured.get("broken teeth", ("", None))
+        return tuple(int(tooth) for tooth in str(value)[:4000].split(",") if tooth.strip().isdecimal())
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain values for JSON and for a log; an absent time or unit is left out."""
+        values: dict[str, Any] = {
+            "marks": self.marks,
+            "minutes": self.minutes,
+            "done": dict(self.done),
+            "strokes": dict(self.strokes),
+            "left_out": self.left_out,
+            "flagged": self.flagged,
+            "taken_back": self.taken_back,
+            "measured": {
+                what: {"value": value} if unit is None else {"value": value, "unit": unit}
+                for what, (value, unit) in self.measured.items()
+            },
+            "line": self.line.to_dict(),
+        }
+        if self.bite is not None:
+            values["bite"] = bite_to_dict(self.bite)
+        times = {"first": self.first, "last": self.last}
+        return values | {name: time for name, time in times.items() if time is not None}
+
+    @classmethod
+    def from_dict(cls, values: Mapping[str, Any]) -> Summary:
+        """The summary from the plain values of `to_dict`. Raises ValueError when they are anything else."""
+        first, last = values.get("first"), values.get("last")
+        if not all(isinstance(at, datetime) and at.tzinfo is not None for at in (first, last) if at is not None):
+            raise ValueError("first or last is no time with its offset")
+        return cls(
+            marks=whole(values["marks"]) if "marks" in values else 0,
+            first=first,
+            last=last,
+            minutes=amount(values.get("minutes", 0.0)),
+            done={stage: whole(count) for stage, count in table(values.get("done", {})).items()},
+            strokes={stage: whole(count) for stage, count in table(values.get("strokes", {})).items()},
+            left_out=whole(values.get("left_out", 0)),
+            flagged=whole(values.get("flagged", 0)),
+            taken_back=whole(values.get("taken_back", 0)),
+            measured={what: _measured(table(told)) for what, told in table(values.get("measured", {})).items()},
+            line=LineFacts.from_dict(values.get("line", {})),
+            bite=bite_from_dict(values["bite"]) if "bite" in values else None,
+        )
+
+    def lines(self) -> list[str]:
+        """The same as sentences for a screen, each of them one line."""
+        if self.first is None or self.last is None:
+            return ["No mark was made."]
+        lines = [
+            f"From {_when(self.first)} to {_when(self.last)}, {self.minutes:g} minutes of work, {self.marks} marks."
+        ]
+        for stage, places in self.done.items():
+            strokes = self.strokes.get(stage)
+            lines.append(f"{stage}: {places} done" + (f", {strokes} strokes" if strokes else ""))
+        lines += [f"{what}: {value}{f' {unit}' if unit else ''}" for what, (value, unit) in self.measured.items()]
+        counts = {"left out": self.left_out, "flagged": self.flagged, "taken back": self.taken_back}
+        return lines + [f"{words}: {count}" for words, count in counts.items() if count]
+
+
+def _when(time: datetime) -> str:
+    return f"{time:%Y-%m-%d %H:%M}"
+
+
+def summary_of(log: LogFile) -> Summary:
+    """The summary of a log's whole marks."""
+    return summarize(log.marks)
+
+
+def summarize(marks: Iterable[Mark]) -> Summary:
+    """The summary of ``marks``, all marks of a log in order."""
+    marks = tuple(marks)
+    taken = {mark.of for mark in marks if mark.did is Did.TOOK_BACK}
+    outcomes: dict[Place, Mark] = {}
+    flagged: set[Place] = set()
+    measured: dict[str, tuple[float | int | str | bool, str | None]] = {}
+    for mark in marks:
+        place = place_of(mark)
+        if mark.seq in taken:
+            continue
+        for what in voids(mark):
+            measured.pop(what, None)
+        if mark.did in (Did.DONE, Did.LEFT_OUT) and place is not None:
+            outcomes[place] = mark
+        elif mark.did is Did.FLAGGED and place is not None:
+            flagged.add(place)
+        elif mark.did is Did.MEASURED and mark.what is not None and mark.value is not None:
+            measured[mark.what] = (mark.value, mark.unit)
+    done, strokes = Counter[str](), Counter[str]()
+    for place, mark in outcomes.items():
+        # A measurement that follows the teeth is none of them: it does not say that one was set.
+        after_teeth = bool(place.step) and FACTS[place.stage].kind is Kind.TOOTH
+        if mark.did is Did.DONE and mark.stage is not None and not after_teeth:
+            done[mark.stage] += 1
+            strokes[mark.stage] += mark.strokes or 0
+    told = Summary(
+        marks=len(marks),
+        first=marks[0].at if marks else None,
+        last=marks[-1].at if marks else None,
+        minutes=round(pace(marks).working_s / 60, 1),
+        done={str(stage): count for stage, count in done.items()},
+        strokes={str(stage): count for stage, count in strokes.items() if count},
+        left_out=sum(mark.did is Did.LEFT_OUT for mark in outcomes.values()),
+        flagged=len(flagged),
+        taken_back=len(taken),
+        measured=measured,
+    )
+    return replace(told, line=line_facts(outcomes, told.broken))
+
+
+def bite_to_dict(bite: Bite) -> dict[str, Any]:
+    """Plain values of a bite, mm³ a stroke; of one that no gullet taught only that."""
+    if not bite.learned:
+        return {"gullets": 0}
+    amounts = {"mm3": bite.mm3, "low_mm3": bite.low_mm3, "high_mm3": bite.high_mm3}
+    return {name: round(mm3, 6) for name, mm3 in amounts.items()} | {"gullets": bite.gullets}
+
+
+def bite_from_dict(values: Any) -> Bite:
+    """The bite from the plain values of `bite_to_dict`. Raises ValueError for anything else, or a bite no file has."""
+    told = table(values)
+    gullets = whole(told.get("gullets"))
+    if not gullets:
+        return DEFAULT_BITE
+    low, middle, high = (amount(told.get(name)) for name in ("low_mm3", "mm3", "high_mm3"))
+    if not LEAST_BITE_MM3 <= low <= middle <= high <= MOST_BITE_MM3:
+        raise ValueError(f"a bite of {low!r} to {high!r} mm³ a stroke, {middle!r} in the middle")
+    return Bite(middle, low, high, gullets)
+
+
+def _measured(told: Mapping[str, Any]) -> tuple[float | int | str | bool, str | None]:
+    value, unit = told.get("value"), told.get("unit")
+    if not isinstance(value, float | int | str | bool) or not isinstance(unit, str | None):
+        raise ValueError("a measured thing without its value")
+    return value, unit
+
+
+def closing(marks: Iterable[Mark], finished: Mark, bite: Bite | None = None) -> Mark:
+    """``finished``, the mark that ends a log after ``marks``, with the summary of them all and the ``bite`` in it."""
+    told = replace(summarize((*marks, finished)), bite=bite)
+    return replace(finished, extra={**finished.extra, KEY: _fitting(told.to_dict())})
+
+
+def _fitting(values: dict[str, Any]) -> dict[str, Any]:
+    """``values``, the longest parts left out until they fit a line: the end of a log must never fail for its length."""
+    for part in ("line", "measured"):
+        if len(key_line(KEY, values)) <= LONGEST_LINE - 200:
+            break
+        values = {name: value for name, value in values.items() if name != part} | {SHORT: True}
+    return values
+
+
+def from_last(last: Mark | None) -> dict[str, Any] | None:
+    """The summary that a log's last mark carries, as plain values; None when it carries none."""
+    values = last.extra.get(KEY) if last is not None and last.did is Did.FINISHED else None
+    return dict(values) if isinstance(values, Mapping) else None
+
+
+def told_by(last: Mark | None) -> Summary | None:
+    """The whole summary that a log's last mark carries; None when the marks have to be counted for it.
+
+    So it is for a log of a version that told less, a summary cut short, and one that makes no sense.
+    """
+    values = from_last(last)
+    if values is None or SHORT in values or "line" not in values:
+        return None
+    try:
+        return Summary.from_dict(values)
+    except (ValueError, TypeError, OverflowError):
+        return None

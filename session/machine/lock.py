@@ -1,0 +1,109 @@
+"""The lock on a log: held by one program at a time, let go by the kernel when that program ends, however it ends."""
+
+from __future__ import annotations
+
+import errno
+import os
+import platform
+import stat
+import tomllib
+from contextlib import suppress
+from pathlib import Path
+from typing import Final
+
+import tomli_w
+
+from session.machine.clean_text import clean
+from session.machine.disk import Disk
+from session.machine.toml_text import shown
+
+_TRIES: Final = 100
+
+
+class LockHeld(ValueError):
+    """Another program has the log open for writing. ``who`` and ``since`` are what it says of itself."""
+
+    code = 3
+
+    def __init__(self, log: Path, who: str, since: str) -> None:
+        super().__init__(
+            f"{shown(log)}: held by {who} since {since}; close it there, or look without writing: toothline show"
+        )
+        self.log = log
+        self.who = who
+        self.since = since
+
+
+class LogLock:
+    """The kernel's lock on ``<log>.lock``. What is written in that file informs and decides nothing."""
+
+    def __init__(self, path: Path, fd: int, disk: Disk) -> None:
+        self._path = path
+        self._fd: int | None = fd
+        self._disk = disk
+
+    @classmethod
+    def take(cls, log: Path, disk: Disk) -> LogLock:
+        """Take the lock of ``log``. Raises LockHeld when another has it, OSError when the disk will not."""
+        path = log.with_name(log.name + ".lock")
+        for _ in range(_TRIES):
+            fd = disk.open(path, os.O_RDWR | os.O_CREAT)
+            kept = False
+            try:
+                if not stat.S_ISREG(disk.fstat(fd).st_mode):
+                    raise OSError(errno.EEXIST, "the lock's name is taken by something that is no file")
+                try:
+                    disk.lock(fd)
+                except BlockingIOError:
+                    raise LockHeld(log, *_holder(fd, disk)) from None
+                lock = cls(path, fd, disk)
+                # The last holder removes the file as it lets go; then this is a lock on a name that is gone.
+                if lock.holds():
+                    lock._introduce()
+                    kept = True
+                    return lock
+            finally:
+                if not kept:
+                    with suppress(OSError):
+                        disk.close(fd)
+        raise OSError(errno.EBUSY, "the lock changes hands too fast")
+
+    def holds(self) -> bool:
+        """Whether the lock is still that of the name: its file was not removed or replaced meanwhile."""
+        if self._fd is None:
+            return False
+        try:
+            mine, there = self._disk.fstat(self._fd), self._disk.stat(self._path)
+        except OSError:
+            return False
+        return (mine.st_dev, mine.st_ino) == (there.st_dev, there.st_ino)
+
+    def release(self) -> None:
+        """Let go, and remove the file while nobody else can hold it. A second time does nothing."""
+        if self._fd is None:
+            return
+        if self.holds():
+            with suppress(OSError):
+                self._disk.unlink(self._path)
+        fd, self._fd = self._fd, None
+        with suppress(OSError):
+            self._disk.close(fd)
+
+    def _introduce(self) -> None:
+        assert self._fd is not None
+        if self._disk.fstat(self._fd).st_nlink != 1:
+            return  # another name for someone's file: it is locked, and stays as it is
+        who = {"pid": os.getpid(), "host": clean(platform.node()), "since": self._disk.now().replace(microsecond=0)}
+        with suppress(OSError):
+            self._disk.truncate(self._fd, 0)
+            self._disk.write(self._fd, tomli_w.dumps(who).encode("utf-8"))
+
+
+def _holder(fd: int, disk: Disk) -> tuple[str, str]:
+    """Who holds the lock and since when, as far as the file says: its text may come from anywhere."""
+    told: dict[str, object] = {}
+    with suppress(OSError, ValueError, RecursionError):
+        told = tomllib.loads(disk.read(fd, 2_000, 0).decode("utf-8"))
+    pid, host, since = (clean(str(told[key]))[:80] if key in told else "" for key in ("pid", "host", "since"))
+    who = f"process {pid} on {host}" if pid and host else "another program"
+    return who, since or "a moment ago"

@@ -1,0 +1,197 @@
+"""The saw seen from above, with the person at the lower edge: the file across it, and which teeth lean away."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Container
+from typing import Final
+
+from session.pictures.filled_shapes import Point, Solid
+from session.pictures.ink import PictureError, Role, Rows, check_room, first_that_fits
+from session.pictures.sheet import Sheet
+from session.pictures.thin_lines import Strokes
+from session.trade.saw import FilePoints
+
+#: Least cells from one tooth to the next, seen from above.
+_PITCH: Final = 8
+
+
+def above(
+    tooth: int,
+    teeth: int,
+    *,
+    fleam: float,
+    side: int,
+    file_points: FilePoints,
+    away: Container[int],
+    width: int,
+    height: int,
+    ascii: bool = False,
+) -> Rows:
+    """The file in gullet ``tooth`` of a line of ``teeth``, turned by ``fleam`` degrees (0 … 60) from square across.
+
+    away: the teeth that lean away from the person on this side. Best from 40 × 9 on.
+    Raises PictureError for a tooth outside the line and an impossible angle, side or room.
+    """
+    check_room(width, height)
+    if not 0 <= fleam <= 60:
+        raise PictureError(f"fleam {fleam:g} degrees: allowed are 0 to 60")
+    check_tooth(tooth, teeth, side)
+    sheet = Sheet(width, height)
+    plate_row = height // 2
+    middle = width // 2
+    toe_left = side == 1
+    _plate(sheet, tooth, teeth, plate_row, middle, toe_left, away, ascii)
+    # The file is drawn pointing to the right and turned over where it points to the left.
+    to_left = (file_points is FilePoints.TOE) == toe_left
+    overlay = _File(width, height, middle + 0.5, 2 * plate_row + 1.0, fleam, to_left)
+    overlay.draw(sheet, ascii)
+    _number(sheet, tooth, teeth, plate_row, middle, toe_left, away, (tooth, tooth + 1))
+    _captions(sheet, fleam, file_points, plate_row, toe_left, ascii)
+    return sheet.rows()
+
+
+def leaning(
+    tooth: int, teeth: int, *, side: int, away: Container[int], width: int, height: int = 5, ascii: bool = False
+) -> Rows:
+    """Which way the teeth around ``tooth`` lean, seen from above: away stands above the plate, toward below it.
+
+    The tooth in hand stands in the middle. Raises PictureError as ``above`` does.
+    """
+    check_room(width, height)
+    check_tooth(tooth, teeth, side)
+    sheet = Sheet(width, height)
+    row = height // 2
+    middle = width // 2 + (1 if side == 2 else -1) * (_pitch(width) // 2)
+    _plate(sheet, tooth, teeth, row, middle, side == 1, away, ascii)
+    _number(sheet, tooth, teeth, row, middle, side == 1, away, (tooth,))
+    if height >= 5:
+        up, down = ("^", "v") if ascii else ("▲", "▼")
+        sheet.put(0, 0, first_that_fits(width, (f"{up} away from you", "away")), Role.ARROW)
+        sheet.put(0, height - 1, first_that_fits(width, (f"{down} toward you", "toward")), Role.ARROW)
+    return sheet.rows()
+
+
+class _File:
+    """The file with its handle, about ``center``, its tip up and turned by the fleam."""
+
+    def __init__(self, width: int, height: int, x: float, y: float, fleam: float, to_left: bool) -> None:
+        self._sin, self._cos = math.sin(math.radians(fleam)), math.cos(math.radians(fleam))
+        self._center = (x, y)
+        self._sign = -1 if to_left else 1
+        reach = min(height - 1.5, (width / 2 - 3) / max(self._sin, 0.05))
+        self._width, self._height = width, height
+        self._tip, self._butt, self._end = reach, -0.55 * reach, -1.02 * reach
+        self._square = fleam > 0
+
+    def at(self, along: float, across: float) -> Point:
+        """A point given along the file's axis toward its tip, and across it, units."""
+        x = self._sign * (along * self._sin + across * self._cos)
+        return self._center[0] + x, self._center[1] - along * self._cos + across * self._sin
+
+    def draw(self, sheet: Sheet, ascii: bool) -> None:
+        """Lay the file over everything, its handle solid; a dotted line shows what is square across."""
+        across = Strokes(self._width, self._height)
+        if self._square and not ascii:
+            x, y = self._center
+            for dot in range(int(self._tip / 1.5)):
+                up = y - 1.5 * dot - 1
+                across.line((x, up), (x, up))
+            across.draw(sheet, Role.FRAME)
+        outline = Strokes(self._width, self._height)
+        half = 1.25
+        outline.outline([self.at(self._butt, -half), self.at(self._tip, -half * 0.6)], closed=False)
+        outline.outline([self.at(self._butt, half), self.at(self._tip, half * 0.6)], closed=False)
+        if not ascii:
+            outline.line(self.at(self._butt, 0), self.at(self._tip, 0))
+            outline.line(self.at(self._tip, -half * 0.6), self.at(self._tip, half * 0.6))
+        outline.draw(sheet, Role.FILE, ascii=ascii, over=True)
+        handle = Solid(self._width, self._height)
+        handle.fill(
+            [self.at(a, b) for a, b in ((self._butt, -1.6), (self._butt, 1.6), (self._end, 2), (self._end, -2))]
+        )
+        handle.draw(sheet, Role.HANDLE, ascii=ascii)
+
+
+def _pitch(width: int) -> int:
+    return max(_PITCH, width // 10 * 2)
+
+
+def _tooth(width: int) -> int:
+    """Cells that a leaning tooth takes."""
+    return max(4, _pitch(width) // 4 // 2 * 2)
+
+
+def _columns(tooth: int, teeth: int, width: int, middle: int, toe_left: bool) -> dict[int, int]:
+    """The column of each tooth that is in sight; the gullet in front of ``tooth`` is at column ``middle``."""
+    pitch = _pitch(width)
+    span = width // pitch + 2
+    toward_toe = -1 if toe_left else 1
+    near = range(max(1, tooth - span), min(teeth, tooth + span) + 1)
+    return {k: middle + toward_toe * ((k - tooth) * pitch - pitch // 2) for k in near}
+
+
+def _plate(
+    sheet: Sheet, tooth: int, teeth: int, row: int, middle: int, toe_left: bool, away: Container[int], ascii: bool
+) -> None:
+    """The plate as a bar, its teeth standing out above it (away) or below it (toward the person)."""
+    bar, upper, lower = ("=", "#", "#") if ascii else ("█", "▄", "▀")
+    toward_toe = -1 if toe_left else 1
+    columns = _columns(tooth, teeth, sheet.width, middle, toe_left)
+    pitch, cells = _pitch(sheet.width), _tooth(sheet.width)
+    heel = columns[min(columns)] - toward_toe * pitch
+    toe = columns[max(columns)] + toward_toe * pitch // 2
+    sheet.put(min(heel, toe), row, bar * (abs(heel - toe) + 1), Role.STEEL)
+    for k, x in columns.items():
+        leans_away = k in away
+        at = row - 1 if leans_away else row + 1
+        sheet.put(x - cells // 2, at, (upper if leans_away else lower) * cells, Role.STEEL)
+    if min(columns) == 1:
+        sheet.put(heel - 2 if not toe_left else heel, row, "[=]" if ascii else "▐█▌", Role.HANDLE)
+
+
+def _number(
+    sheet: Sheet,
+    tooth: int,
+    teeth: int,
+    row: int,
+    middle: int,
+    toe_left: bool,
+    away: Container[int],
+    named: tuple[int, ...],
+) -> None:
+    for k, x in _columns(tooth, teeth, sheet.width, middle, toe_left).items():
+        text = str(k)
+        left = x - len(text) // 2
+        if left >= 0 and left + len(text) <= sheet.width:
+            sheet.put(left, row - 2 if k in away else row + 2, text, Role.STRONG if k in named else Role.LABEL)
+
+
+def _captions(sheet: Sheet, fleam: float, points: FilePoints, row: int, toe_left: bool, ascii: bool) -> None:
+    width, height = sheet.width, sheet.height
+    up, down, left, right = "^v<>" if ascii else "▲▼◀▶"
+    degrees = " deg" if ascii else "°"
+    points_left = (points is FilePoints.TOE) == toe_left
+    if height >= 7:
+        turned = f"fleam {fleam:g}{degrees}" if fleam else "square across"
+        # The words stand on the side that the file points away from.
+        room = max(0, width // 2 - 2)
+        tip = next((text for text in (f"tip to the {points}", f"to the {points}") if fleam and len(text) <= room), "")
+        for text, at in ((turned, 0), (tip, 1)):
+            if len(text) <= room:
+                sheet.put(width - len(text) if points_left else 0, at, text, Role.STRONG)
+        near_left, near_right = ("toe", "handle") if toe_left else ("handle", "toe")
+        sheet.put(0, height - 1, f"{left} {near_left}", Role.LABEL)
+        sheet.put(width - len(near_right) - 2, height - 1, f"{near_right} {right}", Role.LABEL)
+    if height >= 9 and width >= 30:
+        away, toward = (f"{up} teeth away", f"{down} toward you") if width >= 40 else (f"{up} away", f"{down} toward")
+        sheet.put(0 if points_left else width - len(away), row - 3, away, Role.ARROW)
+        sheet.put(width - len(toward) if points_left else 0, row + 3, toward, Role.ARROW)
+
+
+def check_tooth(tooth: int, teeth: int, side: int) -> None:
+    """Raise PictureError unless the tooth is on the line and the side is 1 or 2."""
+    if not 1 <= tooth <= teeth:
+        raise PictureError(f"tooth {tooth}: allowed are 1 to {teeth}")
+    if side not in (1, 2):
+        raise PictureError(f"side {side}: allowed are 1 (handle on the right) and 2 (handle on the left)")

@@ -1,0 +1,155 @@
+"""Leveling: the file along the points and square to the plate, and flats of several widths to compare with."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Final
+
+from session.pictures.filled_shapes import Solid
+from session.pictures.ink import PictureError, Role, Rows, check_room, first_that_fits
+from session.pictures.sheet import Sheet
+
+#: Cells of the end view where there is room, and in a small room; in less than twice those it is left out.
+_END_VIEW: Final = 22
+_SMALL_END_VIEW: Final = 16
+
+
+def leveling(front_deg: float, back_deg: float, side: int, width: int, height: int, *, ascii: bool = False) -> Rows:
+    """The file on the points, from the side and, where there is room, from the end with its block.
+
+    front_deg, back_deg: lean of front and back from square, seen on the plate. side: 1 toe on the left.
+    Best from 48 × 8 on. Raises PictureError for impossible angles, side or room.
+    """
+    check_room(width, height)
+    if side not in (1, 2):
+        raise PictureError(f"side {side}: allowed are 1 (toe on the left) and 2 (toe on the right)")
+    end_view = next((cells for cells in (_END_VIEW, _SMALL_END_VIEW) if width >= 2 * cells and height >= 5), 0)
+    room = width - end_view
+    sheet = Sheet(room, height)
+    captions = 1 if height >= 5 else 0
+    thick = 2 if height >= 14 else 1
+    tips = 2.0 * (thick + (height >= 9))
+    ground = 2.0 * (height - captions)
+    shares = (0.16, 0.05, 0.16, 0.0, 0.22, 0.1, 0.16, 0.05)
+    # Four teeth and more, so that low ones are seen among others.
+    pitch = max(3.0, min(room / 4, (ground - tips) * 0.7 * _sum_tan(front_deg, back_deg)))
+    teeth = [((n + 0.5) * pitch, shares[n % len(shares)]) for n in range(-1, math.ceil(room / pitch) + 1)]
+    _draw_teeth(sheet, teeth, pitch, front_deg, back_deg, tips, ground, ascii)
+    # The file is shaded otherwise than the steel, so that the two stay apart without color.
+    for row in range(thick):
+        sheet.put(2, int(tips / 2) - 1 - row, ("=" if ascii else "▓") * (room - 4), Role.FILE)
+    if side == 1:
+        sheet.flip()
+    if captions:
+        near_left, near_right = ("toe", "heel") if side == 1 else ("heel", "toe")
+        back, forth = "<>" if ascii else "◀▶"
+        sheet.put(0, height - 1, f"{back} {near_left}", Role.LABEL)
+        sheet.put(room - len(near_right) - 2, height - 1, f"{near_right} {forth}", Role.LABEL)
+        text = first_that_fits(max(0, room - 18), ("file flat along the points", "file along the points", ""))
+        sheet.put_centered(room / 2, height - 1, text, Role.STRONG)
+    whole = Sheet(width, height)
+    whole.put_rows(0, 0, sheet.rows())
+    if end_view:
+        _end_view(whole, room, end_view, int(tips / 2), thick, ascii)
+    return whole.rows()
+
+
+def flats(
+    shares: Sequence[tuple[str, float]],
+    front_deg: float,
+    back_deg: float,
+    side: int,
+    width: int,
+    height: int,
+    *,
+    ascii: bool = False,
+) -> Rows:
+    """Teeth with flats of given widths in a row, each with its name under it, first one on the left; at most ``height``
+    rows.
+
+    shares: name and flat width as a share of the pitch, 0 to below 1; 1 to 9 of them. A tooth without a
+    flat stands lower than the line of the file. Raises PictureError for other shares.
+    """
+    check_room(width, height)
+    if side not in (1, 2):
+        raise PictureError(f"side {side}: allowed are 1 (toe on the left) and 2 (toe on the right)")
+    if not 1 <= len(shares) <= 9 or not all(0 <= share < 1 for _, share in shares):
+        raise PictureError("flats to compare: allowed are 1 to 9, each 0 up to less than one pitch")
+    captions = 1 if height >= 3 else 0
+    pitch = width / len(shares)
+    depth = pitch / _sum_tan(front_deg, back_deg)
+    # More rows would only show more of the plate.
+    height = min(height, math.ceil((1 + depth) / 2) + 1 + captions)
+    sheet = Sheet(width, height)
+    ground = 2.0 * (height - captions)
+    ordered = shares if side == 2 else shares[::-1]
+    teeth = [((n + 0.5) * pitch, share) for n, (_, share) in enumerate(ordered)]
+    scale = min(1.0, (ground - 2.0) / depth)
+    _draw_teeth(sheet, teeth, pitch * scale, front_deg, back_deg, 1.0, ground, ascii)
+    if side == 1:
+        sheet.flip()
+    if captions:
+        for n, (name, _) in enumerate(shares):
+            sheet.put_centered((n + 0.5) * pitch, height - 1, name[: max(1, int(pitch) - 1)], Role.LABEL)
+    return sheet.rows()
+
+
+def _draw_teeth(
+    sheet: Sheet,
+    teeth: Sequence[tuple[float, float]],
+    pitch: float,
+    front: float,
+    back: float,
+    tips: float,
+    ground: float,
+    ascii: bool,
+) -> None:
+    """Teeth at these places with these flats (shares of the pitch), the file's line at ``tips``, toe on the right.
+
+    A tooth without a flat ends below that line; how far below is not to scale.
+    """
+    depth = pitch / _sum_tan(front, back)
+    tan_front, tan_back = math.tan(math.radians(front)), math.tan(math.radians(back))
+    floor = min(ground, tips + depth)
+    steel = Solid(sheet.width, sheet.height)
+    for x, share in teeth:
+        top = tips if share else tips + 0.15 * depth
+        half, down = share * pitch / 2, max(0.0, floor - top)
+        steel.fill(
+            [
+                (x - half - down * tan_back, floor),
+                (x - half, top),
+                (x + half, top),
+                (x + half + down * tan_front, floor),
+            ]
+        )
+    steel.fill([(0.0, floor), (0.0, ground), (float(sheet.width), ground), (float(sheet.width), floor)])
+    steel.draw(sheet, Role.STEEL, ascii=ascii)
+    for x, share in teeth:
+        half = share * pitch / 2
+        for column in range(math.floor(x - half), math.ceil(x + half) if share else math.floor(x - half)):
+            sheet.recolor(column, int(tips / 2), Role.FLAT)
+
+
+def _end_view(sheet: Sheet, x: int, room: int, tips_row: int, thick: int, ascii: bool) -> None:
+    """The plate's section with the file across it and the block under the file, against the plate."""
+    steel, file, wood = ("#", "=", "%") if ascii else ("█", "▓", "▒")
+    middle = x + room // 2
+    last = sheet.height - 2
+    wide = min(7, room // 2 - 3)
+    for row in range(tips_row, last + 1):
+        sheet.put(middle, row, steel * 2, Role.STEEL)
+        if row <= tips_row + 2 * thick:
+            sheet.put(middle + 2, row, wood * wide, Role.BLOCK)
+    for row in range(tips_row - thick, tips_row):
+        sheet.put(middle - wide + 2, row, file * 2 * wide, Role.FILE)
+    caption = first_that_fits(room - 1, ("square to the plate", "square"))
+    sheet.put_centered(x + (room + 1) / 2, sheet.height - 1, caption, Role.STRONG)
+
+
+def _sum_tan(front_deg: float, back_deg: float) -> float:
+    total = math.tan(math.radians(front_deg)) + math.tan(math.radians(back_deg))
+    if not (-60 <= front_deg <= 80 and -60 <= back_deg <= 80 and 0.3 <= total <= 8):
+        raise PictureError(f"front {front_deg:g} and back {back_deg:g} degrees leave no tooth to draw")
+    return total

@@ -1,0 +1,74 @@
+"""The panel as rows: the title of what is asked, its picture, and as many whole sentences as fit."""
+
+from __future__ import annotations
+
+import textwrap
+from typing import Final
+
+from session.pictures.ascii_signs import drawn
+from session.pictures.chooser import LEAST_ROWS, crossing, picture
+from session.pictures.ink import Role, Row, Rows, Run, padded
+from session.sentences.saying import Saying
+from session.trade.saw import Saw
+from session.walk.rules import Ask
+from session.walk.state import State
+
+#: How a row of ticks begins, drawn either way.
+_TICKS: Final = ("■ ", "◆ ", "· ", "# ", "@ ", "- ")
+
+
+def panel_rows(state: State, saw: Saw, saying: Saying, width: int, height: int, *, ascii: bool = False) -> Rows:
+    """The panel for this moment, exactly ``width`` × ``height`` cells.
+
+    What is asked always stands whole: for a caution or a turn the words come first and the picture takes
+    what is left. At work the picture comes first, and sentences that do not fit are left to the help.
+    """
+    if width < 1 or height < 1:
+        return ()
+    choices = [f" {number}  {choice}" for number, choice in enumerate(saying.choices, 1)]
+    must = saying.ask is not Ask.WORK or bool(saying.choices) or saying.total <= 7
+    # What can be picked must be seen; words about it give way.
+    sentences = [drawn(text, ascii_only=ascii) for text in (*choices, *saying.lines)]
+    room = height - 1
+    # A list that is cut says so; words beside a picture are no list.
+    rest = "The rest is under help." if must else ""
+    beside = room if must else max(2, room - _picture_rows(state, saw, width, room, ascii))
+    text = _wrapped(sentences, width, beside, rest)
+    shown = picture(state, saw, width, room - len(text) - (1 if text else 0), ascii=ascii)
+    title: Rows = (_title(state, saw, saying, width, len(shown), ascii),)
+    gap: Rows = ((),) if shown and text and len(title) + len(shown) + len(text) < height else ()
+    rows = (*title, *text, *gap, *shown) if must else (*title, *shown, *gap, *text)
+    return padded(rows, width, height)
+
+
+def _title(state: State, saw: Saw, saying: Saying, width: int, picture_rows: int, ascii: bool) -> Row:
+    """The title, and how the file crosses the plate at the right edge where no picture tells it and both fit."""
+    title = Run(saying.title, Role.FLAG if saying.signal else Role.STRONG)
+    room = width - len(saying.title) - 2
+    across = next((text for text in crossing(state, saw, width, picture_rows, ascii=ascii) if len(text) <= room), "")
+    return (title, Run(across.rjust(width - len(saying.title)), Role.PLAIN)) if across else (title,)
+
+
+def _picture_rows(state: State, saw: Saw, width: int, room: int, ascii: bool) -> int:
+    """Rows kept free for the picture: most of the room at work, so that it is larger where there is more."""
+    wanted = len(picture(state, saw, width, room, ascii=ascii))
+    return min(wanted + 1, max(LEAST_ROWS + 1, room * 2 // 3)) if wanted else 0
+
+
+def _wrapped(sentences: list[str], width: int, room: int, rest: str = "") -> Rows:
+    """Whole sentences only, first ones first; a half sentence at a vise misleads.
+
+    rest: what is said in the last row when not all of them fit.
+    """
+    kept: list[Rows] = []
+    for sentence in sentences:
+        indent = " " * (len(sentence) - len(sentence.lstrip()) + (2 if sentence[:2] in _TICKS else 0))
+        lines = textwrap.wrap(sentence, width, subsequent_indent=indent, drop_whitespace=True) or [""]
+        kept.append(tuple((Run(line, Role.PLAIN),) for line in lines))
+        if sum(map(len, kept)) > room:
+            # Nor is the head of a list left without any of it.
+            while kept and (sum(map(len, kept)) > room - bool(rest) or kept[-1][-1][0].text.endswith(":")):
+                kept.pop()
+            kept += [((Run(rest, Role.LABEL),),)] if rest and room else []
+            break
+    return tuple(row for rows in kept for row in rows)

@@ -1,0 +1,132 @@
+"""The demo without a person: the real app, driven through its own keys by the simulated filer."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable, Coroutine
+from datetime import datetime, timedelta, timezone
+from pathlib import Path
+from typing import Any, Final
+
+from textual import events
+from textual.keys import _character_to_key
+from textual.pilot import Pilot
+
+from session.bench.app import BenchApp
+from session.bench.screens.bench_screen import BenchScreen
+from session.bench.screens.prompt import Prompt
+from session.files.recipe import load_recipe
+from session.files.settings import Settings
+from session.files.supplied import DEMO_SAW, supplied_folder
+from session.log.sitting import Sitting
+from session.machine.clock import SetClock
+from session.rehearsal.filer import Filer, Move
+from session.sentences.offers import Act
+from session.till.till_folder import Till, slug
+from session.walk.rules import Ask
+from session.walk.work_plan import make_plan
+
+#: Presses without any change on screen after which the filer and the program have lost each other.
+_PATIENCE: Final = 20
+
+
+class LostError(RuntimeError):
+    """The simulated filer and the program disagree: a fault of the program, never of the user."""
+
+
+class StoppedError(RuntimeError):
+    """A signal ended the run before the saw was sharp. ``code`` is the exit status that says which."""
+
+    def __init__(self, code: int, log: Path) -> None:
+        super().__init__(f"stopped; what was done until then is in {log}")
+        self.code = code
+
+
+def play(till: Till, *, seed: int, recipe_file: Path | None = None, size: tuple[int, int] = (80, 24)) -> Path:
+    """Play one whole sharpening in ``till`` and give the path of its finished log.
+
+    The record's times are the simulated ones, from a fixed morning on, so that a seed gives one record.
+    """
+    recipe = load_recipe(recipe_file or supplied_folder("demo") / DEMO_SAW)
+    clock = SetClock(datetime(2026, 3, 7, 9, 0, tzinfo=timezone(timedelta(0))) + timedelta(days=seed % 365))
+    sitting = Sitting.start(till.log_folder(slug(recipe.saw.name)), recipe, make_plan(recipe.saw), clock)
+    log = sitting.journal.path
+    app = BenchApp(till, Settings(), clock, sitting=sitting)
+    app.run(headless=True, size=size, auto_pilot=_driver(app, clock, Filer(recipe.saw, seed)))
+    if (app.return_code or 0) >= 128:
+        raise StoppedError(app.return_code or 0, log)
+    if app.return_code:
+        raise LostError(f"the program left with status {app.return_code} at {log}")
+    return log
+
+
+def _driver(app: BenchApp, clock: SetClock, filer: Filer) -> Callable[[Pilot[object]], Coroutine[Any, Any, None]]:
+    async def drive(pilot: Pilot[object]) -> None:
+        try:
+            await _drive(app, pilot, clock, filer)
+        finally:
+            app.release()
+            app.exit(return_code=app.return_code or 0)
+
+    return drive
+
+
+async def _drive(app: BenchApp, pilot: Pilot[object], clock: SetClock, filer: Filer) -> None:
+    await _until(pilot, lambda: isinstance(app.screen, BenchScreen))
+    bench = app.screen
+    assert isinstance(bench, BenchScreen)
+    unchanged = 0
+    while not app.return_code:
+        saying = bench.hands.saying()
+        if saying.ask is Ask.FINISHED:
+            return
+        move = filer.next(saying)
+        if move is None:
+            raise LostError(f"the filer stopped at {saying.title}")
+        clock.pass_s(max(move.takes_s, bench.hands.guards.guard_s))
+        before = len(bench.hands.sitting.state.marks)
+        await _press(app, pilot, _key(bench, move))
+        if move.text is not None:
+            await _until(pilot, lambda: isinstance(app.screen, Prompt))
+            for character in move.text:
+                await _press(app, pilot, character)
+            await _press(app, pilot, "enter")
+            await _until(pilot, lambda: app.screen is bench or _named(app))
+            if _named(app):
+                await _press(app, pilot, "enter")
+        await _until(pilot, lambda: app.screen is bench)
+        unchanged = 0 if len(bench.hands.sitting.state.marks) > before else unchanged + 1
+        if unchanged > _PATIENCE:
+            raise LostError(f"nothing comes of {move.act} at {saying.title}")
+
+
+def _named(app: BenchApp) -> bool:
+    """Whether an answer that marks several places waits to be given once more."""
+    return isinstance(app.screen, Prompt) and bool(app.screen.named)
+
+
+def _key(bench: BenchScreen, move: Move) -> str:
+    if move.act is Act.STROKES:
+        return str(move.digit)
+    return bench.keymap[move.act][0]
+
+
+async def _press(app: BenchApp, pilot: Pilot[object], key: str) -> None:
+    """Send one key the way a terminal's driver would, and wait until every widget has dealt with it."""
+    name = key if len(key) > 1 else _character_to_key(key)
+    character = " " if key == "space" else key if len(key) == 1 else None
+    event = events.Key(name, character)
+    event.set_sender(app)
+    app.post_message(event)
+    await pilot.pause()
+    while isinstance(app.screen, BenchScreen) and app.screen.waits:
+        await asyncio.sleep(0.01)
+
+
+async def _until(pilot: Pilot[object], condition: Callable[[], bool]) -> None:
+    """Let the app work until ``condition`` holds or it is ended; a minute is far more than any screen takes."""
+    deadline = asyncio.get_running_loop().time() + 60
+    while not condition() and not pilot.app.return_code:
+        if asyncio.get_running_loop().time() > deadline:
+            raise LostError("the screen did not come")
+        await pilot.pause()

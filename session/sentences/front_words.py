@@ -1,0 +1,276 @@
+"""The words for what is asked now: a caution, a turn, a check, a place confirmed, or the work itself."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from session.advice.gullet_advice import NO_RECORDS, expected
+from session.advice.look_over import advice, against, findings
+from session.advice.printed_choices import choices as in_print
+from session.advice.stage_advice import remarks
+from session.advice.zone_figures import zoned
+from session.sentences import whereabouts
+from session.sentences.instruction import instruction
+from session.sentences.turn_words import turn_words
+from session.texts.cautions import caution
+from session.texts.guidance import Level, beside
+from session.texts.guidance import words as stage_words
+from session.texts.steps import AskKind, Step
+from session.texts.steps import step as step_of
+from session.trade.grades import WORDS, width_mm, widths_mm
+from session.trade.lengths import MM_PER, in_unit
+from session.trade.leveling import level_verdict
+from session.trade.saw import End, Saw
+from session.trade.tooth import tooth_of
+from session.walk.graded_flats import broken_teeth, evening
+from session.walk.known_bites import KnownBites
+from session.walk.place import Place
+from session.walk.rules import Ask, Front, turn_items
+from session.walk.stages import FACTS, Kind, Stage
+from session.walk.state import State
+from session.walk.voids import CORNER, FILE
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A title, the sentences under it, the one instruction, what may be picked by digit, and who says so."""
+
+    title: str
+    lines: tuple[str, ...]
+    instruction: str
+    signal: str = ""
+    choices: tuple[str, ...] = ()
+    source: str = ""
+
+
+def words(state: State, saw: Saw, now: Front, level: Level, known: KnownBites = NO_RECORDS) -> Asked:
+    """The words for ``now``; ``known`` are the bites that the records taught."""
+    match now.ask:
+        case Ask.CAUTION:
+            return _caution(now)
+        case Ask.TURN:
+            return _turn(state, saw, now)
+        case Ask.SHIFT:
+            return _shift(state, saw, now)
+        case Ask.CHECK:
+            return _check(state, saw, now)
+        case Ask.CONFIRM:
+            return _confirm(state, saw)
+        case Ask.PAUSED:
+            return _paused(state, saw)
+        case Ask.END:
+            return Asked("Ready to finish", _left_out(state), "Everything is put by. Finish the record.")
+        case Ask.FINISHED:
+            return Asked("Finished", _left_out(state), "The record is closed. All of it is saved.")
+        case Ask.WORK if now.place is not None:
+            return _work(state, saw, now.place, level, known)
+    return Asked("", (), "")
+
+
+def _caution(now: Front) -> Asked:
+    told = caution(now.name)
+    return Asked(
+        title=f"{told.signal} before this stage",
+        lines=(told.hazard, told.consequence, told.avoid),
+        instruction="When this is understood, say so.",
+        signal=str(told.signal),
+        source=told.source,
+    )
+
+
+def _turn(state: State, saw: Saw, now: Front) -> Asked:
+    """One item after the other: the instruction says the one in hand, a row of ticks which are done."""
+    first = now.place
+    items = turn_items(state, first.stage) if first else ()
+    ticks = [f"{'■' if item in state.turn_items else '◆' if item == now.name else '·'} {item}" for item in items]
+    if first is not None and first.tooth:
+        ticks.append("· first" if now.name else "◆ first")
+    return Asked(f"Turn the saw to side {now.side}", (" ".join(ticks),), turn_words(state, saw, now))
+
+
+def _shift(state: State, saw: Saw, now: Front) -> Asked:
+    first, last = now.reach or (1, saw.points)
+    handle = "right" if state.side == 1 else "left"
+    verb = "Clamp the saw" if state.reach is None else "Shift the saw"
+    return Asked(
+        title=verb,
+        lines=(
+            f"Handle on your {handle}.",
+            f"Teeth {first} to {last} between the jaws,",
+            f"{saw.from_heel(first)} to {saw.from_heel(last)} from the heel.",
+            "Gullets just above the jaws: a high saw chatters.",
+        ),
+        instruction=f"{verb}: teeth {first} to {last} in the vise, handle {handle}, low.",
+    )
+
+
+def _check(state: State, saw: Saw, now: Front) -> Asked:
+    place = now.place
+    name = named_short(place)
+    lines = [f"Last worked here: {name}."]
+    if place is not None and place.tooth:
+        lines.append(f"On a rule from the heel: {saw.from_heel(place.tooth)}.")
+    lines.append("Count on the saw itself, not from memory.")
+    return Asked("Check the place", tuple(lines), f"Count on the saw: was {name} the last one worked?")
+
+
+def named_short(place: Place | None) -> str:
+    """A place by name, or "the end"."""
+    return str(place) if place is not None else "the end"
+
+
+def _confirm(state: State, saw: Saw) -> Asked:
+    marks = whereabouts.last_marks(state, 3)
+    lines = ["The last marks:"] + [f"  {whereabouts.told(mark)}" for mark in marks]
+    if not marks:
+        lines = ["Nothing was marked yet."]
+    place = state.place
+    here = whereabouts.named(place, saw) if place else "the end"
+    lines.append(f"Next: {here}.")
+    lines.append(f"Handle on your {'right' if state.side == 1 else 'left'}.")
+    return Asked("Find the place on the saw", tuple(lines), _next_question(place))
+
+
+def _next_question(place: Place | None) -> str:
+    if place is not None and not place.tooth and not place.number:
+        return f"Is this what comes next: {step_of(place.stage, place.step).title.lower()}?"
+    return f"Look at the saw: is {named_short(place)} next?"
+
+
+def _paused(state: State, saw: Saw) -> Asked:
+    place = state.place
+    here = whereabouts.named(place, saw) if place else "the end"
+    return Asked("Paused", (f"In hand: {here}.", "All is saved."), "Nothing moves until you go on.")
+
+
+def _left_out(state: State) -> tuple[str, ...]:
+    left = state.left_out()
+    if not left:
+        return ("No place was left out.",)
+    return (f"Left out: {len(left)}", *(f"  {_brief(place)} – {mark.reason}" for place, mark in left))
+
+
+def _brief(place: Place) -> str:
+    side = f", side {place.side}" if place.side else ""
+    return f"{place.stage}{side}: {place}"
+
+
+def _work(state: State, saw: Saw, place: Place, level: Level, known: KnownBites) -> Asked:
+    if place.kind is Kind.STEP:
+        return _step(state, saw, place, level)
+    if place.stage is Stage.LEVEL and place.tooth:
+        return _grade(saw.at(place.tooth))
+    said = stage_words(place.stage)
+    last_side = place.side == max(p.side for p in state.route.places if p.stage is place.stage)
+    leg, _ = state.route.leg_at(state.here)
+    told = expected(state, saw, known)
+    half, whole = _stop(state, saw, place, last_side=last_side)
+    estimate = (told.estimate,) if told.estimate and level is Level.TAUGHT else ()
+    zone = zoned(state, saw, place)
+    return Asked(
+        title=said.title,
+        lines=(*zone.lines, *told.notes, *estimate, *beside(place.stage, level)),
+        source=said.source,
+        instruction=zone.instruction
+        or instruction(
+            place.stage,
+            strokes=told.strokes,
+            lean=told.lean,
+            low=told.low,
+            half=half,
+            flat_of=whole,
+            number=place.number or None,
+            of=len(leg.places) if place.number else None,
+            saw=saw,
+        ),
+    )
+
+
+def _stop(state: State, saw: Saw, place: Place, *, last_side: bool) -> tuple[bool, int | None]:
+    """Whether only half of the flat goes in this gullet, and the tooth whose flat just goes, if one has to be named.
+
+    A flat goes with the second of the two gullets beside it. Where all are filed from one side that is the flat which
+    the gullet before has halved; of tooth 1 the back takes the rest, as it lies in no gullet of the count.
+    """
+    if place.kind is not Kind.GULLET or (place.stage is Stage.FILE and state.plan.sides == 2 and place.tooth > 1):
+        return place.kind is Kind.GULLET and not last_side, None
+    if place.stage is Stage.FILE and state.plan.sides == 2:
+        goes = 2 if last_side else 1
+    else:
+        goes = place.tooth if state.plan.start is End.HEEL else place.tooth + 1
+    plan = evening(state, saw, place.stage)
+    flatless = set() if plan is None else {*plan.low, *plan.broken}
+    known = 1 < goes <= state.plan.points and goes not in flatless
+    return (False, goes) if known else (True, None)
+
+
+def _grade(saw: Saw) -> Asked:
+    """Grading the flats: one glance and one key a tooth."""
+    meant = [
+        f"{grade} {word} {_seen(width_mm(grade, saw.pitch_mm), _fine(saw))}" if grade else f"0 {word}"
+        for grade, word in enumerate(WORDS)
+    ]
+    return Asked(
+        title="Grade the flats",
+        # Two grades a line, so that no width stands apart from its word.
+        lines=(f"{meant[0]}, {meant[1]},", f"{meant[2]}, {meant[3]},", f"{meant[4]}.", "Leave broken teeth out."),
+        instruction="Grade this tooth's flat, 0 to 4, as it shows in the light.",
+    )
+
+
+def _seen(mm: float, unit: str) -> str:
+    """A width as the eye tells it: to a whole thousandth of an inch, or a hundredth of a millimeter."""
+    return f"{round(mm / MM_PER[unit])} {unit}" if unit == "thou" else in_unit(mm, unit)
+
+
+def _fine(saw: Saw) -> str:
+    return "thou" if saw.unit in ("in", "thou") else "mm"
+
+
+def _step(state: State, saw: Saw, place: Place, level: Level) -> Asked:
+    told = step_of(place.stage, place.step)
+    lines: tuple[str, ...] = ()
+    if level is Level.TAUGHT:
+        lines = (told.how, told.why, told.stop)
+    elif level is Level.BRIEF:
+        lines = (told.how,)
+    choices: tuple[str, ...] = ()
+    if place.stage is Stage.LEVEL and state.grades:
+        lines = (*_verdict(state, saw), *lines)
+    if place.stage is Stage.CLOSE and place.step == "left out":
+        lines = (*_left_out(state), *lines)
+    if place.stage is Stage.LOOK_OVER and place.step == "plan":
+        return _settle(state, saw, told, level)
+    if told.asks is not None and told.asks.kind in (AskKind.CHOICE, AskKind.CUT):
+        choices = told.asks.choices
+    measured = state.measured.get(told.asks.what) if told.asks else None
+    if measured is not None:
+        corner = state.measured.get(CORNER) if measured.what == FILE else None
+        with_corner = f", {corner.entered or corner.value}" if corner is not None else ""
+        lines = (f"Answered: {measured.entered or measured.value}{with_corner}.", *lines)
+    return Asked(told.title, lines, told.do, choices=choices, source=told.source)
+
+
+def _verdict(state: State, saw: Saw) -> tuple[str, ...]:
+    """What the graded flats say of the line."""
+    widths = widths_mm(state.grades, state.plan.points, saw.pitch_mm)
+    verdict = level_verdict(widths, saw.pitch_mm, tooth_of(saw).depth_mm, broken_teeth(state))
+    low = f" Low: {', '.join(str(tooth) for tooth in verdict.low[:8])}." if verdict.low else ""
+    return (f"{verdict.why}{low}",)
+
+
+def _settle(state: State, saw: Saw, told: Step, level: Level) -> Asked:
+    """The plan with the advice on it: what the advice would change first, then why the rest stands.
+
+    A learner also hears where printed practice is otherwise than the recipe.
+    """
+    given = advice(state, saw)
+    differs = against(state, saw)
+    lines = [f"Advised: {one.stage} {'in' if one.take_in else 'out'}. {one.why}" for one in differs]
+    lines += remarks(saw, findings(state))
+    lines += [f"{one.stage}: {one.why}" for one in given if one not in differs]
+    stages = [stage for stage in state.plan.order if FACTS[stage].optional]
+    choices = tuple(f"{stage}: {'in' if stage in state.taken_in else 'out'}" for stage in stages)
+    if level is Level.TAUGHT:
+        lines += [line for one in in_print(saw) for line in one.told]
+    return Asked(told.title, tuple(lines), told.do, choices=choices, source=told.source)

@@ -1,0 +1,100 @@
+"""The instruction line: what to do at the place in hand, and when to stop, for one row of the bench."""
+
+from __future__ import annotations
+
+from session.texts.steps import step as step_words
+from session.texts.wording import times
+from session.trade.saw import End, Saw
+from session.walk.stages import FACTS, Kind, Stage
+
+#: The longest instruction, in characters: one row of an 80-column screen inside its frame.
+ROOM = 76
+
+#: Ways to press the file, as an evening plan names them. "straight" is said as nothing: it is the usual case.
+LEANS = ("heel", "toe", "straight")
+
+
+def instruction(
+    stage: Stage,
+    *,
+    step: str | None = None,
+    strokes: int | None = None,
+    lean: str | None = None,
+    half: bool = False,
+    flat_of: int | None = None,
+    low: bool = False,
+    number: int | None = None,
+    of: int | None = None,
+    saw: Saw | None = None,
+) -> str:
+    """What to do at one place, in at most 76 characters.
+
+    step: for a stage of named steps, which; its own action is the instruction.
+    strokes: for gullets, how many to expect, 0 or more; None when nothing is known yet.
+    lean: "heel", "toe" or "straight": toward which tooth the file is pressed.
+    half: only half of each flat is to go, because the other side takes the rest (KING, MTS, WHEEL).
+    flat_of: the tooth whose flat just goes; None when it is said of no tooth in particular.
+    low: the tooth has no flat, so nothing may come off it (HASL).
+    number, of: which pass of how many, for a stage of passes.
+    saw: gives slope, end to start from and share of the tooth bent; without it the usual ones are said.
+
+    Raises ValueError for a missing or unknown step, a negative count or an unknown lean.
+    """
+    if lean is not None and lean not in LEANS:
+        raise ValueError(f'lean "{lean}" is not known; allowed: {", ".join(LEANS)}')
+    for name, count in (("strokes", strokes), ("number", number), ("of", of)):
+        if count is not None and count < 0:
+            raise ValueError(f"{name} {count} is negative; allowed: 0 or more")
+    if FACTS[stage].kind is Kind.STEP:
+        if step is None:
+            raise ValueError(f"{stage} goes by named steps; allowed: {', '.join(FACTS[stage].steps)}")
+        return step_words(stage, step).do
+    if stage is Stage.LEVEL:
+        return f"{_pass(number, of)}file along the points, {_along(saw)}, square and light."
+    if stage is Stage.DRESS:
+        return f"{_pass(number, of)}stone along the teeth, {_along(saw)}, flat on the plate."
+    if stage is Stage.SET:
+        return f"Bend this tooth away from you, {_bend(saw)}, one even squeeze."
+    if low:
+        return "No flat here: leave this tooth out, do not file it."
+    if strokes == 0:
+        return "No stroke here: this gullet has given enough. Go on."
+    return _gullet(stage, strokes, lean, half, flat_of, saw)
+
+
+def _gullet(
+    stage: Stage, strokes: int | None, lean: str | None, half: bool, flat_of: int | None, saw: Saw | None
+) -> str:
+    count = "Light strokes" if strokes is None else times(strokes, "stroke")
+    held = "square across" if stage is Stage.RESHAPE else _held(saw)
+    pressed = f", lean to the {lean}" if lean in ("heel", "toe") else ""
+    work = f"{count}, {held}{pressed}."
+    end = "Stop when half the flat is gone." if half else "Stop when the flat just goes."
+    if flat_of is not None:
+        end = f"Stop when flat {flat_of} just goes."
+    if len(work) + 1 + len(end) > ROOM:
+        end = "Stop at half the flat." if half else "Stop as the flat goes."
+        end = end if flat_of is None else f"Stop as flat {flat_of} goes."
+    return f"{work} {end}"
+
+
+def _held(saw: Saw | None) -> str:
+    if saw is None or saw.slope == 0:
+        return "held level"
+    return f"handle {round(abs(saw.slope), 1):g}° {'low' if saw.slope > 0 else 'high'}"
+
+
+def _pass(number: int | None, of: int | None) -> str:
+    if number is None:
+        return "One pass: "
+    return f"Pass {number}: " if of is None else f"Pass {number} of {of}: "
+
+
+def _along(saw: Saw | None) -> str:
+    return "toe to heel" if saw is not None and saw.start is End.TOE else "heel to toe"
+
+
+def _bend(saw: Saw | None) -> str:
+    if saw is None:
+        return "upper half at most"
+    return f"its top {saw.bent_share:.0%}"

@@ -1,0 +1,159 @@
+"""All that the program says at one moment, as plain words: the bench draws it, the line-by-line mode
+prints it, the simulated filer obeys it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from session.advice.gullet_advice import NO_RECORDS
+from session.sentences import front_words, whereabouts
+from session.sentences.offers import Offer, offers
+from session.texts.cautions import caution
+from session.texts.guidance import Level
+from session.trade.saw import Saw
+from session.trade.strokes import time_left
+from session.walk.known_bites import KnownBites
+from session.walk.pace import seconds_in
+from session.walk.place import Place
+from session.walk.rules import Ask, Front, front
+from session.walk.stages import FACTS, Kind, Stage
+from session.walk.state import State
+
+#: Marks looked back over for the pace; older ones tell of a fresher hand.
+MARKS_FOR_PACE: Final = 120
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Saying:
+    """One moment's words. Plain text throughout; names and reasons are the user's own and may hold anything.
+
+    saw: the saw in one line. stage, side, sides: the stage in hand and the side on which
+    the saw stands; side 0 where none matters.
+    handle: "right" or "left", where the handle is now. numeral: the tooth, pass or step in hand.
+    of: "gullet of 155", "pass of 2". where: its distance from the heel. title, lines: what is asked, and the
+    words beside it; signal: the signal word of a caution, else empty. instruction: one sentence to act on. source: who
+    says so, in short names, empty where there is nothing to cite.
+    previous, now, next, ahead: the places around. done, total: of this stage and side.
+    left: time left in this stage at this walk's own pace, with its spread; empty until it is known.
+    in_effect: the cautions that still apply, in a few words each. choices: answers picked by digit.
+    """
+
+    ask: Ask
+    saw: str
+    stage: Stage | None
+    side: int
+    sides: int
+    handle: str
+    numeral: str
+    of: str
+    where: str
+    title: str
+    signal: str
+    lines: tuple[str, ...]
+    instruction: str
+    source: str
+    previous: str
+    now: str
+    next: str
+    ahead: str
+    left: str
+    done: int
+    total: int
+    in_effect: tuple[str, ...]
+    offers: tuple[Offer, ...]
+    choices: tuple[str, ...] = ()
+
+
+def say(state: State, saw: Saw, level: Level = Level.TAUGHT, known: KnownBites = NO_RECORDS) -> Saying:
+    """What is said in ``state``, with as much beside it as ``level`` asks for.
+
+    known: the bites that the records taught, from which the strokes are told until this walk has taught its own.
+    """
+    now = front(state)
+    place, about = state.place, _shown(state, now)
+    words = front_words.words(state, saw, now, level, known)
+    done, total = whereabouts.progress(state, about)
+    sides = _sides(state, about)
+    # While the saw is being turned, the sign follows the saw and not the plan.
+    standing_side = now.side if now.ask is Ask.TURN and "saw" in state.turn_items else state.side
+    # Cautions come before the turn that a stage begins with: its side is not yet in hand.
+    turns = now.ask is Ask.CAUTION and about is not None and about.side != state.side
+    of_a_side = about is not None and bool(about.side) and not turns
+    return Saying(
+        ask=now.ask,
+        saw=f"{saw.name} · {saw.cut} · {saw.count_as}{' at the heel' if saw.zones else ''}",
+        stage=about.stage if about else None,
+        side=standing_side if of_a_side else 0,
+        # On the way back from side 2, a stage worked from side 1 alone has no "side 2 of 1".
+        sides=sides if standing_side <= sides else 0,
+        handle="right" if standing_side == 1 else "left",
+        numeral=whereabouts.numeral(state),
+        of=_of(state, now),
+        where=f"{saw.from_heel(place.tooth)} from the heel" if place and place.tooth else "",
+        title=words.title,
+        signal=words.signal,
+        lines=words.lines,
+        instruction=words.instruction,
+        source=words.source,
+        previous=whereabouts.previous(state),
+        now=whereabouts.brief(place) if place else "the end",
+        next=whereabouts.next_words(state),
+        ahead=whereabouts.ahead(state),
+        left=_left(state),
+        done=done,
+        total=total,
+        in_effect=_in_effect(state, now, about),
+        offers=offers(state, now),
+        choices=words.choices,
+    )
+
+
+def _shown(state: State, now: Front) -> Place | None:
+    """The place that header and cautions are about: the one in hand, but at the check that ends a leg, when the next
+    one belongs to other work, the one just worked."""
+    place = state.place
+    if now.ask is not Ask.CHECK or now.place is None:
+        return place
+    if place is not None and (place.stage, place.side, place.kind) == (now.place.stage, now.place.side, now.place.kind):
+        return place
+    return now.place
+
+
+def _of(state: State, now: Front) -> str:
+    place = state.place
+    if place is None:
+        return "left out"
+    # A check asks about the place before, so that the large number must not read as the one to look for.
+    which = "next " if now.ask is Ask.CHECK else ""
+    if place.kind in (Kind.TOOTH, Kind.GULLET):
+        return f"{which}{place.kind} of {state.plan.points}"
+    leg, _ = state.route.leg_at(state.here)
+    return f"{which}{place.kind} of {len(leg.places)}"
+
+
+def _sides(state: State, place: Place | None) -> int:
+    if place is None or not place.side:
+        return 0
+    return len({p.side for p in state.route.places if p.stage is place.stage and p.round == place.round and p.side})
+
+
+def _left(state: State) -> str:
+    """How long the rest of this stage will take, learned from its last places; not a promise, so with its spread."""
+    place = state.place
+    if place is None or place.kind is Kind.STEP:
+        return ""
+    places = [p for p in state.route.places if p.stage is place.stage and p not in state.outcomes]
+    left = time_left(seconds_in(place.stage, state.marks[-MARKS_FOR_PACE:]), len(places))
+    if left is None:
+        return ""
+    low, likely, high = (max(1, round(seconds / 60)) for seconds in (left.low_s, left.likely_s, left.high_s))
+    return f"about {likely} min left ({low}–{high})" if low != high else f"about {likely} min left"
+
+
+def _in_effect(state: State, now: Front, place: Place | None) -> tuple[str, ...]:
+    """The acknowledged cautions of the stage in hand (bench rule 3)."""
+    if place is None or now.ask is Ask.FINISHED:
+        return ()
+    names = FACTS[place.stage].cautions
+    return tuple(caution(name).in_effect for name in names if name in state.acknowledged)

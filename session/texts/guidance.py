@@ -1,0 +1,55 @@
+"""What a stage is and how it is worked, at three levels of guidance.
+
+The instruction line (session.sentences.instruction) is shown at every level. Beside it a learner gets the
+how, the why, and what goes wrong when one does not stop; somebody who has done it before the how; an old hand nothing.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from session.texts.tables import cited, entry
+from session.walk.stages import Stage
+
+
+class Level(StrEnum):
+    """How much is said beside the instruction line."""
+
+    TAUGHT = "taught"
+    BRIEF = "brief"
+    BARE = "bare"
+
+
+@dataclass(frozen=True, slots=True)
+class StageWords:
+    """The words of one stage, each one sentence of at most 75 characters.
+
+    wrong: what goes wrong; it begins with when to stop where the instruction line does not say it.
+    """
+
+    title: str
+    why: str
+    how: str
+    wrong: str
+    source: str
+
+
+def words(stage: Stage) -> StageWords:
+    """The words of ``stage``, with who says so."""
+    found = entry("guidance", stage.value)
+    return StageWords(
+        title=found["title"],
+        why=found["why"],
+        how=found["how"],
+        wrong=found["wrong"],
+        source=cited(found["source"]),
+    )
+
+
+def beside(stage: Stage, level: Level) -> tuple[str, ...]:
+    """The sentences to show beside the instruction line while the stage is worked, most needed first."""
+    said = words(stage)
+    if level is Level.TAUGHT:
+        return (said.how, said.why, said.wrong)
+    return (said.how,) if level is Level.BRIEF else ()

@@ -1,0 +1,61 @@
+"""The named steps of looking over, leveling, setting, proving and closing: one action each."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from session.texts.tables import cited, entry
+from session.walk.stages import Stage
+
+
+class AskKind(StrEnum):
+    """What sort of answer a step takes. Every question may be passed over unanswered."""
+
+    COUNT = "count"  # a whole or half number; the choices say over what it was counted
+    LENGTH = "length"  # a length with its unit
+    CHOICE = "choice"  # one of the choices
+    TEETH = "teeth"  # a list of tooth numbers, which may be empty
+    FILE = "file"  # a file by the person's own name for it, then its corner if told
+    CUT = "cut"  # length, thickness, strokes, wander, and one of the choices for how it cut
+
+
+@dataclass(frozen=True, slots=True)
+class Asks:
+    """A question of a step.
+
+    what: the name of the thing measured, as it stands in the log.
+    choices: allowed answers (CHOICE, CUT) or what the number counts (COUNT); empty otherwise.
+    """
+
+    what: str
+    kind: AskKind
+    choices: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step, each text at most 80 characters: ``do`` is the one action; ``stop`` is when it is done."""
+
+    title: str
+    do: str
+    why: str
+    how: str
+    stop: str
+    asks: Asks | None
+    source: str
+
+
+def step(stage: Stage, name: str) -> Step:
+    """The step ``name`` of ``stage``. Raises NoEntryError when the stage has no such step."""
+    found = entry("steps", stage.value, name)
+    asks = found.get("asks")
+    return Step(
+        title=found["title"],
+        do=found["do"],
+        why=found["why"],
+        how=found["how"],
+        stop=found["stop"],
+        asks=None if asks is None else Asks(asks["what"], AskKind(asks["kind"]), tuple(asks.get("choices", ()))),
+        source=cited(found["source"]),
+    )

@@ -1,0 +1,103 @@
+"""Which saw a person means, among those that tills hold recipes, logs or cuts of."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Sequence
+from dataclasses import dataclass
+from difflib import get_close_matches
+from pathlib import Path
+from typing import Final
+
+from session.machine.clean_text import clean
+from session.machine.toml_text import ReadingError, parse, read_text
+from session.till.slug import slug
+from session.till.till_folder import Till
+
+_LONGEST_SHOWN: Final = 60
+
+
+class UnknownSaw(ValueError):
+    """A name that no saw of the till has, or several have; the message says which there are."""
+
+
+@dataclass(frozen=True, slots=True)
+class KnownSaw:
+    """A saw of a till.
+
+    slug: the name of its folders of logs and cuts. name: as written in its recipe, else the slug.
+    recipe: its recipe in the till, None when only records of it are there.
+    """
+
+    slug: str
+    name: str
+    recipe: Path | None = None
+
+
+def known_saws(tills: Sequence[Till]) -> list[KnownSaw]:
+    """Every saw of ``tills`` once, by slug; the recipe is that of the first till with one. Raises TillError."""
+    found: dict[str, KnownSaw] = {}
+    for till in tills:
+        for recipe in till.saws():
+            name = name_inside(recipe) or recipe.stem
+            found.setdefault(slug(name), KnownSaw(slug(name), name, recipe))
+    for till in tills:
+        for folder in (*till.log_folders(), *folders(till.path / "cuts")):
+            found.setdefault(folder, KnownSaw(folder, clean(folder)))
+    return [found[key] for key in sorted(found)]
+
+
+def find_saw(tills: Sequence[Till], text: str) -> KnownSaw:
+    """The saw called ``text``: by its name, its recipe's file or its folder, whatever the capitals and hyphens.
+
+    Raises UnknownSaw, naming those near it.
+    """
+    saws = known_saws(tills)
+    wanted, shown = _plain(text), clean(text)[:_LONGEST_SHOWN]
+    for exact in (True, False):
+        found = [saw for saw in saws if (text in _names(saw) if exact else wanted and wanted in _plain_names(saw))]
+        if len(found) == 1:
+            return found[0]
+        if found:
+            raise UnknownSaw(f'"{shown}" is the name of several saws; allowed: one of {_listed(found)}')
+    near = get_close_matches(wanted[:200], [name for saw in saws for name in _plain_names(saw)], n=5, cutoff=0.5)
+    close = [saw for saw in saws if not _plain_names(saw).isdisjoint(near)]
+    if not saws:
+        raise UnknownSaw(f'no saw is named "{shown}": this till holds none yet')
+    told = f"near it: {_listed(close)}" if close else f"known: {_listed(saws)}"
+    raise UnknownSaw(f'no saw of this till is named "{shown}"; {told}')
+
+
+def name_inside(recipe: Path) -> str:
+    """The name written in a recipe; empty when it cannot be read, which is for loading it to say."""
+    try:
+        table = parse(read_text(recipe)).get("saw")
+    except ReadingError:
+        return ""
+    name = table.get("name") if isinstance(table, dict) else None
+    return " ".join(clean(name).split()) if isinstance(name, str) else ""
+
+
+def folders(path: Path) -> list[str]:
+    """Names of the folders in ``path``; none when it is not there or cannot be read."""
+    try:
+        return sorted(entry.name for entry in path.iterdir() if not entry.name.startswith(".") and entry.is_dir())
+    except OSError:
+        return []
+
+
+def _names(saw: KnownSaw) -> set[str]:
+    return {saw.slug, saw.name, *([saw.recipe.stem] if saw.recipe is not None else [])}
+
+
+def _plain_names(saw: KnownSaw) -> set[str]:
+    return {plain for name in _names(saw) if (plain := _plain(name))}
+
+
+def _plain(name: str) -> str:
+    return re.sub(r"[\W_]+", "-", unicodedata.normalize("NFC", name).casefold()).strip("-")
+
+
+def _listed(saws: Sequence[KnownSaw]) -> str:
+    return ", ".join(clean(saw.slug) for saw in saws[:20]) + (f" and {len(saws) - 20} more" if len(saws) > 20 else "")

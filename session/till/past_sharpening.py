@@ -1,0 +1,231 @@
+"""One sharpening as history compares it: the numbers of its log, in one unit each, None where nobody measured.
+
+Everything here comes from a file that may be of other origin, so that no value is taken for what it says it is.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cached_property
+from pathlib import Path
+from statistics import median
+from typing import Any, Final
+
+from session.files.recipe import RecipeError, recipe_from_values
+from session.log.log_bytes import LogStanding, Odd
+from session.log.log_reader import LogEnds, LogError, read_log
+from session.log.summary import Summary, summary_of, told_by
+from session.machine.clean_text import clean
+from session.trade.grades import SHARES
+from session.trade.kerf import KerfError, set_from_measurement_mm
+from session.trade.lengths import MM_PER
+from session.trade.leveling import LevelError, off_from_flat_mm
+from session.trade.saw import Saw
+from session.trade.setting import set_left_mm
+from session.trade.tooth import ToothError, shallowest_mm, tooth_of
+from session.trade.trial_cut import CutError, TrialCut
+from session.walk.stages import Stage
+from session.walk.voids import CORNER, FILE, OVER_AFTER
+
+_NOTHING: Final = Summary()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sharpening:
+    """One log of a saw.
+
+    path, header: the log. state: finished, interrupted or read only. odd: what is odd about it, else empty.
+    summary: its numbers; all of them 0 or absent when they could not be had.
+    """
+
+    path: Path
+    header: Mapping[str, Any]
+    state: LogStanding
+    odd: str
+    summary: Summary
+
+    @property
+    def finished(self) -> bool:
+        """Whether its last mark was made, and nothing is odd."""
+        return self.state is LogStanding.FINISHED
+
+    @cached_property
+    def session(self) -> Mapping[str, Any]:
+        """The header's table of that name, empty when there is none."""
+        found = self.header.get("session")
+        return found if isinstance(found, Mapping) else {}
+
+    @property
+    def name(self) -> str:
+        """The saw's name as its log has it."""
+        return clean(str(self.session.get("saw") or self.path.parent.name))
+
+    @property
+    def started(self) -> datetime | None:
+        """When it was begun, with its offset."""
+        started = self.session.get("started")
+        return started if isinstance(started, datetime) and started.tzinfo is not None else self.summary.first
+
+    @property
+    def ended(self) -> datetime | None:
+        """When its last mark was made."""
+        return self.summary.last
+
+    @cached_property
+    def saw(self) -> Saw | None:
+        """The saw as its recipe was on that day; None when the header holds no recipe that can be read."""
+        recipe = self.header.get("recipe")
+        try:
+            return recipe_from_values(recipe).saw if isinstance(recipe, Mapping) else None
+        except (RecipeError, ValueError, TypeError, OverflowError):
+            return None
+
+    @property
+    def stages(self) -> tuple[str, ...]:
+        """The stages in which something was done, in the order of a sharpening."""
+        return tuple(str(stage) for stage in Stage if self.summary.done.get(stage))
+
+    @property
+    def gullets(self) -> int:
+        """Gullets filed: what the file's corner has worn by."""
+        return self.summary.done.get(Stage.FILE, 0)
+
+    @property
+    def was_set(self) -> bool:
+        """Whether teeth were set."""
+        return bool(self.summary.done.get(Stage.SET))
+
+    @property
+    def found_set_mm(self) -> float | None:
+        """Set per side as measured at the look over, before the work, in mm."""
+        return self._set_mm("over the points")
+
+    @property
+    def left_set_mm(self) -> float | None:
+        """Set per side after the work, in mm: as measured after setting, else what was found, less what leveling
+        wore off.
+
+        None when neither was measured, when the teeth were set since they were, or when nobody knows what leveling
+        took off. What the stone may have taken off it is not known and not counted.
+        """
+        if (after := self._set_mm(OVER_AFTER)) is not None:
+            return after
+        found = self.found_set_mm
+        if found is None or self.was_set or self.saw is None:
+            return None
+        off = 0.0 if Stage.LEVEL not in self.stages else self.off_mm
+        try:
+            return None if off is None else set_left_mm(found, off, shallowest_mm(self.saw), self.saw.bent_share)
+        except (KerfError, ToothError):
+            return None
+
+    @property
+    def off_mm(self) -> float | None:
+        """How far the line came down, in mm: the median height of the graded flats, of every leveling together.
+
+        An estimate, because an eye gave the grades. 0 when nothing was leveled, None when flats were not graded.
+        """
+        line, saw = self.summary.line, self.saw
+        if not line.passes:
+            return 0.0 if self.finished and not self.summary.done.get(Stage.LEVEL) else None
+        if saw is None or not line.flats or (self.summary.done.get(Stage.RESHAPE) and len(line.flats) < 2):
+            return None
+        try:
+            depth = tooth_of(saw).depth_mm
+            return math.fsum(
+                off_from_flat_mm(_middle(counts) * saw.pitch_mm, saw.pitch_mm, depth) for counts in line.flats.values()
+            )
+        except (ToothError, LevelError):
+            return None
+
+    @property
+    def trial(self) -> TrialCut | None:
+        """The trial cut that proved it, on the day itself; None when none was measured."""
+        length, thickness = self.length_mm("cut length"), self.length_mm("cut thickness")
+        strokes = self.summary.measured.get("cut strokes", (None, None))[0]
+        if length is None or thickness is None or isinstance(strokes, bool) or not isinstance(strokes, int):
+            return None
+        wander = self.length_mm("cut wander") or 0.0
+        side = -1.0 if self.text("cut wander to") == "left" else 1.0
+        try:
+            return TrialCut(
+                length_mm=length,
+                thickness_mm=thickness,
+                strokes=strokes,
+                wander_mm=side * wander,
+                wood=self.saw.wood if self.saw is not None else "",
+            )
+        except (CutError, OverflowError):
+            return None
+
+    @property
+    def cut_went(self) -> str | None:
+        """How the trial cut went, in the word that was chosen."""
+        return self.text("trial cut")
+
+    @property
+    def file_used(self) -> str | None:
+        """The file, by its name in the drawer, when it was told."""
+        return self.text(FILE)
+
+    @property
+    def corner(self) -> int | None:
+        """The corner of the file, 1 to 3, when it was told."""
+        value = self.summary.measured.get(CORNER, (None, None))[0]
+        return value if value in (1, 2, 3) and isinstance(value, int) and not isinstance(value, bool) else None
+
+    def _set_mm(self, what: str) -> float | None:
+        """Set per side by a width over the points; None without one, or with one less than the plate."""
+        over = self.length_mm(what)
+        if over is None or self.saw is None:
+            return None
+        try:
+            return set_from_measurement_mm(over, self.saw.plate.mm)
+        except KerfError:
+            return None
+
+    def length_mm(self, what: str) -> float | None:
+        """A measured length in mm; None when it was not measured or is no length."""
+        value, unit = self.summary.measured.get(what, (None, None))
+        if isinstance(value, bool) or not isinstance(value, int | float) or unit not in MM_PER:
+            return None
+        try:
+            mm = float(value) * MM_PER[unit]
+        except OverflowError:
+            return None
+        return mm if math.isfinite(mm) and mm >= 0 else None
+
+    def text(self, what: str) -> str | None:
+        """A measured choice or text; None when there is none."""
+        value = self.summary.measured.get(what, (None, None))[0]
+        return clean(value) if isinstance(value, str) and value else None
+
+
+def sharpening(ends: LogEnds) -> Sharpening:
+    """The sharpening of the log with these ends; read from end to end only when they do not tell it. Never raises."""
+    summary, odd, state = told_by(ends.last) if ends.odd is None else None, ends.odd, ends.state
+    if summary is None:
+        try:
+            log = read_log(ends.path)
+            summary, odd, state = summary_of(log), log.odd, log.state
+        except LogError as wrong:
+            summary, odd, state = _NOTHING, Odd(str(wrong)), LogStanding.READ_ONLY
+    return Sharpening(path=ends.path, header=ends.header, state=state, odd=str(odd or ""), summary=summary)
+
+
+def _middle(counts: tuple[int, ...]) -> float:
+    """The median width of the flats that show, as a share of the pitch; 0 when none shows.
+
+    A tooth without a flat is low and was not reached, so it says nothing of how far the others came down.
+    """
+    # Counts come from a file: weighed, not spelled out one by one.
+    shown = sum(counts[1:])
+    half, seen = [(shown - 1) // 2, shown // 2], 0
+    found: list[float] = []
+    for share, count in zip(SHARES[1:], counts[1:], strict=True):
+        found += [share for at in half if seen <= at < seen + count]
+        seen += count
+    return median(found) if found else 0.0

@@ -1,0 +1,154 @@
+"""What is known of each saw: its sharpenings and its trial cuts, from one till or from several.
+
+A finished log is summarized from its header and its last block; only one that is not finished, or tells no whole
+summary of itself, is read from end to end. Nothing is kept between two looks, so nothing can go stale.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from itertools import pairwise
+from pathlib import Path
+from typing import Final
+
+from session.log.log_reader import LogEnds
+from session.machine.toml_text import told_of
+from session.till.cut_files import CutFile, RecordedCut, cuts
+from session.till.known_saws import KnownSaw
+from session.till.past_sharpening import Sharpening, sharpening
+from session.till.till_folder import Till
+from session.trade.trial_cut import CutError, Dulling, TrialCut, fit_dulling
+
+_DAY_S: Final = 86_400.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SawHistory:
+    """One saw's records, oldest first.
+
+    sharpenings: those that could be read, finished or not. cuts: those made between sharpenings.
+    unread: files that could not be read, with the reason.
+    """
+
+    saw: KnownSaw
+    sharpenings: tuple[Sharpening, ...] = ()
+    cuts: tuple[tuple[Path, RecordedCut], ...] = ()
+    unread: tuple[tuple[Path, str], ...] = ()
+
+    @property
+    def finished(self) -> tuple[Sharpening, ...]:
+        """The finished sharpenings whose end is known."""
+        return tuple(one for one in self.sharpenings if one.finished and one.ended is not None)
+
+    @property
+    def series(self) -> list[list[TrialCut]]:
+        """The trial cuts of each finished sharpening, its own first; a cut of before the first is in none."""
+        series: list[list[TrialCut]] = []
+        spans = [*self.finished, None]
+        for one, following in pairwise(spans):
+            assert one is not None
+            begun = _ended_s(one)
+            until = _ended_s(following) if following is not None else float("inf")
+            own = [] if (cut := one.trial) is None else [cut]
+            after = [cut for _, cut in self.cuts if begun <= cut.at.timestamp() < until]
+            series.append(own + [cut.trial((cut.at.timestamp() - begun) / _DAY_S) for cut in after])
+        return series
+
+    @property
+    def last_cut_at(self) -> datetime | None:
+        """When the latest cut was made that dulling is judged by."""
+        times = [cut.at for _, cut in self.cuts]
+        times += [one.ended for one in self.finished if one.ended is not None and one.trial is not None]
+        return max(times, key=datetime.timestamp, default=None)
+
+    @property
+    def dulling(self) -> Dulling:
+        """What the cuts say of when the saw is due again; honest about too few of them."""
+        try:
+            return fit_dulling(self.series)
+        except CutError as wrong:
+            return Dulling(0, 0, False, f"Not known: {wrong}")
+
+    @property
+    def since_set(self) -> int | None:
+        """Finished sharpenings after the last one that set the teeth; None when no record has set them."""
+        for count, one in enumerate(reversed(self.finished)):
+            if one.was_set:
+                return count
+        return None
+
+    def days_after(self, cut: RecordedCut) -> float | None:
+        """Days from the last finished sharpening before ``cut``; None when there is none."""
+        at = cut.at.timestamp()
+        ends = [_ended_s(one) for one in self.finished if _ended_s(one) <= at]
+        return (at - max(ends)) / _DAY_S if ends else None
+
+
+def _ended_s(one: Sharpening) -> float:
+    return one.ended.timestamp() if one.ended is not None else float("-inf")
+
+
+def history(tills: Sequence[Till], saw: KnownSaw) -> SawHistory:
+    """All that ``tills`` know of ``saw``. A record that several of them hold a copy of counts once."""
+    files = _Copies()
+    for till in tills:
+        for ends in till.ends(saw.slug):
+            files.add_log(ends)
+        for file in cuts(till, saw.slug):
+            files.add_cut(file)
+    return files.told(saw)
+
+
+@dataclass(slots=True)
+class _Copies:
+    """The records of one saw from several tills, of each the copy that goes furthest."""
+
+    logs: dict[tuple[str, str], LogEnds] = field(default_factory=dict)
+    cuts: dict[tuple[str, str], tuple[Path, RecordedCut]] = field(default_factory=dict)
+    unread: list[tuple[Path, str]] = field(default_factory=list)
+
+    def add_log(self, ends: LogEnds) -> None:
+        if not ends.header:
+            self.unread.append((ends.path, str(ends.odd or "no header")))
+            return
+        # One file name and one sealed header are one sharpening, however often it was copied.
+        key = (ends.path.name, str(ends.header.get("seal")))
+        held = self.logs.get(key)
+        if held is None or _reach(ends) > _reach(held):
+            self.logs[key] = ends
+
+    def add_cut(self, file: CutFile) -> None:
+        if file.cut is None:
+            self.unread.append((file.path, file.wrong))
+        else:
+            self.cuts.setdefault((file.path.name, str(file.cut)), (file.path, file.cut))
+
+    def told(self, saw: KnownSaw) -> SawHistory:
+        sharpenings: list[Sharpening] = []
+        for ends in self.logs.values():
+            one = sharpening(ends)
+            sharpenings.append(one)
+            if one.odd:
+                self.unread.append((one.path, one.odd))
+        return SawHistory(
+            saw=saw,
+            sharpenings=tuple(sorted(sharpenings, key=_begun)),
+            cuts=tuple(sorted(self.cuts.values(), key=lambda one: (one[1].at.timestamp(), one[0].name))),
+            unread=tuple(sorted(self.unread)),
+        )
+
+
+def _reach(ends: LogEnds) -> tuple[bool, int]:
+    """How far a copy goes: one in order before an odd one, then the one with more marks."""
+    return ends.odd is None, ends.last.seq if ends.last is not None else 0
+
+
+def _begun(one: Sharpening) -> tuple[float, str]:
+    return (one.started.timestamp() if one.started is not None else float("-inf")), one.path.name
+
+
+def in_words(unread: Iterable[tuple[Path, str]]) -> list[str]:
+    """One line for each file that could not be read or may only be read, its path in front once."""
+    return [told_of(path, why) for path, why in unread]

@@ -1,0 +1,179 @@
+"""The till: a folder of plain files, one for each saw and one for each sharpening.
+
+    <till>/<saw>.toml               a saw's recipe
+    <till>/logs/<saw>/<start>.toml  one sharpening
+    <till>/settings.toml            settings, files.toml the files one owns
+
+Nothing is made before the first write. Two tills are merged by copying one's files into the other.
+"""
+
+from __future__ import annotations
+
+import os
+import stat
+from collections.abc import Callable, Iterator, Mapping
+from datetime import datetime
+from itertools import filterfalse
+from pathlib import Path
+from typing import Final
+
+import platformdirs
+
+from session.log.log_bytes import LogStanding, Odd
+from session.log.log_reader import LogEnds, LogError, is_finished, read_ends
+from session.machine.disk import REAL, Disk, why
+from session.machine.new_file import make_folder
+from session.machine.toml_text import shown
+from session.till.slug import slug as slug  # part of this module's face: a till's names are slugs
+
+#: Files of the till that are no saws.
+NOT_SAWS: Final = frozenset({"settings.toml", "files.toml"})
+
+
+class TillError(ValueError):
+    """A till that cannot be used. ``code`` is the exit status: 2 for a wrong name, 4 when the disk will not."""
+
+    def __init__(self, message: str, code: int = 2) -> None:
+        super().__init__(message)
+        self.code = code
+
+
+def till_folder(argument: str | None, *, must_exist: bool = False, environment: Mapping[str, str] = os.environ) -> Path:
+    """Where the till is: ``argument`` (``--till``), else ``TOOTHLINE_TILL``, else the user's data folder.
+
+    Raises TillError when the name is that of a file, cannot be looked at, or is no name at all; with
+    ``must_exist``, for commands that only read, also when ``argument`` names nothing.
+    """
+    named = argument if argument is not None else environment.get("TOOTHLINE_TILL") or None
+    if named is None:
+        return platformdirs.user_data_path("toothline", appauthor=False)
+    origin = "--till" if argument is not None else "TOOTHLINE_TILL"
+    if not named.strip() or "\0" in named:
+        raise TillError(f"{origin}: not a folder's name; write the folder that the till is in")
+    try:
+        path = Path(named).expanduser().absolute()
+        found = stat.S_ISDIR(path.stat().st_mode)
+    except FileNotFoundError:
+        if must_exist and argument is not None:
+            raise TillError(
+                f"{origin}: {shown(path)}: no such folder; it is made when a saw is first started"
+            ) from None
+        return path
+    except (OSError, RuntimeError) as problem:
+        reason = why(problem) if isinstance(problem, OSError) else "no such user"
+        raise TillError(f"{origin}: {shown(Path(named))}: cannot be looked at: {reason}") from None
+    if not found:
+        raise TillError(f"{origin}: {shown(path)}: a file; a till is a folder")
+    return path
+
+
+class Till:
+    """The files of one till. Reading an absent till finds nothing; nothing here makes a folder but `make`."""
+
+    def __init__(self, path: Path) -> None:
+        self.path: Final = path
+
+    def make(self, disk: Disk = REAL) -> None:
+        """Make the till's folder if it is not there. Raises TillError when it cannot be written in."""
+        try:
+            make_folder(self.path, disk)
+        except OSError as problem:
+            raise TillError(f"{shown(self.path)}: the till cannot be made: {why(problem)}", 4) from None
+        if not os.access(self.path, os.W_OK | os.X_OK):
+            raise TillError(f"{shown(self.path)}: the till can only be read: writing there is not allowed", 4)
+
+    def saws(self) -> list[Path]:
+        """The recipes of the saws in the till, by name. Raises TillError when the folder cannot be read."""
+        return [path for path in _files(self.path) if path.name not in NOT_SAWS]
+
+    def recipe_path(self, name: str) -> Path:
+        """Where the recipe of the saw called ``name`` belongs."""
+        return self.path / f"{slug(name)}.toml"
+
+    def log_folder(self, name: str) -> Path:
+        """Where the logs of the saw with the slug ``name`` are. Raises TillError for what is no folder's name."""
+        if name in ("", ".", "..") or not {"/", "\\", "\0"}.isdisjoint(name):
+            raise TillError(f"{shown(Path(name[:80]))}: not the name of a saw's folder")
+        return self.path / "logs" / name
+
+    def logs(self, name: str) -> list[Path]:
+        """The logs of the saw with the slug ``name``, oldest first by the time in their names."""
+        return _files(self.log_folder(name))
+
+    def log_folders(self) -> list[str]:
+        """The slugs that have a folder of logs."""
+        return [path.name for path in _entries(self.path / "logs", Path.is_dir)]
+
+    def ends(self, name: str | None = None) -> Iterator[LogEnds]:
+        """The two ends of every log (of one saw), never all of its marks. Never raises: what cannot be read says so.
+
+        A folder that cannot be looked into stands for its logs.
+        """
+        logs, closed = self._logs(name)
+        yield from closed
+        yield from map(_ends, logs)
+
+    def unfinished(self) -> list[LogEnds]:
+        """The logs that no finished mark closes, the one begun last on top: interrupted, or odd, or not to be read."""
+        logs, closed = self._logs()
+        found = [ends for ends in map(_ends, filterfalse(_is_finished, logs)) if ends.state is not LogStanding.FINISHED]
+        return sorted([*closed, *found], key=_begun, reverse=True)
+
+    def interrupted(self) -> list[Path]:
+        """The logs that wait to be gone on with, the one begun last on top."""
+        return [ends.path for ends in self.unfinished() if ends.state is LogStanding.INTERRUPTED]
+
+    def _logs(self, name: str | None = None) -> tuple[list[Path], list[LogEnds]]:
+        """The logs (of one saw), and the folders that cannot be looked into."""
+        logs: list[Path] = []
+        closed: list[LogEnds] = []
+        try:
+            saws = [name] if name is not None else self.log_folders()
+        except TillError as wrong:
+            return logs, [_unread(self.path / "logs", wrong)]
+        for saw in saws:
+            folder = self.path / "logs" / saw
+            try:
+                logs += _files(folder)
+            except TillError as wrong:
+                closed.append(_unread(folder, wrong))
+        return logs, closed
+
+
+def _ends(path: Path) -> LogEnds:
+    try:
+        return read_ends(path)
+    except LogError as wrong:
+        return _unread(path, wrong)
+
+
+def _unread(path: Path, wrong: ValueError) -> LogEnds:
+    return LogEnds(path, {}, None, 0, Odd(str(wrong)))
+
+
+def _is_finished(path: Path) -> bool:
+    try:
+        return is_finished(path)
+    except LogError:
+        return False
+
+
+def _begun(ends: LogEnds) -> tuple[float, str]:
+    session = ends.header.get("session")
+    started = session.get("started") if isinstance(session, dict) else None
+    if isinstance(started, datetime) and started.tzinfo is not None:
+        return started.timestamp(), ends.path.name
+    return float("-inf"), ends.path.name
+
+
+def _files(folder: Path) -> list[Path]:
+    return _entries(folder, lambda path: path.suffix == ".toml" and path.is_file())
+
+
+def _entries(folder: Path, wanted: Callable[[Path], bool]) -> list[Path]:
+    try:
+        return sorted(path for path in folder.iterdir() if not path.name.startswith(".") and wanted(path))
+    except (FileNotFoundError, NotADirectoryError):
+        return []
+    except OSError as problem:
+        raise TillError(f"{shown(folder)}: cannot be read: {why(problem)}", 4) from None

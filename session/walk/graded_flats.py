@@ -1,0 +1,136 @@
+"""What the graded flats of a walk tell: where the steel is to come off, and how much one stroke took of it.
+
+The bench asks here while the walk lasts, and its record once it is finished, so that both learn the same bite.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from functools import lru_cache
+from statistics import median
+from typing import Final
+
+from session.trade.evening import EveningPlan, plan_evening
+from session.trade.grades import SHARES, USUAL
+from session.trade.saw import Saw
+from session.trade.strokes import (
+    DEFAULT_BITE,
+    LEARN_FROM,
+    LEARN_LAST,
+    LEAST_BITE_MM3,
+    MOST_BITE_MM3,
+    Bite,
+    StrokeError,
+    learn_bite,
+)
+from session.trade.tooth import ToothError, tooth_of
+from session.trade.uneven_line import LineError, line_from_widths
+from session.walk.mark import Did, Mark
+from session.walk.place import Place
+from session.walk.stages import Stage
+from session.walk.state import State
+
+#: What half of all counts that are rounded to whole strokes are off by, at most.
+ROUNDED: Final = 0.25
+
+#: How a place is said to be marked when no hand did it: the timer counts no strokes, it claims the usual one.
+_BY_TIMER: Final = "timer"
+
+
+def usable_grades(state: State, stage: Stage) -> Mapping[int, int]:
+    """The grades that tell of the flats as they are for ``stage``; none when reshaping has used them up."""
+    if stage is Stage.FILE and any(p.stage is Stage.RESHAPE for p in state.outcomes):
+        latest = max((p.round for p in state.outcomes if p.stage is Stage.LEVEL and p.tooth), default=0)
+        return state.grades if latest > 1 else {}
+    return state.grades
+
+
+def broken_teeth(state: State) -> tuple[int, ...]:
+    """The broken teeth told at the look over."""
+    mark = state.measured.get("broken teeth")
+    # Cut short, as a log may be of other origin and hold a number that Python refuses to read.
+    found = str(mark.value)[:4000].split(",") if mark is not None else []
+    return tuple(
+        tooth for tooth in (int(text) for text in found if text.strip().isdecimal()) if tooth <= state.plan.points
+    )
+
+
+def evening(state: State, saw: Saw, stage: Stage) -> EveningPlan | None:
+    """The evening plan for the flats as graded for ``stage``; None without grades, or for a line that allows none."""
+    grades = usable_grades(state, stage)
+    if not grades:
+        return None
+    # The line may have been counted longer or shorter than the recipe has it.
+    return _evening(replace(saw, points=state.plan.points), tuple(sorted(grades.items())), broken_teeth(state))
+
+
+@lru_cache(maxsize=16)
+def _evening(saw: Saw, grades: tuple[tuple[int, int], ...], broken: tuple[int, ...]) -> EveningPlan | None:
+    try:
+        zoned, given = saw.line, dict(grades)
+        widths = [SHARES[given.get(tooth, USUAL)] * zoned.pitch_at(tooth) for tooth in range(1, saw.points + 1)]
+        places, rises = (zoned.positions_mm, _rises(saw)) if saw.zones else ((), ())
+        line = line_from_widths(widths, saw.pitch_mm, broken, places_mm=places)
+        return plan_evening(line, tooth_of(saw).depth_mm, saw.plate.mm, rises=rises)
+    except (LineError, StrokeError, ToothError):
+        return None
+
+
+def _rises(saw: Saw) -> tuple[float, ...]:
+    """Depth over space of each gullet of a progressive line."""
+    rises: list[float] = []
+    for first, last, zone in saw.line.stretches():
+        rises += [tooth_of(saw.at(first)).depth_mm / zone.pitch_mm] * (last - first + 1)
+    return tuple(rises)
+
+
+def bite_here(state: State, saw: Saw, stage: Stage = Stage.FILE, known: Bite = DEFAULT_BITE) -> Bite:
+    """Steel taken by one stroke, learned from the strokes that this walk marked in ``stage``; else ``known`` itself.
+
+    Places that the timer marked teach nothing, nor does a gullet whose bite no file can have (a slip of the key), nor
+    flats that another pass has widened since they were graded. Where every gullet says one stroke nothing is learned
+    either: one is what the advance key claims of its own accord, so that nobody may have counted.
+
+    Strokes are counted whole, so the spread is no narrower than half of all counts are off by their rounding alone:
+    a quarter of a stroke either way.
+    """
+    marks = [mark for place, mark in state.outcomes.items() if place.stage is stage and _counted(mark)]
+    plan = evening(state, saw, stage) if len(marks) >= LEARN_FROM and not _widened(state) else None
+    if plan is None:
+        return known
+    volumes, strokes = [], []
+    for mark in sorted(marks, key=lambda mark: mark.seq):
+        tooth, count = mark.tooth or 0, mark.strokes or 0
+        if tooth <= len(plan.volumes_mm3):
+            volume = plan.volumes_mm3[tooth - 1]
+            if LEAST_BITE_MM3 * count <= volume <= MOST_BITE_MM3 * count:
+                volumes.append(volume)
+                strokes.append(count)
+    learned = learn_bite(volumes, strokes, known) if any(count > 1 for count in strokes) else known
+    if learned is known:
+        return known
+    usual = median(strokes[-LEARN_LAST:])
+    low = min(learned.low_mm3, learned.mm3 * usual / (usual + ROUNDED))
+    high = max(learned.high_mm3, learned.mm3 * usual / (usual - ROUNDED))
+    return replace(learned, low_mm3=max(low, LEAST_BITE_MM3), high_mm3=min(high, MOST_BITE_MM3))
+
+
+def _widened(state: State) -> bool:
+    """Whether a leveling pass was made after the last grading began: then no grade says how wide the flats were."""
+    graded = [
+        (place.round, mark.seq) for place, mark in state.outcomes.items() if _leveled(place, mark) and place.tooth
+    ]
+    last = max((number for number, _ in graded), default=0)
+    begun = min((seq for number, seq in graded if number == last), default=0)
+    passes = [mark.seq for place, mark in state.outcomes.items() if _leveled(place, mark) and place.number]
+    return any(seq > begun for seq in passes)
+
+
+def _leveled(place: Place, mark: Mark) -> bool:
+    return place.stage is Stage.LEVEL and mark.did is Did.DONE
+
+
+def _counted(mark: Mark) -> bool:
+    """Whether somebody counted the strokes of a gullet."""
+    return mark.did is Did.DONE and (mark.tooth or 0) > 0 and (mark.strokes or 0) > 0 and mark.by != _BY_TIMER

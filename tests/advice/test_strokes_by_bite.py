@@ -1,0 +1,139 @@
+"""Strokes to expect in a gullet, from memory, from the records and from the walk itself, and what is said of that."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+import pytest
+
+from session.advice.gullet_advice import Expected, expected
+from session.advice.saw_figures import figures
+from session.files.recipe import load_recipe
+from session.files.supplied import find_recipe
+from session.sentences.saying import say
+from session.texts.guidance import Level
+from session.trade.grades import SHARES
+from session.trade.strokes import DEFAULT_BITE, Bite, filing_volume_mm3
+from session.trade.tooth import tooth_of
+from session.walk import acts
+from session.walk.known_bites import KnownBites
+from session.walk.mark import Did, Mark
+from session.walk.rules import Ask, front
+from session.walk.stages import Stage
+from session.walk.state import State
+from session.walk.work_plan import make_plan
+
+SAW = load_recipe(find_recipe("crosscut-panel", [])).saw
+PLAN = make_plan(SAW, leave_out=frozenset({Stage.SET}))
+AT = datetime(2025, 4, 5, 10, 0, tzinfo=UTC)
+RISE = tooth_of(SAW).depth_mm / SAW.pitch_mm
+SMALL_MM3 = filing_volume_mm3(SHARES[2] * SAW.pitch_mm, SAW.pitch_mm, RISE, SAW.plate.mm)
+RECORDS = KnownBites(
+    Bite(SMALL_MM3 / 3, SMALL_MM3 / 4, SMALL_MM3 / 2, 78), {"needle": Bite(SMALL_MM3 / 6, 0.05, 0.06, 9)}
+)
+
+
+def at_the_file(strokes: list[int], file: str | None = None) -> State:
+    """A line of small flats, all alike, with so many gullets of side 1 filed."""
+    fields: list[dict[str, Any]] = []
+    if file is not None:
+        fields.append({"did": Did.MEASURED, "stage": Stage.LOOK_OVER, "what": "file", "value": file})
+    places = [place for place in State.start(PLAN).route.places if place.stage in (Stage.LOOK_OVER, Stage.LEVEL)]
+    fields += [{"did": Did.DONE, **place.fields()} for place in places]
+    fields += [{"did": Did.DONE, "stage": Stage.LEVEL, "tooth": n, "value": 2} for n in range(1, SAW.points + 1)]
+    fields += [
+        {"did": Did.DONE, "stage": Stage.FILE, "side": 1, "tooth": 2 * n + 1, "strokes": count, "by": "key"}
+        for n, count in enumerate(strokes)
+    ]
+    marks = [Mark(seq=n, at=AT + timedelta(seconds=9 * n), **one) for n, one in enumerate(fields, 1)]
+    state = State.replay(PLAN, marks)
+    assert state.place is not None
+    assert state.place.stage is Stage.FILE
+    return state
+
+
+def likely_mm3(bite_mm3: float) -> int:
+    return max(1, int(SMALL_MM3 / bite_mm3 + 0.5))
+
+
+def test_before_anything_is_known_the_strokes_are_from_memory() -> None:
+    told = expected(at_the_file([]), SAW)
+    fewest, most = likely_mm3(DEFAULT_BITE.high_mm3), likely_mm3(DEFAULT_BITE.low_mm3)
+    assert told.strokes == likely_mm3(DEFAULT_BITE.mm3)
+    assert told.estimate == f"Strokes {fewest}–{most}: from memory."
+
+
+def test_the_records_are_where_a_walk_begins() -> None:
+    told = expected(at_the_file([]), SAW, RECORDS)
+    assert (told.strokes, told.estimate) == (3, "Strokes 2–4: records of 78 gullets.")
+
+
+def test_the_file_in_hand_has_its_own_records() -> None:
+    assert expected(at_the_file([], file="Needle"), SAW, RECORDS).strokes == 6
+    assert expected(at_the_file([], file="another"), SAW, RECORDS).strokes == 3
+
+
+@pytest.mark.parametrize(
+    ("filed", "strokes", "words"),
+    [
+        (4, 3, "Strokes 2–4: records of 78 gullets."),
+        (5, 5, "Strokes 5: from 5+ gullets here."),
+        (9, 5, "Strokes 5: from 5+ gullets here."),
+        (10, 5, "Strokes 5: from 10+ gullets here."),
+        (39, 5, "Strokes 5: from 30+ gullets here."),
+        (60, 5, "Strokes 5: from 40 gullets here."),
+    ],
+)
+def test_five_gullets_of_this_walk_outweigh_the_records(filed: int, strokes: int, words: str) -> None:
+    told = expected(at_the_file([5] * filed), SAW, RECORDS)
+    assert (told.strokes, told.estimate) == (strokes, words)
+
+
+def test_what_it_rests_on_is_told_to_a_learner_only() -> None:
+    state = at_the_file([])
+    while front(state).ask is not Ask.WORK:
+        now = front(state)
+        marker = acts.turn if now.ask is Ask.TURN and not now.name else acts.acknowledge
+        state = state.after(marker(state, AT) if now.ask is not Ask.SHIFT else acts.shift(state, AT))
+    said = {level: say(state, SAW, level, RECORDS) for level in Level}
+    told = {level: [line for line in one.lines if line.startswith("Strokes ")] for level, one in said.items()}
+    assert told[Level.TAUGHT] == ["Strokes 2–4: records of 78 gullets."]
+    assert told[Level.BRIEF] == told[Level.BARE] == []
+    assert {one.instruction for one in said.values()} == {said[Level.TAUGHT].instruction}
+    assert said[Level.BARE].instruction.startswith("3 strokes")
+
+
+def test_nothing_is_said_where_nothing_is_to_be_taken() -> None:
+    assert Expected().estimate == ""
+    state = State.start(PLAN)
+    assert expected(state, SAW, RECORDS).estimate == ""
+
+
+def test_the_plan_tells_strokes_in_all_by_bite_and_take() -> None:
+    taught = Bite(SMALL_MM3 / 3, SMALL_MM3 / 4, SMALL_MM3 / 2, 78)
+    off_mm = SHARES[2] * tooth_of(SAW).depth_mm
+    found = {one.key: one for one in figures(SAW, each_time_mm=off_mm, bite=taught, minutes=61.4, minutes_of=2)}
+    assert found["strokes_per_gullet"].value == 3
+    assert found["strokes_total"].value == pytest.approx(3 * SAW.points, abs=1)
+    assert found["strokes_total"].source == "derived; your records"
+    assert "learned from 78 gullets" in found["strokes_total"].formula
+    assert (found["minutes_expected"].value, found["minutes_expected"].source) == (61, "your records")
+    assert "the median of 2 records" in found["minutes_expected"].formula
+
+
+def test_the_plan_says_what_is_from_memory() -> None:
+    found = {one.key: one for one in figures(SAW)}
+    assert found["strokes_total"].doubt == "from memory"
+    assert found["minutes_expected"].value is None
+    assert found["minutes_expected"].shown("in") == "not known"
+    only_bite = {one.key: one for one in figures(SAW, bite=Bite(0.2, 0.1, 0.3, 20))}
+    # The take of a light leveling is remembered still.
+    assert only_bite["strokes_total"].source == "derived; your records; from memory"
+
+
+@pytest.mark.parametrize("mm3", [0.05, 0.2, 5.0])
+def test_a_bigger_bite_never_asks_for_more_strokes_and_no_gullet_for_none(mm3: float) -> None:
+    smaller = {one.key: one.value for one in figures(SAW, bite=Bite(mm3 / 2, mm3 / 3, mm3, 20))}
+    bigger = {one.key: one.value for one in figures(SAW, bite=Bite(mm3, mm3 / 2, mm3 * 2, 20))}
+    assert SAW.points <= (bigger["strokes_total"] or 0) <= (smaller["strokes_total"] or 0)

@@ -1,0 +1,96 @@
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+from session.log.journal import Journal
+from session.log.log_reader import read_ends, read_log
+from session.log.summary import closing, from_last, summarize, summary_of
+from session.walk.mark import Did, Mark
+from session.walk.stages import Stage
+
+Filing = Callable[..., Mark]
+
+
+def a_walk(filing: Filing, begun: datetime) -> list[Mark]:
+    return [
+        filing(1, did=Did.MEASURED, stage=Stage.LOOK_OVER, side=None, tooth=None, what="set", value=6.0, unit="thou"),
+        filing(2, tooth=1, strokes=2),
+        filing(3, tooth=3, strokes=3),
+        filing(4, did=Did.TOOK_BACK, of=3, stage=None),
+        filing(5, tooth=3, strokes=4),
+        filing(6, did=Did.LEFT_OUT, tooth=5, strokes=None, reason="broken"),
+        filing(7, did=Did.FLAGGED, tooth=5, strokes=None),
+        filing(8, did=Did.PAUSED, tooth=None),
+        filing(9, did=Did.RESUMED, tooth=None, at=begun + timedelta(hours=5)),
+        filing(10, stage=Stage.SET, tooth=2, strokes=None, at=begun + timedelta(hours=5, seconds=60)),
+    ]
+
+
+def test_what_was_taken_back_counts_nowhere(filing: Filing, begun: datetime) -> None:
+    told = summarize(a_walk(filing, begun))
+    assert told.done == {"file": 2, "set": 1}
+    assert told.strokes == {"file": 6}
+    assert told.all_strokes == 6
+    assert (told.marks, told.left_out, told.flagged, told.taken_back) == (10, 1, 1, 1)
+    assert told.measured == {"set": (6.0, "thou")}
+    # 63 s up to the pause, 60 s after resuming.
+    assert told.minutes == 2.0
+
+
+def test_a_place_done_twice_counts_once(filing: Filing) -> None:
+    told = summarize([filing(1, tooth=1, strokes=2), filing(2, tooth=1, strokes=5)])
+    assert (told.done, told.strokes) == ({"file": 1}, {"file": 5})
+
+
+def test_measuring_after_setting_is_no_tooth_set(filing: Filing) -> None:
+    step: dict[str, Any] = {"stage": Stage.SET, "side": None, "tooth": None, "step": "measure", "strokes": None}
+    over = filing(1, **step | {"did": Did.MEASURED, "what": "over the points after", "value": 1.2, "unit": "mm"})
+    measure = filing(2, **step)
+    told = summarize([over, measure])
+    assert told.done == {}
+    assert told.measured == {"over the points after": (1.2, "mm")}
+    bent = filing(3, stage=Stage.SET, side=1, tooth=5, strokes=None)
+    told = summarize([over, measure, bent])
+    assert told.done == {"set": 1}
+    assert told.measured == {}, "a tooth bent since: what was measured does not stand there any more"
+
+
+def test_a_corner_goes_with_its_file(filing: Filing) -> None:
+    names = (("file", "6 in slim"), ("file corner", 2), ("file", "loft taper"))
+    marks = [filing(n, did=Did.MEASURED, what=what, value=value) for n, (what, value) in enumerate(names, 1)]
+    assert summarize(marks[:2]).measured == {"file": ("6 in slim", None), "file corner": (2, None)}
+    assert summarize(marks).measured == {"file": ("loft taper", None)}
+
+
+def test_no_marks_make_an_empty_summary() -> None:
+    told = summarize([])
+    assert (told.marks, told.first, told.minutes, told.lines()) == (0, None, 0.0, ["No mark was made."])
+
+
+def test_a_finished_log_is_summarized_from_its_last_block(
+    tmp_path: Path, log_header: dict[str, Any], filing: Filing, begun: datetime
+) -> None:
+    marks = a_walk(filing, begun)
+    end = closing(marks, Mark(seq=11, at=begun + timedelta(hours=5, seconds=70), did=Did.FINISHED))
+    with Journal.create(tmp_path, log_header, started=begun) as journal:
+        for mark in (*marks, end):
+            journal.append(mark)
+    told = summary_of(read_log(journal.path))
+    assert from_last(read_ends(journal.path).last) == told.to_dict()
+    assert told.to_dict()["measured"] == {"set": {"value": 6.0, "unit": "thou"}}
+    assert from_last(marks[-1]) is None
+    assert from_last(None) is None
+
+
+def test_the_summary_goes_out_as_json_and_as_lines(filing: Filing, begun: datetime) -> None:
+    told = summarize(a_walk(filing, begun))
+    assert json.loads(json.dumps(told.to_dict(), default=str))["strokes"] == {"file": 6}
+    lines = told.lines()
+    assert "file: 2 done, 6 strokes" in lines
+    assert "set: 6.0 thou" in lines
+    assert "left out: 1" in lines
+    assert not any("\n" in line for line in lines)

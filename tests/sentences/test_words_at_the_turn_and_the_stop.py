@@ -1,0 +1,207 @@
+"""What is said at the hold point of the turn, and by which flat a gullet filed from one side is stopped."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import UTC, datetime
+
+import pytest
+
+from session.advice.printed_choices import choices
+from session.files.recipe import load_recipe
+from session.files.supplied import find_recipe
+from session.sentences.saying import Saying, say
+from session.texts import faults, terms
+from session.texts.guidance import Level
+from session.texts.steps import step
+from session.trade.lengths import parse_length
+from session.trade.saw import End, FilePoints, Leans, Order, Saw
+from session.trade.sides import side_on_which_leans_away
+from session.walk import acts
+from session.walk.rules import Ask, Front, front
+from session.walk.stages import Stage
+from session.walk.state import State
+from session.walk.work_plan import make_plan
+
+AT = datetime(2025, 4, 5, 10, 0, tzinfo=UTC)
+CROSSCUT = replace(load_recipe(find_recipe("crosscut-panel", [])).saw, points=24, vise_jaw=parse_length("2 in"))
+RIP = replace(load_recipe(find_recipe("rip", [])).saw, points=12)
+GRADES = {tooth: 0 if tooth in (4, 11) else 2 for tooth in range(1, 13)}
+
+
+def walk(saw: Saw, *, reshape: bool = False, grades: dict[int, int] | None = None) -> Iterator[tuple[Front, State]]:
+    """Each moment of a sharpening in which all goes as asked."""
+    state = State.start(make_plan(saw))
+    while True:
+        now = front(state)
+        yield now, state
+        place = state.place
+        match now.ask:
+            case Ask.FINISHED:
+                return
+            case Ask.END:
+                mark = acts.finish(state, AT)
+            case Ask.CAUTION:
+                mark = acts.acknowledge(state, AT)
+            case Ask.TURN:
+                mark = acts.acknowledge(state, AT) if now.name else acts.turn(state, AT)
+            case Ask.SHIFT:
+                mark = acts.shift(state, AT)
+            case Ask.CHECK:
+                assert now.place is not None
+                mark = acts.check(state, AT, now.place.tooth)
+            case _ if place is not None and place.step == "plan" and reshape and Stage.RESHAPE not in state.taken_in:
+                mark = acts.decide(state, AT, Stage.RESHAPE, True, "uneven")
+            case _ if place is not None and place.step == "flats" and grades and not state.grades:
+                mark = acts.add(state, AT, Stage.LEVEL, passes=0)
+            case _ if place is not None and place.stage is Stage.LEVEL and place.tooth and grades:
+                mark = acts.grade(state, AT, grades[place.tooth])
+            case _:
+                mark = acts.done(state, AT)
+        state = state.after(mark)
+
+
+def turned(saw: Saw) -> dict[tuple[Stage, int, str], str]:
+    """The sentence of each item of each turn, by stage and side; the first place is item ""."""
+    return {
+        (now.place.stage, now.side, now.name): say(state, saw).instruction
+        for now, state in walk(saw)
+        if now.ask is Ask.TURN and now.place is not None
+    }
+
+
+def filed(saw: Saw, stage: Stage, *, reshape: bool = False) -> dict[int, Saying]:
+    """What is said at each gullet of ``stage``."""
+    return {
+        state.place.tooth: say(state, saw)
+        for now, state in walk(saw, reshape=reshape, grades=GRADES)
+        if now.ask is Ask.WORK and state.place is not None and state.place.stage is stage
+    }
+
+
+class TestTheTurn:
+    @pytest.mark.parametrize("leans", [Leans.AWAY, Leans.TOWARD])
+    @pytest.mark.parametrize("points", list(FilePoints))
+    @pytest.mark.parametrize("start", list(End))
+    @pytest.mark.parametrize("fleam", [0.0, 25.0])
+    @pytest.mark.parametrize("sides", [1, 2])
+    def test_the_lean_told_is_that_of_the_tooth(
+        self, leans: Leans, points: FilePoints, start: End, fleam: float, sides: int
+    ) -> None:
+        sides = 2 if fleam else sides
+        saw = replace(CROSSCUT, first_leans=leans, file_points=points, start=start, fleam=fleam, sides=sides)
+        found = 0
+        for now, state in walk(saw):
+            if now.ask is Ask.TURN and not now.name and now.place is not None and now.place.tooth:
+                told, tooth = say(state, saw).instruction, now.place.tooth
+                away = side_on_which_leans_away(tooth, leans) == now.side
+                assert told.startswith(f"Find tooth {tooth}, ")
+                assert told.endswith(f": it leans {'away from' if away else 'toward'} you.")
+                assert len(told) <= 76
+                found += 1
+        assert found == (2 if sides == 1 else 3)
+
+    def test_a_line_never_set_leans_nowhere_yet(self) -> None:
+        unset = replace(CROSSCUT, first_leans=Leans.UNSET)
+        assert turned(unset)[Stage.SET, 2, ""].endswith("it is to lean away from you.")
+        assert turned(unset)[Stage.FILE, 2, ""].endswith("it leans away from you.")
+        filed_first = turned(replace(unset, order=Order.FILE_FIRST))
+        assert filed_first[Stage.FILE, 2, ""].endswith("it is to lean away from you.")
+
+    def test_no_shift_is_asked_after_the_turn_so_it_names_the_teeth_to_clamp(self) -> None:
+        told = turned(CROSSCUT)
+        last = make_plan(CROSSCUT).reaches[0][1]
+        assert f"teeth 1 to {last}," in told[Stage.FILE, 2, "low"]
+
+    def test_a_saw_that_is_dressed_is_turned_over_and_laid_flat(self) -> None:
+        told = turned(CROSSCUT)
+        assert told[Stage.DRESS, 1, "saw"] == "Turn the saw over: the handle is on your right now."
+        assert told[Stage.DRESS, 1, ""] == "Lay the saw flat, side 1 up: handle on your right, points away from you."
+
+    def test_the_second_tooth_is_not_taken_for_the_first(self) -> None:
+        assert turned(CROSSCUT)[Stage.SET, 2, ""].startswith("Find tooth 2, the second from the heel:")
+
+    def test_no_side_2_of_1(self) -> None:
+        said = [say(state, RIP) for now, state in walk(replace(RIP, sides=1)) if now.ask is Ask.TURN]
+        assert said
+        assert all(one.side <= one.sides or not one.sides for one in said)
+
+
+class TestTheStop:
+    @pytest.mark.parametrize("stage", [Stage.RESHAPE, Stage.FILE])
+    def test_from_one_side_the_flat_that_goes_is_named(self, stage: Stage) -> None:
+        told = filed(replace(RIP, sides=1), stage, reshape=stage is Stage.RESHAPE)
+        assert "Stop when flat 6 just goes" in told[6].instruction
+        assert "Stop when flat 12 just goes" in told[12].instruction
+        from_toe = filed(replace(RIP, sides=1, start=End.TOE), stage, reshape=stage is Stage.RESHAPE)
+        assert "Stop when flat 7 just goes" in from_toe[6].instruction
+
+    def test_a_flat_that_is_not_there_is_not_waited_for(self) -> None:
+        told = filed(replace(RIP, sides=1), Stage.FILE)
+        assert "Tooth 4 is low: nothing comes off it." in told[4].lines
+        assert "Stop when half the flat is gone." in told[4].instruction
+        from_toe = filed(replace(RIP, sides=1, start=End.TOE), Stage.FILE)
+        assert "half the flat" in from_toe[12].instruction, "beyond the toe stands no tooth"
+        assert "half the flat" in from_toe[10].instruction, "tooth 11 is low"
+
+    @pytest.mark.parametrize("leans", [Leans.AWAY, Leans.TOWARD])
+    @pytest.mark.parametrize("sides", [1, 2])
+    def test_tooth_1_keeps_half_for_its_back(self, leans: Leans, sides: int) -> None:
+        told = filed(replace(RIP, sides=sides, first_leans=leans), Stage.FILE)[1]
+        assert any("the back of tooth 1" in line for line in told.lines)
+        second = sides == 2 and leans is Leans.TOWARD
+        assert ("Stop when flat 2 just goes." if second else "half the flat") in told.instruction
+
+    def test_from_two_sides_the_first_takes_half(self) -> None:
+        halves = {
+            state.place.side: "half the flat" in say(state, RIP).instruction
+            for now, state in walk(RIP)
+            if now.ask is Ask.WORK and state.place is not None and state.place.stage is Stage.FILE
+        }
+        assert halves == {1: True, 2: False}
+
+
+def test_a_learner_hears_the_other_practice_in_print_and_everyone_who_says_so() -> None:
+    now, state = next(one for one in walk(CROSSCUT) if one[1].place is not None and one[1].place.step == "plan")
+    assert now.ask is Ask.WORK
+    lines = [line for one in choices(CROSSCUT) for line in one.told]
+    assert say(state, CROSSCUT, Level.TAUGHT).lines[-len(lines) :] == tuple(lines)
+    assert not set(say(state, CROSSCUT, Level.BRIEF).lines) & set(lines)
+    assert say(state, CROSSCUT).source == step(Stage.LOOK_OVER, "plan").source
+
+
+def test_a_learner_is_told_when_a_step_is_done() -> None:
+    state = State.start(make_plan(CROSSCUT))
+    while front(state).ask is Ask.CAUTION:
+        state = state.after(acts.acknowledge(state, AT))
+    told = step(Stage.LOOK_OVER, "points")
+    assert say(state, CROSSCUT, Level.TAUGHT).lines == (told.how, told.why, told.stop)
+    assert say(state, CROSSCUT, Level.BRIEF).lines == (told.how,)
+
+
+def test_every_fault_is_met_at_the_trial_cut_or_found_by_its_name() -> None:
+    asks = step(Stage.PROVE, "trial cut").asks
+    assert asks is not None
+    assert len(asks.choices) <= 9, "one digit each"
+    for name in set(faults.names()) - set(asks.choices):
+        found = {one.name: one for one in terms.search(name)}
+        if name in terms.names():
+            continue
+        for cause in faults.fault(name).causes:
+            assert cause.remedy in found[name].meaning
+    assert terms.search("screeches")[0].name == "file chatters"
+
+
+@pytest.mark.parametrize("name", faults.names())
+def test_a_number_from_memory_says_so_in_the_remedy(name: str) -> None:
+    for cause in faults.fault(name).causes:
+        if cause.extra is not None and cause.extra.stage is Stage.DRESS:
+            assert "(from memory)" in cause.remedy
+
+
+def test_the_turn_never_claims_what_a_recipe_does_not_say() -> None:
+    """A sentence for every item, whatever the teeth and the vise, in one row."""
+    long = replace(CROSSCUT, points=2400, pitch_mm=1.0, vise_jaw=parse_length("1300 mm"))
+    for told in turned(long).values():
+        assert len(told) <= 76

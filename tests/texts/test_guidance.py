@@ -1,0 +1,179 @@
+"""The words of the stages and the instruction line: they fit, and they say what the recipe says."""
+
+from __future__ import annotations
+
+from dataclasses import fields, replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from made_saws import panel_saw
+from session.advice.printed_choices import choices
+from session.sentences.instruction import LEANS, ROOM, instruction
+from session.texts.guidance import Level, StageWords, beside, words
+from session.texts.reasons import reasons
+from session.texts.sources import works
+from session.trade.lengths import Length
+from session.trade.saw import Cut, End, FilePoints, Order
+from session.walk.stages import FACTS, Kind, Stage
+
+SAW = panel_saw(
+    fleam=25.0,
+    set_per_side=Length(0.1524, "0.006 in", "in"),
+    least_per_side=Length(0.0762, "0.003 in", "in"),
+)
+GULLETS = st.sampled_from([Stage.FILE, Stage.RESHAPE])
+
+
+@pytest.mark.parametrize("stage", list(Stage))
+class TestWords:
+    def test_sentences_fit_a_column_and_have_works_behind_them(self, stage: Stage) -> None:
+        said = words(stage)
+        for field in fields(StageWords):
+            text = getattr(said, field.name)
+            assert text
+            if field.name not in ("source", "title"):
+                assert len(text) <= 75
+                assert text.endswith(".")
+        assert works(said.source)
+
+    def test_less_is_said_at_each_level(self, stage: Stage) -> None:
+        taught, brief, bare = (beside(stage, level) for level in Level)
+        assert len(taught) == 3
+        assert len(set(taught)) == 3
+        assert brief == taught[:1]
+        assert bare == ()
+
+    def test_reasons_are_short_offers(self, stage: Stage) -> None:
+        offered = reasons(stage)
+        assert 3 <= len(offered) <= 9, "one digit key each"
+        assert len(set(offered)) == len(offered)
+        assert all(0 < len(reason) <= 32 for reason in offered)
+
+
+class TestInstruction:
+    def test_filing_the_first_and_the_second_side(self) -> None:
+        first = instruction(Stage.FILE, strokes=2, lean="toe", half=True)
+        assert first == "2 strokes, held level, lean to the toe. Stop when half the flat is gone."
+        second = instruction(Stage.FILE, strokes=1, lean="straight")
+        assert second == "1 stroke, held level. Stop when the flat just goes."
+
+    def test_nothing_known_nothing_claimed(self) -> None:
+        assert instruction(Stage.FILE).startswith("Light strokes, ")
+
+    def test_a_low_tooth_and_a_spent_gullet_are_not_filed(self) -> None:
+        assert "do not file" in instruction(Stage.FILE, strokes=3, low=True)
+        assert instruction(Stage.RESHAPE, strokes=0).startswith("No stroke here")
+
+    def test_the_recipe_is_followed(self) -> None:
+        assert "handle 10° low" in instruction(Stage.FILE, strokes=2, saw=replace(SAW, slope=10.0))
+        assert "toe to heel" in instruction(Stage.LEVEL, number=1, of=2, saw=replace(SAW, start=End.TOE))
+        assert "heel to toe" in instruction(Stage.DRESS, number=1, saw=SAW)
+        assert "top 40%" in instruction(Stage.SET, saw=SAW)
+        assert "Pass 2 of 3" in instruction(Stage.LEVEL, number=2, of=3)
+
+    def test_reshaping_is_square_whatever_the_fleam(self) -> None:
+        assert "square across" in instruction(Stage.RESHAPE, strokes=4, saw=replace(SAW, slope=10.0))
+
+    @pytest.mark.parametrize("stage", [stage for stage in Stage if FACTS[stage].kind is Kind.STEP])
+    def test_named_steps_say_their_one_action(self, stage: Stage) -> None:
+        for name in FACTS[stage].steps:
+            assert len(instruction(stage, step=name)) <= ROOM
+        with pytest.raises(ValueError, match=f"allowed: {FACTS[stage].steps[0]}"):
+            instruction(stage)
+        with pytest.raises(ValueError, match="there is no"):
+            instruction(stage, step="dance")
+
+    def test_what_cannot_be_is_refused(self) -> None:
+        with pytest.raises(ValueError, match=r"lean .up. is not known; allowed: heel, toe, straight"):
+            instruction(Stage.FILE, lean="up")
+        with pytest.raises(ValueError, match="strokes -1 is negative"):
+            instruction(Stage.FILE, strokes=-1)
+
+    @given(
+        stage=st.sampled_from([stage for stage in Stage if FACTS[stage].kind is not Kind.STEP]),
+        strokes=st.none() | st.integers(0, 99),
+        lean=st.none() | st.sampled_from(LEANS),
+        half=st.booleans(),
+        low=st.booleans(),
+        number=st.none() | st.integers(1, 99),
+        slope=st.sampled_from([0.0, 5.0, 12.5, -7.5]),
+        share=st.floats(0.05, 1.0),
+    )
+    def test_it_always_fits_one_row_and_ends(
+        self,
+        stage: Stage,
+        strokes: int | None,
+        lean: str | None,
+        half: bool,
+        low: bool,
+        number: int | None,
+        slope: float,
+        share: float,
+    ) -> None:
+        saw = replace(SAW, slope=slope, bent_share=share)
+        said = instruction(
+            stage, strokes=strokes, lean=lean, half=half, low=low, number=number, of=number and 99, saw=saw
+        )
+        assert len(said) <= ROOM
+        assert said.endswith(".")
+
+    @given(stage=GULLETS, strokes=st.integers(1, 99), half=st.booleans())
+    def test_the_number_of_strokes_and_the_stop_are_always_said(self, stage: Stage, strokes: int, half: bool) -> None:
+        said = instruction(stage, strokes=strokes, half=half)
+        assert said.split()[0] == str(strokes)
+        assert ("half the flat" in said) is half
+        assert "Stop when" in said
+
+
+class TestChoices:
+    def test_each_choice_of_the_recipe_turns_its_words_round(self) -> None:
+        turned = replace(SAW, order=Order.FILE_FIRST, start=End.TOE, file_points=FilePoints.HANDLE)
+        one, other = {c.topic: c for c in choices(SAW)}, {c.topic: c for c in choices(turned)}
+        for topic in ("order of work", "end to start from", "way the file points"):
+            assert one[topic].here.rstrip(".") in other[topic].otherwise
+            assert other[topic].here.rstrip(".") in one[topic].otherwise
+
+    def test_who_prints_what(self) -> None:
+        """Against the table of disagreements (order 1, direction 2, fleam 5)."""
+        found = {c.topic: c for c in choices(SAW)}
+        assert set(works(found["order of work"].said_by)) == {"NOYES", "KING", "ROSS", "MTS", "PSM89", "GOR"}
+        assert set(works(found["way the file points"].others)) == {"FIT", "SICK"}
+        assert found["fleam"].said_by == "KING"
+        steep = {c.topic: c for c in choices(replace(SAW, fleam=45.0))}
+        assert set(works(steep["fleam"].said_by)) == {"MTS", "DREW", "FIT", "SHOP2"}
+        neither = {c.topic: c for c in choices(replace(SAW, fleam=10.0))}
+        assert neither["fleam"].said_by == "common practice, no source"
+
+    def test_a_square_filed_saw_has_sides_to_choose_and_no_direction(self) -> None:
+        rip = replace(SAW, cut=Cut.RIP, fleam=0.0, sides=1)
+        found = {c.topic: c for c in choices(rip)}
+        assert found["sides filed from"].said_by == "KING; HOLTZ"
+        assert "way the file points" not in found
+        assert "fleam" not in found
+
+    @given(
+        order=st.sampled_from(Order),
+        start=st.sampled_from(End),
+        points=st.sampled_from(FilePoints),
+        fleam=st.sampled_from([0.0, 8.0, 25.0, 45.0]),
+        sides=st.sampled_from([1, 2]),
+        share=st.floats(0.05, 1.0),
+        cut=st.sampled_from(Cut),
+    )
+    def test_nobody_is_called_wrong_and_everybody_can_be_looked_up(
+        self, order: Order, start: End, points: FilePoints, fleam: float, sides: int, share: float, cut: Cut
+    ) -> None:
+        saw = replace(
+            SAW, order=order, start=start, file_points=points, fleam=fleam, sides=sides, bent_share=share, cut=cut
+        )
+        for choice in choices(saw):
+            text = f"{choice.here} {choice.otherwise}".casefold()
+            assert not any(word in text for word in ("wrong", "mistake", "should", "bad", "never"))
+            assert works(choice.said_by)
+            assert works(choice.others)
+            assert choice.here.rstrip(".") not in choice.otherwise
+            for work in works(choice.others):
+                assert work in choice.otherwise, "the other practice is told with who prints it"
+            assert all(len(line) <= 160 for line in choice.told)

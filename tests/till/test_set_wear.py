@@ -1,0 +1,104 @@
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+import pytest
+
+from session.files.recipe import load_recipe
+from session.files.supplied import find_recipe
+from session.log.line_facts import LineFacts
+from session.log.log_bytes import LogStanding
+from session.log.summary import Summary
+from session.till.past_sharpening import Sharpening
+from session.till.set_loss import set_wear
+from session.trade.grades import SHARES
+from session.trade.tooth import tooth_of
+
+RECIPE = load_recipe(find_recipe("crosscut-panel", []))
+DEPTH = tooth_of(RECIPE.saw).depth_mm
+
+
+MEDIAN = (SHARES[1] + SHARES[2]) / 2 * DEPTH
+PLATE_MM = RECIPE.saw.plate.mm
+
+
+def sharpened(
+    grade: int | None = None,
+    passes: int = 2,
+    was_set: bool = False,
+    found_mm: float | None = None,
+    after_mm: float | None = None,
+) -> Sharpening:
+    """One finished sharpening; ``found_mm`` and ``after_mm``: set per side as measured before it and after setting."""
+    done = {"level": passes, "file": 155} | ({"set": 155} if was_set else {})
+    flats = {} if grade is None else {1: tuple(155 * (one == grade) for one in range(len(SHARES)))}
+    over = {"over the points": found_mm, "over the points after": after_mm}
+    return Sharpening(
+        path=Path("log.toml"),
+        header={"recipe": RECIPE.values},
+        state=LogStanding.FINISHED,
+        odd="",
+        summary=Summary(
+            done={stage: count for stage, count in done.items() if count},
+            line=LineFacts(passes=passes, flats=flats),
+            measured={what: (PLATE_MM + 2 * mm, "mm") for what, mm in over.items() if mm is not None},
+        ),
+    )
+
+
+@pytest.mark.parametrize(
+    ("finished", "each", "known", "came_down"),
+    [
+        ([], None, 0, 0.0),
+        ([sharpened(2)], SHARES[2] * DEPTH, 1, 0.0),
+        ([sharpened(2), sharpened(1)], MEDIAN, 2, 0.0),
+        ([sharpened(3, was_set=True)], SHARES[3] * DEPTH, 1, 0.0),
+        (
+            [sharpened(3, was_set=True), sharpened(1), sharpened(2)],
+            SHARES[2] * DEPTH,
+            3,
+            (SHARES[1] + SHARES[2]) * DEPTH,
+        ),
+        ([sharpened(was_set=True), sharpened(2, was_set=True), sharpened(1)], MEDIAN, 2, SHARES[1] * DEPTH),
+        # Flats not graded: as the median of the known ones, else as a light one, 0.04 mm.
+        ([sharpened(2, was_set=True), sharpened(1), sharpened()], MEDIAN, 2, SHARES[1] * DEPTH + MEDIAN),
+        ([sharpened(was_set=True), sharpened()], None, 0, 0.04),
+        # Only touched up: no leveling, so nothing of the set is gone, and nothing is said of one that levels.
+        ([sharpened(2, was_set=True), sharpened(passes=0)], SHARES[2] * DEPTH, 1, 0.0),
+    ],
+)
+def test_wear_since_the_last_setting(
+    finished: Sequence[Sharpening], each: float | None, known: int, came_down: float
+) -> None:
+    found = set_wear(finished)
+    assert found.each_mm == (None if each is None else pytest.approx(each))
+    assert (found.known, found.set_mm) == (known, None)
+    assert found.came_down_mm == pytest.approx(came_down)
+
+
+def test_a_set_measured_after_setting_is_what_wears_from_then_on() -> None:
+    finished = [sharpened(2, was_set=True, after_mm=0.16), sharpened(1)]
+    found = set_wear(finished)
+    assert found.set_mm == pytest.approx(0.16)
+    assert found.came_down_mm == pytest.approx(SHARES[1] * DEPTH)
+
+
+def test_what_is_found_at_a_look_over_counts_after_that_days_leveling() -> None:
+    finished = [sharpened(2, was_set=True, after_mm=0.16), sharpened(1, found_mm=0.15), sharpened(1)]
+    found = set_wear(finished)
+    assert found.set_mm == finished[1].left_set_mm
+    assert found.set_mm == pytest.approx(0.15 * (1 - SHARES[1] / RECIPE.saw.bent_share))
+    assert found.came_down_mm == pytest.approx(SHARES[1] * DEPTH)
+
+
+def test_a_setting_that_nobody_measured_makes_older_measurements_void() -> None:
+    found = set_wear([sharpened(1, was_set=True, after_mm=0.16), sharpened(1, was_set=True, found_mm=0.1)])
+    assert (found.set_mm, found.came_down_mm) == (None, 0.0)
+
+
+def test_the_set_left_is_the_one_measured_after_setting() -> None:
+    assert sharpened(2, was_set=True, found_mm=0.05, after_mm=0.16).left_set_mm == pytest.approx(0.16)
+    assert sharpened(2, was_set=True, found_mm=0.05).left_set_mm is None
+    # Thinner than the plate is a misreading, and then the one before the setting does not stand in for it.
+    assert sharpened(2, was_set=True, found_mm=0.05, after_mm=-0.1).left_set_mm is None
