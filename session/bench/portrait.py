@@ -21,7 +21,7 @@ from session.log.sitting import Sitting
 from session.machine.clock import SetClock
 from session.sentences.offers import Act
 from session.till.till_folder import Till, slug
-from session.walk.rules import Ask, Front, front
+from session.walk.front import Ask, Front
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
 
@@ -82,7 +82,7 @@ def _work_until(hands: Desk, clock: SetClock, moment: Callable[[Front], bool]) -
     grades = _over_and_over(_GRADES)
     while True:
         clock.pass_s(4)
-        now = front(hands.sitting.state)
+        now = hands.sitting.state.front
         if moment(now):
             return
         place = now.place

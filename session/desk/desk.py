@@ -22,11 +22,12 @@ from session.sentences.whereabouts import told
 from session.texts.guidance import Level
 from session.trade.grades import USUAL
 from session.walk import acts
+from session.walk.front import Ask, Front
 from session.walk.known_bites import KnownBites
 from session.walk.mark import Did
 from session.walk.pace import idle_limit_s
 from session.walk.place import Place
-from session.walk.rules import Ask, Front, allowed, front
+from session.walk.rules import allowed
 from session.walk.stages import Kind, Stage
 
 #: Acts that move on, and so are guarded against a key or pedal that repeats (bench rule 19).
@@ -112,7 +113,7 @@ class Desk:
         if act in ADVANCES and self.guards.repeats():
             return Reply(f"Ignored: a second press within {self.guards.guard_s * 1000:.0f} ms.", refused=True)
         state = self.sitting.state
-        now = front(state)
+        now = state.front
         # A look at the help does not end a silence: the place is found again before anything is marked of it.
         silence = self._silence = max(self._silence, silence)
         if act in _OF_A_PLACE:
@@ -183,7 +184,7 @@ class Desk:
     def set_place(self, target: Place) -> Reply:
         """Make ``target`` the place in hand, close the check point or confirm the place."""
         state, at = self.sitting.state, self.making.at()
-        now = front(state)
+        now = state.front
         try:
             marks = list(acts.set_place(state, at, target))
         except ValueError as wrong:
@@ -194,7 +195,7 @@ class Desk:
             checked = acts.check(state, at, last.tooth or last.number)
             marks = [checked, *(replace(mark, seq=mark.seq + 1) for mark in marks)]
         reply = self.making.make_all(marks, f"The place is now {target}.")
-        if not reply.refused and front(self.sitting.state).ask is Ask.CONFIRM:
+        if not reply.refused and self.sitting.state.front.ask is Ask.CONFIRM:
             confirmed = self.making.make(acts.confirm(self.sitting.state, at, "set"))
             return confirmed if confirmed.refused else reply
         return reply
@@ -222,7 +223,7 @@ class Desk:
         return self.making.make(mark, note=f"Marked by the timer: {_what(place, strokes)}.")
 
     def _can_time(self) -> bool:
-        now = front(self.sitting.state)
+        now = self.sitting.state.front
         kinds = (Kind.GULLET, Kind.TOOTH)
         return now.ask is Ask.WORK and now.place is not None and now.place.kind in kinds and not _graded(now.place)
 

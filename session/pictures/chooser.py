@@ -18,9 +18,9 @@ from session.trade.grades import SHARES
 from session.trade.saw import End, FilePoints, Saw
 from session.trade.sides import teeth_leaning_away
 from session.trade.tooth import Tooth, tooth_of
+from session.walk.front import Ask, Front
 from session.walk.graded_flats import usable_grades
 from session.walk.place import Place, Standing
-from session.walk.rules import Ask, Front, front
 from session.walk.stages import Stage
 from session.walk.state import State
 
@@ -36,7 +36,7 @@ def picture(state: State, saw: Saw, width: int, height: int, *, ascii: bool) -> 
     """The picture for this moment in so many cells and rows; no rows when there is none or no room for one."""
     if height < LEAST_ROWS or width < 24:
         return ()
-    now = front(state)
+    now = state.front
     if now.ask is Ask.TURN:
         return _turn(state, saw, now, width, height, ascii)
     if now.ask is Ask.SHIFT:
@@ -51,7 +51,7 @@ def crossing(state: State, saw: Saw, width: int, height: int, *, ascii: bool) ->
 
     width, height: of the picture shown.
     """
-    now = front(state)
+    now = state.front
     if now.ask is not Ask.WORK or now.place is None or now.place.stage is not Stage.FILE:
         return ()
     if not saw.fleam:

@@ -10,7 +10,7 @@ from session.pictures.chooser import LEAST_ROWS, crossing, picture
 from session.pictures.ink import Role, Row, Rows, Run, padded
 from session.sentences.saying import Saying
 from session.trade.saw import Saw
-from session.walk.rules import Ask
+from session.walk.front import Ask
 from session.walk.state import State
 
 #: How a row of ticks begins, drawn either way.

@@ -17,7 +17,7 @@ from session.rehearsal.worn_plate import worn_plate
 from session.sentences.offers import Act
 from session.sentences.saying import Saying
 from session.trade.saw import Saw
-from session.walk.rules import Ask
+from session.walk.front import Ask
 from session.walk.stages import Stage
 
 #: Of so many gullets one is flagged, and after one a wrong digit is pressed and taken back.

@@ -23,7 +23,7 @@ from session.machine.clock import SetClock
 from session.rehearsal.filer import Filer, Move
 from session.sentences.offers import Act
 from session.till.till_folder import Till, slug
-from session.walk.rules import Ask
+from session.walk.front import Ask
 from session.walk.work_plan import make_plan
 
 #: Presses without any change on screen after which the filer and the program have lost each other.

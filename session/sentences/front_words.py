@@ -22,10 +22,10 @@ from session.trade.lengths import MM_PER, in_unit
 from session.trade.leveling import level_verdict
 from session.trade.saw import End, Saw
 from session.trade.tooth import tooth_of
+from session.walk.front import Ask, Front, turn_items
 from session.walk.graded_flats import broken_teeth, evening
 from session.walk.known_bites import KnownBites
 from session.walk.place import Place
-from session.walk.rules import Ask, Front, turn_items
 from session.walk.stages import FACTS, Kind, Stage
 from session.walk.state import State
 from session.walk.voids import CORNER, FILE
@@ -81,7 +81,7 @@ def _caution(now: Front) -> Asked:
 def _turn(state: State, saw: Saw, now: Front) -> Asked:
     """One item after the other: the instruction says the one in hand, a row of ticks which are done."""
     first = now.place
-    items = turn_items(state, first.stage) if first else ()
+    items = turn_items(state.plan, first.stage) if first else ()
     ticks = [f"{'■' if item in state.turn_items else '◆' if item == now.name else '·'} {item}" for item in items]
     if first is not None and first.tooth:
         ticks.append("· first" if now.name else "◆ first")

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from session.walk.front import Ask, Front
 from session.walk.mark import Did
-from session.walk.rules import Ask, Front, allowed
+from session.walk.rules import allowed
 from session.walk.stages import Kind, Stage
 from session.walk.state import State
 

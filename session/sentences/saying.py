@@ -13,10 +13,10 @@ from session.texts.cautions import caution
 from session.texts.guidance import Level
 from session.trade.saw import Saw
 from session.trade.strokes import time_left
+from session.walk.front import Ask, Front
 from session.walk.known_bites import KnownBites
 from session.walk.pace import seconds_in
 from session.walk.place import Place
-from session.walk.rules import Ask, Front, front
 from session.walk.stages import FACTS, Kind, Stage
 from session.walk.state import State
 
@@ -70,7 +70,7 @@ def say(state: State, saw: Saw, level: Level = Level.TAUGHT, known: KnownBites =
 
     known: the bites that the records taught, from which the strokes are told until this walk has taught its own.
     """
-    now = front(state)
+    now = state.front
     place, about = state.place, _shown(state, now)
     words = front_words.words(state, saw, now, level, known)
     done, total = whereabouts.progress(state, about)

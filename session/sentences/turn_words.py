@@ -6,8 +6,8 @@ from typing import Final
 
 from session.trade.saw import Leans, Saw
 from session.trade.sides import side_on_which_leans_away
+from session.walk.front import Front
 from session.walk.place import Place
-from session.walk.rules import Front
 from session.walk.stages import Stage
 from session.walk.state import State
 

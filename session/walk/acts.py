@@ -11,7 +11,7 @@ from typing import Any
 
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
-from session.walk.rules import front, why_not
+from session.walk.rules import why_not
 from session.walk.stages import Stage
 from session.walk.state import State
 
@@ -60,7 +60,7 @@ def take_back(state: State, at: datetime, of: int | None = None) -> Mark:
 
 def acknowledge(state: State, at: datetime) -> Mark:
     """What is asked (a caution, or the next item of the turn) is acknowledged."""
-    now = front(state)
+    now = state.front
     place = now.place
     return make(
         state,
@@ -74,7 +74,7 @@ def acknowledge(state: State, at: datetime) -> Mark:
 
 def turn(state: State, at: datetime) -> Mark:
     """The saw has been turned to the side of the place in hand, standing at its reach."""
-    now = front(state)
+    now = state.front
     place = now.place
     return make(
         state,
@@ -93,7 +93,7 @@ def shift(state: State, at: datetime) -> Mark:
 
 def check(state: State, at: datetime, counted: int) -> Mark:
     """A check point: the person counted ``counted`` as the last tooth worked."""
-    place = front(state).place
+    place = state.front.place
     if place is None:
         raise ValueError("no check point is open")
     return make(state, Did.CHECKED, at, **place.fields(), value=counted, unit="tooth")

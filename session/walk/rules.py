@@ -1,17 +1,15 @@
-"""What is asked of the person now, and which acts are allowed: look-ups in the state.
+"""Which acts are allowed, by what is asked now.
 
-The screen's footer, its help and its checks all read these two, so that no key does what the log
-could not replay.
+The screen's footer, its help and its checks all look it up here, so that no key does what the log could not replay.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from enum import StrEnum
 from typing import Final
 
 from session.trade.grades import SHARES
 from session.trade.pitch import MOST_POINTS
+from session.walk.front import Ask, Front
 from session.walk.mark import Did, Mark
 from session.walk.place import Place, place_of
 from session.walk.stages import FACTS, Kind, Stage
@@ -19,72 +17,6 @@ from session.walk.state import COUNTED, IN_THE_LINE, State
 
 #: Most strokes one mark may carry; more in one gullet is a slip of the key, not a plan.
 MOST_STROKES: Final = 99
-
-
-class Ask(StrEnum):
-    """What stands in front of the person."""
-
-    FINISHED = "finished"
-    PAUSED = "paused"
-    CONFIRM = "confirm"  # after an interruption: is this the place?
-    CHECK = "check"
-    CAUTION = "caution"
-    TURN = "turn"
-    SHIFT = "shift"
-    WORK = "work"
-    END = "end"  # every place is done or left out; only the last act remains
-
-    @property
-    def holds(self) -> bool:
-        """Whether the advance key alone does not pass it."""
-        return self in (Ask.CONFIRM, Ask.CHECK, Ask.CAUTION, Ask.TURN)
-
-
-@dataclass(frozen=True, slots=True)
-class Front:
-    """The one thing now asked, with what it is about.
-
-    place: the place in hand (for a check, the place just passed). name: the caution, or the item of the
-    turn; empty when all items are acknowledged. side, reach: where the saw has to stand.
-    """
-
-    ask: Ask
-    place: Place | None = None
-    name: str = ""
-    side: int = 0
-    reach: tuple[int, int] | None = None
-
-
-def front(state: State) -> Front:
-    """What is asked now."""
-    place = state.place
-    if state.finished:
-        return Front(Ask.FINISHED)
-    if state.paused:
-        return Front(Ask.PAUSED, place)
-    if state.unconfirmed:
-        return Front(Ask.CONFIRM, place)
-    check = state.route.check_before(state.here)
-    if check is not None and check not in state.checked:
-        return Front(Ask.CHECK, check)
-    if place is None:
-        return Front(Ask.END)
-    facts = FACTS[place.stage]
-    for caution in facts.cautions:
-        if caution not in state.acknowledged:
-            return Front(Ask.CAUTION, place, caution)
-    reach = state.plan.reach_of(place.tooth) if facts.in_vise and place.tooth else None
-    if place.side and place.side != state.side:
-        item = next((item for item in turn_items(state, place.stage) if item not in state.turn_items), "")
-        return Front(Ask.TURN, place, item, place.side, reach)
-    if reach is not None and reach != state.reach:
-        return Front(Ask.SHIFT, place, side=place.side, reach=reach)
-    return Front(Ask.WORK, place)
-
-
-def turn_items(state: State, stage: Stage) -> tuple[str, ...]:
-    """What is acknowledged one by one when the saw is turned in ``stage``."""
-    return tuple(item for item in FACTS[stage].turn if item in state.plan.turn_items)
 
 
 _ALWAYS: Final = frozenset({Did.PAUSED, Did.RESUMED})
@@ -108,7 +40,7 @@ _PASSED_BY_MANY: Final = frozenset({Ask.CHECK, Ask.CONFIRM, Ask.SHIFT})
 
 def allowed(state: State) -> frozenset[Did]:
     """The acts that may be made now."""
-    now = front(state)
+    now = state.front
     acts = _ALLOWED[now.ask]
     if state.last_act is None:
         acts -= {Did.TOOK_BACK}
@@ -130,7 +62,7 @@ def why_not(state: State, mark: Mark) -> str | None:
     """Why ``mark`` may not be made now, in one sentence, or None when it may."""
     if mark.seq != state.next_seq:
         return f"the next mark is {state.next_seq}, not {mark.seq}"
-    now = front(state)
+    now = state.front
     if mark.did not in allowed(state):
         return f"“{mark.did}” is not possible here: {_asked(now)}"
     place = place_of(mark)

@@ -9,12 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Final
 
+from session.walk.front import Ask, Front, turn_items
 from session.walk.mark import Did, Mark
 from session.walk.place import Place, Standing, place_of
 from session.walk.route import Added, Route, route
-from session.walk.stages import Stage
+from session.walk.stages import FACTS, Stage
 from session.walk.voids import voids
 from session.walk.work_plan import Plan
 
@@ -39,7 +41,7 @@ COUNTED: Final = "points"
 IN_THE_LINE: Final = "in the line"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class State:
     """Everything that is true after the marks so far.
 
@@ -97,6 +99,34 @@ class State:
         """The place in hand, or None when every place is done or left out."""
         return self.route.places[self.here] if self.here < len(self.route.places) else None
 
+    @cached_property
+    def front(self) -> Front:
+        """What is asked now; like all that is cached here it is worked out once, on first demand."""
+        place = self.place
+        if self.finished:
+            return Front(Ask.FINISHED)
+        if self.paused:
+            return Front(Ask.PAUSED, place)
+        if self.unconfirmed:
+            return Front(Ask.CONFIRM, place)
+        check = self.route.check_before(self.here)
+        if check is not None and check not in self.checked:
+            return Front(Ask.CHECK, check)
+        if place is None:
+            return Front(Ask.END)
+        facts = FACTS[place.stage]
+        for caution in facts.cautions:
+            if caution not in self.acknowledged:
+                return Front(Ask.CAUTION, place, caution)
+        reach = self.plan.reach_of(place.tooth) if facts.in_vise and place.tooth else None
+        if place.side and place.side != self.side:
+            items = turn_items(self.plan, place.stage)
+            item = next((item for item in items if item not in self.turn_items), "")
+            return Front(Ask.TURN, place, item, place.side, reach)
+        if reach is not None and reach != self.reach:
+            return Front(Ask.SHIFT, place, side=place.side, reach=reach)
+        return Front(Ask.WORK, place)
+
     @property
     def next_seq(self) -> int:
         """The seq of the mark to be made next."""
@@ -110,7 +140,7 @@ class State:
                 return mark
         return None
 
-    @property
+    @cached_property
     def grades(self) -> dict[int, int]:
         """The grade of each flat, by tooth, from the last leveling whose flats were graded; empty when none were."""
         rounds: dict[int, dict[int, int]] = {}

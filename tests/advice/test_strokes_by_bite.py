@@ -17,9 +17,9 @@ from session.trade.grades import SHARES
 from session.trade.strokes import DEFAULT_BITE, Bite, filing_volume_mm3
 from session.trade.tooth import tooth_of
 from session.walk import acts
+from session.walk.front import Ask
 from session.walk.known_bites import KnownBites
 from session.walk.mark import Did, Mark
-from session.walk.rules import Ask, front
 from session.walk.stages import Stage
 from session.walk.state import State
 from session.walk.work_plan import make_plan
@@ -92,8 +92,8 @@ def test_five_gullets_of_this_walk_outweigh_the_records(filed: int, strokes: int
 
 def test_what_it_rests_on_is_told_to_a_learner_only() -> None:
     state = at_the_file([])
-    while front(state).ask is not Ask.WORK:
-        now = front(state)
+    while state.front.ask is not Ask.WORK:
+        now = state.front
         marker = acts.turn if now.ask is Ask.TURN and not now.name else acts.acknowledge
         state = state.after(marker(state, AT) if now.ask is not Ask.SHIFT else acts.shift(state, AT))
     said = {level: say(state, SAW, level, RECORDS) for level in Level}

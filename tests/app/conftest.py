@@ -28,8 +28,8 @@ from session.machine.clock import SetClock
 from session.pictures.numerals import numeral
 from session.till.till_folder import Till, slug
 from session.walk import acts
+from session.walk.front import Ask, Front
 from session.walk.mark import Mark
-from session.walk.rules import Ask, Front, front
 from session.walk.stages import Stage
 from session.walk.state import State
 from session.walk.work_plan import make_plan
@@ -244,7 +244,7 @@ class Shed:
 
         def there(sitting: Sitting) -> bool:
             place = sitting.state.place
-            if front(sitting.state).ask is not Ask.WORK or place is None:
+            if sitting.state.front.ask is not Ask.WORK or place is None:
                 return False
             places, _ = sitting.state.route.leg_at(sitting.state.here)
             behind = sum(p in sitting.state.outcomes for p in places.places)
@@ -258,8 +258,8 @@ class Shed:
             if until(sitting):
                 return sitting
             self.clock.pass_s(5)
-            answer = _ANSWERS[front(sitting.state).ask]
-            sitting.make(answer(sitting.state, front(sitting.state), self.clock.now()))
+            answer = _ANSWERS[sitting.state.front.ask]
+            sitting.make(answer(sitting.state, sitting.state.front, self.clock.now()))
         raise AssertionError("never came to what was wanted")
 
     def reopened(self, sitting: Sitting) -> Sitting:

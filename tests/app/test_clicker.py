@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from session.walk.front import Ask
 from session.walk.place import place_of
-from session.walk.rules import Ask
 from session.walk.stages import FACTS, Kind, Stage
 from session.walk.state import State
 

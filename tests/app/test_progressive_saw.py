@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from session.files.recipe import load_recipe
 from session.log.sitting import Sitting
-from session.walk.rules import Ask, front
+from session.walk.front import Ask
 from session.walk.work_plan import make_plan
 
 RECIPE = """\
@@ -34,7 +34,7 @@ def sitting(shed):
     begun = Sitting.start(shed.till.log_folder("boat-shed-long-rip"), recipe, make_plan(recipe.saw), shed.clock)
 
     def there(one):
-        return one.state.place.stage == "file" and front(one.state).ask is Ask.WORK
+        return one.state.place.stage == "file" and one.state.front.ask is Ask.WORK
 
     return shed.answered(begun, there)
 

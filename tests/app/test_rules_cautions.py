@@ -10,7 +10,7 @@ import pytest
 
 import session.texts.cautions as words_of
 from session.walk import acts
-from session.walk.rules import Ask, front
+from session.walk.front import Ask
 from session.walk.stages import FACTS, Stage
 
 ADVANCES = ("space", "enter", "pagedown", "right")
@@ -27,7 +27,7 @@ def asked(panel):
 
 def with_reshaping(shed):
     """A sharpening with every stage in it that there is."""
-    sitting = shed.answered(shed.sitting(), lambda s: front(s.state).ask is Ask.WORK)
+    sitting = shed.answered(shed.sitting(), lambda s: s.state.front.ask is Ask.WORK)
     sitting.make(acts.decide(sitting.state, shed.clock.now(), Stage.RESHAPE, True, "uneven"))
     return sitting
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from session.files.settings import Settings
-from session.walk.rules import Ask, front
+from session.walk.front import Ask
 
 
 def short(mark):
@@ -164,7 +164,7 @@ async def test_rule_11_at_least_ten_taken_back_one_key_each_saying_what(shed):
 
 
 async def test_rule_11_works_on_the_last_place_on_the_closing_screen_and_after_a_restart(shed):
-    sitting = shed.answered(shed.sitting(), lambda s: front(s.state).ask is Ask.END)
+    sitting = shed.answered(shed.sitting(), lambda s: s.state.front.ask is Ask.END)
     async with shed.program(sitting) as person:
         for step in ("put by", "wipe", "filings"):
             await person.press("backspace")

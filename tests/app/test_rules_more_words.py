@@ -14,7 +14,7 @@ from session.files.settings import Settings
 from session.sentences.offers import Act
 from session.texts import terms
 from session.texts.cautions import caution, names
-from session.walk.rules import Ask, front
+from session.walk.front import Ask
 from session.walk.stages import FACTS, Stage
 
 #: Verbs that an instruction may begin with: each is one thing to do at the bench.
@@ -29,7 +29,7 @@ def whole_walk(sitting, clock):
     hands, grades = Desk(sitting), cycle((2, 2, 3, 1, 0, 4, 2))
     while True:
         clock.pass_s(3)
-        now, place = front(sitting.state), sitting.state.place
+        now, place = sitting.state.front, sitting.state.place
         yield now, hands.saying()
         if now.ask is Ask.FINISHED:
             return

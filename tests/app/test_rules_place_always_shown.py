@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from session.walk.rules import Ask, front
+from session.walk.front import Ask
 from session.walk.stages import Stage
 
 #: How the whole of it reads: the place before, the place in hand, the next, done of total.
@@ -174,7 +174,7 @@ async def test_rule_06_the_side_is_told_by_word_place_and_shape(shed, size):
 
 async def test_rule_06_no_side_is_named_before_the_turn_that_a_stage_begins_with(shed, size):
     sitting = shed.answered(
-        shed.at("set", side=2), lambda s: s.state.place.stage == "file" and front(s.state).ask is Ask.CAUTION
+        shed.at("set", side=2), lambda s: s.state.place.stage == "file" and s.state.front.ask is Ask.CAUTION
     )
     assert sitting.state.side == 2
     async with shed.program(sitting, size=size) as person:
@@ -225,7 +225,7 @@ async def test_rule_08_four_states_four_glyphs_and_all_of_it_from_the_log(shed, 
 
 async def test_the_check_that_ends_a_side_still_belongs_to_that_side(shed, size):
     ended = shed.answered(
-        shed.at("file", side=2), lambda s: s.state.place.stage == "dress" and front(s.state).ask is Ask.CHECK
+        shed.at("file", side=2), lambda s: s.state.place.stage == "dress" and s.state.front.ask is Ask.CHECK
     )
     async with shed.program(ended, size=size) as person:
         assert "FILE  side 2 of 2" in person.rows()[0]

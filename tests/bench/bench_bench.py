@@ -34,7 +34,7 @@ from session.log.sitting import Sitting
 from session.machine.clock import SetClock
 from session.till.till_folder import Till
 from session.walk import acts
-from session.walk.rules import Ask, front
+from session.walk.front import Ask
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
 
@@ -69,7 +69,7 @@ def at_filing(folder: Path, clock: SetClock) -> Sitting:
         Ask.SHIFT: lambda: sitting.make(acts.shift(sitting.state, clock.now())),
         Ask.WORK: lambda: sitting.make(acts.done(sitting.state, clock.now())),
     }
-    while (now := front(sitting.state)).ask is not Ask.WORK or now.place is None or now.place.stage is not Stage.FILE:
+    while (now := sitting.state.front).ask is not Ask.WORK or now.place is None or now.place.stage is not Stage.FILE:
         answers[now.ask]()
     return sitting
 
@@ -102,7 +102,7 @@ async def bench_ms(size: tuple[int, int]) -> list[float]:
 
         def ready() -> None:
             clock.pass_s(4)
-            while (now := front(sitting.state)).ask is not Ask.WORK:
+            while (now := sitting.state.front).ask is not Ask.WORK:
                 mark = acts.check if now.ask is Ask.CHECK else None
                 tooth = now.place.tooth if now.place else 0
                 made = mark(sitting.state, clock.now(), tooth) if mark else acts.shift(sitting.state, clock.now())

@@ -17,8 +17,8 @@ from session.log.log_reader import read_log
 from session.log.sitting import Refused, Sitting
 from session.machine.clock import SetClock
 from session.walk import acts
+from session.walk.front import Ask
 from session.walk.mark import Did
-from session.walk.rules import Ask, front
 from session.walk.work_plan import make_plan
 
 BEGUN = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
@@ -38,7 +38,7 @@ def sitting(tmp_path: Path, clock: SetClock) -> Iterator[Sitting]:
 
 
 def past_the_cautions(sitting: Sitting) -> None:
-    while front(sitting.state).ask is Ask.CAUTION:
+    while sitting.state.front.ask is Ask.CAUTION:
         sitting.make(acts.acknowledge(sitting.state, sitting.clock.now()))
 
 
@@ -77,7 +77,7 @@ def test_resuming_says_how_long_the_work_rested_and_has_the_place_confirmed(sitt
     try:
         last = again.state.marks[-1]
         assert (last.did, last.what, last.value, last.unit) == (Did.RESUMED, "restart", 3600.0, "s")
-        assert front(again.state).ask is Ask.CONFIRM
+        assert again.state.front.ask is Ask.CONFIRM
         assert again.saw == sitting.saw
     finally:
         again.close()
@@ -109,7 +109,7 @@ def test_a_sealed_log_that_makes_no_walk_is_only_to_be_looked_at(
 
 def test_a_finished_log_ends_with_its_summary(sitting: Sitting) -> None:
     while not sitting.state.finished:
-        state, now = sitting.state, front(sitting.state)
+        state, now = sitting.state, sitting.state.front
         match now.ask:
             case Ask.CAUTION:
                 mark = acts.acknowledge(state, BEGUN)

@@ -19,9 +19,10 @@ from session.texts.steps import step as step_of
 from session.trade.lengths import parse_length
 from session.trade.saw import Cut, End, FilePoints, Leans, Order, Saw
 from session.walk import acts
+from session.walk.front import Ask
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
-from session.walk.rules import Ask, front, why_not
+from session.walk.rules import why_not
 from session.walk.stages import Kind, Stage
 from session.walk.state import State
 from session.walk.work_plan import Plan, make_plan
@@ -108,7 +109,7 @@ class Rehearsed:
     def take(self, move: Move) -> None:
         """Make the marks that ``move`` stands for here."""
         state, at = self.state, self._at
-        now = front(state)
+        now = state.front
         match move.act:
             case Act.PAUSE if now.ask is Ask.PAUSED:
                 self._make(acts.resume(state, at, after="pause", seconds=move.takes_s))
@@ -207,7 +208,7 @@ class Rehearsed:
         leg, _ = state.route.leg_at(state.here)
         target = next(place for place in leg.places if place.tooth == tooth)
         before = leg.places[leg.places.index(target) - 1]
-        ask = front(state).ask
+        ask = state.front.ask
         assert ask in (Ask.CHECK, Ask.CONFIRM)
         if ask is Ask.CHECK:
             self._make(acts.check(state, at, before.tooth))

@@ -22,7 +22,7 @@ from session.till.past_sharpening import Sharpening
 from session.till.saw_history import history
 from session.till.till_folder import Till
 from session.till.till_list import begin
-from session.walk.rules import Ask, front
+from session.walk.front import Ask
 from session.walk.stages import Stage
 
 NAME = "Netloft panel saw"
@@ -62,7 +62,7 @@ def first_gullet(till: Till, recipe: Path) -> tuple[str, ...]:
     hands = Desk(sitting, bites=lambda: known_bites(till, NAME))
     for _ in range(400):
         clock.pass_s(4)
-        now, state = front(sitting.state), sitting.state
+        now, state = sitting.state.front, sitting.state
         place = now.place
         if now.ask is Ask.WORK and place is not None and place.stage is Stage.FILE:
             sitting.close()

@@ -10,8 +10,8 @@ import pytest
 
 from session.sentences.offers import Act
 from session.trade.saw import Saw
+from session.walk.front import Ask
 from session.walk.mark import Did
-from session.walk.rules import Ask, front
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
 
@@ -22,7 +22,7 @@ def slipped(kind: Any, saw: Saw, seed: int, at: int) -> Any:
     """A walk in which the program believes a gullet done that no file has touched: the ``at``-th of the filing."""
     walk = kind(saw, make_plan(saw), seed)
     while True:
-        now = front(walk.state)
+        now = walk.state.front
         done = sum(one.stage is Stage.FILE for one in walk.state.outcomes)
         fresh = now.place is not None and walk.filer._told is not None and walk.filer._slip is None
         if now.ask is Ask.WORK and now.place.stage is Stage.FILE and done >= at and fresh and not walk.state.paused:

@@ -19,7 +19,7 @@ from session.trade.lengths import parse_length
 from session.trade.saw import End, FilePoints, Leans, Order, Saw
 from session.trade.sides import side_on_which_leans_away
 from session.walk import acts
-from session.walk.rules import Ask, Front, front
+from session.walk.front import Ask, Front
 from session.walk.stages import Stage
 from session.walk.state import State
 from session.walk.work_plan import make_plan
@@ -34,7 +34,7 @@ def walk(saw: Saw, *, reshape: bool = False, grades: dict[int, int] | None = Non
     """Each moment of a sharpening in which all goes as asked."""
     state = State.start(make_plan(saw))
     while True:
-        now = front(state)
+        now = state.front
         yield now, state
         place = state.place
         match now.ask:
@@ -173,7 +173,7 @@ def test_a_learner_hears_the_other_practice_in_print_and_everyone_who_says_so() 
 
 def test_a_learner_is_told_when_a_step_is_done() -> None:
     state = State.start(make_plan(CROSSCUT))
-    while front(state).ask is Ask.CAUTION:
+    while state.front.ask is Ask.CAUTION:
         state = state.after(acts.acknowledge(state, AT))
     told = step(Stage.LOOK_OVER, "points")
     assert say(state, CROSSCUT, Level.TAUGHT).lines == (told.how, told.why, told.stop)

@@ -14,7 +14,7 @@ from session.files.supplied import supplied_folder
 from session.log.sitting import Sitting
 from session.machine.clock import SetClock
 from session.sentences.offers import Act
-from session.walk.rules import Ask, front
+from session.walk.front import Ask
 from session.walk.stages import Stage
 
 SIZES = ((80, 24), (120, 36))
@@ -44,7 +44,7 @@ class Worker:
         hands = Desk(self.sitting)
         for _ in range(5000):
             self.clock.pass_s(4)
-            now = front(self.sitting.state)
+            now = self.sitting.state.front
             if moment(now, self.sitting.state):
                 return self.sitting
             reply = self.answer(hands, now)

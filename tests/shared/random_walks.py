@@ -13,8 +13,8 @@ from made_saws import small_saw
 from session.trade.lengths import Length
 from session.trade.saw import Cut, End, FilePoints, Leans, Order
 from session.walk import acts
+from session.walk.front import Ask
 from session.walk.mark import Did, Mark
-from session.walk.rules import Ask, front
 from session.walk.stages import FACTS, Stage
 from session.walk.state import State
 from session.walk.work_plan import Plan, make_plan
@@ -50,7 +50,7 @@ def effect(state: State) -> dict[str, Any]:
 
 def onward(state: State, at: datetime) -> Iterator[Mark]:
     """The mark that answers what is asked, the way that goes on; none once all is finished."""
-    now = front(state)
+    now = state.front
     match now.ask:
         case Ask.PAUSED:
             yield acts.resume(state, at, after="pause", seconds=9.0)
@@ -84,7 +84,7 @@ def at_work(state: State, at: datetime, **fields: Any) -> Mark:
 def one_of_each(state: State) -> Iterator[Mark]:
     """The best try at each kind of mark: if none of these passes, none does."""
     at = datetime(2024, 3, 4, 18, 0, tzinfo=UTC)
-    now = front(state)
+    now = state.front
     yield acts.pause(state, at)
     yield acts.resume(state, at, after="restart", seconds=1.0)
     yield acts.confirm(state, at, "yes")

@@ -13,9 +13,10 @@ from made_saws import small_saw
 from session.trade.lengths import Length
 from session.trade.saw import Saw
 from session.walk import acts
+from session.walk.front import Ask
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
-from session.walk.rules import Ask, front, why_not
+from session.walk.rules import why_not
 from session.walk.stages import Stage
 from session.walk.state import State
 from session.walk.work_plan import Plan, make_plan
@@ -46,7 +47,7 @@ class Hand:
 
     def answer(self) -> Mark:
         """Answer what stands in front, whatever it is, the way that goes on."""
-        now = front(self.state)
+        now = self.state.front
         match now.ask:
             case Ask.PAUSED:
                 return self.make(acts.resume, after="pause", seconds=1.0)
@@ -82,13 +83,13 @@ class Hand:
 
         def there(state: State) -> bool:
             fits = stage is None or (state.place is not None and state.place.stage is stage)
-            return fits and front(state).ask is ask
+            return fits and state.front.ask is ask
 
         return self.until(there)
 
     def to_place(self, place: Place) -> State:
         """Go on until ``place`` is in hand and nothing else is asked."""
-        return self.until(lambda state: state.place == place and front(state).ask is Ask.WORK)
+        return self.until(lambda state: state.place == place and state.front.ask is Ask.WORK)
 
     def dids(self) -> list[Did]:
         return [mark.did for mark in self.state.marks]

@@ -9,9 +9,10 @@ import pytest
 
 from session.trade.lengths import Length
 from session.walk import acts
+from session.walk.front import Ask
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
-from session.walk.rules import Ask, allowed, front, why_not
+from session.walk.rules import allowed, why_not
 from session.walk.stages import Stage
 
 HandOf = Callable[..., Any]
@@ -87,7 +88,7 @@ def test_marks_of_the_hold_points(hand_of: HandOf) -> None:
         "side": 1,
         "what": "saw",
     }
-    hand.until(lambda state: not front(state).name)
+    hand.until(lambda state: not state.front.name)
     assert keys(acts.turn(hand.state, hand.at)) == {"did": "turned", "stage": "file", "side": 1, "tooth": 1}
     hand.to_ask(Ask.CHECK)
     assert keys(acts.check(hand.state, hand.at, 4)) == {
@@ -104,7 +105,7 @@ def test_marks_of_the_hold_points(hand_of: HandOf) -> None:
 
 def test_turning_for_the_setting_names_no_reach(hand_of: HandOf) -> None:
     hand = hand_of(8)
-    hand.until(lambda state: front(state).ask is Ask.TURN and not front(state).name)
+    hand.until(lambda state: state.front.ask is Ask.TURN and not state.front.name)
     assert keys(acts.turn(hand.state, hand.at)) == {"did": "turned", "stage": "set", "side": 2}
 
 
@@ -141,11 +142,11 @@ def test_set_forward_past_a_check_asks_that_check(hand_of: HandOf) -> None:
     hand = hand_of(12, vise_jaw=Length.of(18.0))
     hand.to_place(Place(Stage.FILE, 1, 3))
     set_place(hand, Place(Stage.FILE, 1, 9))
-    assert front(hand.state).ask is Ask.CHECK
-    assert front(hand.state).place == Place(Stage.FILE, 1, 5)
+    assert hand.state.front.ask is Ask.CHECK
+    assert hand.state.front.place == Place(Stage.FILE, 1, 5)
     hand.answer()
-    assert front(hand.state).reach == (7, 12)
-    assert front(hand.state).ask is Ask.SHIFT
+    assert hand.state.front.reach == (7, 12)
+    assert hand.state.front.ask is Ask.SHIFT
 
 
 @pytest.mark.parametrize("ask", [Ask.CHECK, Ask.SHIFT])
@@ -163,7 +164,7 @@ def test_set_forward_after_an_interruption(hand_of: HandOf) -> None:
     hand.to_place(Place(Stage.FILE, 1, 3))
     hand.make(acts.resume, after="restart", seconds=900.0)
     set_place(hand, Place(Stage.FILE, 1, 7))
-    assert front(hand.state).ask is Ask.CONFIRM
+    assert hand.state.front.ask is Ask.CONFIRM
     assert hand.state.place == Place(Stage.FILE, 1, 7)
 
 
@@ -188,7 +189,7 @@ def test_set_back_across_a_turn(hand_of: HandOf) -> None:
     hand = hand_of(8)
     hand.to_place(Place(Stage.FILE, 2, 4))
     set_place(hand, Place(Stage.FILE, 1, 7))
-    now = front(hand.state)
+    now = hand.state.front
     assert (now.ask, now.side, now.name) == (Ask.TURN, 1, "saw"), "the saw lies turned, so it has to be turned again"
     assert hand.state.side == 2
 

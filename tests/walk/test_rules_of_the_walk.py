@@ -13,9 +13,10 @@ from session.trade.grades import SHARES
 from session.trade.lengths import Length
 from session.trade.pitch import MOST_POINTS
 from session.walk import acts
+from session.walk.front import Ask
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
-from session.walk.rules import MOST_STROKES, Ask, allowed, begun, can_take_back, front, why_not
+from session.walk.rules import MOST_STROKES, allowed, begun, can_take_back, why_not
 from session.walk.stages import FACTS, Stage
 from session.walk.state import COUNTED, IN_THE_LINE, State
 
@@ -27,7 +28,7 @@ AT_WORK = {Did.DONE, Did.LEFT_OUT, Did.FLAGGED, Did.MEASURED, Did.DECIDED, Did.A
 def asks_of(hand: Any) -> list[tuple[Ask, Stage | None]]:
     found = []
     while not hand.state.finished:
-        now = front(hand.state)
+        now = hand.state.front
         found.append((now.ask, now.place.stage if now.place else None))
         hand.answer()
     return found
@@ -38,7 +39,7 @@ def test_a_whole_walk_asks_for_each_thing(hand_of: HandOf) -> None:
     asked = asks_of(hand)
     assert {ask for ask, _ in asked} == {Ask.CAUTION, Ask.WORK, Ask.CHECK, Ask.TURN, Ask.SHIFT, Ask.END}
     assert asked[-1] == (Ask.END, None)
-    assert front(hand.state).ask is Ask.FINISHED
+    assert hand.state.front.ask is Ask.FINISHED
     assert hand.dids()[-1] is Did.FINISHED
 
 
@@ -47,7 +48,7 @@ def test_a_caution_stands_before_the_first_step_it_concerns(hand_of: HandOf) -> 
     hand = hand_of(4)
     asked: dict[str, Stage] = {}
     while not hand.state.finished:
-        now = front(hand.state)
+        now = hand.state.front
         if now.ask is Ask.CAUTION:
             assert now.name not in asked
             assert now.place is not None
@@ -69,7 +70,7 @@ def test_an_interruption_stands_before_a_check_and_a_check_before_a_caution(hand
     hand.make(acts.resume, after="restart", seconds=1.0)
     order = []
     for _ in range(3):
-        order.append(front(hand.state).ask)
+        order.append(hand.state.front.ask)
         hand.answer()
     assert order == [Ask.CONFIRM, Ask.CHECK, Ask.CAUTION]
 
@@ -96,7 +97,7 @@ def test_what_may_be_made_at_the_hold_points_of_the_whole_walk(hand_of: HandOf) 
     assert allowed(hand.state) == {Did.RESUMED}
     hand.make(acts.resume, after="pause", seconds=1.0)
     assert allowed(hand.state) == {Did.PAUSED, Did.RESUMED, Did.CONFIRMED, Did.DONE}
-    hand.until(lambda state: front(state).ask is Ask.TURN and not front(state).name)
+    hand.until(lambda state: state.front.ask is Ask.TURN and not state.front.name)
     assert allowed(hand.state) == BACK | {Did.TURNED}
     hand.to_ask(Ask.END)
     assert allowed(hand.state) == BACK | {Did.FINISHED}
@@ -235,7 +236,7 @@ def test_each_refusal_is_one_sentence(
     else:
         hand.to_ask(ask)
     state = hand.state
-    assert front(state).ask is ask
+    assert state.front.ask is ask
     reason = why_not(state, maker(state, hand.at))
     assert reason is not None
     assert re.search(sentence, reason), reason
@@ -260,7 +261,7 @@ def test_a_stage_that_has_begun_is_not_decided(hand_of: HandOf) -> None:
 
 def test_the_saw_is_turned_to_the_side_asked(hand_of: HandOf) -> None:
     hand = hand_of(8)
-    hand.until(lambda state: front(state).ask is Ask.TURN and not front(state).name)
+    hand.until(lambda state: state.front.ask is Ask.TURN and not state.front.name)
     wrong = replace(acts.turn(hand.state, hand.at), side=1)
     assert why_not(hand.state, wrong) == "the saw has to be turned to side 2"
 

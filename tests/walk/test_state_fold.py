@@ -10,9 +10,9 @@ import pytest
 
 from session.trade.lengths import Length
 from session.walk import acts
+from session.walk.front import Ask
 from session.walk.mark import Did, Mark
 from session.walk.place import Place, Standing
-from session.walk.rules import Ask, front
 from session.walk.stages import Stage
 from session.walk.state import COUNTED, IN_THE_LINE, State
 
@@ -66,7 +66,7 @@ def test_flags_and_measures_keep_the_last(hand_of: HandOf) -> None:
 def test_turning_puts_the_saw_at_the_reach_of_the_other_side(hand_of: HandOf) -> None:
     hand = hand_of(12, vise_jaw=Length.of(18.0))
     hand.to_ask(Ask.TURN, Stage.FILE)  # side 2 was set last; the first turn of filing is back to side 1
-    hand.until(lambda state: front(state).ask is Ask.TURN and not front(state).name)
+    hand.until(lambda state: state.front.ask is Ask.TURN and not state.front.name)
     assert hand.state.turn_items == {"saw", "guide", "fleam", "low"}
     hand.make(acts.turn)
     assert (hand.state.side, hand.state.reach, hand.state.turn_items) == (1, (1, 6), frozenset())
@@ -83,7 +83,7 @@ def test_a_check_is_asked_again_when_its_place_is_gone_through_again(hand_of: Ha
     for mark in acts.set_place(hand.state, hand.at, Place(Stage.FILE, 1, 3)):
         hand.put(mark)
     hand.to_ask(Ask.CHECK)
-    assert front(hand.state).place == at_check
+    assert hand.state.front.place == at_check
 
 
 @pytest.mark.parametrize(("after", "asked_again"), [("pause", True), ("restart", True), ("no key", False)])
@@ -164,7 +164,7 @@ def test_taking_back_goes_all_the_way(hand_of: HandOf) -> None:
     hand = hand_of(4)
     acknowledged = ("acknowledged", "turn_items")  # they claim nothing about the saw, and are not taken back
     before_act = []
-    while front(hand.state).ask is not Ask.END:
+    while hand.state.front.ask is not Ask.END:
         before = {k: v for k, v in effect(hand.state).items() if k not in acknowledged}
         hand.answer()
         if hand.state.last_act == hand.state.marks[-1]:

@@ -19,9 +19,10 @@ from hypothesis.stateful import (
 
 from random_walks import effect, one_of_each, onward, plans
 from session.walk import acts
+from session.walk.front import Ask
 from session.walk.mark import Did, Mark
 from session.walk.place import Place, Standing, place_of
-from session.walk.rules import MOST_STROKES, Ask, allowed, can_take_back, front, why_not
+from session.walk.rules import MOST_STROKES, allowed, can_take_back, why_not
 from session.walk.stages import Stage
 from session.walk.state import ACTS, COUNTED, IN_THE_LINE, State
 from session.walk.work_plan import Plan
@@ -89,7 +90,7 @@ class Walking(RuleBasedStateMachine):
     def go_on(self, steps: int) -> None:
         """Answer whatever is asked, for a while, so that runs come far."""
         for _ in range(steps):
-            if front(self.state).ask is not Ask.END:  # finishing is left to a rule of its own
+            if self.state.front.ask is not Ask.END:  # finishing is left to a rule of its own
                 for mark in onward(self.state, self.now()):
                     self.put(mark)
 
@@ -177,7 +178,7 @@ class Walking(RuleBasedStateMachine):
 
     @rule(counted=st.integers(1, 40))
     def check(self, counted: int) -> None:
-        if front(self.state).place is not None:
+        if self.state.front.place is not None:
             self.put(acts.check(self.state, self.now(), counted))
 
     @rule(data=st.data())

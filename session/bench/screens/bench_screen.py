@@ -32,7 +32,7 @@ from session.desk.saving import Saving
 from session.pictures.place_row import places_row, whole_parts
 from session.sentences.offers import Act, Offer
 from session.sentences.saying import Saying
-from session.walk.rules import Ask
+from session.walk.front import Ask
 from session.walk.stages import Stage
 
 _SAVING = "Saving …"
