@@ -5,10 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Any
 
-from session.texts.steps import step
-from session.walk.stages import Stage
+from session.walk.measurables import IN_THE_LINE, MEASURABLES, Measurable
 
 
 class FindingError(ValueError):
@@ -44,56 +43,54 @@ class Findings:
             raise FindingError(f"{self.counted_share[0]:g} points {self.counted_share[1]}; allowed: more than 1")
         _finite("width over the points", self.over_points_mm, above=True)
         _finite("spacing error", self.spacing_error_mm, above=False)
-        for name, value in (("line", self.line), ("bright points", self.bright), ("last cut", self.last_cut)):
-            if value is not None and value not in _choices(name):
-                raise FindingError(f'{name} "{value}"; allowed: {", ".join(_choices(name))}')
+        chosen = {
+            Measurable.LINE: self.line,
+            Measurable.BRIGHT_POINTS: self.bright,
+            Measurable.LAST_CUT: self.last_cut,
+        }
+        for what, value in chosen.items():
+            allowed = MEASURABLES[what].choices
+            if value is not None and value not in allowed:
+                raise FindingError(f'{what} "{value}"; allowed: {", ".join(allowed)}')
         if any(tooth < 1 for tooth in self.broken or ()):
             raise FindingError("a broken tooth has a number under 1; allowed: 1 (the heel) and up")
         if self.sharpenings_since_set is not None and self.sharpenings_since_set < 0:
             raise FindingError(f"{self.sharpenings_since_set} sharpenings since it was set; allowed: 0 or more")
 
 
-#: The scope of a count that is over the whole line, as the step "points" names it.
-WHOLE_LINE: Final = "in the line"
-
-
 def findings_from(
-    answers: Mapping[str, Any],
+    answers: Mapping[Measurable, Any],
     *,
-    scope: str = WHOLE_LINE,
+    scope: str = IN_THE_LINE,
     sharpenings_since_set: int | None = None,
     spacing_error_mm: float | None = None,
 ) -> Findings:
-    """The findings from answers keyed by the step they answer; a step without an answer is left out or None.
+    """The findings from answers keyed by the thing measured; one without an answer is left out or None.
 
-    "points" is a number, counted over ``scope`` (a choice of that step); "over the set" is in mm; "broken teeth"
-    is a sequence of numbers; the others are choices. Raises FindingError for an answer that cannot be.
+    A count is of points, over ``scope`` (one of its choices); a length is in mm; broken teeth are a sequence of
+    numbers; the others are choices. Raises FindingError for an answer that cannot be.
     """
-    count = answers.get("points")
-    if scope not in _choices("points"):
-        raise FindingError(f'a count "{scope}"; allowed: {", ".join(_choices("points"))}')
+    count = answers.get(Measurable.POINTS)
+    scopes = MEASURABLES[Measurable.POINTS].choices
+    if scope not in scopes:
+        raise FindingError(f'a count "{scope}"; allowed: {", ".join(scopes)}')
     whole: int | None = None
-    if count is not None and scope == WHOLE_LINE:
+    if count is not None and scope == IN_THE_LINE:
         if not math.isfinite(count) or count != int(count):
             raise FindingError(f"{count:g} points in the line; allowed: a whole number")
         whole = int(count)
-    broken = answers.get("broken teeth")
+    broken = answers.get(Measurable.BROKEN_TEETH)
     return Findings(
         counted_points=whole,
         counted_share=None if count is None or whole is not None else (float(count), scope),
-        over_points_mm=answers.get("over the set"),
-        line=answers.get("line"),
+        over_points_mm=answers.get(Measurable.OVER_POINTS),
+        line=answers.get(Measurable.LINE),
         broken=None if broken is None else tuple(sorted(set(broken))),
-        bright=answers.get("bright points"),
-        last_cut=answers.get("last cut"),
+        bright=answers.get(Measurable.BRIGHT_POINTS),
+        last_cut=answers.get(Measurable.LAST_CUT),
         sharpenings_since_set=sharpenings_since_set,
         spacing_error_mm=spacing_error_mm,
     )
-
-
-def _choices(name: str) -> tuple[str, ...]:
-    asks = step(Stage.LOOK_OVER, name).asks
-    return asks.choices if asks is not None else ()
 
 
 def _finite(what: str, mm: float | None, *, above: bool) -> None:

@@ -14,9 +14,9 @@ from session.trade.saw import Saw
 from session.trade.strokes import LEARN_LAST, Bite, stroke_range, strokes_for
 from session.walk.graded_flats import bite_here, evening, usable_grades
 from session.walk.known_bites import KnownBites
+from session.walk.measurables import Measurable
 from session.walk.stages import Stage
 from session.walk.state import State
-from session.walk.voids import FILE
 
 #: Before any record taught a bite: from memory.
 NO_RECORDS: Final = KnownBites()
@@ -89,7 +89,7 @@ def expected(state: State, saw: Saw, known: KnownBites = NO_RECORDS) -> Expected
 
 def known_bite(state: State, known: KnownBites) -> Bite:
     """What is known of the file in hand before this walk has taught its own bite."""
-    told = state.measured.get(FILE)
+    told = state.measured.get(Measurable.FILE)
     return known.of(None if told is None else str(told.value))
 
 

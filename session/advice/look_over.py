@@ -6,31 +6,29 @@ from typing import Any
 
 from session.advice.findings import Findings, findings_from
 from session.advice.stage_advice import Counsel, advise
-from session.texts.steps import AskKind, step
 from session.trade.lengths import MM_PER
 from session.trade.saw import Saw
+from session.walk.measurables import IN_THE_LINE, MEASURABLES, Measurable, ValueKind, teeth_in
 from session.walk.stages import FACTS, Stage
-from session.walk.state import IN_THE_LINE, State
+from session.walk.state import State
 
 
 def findings(state: State) -> Findings:
     """The answers given at the look over; what was passed over is not among them."""
-    answers: dict[str, Any] = {}
+    answers: dict[Measurable, Any] = {}
     scope = IN_THE_LINE
-    for name in FACTS[Stage.LOOK_OVER].steps:
-        asks = step(Stage.LOOK_OVER, name).asks
-        mark = state.measured.get(asks.what) if asks is not None else None
-        if asks is None or mark is None or asks.kind is AskKind.FILE:
-            # Which file is in hand says nothing of the saw.
+    for what, facts in MEASURABLES.items():
+        mark = state.measured.get(what)
+        if mark is None or facts.stage is not Stage.LOOK_OVER:
             continue
-        match asks.kind:
-            case AskKind.LENGTH if isinstance(mark.value, int | float):
-                answers[name] = float(mark.value) * MM_PER[mark.unit or "mm"]
-            case AskKind.TEETH:
-                answers[name] = tuple(int(tooth) for tooth in str(mark.value).split(",") if tooth.strip().isdigit())
+        match facts.kind:
+            case ValueKind.LENGTH if isinstance(mark.value, int | float):
+                answers[what] = float(mark.value) * MM_PER[mark.unit or "mm"]
+            case ValueKind.TEETH:
+                answers[what] = teeth_in(mark.value)
             case _:
-                answers[name] = mark.value
-        if name == "points" and mark.unit is not None:
+                answers[what] = mark.value
+        if what is Measurable.POINTS and mark.unit is not None:
             scope = mark.unit
     return findings_from(answers, scope=scope)
 

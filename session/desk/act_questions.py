@@ -11,7 +11,6 @@ from session.desk.desk import Desk
 from session.desk.help_text import guide
 from session.desk.question import Question
 from session.desk.reply import Opens, Reply
-from session.desk.step_answers import TRIAL_CUT
 from session.sentences.offers import Act
 from session.sentences.saying import Saying
 from session.sentences.whereabouts import last_marks, named, told
@@ -20,6 +19,7 @@ from session.texts.faults import Extra, extra_for, fault
 from session.texts.reasons import reasons
 from session.texts.steps import AskKind
 from session.texts.steps import step as step_of
+from session.walk.measurables import Measurable
 from session.walk.place import Place
 from session.walk.stages import Kind, Stage
 
@@ -145,8 +145,8 @@ def _more(hands: Desk) -> Question:
 def _remedy(hands: Desk) -> Question:
     """The causes of the fault seen in the trial cut, least steel first, each with its smallest remedy."""
     measured = hands.sitting.state.measured
-    seen = fault(str(measured[TRIAL_CUT].value))
-    wander = measured.get("cut wander to")
+    seen = fault(str(measured[Measurable.TRIAL_CUT].value))
+    wander = measured.get(Measurable.CUT_WANDER_TO)
     offered: dict[str, tuple[Extra, ...]] = {}
     lines = [seen.sees]
     for cause in seen.causes:

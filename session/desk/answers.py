@@ -7,15 +7,13 @@ from dataclasses import dataclass
 from typing import Final
 
 from session.texts.steps import AskKind, Asks
+from session.trade.file_life import CORNERS
 from session.trade.lengths import MM_PER, LengthError, parse_length
 from session.trade.saw import Saw
-from session.walk.voids import CORNER
+from session.walk.measurables import IN_THE_LINE, MEASURABLES, Measurable, whole_in
 
-#: More teeth than any line has; a guard against a slip of the key.
-MOST_POINTS = 3000
-
-#: The longest name of a file, as the list of files owned allows it (session/files/owned_files.py).
-LONGEST_FILE: Final = 80
+#: The corners of a file, as they are typed.
+_CORNERS: Final = tuple(map(str, CORNERS))
 
 #: A file's name with a corner after it; without a comma before it, "corner" may be part of a name.
 _CORNER: Final = re.compile(r"(.*?)\s*[,;]\s*corner(?![a-z])\s*(.*)|(?:(.*)\s)?corner\s*(\d+)", re.IGNORECASE)
@@ -29,7 +27,7 @@ class AnswerError(ValueError):
 class Answer:
     """One measured thing: what, its value, its unit, and the text as typed."""
 
-    what: str
+    what: Measurable
     value: float | int | str
     unit: str | None
     entered: str
@@ -84,18 +82,19 @@ def _count(asks: Asks, text: str, saw: Saw) -> Answer:
     over = (found[2] or "").strip() or asks.choices[0]
     if over not in asks.choices:
         raise AnswerError(f'"{over[:20]}" is not known; allowed after the number: {", ".join(asks.choices)}')
-    if not 2 <= value <= MOST_POINTS:
-        raise AnswerError(f"{value:g} points; allowed: 2 to {MOST_POINTS}")
-    if over == asks.choices[0] and value != int(value):
+    facts = MEASURABLES[asks.what]
+    if not facts.least <= value <= facts.most:
+        raise AnswerError(f"{value:g} points; allowed: {facts.least:g} to {facts.most:g}")
+    if over == IN_THE_LINE and value != int(value):
         raise AnswerError(f"{value:g} points in the line; a whole line has a whole number of points")
-    if over == asks.choices[0] and not 0.75 * saw.points <= value <= 1.25 * saw.points:
+    if over == IN_THE_LINE and not 0.75 * saw.points <= value <= 1.25 * saw.points:
         raise AnswerError(
             f"{value:g} is far from the {saw.points} points that the recipe gives; count again, or change the recipe"
         )
     return Answer(asks.what, int(value) if value == int(value) else value, over, text)
 
 
-def _length(what: str, text: str) -> Answer:
+def _length(what: Measurable, text: str) -> Answer:
     try:
         length = parse_length(text)
     except LengthError as wrong:
@@ -113,7 +112,7 @@ def _choice(asks: Asks, text: str) -> Answer:
     return Answer(asks.what, matching[0], None, matching[0])
 
 
-def _teeth(what: str, text: str, saw: Saw) -> Answer:
+def _teeth(what: Measurable, text: str, saw: Saw) -> Answer:
     if text.lower() == "none":
         return Answer(what, "none", None, text)
     teeth = []
@@ -123,39 +122,42 @@ def _teeth(what: str, text: str, saw: Saw) -> Answer:
                 f'"{part[:20]}" is no tooth of this saw; allowed: 1 to {saw.points} from the heel, or "none"'
             )
         teeth.append(int(part))
-    return Answer(what, ", ".join(str(tooth) for tooth in sorted(set(teeth))), "from the heel", text)
+    return Answer(what, ", ".join(str(tooth) for tooth in sorted(set(teeth))), MEASURABLES[what].units[0], text)
 
 
-def _file(what: str, text: str) -> tuple[Answer, ...]:
+def _file(what: Measurable, text: str) -> tuple[Answer, ...]:
     """A file by its name, then its corner if one is told: "6 in slim, corner 2", or only "6 in slim"."""
     found = _CORNER.fullmatch(text)
     name, corner = (found[1] or found[3] or "", found[2] or found[4] or "") if found else (text, None)
     name = name.strip(" ,;")
-    if corner is not None and corner not in ("1", "2", "3"):
-        raise AnswerError(f'corner "{corner[:12]}"; allowed: 1, 2 or 3')
+    if corner is not None and corner not in _CORNERS:
+        raise AnswerError(f'corner "{corner[:12]}"; allowed: {", ".join(_CORNERS[:-1])} or {_CORNERS[-1]}')
     if not name:
         raise AnswerError('the file has no name; write its name first, such as "6 in slim, corner 2"')
-    if len(name) > LONGEST_FILE:
-        raise AnswerError(f"{len(name)} characters for the file's name; allowed: at most {LONGEST_FILE}")
+    if len(name) > (longest := MEASURABLES[what].most):
+        raise AnswerError(f"{len(name)} characters for the file's name; allowed: at most {longest}")
     told = Answer(what, name, None, name)
-    return (told,) if corner is None else (told, Answer(CORNER, int(corner), None, f"corner {corner}"))
+    return (told,) if corner is None else (told, Answer(Measurable.FILE_CORNER, int(corner), None, f"corner {corner}"))
 
 
 def _cut(text: str) -> tuple[Answer, ...]:
     parts = [part.strip() for part in re.split(r"[;,](?!\d)", text)]
     if len(parts) not in (3, 4):
         raise AnswerError('a cut is length, thickness, strokes and wander: "12 in, 3/4 in, 40 strokes, 1 mm right"')
-    answers = [_length("cut length", parts[0]), _length("cut thickness", parts[1])]
+    answers = [_length(Measurable.CUT_LENGTH, parts[0]), _length(Measurable.CUT_THICKNESS, parts[1])]
     if any(answer.value == 0 for answer in answers):
         raise AnswerError("a cut of no length or thickness proves nothing; allowed: above zero")
     strokes = re.fullmatch(r"(\d{1,5})(?: ?strokes?)?", parts[2])
-    if strokes is None or int(strokes[1]) < 1:
-        raise AnswerError(f'"{parts[2][:20]}" is not a number of strokes; allowed: 1 to 99999')
-    answers.append(Answer("cut strokes", int(strokes[1]), "strokes", parts[2]))
+    count, allowed = Measurable.CUT_STROKES, MEASURABLES[Measurable.CUT_STROKES]
+    if strokes is None or whole_in(count, int(strokes[1])) is None:
+        raise AnswerError(
+            f'"{parts[2][:20]}" is not a number of strokes; allowed: {allowed.least:.0f} to {allowed.most:.0f}'
+        )
+    answers.append(Answer(count, int(strokes[1]), allowed.units[0], parts[2]))
     if len(parts) == 4:
         wander = re.fullmatch(r"(.+?) (left|right)", parts[3])
         if wander is None:
             raise AnswerError(f'"{parts[3][:20]}" does not say how far and which way, such as "1 mm right"')
-        answers.append(_length("cut wander", wander[1]))
-        answers.append(Answer("cut wander to", wander[2], None, parts[3]))
+        answers.append(_length(Measurable.CUT_WANDER, wander[1]))
+        answers.append(Answer(Measurable.CUT_WANDER_TO, wander[2], None, parts[3]))
     return tuple(answers)

@@ -14,7 +14,7 @@ from session.desk.countdown import Countdown
 from session.desk.guards import Guards, span
 from session.desk.mark_writing import Making
 from session.desk.reply import Opens, Reply
-from session.desk.step_answers import PLAN, Stepping
+from session.desk.step_answers import Stepping
 from session.log.sitting import Sitting
 from session.sentences.offers import Act, offers
 from session.sentences.saying import Saying, say
@@ -25,10 +25,11 @@ from session.walk import acts
 from session.walk.front import Ask, Front
 from session.walk.known_bites import KnownBites
 from session.walk.mark import Did
+from session.walk.measurables import GRADE
 from session.walk.pace import idle_limit_s
 from session.walk.place import Place
 from session.walk.rules import allowed
-from session.walk.stages import Kind, Stage
+from session.walk.stages import PLAN_STEP, Kind, Stage
 
 #: Acts that move on, and so are guarded against a key or pedal that repeats (bench rule 19).
 ADVANCES: Final = frozenset({Act.DONE, Act.STROKES, Act.AGREE})
@@ -270,7 +271,7 @@ class Desk:
             case Ask.CHECK if place is not None:
                 checked = acts.check(state, at, place.tooth or place.number)
                 return self.making.make(checked, note=f"Checked: {place} agrees.")
-            case Ask.WORK if place is not None and place.step == PLAN:
+            case Ask.WORK if place is not None and place.step == PLAN_STEP:
                 return self.steps.as_advised(self.sitting.saw)
             case Ask.CONFIRM:
                 note = f"Found again: {state.place or 'the end'} is next."
@@ -306,7 +307,7 @@ class Desk:
         """The grade given last, or the usual one before any was given."""
         state = self.sitting.state
         # Not the last act: a check point or a tooth left out may stand between two grades.
-        given = (m.value for m in reversed(state.marks) if m.unit == "grade" and m.seq not in state.taken)
+        given = (m.value for m in reversed(state.marks) if m.unit == GRADE and m.seq not in state.taken)
         return next((grade for grade in given if isinstance(grade, int)), USUAL)
 
 

@@ -14,14 +14,9 @@ from session.texts.steps import Asks
 from session.texts.steps import step as step_of
 from session.trade.saw import Saw
 from session.walk import acts
+from session.walk.measurables import GOOD, Measurable
 from session.walk.place import Place
-from session.walk.stages import FACTS, Stage
-
-#: The step at which the plan is settled, and the step that proves the saw with the verdict that ends it
-#: (session/texts/steps.toml).
-PLAN: Final = "plan"
-TRIAL_CUT: Final = "trial cut"
-GOOD: Final = "good"
+from session.walk.stages import FACTS, PLAN_STEP, TRIAL_CUT_STEP, Stage
 
 
 class Stepping:
@@ -47,7 +42,7 @@ class Stepping:
                 return reply
             shown.append(f"{one.what}: {one.entered}")
         noted = f"Noted {', '.join(shown)}."
-        if place is not None and place.step == TRIAL_CUT:
+        if place is not None and place.step == TRIAL_CUT_STEP:
             # The numbers of a cut do not say whether it was good; the person does, by digit.
             return Reply(f"{noted} Now how it cut, by digit.")
         return making.make(acts.done(making.state, making.at()), note=noted)
@@ -57,14 +52,14 @@ class Stepping:
         if not 1 <= digit <= len(choices):
             allowed = f"allowed: 1 to {len(choices)}" if choices else "there is nothing to choose or count here"
             return Reply(f"{digit}: {allowed}.", refused=True)
-        if place.step == PLAN:
+        if place.step == PLAN_STEP:
             state = self._making.state
             stage = [stage for stage in state.plan.order if FACTS[stage].optional][digit - 1]
             return self.decide(stage, stage not in state.taken_in, "at the look over")
         asks, chosen = self.asks(), choices[digit - 1]
         if asks is None:
             return Reply("There is nothing to answer here.", refused=True)
-        if place.step == TRIAL_CUT:
+        if place.step == TRIAL_CUT_STEP:
             return self._verdict(asks.what, chosen)
         if place.stage is Stage.LEVEL and digit > 1:
             return self.add(Stage.LEVEL, passes=1 if digit == 2 else 0, reason=chosen)
@@ -104,7 +99,7 @@ class Stepping:
         making = self._making
         return making.make(acts.done(making.state, making.at()), note=reason)
 
-    def _verdict(self, what: str, chosen: str) -> Reply:
+    def _verdict(self, what: Measurable, chosen: str) -> Reply:
         """How the trial cut went: good ends the step, a fault leads to its causes and their remedies."""
         making = self._making
         reply = making.make(acts.measure(making.state, making.at(), what, chosen, entered=chosen))

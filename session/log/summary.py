@@ -18,10 +18,10 @@ from session.log.seals import key_line
 from session.machine.toml_text import LONGEST_LINE
 from session.trade.strokes import DEFAULT_BITE, LEAST_BITE_MM3, MOST_BITE_MM3, Bite
 from session.walk.mark import Did, Mark
+from session.walk.measurables import Measurable, teeth_in, voids
 from session.walk.pace import pace
 from session.walk.place import Place, place_of
 from session.walk.stages import FACTS, Kind
-from session.walk.voids import voids
 
 #: Key of a finished mark that holds the summary.
 KEY: Final = "summary"
@@ -64,8 +64,8 @@ class Summary:
     @property
     def broken(self) -> tuple[int, ...]:
         """The broken teeth that were found at the look over."""
-        value, _ = self.measured.get("broken teeth", ("", None))
-        return tuple(int(tooth) for tooth in str(value)[:4000].split(",") if tooth.strip().isdecimal())
+        value, _ = self.measured.get(Measurable.BROKEN_TEETH, ("", None))
+        return teeth_in(value)
 
     def to_dict(self) -> dict[str, Any]:
         """Plain values for JSON and for a log; an absent time or unit is left out."""

@@ -14,7 +14,8 @@ from session.trade.file_life import CORNERS
 from session.trade.grades import SHARES
 from session.trade.kerf import set_from_measurement_mm
 from session.trade.lengths import in_unit
-from session.walk.stages import FACTS, Stage
+from session.walk.measurables import Measurable
+from session.walk.stages import FACTS
 
 #: A line that hangs or stands in its middle by less than this looks straight: judgement.
 STRAIGHT_MM: Final = 0.015
@@ -28,8 +29,10 @@ MOST: Final = 0.5
 _NAMED: Final = re.compile(r"\b(?:gullet|tooth) (\d+)")
 _LEAN: Final = re.compile(r"lean to the (heel|toe)")
 
-#: The named steps by the title that stands over them.
-_STEPS: Final = {step(stage, name).title: (stage, name) for stage, facts in FACTS.items() for name in facts.steps}
+#: What the named steps ask, by the title that stands over them.
+_ASKED: Final = {
+    step(stage, name).title: step(stage, name).asks for stage, facts in FACTS.items() for name in facts.steps
+}
 
 
 class Eyes:
@@ -71,45 +74,31 @@ class Eyes:
 
     def answer(self, saying: Saying, rng: Random) -> str | None:
         """The answer to the step in hand, as typed or as the choice is worded; None where none is asked."""
-        found = _STEPS.get(saying.title)
+        found = _ASKED.get(saying.title)
         if found is None:
             return None
-        stage, name = found
-        if stage is Stage.LOOK_OVER:
-            return self._looked(name, rng)
-        if stage is Stage.SET:
-            return self._written(self._plate.over_points_mm())
-        return self._proved(name, rng) if stage is Stage.PROVE else None
-
-    def _looked(self, name: str, rng: Random) -> str | None:
         plate = self._plate
-        match name:
-            case "points":
+        match found.what:
+            case Measurable.POINTS:
                 return str(plate.points)
-            case "over the set":
+            case Measurable.OVER_POINTS | Measurable.OVER_POINTS_AFTER:
                 return self._written(plate.over_points_mm())
-            case "line":
+            case Measurable.LINE:
                 hollow = plate.hollow_mm()
                 return "straight" if abs(hollow) <= STRAIGHT_MM else "hollow" if hollow > 0 else "crowned"
-            case "broken teeth":
+            case Measurable.BROKEN_TEETH:
                 return ", ".join(str(tooth) for tooth in plate.broken()) or "none"
-            case "bright points":
+            case Measurable.BRIGHT_POINTS:
                 return self._first_bright
-            case "last cut":
+            case Measurable.LAST_CUT:
                 return self._first_cut
-            case "file":
+            case Measurable.FILE:
                 return f"{FILE}, corner {rng.choice(CORNERS)}"
-            case _:
-                return None
-
-    def _proved(self, name: str, rng: Random) -> str | None:
-        plate = self._plate
-        match name:
-            case "sight":
+            case Measurable.TROUGH:
                 return "uneven" if self._uneven() else "even"
-            case "needle":
+            case Measurable.NEEDLE:
                 return "no fleam" if plate.saw.fleam == 0 else "stops" if self._uneven() else "slides"
-            case "trial cut":
+            case Measurable.TRIAL_CUT:
                 return self._cut(rng)
             case _:
                 return None

@@ -25,10 +25,10 @@ from session.trade.tooth import tooth_of
 from session.walk.front import Ask, Front, turn_items
 from session.walk.graded_flats import broken_teeth, evening
 from session.walk.known_bites import KnownBites
+from session.walk.measurables import Measurable
 from session.walk.place import Place
-from session.walk.stages import FACTS, Kind, Stage
+from session.walk.stages import FACTS, LEFT_OUT_STEP, PLAN_STEP, Kind, Stage
 from session.walk.state import State
-from session.walk.voids import CORNER, FILE
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,15 +237,15 @@ def _step(state: State, saw: Saw, place: Place, level: Level) -> Asked:
     choices: tuple[str, ...] = ()
     if place.stage is Stage.LEVEL and state.grades:
         lines = (*_verdict(state, saw), *lines)
-    if place.stage is Stage.CLOSE and place.step == "left out":
+    if place.stage is Stage.CLOSE and place.step == LEFT_OUT_STEP:
         lines = (*_left_out(state), *lines)
-    if place.stage is Stage.LOOK_OVER and place.step == "plan":
+    if place.stage is Stage.LOOK_OVER and place.step == PLAN_STEP:
         return _settle(state, saw, told, level)
     if told.asks is not None and told.asks.kind in (AskKind.CHOICE, AskKind.CUT):
         choices = told.asks.choices
     measured = state.measured.get(told.asks.what) if told.asks else None
     if measured is not None:
-        corner = state.measured.get(CORNER) if measured.what == FILE else None
+        corner = state.measured.get(Measurable.FILE_CORNER) if measured.what == Measurable.FILE else None
         with_corner = f", {corner.entered or corner.value}" if corner is not None else ""
         lines = (f"Answered: {measured.entered or measured.value}{with_corner}.", *lines)
     return Asked(told.title, lines, told.do, choices=choices, source=told.source)

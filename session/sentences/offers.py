@@ -8,7 +8,7 @@ from enum import StrEnum
 from session.walk.front import Ask, Front
 from session.walk.mark import Did
 from session.walk.rules import allowed
-from session.walk.stages import Kind, Stage
+from session.walk.stages import PLAN_STEP, Kind, Stage
 from session.walk.state import State
 
 
@@ -58,7 +58,7 @@ def offers(state: State, now: Front) -> tuple[Offer, ...]:
             found.append(Offer(Act.STROKES, "strokes"))
         if kind is Kind.TOOTH and now.place.stage is Stage.LEVEL:
             found.append(Offer(Act.STROKES, "grade"))
-        if now.place.step == "plan":
+        if now.place.step == PLAN_STEP:
             found.append(Offer(Act.AGREE, "as advised"))
         elif kind is Kind.STEP and now.place.stage is not Stage.CLOSE:
             found.append(Offer(Act.ANSWER, "answer"))

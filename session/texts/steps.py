@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
 
 from session.texts.tables import cited, entry
+from session.walk.measurables import MEASURABLES, Measurable
 from session.walk.stages import Stage
 
 
@@ -22,15 +24,23 @@ class AskKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Asks:
-    """A question of a step.
+    """A question of a step: the thing measured, and the form of the answer."""
 
-    what: the name of the thing measured, as it stands in the log.
-    choices: allowed answers (CHOICE, CUT) or what the number counts (COUNT); empty otherwise.
-    """
+    what: Measurable
 
-    what: str
-    kind: AskKind
-    choices: tuple[str, ...] = ()
+    @property
+    def kind(self) -> AskKind:
+        """What sort of answer it takes."""
+        return _TOGETHER.get(self.what) or AskKind(MEASURABLES[self.what].kind)
+
+    @property
+    def choices(self) -> tuple[str, ...]:
+        """Allowed answers (CHOICE, CUT) or what the number counts (COUNT); empty otherwise."""
+        return MEASURABLES[self.what].choices
+
+
+#: What is told in one line with something else.
+_TOGETHER: Final = {Measurable.FILE: AskKind.FILE, Measurable.TRIAL_CUT: AskKind.CUT}
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +66,6 @@ def step(stage: Stage, name: str) -> Step:
         why=found["why"],
         how=found["how"],
         stop=found["stop"],
-        asks=None if asks is None else Asks(asks["what"], AskKind(asks["kind"]), tuple(asks.get("choices", ()))),
+        asks=None if asks is None else Asks(Measurable(asks)),
         source=cited(found["source"]),
     )

@@ -21,14 +21,13 @@ from session.log.summary import Summary, summary_of, told_by
 from session.machine.clean_text import clean
 from session.trade.grades import SHARES
 from session.trade.kerf import KerfError, set_from_measurement_mm
-from session.trade.lengths import MM_PER
 from session.trade.leveling import LevelError, off_from_flat_mm
 from session.trade.saw import Saw
 from session.trade.setting import set_left_mm
 from session.trade.tooth import ToothError, shallowest_mm, tooth_of
 from session.trade.trial_cut import CutError, TrialCut
+from session.walk.measurables import Measurable, length_mm, whole_in
 from session.walk.stages import Stage
-from session.walk.voids import CORNER, FILE, OVER_AFTER
 
 _NOTHING: Final = Summary()
 
@@ -101,7 +100,7 @@ class Sharpening:
     @property
     def found_set_mm(self) -> float | None:
         """Set per side as measured at the look over, before the work, in mm."""
-        return self._set_mm("over the points")
+        return self._set_mm(Measurable.OVER_POINTS)
 
     @property
     def left_set_mm(self) -> float | None:
@@ -111,7 +110,7 @@ class Sharpening:
         None when neither was measured, when the teeth were set since they were, or when nobody knows what leveling
         took off. What the stone may have taken off it is not known and not counted.
         """
-        if (after := self._set_mm(OVER_AFTER)) is not None:
+        if (after := self._set_mm(Measurable.OVER_POINTS_AFTER)) is not None:
             return after
         found = self.found_set_mm
         if found is None or self.was_set or self.saw is None:
@@ -144,12 +143,12 @@ class Sharpening:
     @property
     def trial(self) -> TrialCut | None:
         """The trial cut that proved it, on the day itself; None when none was measured."""
-        length, thickness = self.length_mm("cut length"), self.length_mm("cut thickness")
-        strokes = self.summary.measured.get("cut strokes", (None, None))[0]
+        length, thickness = self.length_mm(Measurable.CUT_LENGTH), self.length_mm(Measurable.CUT_THICKNESS)
+        strokes = self.summary.measured.get(Measurable.CUT_STROKES, (None, None))[0]
         if length is None or thickness is None or isinstance(strokes, bool) or not isinstance(strokes, int):
             return None
-        wander = self.length_mm("cut wander") or 0.0
-        side = -1.0 if self.text("cut wander to") == "left" else 1.0
+        wander = self.length_mm(Measurable.CUT_WANDER) or 0.0
+        side = -1.0 if self.text(Measurable.CUT_WANDER_TO) == "left" else 1.0
         try:
             return TrialCut(
                 length_mm=length,
@@ -164,20 +163,19 @@ class Sharpening:
     @property
     def cut_went(self) -> str | None:
         """How the trial cut went, in the word that was chosen."""
-        return self.text("trial cut")
+        return self.text(Measurable.TRIAL_CUT)
 
     @property
     def file_used(self) -> str | None:
         """The file, by its name in the drawer, when it was told."""
-        return self.text(FILE)
+        return self.text(Measurable.FILE)
 
     @property
     def corner(self) -> int | None:
         """The corner of the file, 1 to 3, when it was told."""
-        value = self.summary.measured.get(CORNER, (None, None))[0]
-        return value if value in (1, 2, 3) and isinstance(value, int) and not isinstance(value, bool) else None
+        return whole_in(Measurable.FILE_CORNER, self.summary.measured.get(Measurable.FILE_CORNER, (None, None))[0])
 
-    def _set_mm(self, what: str) -> float | None:
+    def _set_mm(self, what: Measurable) -> float | None:
         """Set per side by a width over the points; None without one, or with one less than the plate."""
         over = self.length_mm(what)
         if over is None or self.saw is None:
@@ -187,18 +185,11 @@ class Sharpening:
         except KerfError:
             return None
 
-    def length_mm(self, what: str) -> float | None:
+    def length_mm(self, what: Measurable) -> float | None:
         """A measured length in mm; None when it was not measured or is no length."""
-        value, unit = self.summary.measured.get(what, (None, None))
-        if isinstance(value, bool) or not isinstance(value, int | float) or unit not in MM_PER:
-            return None
-        try:
-            mm = float(value) * MM_PER[unit]
-        except OverflowError:
-            return None
-        return mm if math.isfinite(mm) and mm >= 0 else None
+        return length_mm(*self.summary.measured.get(what, (None, None)))
 
-    def text(self, what: str) -> str | None:
+    def text(self, what: Measurable) -> str | None:
         """A measured choice or text; None when there is none."""
         value = self.summary.measured.get(what, (None, None))[0]
         return clean(value) if isinstance(value, str) and value else None

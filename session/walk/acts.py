@@ -10,6 +10,7 @@ from datetime import datetime
 from typing import Any
 
 from session.walk.mark import Did, Mark
+from session.walk.measurables import GRADE
 from session.walk.place import Place
 from session.walk.rules import why_not
 from session.walk.stages import Stage
@@ -35,7 +36,7 @@ def done(state: State, at: datetime, *, strokes: int | None = None, by: str = "k
 
 def grade(state: State, at: datetime, value: int, *, by: str = "key") -> Mark:
     """The flat of the tooth in hand is graded ``value``, 0 … 4."""
-    return at_place(state, Did.DONE, at, value=value, unit="grade", by=by)
+    return at_place(state, Did.DONE, at, value=value, unit=GRADE, by=by)
 
 
 def leave_out(state: State, at: datetime, reason: str) -> Mark:

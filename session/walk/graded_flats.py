@@ -27,6 +27,7 @@ from session.trade.strokes import (
 from session.trade.tooth import ToothError, tooth_of
 from session.trade.uneven_line import LineError, line_from_widths
 from session.walk.mark import Did, Mark
+from session.walk.measurables import Measurable, teeth_in
 from session.walk.place import Place
 from session.walk.stages import Stage
 from session.walk.state import State
@@ -48,12 +49,9 @@ def usable_grades(state: State, stage: Stage) -> Mapping[int, int]:
 
 def broken_teeth(state: State) -> tuple[int, ...]:
     """The broken teeth told at the look over."""
-    mark = state.measured.get("broken teeth")
-    # Cut short, as a log may be of other origin and hold a number that Python refuses to read.
-    found = str(mark.value)[:4000].split(",") if mark is not None else []
-    return tuple(
-        tooth for tooth in (int(text) for text in found if text.strip().isdecimal()) if tooth <= state.plan.points
-    )
+    mark = state.measured.get(Measurable.BROKEN_TEETH)
+    found = teeth_in(mark.value) if mark is not None else ()
+    return tuple(tooth for tooth in found if tooth <= state.plan.points)
 
 
 def evening(state: State, saw: Saw, stage: Stage) -> EveningPlan | None:

@@ -14,7 +14,7 @@ from functools import lru_cache
 from session.trade.saw import End
 from session.trade.sides import gullets_of_side, teeth_leaning_away
 from session.walk.place import Place
-from session.walk.stages import FACTS, Kind, Stage
+from session.walk.stages import FACTS, TRIAL_CUT_STEP, Kind, Stage
 from session.walk.work_plan import Plan
 
 
@@ -119,7 +119,7 @@ def _extra(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...], sid
                 yield leg
         if Stage.PROVE in taken_in:
             again = rounds[Stage.PROVE] = rounds.get(Stage.PROVE, 1) + 1
-            yield Leg(Stage.PROVE, 0, again, (Place(Stage.PROVE, step="trial cut", round=again),))
+            yield Leg(Stage.PROVE, 0, again, (Place(Stage.PROVE, step=TRIAL_CUT_STEP, round=again),))
 
 
 def _stage_legs(plan: Plan, stage: Stage, round_: int, side_now: int, added: tuple[Added, ...]) -> Iterator[Leg]:

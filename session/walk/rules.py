@@ -11,9 +11,10 @@ from session.trade.grades import SHARES
 from session.trade.pitch import MOST_POINTS
 from session.walk.front import Ask, Front
 from session.walk.mark import Did, Mark
+from session.walk.measurables import Measurable, counts_line, whole_in
 from session.walk.place import Place, place_of
 from session.walk.stages import FACTS, Kind, Stage
-from session.walk.state import COUNTED, IN_THE_LINE, State
+from session.walk.state import State
 
 #: Most strokes one mark may carry; more in one gullet is a slip of the key, not a plan.
 MOST_STROKES: Final = 99
@@ -126,10 +127,10 @@ def _why_not_place(state: State, now: Front, mark: Mark, place: Place | None) ->
 def _why_not_measured(state: State, mark: Mark) -> str | None:
     if not mark.what or mark.value is None:
         return "a measured mark needs what and value"
-    if mark.what != COUNTED or mark.unit != IN_THE_LINE:
+    if not counts_line(mark):
         return None
     points = mark.value
-    if isinstance(points, bool) or not isinstance(points, int) or not 2 <= points <= MOST_POINTS:
+    if whole_in(Measurable.POINTS, points) is None:
         return f"{points} points in the line; allowed: a whole number from 2 to {MOST_POINTS}"
     if points != state.plan.points and any(place.tooth for place in state.outcomes):
         # Another count would move the sides and the reaches under the teeth already worked.

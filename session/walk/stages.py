@@ -56,13 +56,18 @@ class StageFacts:
     turn: tuple[str, ...] = ()
 
 
+#: Steps that the program treats in a way of their own: the plan is settled, the saw proved, the places left out read.
+PLAN_STEP: Final = "plan"
+TRIAL_CUT_STEP: Final = "trial cut"
+LEFT_OUT_STEP: Final = "left out"
+
 #: Items of the turn where a file is guided: the saw, the guide block, the fleam guide, the blade low.
 _GUIDED: Final = ("saw", "guide", "fleam", "low")
 
 FACTS: Final[dict[Stage, StageFacts]] = {
     Stage.LOOK_OVER: StageFacts(
         Kind.STEP,
-        steps=("points", "over the set", "line", "broken teeth", "bright points", "last cut", "file", "plan"),
+        steps=("points", "over the set", "line", "broken teeth", "bright points", "last cut", "file", PLAN_STEP),
         cautions=("points", "hard teeth", "teaching"),
     ),
     Stage.LEVEL: StageFacts(Kind.PASS, optional=True, steps=("flats",), cautions=("eyes", "file handle", "filings")),
@@ -91,7 +96,9 @@ FACTS: Final[dict[Stage, StageFacts]] = {
     ),
     Stage.DRESS: StageFacts(Kind.PASS, optional=True, cautions=("points", "filings"), turn=("saw",)),
     Stage.PROVE: StageFacts(
-        Kind.STEP, optional=True, steps=("sight", "needle", "trial cut"), cautions=("points", "clear of the cut")
+        Kind.STEP, optional=True, steps=("sight", "needle", TRIAL_CUT_STEP), cautions=("points", "clear of the cut")
     ),
-    Stage.CLOSE: StageFacts(Kind.STEP, steps=("left out", "filings", "wipe", "put by"), cautions=("filings", "points")),
+    Stage.CLOSE: StageFacts(
+        Kind.STEP, steps=(LEFT_OUT_STEP, "filings", "wipe", "put by"), cautions=("filings", "points")
+    ),
 }

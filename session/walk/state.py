@@ -14,10 +14,10 @@ from typing import Final
 
 from session.walk.front import Ask, Front, turn_items
 from session.walk.mark import Did, Mark
+from session.walk.measurables import counts_line, voids
 from session.walk.place import Place, Standing, place_of
 from session.walk.route import Added, Route, route
 from session.walk.stages import FACTS, Stage
-from session.walk.voids import voids
 from session.walk.work_plan import Plan
 
 #: Marks that change what has been done, and so can be taken back. Pausing, resuming, confirming and
@@ -36,10 +36,6 @@ ACTS: Final = frozenset(
     }
 )
 
-#: The measurement that counts the points of the whole line, by what it is called in a log.
-COUNTED: Final = "points"
-IN_THE_LINE: Final = "in the line"
-
 
 @dataclass(frozen=True)
 class State:
@@ -49,7 +45,7 @@ class State:
     marks: all marks in order. taken: seqs of those taken back.
     outcomes: for each place done or left out, the mark that says so.
     flags: flagged places, with the last mark that flagged each. measured: the last measured mark by what was measured,
-        as long as it holds (`session.walk.voids`).
+        as long as it holds (`session.walk.measurables.voids`).
     side: 1 with the handle on the right, 2 on the left. reach: (first, last) tooth now in the vise, or None.
     acknowledged: cautions in effect since the program was opened or work was resumed.
     turn_items: items of the turning hold point acknowledged since the last turn.
@@ -266,7 +262,7 @@ class _Draft:
     def _count(self, mark: Mark) -> None:
         """Points counted along the whole line override the computed ones, as long as no tooth was worked."""
         points = mark.value
-        if mark.what != COUNTED or mark.unit != IN_THE_LINE or not isinstance(points, int) or points < 2:
+        if not counts_line(mark) or not isinstance(points, int) or points < 2:
             return
         if points != self.plan.points and not any(place.tooth for place in self.outcomes):
             self.plan = self.plan.counted(points)

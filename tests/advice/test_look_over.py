@@ -17,6 +17,7 @@ from session.advice.stage_advice import STANDS, Counsel, advise, remarks
 from session.texts.sources import works
 from session.trade.lengths import Length, parse_length
 from session.trade.saw import Leans, Order, Saw
+from session.walk.measurables import Measurable
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
 
@@ -187,13 +188,13 @@ def test_remarks_on_counts_and_broken_teeth() -> None:
 
 class TestFindings:
     def test_from_the_answers_of_the_steps(self) -> None:
-        answers: dict[str, Any] = {
-            "points": 155,
-            "over the set": 1.1,
-            "line": "crowned",
-            "broken teeth": [47, 12, 47],
-            "bright points": "some",
-            "last cut": None,
+        answers: dict[Measurable, Any] = {
+            Measurable.POINTS: 155,
+            Measurable.OVER_POINTS: 1.1,
+            Measurable.LINE: "crowned",
+            Measurable.BROKEN_TEETH: [47, 12, 47],
+            Measurable.BRIGHT_POINTS: "some",
+            Measurable.LAST_CUT: None,
         }
         assert findings_from(answers, sharpenings_since_set=2) == Findings(
             counted_points=155,
@@ -204,7 +205,7 @@ class TestFindings:
             sharpenings_since_set=2,
         )
         assert findings_from({}) == Findings()
-        assert findings_from({"points": 8.5}, scope="in 1 in").counted_share == (8.5, "in 1 in")
+        assert findings_from({Measurable.POINTS: 8.5}, scope="in 1 in").counted_share == (8.5, "in 1 in")
 
     @pytest.mark.parametrize(
         ("wrong", "says"),
@@ -228,8 +229,8 @@ class TestFindings:
 
     def test_answers_that_cannot_be(self) -> None:
         with pytest.raises(FindingError, match="whole number"):
-            findings_from({"points": 154.5})
+            findings_from({Measurable.POINTS: 154.5})
         with pytest.raises(FindingError, match="whole number"):
-            findings_from({"points": math.inf})
+            findings_from({Measurable.POINTS: math.inf})
         with pytest.raises(FindingError, match="allowed: in the line, in 1 in, in 25 mm"):
             findings_from({}, scope="in a foot")

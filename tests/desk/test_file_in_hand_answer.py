@@ -6,13 +6,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.desk.answers import LONGEST_FILE, AnswerError, example, read
+from session.desk.answers import AnswerError, example, read
 from session.files.recipe import load_recipe
 from session.files.recipe_tables import LONGEST_NAME
 from session.files.supplied import find_recipe
 from session.texts.steps import AskKind, Asks, step
+from session.walk.measurables import MEASURABLES, Measurable
 from session.walk.stages import Stage
-from session.walk.voids import CORNER, FILE, OVER_AFTER
+
+CORNER, FILE, OVER_AFTER = Measurable.FILE_CORNER, Measurable.FILE, Measurable.OVER_POINTS_AFTER
+LONGEST_FILE = int(MEASURABLES[FILE].most)
 
 SAW = load_recipe(find_recipe("crosscut-panel", [])).saw
 

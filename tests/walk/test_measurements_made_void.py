@@ -10,11 +10,13 @@ import pytest
 
 from session.walk import acts
 from session.walk.mark import Did, Mark
+from session.walk.measurables import Measurable, voids
 from session.walk.place import Place
 from session.walk.stages import Stage
 from session.walk.state import State
-from session.walk.voids import CORNER, FILE, OVER_AFTER, voids
 from session.walk.work_plan import Plan
+
+CORNER, FILE, OVER_AFTER = Measurable.FILE_CORNER, Measurable.FILE, Measurable.OVER_POINTS_AFTER
 
 AT = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
 

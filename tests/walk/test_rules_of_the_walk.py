@@ -15,10 +15,11 @@ from session.trade.pitch import MOST_POINTS
 from session.walk import acts
 from session.walk.front import Ask
 from session.walk.mark import Did, Mark
+from session.walk.measurables import IN_THE_LINE, Measurable
 from session.walk.place import Place
 from session.walk.rules import MOST_STROKES, allowed, begun, can_take_back, why_not
 from session.walk.stages import FACTS, Stage
-from session.walk.state import COUNTED, IN_THE_LINE, State
+from session.walk.state import State
 
 HandOf = Callable[..., Any]
 BACK = {Did.PAUSED, Did.RESUMED, Did.TOOK_BACK}
@@ -280,11 +281,11 @@ def test_the_points_of_the_line_are_counted_before_any_tooth_is_worked(hand_of: 
     hand.to_ask(Ask.WORK)
 
     def counted(value: Any) -> str | None:
-        return why_not(hand.state, acts.measure(hand.state, hand.at, COUNTED, value, unit=IN_THE_LINE))
+        return why_not(hand.state, acts.measure(hand.state, hand.at, Measurable.POINTS, value, unit=IN_THE_LINE))
 
     for wrong in (1, MOST_POINTS + 1, 9.0, "9", True):
         assert counted(wrong) == f"{wrong} points in the line; allowed: a whole number from 2 to {MOST_POINTS}"
-    hand.make(acts.measure, COUNTED, 9, unit=IN_THE_LINE)
+    hand.make(acts.measure, Measurable.POINTS, 9, unit=IN_THE_LINE)
     hand.to_place(Place(Stage.SET, 1, 1))
     assert counted(10) is None
     hand.make(acts.done)
@@ -295,7 +296,7 @@ def test_the_points_of_the_line_are_counted_before_any_tooth_is_worked(hand_of: 
 def test_points_counted_over_an_inch_say_nothing_of_the_line(hand_of: HandOf) -> None:
     hand = hand_of(8)
     hand.to_place(Place(Stage.SET, 1, 3))
-    hand.make(acts.measure, COUNTED, 9.5, unit="in an inch")
+    hand.make(acts.measure, Measurable.POINTS, 9.5, unit="in an inch")
     assert hand.state.plan.points == 8
 
 

@@ -12,9 +12,10 @@ from session.trade.lengths import Length
 from session.walk import acts
 from session.walk.front import Ask
 from session.walk.mark import Did, Mark
+from session.walk.measurables import IN_THE_LINE, Measurable
 from session.walk.place import Place, Standing
 from session.walk.stages import Stage
-from session.walk.state import COUNTED, IN_THE_LINE, State
+from session.walk.state import State
 
 HandOf = Callable[..., Any]
 
@@ -136,7 +137,7 @@ def test_a_pass_added_after_leveling_brings_the_walk_back_to_it(hand_of: HandOf)
 def test_points_counted_on_the_saw_override_the_computed_ones(hand_of: HandOf) -> None:
     hand = hand_of(12, vise_jaw=Length.of(18.0))
     hand.to_ask(Ask.WORK)
-    hand.make(acts.measure, COUNTED, 14, unit=IN_THE_LINE)
+    hand.make(acts.measure, Measurable.POINTS, 14, unit=IN_THE_LINE)
     assert (hand.state.plan.points, hand.state.plan.reaches) == (14, ((1, 5), (6, 10), (11, 14)))
     assert hand.state.first.points == 12, "the header's plan is never changed"
     assert Place(Stage.FILE, 2, 14) in hand.state.route.index

@@ -21,10 +21,11 @@ from random_walks import effect, one_of_each, onward, plans
 from session.walk import acts
 from session.walk.front import Ask
 from session.walk.mark import Did, Mark
+from session.walk.measurables import IN_THE_LINE, Measurable
 from session.walk.place import Place, Standing, place_of
 from session.walk.rules import MOST_STROKES, allowed, can_take_back, why_not
 from session.walk.stages import Stage
-from session.walk.state import ACTS, COUNTED, IN_THE_LINE, State
+from session.walk.state import ACTS, State
 from session.walk.work_plan import Plan
 
 
@@ -117,7 +118,7 @@ class Walking(RuleBasedStateMachine):
     @rule(points=st.integers(0, 45))
     def count_the_line(self, points: int) -> None:
         if self.state.place is not None:
-            self.put(acts.measure(self.state, self.now(), COUNTED, points, unit=IN_THE_LINE))
+            self.put(acts.measure(self.state, self.now(), Measurable.POINTS, points, unit=IN_THE_LINE))
 
     @rule(value=st.integers(-1, 5))
     def grade(self, value: int) -> None:

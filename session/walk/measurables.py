@@ -1,0 +1,174 @@
+"""What can be measured, told or chosen at a step, as data: the one list of names that a log has for it.
+
+Names in a log are never changed. A log may hold a measured thing that is not listed here, of another version: it is
+kept and shown, and nothing is made of it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Final
+
+from session.trade.file_life import CORNERS
+from session.trade.lengths import MM_PER
+from session.trade.pitch import MOST_POINTS
+from session.walk.mark import Did, Mark
+from session.walk.stages import Stage
+
+
+class Measurable(StrEnum):
+    """One thing that can be measured, by the name it has in the log."""
+
+    POINTS = "points"
+    OVER_POINTS = "over the points"  # width over the points of two neighbors as the saw came
+    LINE = "line"
+    BROKEN_TEETH = "broken teeth"
+    BRIGHT_POINTS = "bright points"
+    LAST_CUT = "last cut"
+    FILE = "file"
+    FILE_CORNER = "file corner"
+    FLATS = "flats"
+    OVER_POINTS_AFTER = "over the points after"  # the same width after setting
+    TROUGH = "trough"
+    NEEDLE = "needle"
+    TRIAL_CUT = "trial cut"  # how it went, in one word
+    CUT_LENGTH = "cut length"
+    CUT_THICKNESS = "cut thickness"
+    CUT_STROKES = "cut strokes"
+    CUT_WANDER = "cut wander"
+    CUT_WANDER_TO = "cut wander to"
+
+
+class ValueKind(StrEnum):
+    """What sort of value a measured thing has."""
+
+    COUNT = "count"  # a number of things; the unit says of what, or over what it was counted
+    LENGTH = "length"  # a number, with one of the units of length
+    CHOICE = "choice"  # one of a few words
+    TEETH = "teeth"  # numbers of teeth from the heel in one text, "12, 40", or "none"
+    NAME = "name"  # a text of the person's own
+
+
+@dataclass(frozen=True, slots=True)
+class MeasurableFacts:
+    """What one measured thing can be.
+
+    stage: where it is asked. kind: what sort of value it has.
+    units: the units that it may have; none where it has no unit.
+    least, most: the range of a number, of a length in mm, of a name in characters; both ends belong to it.
+    choices: the words that it can be, in the order they are offered; for a count, over what it may be counted.
+    with_it: what belonged to the one before: told anew or not, it is void once this one is told anew.
+    """
+
+    stage: Stage
+    kind: ValueKind
+    units: tuple[str, ...] = ()
+    least: float = 0.0
+    most: float = math.inf
+    choices: tuple[str, ...] = ()
+    with_it: tuple[Measurable, ...] = ()
+
+
+#: Over what the points were counted: the whole line, whose count overrides the computed one, or a part of it.
+IN_THE_LINE: Final = "in the line"
+_COUNTED_OVER: Final = (IN_THE_LINE, "in 1 in", "in 25 mm")
+
+#: The word for a trial cut that proves the saw; every other one is a fault.
+GOOD: Final = "good"
+
+#: What a flat is graded in, where `session.trade.grades` says which grades there are.
+GRADE: Final = "grade"
+
+#: The longest name of a file, as the list of files owned allows it (session/files/owned_files.py).
+_LONGEST_NAME: Final = 80
+
+_LENGTHS: Final = tuple(MM_PER)
+
+#: Less than any length that somebody measures, for lengths that are above zero.
+_ABOVE_ZERO: Final = math.ulp(0.0)
+
+
+def _length(stage: Stage, least: float = 0.0, with_it: tuple[Measurable, ...] = ()) -> MeasurableFacts:
+    return MeasurableFacts(stage, ValueKind.LENGTH, _LENGTHS, least, with_it=with_it)
+
+
+def _choice(stage: Stage, *choices: str) -> MeasurableFacts:
+    return MeasurableFacts(stage, ValueKind.CHOICE, choices=choices)
+
+
+MEASURABLES: Final[Mapping[Measurable, MeasurableFacts]] = {
+    Measurable.POINTS: MeasurableFacts(
+        Stage.LOOK_OVER, ValueKind.COUNT, _COUNTED_OVER, 2, MOST_POINTS, choices=_COUNTED_OVER
+    ),
+    Measurable.OVER_POINTS: _length(Stage.LOOK_OVER),
+    Measurable.LINE: _choice(Stage.LOOK_OVER, "straight", "crowned", "hollow"),
+    Measurable.BROKEN_TEETH: MeasurableFacts(Stage.LOOK_OVER, ValueKind.TEETH, ("from the heel",)),
+    Measurable.BRIGHT_POINTS: _choice(Stage.LOOK_OVER, "none", "some", "most"),
+    Measurable.LAST_CUT: _choice(Stage.LOOK_OVER, GOOD, "wanders", "binds", "rough", "slow", "none"),
+    Measurable.FILE: MeasurableFacts(
+        Stage.LOOK_OVER, ValueKind.NAME, least=1, most=_LONGEST_NAME, with_it=(Measurable.FILE_CORNER,)
+    ),
+    Measurable.FILE_CORNER: MeasurableFacts(Stage.LOOK_OVER, ValueKind.COUNT, least=min(CORNERS), most=max(CORNERS)),
+    Measurable.FLATS: _choice(Stage.LEVEL, "good", "another pass", "grade them"),
+    Measurable.OVER_POINTS_AFTER: _length(Stage.SET),
+    Measurable.TROUGH: _choice(Stage.PROVE, "even", "uneven"),
+    Measurable.NEEDLE: _choice(Stage.PROVE, "slides", "stops", "no fleam"),
+    Measurable.TRIAL_CUT: _choice(
+        Stage.PROVE, GOOD, "wanders", "binds", "rough", "slow", "jumps", "drags", "hangs up", "hard to start"
+    ),
+    Measurable.CUT_LENGTH: _length(Stage.PROVE, _ABOVE_ZERO, with_it=(Measurable.CUT_WANDER, Measurable.CUT_WANDER_TO)),
+    Measurable.CUT_THICKNESS: _length(Stage.PROVE, _ABOVE_ZERO),
+    Measurable.CUT_STROKES: MeasurableFacts(Stage.PROVE, ValueKind.COUNT, ("strokes",), 1, 99_999),
+    Measurable.CUT_WANDER: _length(Stage.PROVE),
+    Measurable.CUT_WANDER_TO: _choice(Stage.PROVE, "left", "right"),
+}
+
+
+def length_mm(value: object, unit: str | None) -> float | None:
+    """A measured length in mm; None for what is none: no number, not finite, below zero, or of an unknown unit."""
+    if isinstance(value, bool) or not isinstance(value, int | float) or unit not in MM_PER:
+        return None
+    try:
+        mm = float(value) * MM_PER[unit]
+    except OverflowError:
+        return None
+    return mm if math.isfinite(mm) and mm >= 0 else None
+
+
+def teeth_in(value: object) -> tuple[int, ...]:
+    """The numbers of teeth in a measured text, in its order; what is no number is passed over."""
+    # Cut short, as a log may be of other origin and hold a number that Python refuses to read.
+    return tuple(int(text) for text in str(value)[:4000].split(",") if text.strip().isdecimal())
+
+
+def whole_in(what: Measurable, value: object) -> int | None:
+    """A measured whole number within the range of ``what``; None for anything else."""
+    facts = MEASURABLES[what]
+    if isinstance(value, bool) or not isinstance(value, int):
+        return None
+    return value if facts.least <= value <= facts.most else None
+
+
+def counts_line(mark: Mark) -> bool:
+    """Whether ``mark`` says how many points the whole line has, be that a number or not."""
+    return mark.what == Measurable.POINTS and mark.unit == IN_THE_LINE
+
+
+def voids(mark: Mark) -> tuple[Measurable, ...]:
+    """The measured things that ``mark``, in order of the log, leaves without their value."""
+    if mark.did is Did.MEASURED:
+        return _WITH_IT.get(mark.what or "", ())
+    bent = mark.stage is Stage.SET and mark.tooth
+    lowered = mark.stage is Stage.LEVEL and mark.number
+    if mark.did is Did.DONE and (bent or lowered):
+        # What was measured over the points before is not what stands there now. The stone's passes do not count
+        # here: what they take off the set nobody has printed, and it is little.
+        return (Measurable.OVER_POINTS_AFTER,)
+    return ()
+
+
+#: By the name in the log, so that a name of another version finds nothing.
+_WITH_IT: Final = {str(what): facts.with_it for what, facts in MEASURABLES.items()}
