@@ -18,7 +18,7 @@ from session.bench.suspension import guard_continuing
 from session.bench.themes import PLAIN, THEMES, USUAL, inks_for, without_color
 from session.desk.desk import Desk
 from session.desk.disk_words import torn
-from session.desk.key_table import keymap
+from session.desk.key_table import USUAL_KEYS, keymap
 from session.desk.saving import Saving
 from session.files.settings import Settings
 from session.log.sitting import Sitting
@@ -39,8 +39,8 @@ class BenchApp(App[int]):
     CSS_PATH = "style.tcss"
     ENABLE_COMMAND_PALETTE = False
     BINDINGS: ClassVar[list[BindingType]] = [
-        # Textual quits on ctrl+q by itself; here no single key does (bench rule 21).
-        Binding("ctrl+q,ctrl+c", "leave", show=False, priority=False),
+        # Textual quits on ctrl+q by itself; here no single key does (bench rule 21): each screen asks in its own words.
+        Binding("ctrl+q,ctrl+c", "screen.leave", show=False, priority=False),
         Binding("ctrl+z", "suspend_process", show=False, priority=True),
     ]
 
@@ -82,6 +82,7 @@ class BenchApp(App[int]):
             loop.add_signal_handler(number, self._stop, code)
         loop.add_signal_handler(signal.SIGINT, self._stop, INTERRUPTED)
         guard_continuing(self.refresh)
+        self.set_keymap({str(act): ",".join(keys) for act, keys in self.keys.items() if keys != USUAL_KEYS[act]})
         self.push_screen(TillScreen(self.till, self.complaints))
         if self.sitting is not None:
             self.open_bench(self.sitting)
@@ -133,9 +134,6 @@ class BenchApp(App[int]):
     def fault(self) -> str:
         """What the disk would not take in the last sitting, never mended; empty when all is saved."""
         return self._hands.fault if self._hands is not None else ""
-
-    def action_leave(self) -> None:
-        """Nothing: each screen asks first in its own words, and Textual's own quitting must not come through."""
 
     def _bench_closed(self, answer: str | None) -> None:
         self.release()

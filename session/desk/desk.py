@@ -1,6 +1,6 @@
 """From an act to its marks: the one way of a key press, shared by the screen and the line-by-line mode.
 
-Hands knows no screen. It answers what to say of the act, and what to open when the act needs words first.
+`Desk` knows no screen. It answers what to say of the act, and what to open when the act needs words first.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from typing import Final
 from session.advice.gullet_advice import NO_RECORDS, expected
 from session.desk.countdown import Countdown
 from session.desk.guards import Guards, span
+from session.desk.key_table import Group, of_group
 from session.desk.mark_writing import Making
 from session.desk.reply import Opens, Reply
 from session.desk.step_answers import Stepping
@@ -32,10 +33,10 @@ from session.walk.rules import allowed
 from session.walk.stages import PLAN_STEP, Kind, Stage
 
 #: Acts that move on, and so are guarded against a key or pedal that repeats (bench rule 19).
-ADVANCES: Final = frozenset({Act.DONE, Act.STROKES, Act.AGREE})
+ADVANCES: Final = of_group(Group.ADVANCE)
 
 #: Acts that mark something of the place in hand, or open the question that does.
-_OF_A_PLACE: Final = ADVANCES | {Act.FLAG, Act.LEAVE_OUT}
+_OF_A_PLACE: Final = of_group(Group.ADVANCE, Group.PLACE)
 
 #: Acts that only show something: no state forbids them.
 _SHOWS: Final = {

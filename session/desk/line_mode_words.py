@@ -6,33 +6,15 @@ import re
 from collections.abc import Mapping
 from typing import Final
 
-from session.desk.key_table import MEANINGS
+from session.desk.key_names import printed
+from session.desk.key_table import ACTS
 from session.sentences.offers import Act, Offer
-
-#: The words for each act; the first is the one that is offered and told in the help.
-WORDS: Final[dict[Act, tuple[str, ...]]] = {
-    Act.DONE: ("done", "d"),
-    Act.AGREE: ("y", "yes"),
-    Act.DIFFER: ("n", "no"),
-    Act.TAKE_BACK: ("back", "take back"),
-    Act.LOOK_BACK: ("look", "look back"),
-    Act.FLAG: ("flag",),
-    Act.LEAVE_OUT: ("out", "leave out"),
-    Act.PAUSE: ("pause", "esc", "escape"),
-    Act.ANSWER: ("answer",),
-    Act.MORE: ("more",),
-    Act.SET_PLACE: ("place",),
-    Act.GUIDANCE: ("guidance",),
-    Act.TERMS: ("terms", "term"),
-    Act.HELP: ("help",),
-    Act.QUIT: ("quit",),
-}
 
 #: The word that says the whole moment again; it is no act, as it changes nothing.
 SAY: Final = "say"
 
-#: Keys whose name is not the character they print.
-_CHARACTERS: Final = {"full_stop": ".", "question_mark": "?", "plus": "+", "minus": "-", "comma": ",", "slash": "/"}
+#: The words of each act that has words; the first is the one that is offered and told in the help.
+_WORDS: Final = {row.act: row.words for row in ACTS if row.words}
 
 #: A count of strokes, a grade or a choice; longer numbers are slips.
 _NUMBER: Final = re.compile("[0-9]{1,3}")
@@ -52,12 +34,12 @@ def meaning(text: str, keymap: Mapping[Act, tuple[str, ...]], offered: tuple[Off
     if not text:
         return Act.DONE, ""
     lowered = text.casefold()
-    printed = {_CHARACTERS.get(key, key): act for act, keys in keymap.items() for key in keys if act in WORDS}
+    by_sign = {printed(key): act for act, keys in keymap.items() for key in keys if act in _WORDS}
     for one in (text, lowered):
-        if len(one) == 1 and one in printed:
-            return printed[one], ""
-    known = {word: act for act, words in WORDS.items() for word in words}
-    known |= {offer.word: offer.act for offer in offered if offer.act in WORDS}
+        if one in by_sign:
+            return by_sign[one], ""
+    known = {word: act for act, words in _WORDS.items() for word in words}
+    known |= {offer.word: offer.act for offer in offered if offer.act in _WORDS}
     if lowered in known:
         return known[lowered], ""
     first, _, rest = text.partition(" ")
@@ -80,8 +62,8 @@ def offered_in_words(offered: tuple[Offer, ...], *, choice: bool = False) -> str
             shown.append(f"a number ({offer.word})")
         elif offer.act is Act.DONE:
             shown.append(f"Enter ({offer.word})")
-        elif offer.act in WORDS:
-            word = WORDS[offer.act][0]
+        elif offer.act in _WORDS:
+            word = _WORDS[offer.act][0]
             shown.append(word if word == offer.word else f"{word} ({offer.word})")
     return ", ".join(shown)
 
@@ -89,12 +71,12 @@ def offered_in_words(offered: tuple[Offer, ...], *, choice: bool = False) -> str
 def help_lines() -> tuple[str, ...]:
     """Every word with its meaning, one a line."""
     told = []
-    for act, meant in MEANINGS.items():
-        if act is Act.STROKES:
-            told.append(f"a number: {meant}")
-        elif act in WORDS:
-            word = f"Enter alone, or {WORDS[act][0]}" if act is Act.DONE else WORDS[act][0]
-            told.append(f"{word}: {meant}")
+    for row in ACTS:
+        if row.act is Act.STROKES:
+            told.append(f"a number: {row.told}")
+        elif row.words:
+            word = f"Enter alone, or {row.words[0]}" if row.act is Act.DONE else row.words[0]
+            told.append(f"{word}: {row.told}")
     told.append(f"{SAY}: say this moment again, all of it")
     told.append("What a key of the bench prints (b, l, p and so on) can be typed for its word.")
     told.append("The answer may follow on the same line, such as: out broken tooth.")

@@ -9,12 +9,12 @@ from pathlib import Path
 from typing import Any, Final
 
 from textual import events
-from textual.keys import _character_to_key
 from textual.pilot import Pilot
 
 from session.bench.app import BenchApp
 from session.bench.screens.bench_screen import BenchScreen
 from session.bench.screens.prompt import Prompt
+from session.desk.key_names import named
 from session.files.recipe import load_recipe
 from session.files.settings import Settings
 from session.files.supplied import DEMO_SAW, supplied_folder
@@ -113,7 +113,7 @@ def _key(bench: BenchScreen, move: Move) -> str:
 
 async def _press(app: BenchApp, pilot: Pilot[object], key: str) -> None:
     """Send one key the way a terminal's driver would, and wait until every widget has dealt with it."""
-    name = key if len(key) > 1 else _character_to_key(key)
+    name = named(key)
     character = " " if key == "space" else key if len(key) == 1 else None
     event = events.Key(name, character)
     event.set_sender(app)

@@ -152,3 +152,19 @@ async def test_rule_21_leaving_takes_two_keys_and_says_that_all_is_saved(shed):
             await person.press(second)
             assert person.app._exit == gone
             assert len(person.marks_on_disk()) == marks
+
+
+async def test_rule_20_keys_can_be_swapped_and_written_as_the_sign_they_print(shed):
+    settings = Settings(keys={"flag": ("?",), "help": ("b", "f1"), "leave out": ("p",), "set place": ("l",)})
+    async with shed.program(shed.at("file", side=1), settings=settings) as person:
+        await person.press("question_mark")
+        assert (person.last()["did"], person.last()["tooth"]) == ("flagged", 1)
+        await person.press("b")
+        assert "Help" in person.words()
+        await person.press("escape", "p")
+        assert "Leave out gullet 1: why?" in person.words()
+        await person.press("escape", "l")
+        assert "Which gullet is NEXT to be filed?" in person.words()
+        await person.press("escape", "full_stop")
+        assert person.last()["did"] == "flagged", "what lost its key does nothing more by it"
+        assert sum(mark["did"] == "flagged" for mark in person.marks_on_disk()) == 1

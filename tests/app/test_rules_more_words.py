@@ -9,7 +9,8 @@ from itertools import cycle, pairwise
 import pytest
 
 from session.desk.desk import Desk
-from session.desk.key_table import DEFAULTS, shown
+from session.desk.key_names import shown
+from session.desk.key_table import USUAL_KEYS
 from session.files.settings import Settings
 from session.sentences.offers import Act
 from session.texts import terms
@@ -58,7 +59,7 @@ def actions(instruction):
 
 
 def test_rule_02_no_action_hides_in_a_caution():
-    keys = {shown(key) for keys in DEFAULTS.values() for key in keys if len(shown(key)) > 1} | {"press"}
+    keys = {shown(key) for keys in USUAL_KEYS.values() for key in keys if len(shown(key)) > 1} | {"press"}
     for name in names():
         told = caution(name)
         text = f"{told.hazard} {told.consequence} {told.avoid}"

@@ -15,9 +15,8 @@ import pytest
 from textual import events
 from textual.pilot import Pilot
 
-from session.bench.key_presses import Presses
-from session.bench.screens.key_test import KeyTestApp
-from session.desk.key_table import DEFAULTS, MEANINGS, key_complaints, keymap
+from session.bench.screens.key_test import KeyTestApp, Presses
+from session.desk.key_table import ROWS, USUAL_KEYS, key_complaints, keymap
 from session.files.settings import Settings
 from session.machine.clock import SetClock
 from session.sentences.offers import Act
@@ -61,12 +60,12 @@ async def foot(settings: Settings | None = None, complaints: tuple[str, ...] = (
         yield Foot(app, pilot, clock)
 
 
-@pytest.mark.parametrize("act", list(DEFAULTS))
+@pytest.mark.parametrize("act", list(USUAL_KEYS))
 async def test_each_usual_key_is_named_with_what_it_means(act: Act) -> None:
-    for key in DEFAULTS[act]:
+    for key in USUAL_KEYS[act]:
         async with foot() as someone:
             await someone.press(key)
-            assert someone.newest().startswith(f"{key} = {act}: {MEANINGS[act]}")
+            assert someone.newest().startswith(f"{key} = {act}: {ROWS[act].told}")
 
 
 @pytest.mark.parametrize("key", ["tab", "shift+tab", "ctrl+p", "ctrl+q", "volumeup", "ctrl+c", "up", "z"])
@@ -82,7 +81,7 @@ async def test_a_remapped_key_is_told_as_ones_own_and_the_usual_meaning_is_gone(
     settings = Settings(keys={"done": ("b", "f9"), "nonsense": ("w",)})
     async with foot(settings) as someone:
         await someone.press("f9")
-        assert someone.newest().startswith(f"f9 = done: {MEANINGS[Act.DONE]} (your settings)")
+        assert someone.newest().startswith(f"f9 = done: {ROWS[Act.DONE].told} (your settings)")
         await someone.press("b")
         assert "= done: " in someone.newest().partition("b, 500 ms after the one before")[2]
         await someone.press("space")
@@ -150,19 +149,19 @@ async def test_complaints_of_the_settings_are_shown() -> None:
 
 
 def test_a_name_that_is_no_act_changes_no_key() -> None:
-    assert keymap({"nonsense": ("space",)}) == DEFAULTS
+    assert keymap({"nonsense": ("space",)}) == USUAL_KEYS
     assert key_complaints({"done": ("x",)}) == ()
 
 
 @pytest.mark.parametrize("digit", list("0123456789"))
 def test_a_digit_counts_strokes(digit: str) -> None:
-    pressed = Presses(DEFAULTS, set_clock(), 0.3).read(digit)
+    pressed = Presses(USUAL_KEYS, set_clock(), 0.3).read(digit)
     assert (pressed.act, pressed.remapped, pressed.after_s) == (Act.STROKES, False, None)
 
 
 def test_only_keys_that_move_on_are_guarded() -> None:
     clock = set_clock()
-    presses = Presses(DEFAULTS, clock, 0.3)
+    presses = Presses(USUAL_KEYS, clock, 0.3)
     ignored = []
     for key in ("pageup", "pageup", "space", "full_stop", "space", "y", "1"):
         ignored.append(presses.read(key).ignored)
@@ -212,7 +211,7 @@ def test_at_a_terminal_it_opens_with_the_tills_keys_and_leaves_by_two_presses(tm
 
 def test_a_change_that_leaves_an_act_without_a_key_is_refused_and_told() -> None:
     robbed = {"pause": ("y",)}
-    assert keymap(robbed) == DEFAULTS
+    assert keymap(robbed) == USUAL_KEYS
     assert 'leaves "agree" without a key' in key_complaints(robbed)[0]
     both = {"pause": ("y",), "agree": ("j",)}
     assert keymap(both)[Act.PAUSE] == ("y",)
@@ -221,5 +220,5 @@ def test_a_change_that_leaves_an_act_without_a_key_is_refused_and_told() -> None
 
 
 def test_digits_count_strokes_and_mean_nothing_else() -> None:
-    assert keymap({"done": ("1",)}) == DEFAULTS
+    assert keymap({"done": ("1",)}) == USUAL_KEYS
     assert '"1" counts strokes' in key_complaints({"done": ("1",)})[0]

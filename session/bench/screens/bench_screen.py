@@ -26,6 +26,7 @@ from session.desk.act_questions import questions
 from session.desk.countdown import WARNS_AT_S
 from session.desk.desk import Desk
 from session.desk.disk_words import saved
+from session.desk.key_table import ACTS, ROWS, USUAL_KEYS
 from session.desk.question import Question
 from session.desk.reply import Opens, Reply
 from session.desk.saving import Saving
@@ -41,14 +42,22 @@ _SAVING = "Saving …"
 _AFTER_A_FAULT = (Offer(Act.AGREE, "read again"), Offer(Act.QUIT, "leave"))
 
 
+#: The group under which Textual lists each act's keys.
+_GROUPS = {row.act: Binding.Group(str(row.group)) for row in ACTS}
+
+
 class BenchScreen(Screen[str]):
-    """Shows what `Hands` says and gives it what the keys mean. Holds nothing that the log does not say.
+    """Shows what `Desk` says and gives it what the keys mean. Holds nothing that the log does not say.
 
     Closes with "till" or "quit".
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(str(digit), f"act('strokes', {digit})", show=False) for digit in range(10)
+        *(Binding(str(digit), f"act('{Act.STROKES}', {digit})", show=False) for digit in range(10)),
+        *(
+            Binding(",".join(keys), f"act('{act}')", ROWS[act].told, show=False, id=str(act), group=_GROUPS[act])
+            for act, keys in USUAL_KEYS.items()
+        ),
     ]
 
     def __init__(
@@ -73,11 +82,6 @@ class BenchScreen(Screen[str]):
         self.hands = hands
         self.keymap = keymap
         self.ascii_only = ascii_only
-        for act, keys in keymap.items():
-            for key in keys:
-                self._bindings.bind(key, f"act('{act}')", show=False)
-        for key in ("ctrl+q", "ctrl+c"):
-            self._bindings.bind(key, f"act('{Act.QUIT}')", show=False)
 
     def compose(self) -> ComposeResult:
         """Header, side and number and panel, the line, the places, what to do, cautions, acts."""
@@ -150,6 +154,10 @@ class BenchScreen(Screen[str]):
     def action_act(self, act: str, digit: int = 0) -> None:
         """A key was pressed that means ``act``."""
         self.take(Act(act), digit)
+
+    def action_leave(self) -> None:
+        """The app's own keys for leaving ask as ours does."""
+        self.take(Act.QUIT)
 
     def on_touch_bar_pressed(self, event: TouchBar.Pressed) -> None:
         """A target was touched; the one for strokes counts as one stroke."""

@@ -12,7 +12,7 @@ from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
-from session.desk.key_table import shown
+from session.desk.key_names import shown
 from session.pictures.ascii_signs import drawn
 from session.sentences.offers import Act, Offer
 
