@@ -58,12 +58,13 @@ def _check_written(path: Path, kind: FileKind) -> int:
 def _read(path: Path, kind: FileKind) -> tuple[tuple[str, ...], tuple[str, ...], str]:
     """What is wrong with the file, what is unusual in it, and what it is, in words; each error one line."""
     from session.desk.key_table import key_complaints
-    from session.files.flats_file import FlatsError, load_flats
-    from session.files.owned_files import FilesOwnedError, load_files_owned
-    from session.files.recipe import RecipeError, load_recipe
+    from session.files.cut_file import read_cut
+    from session.files.flats_file import load_flats
+    from session.files.owned_files import load_files_owned
+    from session.files.recipe import load_recipe
     from session.files.settings import load_settings
+    from session.machine.refusal import Refusal
     from session.texts.wording import times
-    from session.till.cut_files import CutFileError, read_cut
     from session.till.file_kinds import FileKind
 
     try:
@@ -88,10 +89,8 @@ def _read(path: Path, kind: FileKind) -> tuple[tuple[str, ...], tuple[str, ...],
                 recipe = load_recipe(path)
                 told = f"a recipe in order: {recipe.saw.name}, {recipe.saw.points} points"
                 return (), recipe.warnings, told
-    except (RecipeError, FilesOwnedError, FlatsError) as wrong:
-        return wrong.errors, (), ""
-    except CutFileError as wrong:
-        return (str(wrong),), (), ""
+    except Refusal as wrong:
+        return wrong.lines, (), ""
 
 
 def _check_log(path: Path) -> int:

@@ -39,10 +39,11 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Write the cut into the till and say what it comes to."""
     from session.commands.output.plain_data import write
+    from session.files.cut_file import LONGEST_NOTE, RecordedCut
     from session.machine.clean_text import clean
     from session.machine.clock import SystemClock
     from session.machine.toml_text import shown
-    from session.till.cut_files import LONGEST_NOTE, RecordedCut, write_cut
+    from session.till.kept_cuts import write_cut
     from session.till.known_saws import find_saw
     from session.till.till_folder import Till, till_folder
 
@@ -92,8 +93,8 @@ def _length(option: str, text: str) -> Length:
 
 
 def _strokes(text: str) -> int:
+    from session.files.cut_file import MOST_STROKES
     from session.machine.clean_text import clean
-    from session.till.cut_files import MOST_STROKES
 
     if not (text.isascii() and text.isdigit() and len(text) <= 9 and 1 <= int(text) <= MOST_STROKES):
         raise Trouble(f'--strokes: "{clean(text)[:20]}" is no number of strokes; allowed: 1 to {MOST_STROKES:,}')
@@ -102,12 +103,13 @@ def _strokes(text: str) -> int:
 
 def _wood(till: Till, saw: KnownSaw) -> str:
     """The wood that the saw's recipe, or else its last sharpening, is for: only cuts in one wood compare."""
-    from session.files.recipe import RecipeError, load_recipe
+    from session.files.recipe import load_recipe
+    from session.machine.refusal import Refusal
     from session.till.saw_history import history
 
     if saw.recipe is not None:
         try:
             return load_recipe(saw.recipe).saw.wood
-        except RecipeError:
+        except Refusal:
             pass
     return next((one.saw.wood for one in reversed(history([till], saw).sharpenings) if one.saw is not None), "")

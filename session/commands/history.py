@@ -60,16 +60,17 @@ def run(args: argparse.Namespace) -> int:
 
 def _files(till: Till) -> tuple[Sequence[FileWear], int]:
     """The files of the till with what its own records add, and how many teeth a corner may file."""
-    from session.files.owned_files import FilesOwnedError, load_files_owned
+    from session.files.owned_files import load_files_owned
     from session.files.settings import Settings, load_settings
+    from session.machine.refusal import Refusal
     from session.till.corner_ledger import files_worn, finished_in
 
     owned: tuple[FileOwned, ...] = ()
     try:
         owned = load_files_owned(till.path / "files.toml")
-    except FilesOwnedError as wrong:
+    except Refusal as wrong:
         # The records are as good without it.
-        for error in wrong.errors:
+        for error in wrong.lines:
             say(error)
     if not owned:
         return (), Settings().corner_teeth

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from difflib import get_close_matches
 from types import UnionType
 from typing import Any, Final, get_args, get_origin
@@ -35,8 +35,13 @@ _WRONG: Final = {
 }
 
 
-def complaints(model: type[BaseModel], problems: ValidationError) -> Iterator[Complaint]:
-    """Each of pydantic's findings as the key and one sentence: what is wrong; what is allowed."""
+def complaints(model: type[BaseModel], problems: ValidationError) -> tuple[list[Complaint], list[Complaint]]:
+    """Each of pydantic's findings as the key and one sentence: what is wrong; what is allowed.
+
+    Then those of them that are about keys which the model does not have.
+    """
+    found: list[Complaint] = []
+    unknown: list[Complaint] = []
     for number, problem in enumerate(problems.errors(include_url=False)):
         path: KeyPath = problem["loc"]
         field, known = _field(model, path)
@@ -44,16 +49,19 @@ def complaints(model: type[BaseModel], problems: ValidationError) -> Iterator[Co
         if kind == "extra_forbidden":
             # Looking for a likeness is slow, and a file of other origin has thousands of unknown keys.
             near = _near(str(path[-1]), known) if number < MOST_LIKENESSES else ""
-            yield path, f"is not a known key;{near} allowed: {', '.join(known)}"
+            words = f"is not a known key;{near} allowed: {', '.join(known)}"
+            unknown.append((path, words))
         elif kind == "missing":
-            yield path, f"is missing; write {_allowed(field)}"
+            words = f"is missing; write {_allowed(field)}"
         elif kind == "value_error":
-            yield path, str(problem["ctx"]["error"])
+            words = str(problem["ctx"]["error"])
         else:
             wrong = _WRONG.get(kind, "is out of range")
             options = [word for word in _allowed(field).split('"')[1::2] if kind in ("literal_error", "enum")]
             near = _near(given, options) if isinstance(given, str) else ""
-            yield path, f"{in_words(given)} {wrong};{near} allowed: {_allowed(field)}"
+            words = f"{in_words(given)} {wrong};{near} allowed: {_allowed(field)}"
+        found.append((path, words))
+    return found, unknown
 
 
 def key_in_words(path: KeyPath) -> str:

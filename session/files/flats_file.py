@@ -6,37 +6,25 @@ tooth. Teeth are judged one by one here, so that all wrong ones are told at once
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Any, Final
 
-from pydantic import Field, PlainValidator, ValidationError
+from pydantic import Field, PlainValidator
 
-from session.files.complaints import Complaint, complaints, in_words, key_in_words
-from session.files.line_numbers import key_lines, line_of
-from session.files.recipe_tables import Pitch, PlateThickness, Table
-from session.machine.clean_text import clean
-from session.machine.toml_text import ReadingError, parse, read_text, shown
-from session.trade.lengths import Length, parse_length
+from session.files.checked_file import CheckedFile, Table
+from session.files.complaints import Complaint, in_words
+from session.files.recipe_tables import Pitch, PlateThickness
+from session.files.written_lengths import length_check
+from session.trade.lengths import Length
 from session.trade.uneven_line import MOST_TEETH, TOUCH_MM, LineError, UnevenLine, line_from_flats, line_from_widths
-
-#: More errors than this help nobody.
-MOST_ERRORS: Final = 50
 
 #: The most teeth of the widest pitch lie within this; larger numbers would only run over in the arithmetic.
 FARTHEST_MM: Final = 200_000
 
 #: A program may write a whole line of teeth on one line of the file.
 LONGEST_LINE: Final = 200_000
-
-
-class FlatsError(ValueError):
-    """A measured line that cannot be used. ``errors`` are all that is wrong with it, one line each."""
-
-    def __init__(self, errors: tuple[str, ...]) -> None:
-        super().__init__("\n".join(errors))
-        self.errors = errors
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,54 +38,15 @@ class Measured:
     source: Path
 
 
-def load_flats(path: Path) -> Measured:
-    """Read and check a measured line. Raises FlatsError with ``FILE:LINE: key: what is wrong; what is allowed``."""
-    path = Path(path)
-    where = shown(path)
-    try:
-        text = read_text(path)
-        values = parse(text, LONGEST_LINE)
-    except ReadingError as problem:
-        raise FlatsError((problem.at(where),)) from None
-    found: list[Complaint] = []
-    model: _Model | None = None
-    try:
-        model = _Model.model_validate(values)
-    except ValidationError as problems:
-        found.extend(complaints(_Model, problems))
-    found.extend(_teeth(values, None if model is None else model.pitch.mm))
-    if model is not None and not found:
-        try:
-            return Measured(_line(model), model.pitch, model.depth, model.plate_thickness, path)
-        except LineError as problem:
-            found.append((("flats" if model.flats is not None else "widths",), str(problem)))
-    lines = key_lines(text)
-    told = sorted(((line_of(lines, key), key, wrong) for key, wrong in found), key=lambda one: one[0])
-    errors = [clean(f"{where}:{line}: {key_in_words(key)}: {wrong}") for line, key, wrong in told[:MOST_ERRORS]]
-    if len(told) > MOST_ERRORS:
-        errors.append(f"{where}: and {len(told) - MOST_ERRORS:,} more errors")
-    raise FlatsError(tuple(errors))
+_Depth = Annotated[Length, PlainValidator(length_check("3.1 mm", 0.05, 60, "0.05 mm to 60 mm"))]
+_Along = Annotated[
+    Length, PlainValidator(length_check("3.1 mm", 0.3, FARTHEST_MM, f"0.3 mm to {FARTHEST_MM // 1000} m"))
+]
 
 
-def _length(least_mm: float, most_mm: float, allowed: str) -> Callable[[object], Length]:
-    """A check for lengths from ``least_mm`` to ``most_mm``, which ``allowed`` says in words."""
+class FlatsModel(Table):
+    """The keys of a measured line; its teeth are judged one by one by `load_flats`, so that all slips are told."""
 
-    def check(value: object) -> Length:
-        if not isinstance(value, str):
-            raise ValueError('not a text with a unit, such as "3.1 mm"; allowed units: mm, cm, m, in or thou')
-        length = parse_length(clean(value))
-        if not least_mm <= length.mm <= most_mm:
-            raise ValueError(f"{length.text} is out of range; allowed: {allowed}")
-        return length
-
-    return check
-
-
-_Depth = Annotated[Length, PlainValidator(_length(0.05, 60, "0.05 mm to 60 mm"))]
-_Along = Annotated[Length, PlainValidator(_length(0.3, FARTHEST_MM, f"0.3 mm to {FARTHEST_MM // 1000} m"))]
-
-
-class _Model(Table):
     format: int = Field(1, ge=1, le=1, description="1, the only format there is so far")
     pitch: Pitch = Field(description='a length such as "4.6 mm"')
     depth: _Depth = Field(description='a length such as "3.1 mm"')
@@ -108,7 +57,19 @@ class _Model(Table):
     length: _Along | None = Field(None, description='a length such as "560 mm", over the middles of the end flats')
 
 
-def _line(model: _Model) -> UnevenLine:
+def load_flats(path: Path) -> Measured:
+    """Read and check a measured line. Raises Refusal with ``FILE:LINE: key: what is wrong; what is allowed``."""
+    file = CheckedFile.read(FlatsModel, path, longest_line=LONGEST_LINE)
+    file.found += _teeth(file.values, None if file.model is None else file.model.pitch.mm)
+    model = file.sound()
+    try:
+        return Measured(_line(model), model.pitch, model.depth, model.plate_thickness, path)
+    except LineError as problem:
+        key = "flats" if model.flats is not None else "widths"
+        raise file.refusal([((key,), str(problem))]) from None
+
+
+def _line(model: FlatsModel) -> UnevenLine:
     if model.flats is not None:
         return line_from_flats(model.flats, model.pitch.mm, model.broken)
     assert model.widths is not None, "_teeth wants one of the two"
@@ -116,7 +77,7 @@ def _line(model: _Model) -> UnevenLine:
     return line_from_widths(model.widths, model.pitch.mm, model.broken, length_mm)
 
 
-def _teeth(values: dict[str, Any], pitch_mm: float | None) -> Iterator[Complaint]:
+def _teeth(values: Mapping[str, Any], pitch_mm: float | None) -> Iterator[Complaint]:
     """What is wrong with the list of teeth, tooth by tooth; a pitch that is wrong itself compares with nothing."""
     given = [key for key in values if key in ("flats", "widths")]
     if not given:

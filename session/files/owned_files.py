@@ -17,67 +17,21 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Annotated, Final
 
-from pydantic import Field, PlainValidator, ValidationError
+from pydantic import Field, PlainValidator
 
-from session.files.complaints import Complaint, complaints, key_in_words
-from session.files.line_numbers import key_lines, line_of
-from session.files.recipe_tables import LONGEST_NAME, Face, Table
+from session.files.checked_file import CheckedFile, Table, is_absent
+from session.files.complaints import Complaint
+from session.files.recipe_tables import LONGEST_NAME, Face
+from session.files.written_lengths import length_check
 from session.machine.clean_text import clean
-from session.machine.toml_text import ReadingError, parse, read_text, shown
 from session.trade.file_choice import FileError, FileOwned
-from session.trade.lengths import Length, parse_length
+from session.trade.lengths import Length
 
 #: More files than any drawer holds; a longer list is a slip.
 MOST_FILES: Final = 200
 
-#: More errors than this help nobody.
-MOST_ERRORS: Final = 50
-
 #: More teeth than one corner can file in a lifetime of files: a slip of the pen (our own limit).
 MOST_TEETH: Final = 1_000_000
-
-
-class FilesOwnedError(ValueError):
-    """A list of files that cannot be used. ``errors`` are all that is wrong with it, one line each."""
-
-    def __init__(self, errors: tuple[str, ...]) -> None:
-        super().__init__("\n".join(errors))
-        self.errors = errors
-
-
-def load_files_owned(path: Path) -> tuple[FileOwned, ...]:
-    """The files listed in ``path``, in its order; none when there is no such file.
-
-    Raises FilesOwnedError with ``FILE:LINE: key: what is wrong; what is allowed`` for each error.
-    """
-    try:
-        path.lstat()
-    except FileNotFoundError:
-        return ()
-    except (OSError, ValueError):
-        pass  # reading says why
-    where = shown(path)
-    try:
-        text = read_text(path)
-        values = parse(text)
-    except ReadingError as problem:
-        raise FilesOwnedError((problem.at(where),)) from None
-    found: list[Complaint] = []
-    owned: list[FileOwned] = []
-    try:
-        model = _Files.model_validate(values)
-    except ValidationError as problems:
-        found.extend(complaints(_Files, problems))
-    else:
-        found.extend(_gather(model, owned))
-    if not found:
-        return tuple(owned)
-    lines = key_lines(text)
-    told = sorted(((line_of(lines, key), key, wrong) for key, wrong in found), key=lambda one: one[0])
-    errors = [clean(f"{where}:{line}: {key_in_words(key)}: {wrong}") for line, key, wrong in told[:MOST_ERRORS]]
-    if len(told) > MOST_ERRORS:
-        errors.append(f"{where}: and {len(told) - MOST_ERRORS:,} more errors")
-    raise FilesOwnedError(tuple(errors))
 
 
 _NAME_ALLOWED: Final = f"a text of 1 to {LONGEST_NAME} characters"
@@ -92,19 +46,15 @@ def _name(value: object) -> str:
     return name
 
 
-def _radius(value: object) -> Length:
-    if not isinstance(value, str):
-        raise ValueError('not a text with a unit, such as "0.004 in"; allowed units: mm, cm, m, in or thou')
-    return parse_length(clean(value))
-
-
 _Teeth = Annotated[int, Field(ge=0, le=MOST_TEETH)]
 
 
-class _File(Table):
+class OwnedTable(Table):
+    """``[[file]]``: one file, as measured and as far as its corners are known to be worn."""
+
     name: Annotated[str, PlainValidator(_name)] = Field(description=_NAME_ALLOWED)
     face: Face = Field(description='a length such as "0.27 in"')
-    corner_radius: Annotated[Length, PlainValidator(_radius)] | None = Field(
+    corner_radius: Annotated[Length, PlainValidator(length_check("0.004 in"))] | None = Field(
         None, description='a length such as "0.004 in"'
     )
     teeth_filed: list[_Teeth] = Field(
@@ -115,14 +65,31 @@ class _File(Table):
     )
 
 
-class _Files(Table):
+class FilesOwnedModel(Table):
+    """The whole list of files."""
+
     format: int = Field(1, ge=1, le=1, description="1, the only format there is so far")
-    file: list[_File] = Field(
+    file: list[OwnedTable] = Field(
         default_factory=list, max_length=MOST_FILES, description=f"tables [[file]], at most {MOST_FILES}"
     )
 
 
-def _gather(model: _Files, owned: list[FileOwned]) -> Iterator[Complaint]:
+def load_files_owned(path: Path) -> tuple[FileOwned, ...]:
+    """The files listed in ``path``, in its order; none when there is no such file.
+
+    Raises Refusal with ``FILE:LINE: key: what is wrong; what is allowed`` for each error.
+    """
+    if is_absent(path):
+        return ()
+    file = CheckedFile.read(FilesOwnedModel, path)
+    owned: list[FileOwned] = []
+    if file.model is not None:
+        file.found += _gather(file.model, owned)
+    file.sound()
+    return tuple(owned)
+
+
+def _gather(model: FilesOwnedModel, owned: list[FileOwned]) -> Iterator[Complaint]:
     """Fill ``owned``; what is wrong between the keys of a file, or between two files, is complained of."""
     taken: dict[str, int] = {}
     for number, one in enumerate(model.file):

@@ -9,33 +9,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Final
+from typing import Any
 
-from pydantic import ValidationError
-
-from session.files.complaints import Complaint, complaints, key_in_words
-from session.files.line_numbers import KeyPath, key_lines, line_of
+from session.files.checked_file import CheckedFile
+from session.files.complaints import key_in_words
 from session.files.recipe_rules import cross_check, plate_of, unusual
 from session.files.recipe_tables import FORMAT, RecipeModel
 from session.files.zone_rules import pitch_of, zones_of
 from session.machine.clean_text import clean
-from session.machine.toml_text import ReadingError, parse, read_text, shown
 from session.trade.saw import Saw
 from session.trade.zones import ZonedLine
-
-#: More errors than this help nobody, and a file of other origin may have thousands.
-MOST_ERRORS: Final = 50
-
-
-class RecipeError(ValueError):
-    """A recipe that cannot be used. ``errors`` are all that is wrong with it, one line each."""
-
-    def __init__(self, errors: tuple[str, ...]) -> None:
-        super().__init__("\n".join(errors))
-        self.errors = errors
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,51 +42,26 @@ class Recipe:
 
 
 def load_recipe(path: Path) -> Recipe:
-    """Read and check a recipe file. Raises RecipeError with ``FILE:LINE: key: what is wrong; what is allowed``."""
-    path = Path(path)
-    where = shown(path)
-    try:
-        text = read_text(path)
-        values = parse(text)
-    except ReadingError as problem:
-        raise RecipeError((problem.at(where),)) from None
-    lines = key_lines(text)
-    model = _checked(values, where, lambda key: line_of(lines, key))
-    return _recipe(model, path, ())
+    """Read and check a recipe file. Raises Refusal with ``FILE:LINE: key: what is wrong; what is allowed``."""
+    return _recipe(CheckedFile.read(RecipeModel, path), path, ())
 
 
 def recipe_from_values(values: Mapping[str, Any], where: str = "recipe") -> Recipe:
-    """The recipe of a log header's snapshot; ``where`` names the log in errors. Raises RecipeError.
+    """The recipe of a log header's snapshot; ``where`` names the log in errors. Raises Refusal.
 
     A key that a later version added to this format is left out with a warning: old programs keep reading
     newer logs, because a change of meaning would have raised the format number.
     """
-    known, left_out = _known_keys(values)
-    model = _checked(known, clean(where), lambda _: None)
-    return _recipe(model, Path(where), tuple(f"{key}: not known to this version and left out." for key in left_out))
+    file = CheckedFile(RecipeModel, {"format": FORMAT, **values}, clean(where))
+    later = file.unknown
+    file.leave_out(later)
+    left_out = (f"{key_in_words(path)}: not known to this version and left out." for path, _ in later)
+    return _recipe(file, Path(where), left_out)
 
 
-def _checked(values: Mapping[str, Any], where: str, line: Callable[[KeyPath], int | None]) -> RecipeModel:
-    found: list[Complaint] = []
-    model: RecipeModel | None = None
-    try:
-        model = RecipeModel.model_validate(values)
-    except ValidationError as problems:
-        found.extend(complaints(RecipeModel, problems))
-    found.extend(cross_check(values, [path for path, _ in found]))
-    if model is not None and not found:
-        return model
-    told = sorted(((line(path), path, words) for path, words in found), key=lambda one: one[0] or 0)
-    errors = [
-        clean(f"{where}{'' if number is None else f':{number}'}: {key_in_words(path)}: {words}")
-        for number, path, words in told[:MOST_ERRORS]
-    ]
-    if len(told) > MOST_ERRORS:
-        errors.append(f"{where}: and {len(told) - MOST_ERRORS:,} more errors")
-    raise RecipeError(tuple(errors))
-
-
-def _recipe(model: RecipeModel, source: Path, warnings: tuple[str, ...]) -> Recipe:
+def _recipe(file: CheckedFile[RecipeModel], source: Path, warnings: Iterable[str]) -> Recipe:
+    file.found += cross_check(file.values, file.bad)
+    model = file.sound()
     saw = _saw(model)
     return Recipe(saw, (*warnings, *unusual(saw)), source, model.model_dump(mode="json", exclude_none=True))
 
@@ -137,19 +98,3 @@ def _saw(model: RecipeModel) -> Saw:
         wood=model.work.wood,
         dressing_passes=model.work.dressing_passes,
     )
-
-
-def _known_keys(values: Mapping[str, Any]) -> tuple[dict[str, Any], list[str]]:
-    known: dict[str, Any] = {"format": FORMAT}
-    left_out: list[str] = []
-    for name, value in values.items():
-        field = RecipeModel.model_fields.get(name)
-        if field is None:
-            left_out.append(key_in_words((name,)))
-        elif isinstance(value, Mapping) and name != "format":
-            keys = getattr(field.annotation, "model_fields", {})
-            known[name] = {key: inner for key, inner in value.items() if key in keys}
-            left_out.extend(key_in_words((name, str(key))) for key in value if key not in keys)
-        else:
-            known[name] = value
-    return known, left_out

@@ -6,11 +6,12 @@ of each key is what an error gives as "allowed".
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Annotated, Final, Literal, get_args
 
-from pydantic import BaseModel, ConfigDict, Field, PlainSerializer, PlainValidator
+from pydantic import Field, PlainValidator
 
+from session.files.checked_file import Table
+from session.files.written_lengths import AS_WRITTEN, length_check
 from session.machine.clean_text import clean
 from session.trade.gauge import THICKEST, THINNEST
 from session.trade.lengths import Length, parse_length
@@ -43,39 +44,17 @@ def _name(value: object) -> str:
     return name
 
 
-def _length(least_mm: float, most_mm: float, allowed: str) -> Callable[[object], Length]:
-    """A check for lengths from ``least_mm`` to ``most_mm``, which ``allowed`` says in words."""
-
-    def check(value: object) -> Length:
-        if not isinstance(value, str):
-            raise ValueError('not a text with a unit, such as "22 in"; allowed units: mm, cm, m, in or thou')
-        length = parse_length(clean(value))
-        if not least_mm <= length.mm <= most_mm:
-            raise ValueError(f"{length.text} is out of range; allowed: {allowed}")
-        return length
-
-    return check
-
-
-_AS_WRITTEN: Final = PlainSerializer(lambda length: length.text, return_type=str)
-
-ToothedLength = Annotated[Length, PlainValidator(_length(10.0, 3_000.0, "10 mm to 3 m")), _AS_WRITTEN]
-PlateThickness = Annotated[Length, PlainValidator(_length(0.05, 10.0, "0.05 mm to 10 mm")), _AS_WRITTEN]
-ZoneBegins = Annotated[Length, PlainValidator(_length(0.3, 3_000.0, "0.3 mm to 3 m")), _AS_WRITTEN]
-Pitch = Annotated[Length, PlainValidator(_length(0.3, 60.0, "0.3 mm to 60 mm")), _AS_WRITTEN]
-SetPerSide = Annotated[Length, PlainValidator(_length(0.0, 5.0, "0 mm to 5 mm")), _AS_WRITTEN]
-Face = Annotated[Length, PlainValidator(_length(0.5, 60.0, "0.5 mm to 60 mm")), _AS_WRITTEN]
-ViseJaw = Annotated[Length, PlainValidator(_length(10.0, 3_000.0, "10 mm to 3 m")), _AS_WRITTEN]
+ToothedLength = Annotated[Length, PlainValidator(length_check("22 in", 10.0, 3_000.0, "10 mm to 3 m")), AS_WRITTEN]
+PlateThickness = Annotated[Length, PlainValidator(length_check("22 in", 0.05, 10.0, "0.05 mm to 10 mm")), AS_WRITTEN]
+ZoneBegins = Annotated[Length, PlainValidator(length_check("22 in", 0.3, 3_000.0, "0.3 mm to 3 m")), AS_WRITTEN]
+Pitch = Annotated[Length, PlainValidator(length_check("22 in", 0.3, 60.0, "0.3 mm to 60 mm")), AS_WRITTEN]
+SetPerSide = Annotated[Length, PlainValidator(length_check("22 in", 0.0, 5.0, "0 mm to 5 mm")), AS_WRITTEN]
+Face = Annotated[Length, PlainValidator(length_check("22 in", 0.5, 60.0, "0.5 mm to 60 mm")), AS_WRITTEN]
+ViseJaw = Annotated[Length, PlainValidator(length_check("22 in", 10.0, 3_000.0, "10 mm to 3 m")), AS_WRITTEN]
 
 
 def _one_of(*words: str) -> str:
     return "one of " + ", ".join(f'"{word}"' for word in words)
-
-
-class Table(BaseModel):
-    """A table of a file at the edge: nothing unknown, no type bent into another, nothing changed later."""
-
-    model_config = ConfigDict(extra="forbid", strict=True, frozen=True, arbitrary_types_allowed=True)
 
 
 class SawTable(Table):

@@ -9,15 +9,14 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import MappingProxyType
-from typing import Annotated, Any, Final, Literal
+from typing import Annotated, Final, Literal
 
-from pydantic import Field, PlainValidator, ValidationError
+from pydantic import Field, PlainValidator
 
-from session.files.complaints import Complaint, complaints, key_in_words
-from session.files.line_numbers import KeyPath, key_lines, line_of
-from session.files.recipe_tables import Table
+from session.files.checked_file import CheckedFile, Table, is_absent
+from session.files.complaints import Complaint
 from session.machine.clean_text import clean
-from session.machine.toml_text import ReadingError, parse, read_text, shown
+from session.machine.refusal import Refusal
 from session.trade.file_life import TEETH_PER_CORNER
 
 Units = Literal["saw", "in", "mm"]
@@ -26,7 +25,6 @@ Guidance = Literal["taught", "brief", "bare"]
 
 #: More complaints than this would fill the screen and help nobody.
 MOST_COMPLAINTS: Final = 20
-
 
 #: More teeth than a corner of any file lasts: a slip of the pen (our own limit).
 MOST_CORNER_TEETH: Final = 100_000
@@ -62,35 +60,6 @@ class Settings:
     corner_teeth: int = TEETH_PER_CORNER
 
 
-def load_settings(path: Path) -> tuple[Settings, tuple[str, ...]]:
-    """The settings of a file, and a one-line complaint for each part that was left at its usual value.
-
-    A file that is not there is no complaint. Never raises.
-    """
-    try:
-        path.lstat()
-    except FileNotFoundError:
-        return Settings(), ()
-    except (OSError, ValueError):
-        pass  # reading says why
-    where = shown(path)
-    try:
-        text = read_text(path)
-        values = parse(text)
-    except ReadingError as problem:
-        return Settings(), (problem.at(where),)
-    lines = key_lines(text)
-    model, found = _lenient(values)
-    keys: dict[str, tuple[str, ...]] = {}
-    found.extend(_without_doubles(model.keys, keys))
-    told = sorted(found, key=lambda one: line_of(lines, one[0]))
-    words = [clean(f"{where}:{line_of(lines, path)}: {key_in_words(path)}: {wrong}") for path, wrong in told]
-    if len(words) > MOST_COMPLAINTS:
-        words[MOST_COMPLAINTS:] = [f"{where}: and {len(words) - MOST_COMPLAINTS:,} more"]
-    plain = {name: getattr(model, name) for name in _Model.model_fields if name != "keys"}
-    return Settings(keys=MappingProxyType(keys), **plain), tuple(words)
-
-
 def _word(value: object) -> str:
     if not isinstance(value, str):
         raise ValueError("not a text; allowed: a text of 1 to 40 characters")
@@ -103,7 +72,9 @@ def _word(value: object) -> str:
 _Word = Annotated[str, PlainValidator(_word)]
 
 
-class _Model(Table):
+class SettingsModel(Table):
+    """The settings as they are written; every one may be left out."""
+
     keys: dict[str, Annotated[list[_Word], Field(min_length=1, max_length=12)]] = Field(
         default_factory=dict, description='for each action a list of 1 to 12 keys, such as done = ["space", "enter"]'
     )
@@ -125,29 +96,27 @@ class _Model(Table):
 
 
 #: The names of all settings: what a file of them is known by.
-SETTINGS: Final = tuple(_Model.model_fields)
+SETTINGS: Final = tuple(SettingsModel.model_fields)
 
 
-def _lenient(values: Mapping[str, Any]) -> tuple[_Model, list[Complaint]]:
-    """The model of what is right in ``values``, and what is wrong with the rest."""
-    remaining = dict(values)
+def load_settings(path: Path) -> tuple[Settings, tuple[str, ...]]:
+    """The settings of a file, and a one-line complaint for each part that was left at its usual value.
+
+    A file that is not there is no complaint. Never raises.
+    """
+    if is_absent(path):
+        return Settings(), ()
     try:
-        return _Model.model_validate(remaining), []
-    except ValidationError as problems:
-        found = list(complaints(_Model, problems))
-    for path, _ in found:
-        _take_out(remaining, path)
-    return _Model.model_validate(remaining), found
-
-
-def _take_out(values: dict[str, Any], path: KeyPath) -> None:
-    """Drop what a complaint is about: one action's keys when it lies under ``keys``, else the whole key."""
-    top = path[0]
-    inside = values.get(str(top))
-    if top == "keys" and len(path) > 1 and isinstance(inside, dict):
-        values["keys"] = {action: given for action, given in inside.items() if action != path[1]}
-    else:
-        values.pop(str(top), None)
+        file = CheckedFile.read(SettingsModel, path)
+    except Refusal as wrong:
+        return Settings(), wrong.lines
+    found = file.found
+    file.leave_out(found)
+    model = file.sound()
+    keys: dict[str, tuple[str, ...]] = {}
+    found += _without_doubles(model.keys, keys)
+    plain = {name: getattr(model, name) for name in SETTINGS if name != "keys"}
+    return Settings(keys=MappingProxyType(keys), **plain), file.told(found, MOST_COMPLAINTS, "more")
 
 
 def _without_doubles(given: Mapping[str, list[str]], kept: dict[str, tuple[str, ...]]) -> Iterator[Complaint]:

@@ -14,7 +14,7 @@ from pathlib import Path
 from statistics import median
 from typing import Any, Final
 
-from session.files.recipe import RecipeError, recipe_from_values
+from session.files.recipe import recipe_from_values
 from session.log.log_bytes import LogStanding, Odd
 from session.log.log_reader import LogEnds, LogError, read_log
 from session.log.summary import Summary, summary_of, told_by
@@ -79,7 +79,7 @@ class Sharpening:
         recipe = self.header.get("recipe")
         try:
             return recipe_from_values(recipe).saw if isinstance(recipe, Mapping) else None
-        except (RecipeError, ValueError, TypeError, OverflowError):
+        except (ValueError, TypeError, OverflowError):
             return None
 
     @property

@@ -13,9 +13,10 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Final
 
+from session.files.cut_file import RecordedCut
 from session.log.log_reader import LogEnds
 from session.machine.toml_text import told_of
-from session.till.cut_files import CutFile, RecordedCut, cuts
+from session.till.kept_cuts import KeptCut, cuts
 from session.till.known_saws import KnownSaw
 from session.till.past_sharpening import Sharpening, sharpening
 from session.till.till_folder import Till
@@ -119,7 +120,7 @@ class _Copies:
         if held is None or _reach(ends) > _reach(held):
             self.logs[key] = ends
 
-    def add_cut(self, file: CutFile) -> None:
+    def add_cut(self, file: KeptCut) -> None:
         if file.cut is None:
             self.unread.append((file.path, file.wrong))
         else:

@@ -8,13 +8,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from session.files.recipe import RecipeError, load_recipe
+from session.files.recipe import load_recipe
 from session.files.settings import Settings
 from session.files.supplied import supplied_recipes
 from session.log.log_reader import LogEnds
 from session.log.sitting import Sitting
 from session.machine.clean_text import clean
 from session.machine.clock import Clock
+from session.machine.refusal import Refusal
 from session.machine.toml_text import told_of
 from session.till.till_folder import Till, TillError, slug
 from session.walk.work_plan import make_plan
@@ -94,7 +95,7 @@ def _name(ends: LogEnds) -> str:
 def _saw(path: Path, prefix: str, *, own: bool = False) -> Entry:
     try:
         saw = load_recipe(path).saw
-    except RecipeError as wrong:
+    except Refusal as wrong:
         return Entry(f"{prefix}{clean(path.name)}: not in order", recipe=path, wrong=str(wrong))
     words = f"{prefix}{saw.name}  {saw.cut} · {saw.count_as} · {saw.toothed_length}"
     return Entry(words, recipe=path, own=saw.name if own else "")

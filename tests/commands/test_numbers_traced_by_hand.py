@@ -12,7 +12,7 @@ import pytest
 
 from made_history import DAY0, SAW, SLUG, a_cut, leveled, measured, recipe, write_log
 from session.cli import main
-from session.till.cut_files import write_cut
+from session.till.kept_cuts import write_cut
 from session.till.till_folder import Till
 from session.trade.tooth import tooth_of
 from session.walk.mark import Did

@@ -13,9 +13,10 @@ from typing import Any
 
 import pytest
 
-from session.files.recipe import RecipeError, load_recipe
+from session.files.recipe import load_recipe
 from session.log.journal import Journal, JournalFault
 from session.log.log_reader import read_log
+from session.machine.refusal import Refusal
 from session.till.till_folder import Till, TillError
 from session.walk.mark import Mark
 
@@ -117,7 +118,7 @@ def test_a_recipe_that_may_not_be_read(plain_folder: Path) -> None:
     recipe = plain_folder / "saw.toml"
     recipe.write_text("format = 1\n", encoding="utf-8")
     recipe.chmod(0)
-    with pytest.raises(RecipeError, match=r"saw\.toml: cannot be read"):
+    with pytest.raises(Refusal, match=r"saw\.toml: cannot be read"):
         load_recipe(recipe)
 
 

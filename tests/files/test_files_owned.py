@@ -4,7 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from session.files.owned_files import FilesOwnedError, load_files_owned
+from session.files.owned_files import load_files_owned
+from session.machine.refusal import Refusal
 
 GOOD = """format = 1
 [[file]]
@@ -70,29 +71,29 @@ def test_no_list_is_no_files_and_no_error(tmp_path: Path) -> None:
 def test_what_is_wrong_has_its_line(tmp_path: Path, old: str, new: str, said: str) -> None:
     assert old in GOOD
     path = written(tmp_path, GOOD.replace(old, new))
-    with pytest.raises(FilesOwnedError) as wrong:
+    with pytest.raises(Refusal) as wrong:
         load_files_owned(path)
-    [line] = wrong.value.errors
+    [line] = wrong.value.lines
     assert line.startswith(f"{path}{said}")
 
 
 def test_all_errors_are_told_and_a_flood_is_cut(tmp_path: Path) -> None:
-    with pytest.raises(FilesOwnedError) as wrong:
+    with pytest.raises(Refusal) as wrong:
         load_files_owned(written(tmp_path, "[[file]]\nname = 1\n" * 60))
-    assert len(wrong.value.errors) == 51
-    assert wrong.value.errors[-1].endswith("and 70 more errors")
+    assert len(wrong.value.lines) == 51
+    assert wrong.value.lines[-1].endswith("and 70 more errors")
 
 
 def test_too_many_files(tmp_path: Path) -> None:
-    with pytest.raises(FilesOwnedError, match="at most 200"):
+    with pytest.raises(Refusal, match="at most 200"):
         load_files_owned(written(tmp_path, "".join(f'[[file]]\nname = "{k}"\nface = "9 mm"\n' for k in range(201))))
 
 
 def test_what_is_no_toml_or_no_file(tmp_path: Path) -> None:
-    with pytest.raises(FilesOwnedError, match=r"files\.toml:1: not TOML"):
+    with pytest.raises(Refusal, match=r"files\.toml:1: not TOML"):
         load_files_owned(written(tmp_path, "file ="))
-    with pytest.raises(FilesOwnedError, match="a folder, not a file"):
+    with pytest.raises(Refusal, match="a folder, not a file"):
         load_files_owned(tmp_path)
     (tmp_path / "nowhere.toml").symlink_to(tmp_path / "gone")
-    with pytest.raises(FilesOwnedError, match="no such file"):
+    with pytest.raises(Refusal, match="no such file"):
         load_files_owned(tmp_path / "nowhere.toml")

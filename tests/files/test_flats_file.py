@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from session.files.flats_file import FlatsError, load_flats
+from session.files.flats_file import load_flats
 from session.machine.clean_text import clean
+from session.machine.refusal import Refusal
 
 HEAD = 'pitch = "4.6 mm"\ndepth = "3.1 mm"\nplate_thickness = "0.9 mm"\n'
 
@@ -21,11 +22,11 @@ def written(folder: Path, text: str) -> Path:
 
 def errors(folder: Path, text: str) -> list[str]:
     path = written(folder, text)
-    with pytest.raises(FlatsError) as wrong:
+    with pytest.raises(Refusal) as wrong:
         load_flats(path)
     prefix = f"{path}"
-    assert all(line.startswith(prefix) and "\n" not in line for line in wrong.value.errors)
-    return [line[len(prefix) :] for line in wrong.value.errors]
+    assert all(line.startswith(prefix) and "\n" not in line for line in wrong.value.lines)
+    return [line[len(prefix) :] for line in wrong.value.lines]
 
 
 def test_measured_flats_and_low_teeth(tmp_path: Path) -> None:
@@ -142,9 +143,9 @@ def test_a_thousand_errors_are_cut(tmp_path: Path) -> None:
 
 
 def test_what_is_no_file(tmp_path: Path) -> None:
-    with pytest.raises(FlatsError, match="no such file"):
+    with pytest.raises(Refusal, match="no such file"):
         load_flats(tmp_path / "none.toml")
-    with pytest.raises(FlatsError, match="a folder, not a file"):
+    with pytest.raises(Refusal, match="a folder, not a file"):
         load_flats(tmp_path)
 
 
@@ -164,8 +165,8 @@ def test_any_list_gives_a_line_or_errors_of_one_line_each(
     lines: tuple[str, ...] = ()
     try:
         found = load_flats(path)
-    except FlatsError as wrong:
-        lines = wrong.errors
+    except Refusal as wrong:
+        lines = wrong.lines
     else:
         assert len(found.line.flats) == len(teeth) >= 2
         return

@@ -8,7 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from session.files.recipe import MOST_ERRORS, RecipeError, load_recipe
+from session.files.checked_file import MOST_ERRORS
+from session.files.recipe import load_recipe
+from session.machine.refusal import Refusal
 from session.machine.toml_text import LONGEST_LINE, MOST_BYTES, MOST_KEY_PARTS, ReadingError, parse, read_text, shown
 
 GOOD = """\
@@ -26,9 +28,9 @@ rake = 4
 
 
 def only_error(path: Path) -> str:
-    with pytest.raises(RecipeError) as caught:
+    with pytest.raises(Refusal) as caught:
         load_recipe(path)
-    [error] = caught.value.errors
+    [error] = caught.value.lines
     assert error == str(caught.value)
     assert error.isprintable()
     return error
@@ -161,10 +163,10 @@ def test_the_shown_path_has_no_control_characters() -> None:
 def test_thousands_of_errors_are_counted_and_not_listed(tmp_path: Path) -> None:
     file = tmp_path / "saw.toml"
     file.write_text(GOOD + "".join(f"k{number} = 1\n" for number in range(5000)))
-    with pytest.raises(RecipeError) as caught:
+    with pytest.raises(Refusal) as caught:
         load_recipe(file)
-    assert len(caught.value.errors) == MOST_ERRORS + 1
-    assert caught.value.errors[-1] == f"{file}: and {5000 - MOST_ERRORS:,} more errors"
+    assert len(caught.value.lines) == MOST_ERRORS + 1
+    assert caught.value.lines[-1] == f"{file}: and {5000 - MOST_ERRORS:,} more errors"
 
 
 ODD_BUT_VALID = [

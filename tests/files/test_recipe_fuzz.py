@@ -1,4 +1,4 @@
-"""Whatever is in a recipe, it loads or gives RecipeError; and what loads is a saw that can be worked on."""
+"""Whatever is in a recipe, it loads or gives Refusal; and what loads is a saw that can be worked on."""
 
 from __future__ import annotations
 
@@ -13,9 +13,10 @@ import tomli_w
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from session.files.recipe import Recipe, RecipeError, load_recipe, recipe_from_values
+from session.files.recipe import Recipe, load_recipe, recipe_from_values
 from session.files.recipe_tables import FileTable, RecipeModel, SawTable, SetTable, TeethTable, WorkTable
 from session.files.settings import Settings, load_settings
+from session.machine.refusal import Refusal
 from session.trade.reaches import reaches
 from session.trade.tooth import tooth_of
 
@@ -110,8 +111,8 @@ def try_values(values: dict[str, Any]) -> bool:
     errors: tuple[str, ...] = ()
     try:
         recipe = recipe_from_values(values)
-    except RecipeError as problem:
-        errors = problem.errors or ("nothing was said",)
+    except Refusal as problem:
+        errors = problem.lines or ("nothing was said",)
     else:
         check(recipe)
     assert all(error.startswith("recipe: ") and harmless(error) for error in errors), errors
@@ -139,9 +140,9 @@ def test_any_bytes(data: bytes) -> None:
     with TemporaryDirectory() as folder:
         file = Path(folder) / "saw.toml"
         file.write_bytes(data)
-        with pytest.raises(RecipeError) as caught:
+        with pytest.raises(Refusal) as caught:
             load_recipe(file)
-        assert all(error.startswith(str(file)) and harmless(error) for error in caught.value.errors)
+        assert all(error.startswith(str(file)) and harmless(error) for error in caught.value.lines)
         found, complaints = load_settings(file)
         assert isinstance(found, Settings)
         assert all(harmless(one) for one in complaints)
@@ -192,6 +193,6 @@ def test_soak_bytes(data: bytes) -> None:
     with TemporaryDirectory() as folder:
         file = Path(folder) / "saw.toml"
         file.write_bytes(data)
-        with pytest.raises(RecipeError):
+        with pytest.raises(Refusal):
             load_recipe(file)
         assert [one.name for one in Path(folder).iterdir()] == ["saw.toml"]

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from session.files.recipe import RecipeError, load_recipe
+from session.files.recipe import load_recipe
+from session.machine.refusal import Refusal
 from session.trade.saw import Cut, End, FilePoints, Leans, Order
 
 GOOD = """\
@@ -61,11 +62,11 @@ def changed(key: str, line: str | None) -> tuple[str, int]:
 
 def errors_of(file: Path, text: str) -> list[str]:
     file.write_text(text, encoding="utf-8")
-    with pytest.raises(RecipeError) as caught:
+    with pytest.raises(Refusal) as caught:
         load_recipe(file)
-    assert str(caught.value) == "\n".join(caught.value.errors)
-    assert all("\n" not in error for error in caught.value.errors)
-    return list(caught.value.errors)
+    assert str(caught.value) == "\n".join(caught.value.lines)
+    assert all("\n" not in error for error in caught.value.lines)
+    return list(caught.value.lines)
 
 
 def test_the_recipe_of_the_format_loads_to_the_saw_it_describes(file: Path) -> None:

@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from session.files.recipe import RecipeError, load_recipe, recipe_from_values
+from session.files.recipe import load_recipe, recipe_from_values
 from session.files.supplied import find_recipe
+from session.machine.refusal import Refusal
 
 
 def test_a_snapshot_reads_back_to_the_same_saw() -> None:
@@ -27,7 +28,7 @@ def test_a_snapshot_of_a_later_version_loads_with_a_word() -> None:
 
 
 def test_a_bad_snapshot_names_the_log() -> None:
-    with pytest.raises(RecipeError) as caught:
+    with pytest.raises(Refusal) as caught:
         recipe_from_values({"format": 1, "teeth": {"rake": "x"}}, "logs/x.toml")
-    assert caught.value.errors[0] == "logs/x.toml: saw: is missing; write a table [saw]"
-    assert any(error.startswith('logs/x.toml: teeth.rake: "x" is not a number') for error in caught.value.errors)
+    assert caught.value.lines[0] == "logs/x.toml: saw: is missing; write a table [saw]"
+    assert any(error.startswith('logs/x.toml: teeth.rake: "x" is not a number') for error in caught.value.lines)

@@ -5,12 +5,12 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from session.files.cut_file import RecordedCut
 from session.files.recipe import Recipe, load_recipe
 from session.files.supplied import supplied_folder
 from session.log.log_bytes import make_header
 from session.log.mark_block import encode
 from session.log.summary import closing
-from session.till.cut_files import RecordedCut
 from session.till.known_saws import KnownSaw
 from session.till.saw_history import SawHistory, history
 from session.till.till_folder import Till

@@ -11,8 +11,10 @@ import tomlkit
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from session.files.cut_file import RecordedCut, read_cut
 from session.machine.disk import Disk
-from session.till.cut_files import CutFileError, CutNotWritten, RecordedCut, cuts, read_cut, write_cut
+from session.machine.refusal import Refusal
+from session.till.kept_cuts import cuts, write_cut
 from session.till.known_saws import KnownSaw
 from session.till.till_folder import Till
 from session.trade.lengths import Length, parse_length
@@ -85,7 +87,7 @@ def test_a_disk_that_refuses_leaves_no_cut_behind(call: str, tmp_path: Path, mon
         raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
 
     monkeypatch.setattr(Disk, call, refuse)
-    with pytest.raises(CutNotWritten, match="the disk is full") as refused:
+    with pytest.raises(Refusal, match="the disk is full") as refused:
         write_cut(Till(tmp_path), SAW, a_cut())
     assert refused.value.code == 4
     assert not [path for path in tmp_path.rglob("*") if path.is_file()]
@@ -111,7 +113,7 @@ def test_the_trial_cut_has_the_side_of_the_wander() -> None:
     ],
 )
 def test_a_cut_that_cannot_be_is_refused(fields: dict[str, object], says: str) -> None:
-    with pytest.raises(CutFileError, match=says):
+    with pytest.raises(Refusal, match=says):
         a_cut(**fields)
 
 
@@ -134,7 +136,7 @@ GOOD = 'format = 1\n[cut]\nat = 2026-03-09T18:05:00+01:00\nlength = "12 in"\nthi
 def test_a_file_that_holds_no_cut_says_where_and_what(text: str, says: str, tmp_path: Path) -> None:
     path = tmp_path / "cut.toml"
     path.write_text(text)
-    with pytest.raises(CutFileError) as refused:
+    with pytest.raises(Refusal) as refused:
         read_cut(path)
     assert says in str(refused.value)
     assert str(refused.value).startswith(str(path))

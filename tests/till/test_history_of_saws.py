@@ -34,7 +34,7 @@ from session.log.mark_block import encode
 from session.log.summary import closing
 from session.machine.disk import Disk
 from session.till import past_sharpening
-from session.till.cut_files import write_cut
+from session.till.kept_cuts import write_cut
 from session.till.known_saws import UnknownSaw, find_saw, known_saws
 from session.till.saw_history import in_words
 from session.till.till_folder import Till

@@ -11,10 +11,10 @@ from typing import Any, Final
 
 from session.advice.corner_advice import corner_to_use, limit_source
 from session.advice.saw_advice import advice, due_in_days, loss
+from session.files.cut_file import RecordedCut
 from session.machine.clean_text import clean
 from session.machine.toml_text import shown
 from session.till.corner_ledger import FileWear, corners_used
-from session.till.cut_files import RecordedCut
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import SawHistory
 from session.trade.file_life import TEETH_PER_CORNER, corner_in_use, is_done

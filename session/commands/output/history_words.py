@@ -14,11 +14,11 @@ from rich.text import Text
 from session.advice.corner_advice import corner_to_use, limit_source
 from session.advice.saw_advice import advice, due_in_days, loss
 from session.commands.output.plain_data import can_show, write
+from session.files.cut_file import RecordedCut
 from session.log.line_facts import LineFacts
 from session.machine.clean_text import clean
 from session.texts.wording import fine, times
 from session.till.corner_ledger import CornerUsed, FileWear, corners_used
-from session.till.cut_files import RecordedCut
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import SawHistory, in_words
 from session.trade.trial_cut import TrialCut

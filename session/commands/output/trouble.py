@@ -10,6 +10,8 @@ import sys
 from pathlib import Path
 from typing import Final
 
+from session.machine.refusal import Refusal
+
 BAD_INPUT: Final = 2
 HELD: Final = 3
 DISK: Final = 4
@@ -18,14 +20,9 @@ INTERRUPTED: Final = 130
 #: Errors of the rooms below, by module and name, with the exit status each means. By name, because
 #: naming the classes would import every room for `--help`.
 _CODES: Final[dict[str, int]] = {
-    "session.files.recipe.RecipeError": BAD_INPUT,
     "session.files.supplied.SuppliedError": BAD_INPUT,
     "session.till.till_folder.TillError": BAD_INPUT,
     "session.till.known_saws.UnknownSaw": BAD_INPUT,
-    "session.till.cut_files.CutFileError": BAD_INPUT,
-    "session.till.cut_files.CutNotWritten": DISK,
-    "session.files.flats_file.FlatsError": BAD_INPUT,
-    "session.files.owned_files.FilesOwnedError": BAD_INPUT,
     "session.log.log_reader.LogError": BAD_INPUT,
     "session.log.journal.ReadOnlyLog": BAD_INPUT,
     "session.log.journal.JournalFault": DISK,
@@ -50,6 +47,8 @@ def known(error: Exception) -> Trouble | None:
     """``error`` as a Trouble when it is one of ours, else None: then it is a fault of the program."""
     if isinstance(error, Trouble):
         return error
+    if isinstance(error, Refusal):
+        return Trouble(str(error), error.code)
     for kind in type(error).__mro__:
         code = _CODES.get(f"{kind.__module__}.{kind.__name__}")
         if code is not None:

@@ -1,0 +1,29 @@
+"""Lengths in a model: written as a text with its unit, held as `Length`, and given back as they were written."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+from pydantic import PlainSerializer
+
+from session.machine.clean_text import clean
+from session.trade.lengths import Length, parse_length
+
+AS_WRITTEN = PlainSerializer(lambda length: length.text, return_type=str)
+
+
+def length_check(
+    example: str, least_mm: float = 0.0, most_mm: float = math.inf, allowed: str = ""
+) -> Callable[[object], Length]:
+    """A check for lengths from ``least_mm`` to ``most_mm``, which ``allowed`` says in words; ``example`` shows one."""
+
+    def check(value: object) -> Length:
+        if not isinstance(value, str):
+            raise ValueError(f'not a text with a unit, such as "{example}"; allowed units: mm, cm, m, in or thou')
+        length = parse_length(clean(value))
+        if not least_mm <= length.mm <= most_mm:
+            raise ValueError(f"{length.text} is out of range; allowed: {allowed}")
+        return length
+
+    return check
