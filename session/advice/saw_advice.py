@@ -40,7 +40,7 @@ def advice(told: SawHistory, now: datetime) -> tuple[NextLine, ...]:
             passes=facts.passes or None,
             taken_off_mm=last.off_mm,
             strokes=facts.strokes_each,
-            set_mm=_left_mm(saw, worn, today),
+            set_mm=worn.line.left_mm if worn.measured and worn.line is not None else None,
             least_set_mm=least_set_mm(saw) if saw is not None else None,
             outlives=None if today is None else today.outlives,
             rests_on=worn.known,
@@ -69,19 +69,9 @@ def _set_today(saw: Saw | None, worn: SetWear) -> SetState | None:
     if saw is None:
         return None
     try:
-        return set_today(saw, set_mm=worn.set_mm, came_down_mm=worn.came_down_mm, each_time_mm=worn.each_mm)
+        return set_today(saw, worn.line, down_mm=worn.each_mm)
     except (KerfError, ToothError):
         return None
-
-
-def _left_mm(saw: Saw | None, worn: SetWear, today: SetState | None) -> float | None:
-    """The set per side by now, in mm; None when nobody measured it since the last setting."""
-    if saw is None or worn.set_mm is None:
-        return None
-    if today is not None:
-        return today.left_mm
-    # The recipe asks for no set, so nothing is due; what was measured stands all the same.
-    return worn.set_mm if worn.came_down_mm == 0 else None
 
 
 def next_visit(till: Till, name: str, now: datetime) -> tuple[str, ...]:

@@ -11,14 +11,16 @@ from collections.abc import Iterable
 from typing import Final
 
 from session.advice.figure import ASKED, OWN_RECIPE, OWN_RECORDS, Figure
-from session.advice.set_advice import LEAST_SHARE, least_set_mm, set_today
+from session.advice.set_advice import LEAST_SHARE, least_set_mm, set_today, slope_of
 from session.texts.wording import median_of, times
+from session.till.set_loss import SetWear
 from session.trade.evening import LIGHT_MM
 from session.trade.file_choice import ADVISED_FLANKS, face_needs, face_ok, tooth_to_fit
 from session.trade.kerf import bend_angle_deg, kerf_mm
 from session.trade.leveling import flat_from_off_mm
 from session.trade.saw import Saw
 from session.trade.set_rules import set_advice
+from session.trade.setting import STONE_PASS_MM, SetLine
 from session.trade.strokes import DEFAULT_BITE, Bite, filing_volume_mm3, stroke_range
 from session.trade.tooth import Tooth, block_rake_for, shallowest_mm, tooth_of
 
@@ -26,6 +28,10 @@ Group = tuple[str, tuple[Figure, ...]]
 
 DERIVED: Final = "derived"
 MEMORY: Final = "from memory"
+JUDGEMENT: Final = "judgement"
+
+#: Of a saw without records.
+UNKNOWN: Final = SetWear()
 
 #: How a count becomes a pitch, and who defines the count, by the words the recipe's count ends in.
 _PITCH: Final[dict[str, tuple[str, str]]] = {
@@ -38,10 +44,7 @@ _PITCH: Final[dict[str, tuple[str, str]]] = {
 def figures(
     saw: Saw,
     *,
-    each_time_mm: float | None = None,
-    each_time_of: int = 1,
-    set_mm: float | None = None,
-    came_down_mm: float = 0.0,
+    worn: SetWear = UNKNOWN,
     rake_on_plate: float | None = None,
     bite: Bite = DEFAULT_BITE,
     minutes: float | None = None,
@@ -50,10 +53,7 @@ def figures(
     """All figures of ``saw``, one after the other; the arguments and what is raised are those of ``figure_groups``."""
     groups = figure_groups(
         saw,
-        each_time_mm=each_time_mm,
-        each_time_of=each_time_of,
-        set_mm=set_mm,
-        came_down_mm=came_down_mm,
+        worn=worn,
         rake_on_plate=rake_on_plate,
         bite=bite,
         minutes=minutes,
@@ -65,10 +65,7 @@ def figures(
 def figure_groups(
     saw: Saw,
     *,
-    each_time_mm: float | None = None,
-    each_time_of: int = 1,
-    set_mm: float | None = None,
-    came_down_mm: float = 0.0,
+    worn: SetWear = UNKNOWN,
     rake_on_plate: float | None = None,
     bite: Bite = DEFAULT_BITE,
     minutes: float | None = None,
@@ -76,10 +73,8 @@ def figure_groups(
 ) -> tuple[Group, ...]:
     """The figures of ``saw`` under their headings.
 
-    each_time_mm: what one sharpening takes off the line, the median of ``each_time_of`` records; None for LIGHT_MM,
-        from memory.
-    set_mm: set per side as last measured, from the records; None for the recipe's.
-    came_down_mm: what the line has come down since then (or since it was set), from the records, 0 or more.
+    worn: what the records say of the set by now, and of what one sharpening takes off the line; without records a
+        light one is taken for it, LIGHT_MM, from memory, and the set by now is not known.
     rake_on_plate: a rake wanted on the plate, in degrees, for which the block's rake is told as well.
     bite: steel taken by one stroke, from the records; the default is from memory.
     minutes: what the whole sharpening will take at the pace of ``minutes_of`` records; None when no record tells.
@@ -91,12 +86,12 @@ def figure_groups(
         ("Line", tuple(_line(saw))),
         ("Tooth", (*_tooth(saw, made), *_wanted(saw, rake_on_plate))),
         ("File", tuple(_file(saw, tooth_to_fit(saw)))),
-        ("Set and kerf", (*_kerf(saw), _lasting(saw, each_time_mm, each_time_of, set_mm, came_down_mm))),
+        ("Set and kerf", (*_kerf(saw), *_lasting(saw, worn))),
         (
             "Work",
             (
                 *_work(saw, made),
-                *_filing(saw, bite, each_time_mm, each_time_of),
+                *_filing(saw, bite, worn.each_mm, max(1, worn.known)),
                 _minutes(minutes, minutes_of),
             ),
         ),
@@ -205,24 +200,38 @@ def _kerf(saw: Saw) -> Iterable[Figure]:
     yield Figure("bend_angle_deg", "bend of the point", bend, "deg", f"asin({bent})", DERIVED)
 
 
-def _lasting(
-    saw: Saw, each_time_mm: float | None, each_time_of: int, set_mm: float | None, came_down_mm: float
-) -> Figure:
-    today = set_today(saw, set_mm=set_mm, came_down_mm=came_down_mm, each_time_mm=each_time_mm)
-    due = None if today is None else today.outlives
-    formula = "the set is gone when the line has come down to the bend"
-    if set_mm is not None:
-        formula = f"{formula}; {set_mm:.3f} mm a side when last measured"
-    if came_down_mm > 0:
-        formula = f"{formula}; {came_down_mm:.3f} mm came off since it was {'set' if set_mm is None else 'measured'}"
-    if each_time_mm is None:
-        formula = f"{formula}; {LIGHT_MM:g} mm taken for a sharpening"
+def _lasting(saw: Saw, worn: SetWear) -> Iterable[Figure]:
+    """How many sharpenings the set by now outlives, and how many a set fresh from the recipe would."""
+    passes = f" + {saw.dressing_passes} × {STONE_PASS_MM:g} mm to the stone" if saw.dressing_passes else ""
+    if worn.each_mm is None:
+        each, each_source = f"{LIGHT_MM:g} mm off the line for a sharpening", MEMORY
     else:
-        formula = f"{formula}; {each_time_mm:.3f} mm for a sharpening, by {median_of(each_time_of)}"
-    recorded = set_mm is not None or came_down_mm > 0 or each_time_mm is not None
-    sources = (DERIVED, OWN_RECORDS if recorded else "", MEMORY if each_time_mm is None else "")
-    source = "; ".join(one for one in sources if one)
-    return Figure("sharpenings_until_set_is_due", "sharpenings the set outlives", due, "", formula, source)
+        each, each_source = f"{worn.each_mm:.3f} mm off the line, by {median_of(max(1, worn.known))}", ""
+    key, words = "sharpenings_until_set_is_due", "sharpenings the set outlives"
+    if worn.line is None:
+        yield Figure(key, words, None, "", "not known: no record says that it was set or measured", OWN_RECORDS)
+    else:
+        today = set_today(saw, worn.line, down_mm=worn.each_mm)
+        has = f"{worn.line.left_mm:.3f} mm a side by now"
+        if worn.told_mm is None:
+            has += ", by the recipe of the day it was set"
+        elif worn.told_mm != worn.line.left_mm:
+            has += f", {worn.told_mm:.3f} mm when last measured"
+        if worn.came_down_mm > 0:
+            has += f"; {worn.came_down_mm:.3f} mm came off since it was {'set' if worn.told_mm is None else 'measured'}"
+        formula = f"(set − least) / ({worn.line.slope:.4f} · {each}{passes}); {has}"
+        source = "; ".join(one for one in (DERIVED, OWN_RECORDS, each_source, JUDGEMENT if passes else "") if one)
+        yield Figure(key, words, None if today is None else today.outlives, "", formula, source)
+    key, words = "sharpenings_fresh_set_outlives", "sharpenings a fresh set outlives"
+    slope = slope_of(saw)
+    if saw.set_per_side is None or slope is None:
+        yield Figure(key, words, None, "", "the recipe says nothing of set", OWN_RECIPE)
+        return
+    fresh = set_today(saw, SetLine(saw.set_per_side.mm, slope), down_mm=worn.each_mm)
+    formula = f"(set − least) / (set / ({saw.bent_share:g} · depth) · {each}{passes})"
+    recorded = OWN_RECORDS if worn.each_mm is not None else ""
+    source = "; ".join(one for one in (DERIVED, recorded, each_source, JUDGEMENT if passes else "") if one)
+    yield Figure(key, words, None if fresh is None else fresh.outlives, "", formula, source)
 
 
 def _work(saw: Saw, made: Tooth) -> Iterable[Figure]:

@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Final
 
 from session.advice.findings import Findings
 from session.texts.wording import fine, times
 from session.trade.evening import LIGHT_MM
-from session.trade.kerf import KerfError, set_from_measurement_mm
+from session.trade.kerf import MOST_SET_MM, SET_ERROR_MM, KerfError, set_from_measurement_mm
 from session.trade.saw import Leans, Saw
-from session.trade.setting import SetState, set_state
+from session.trade.set_readings import SetReadings
+from session.trade.setting import SetLine, SetState, set_due, set_slope, set_state
 from session.trade.tooth import shallowest_mm
 
 #: The least set where the recipe names none, as a share of the set it asks for: judgement.
 LEAST_SHARE: Final = 0.5
 
-#: From this many times the recipe's set on, the saw has more than it needs: judgement.
-PLENTY: Final = 1.5
+#: The fullest useful set, as a multiple of the recipe's; over it the saw has more than it needs: judgement.
+PLENTY: Final = 1.3
 
 _UPPER: Final = "GRIF; FSMAN; RECIPE"  # no more set than lets the blade move freely
 
@@ -28,25 +30,100 @@ def least_set_mm(saw: Saw) -> float | None:
     return None if saw.set_per_side is None else LEAST_SHARE * saw.set_per_side.mm
 
 
-def set_today(
-    saw: Saw, *, set_mm: float | None = None, came_down_mm: float = 0.0, each_time_mm: float | None = None
-) -> SetState | None:
-    """The set of ``saw`` by now and how many more sharpenings it outlives; None when the recipe does not tell.
+def slope_of(saw: Saw, set_mm: float | None = None) -> float | None:
+    """Set lost for each mm off the line of ``saw`` where no record tells of the day it was set: by the recipe's own set
+    and bend, or by ``set_mm``, measured per side, where that is more. None when neither is known.
 
-    set_mm: set per side as it was last measured; None for the recipe's. came_down_mm: what the line has come down
-    since then, 0 or more. each_time_mm: what one sharpening takes off; None for a light one, LIGHT_MM, from memory.
-    Raises KerfError for amounts that cannot be, ToothError for angles that leave no tooth.
+    Raises ToothError for angles that leave no tooth.
     """
-    stood = set_mm if set_mm is not None or saw.set_per_side is None else saw.set_per_side.mm
+    known = [mm for mm in (set_mm, None if saw.set_per_side is None else saw.set_per_side.mm) if mm is not None]
+    return set_slope(max(known), shallowest_mm(saw), saw.bent_share) if known else None
+
+
+def set_today(
+    saw: Saw, line: SetLine | None, *, down_mm: float | None = None, stone_passes: float | None = None
+) -> SetState | None:
+    """The set of ``saw`` before and after today's work, whether it is due, and how many sharpenings it outlives.
+
+    line: the set by now, from the records (session.till.set_loss) or from a measurement of today with ``slope_of``;
+    None when it was never set in the records and never measured, and then None comes back: not known.
+    down_mm: what today's leveling and filing take off the line, 0 when nothing is leveled or filed; None for a light
+    sharpening, LIGHT_MM, from memory. stone_passes: passes of the stone a side, 0 or more; None for the recipe's.
+    None comes back as well where the recipe does not say how much set it asks for. Raises KerfError for amounts that
+    cannot be.
+    """
     least = least_set_mm(saw)
-    if stood is None or least is None:
+    if line is None or least is None:
         return None
-    each = LIGHT_MM if each_time_mm is None else each_time_mm
-    return set_state(stood, least, came_down_mm, each, shallowest_mm(saw), saw.bent_share)
+    passes = saw.dressing_passes if stone_passes is None else stone_passes
+    return set_state(line, least, LIGHT_MM if down_mm is None else down_mm, passes)
 
 
-def set_counsel(saw: Saw, findings: Findings, standing: bool) -> tuple[bool, str, str]:
-    """Whether to take setting in, why, and who says so; ``standing`` is whether the plan has it already."""
+def over_set(saw: Saw, set_mm: float) -> bool:
+    """Whether a set of ``set_mm`` per side is over the fullest useful one, PLENTY times the recipe's, by more than a
+    caliper can be wrong: then the stone takes it down, and nothing else does (judgement)."""
+    wanted = None if saw.set_per_side is None else saw.set_per_side.mm
+    return bool(wanted) and wanted is not None and set_mm > PLENTY * wanted + SET_ERROR_MM
+
+
+def stone_alone_evens(saw: Saw, readings: SetReadings, *, down_mm: float | None = None) -> bool:
+    """Whether an uneven set has enough everywhere to be stoned even: its leanest place still has the least set after
+    today's work. Else the teeth are set up to PLENTY times the recipe's and stoned down to one width (judgement).
+
+    down_mm: as for ``set_today``. False where the recipe says nothing of set.
+    """
+    slope = slope_of(saw, readings.least_mm)
+    if slope is None or least_set_mm(saw) is None:
+        return False
+    state = set_today(saw, SetLine(readings.least_mm, slope), down_mm=down_mm)
+    return state is not None and not state.due
+
+
+@dataclass(frozen=True, slots=True)
+class SetTold:
+    """What a width over the points says at the moment it is told, just after setting.
+
+    text: one sentence, empty when the set is as the recipe asks. again: the width cannot be, so that it is to be
+    measured again before anything rests on it.
+    """
+
+    text: str = ""
+    again: bool = False
+
+
+def set_told(saw: Saw, over_points_mm: float) -> SetTold:
+    """Hold ``over_points_mm``, measured just after setting, against the plate, the set asked for and the least.
+
+    So a wrong reading or a wrong set is put right while the saw is still in hand. Nothing is said where the recipe
+    says nothing of set.
+    """
+    try:
+        got = set_from_measurement_mm(over_points_mm, saw.plate.mm)
+    except KerfError:
+        width, plate = fine(over_points_mm, saw.unit), fine(saw.plate.mm, saw.unit)
+        return SetTold(f"{width} is less than the plate, {plate}: measure again, the plate beside the teeth too.", True)
+    wanted, least = None if saw.set_per_side is None else saw.set_per_side.mm, least_set_mm(saw)
+    has = f"That is {fine(got, saw.unit)} a side"
+    if got > MOST_SET_MM:
+        most = fine(MOST_SET_MM, saw.unit)
+        return SetTold(f"{has}, over the {most} that FSMAN prints as the most: measure again.", True)
+    if wanted is None or least is None:
+        return SetTold()
+    asked = f"the {fine(wanted, saw.unit)} asked for"
+    if over_set(saw, got):
+        return SetTold(f"{has}, well over {asked}: measure again, then stone both sides down.")
+    if set_due(got, least):
+        return SetTold(f"{has}, under the least of {fine(least, saw.unit)}: measure again, then set once more.")
+    if abs(got - wanted) > SET_ERROR_MM:
+        return SetTold(f"{has}, {fine(abs(got - wanted), saw.unit)} {'over' if got > wanted else 'under'} {asked}.")
+    return SetTold()
+
+
+def set_counsel(saw: Saw, findings: Findings, standing: bool, down_mm: float | None = None) -> tuple[bool, str, str]:
+    """Whether to take setting in, why, and who says so; ``standing`` is whether the plan has it already.
+
+    down_mm: what today's leveling and filing take off the line, as for ``set_today``.
+    """
     wanted = None if saw.set_per_side is None else saw.set_per_side.mm
     if findings.over_points_mm is None:
         return _unmeasured(saw, findings, wanted, standing)
@@ -56,25 +133,26 @@ def set_counsel(saw: Saw, findings: Findings, standing: bool) -> tuple[bool, str
         width, plate = fine(findings.over_points_mm, saw.unit), fine(saw.plate.mm, saw.unit)
         why = f"{width} over the points is less than the plate, {plate}: measure again. The plan stands."
         return standing, why, "derived"
-    least = least_set_mm(saw)
+    least, slope = least_set_mm(saw), slope_of(saw, measured)
     has = f"The set is {fine(measured, saw.unit)} a side"
-    if least is None:
+    if least is None or slope is None:
         return standing, f"{has}; the recipe does not say how much it wants. The plan stands.", "derived"
     floor = f"{fine(least, saw.unit)}{'' if saw.least_per_side is not None else ' (half of the set asked for)'}"
     own = "" if saw.least_per_side is not None else "; judgement"
-    # One ten-thousandth of a millimeter is below any caliper: a reading on the limit is not under it.
-    if measured < least - 1e-4:
-        return True, f"{has}, under the least of {floor}.{_since(findings)}", f"FSMAN{own}"
+    state = set_state(SetLine(measured, slope), least, LIGHT_MM if down_mm is None else down_mm, saw.dressing_passes)
+    if state.due:
+        after = f"today's work leaves {fine(state.after_mm, saw.unit)} of it, under the least of {floor}"
+        return True, f"{has}; {after}.{_since(findings)}", f"FSMAN; derived{own}"
     if findings.last_cut == "binds" and wanted is not None and measured < wanted:
         return (
             True,
             f"It bound, and {has[0].lower()}{has[1:]} of {fine(wanted, saw.unit)}: a touch more.",
             "FSMAN; NOYES; GRIF",
         )
-    if wanted is not None and wanted > 0 and measured > PLENTY * wanted:
+    if wanted is not None and over_set(saw, measured):
         return (
             False,
-            f"{has}, well over the {fine(wanted, saw.unit)} asked for: no more is needed.",
+            f"{has}, well over the {fine(wanted, saw.unit)} asked for: stone both sides down, set nothing.",
             f"{_UPPER}; judgement",
         )
     return False, f"{has}, and the least is {floor}: enough for today.{_since(findings)}", f"{_UPPER}{own}"

@@ -10,8 +10,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from session.advice.findings import Findings
-from session.advice.set_advice import set_counsel
+from session.advice.set_advice import over_set, set_counsel
 from session.texts.wording import fine, teeth
+from session.trade.kerf import KerfError, set_from_measurement_mm
 from session.trade.saw import Leans, Order, Saw
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
@@ -44,7 +45,8 @@ def advise(saw: Saw, findings: Findings, planned: Collection[Stage] | None = Non
     planned: the stages in the plan so far; None for the plan the recipe makes by itself.
     """
     standing = make_plan(saw).taken_in if planned is None else frozenset(planned)
-    take_in, why, source = set_counsel(saw, findings, Stage.SET in standing)
+    # Sharp and cutting well, nothing comes off it today.
+    take_in, why, source = set_counsel(saw, findings, Stage.SET in standing, 0.0 if _cuts_well(findings) else None)
     setting = Counsel(Stage.SET, take_in, why, source)
     if _cuts_well(findings) and findings.over_points_mm is None and saw.first_leans is not Leans.UNSET:
         setting = Counsel(Stage.SET, False, "Not measured, but the saw cut well: leave the set alone.", "GRIF; FSMAN")
@@ -87,6 +89,16 @@ def remarks(saw: Saw, findings: Findings) -> tuple[str, ...]:
 
 def _cuts_well(findings: Findings) -> bool:
     return findings.bright == "none" and findings.last_cut == "good" and findings.line != "hollow"
+
+
+def _too_much_set(saw: Saw, findings: Findings) -> bool:
+    """Whether the set is over the fullest useful one; a saw that cuts well with it is left alone."""
+    if findings.over_points_mm is None or findings.last_cut == "good":
+        return False
+    try:
+        return over_set(saw, set_from_measurement_mm(findings.over_points_mm, saw.plate.mm))
+    except KerfError:
+        return False
 
 
 def _level(findings: Findings, idle: bool, standing: bool) -> Counsel:
@@ -143,6 +155,9 @@ def _file(findings: Findings, idle: bool) -> Counsel:
 
 def _dress(saw: Saw, findings: Findings, idle: bool, standing: bool) -> Counsel:
     stage = Stage.DRESS
+    if _too_much_set(saw, findings):
+        why = "It has more set than the work asks for: the stone takes it down, both sides alike. Measure, then cut."
+        return Counsel(stage, True, why, "GRIF; FSMAN; judgement")
     if idle:
         return Counsel(stage, False, "Nothing was filed, so there is no burr.", "ROSS; KING")
     if findings.last_cut == "wanders":

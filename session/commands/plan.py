@@ -119,10 +119,7 @@ def _told(args: argparse.Namespace) -> Told:
     try:
         groups = figure_groups(
             saw,
-            each_time_mm=worn.each_mm,
-            each_time_of=max(1, worn.known),
-            set_mm=worn.set_mm,
-            came_down_mm=worn.came_down_mm,
+            worn=worn,
             rake_on_plate=args.rake_on_plate,
             bite=learned_bite(finished),
             minutes=pace.minutes_for(sum(stage.places for stage in staged)),

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import Final
 
 from session.advice.look_over import against
+from session.advice.set_advice import set_told
 from session.desk.answers import Answer
 from session.desk.mark_writing import Making
 from session.desk.reply import Opens, Reply
@@ -14,9 +15,12 @@ from session.texts.steps import Asks
 from session.texts.steps import step as step_of
 from session.trade.saw import Saw
 from session.walk import acts
-from session.walk.measurables import GOOD, Measurable
+from session.walk.measurables import GOOD, Measurable, length_mm
 from session.walk.place import Place
 from session.walk.stages import FACTS, PLAN_STEP, TRIAL_CUT_STEP, Stage
+
+#: The step at which the new set is measured.
+MEASURE: Final = "measure"
 
 
 class Stepping:
@@ -45,6 +49,13 @@ class Stepping:
         if place is not None and place.step == TRIAL_CUT_STEP:
             # The numbers of a cut do not say whether it was good; the person does, by digit.
             return Reply(f"{noted} Now how it cut, by digit.")
+        over = making.state.measured.get(Measurable.OVER_POINTS_AFTER)
+        wide = None if over is None else length_mm(over.value, over.unit)
+        if wide is not None and place is not None and (place.stage, place.step) == (Stage.SET, MEASURE):
+            told = set_told(making.sitting.saw, wide)
+            noted = f"{noted} {told.text}" if told.text else noted
+            if told.again:
+                return Reply(noted)
         return making.make(acts.done(making.state, making.at()), note=noted)
 
     def choose(self, place: Place, digit: int, choices: tuple[str, ...]) -> Reply:

@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from session.trade.saw import Leans, Saw
-from session.trade.setting import bends_back, set_left_mm
+from session.trade.setting import bends_back, set_slope
 from session.trade.sides import side_on_which_leans_away
 from session.trade.strokes import gullet_volume_mm3
 from session.trade.tooth import tooth_of
@@ -33,8 +33,9 @@ class ToothSteel:
     """The steel of one tooth, in mm.
 
     front, back: where its flanks cross the nominal line, along the line. top: its height over that line,
-    below 0 once the line has come down. set_mm: how far it stood out when last bent or measured, at
-    the height ``set_top``. burr: whether the file has left a burr on it. broken: only a stump is left.
+    below 0 once the line has come down. set_mm: how far it stood out when last bent or stoned, at
+    the height ``set_top``. slope: set lost for each mm of height, fixed when it was bent; None while ``set_top`` is
+    where that was. burr: whether the file has left a burr on it. broken: only a stump is left.
     """
 
     front: float
@@ -42,6 +43,7 @@ class ToothSteel:
     top: float
     set_mm: float
     set_top: float
+    slope: float | None = None
     burr: bool = False
     broken: bool = False
 
@@ -127,7 +129,12 @@ class Plate:
         """How far ``tooth`` stands out today: what its bend has left after the line has come down."""
         steel = self.tooth(tooth)
         came_down = max(0.0, steel.set_top - steel.top)
-        return set_left_mm(steel.set_mm, came_down, self.depth_mm, self.saw.bent_share)
+        return max(0.0, steel.set_mm - self._slope(steel) * came_down)
+
+    def _slope(self, steel: ToothSteel) -> float:
+        if steel.slope is not None:
+            return steel.slope
+        return set_slope(steel.set_mm, self.depth_mm, self.saw.bent_share)
 
     def over_points_mm(self) -> float:
         """Width over the points: the middle one of five readings spread along the line."""
@@ -209,14 +216,15 @@ class Plate:
             raise PlateError(against)
         if steel.broken:
             raise PlateError(f"tooth {tooth} is broken; a stump is not set")
-        steel.set_mm, steel.set_top = max(to_mm, self.set_mm(tooth)), steel.top
+        if to_mm > self.set_mm(tooth):
+            steel.set_mm, steel.set_top, steel.slope = to_mm, steel.top, None
 
     def dress(self, side: int, take_mm: float) -> None:
         """One pass of the stone along the face up at ``side``: no burr there, ``take_mm`` less set."""
         for k in self._numbers():
             steel = self.teeth[k - 1]
             if not self.leans_away(k, side):
-                steel.burr = False
+                steel.burr, steel.slope = False, self._slope(steel)
                 steel.set_mm, steel.set_top = max(0.0, self.set_mm(k) - take_mm), steel.top
 
     def sides_filed(self) -> dict[int, list[int]]:

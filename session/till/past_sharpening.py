@@ -23,7 +23,8 @@ from session.trade.grades import SHARES
 from session.trade.kerf import KerfError, set_from_measurement_mm
 from session.trade.leveling import LevelError, off_from_flat_mm
 from session.trade.saw import Saw
-from session.trade.setting import set_left_mm
+from session.trade.setting import SetLine, set_slope
+from session.trade.strokes import DEFAULT_BITE
 from session.trade.tooth import ToothError, shallowest_mm, tooth_of
 from session.trade.trial_cut import CutError, TrialCut
 from session.walk.measurables import Measurable, length_mm, whole_in
@@ -104,22 +105,47 @@ class Sharpening:
 
     @property
     def left_set_mm(self) -> float | None:
-        """Set per side after the work, in mm: as measured after setting, else what was found, less what leveling
-        wore off.
+        """Set per side after the work, in mm: as measured after setting, else what was found, less what the work wore
+        off, by the recipe's own slope; the stone's passes are counted at STONE_PASS_MM.
 
-        None when neither was measured, when the teeth were set since they were, or when nobody knows what leveling
-        took off. What the stone may have taken off it is not known and not counted.
+        None when neither was measured, when the teeth were set since they were, or when nobody knows what came off.
         """
-        if (after := self._set_mm(Measurable.OVER_POINTS_AFTER)) is not None:
-            return after
-        found = self.found_set_mm
-        if found is None or self.was_set or self.saw is None:
+        if (after := self.measured_after_mm) is not None:
+            return SetLine(after, 0.0).after(0.0, self.stone_passes).left_mm
+        found, off = self.found_set_mm, self.came_down_mm
+        if found is None or off is None or self.was_set or self.saw is None:
             return None
-        off = 0.0 if Stage.LEVEL not in self.stages else self.off_mm
         try:
-            return None if off is None else set_left_mm(found, off, shallowest_mm(self.saw), self.saw.bent_share)
+            wanted = 0.0 if self.saw.set_per_side is None else self.saw.set_per_side.mm
+            slope = set_slope(max(found, wanted), shallowest_mm(self.saw), self.saw.bent_share)
+            return SetLine(found, slope).after(off, self.stone_passes).left_mm
         except (KerfError, ToothError):
             return None
+
+    @property
+    def measured_after_mm(self) -> float | None:
+        """Set per side as measured after setting and before the stone, in mm."""
+        return self._set_mm(Measurable.OVER_POINTS_AFTER)
+
+    @property
+    def stone_passes(self) -> float:
+        """Passes of the stone along each side."""
+        return self.summary.done.get(Stage.DRESS, 0) / 2
+
+    @property
+    def came_down_mm(self) -> float | None:
+        """How far the line came down, in mm, also where it was filed without leveling: each stroke in every gullet
+        takes bite / (pitch · plate) off it.
+
+        None when it was leveled and the flats were not graded, or filed and the strokes not counted.
+        """
+        if self.summary.line.passes or self.summary.done.get(Stage.LEVEL) or not self.gullets:
+            return self.off_mm
+        strokes, saw = self.summary.line.strokes_each, self.saw
+        if strokes is None or saw is None:
+            return None
+        bite = self.summary.bite if self.summary.bite is not None else DEFAULT_BITE
+        return strokes * bite.mm3 / (saw.pitch_mm * saw.plate.mm)
 
     @property
     def off_mm(self) -> float | None:

@@ -78,17 +78,8 @@ def set_advice(kind: str, cut: Cut, wood: str, plate_mm: float, pitch_mm: float)
     """
     if wood not in WOODS:
         raise ValueError(f'wood "{wood}" is not known; allowed: {", ".join(WOODS)}')
-    if wood == "green or wet":
-        chosen, source = _DAMP, MEMORY
-    elif kind in BACKED:
-        chosen, source = _BACK, MEMORY
-    elif cut is Cut.RIP and pitch_mm >= COARSE_PITCH_MM:
-        chosen, source = _DAMP, MEMORY
-    elif wood == "dry hardwood":
-        chosen, source = _DRY_HARD, MEMORY
-    else:
-        chosen, source = _DRY_SOFT, JUDGEMENT
-    least, low, high = chosen
+    ranges = _BACKED if kind in BACKED else _COARSE if cut is Cut.RIP and pitch_mm >= COARSE_PITCH_MM else _FINE
+    least, low, high, source = ranges[WOODS.index(wood)]
     return SetAdvice(_in(least), _in(low), _in(high), source, _rules(kind, cut, wood, plate_mm))
 
 
@@ -96,12 +87,26 @@ def _in(inches: float) -> float:
     return inches * MM_PER["in"]
 
 
-# Least, usual low and usual high, inches per side. The ranges of backed, dry hardwood and coarse or damp are
-# from memory; dry softwood is put between its neighbors (judgement), and so is every least.
-_BACK: Final = (0.002, 0.003, 0.005)
-_DRY_HARD: Final = (0.003, 0.005, 0.008)
-_DRY_SOFT: Final = (0.004, 0.006, 0.010)
-_DAMP: Final = (0.006, 0.010, 0.015)
+# Least, usual low and usual high, inches per side, by wood in the order of WOODS. Remembered are fine back saws (dry
+# softwood taken for their ordinary work), panel saws in dry hardwood, and coarse rip or damp softwood; what stands
+# between them, and every least, is judgement. That dry hardwood asks less than soft is printed (KING, SHOP1, GRIF, MTS
+# of dry wood; SPON, HOLTZ of hard), for a coarse rip saw as for any other.
+_Range = tuple[float, float, float, str]
+_BACKED: Final[tuple[_Range, ...]] = (
+    (0.0015, 0.002, 0.004, JUDGEMENT),
+    (0.002, 0.003, 0.005, MEMORY),
+    (0.003, 0.004, 0.007, JUDGEMENT),
+)
+_FINE: Final[tuple[_Range, ...]] = (
+    (0.003, 0.005, 0.008, MEMORY),
+    (0.004, 0.006, 0.010, JUDGEMENT),
+    (0.006, 0.010, 0.015, MEMORY),
+)
+_COARSE: Final[tuple[_Range, ...]] = (
+    (0.005, 0.008, 0.012, JUDGEMENT),
+    (0.006, 0.010, 0.015, MEMORY),
+    (0.007, 0.012, 0.018, JUDGEMENT),
+)
 
 
 def _rules(kind: str, cut: Cut, wood: str, plate_mm: float) -> tuple[SetRule, ...]:

@@ -3,6 +3,7 @@ from __future__ import annotations
 import dataclasses
 import math
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import example, given
@@ -15,8 +16,10 @@ from session.advice.stage_list import stages
 from session.files.recipe import load_recipe
 from session.files.supplied import supplied_recipes
 from session.texts.sources import works
+from session.till.set_loss import SetWear
 from session.trade.lengths import Length, parse_length
 from session.trade.saw import FilePoints, Saw
+from session.trade.setting import SetLine
 from session.trade.tooth import Tooth, ToothError, tooth_of
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
@@ -36,7 +39,7 @@ SAW = panel_saw(
 )
 
 
-def told(saw: Saw, **known: float) -> dict[str, Figure]:
+def told(saw: Saw, **known: Any) -> dict[str, Figure]:
     return {figure.key: figure for figure in figures(saw, **known)}
 
 
@@ -75,34 +78,56 @@ def test_every_tooth_is_set_once_and_every_gullet_filed_once() -> None:
     assert "only the way it leans" in by_stage[Stage.SET].notes[0]
 
 
+def worn(set_mm: float, **known: Any) -> SetWear:
+    """A saw that the records know to have been set to SAW's own set, with ``set_mm`` of it left."""
+    assert SAW.set_per_side is not None
+    slope = SAW.set_per_side.mm / (0.4 * 4.0 * 0.71478)  # geometry.md, row rake 15, fleam 25
+    return SetWear(line=SetLine(set_mm, slope), **known)
+
+
 def test_the_set_outlives_what_wears_it_down_to_the_least() -> None:
     # Half the set is gone when the line has come down by half of the bent 0.4 of the depth.
     depth = 4.0 * 0.71478  # geometry.md, row rake 15, fleam 25
     each = 0.2 * depth / 7.5
-    figure = told(SAW, each_time_mm=each)["sharpenings_until_set_is_due"]
+    saw = dataclasses.replace(SAW, dressing_passes=0)
+    assert saw.set_per_side is not None
+    key = "sharpenings_until_set_is_due"
+    figure = told(saw, worn=worn(saw.set_per_side.mm, each_mm=each, known=4, came_down_mm=each))[key]
     assert figure.value == 7
     assert OWN_RECORDS in figure.source
-    assert told(SAW, each_time_mm=each, came_down_mm=3 * each)["sharpenings_until_set_is_due"].value == 4
-    assert "from memory" in told(SAW)["sharpenings_until_set_is_due"].source
+    assert "the median of 4 records" in figure.formula
+    assert "came off since it was set" in figure.formula
+    assert told(saw, worn=SetWear(each_mm=each, known=1))["sharpenings_fresh_set_outlives"].value == 7
+    later = told(saw, worn=worn(saw.set_per_side.mm * (1 - 0.2 * 3 / 7.5 / 0.4), each_mm=each, known=1))
+    assert later[key].value == 4
+    assert "by the one record" in later[key].formula
 
 
-def test_a_measured_set_stands_in_for_the_recipes() -> None:
-    depth = 4.0 * 0.71478  # geometry.md, row rake 15, fleam 25
-    each = 0.2 * depth / 7.5
-    assert SAW.set_per_side is not None
+def test_the_stone_shortens_the_life_of_a_set() -> None:
+    dressed = dataclasses.replace(SAW, dressing_passes=1)
+    fresh = [
+        told(saw)["sharpenings_fresh_set_outlives"] for saw in (dataclasses.replace(SAW, dressing_passes=0), dressed)
+    ]
+    assert fresh[0].value > fresh[1].value > 0
+    assert "to the stone" in fresh[1].formula
+    assert "judgement" in fresh[1].source
+    assert "judgement" not in fresh[0].source
+
+
+def test_a_set_that_nobody_measured_or_bent_in_the_records_is_not_known() -> None:
+    figure = told(SAW)["sharpenings_until_set_is_due"]
+    assert figure.value is None
+    assert "not known" in figure.formula
+    assert "from memory" in told(SAW)["sharpenings_fresh_set_outlives"].source
+
+
+def test_a_measured_set_is_told_as_measured() -> None:
     assert SAW.least_per_side is not None
-    as_asked = told(SAW, each_time_mm=each, each_time_of=4, set_mm=SAW.set_per_side.mm)["sharpenings_until_set_is_due"]
-    assert as_asked.value == 7
-    assert "a side when last measured" in as_asked.formula
-    assert "the median of 4 records" in as_asked.formula
-    # Set at a third more than the least: a quarter of it may go before it is due, so a quarter of the bent height.
-    more = told(SAW, each_time_mm=each, set_mm=SAW.least_per_side.mm * 4 / 3)["sharpenings_until_set_is_due"]
-    assert more.value == int(0.25 * 0.4 * depth / each) == 3
-    assert "by the one record" in more.formula
-    light = told(SAW, set_mm=0.15, came_down_mm=0.1)["sharpenings_until_set_is_due"]
-    assert light.source == f"derived; {OWN_RECORDS}; from memory"
+    light = told(SAW, worn=worn(0.14, told_mm=0.15, came_down_mm=0.1))["sharpenings_until_set_is_due"]
+    assert light.source.startswith(f"derived; {OWN_RECORDS}; from memory")
     assert "came off since it was measured" in light.formula
-    assert told(SAW, set_mm=SAW.least_per_side.mm / 2)["sharpenings_until_set_is_due"].value == 0
+    assert "0.150 mm when last measured" in light.formula
+    assert told(SAW, worn=worn(SAW.least_per_side.mm / 2))["sharpenings_until_set_is_due"].value == 0
 
 
 def test_without_set_or_face_nothing_is_made_up() -> None:
@@ -241,6 +266,6 @@ def test_the_groups_hold_every_figure_once() -> None:
 def test_what_is_not_read_in_a_work_is_never_shown_without_saying_so() -> None:
     every = told(SAW)
     assert every["file_face_advised_mm"].doubt == "from memory"
-    assert every["sharpenings_until_set_is_due"].doubt == "from memory"
+    assert every["sharpenings_fresh_set_outlives"].doubt == "from memory, judgement"
     assert told(dataclasses.replace(SAW, least_per_side=None))["set_least_mm"].doubt == "judgement"
     assert every["kerf_mm"].doubt == ""

@@ -12,11 +12,13 @@ from hypothesis import strategies as st
 
 from made_saws import panel_saw
 from session.advice.findings import FindingError, Findings, findings_from
-from session.advice.set_advice import least_set_mm
+from session.advice.set_advice import least_set_mm, set_today, set_told, slope_of, stone_alone_evens
 from session.advice.stage_advice import STANDS, Counsel, advise, remarks
 from session.texts.sources import works
 from session.trade.lengths import Length, parse_length
 from session.trade.saw import Leans, Order, Saw
+from session.trade.set_readings import SetReadings, set_readings
+from session.trade.setting import SetLine
 from session.walk.measurables import Measurable
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
@@ -56,8 +58,10 @@ def test_with_nothing_measured_the_plan_stands_and_says_so() -> None:
             assert found[stage].why == STANDS
 
 
-@pytest.mark.parametrize(("thou", "due"), [(2.0, True), (2.9, True), (3.0, False), (3.1, False), (6.0, False)])
-def test_setting_is_due_under_the_least_set(thou: float, due: bool) -> None:
+@pytest.mark.parametrize(("thou", "due"), [(2.0, True), (2.9, True), (2.96, False), (3.0, False), (6.0, False)])
+def test_setting_is_due_when_today_leaves_less_than_the_least_by_more_than_a_caliper_can_be_wrong(
+    thou: float, due: bool
+) -> None:
     found = on(Stage.SET, Findings(over_points_mm=over(thou)))
     assert found.take_in is due
     assert f"{thou:.1f} thou" in found.why
@@ -105,7 +109,60 @@ def test_set_of_none_asked_and_never_set() -> None:
     none = replace(SAW, set_per_side=Length(0.0, "0 in", "in"), least_per_side=None)
     assert not on(Stage.SET, Findings(), none).take_in
     assert on(Stage.SET, Findings(), replace(SAW, first_leans=Leans.UNSET)).take_in
-    assert "well over" in on(Stage.SET, Findings(over_points_mm=over(12.0))).why
+
+
+def test_too_much_set_goes_to_the_stone_and_not_to_the_set() -> None:
+    # 8.7 thou is over 1.3 times the 6 asked for; 8.0 is not by more than a caliper can be wrong.
+    for thou, much in ((12.0, True), (8.7, True), (8.0, False)):
+        found = Findings(over_points_mm=over(thou), bright="none", last_cut="rough")
+        setting, dressing = on(Stage.SET, found), on(Stage.DRESS, found)
+        assert not setting.take_in
+        assert ("stone" in setting.why) is much
+        assert ("more set than the work asks for" in dressing.why) is much
+        assert dressing.take_in or not much
+    good = Findings(over_points_mm=over(12.0), bright="none", last_cut="good")
+    assert not on(Stage.DRESS, good).take_in
+
+
+@pytest.mark.parametrize(
+    ("thou", "says", "again"),
+    [
+        (6.0, "", False),
+        (5.6, "", False),
+        (4.9, "1.1 thou under the 6.0 thou asked for", False),
+        (7.4, "1.4 thou over the 6.0 thou asked for", False),
+        (2.0, "under the least of 3.0 thou: measure again, then set once more", False),
+        (9.0, "well over the 6.0 thou asked for: measure again, then stone both sides down", False),
+        (40.0, "over the 30.0 thou that FSMAN prints as the most: measure again", True),
+        (-1.0, "33.0 thou is less than the plate, 35.0 thou: measure again, the plate beside the teeth too", True),
+    ],
+)
+def test_a_width_told_after_setting_is_answered_at_once(thou: float, says: str, again: bool) -> None:
+    told = set_told(SAW, over(thou))
+    assert says in told.text
+    assert (bool(told.text), told.again) == (bool(says), again)
+
+
+def test_an_uneven_set_is_stoned_alone_only_where_the_leanest_place_has_enough() -> None:
+    def readings(*thou: float) -> SetReadings:
+        return set_readings([over(one) for one in thou], SAW.plate.mm)
+
+    assert stone_alone_evens(SAW, readings(5.0, 7.0, 8.0))
+    assert not stone_alone_evens(SAW, readings(2.0, 7.0, 8.0))
+    assert not stone_alone_evens(replace(SAW, set_per_side=None, least_per_side=None), readings(5.0, 7.0))
+
+
+def test_without_records_the_set_by_now_is_not_known() -> None:
+    assert set_today(SAW, None) is None
+    slope = slope_of(SAW, 0.1)
+    assert slope is not None
+    assert slope == slope_of(SAW)  # the recipe's 6 thou, more than what is left of it
+    due = set_today(SAW, SetLine(0.0762, slope), down_mm=0.15)
+    assert due is not None
+    assert due.due
+    idle = set_today(SAW, SetLine(0.0762, slope), down_mm=0.0, stone_passes=0)
+    assert idle is not None
+    assert not idle.due
 
 
 def test_when_it_was_set_is_told() -> None:

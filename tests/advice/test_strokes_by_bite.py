@@ -13,6 +13,7 @@ from session.files.recipe import load_recipe
 from session.files.supplied import find_recipe
 from session.sentences.saying import say
 from session.texts.guidance import Level
+from session.till.set_loss import SetWear
 from session.trade.grades import SHARES
 from session.trade.strokes import DEFAULT_BITE, Bite, filing_volume_mm3
 from session.trade.tooth import tooth_of
@@ -113,7 +114,10 @@ def test_nothing_is_said_where_nothing_is_to_be_taken() -> None:
 def test_the_plan_tells_strokes_in_all_by_bite_and_take() -> None:
     taught = Bite(SMALL_MM3 / 3, SMALL_MM3 / 4, SMALL_MM3 / 2, 78)
     off_mm = SHARES[2] * tooth_of(SAW).depth_mm
-    found = {one.key: one for one in figures(SAW, each_time_mm=off_mm, bite=taught, minutes=61.4, minutes_of=2)}
+    found = {
+        one.key: one
+        for one in figures(SAW, worn=SetWear(each_mm=off_mm, known=1), bite=taught, minutes=61.4, minutes_of=2)
+    }
     assert found["strokes_per_gullet"].value == 3
     assert found["strokes_total"].value == pytest.approx(3 * SAW.points, abs=1)
     assert found["strokes_total"].source == "derived; your records"

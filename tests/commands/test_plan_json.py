@@ -80,8 +80,10 @@ def test_each_key_has_its_value(plan: Any) -> None:
     assert told["set_per_side_mm"] == pytest.approx(0.1524)
     bend = math.degrees(math.asin(0.1524 / (0.4 * depth)))
     assert told["bend_angle_deg"] == pytest.approx(bend, rel=1e-5)
-    # Half of the bent 1.037 mm at 0.04 mm a sharpening.
-    assert told["sharpenings_until_set_is_due"] == 12
+    # No record says that this saw was ever set or measured.
+    assert told["sharpenings_until_set_is_due"] is None
+    # 0.0762 mm may go: 0.04 mm off the line costs 0.04/1.037 of 0.1524 mm, one pass of the stone 0.005 mm.
+    assert told["sharpenings_fresh_set_outlives"] == 7
     assert told["reaches"] == [[1, 78], [79, 155]]  # 98 teeth fit into 14 in; shared out evenly
     assert [stage["stage"] for stage in told["stages"]] == [
         *("look over", "level", "set", "file", "dress", "prove", "close")

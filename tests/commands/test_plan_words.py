@@ -33,7 +33,8 @@ def test_the_table_speaks_the_recipes_unit(till: str, capsys: pytest.CaptureFixt
         *("pitch, from 8 points per inch 0.143 in", "points along 22 in 155", "kerf 0.047 in bend"),
         *("rake on the guide block 15°", "rake seen on the plate 16.5°", "depth of the tooth 0.102 in"),
         *(
-            "sharpenings the set outlives 12 from memory",
+            "sharpenings the set outlives not known",
+            "sharpenings a fresh set outlives 7 from memory, judgement",
             "face that serves best 0.289 in from memory",
             "face of the recipe's file not given",
         ),

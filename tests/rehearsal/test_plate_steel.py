@@ -18,7 +18,7 @@ from session.rehearsal.worn_plate import worn_plate
 from session.trade.lengths import parse_length
 from session.trade.leveling import flat_from_off_mm, off_from_flat_mm
 from session.trade.saw import Leans, Saw
-from session.trade.setting import set_left_mm
+from session.trade.setting import fresh_set
 from session.trade.tooth import tooth_of
 
 SAW = small_saw(
@@ -190,7 +190,7 @@ def test_setting_bends_out_and_never_back() -> None:
 def test_the_set_wears_off_as_the_line_comes_down(off: float) -> None:
     plate = sharp()
     plate.level(off)
-    assert plate.set_mm(4) == pytest.approx(set_left_mm(0.15, off, plate.depth_mm, SAW.bent_share))
+    assert plate.set_mm(4) == pytest.approx(fresh_set(0.15, plate.depth_mm, SAW.bent_share).after(off).left_mm)
 
 
 def test_width_over_the_points_is_the_plate_and_two_sets() -> None:

@@ -13,6 +13,7 @@ from session.log.summary import Summary
 from session.till.past_sharpening import Sharpening
 from session.till.set_loss import set_wear
 from session.trade.grades import SHARES
+from session.trade.setting import STONE_PASS_MM
 from session.trade.tooth import tooth_of
 
 RECIPE = load_recipe(find_recipe("crosscut-panel", []))
@@ -29,9 +30,11 @@ def sharpened(
     was_set: bool = False,
     found_mm: float | None = None,
     after_mm: float | None = None,
+    strokes: float | None = None,
+    stoned: int = 0,
 ) -> Sharpening:
     """One finished sharpening; ``found_mm`` and ``after_mm``: set per side as measured before it and after setting."""
-    done = {"level": passes, "file": 155} | ({"set": 155} if was_set else {})
+    done = {"level": passes, "file": 155, "dress": 2 * stoned} | ({"set": 155} if was_set else {})
     flats = {} if grade is None else {1: tuple(155 * (one == grade) for one in range(len(SHARES)))}
     over = {"over the points": found_mm, "over the points after": after_mm}
     return Sharpening(
@@ -41,7 +44,7 @@ def sharpened(
         odd="",
         summary=Summary(
             done={stage: count for stage, count in done.items() if count},
-            line=LineFacts(passes=passes, flats=flats),
+            line=LineFacts(passes=passes, flats=flats, strokes_each=strokes),
             measured={what: (PLATE_MM + 2 * mm, "mm") for what, mm in over.items() if mm is not None},
         ),
     )
@@ -64,8 +67,11 @@ def sharpened(
         # Flats not graded: as the median of the known ones, else as a light one, 0.04 mm.
         ([sharpened(2, was_set=True), sharpened(1), sharpened()], MEDIAN, 2, SHARES[1] * DEPTH + MEDIAN),
         ([sharpened(was_set=True), sharpened()], None, 0, 0.04),
-        # Only touched up: no leveling, so nothing of the set is gone, and nothing is said of one that levels.
-        ([sharpened(2, was_set=True), sharpened(passes=0)], SHARES[2] * DEPTH, 1, 0.0),
+        # Only touched up, strokes not counted: a filed line comes down as well, so that it counts as the others; but
+        # nothing is said of what one takes that levels.
+        ([sharpened(2, was_set=True), sharpened(passes=0)], SHARES[2] * DEPTH, 1, SHARES[2] * DEPTH),
+        # Two strokes counted in every gullet, 0.1 mm³ each from a line of 3.629 mm pitch and 0.889 mm plate.
+        ([sharpened(2, was_set=True), sharpened(passes=0, strokes=2.0)], SHARES[2] * DEPTH, 1, 0.2 / (3.62857 * 0.889)),
     ],
 )
 def test_wear_since_the_last_setting(
@@ -73,28 +79,69 @@ def test_wear_since_the_last_setting(
 ) -> None:
     found = set_wear(finished)
     assert found.each_mm == (None if each is None else pytest.approx(each))
-    assert (found.known, found.set_mm) == (known, None)
+    assert (found.known, found.told_mm, found.measured) == (known, None, False)
     assert found.came_down_mm == pytest.approx(came_down)
+    assert (found.line is None) is not any(one.was_set for one in finished)
+
+
+ARM = DEPTH * RECIPE.saw.bent_share
+SET = 0.1524
+
+
+def arm(grade: int) -> float:
+    """The bent part on a day when the line had just been leveled, the gullets not yet deepened again."""
+    return RECIPE.saw.bent_share * (DEPTH - SHARES[grade] * DEPTH)
 
 
 def test_a_set_measured_after_setting_is_what_wears_from_then_on() -> None:
-    finished = [sharpened(2, was_set=True, after_mm=0.16), sharpened(1)]
-    found = set_wear(finished)
-    assert found.set_mm == pytest.approx(0.16)
+    found = set_wear([sharpened(2, was_set=True, after_mm=0.16), sharpened(1)])
+    assert (found.told_mm, found.measured) == (pytest.approx(0.16), True)
     assert found.came_down_mm == pytest.approx(SHARES[1] * DEPTH)
+    assert found.line is not None
+    assert found.line.slope == pytest.approx(0.16 / arm(2))
+    assert found.line.left_mm == pytest.approx(0.16 - 0.16 / arm(2) * SHARES[1] * DEPTH)
 
 
-def test_what_is_found_at_a_look_over_counts_after_that_days_leveling() -> None:
+def test_what_is_found_later_is_a_point_on_the_same_line() -> None:
     finished = [sharpened(2, was_set=True, after_mm=0.16), sharpened(1, found_mm=0.15), sharpened(1)]
     found = set_wear(finished)
-    assert found.set_mm == finished[1].left_set_mm
-    assert found.set_mm == pytest.approx(0.15 * (1 - SHARES[1] / RECIPE.saw.bent_share))
-    assert found.came_down_mm == pytest.approx(SHARES[1] * DEPTH)
+    assert (found.told_mm, found.came_down_mm) == (pytest.approx(0.15), pytest.approx(2 * SHARES[1] * DEPTH))
+    assert found.line is not None
+    assert found.line.slope == pytest.approx(0.16 / arm(2))
+    assert found.line.left_mm == pytest.approx(0.15 - 0.16 / arm(2) * 2 * SHARES[1] * DEPTH)
+
+
+def test_a_later_measure_tells_the_slope_that_nobody_measured_on_the_day_of_setting() -> None:
+    found = set_wear([sharpened(2, was_set=True), sharpened(1), sharpened(1, found_mm=0.12)])
+    assert found.line is not None
+    assert found.line.slope == pytest.approx(0.12 / (arm(2) - SHARES[1] * DEPTH))
+
+
+def test_a_measure_without_a_day_of_setting_goes_by_the_recipes_bend() -> None:
+    found = set_wear([sharpened(1, found_mm=0.1)])
+    assert found.line is not None
+    assert found.line.slope == pytest.approx(SET / ARM)
+    assert found.line.left_mm == pytest.approx(0.1 - SET / ARM * SHARES[1] * DEPTH)
+
+
+def test_a_saw_never_set_and_never_measured_is_not_known() -> None:
+    assert set_wear([sharpened(1), sharpened(2)]).line is None
+
+
+def test_the_stone_takes_its_share() -> None:
+    plain, stoned = sharpened(2, was_set=True, after_mm=0.16), sharpened(2, was_set=True, after_mm=0.16, stoned=2)
+    lines = [set_wear([one]).line for one in (plain, stoned)]
+    assert lines[0] is not None
+    assert lines[1] is not None
+    assert lines[0].left_mm - lines[1].left_mm == pytest.approx(2 * STONE_PASS_MM)
+    assert lines[0].slope == lines[1].slope
 
 
 def test_a_setting_that_nobody_measured_makes_older_measurements_void() -> None:
     found = set_wear([sharpened(1, was_set=True, after_mm=0.16), sharpened(1, was_set=True, found_mm=0.1)])
-    assert (found.set_mm, found.came_down_mm) == (None, 0.0)
+    assert (found.told_mm, found.measured, found.came_down_mm) == (None, False, 0.0)
+    assert found.line is not None
+    assert found.line.left_mm == pytest.approx(SET)
 
 
 def test_the_set_left_is_the_one_measured_after_setting() -> None:
