@@ -1,12 +1,15 @@
-"""Who may know whom: the rooms of the design, proved by reading every import and by importing every module."""
+"""Who may know whom: the arrows that DEVELOPERS.md draws, proved by every import and by importing every module."""
 
 from __future__ import annotations
 
 import ast
 import json
+import re
 import subprocess
 import sys
-from collections.abc import Iterator
+import tomllib
+from collections.abc import Iterable, Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -15,60 +18,35 @@ import session
 
 ROOT = Path(session.__file__).parent
 
-_BELOW_DESK = (
-    "pictures",
-    "sentences",
-    "advice",
-    "texts",
-    "till",
-    "log",
-    "files",
-    "machine",
-    "walk",
-    "trade",
-    "version",
+#: A row of the table of arrows in DEVELOPERS.md: a room, the rooms it knows, the libraries that come with it.
+ROW = re.compile(r"^\| `(\w+)` \| ([\w, ]+) \| ([\w, ]+) \|$", re.MULTILINE)
+
+ARROWS: list[tuple[str, str, str]] = ROW.findall((ROOT.parent / "DEVELOPERS.md").read_text(encoding="utf-8"))
+
+#: The libraries that the program is installed with.
+ALL_LIBRARIES = frozenset(
+    found[0].replace("-", "_")
+    for wanted in tomllib.loads((ROOT.parent / "pyproject.toml").read_text(encoding="utf-8"))["project"]["dependencies"]
+    if (found := re.match(r"[\w-]+", wanted))
 )
 
-#: Of ours, what each room may import. `session.version` is a constant; the pure rooms need not even that.
-MAY_KNOW: dict[str, set[str]] = {
-    "machine": {"machine"},
-    "trade": {"trade"},
-    "walk": {"walk", "trade"},
-    "files": {"files", "machine", "walk", "trade", "version"},
-    "log": {"log", "files", "machine", "walk", "trade", "version"},
-    "till": {"till", "log", "files", "machine", "walk", "trade", "version"},
-    "texts": {"texts", "walk", "trade"},
-    "advice": {"advice", "texts", "till", "log", "files", "machine", "walk", "trade", "version"},
-    "sentences": {"sentences", "advice", "texts", "walk", "trade"},
-    "pictures": {"pictures", "sentences", "advice", "texts", "walk", "trade"},
-    "desk": {"desk", *_BELOW_DESK},
-    "rehearsal": {"rehearsal", "bench", "desk", *_BELOW_DESK},
-    "bench": {"bench", "desk", *_BELOW_DESK},
-    "commands": {"commands", "rehearsal", "bench", "desk", *_BELOW_DESK},
-    "cli": {"commands", "version"},
-    "__main__": {"cli"},
-    "version": set(),
-}
+
+def _names(cell: str) -> frozenset[str]:
+    several = {"nothing of ours": frozenset[str](), "none": frozenset[str](), "all": ALL_LIBRARIES}
+    return several[cell] if cell in several else frozenset(cell.split(", "))
+
+
+#: Of ours, what each room may know beside itself, directly or by way of another.
+MAY_KNOW = {room: _names(known) for room, known, _ in ARROWS}
+
+#: The libraries that may be loaded with a room.
+LIBRARIES = {room: _names(libraries) for room, _, libraries in ARROWS}
 
 #: Rooms that use the standard library only.
-PURE = ("trade", "walk")
+PURE = [room for room, libraries in LIBRARIES.items() if not libraries and (ROOT / room).is_dir()]
 
-_LIBRARIES = {"textual", "rich", "pydantic", "tomli_w", "platformdirs"}
-
-#: What no module of a room may bring in, even by way of another.
-NOT_WITH: dict[str, set[str]] = {
-    "trade": _LIBRARIES,
-    "walk": _LIBRARIES,
-    "texts": _LIBRARIES,
-    "sentences": _LIBRARIES,
-    "pictures": _LIBRARIES,
-    "machine": {"textual", "rich", "pydantic"},
-    "files": {"textual", "rich"},
-    "log": {"textual", "rich"},
-    "till": {"textual", "rich"},
-    "advice": {"textual", "rich"},
-    "desk": {"textual", "rich"},
-}
+#: Rooms that not every library may come with, even by way of another.
+NARROW = [room for room, libraries in LIBRARIES.items() if libraries < ALL_LIBRARIES and (ROOT / room).is_dir()]
 
 #: Imports each module named on its command line as if it were the first of ours, and says what is loaded then
 #: beside the standard library. What a library brings stays, as compiled parts cannot be loaded twice: a module
@@ -121,9 +99,31 @@ def imports_of(path: Path) -> Iterator[tuple[int, str]]:
                 yield from ((node.lineno, f"session.{alias.name}") for alias in node.names)
 
 
-def test_every_room_has_its_rule() -> None:
+@cache
+def names_in(module: str) -> frozenset[str]:
+    """The modules of ours that ``module`` imports, wherever in it."""
+    path = ROOT.parent.joinpath(*module.split("."))
+    files = [file for file in (path.with_suffix(".py"), path / "__init__.py") if file.exists()]
+    return frozenset(name for file in files for _, name in imports_of(file) if name.startswith("session."))
+
+
+def known_by(modules: Iterable[str]) -> set[str]:
+    """All that ``modules`` import of ours, and what that imports in turn."""
+    found: set[str] = set()
+    ahead = set(modules)
+    while ahead:
+        named = names_in(ahead.pop())
+        ahead |= named - found
+        found |= named
+    return found
+
+
+def test_every_room_has_its_row() -> None:
     rooms = {path.stem for path in ROOT.iterdir() if path.suffix == ".py" or (path / "__init__.py").exists()}
+    assert [room for room, _, _ in ARROWS] == list(MAY_KNOW), "a room has two rows"
     assert rooms - {"__init__"} == set(MAY_KNOW)
+    assert set().union(*MAY_KNOW.values()) < set(MAY_KNOW)
+    assert set().union(*LIBRARIES.values()) <= ALL_LIBRARIES
 
 
 @pytest.mark.parametrize("room", list(MAY_KNOW))
@@ -132,9 +132,20 @@ def test_who_imports_whom(room: str) -> None:
         f"{path.relative_to(ROOT)}:{line}: {name}"
         for path in files_of(room)
         for line, name in imports_of(path)
-        if name.startswith("session.") and name.split(".")[1] not in MAY_KNOW[room]
+        if name.startswith("session.") and name.split(".")[1] not in MAY_KNOW[room] | {room}
     ]
     assert wrong == []
+
+
+@pytest.mark.parametrize("room", list(MAY_KNOW))
+def test_each_arrow_is_needed(room: str) -> None:
+    # What is allowed and not needed any more is taken out of DEVELOPERS.md, which tells how the house is.
+    known = {name.split(".")[1] for name in known_by(modules_of(room))}
+    assert known - {room} == MAY_KNOW[room]
+
+
+def test_no_two_rooms_know_each_other() -> None:
+    assert [(one, other) for one in MAY_KNOW for other in MAY_KNOW[one] if one in MAY_KNOW[other]] == []
 
 
 @pytest.mark.parametrize("room", PURE)
@@ -144,18 +155,20 @@ def test_the_pure_rooms_name_nothing_but_the_standard_library(room: str) -> None
     assert "session" in named, "the imports were read at all"
 
 
-@pytest.mark.parametrize("room", list(NOT_WITH))
+@pytest.mark.parametrize("room", NARROW)
 def test_what_a_room_brings_in(room: str) -> None:
     found = loaded_by(*modules_of(room))
     assert set(found) == set(modules_of(room))
+    assert {module.split(".")[0] for loaded in found.values() for module in loaded} >= LIBRARIES[room]
     for name, loaded in found.items():
         assert name in loaded
         tops = {module.split(".")[0] for module in loaded}
-        assert not tops & NOT_WITH[room], f"{name} brings in {sorted(tops & NOT_WITH[room])}"
+        unwanted = tops & (ALL_LIBRARIES - LIBRARIES[room])
+        assert not unwanted, f"{name} brings in {sorted(unwanted)}"
         if room in PURE:
             assert tops == {"session"}, f"{name} brings in {sorted(tops)}"
         ours = {module.split(".")[1] for module in loaded if module.startswith("session.")}
-        assert ours <= MAY_KNOW[room], f"{name} brings in {sorted(ours - MAY_KNOW[room])}"
+        assert ours <= MAY_KNOW[room] | {room}, f"{name} brings in {sorted(ours - MAY_KNOW[room] - {room})}"
 
 
 def test_the_probe_sees_what_it_looks_for() -> None:

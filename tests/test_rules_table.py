@@ -1,4 +1,4 @@
-"""The table of bench rules in DEVELOPERS.md: every rule has a test that is there, and every test named so is in it."""
+"""The bench rules of session/bench/RULES.md: each has a test that is there, and each test named so stands under it."""
 
 from __future__ import annotations
 
@@ -8,19 +8,25 @@ from pathlib import Path
 import pytest
 
 TESTS = Path(__file__).parent
-ROW = re.compile(r"^\| (\d+) \| [^|]+ \| (.+) \|$", re.MULTILINE)
-FILE_AND_TESTS = re.compile(r"`([\w/]+\.py)`: (.*)")
+RULES = TESTS.parent / "session" / "bench" / "RULES.md"
+TEST = re.compile(r"- `([\w/]+\.py)`: `(test_\w+)`")
+
+
+def sections() -> list[tuple[int, str]]:
+    """Number and text of each rule, in the order of the document."""
+    parts = re.split(r"^## (\d+)\. ", RULES.read_text(encoding="utf-8"), flags=re.MULTILINE)
+    return [(int(number), text) for number, text in zip(parts[1::2], parts[2::2], strict=True)]
 
 
 def table() -> dict[int, set[tuple[str, str]]]:
-    """For each rule of the table, its tests as (file, function)."""
-    text = (TESTS.parent / "DEVELOPERS.md").read_text(encoding="utf-8")
+    """For each rule, its tests as (file, function)."""
     rules: dict[int, set[tuple[str, str]]] = {}
-    for number, cell in ROW.findall(text):
-        assert int(number) not in rules
-        pairs = [FILE_AND_TESTS.fullmatch(part) for part in cell.split("<br>")]
-        assert all(pairs), cell
-        rules[int(number)] = {(p[1], name) for p in pairs if p for name in re.findall(r"`(test_\w+)`", p[2])}
+    for number, text in sections():
+        assert number not in rules
+        lines = [line for line in text.splitlines() if line.startswith("- ")]
+        assert all(TEST.fullmatch(line) for line in lines), number
+        rules[number] = {found.groups() for line in lines if (found := TEST.fullmatch(line))}
+        assert len(rules[number]) == len(lines), f"a test of rule {number} is listed twice"
     return rules
 
 
@@ -33,15 +39,25 @@ def defined() -> set[tuple[str, str]]:
     return found
 
 
-def test_the_table_has_all_28_rules_once() -> None:
-    assert sorted(table()) == list(range(1, 29))
+def test_all_28_rules_stand_there_and_any_later_ones_after_them() -> None:
+    numbers = [number for number, _ in sections()]
+    assert numbers[:28] == list(range(1, 29))
+    assert numbers == sorted(set(numbers))
 
 
-@pytest.mark.parametrize("rule", range(1, 29))
+@pytest.mark.parametrize("rule", [number for number, _ in sections()])
 def test_each_rule_has_a_test_that_exists(rule: int) -> None:
     tests = table()[rule]
     assert tests
     assert tests <= defined()
+
+
+@pytest.mark.parametrize(("rule", "text"), sections())
+def test_each_rule_is_said_in_full_and_tells_who_asks_for_it(rule: int, text: str) -> None:
+    title, said, source, *_ = text.split("\n\n")
+    assert title
+    assert len(said.split()) >= 15
+    assert source.startswith("**Source**: ")
 
 
 def test_each_test_named_after_a_rule_stands_in_its_row() -> None:
