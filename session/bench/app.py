@@ -15,6 +15,7 @@ from textual.binding import Binding, BindingType
 from session.bench.screens.bench_screen import BenchScreen
 from session.bench.screens.till_screen import TillScreen
 from session.bench.suspension import guard_continuing
+from session.bench.terminal_driver import HUNG_UP, WatchedDriver
 from session.bench.themes import PLAIN, THEMES, USUAL, inks_for, without_color
 from session.desk.desk import Desk
 from session.desk.disk_words import torn
@@ -56,7 +57,9 @@ class BenchApp(App[int]):
     ) -> None:
         plain = without_color(environment)
         # Told at once: Textual picks its filter here, and its gray one would send colors all the same.
-        super().__init__(ansi_color=True if plain else None)
+        super().__init__(ansi_color=True if plain else None, driver_class=WatchedDriver)
+        self.terminal: WatchedDriver | None = None
+        self._loop: asyncio.AbstractEventLoop | None = None
         self.till: Final = till
         self.settings: Final = settings
         self.clock: Final = clock
@@ -77,8 +80,8 @@ class BenchApp(App[int]):
 
     def on_mount(self) -> None:
         """Listen for signals, then open the till and, when one was asked for, the sitting."""
-        loop = asyncio.get_running_loop()
-        for number, code in ((signal.SIGTERM, 128 + signal.SIGTERM), (signal.SIGHUP, 128 + signal.SIGHUP)):
+        self._loop = loop = asyncio.get_running_loop()
+        for number, code in ((signal.SIGTERM, 128 + signal.SIGTERM), (signal.SIGHUP, HUNG_UP)):
             loop.add_signal_handler(number, self._stop, code)
         loop.add_signal_handler(signal.SIGINT, self._stop, INTERRUPTED)
         guard_continuing(self.refresh)
@@ -86,6 +89,15 @@ class BenchApp(App[int]):
         self.push_screen(TillScreen(self.till, self.complaints))
         if self.sitting is not None:
             self.open_bench(self.sitting)
+
+    def terminal_opened(self, terminal: WatchedDriver) -> None:
+        """Keep the terminal, to ask it what it has shown."""
+        self.terminal = terminal
+
+    def terminal_gone(self) -> None:
+        """The other end of the terminal is gone, told on another thread: end as a closed window does."""
+        if self._loop is not None:
+            self._loop.call_soon_threadsafe(self._stop, HUNG_UP)
 
     def open_bench(self, sitting: Sitting) -> None:
         """Open the bench on ``sitting``; closing it lets go of the log."""
@@ -110,6 +122,7 @@ class BenchApp(App[int]):
             most_rows=self.settings.numerals,
             sound=self.settings.sound,
             note=torn(sitting),
+            terminal=self.terminal,
         )
         self.push_screen(bench, self._bench_closed)
 

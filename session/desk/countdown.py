@@ -14,6 +14,9 @@ from session.machine.clock import Clock
 #: Seconds before the end at which it warns.
 WARNS_AT_S: Final = 3
 
+#: Seconds that a place may go on not being shown when its time is up, before the countdown is held: judgment.
+UNSEEN_S: Final = 5
+
 #: The shortest and longest countdown, in seconds.
 LEAST_S: Final = 3
 MOST_S: Final = 120
@@ -41,6 +44,12 @@ class Countdown:
     def hold(self) -> None:
         """Stop: a key was pressed, or something is asked."""
         self.seconds = None
+
+    def over_s(self) -> float:
+        """Seconds since the time was up, 0 while it is not."""
+        if self.seconds is None:
+            return 0.0
+        return max(0.0, self.clock.steady_s() - self._since - self.seconds)
 
     def left_s(self) -> int:
         """Whole seconds left, 0 when the time is up or the countdown is off."""

@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import Final
 
 from session.advice.gullet_advice import NO_RECORDS, expected
-from session.desk.countdown import Countdown
+from session.desk.countdown import UNSEEN_S, Countdown
 from session.desk.guards import Guards, span
 from session.desk.key_table import Group, of_group
 from session.desk.mark_writing import Making
@@ -207,8 +207,11 @@ class Desk:
         self.countdown.start(seconds)
         return Reply(f"Hands-free: {seconds} s for each place. Any key holds it.")
 
-    def tick(self) -> Reply | None:
-        """Time has passed: mark the place when its countdown is over; None while there is nothing to say."""
+    def tick(self, *, shown: bool = True) -> Reply | None:
+        """Time has passed: mark the place when its countdown is over; None while there is nothing to say.
+
+        shown: whether the place in hand has really been shown. Nothing is marked of a place that nobody could see.
+        """
         if self.countdown.seconds is None:
             return None
         place = self.sitting.state.place
@@ -217,6 +220,11 @@ class Desk:
             return Reply("The countdown is held: this needs you.")
         if self.countdown.left_s() > 0:
             return None
+        if not shown:
+            if self.countdown.over_s() < UNSEEN_S:
+                return None
+            self.countdown.hold()
+            return Reply("The countdown is held: the terminal does not say that it shows the place.", refused=True)
         # The clock counts as a hand here, or the next real press would be taken for one after a long silence.
         self.guards.silence_s()
         strokes = self._usual_strokes(place)

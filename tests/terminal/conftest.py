@@ -77,6 +77,9 @@ class Terminal:
         # Asked whether it can show a whole frame at once, this terminal says yes, so that no half frame is read.
         if b"\x1b[?2026$p" in data:
             self.child.send(b"\x1b[?2026;2$y")
+        # Asked for its cursor, it answers, as a terminal does once it has dealt with all that came before.
+        for _ in range(data.count(b"\x1b[6n")):
+            self.child.send(b"\x1b[1;1R")
         return True
 
     def _show(self, data: bytes) -> None:

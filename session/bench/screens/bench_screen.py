@@ -15,6 +15,7 @@ from textual.screen import Screen
 
 from session.bench.screens.leave import Leave
 from session.bench.screens.prompt import Prompt
+from session.bench.terminal_driver import WatchedDriver
 from session.bench.widgets.number import Number
 from session.bench.widgets.panel import Panel
 from session.bench.widgets.side_widget import SideSign
@@ -70,8 +71,10 @@ class BenchScreen(Screen[str]):
         most_rows: int = 9,
         sound: bool = False,
         note: str = "",
+        terminal: WatchedDriver | None = None,
     ) -> None:
         super().__init__()
+        self._terminal = terminal
         self._first_note = note
         self._most_rows = most_rows
         self._sound = sound
@@ -124,7 +127,8 @@ class BenchScreen(Screen[str]):
             self.show("The countdown is held: the window was too small.")
             return
         if self.hands.countdown.seconds is not None:
-            self._do(self.hands.tick)
+            shown = self._terminal is None or self._terminal.shown
+            self._do(lambda: self.hands.tick(shown=shown))
 
     def _count_down(self) -> None:
         """The seconds left, in the large numerals, with the place beside them."""
@@ -212,6 +216,9 @@ class BenchScreen(Screen[str]):
         self.query_one(TouchBar).offers = _AFTER_A_FAULT if hands.fault else saying.offers
         self.set_class(bool(hands.fault), "fault")
         self.set_class(bool(saying.signal), "caution")
+        if self.hands.countdown.seconds is not None and self._terminal is not None:
+            # Before the timer marks this place, the terminal has to say that it shows it.
+            self.call_after_refresh(self._terminal.ask_shown)
 
     def signal(self) -> None:
         """Ring, where sound is wanted, and reverse the stage's name until the next act: the bell's visible twin."""

@@ -1,0 +1,50 @@
+"""Watching for the end of a terminal that goes away without a signal: a dropped connection, a stopped multiplexer."""
+
+from __future__ import annotations
+
+import os
+import select
+import threading
+from collections.abc import Callable
+from typing import Final
+
+#: How often the watch looks whether it is still wanted, in milliseconds. The hangup itself wakes it at once.
+_LOOKS_EVERY_MS: Final = 500
+
+#: Seconds that the program is given to end in order before it is ended as it stands. Every mark is whole on disk by
+#: itself and the kernel lets go of the lock, so that nothing is lost by that; what waits is only a screen that nobody
+#: has.
+GRACE_S: Final = 3.0
+
+
+class HangupWatch:
+    """A thread that sleeps until the terminal behind ``fd`` has hung up, then calls ``then``, on that thread.
+
+    When the program has not called `stop` within GRACE_S after that, the process ends with ``status``: its own thread
+    may wait for ever to write to a terminal that takes nothing.
+    """
+
+    def __init__(self, fd: int, then: Callable[[], None], status: int) -> None:
+        self._fd, self._then, self._status = fd, then, status
+        self._over: Final = threading.Event()
+        self._thread: Final = threading.Thread(target=self._watch, name="hangup-watch", daemon=True)
+
+    def start(self) -> None:
+        """Begin to watch."""
+        self._thread.start()
+
+    def stop(self) -> None:
+        """The program ends by itself, or the terminal is given back: watch no longer."""
+        self._over.set()
+
+    def _watch(self) -> None:
+        poll = select.poll()
+        poll.register(self._fd, 0)  # nothing but what cannot be left out: hangup, error, no such descriptor
+        while not self._over.is_set():
+            if poll.poll(_LOOKS_EVERY_MS):
+                break
+        if self._over.is_set():
+            return
+        self._then()
+        if not self._over.wait(GRACE_S):
+            os._exit(self._status)
