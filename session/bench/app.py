@@ -29,7 +29,7 @@ from session.texts.guidance import Level
 from session.till.till_folder import Till
 from session.walk.known_bites import KnownBites
 
-#: What the shell is told after an interrupt (formats.md).
+#: What the shell is told after an interrupt (session/cli.py).
 INTERRUPTED: Final = 130
 
 

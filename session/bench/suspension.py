@@ -1,4 +1,4 @@
-"""Going on after a stop: only what was given back to the shell is taken again."""
+"""Stopped by the shell (Ctrl-Z) and going on: the terminal is taken again only if it was given back before."""
 
 from __future__ import annotations
 

@@ -16,7 +16,7 @@ from textual.message import Message
 
 from session.machine.hangup import HangupWatch
 
-#: What the shell is told when the terminal hung up (formats.md): as if by the signal.
+#: What the shell is told when the terminal hung up (session/cli.py): as if by the signal.
 HUNG_UP: Final = 128 + signal.SIGHUP
 
 _WHERE_IS_THE_CURSOR: Final = "\x1b[6n"

@@ -22,7 +22,7 @@ from session.sentences.offers import Act
 #: Marks that "look" tells, newest first.
 LOOKS_BACK: Final = 10
 
-#: The exit status of a sharpening left while the disk would not take a mark (formats.md).
+#: The exit status of a sharpening left while the disk would not take a mark (session/cli.py).
 DISK: Final = 4
 
 _CLOSED: Final = "Closed; nothing was changed."

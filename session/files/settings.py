@@ -36,13 +36,13 @@ class Settings:
 
     keys: for each action, the keys that do it in place of the usual ones.
     units: "saw" shows each saw in the unit of its recipe; "in" and "mm" show everything in one.
-    guard_ms: a second advance within so many milliseconds is ignored, 0…5000 (bench-rules 19: judgement).
-    idle_s: seconds without a key after which the place is confirmed again, 5…3600 (bench-rules 12: judgement).
+    guard_ms: a second advance within so many milliseconds is ignored, 0…5000 (bench rule 19: judgment).
+    idle_s: seconds without a key after which the place is confirmed again, 5…3600 (bench rule 12: judgment).
     sound: whether signals sound as well as show.
     theme: the screen's theme by name; None for the usual one.
-    check_spacing: places between two check points, 5…60 (bench-rules 15: judgement).
+    check_spacing: places between two check points, 5…60 (bench rule 15: judgment).
     guidance: how much is said at each step.
-    numerals: most rows of the big numerals, 5, 7 or 9 (bench-rules 5).
+    numerals: most rows of the big numerals, 5, 7 or 9 (bench rule 5).
     drawing: "blocks" draws with block and braille characters, "ascii" with plain ones.
     corner_teeth: teeth that one corner of a file may file before it is turned, 1…100,000 (from memory).
     """

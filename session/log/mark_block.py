@@ -97,7 +97,7 @@ def whole_block(data: bytes, start: int) -> Block | None:
 
 
 def is_torn(tail: bytes) -> bool:
-    """Whether ``tail``, what follows the last whole block, is a write that was cut short (formats.md, Log).
+    """Whether ``tail``, what follows the last whole block, is a write that was cut short (FORMAT.md, the reading rule).
 
     It is when it is a prefix of a block's head, or starts with one, or holds NULs, with no second block in
     it and no whole crc line. Anything else was changed by someone, and is not ours to cut off.

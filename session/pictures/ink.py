@@ -1,4 +1,4 @@
-"""What a picture is: rows of runs, each run a text and the role that it plays.
+"""What a picture is made of: rows of runs, each run a text with a role, such as steel or file.
 
 A picture never says which color it has. The screen decides that from the role, and everything that
 matters can be read from the characters alone.

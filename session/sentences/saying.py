@@ -1,5 +1,4 @@
-"""All that the program says at one moment, as plain words: the bench draws it, the line-by-line mode
-prints it, the simulated filer obeys it."""
+"""All that the program says at one moment: for the bench, the line-by-line mode and the simulated filer alike."""
 
 from __future__ import annotations
 

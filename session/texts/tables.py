@@ -1,4 +1,4 @@
-"""The data files of this package, read once."""
+"""The TOML files that hold the program's words, each read once."""
 
 from __future__ import annotations
 

@@ -42,7 +42,7 @@ class StageFacts:
     checked: has check points, where the place on the saw is compared with the place on the screen.
     optional: the person may leave the stage out of the plan as a whole.
     steps: named steps, in order: all that the stage has, or what follows its passes or teeth; the words are in
-        session/counsel.
+        session/texts/steps.toml.
     cautions: names of the cautions that stand before its first step, in order.
     turn: what is acknowledged one by one when the saw is turned in this stage, as far as the saw has it.
     """

@@ -81,13 +81,13 @@ def test_every_tooth_is_set_once_and_every_gullet_filed_once() -> None:
 def worn(set_mm: float, **known: Any) -> SetWear:
     """A saw that the records know to have been set to SAW's own set, with ``set_mm`` of it left."""
     assert SAW.set_per_side is not None
-    slope = SAW.set_per_side.mm / (0.4 * 4.0 * 0.71478)  # geometry.md, row rake 15, fleam 25
+    slope = SAW.set_per_side.mm / (0.4 * 4.0 * 0.71478)  # GEOMETRY.md, row rake 15, fleam 25
     return SetWear(line=SetLine(set_mm, slope), **known)
 
 
 def test_the_set_outlives_what_wears_it_down_to_the_least() -> None:
     # Half the set is gone when the line has come down by half of the bent 0.4 of the depth.
-    depth = 4.0 * 0.71478  # geometry.md, row rake 15, fleam 25
+    depth = 4.0 * 0.71478  # GEOMETRY.md, row rake 15, fleam 25
     each = 0.2 * depth / 7.5
     saw = dataclasses.replace(SAW, dressing_passes=0)
     assert saw.set_per_side is not None

@@ -221,7 +221,7 @@ def test_bad_input_is_one_line_and_exit_2(
 def test_a_depth_that_no_file_leaves_is_warned_of(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     flats = [[0.0, 0.2], [4.0, 4.2]]
     assert any("10.00 of the pitch" in warning for warning in even(tmp_path, capsys, flats, h=40.0)["warnings"])
-    # The peg tooth is the deepest, 0.866 of the pitch (ISO 68-1); trade.md 7.2 has 0.289 at rake -15.
+    # The peg tooth is the deepest, 0.866 of the pitch (ISO 68-1); 0.289 at rake -15 is derived.
     assert even(tmp_path, capsys, flats, h=4 * 0.866)["warnings"] == []
     assert even(tmp_path, capsys, flats, h=4 * 0.289)["warnings"] == []
 

@@ -204,7 +204,7 @@ def test_a_slip_in_the_list_of_files_does_not_hide_the_history(
 
 
 def test_plan_tells_what_came_off_the_line_and_what_a_limit_leaves(write: Write, told: Told) -> None:
-    depth = 25.4 / 7 * 0.71478  # geometry.md, row rake 15, fleam 25
+    depth = 25.4 / 7 * 0.71478  # GEOMETRY.md, row rake 15, fleam 25
     off = (0.04 * depth, 0.10 * depth)  # grades 1 and 2 are 0.04 and 0.10 of the pitch, and the depth falls alike
     fresh = told("plan", "crosscut-panel", "--json", "--may-lose", "2 mm")
     assert fresh["line_lost_mm"] is None

@@ -62,8 +62,8 @@ def test_each_key_has_its_value(plan: Any) -> None:
     told = plan(RECIPE)
     assert set(told) >= CONTRACT
     pitch = 25.4 / 7
-    depth = pitch * 0.71478  # geometry.md, row rake 15, fleam 25, slope 0
-    assert told["pitch_mm"] == pytest.approx(3.629, abs=5e-4)  # trade.md 7.1
+    depth = pitch * 0.71478  # GEOMETRY.md, row rake 15, fleam 25, slope 0
+    assert told["pitch_mm"] == pytest.approx(3.629, abs=5e-4)  # 25.4 / 7
     assert told["points"] == 155
     assert told["depth_mm"] == pytest.approx(depth, rel=1e-5)
     assert told["rake_block_deg"] == 15
@@ -76,7 +76,7 @@ def test_each_key_has_its_value(plan: Any) -> None:
     assert told["file_face_hard_minimum_mm"] == pytest.approx(flank, rel=1e-5)
     assert told["file_face_advised_mm"] == pytest.approx(2 * flank, rel=1e-5)
     assert told["file_face_ok"] is True
-    assert told["kerf_mm"] == pytest.approx(0.047 * 25.4)  # 20 BWG is 0.035 in, trade.md 7.4
+    assert told["kerf_mm"] == pytest.approx(0.047 * 25.4)  # 20 BWG is 0.035 in
     assert told["set_per_side_mm"] == pytest.approx(0.1524)
     bend = math.degrees(math.asin(0.1524 / (0.4 * depth)))
     assert told["bend_angle_deg"] == pytest.approx(bend, rel=1e-5)
@@ -95,7 +95,7 @@ def test_each_key_has_its_value(plan: Any) -> None:
 
 @pytest.mark.parametrize(
     ("rake", "fleam", "slope", "front", "back", "share"),
-    [  # the check rows of geometry.md
+    [  # the check rows of GEOMETRY.md
         (0, 0, 0, 0.00000, 1.73205, 0.57735),
         (4, 0, 0, 0.06993, 1.48256, 0.64413),
         (15, 0, 0, 0.26795, 1.00000, 0.78868),

@@ -72,7 +72,7 @@ def _dots(rows: Rows) -> list[tuple[float, float]]:
 
 @pytest.mark.parametrize("rake", [0, 4, 10, 15, 25, 30, 40])
 def test_the_flanks_lean_as_the_angles_say_within_a_cell(rake: float) -> None:
-    # The rakes are those of the table in trade.md 7.2; SLOJD, FIT, GOR and NOYES print these faces.
+    # Fronts from upright to past the peg tooth; SLOJD, FIT, GOR and NOYES print these faces.
     rows = closeup(_gullet(rake), WIDTH, HEIGHT)
     steel = {at: _area(char) for at, char in _cells(rows, Role.STEEL).items()}
     rows_of_gullet = [y for y in range(HEIGHT) if steel.get((WIDTH // 2 - 20, y), 0) or steel.get((WIDTH // 2, y), 0)]
@@ -104,7 +104,7 @@ def test_the_flanks_lean_as_the_angles_say_within_a_cell(rake: float) -> None:
 @pytest.mark.parametrize("side", [1, 2])
 @pytest.mark.parametrize("rake", [0, 5, 10, 12, 15, 25])
 def test_the_top_of_the_file_is_tilted_by_30_less_the_rake(rake: float, side: int) -> None:
-    # Tilt of the file's top face = 30 - rake: trade.md 7.2, with FIT's level top for the peg tooth.
+    # Tilt of the file's top face = 30 - rake (derived), with FIT's level top for the peg tooth.
     dots = _dots(closeup(_gullet(rake, side=side), WIDTH, HEIGHT))
     high = min(dots, key=lambda dot: dot[1])
     low = (max if side == 2 else min)(dots, key=lambda dot: dot[0])

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-#: Supplied crosscut recipes and their points: counted by hand from length and pitch (geometry.md, pitch and count).
+#: Supplied crosscut recipes and their points: counted by hand from length and pitch (GEOMETRY.md, pitch and count).
 SAWS = [
     pytest.param("green-wood", 105, id="green-wood"),
     pytest.param("crosscut-panel", 155, id="crosscut-panel", marks=pytest.mark.soak),
@@ -18,7 +18,7 @@ SAWS = [
 
 
 def of_side(points: int) -> dict[int, list[int]]:
-    """The gullets filed from each side: those whose tooth leans away from the filer there (geometry.md).
+    """The gullets filed from each side: those whose tooth leans away from the filer there (GEOMETRY.md).
 
     Tooth 1 of these saws leans away with the handle on the right, which is side 1.
     """

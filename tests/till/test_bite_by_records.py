@@ -38,7 +38,7 @@ SAW = RECIPE.saw
 SLUG = "netloft-panel-saw"
 DAY0 = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
 
-#: Steel of a gullet between two flats of grade 2 on an even line (geometry.md).
+#: Steel of a gullet between two flats of grade 2 on an even line (GEOMETRY.md).
 SMALL_MM3 = filing_volume_mm3(
     SHARES[2] * SAW.pitch_mm, SAW.pitch_mm, tooth_of(SAW).depth_mm / SAW.pitch_mm, SAW.plate.mm
 )

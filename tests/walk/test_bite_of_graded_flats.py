@@ -53,7 +53,7 @@ def walked(*fields: dict[str, Any]) -> State:
 
 
 def volume_mm3(grade: int) -> float:
-    """Steel of a gullet between two flats of this grade on an even line, from geometry.md's triangles."""
+    """Steel of a gullet between two flats of this grade on an even line, by the two triangles of GEOMETRY.md."""
     rise = tooth_of(SAW).depth_mm / SAW.pitch_mm
     return filing_volume_mm3(SHARES[grade] * SAW.pitch_mm, SAW.pitch_mm, rise, SAW.plate.mm)
 

@@ -39,7 +39,7 @@ def teeth(route_: Route, stage: Stage, side: int, round_: int = 1) -> list[int]:
 
 
 def test_set_first(plan_of: Callable[..., Plan]) -> None:
-    # NOYES, KING, ROSS, MTS: joint, set, file (trade.md 8.1)
+    # NOYES, KING, ROSS, MTS: joint, set, file
     assert legs(of_plan(plan_of(8))) == [
         (Stage.LOOK_OVER, 0, 1),
         (Stage.LEVEL, 0, 1),
@@ -57,7 +57,7 @@ def test_set_first(plan_of: Callable[..., Plan]) -> None:
 
 
 def test_file_first(plan_of: Callable[..., Plan]) -> None:
-    # SICK, FIT: joint, file, set (trade.md 8.1)
+    # SICK, FIT: joint, file, set
     assert legs(of_plan(plan_of(8, order=Order.FILE_FIRST)))[3:10] == [
         (Stage.FILE, 1, 1),
         (Stage.FILE, 2, 1),
@@ -70,21 +70,21 @@ def test_file_first(plan_of: Callable[..., Plan]) -> None:
 
 
 def test_published_order_from_two_sides(plan_of: Callable[..., Plan]) -> None:
-    # HOLTZ, NOYES (trade.md 7.9): 8 tips, those with odd numbers leaning away when the handle is at the right.
+    # HOLTZ, NOYES: 8 tips, those with odd numbers leaning away when the handle is at the right.
     found = of_plan(plan_of(8, first_leans=Leans.AWAY))
     assert teeth(found, Stage.FILE, 1) == [1, 3, 5, 7]
     assert teeth(found, Stage.FILE, 2) == [2, 4, 6, 8]
 
 
 def test_published_order_from_one_side(plan_of: Callable[..., Plan]) -> None:
-    # HOLTZ, KING (trade.md 7.9): a square-filed rip, every gullet in turn from one side.
+    # HOLTZ, KING: a square-filed rip, every gullet in turn from one side.
     found = of_plan(plan_of(8, sides=1, fleam=0.0))
     assert teeth(found, Stage.FILE, 1) == [1, 2, 3, 4, 5, 6, 7, 8]
     assert (Stage.FILE, 2, 1) not in legs(found)
 
 
 def test_setting_takes_all_of_one_side_and_then_the_rest(plan_of: Callable[..., Plan]) -> None:
-    # GRIF, PSM89, GOR (trade.md 2.3): set all of one side, turn, set the rest; PSM89: each tooth the way it leans.
+    # GRIF, PSM89, GOR: set all of one side, turn, set the rest; PSM89: each tooth the way it leans.
     found = of_plan(plan_of(8, first_leans=Leans.TOWARD))
     assert teeth(found, Stage.SET, 1) == [2, 4, 6, 8]
     assert teeth(found, Stage.SET, 2) == [1, 3, 5, 7]
@@ -109,7 +109,7 @@ def test_which_gullets_come_first(
 
 
 def test_from_the_toe(plan_of: Callable[..., Plan]) -> None:
-    # SLOJD: toe to heel (trade.md 8.3)
+    # SLOJD: toe to heel
     found = of_plan(plan_of(7, start=End.TOE))
     assert teeth(found, Stage.FILE, 1) == [7, 5, 3, 1]
     assert teeth(found, Stage.SET, 2) == [6, 4, 2]
@@ -275,7 +275,7 @@ def test_check_points(plan_of: Callable[..., Plan], options: dict[str, Any]) -> 
 
 
 def test_the_spacing_of_a_long_line(plan_of: Callable[..., Plan]) -> None:
-    # 183 points: a 26 in saw at 8 points (trade.md 7.1); 92 gullets from side 1 in 5 equal spans of at most 22.
+    # 183 points: a 26 in saw at 8 points (arithmetic); 92 gullets from side 1 in 5 equal spans of at most 22.
     checks = sorted(leg(of_plan(plan_of(183)), Stage.FILE, 1).checks)
     assert [b - a for a, b in pairwise([-1, *checks])] == [18, 19, 18, 19, 18]
 

@@ -1,4 +1,4 @@
-"""Leaving: never with one key, and saying that all is saved."""
+"""The question asked before leaving: never with one key, and saying that all is saved."""
 
 from __future__ import annotations
 
