@@ -1,0 +1,143 @@
+"""The kinds of work that a saw may need, and what each costs in steel, gullets and minutes.
+
+They stand in the order of the steel they cost. The line's own steel is counted; what the stone takes off the sides and
+a bend takes out of the metal is told in words only.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Final
+
+from session.trade.lengths import MM_PER
+from session.trade.leveling import PASS_MM
+from session.trade.saw import Saw
+from session.trade.strokes import DEFAULT_BITE_MM3
+
+
+class What(StrEnum):
+    """One kind of work, by the word it has in advice."""
+
+    NOTHING = "nothing"
+    MEND_RECIPE = "mend recipe"
+    TIGHTEN = "tighten handle"
+    STRAIGHTEN = "straighten plate"
+    CLEAN = "clean"
+    WAX = "wax"
+    OTHER_SAW = "other saw"
+    TECHNIQUE = "technique"
+    STONE_LEFT = "stone left"
+    STONE_RIGHT = "stone right"
+    STONE_BOTH = "stone both"
+    SET = "set"
+    TOUCH_UP = "touch up"
+    LEVEL = "level"
+    RESHAPE = "reshape"
+    LEVEL_AGAIN = "level again"
+    FILE = "file"
+    DRESS = "dress"
+    RETOOTH = "retooth"
+    OUT_OF_USE = "out of use"
+
+
+#: Work that takes nothing off the saw and bends nothing.
+FREE: Final = frozenset(
+    {
+        What.NOTHING,
+        What.MEND_RECIPE,
+        What.TIGHTEN,
+        What.STRAIGHTEN,
+        What.CLEAN,
+        What.WAX,
+        What.OTHER_SAW,
+        What.TECHNIQUE,
+    }
+)
+
+#: Seconds that one place of each kind takes: from memory; a saw's own records know better.
+_SECONDS: Final = {
+    What.CLEAN: 600.0,
+    What.WAX: 60.0,
+    What.TIGHTEN: 60.0,
+    What.STONE_LEFT: 60.0,
+    What.STONE_RIGHT: 60.0,
+    What.STONE_BOTH: 120.0,
+    What.SET: 5.0,
+    What.TOUCH_UP: 6.0,
+    What.LEVEL: 60.0,
+    What.RESHAPE: 15.0,
+    What.LEVEL_AGAIN: 60.0,
+    What.FILE: 8.0,
+    What.DRESS: 60.0,
+}
+
+_BY_TOOTH: Final = frozenset({What.SET, What.TOUCH_UP, What.RESHAPE, What.FILE})
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One piece of work, with its reason, who says so and what it costs.
+
+    steel_mm: how far the line comes down by it, 0 or more; None where it takes nothing off the line or where that is
+    not known. places: gullets, teeth or passes, 0 where it has none. minutes: about how long; None when not known.
+    """
+
+    what: What
+    reason: str
+    source: str
+    steel_mm: float | None = None
+    places: int = 0
+    minutes: float | None = None
+
+    @property
+    def steel_thou(self) -> float | None:
+        """The same in thousandths of an inch."""
+        return None if self.steel_mm is None else self.steel_mm / MM_PER["thou"]
+
+
+def piece(what: What, reason: str, source: str, *, steel_mm: float | None = None, places: int = 0) -> Piece:
+    """A piece of work with the minutes that so many places take; by the time of the whole where it has none."""
+    seconds = _SECONDS.get(what)
+    minutes = None if seconds is None else seconds * max(1, places) / 60.0
+    return Piece(what, reason, source, steel_mm, places, minutes)
+
+
+def by_tooth(what: What) -> bool:
+    """Whether this work goes from tooth to tooth or gullet to gullet."""
+    return what in _BY_TOOTH
+
+
+def steel_mm(work: Iterable[Piece]) -> float:
+    """How far the line comes down by all of ``work`` together, in mm."""
+    return math.fsum(one.steel_mm or 0.0 for one in work)
+
+
+def stroke_mm(saw: Saw) -> float:
+    """How far one stroke in every gullet brings the line down, in mm: bite / (plate · pitch).
+
+    A stroke's volume is (f + g)·h·t and the line comes down by (f + g)·h/p (derived); the bite itself is from memory.
+    """
+    return DEFAULT_BITE_MM3 / (saw.plate.mm * saw.widest_pitch_mm)
+
+
+def filing_mm(saw: Saw, leveled_mm: float) -> float:
+    """What filing takes off the line beyond a leveling of ``leveled_mm`` (0 or more), in mm.
+
+    The flats go with whole strokes, at least one in each gullet, so that the last stroke goes a little further.
+    """
+    one = stroke_mm(saw)
+    return max(1, math.ceil(leveled_mm / one - 1e-9)) * one - leveled_mm
+
+
+#: Passes of a light leveling for points of which some are dull, and for points of which most are (KING, MTS: one or
+#: two light strokes).
+LIGHT_PASSES: Final = 1
+FULL_PASSES: Final = 2
+
+
+def passes_mm(passes: int) -> float:
+    """What so many light leveling passes take off the line, in mm: from memory, a pass at a time."""
+    return passes * PASS_MM
