@@ -18,7 +18,20 @@ from session.version import VERSION
 
 #: Commands in the order of help. Each module has HELP, EXAMPLE, `arguments(parser)` and `run(args) -> int`,
 #: and imports what it needs only when it runs: `--help` must not wait for a screen library.
-COMMANDS: Final = ("start", "resume", "demo", "plan", "even", "recipes", "check", "history", "show", "cut", "keys")
+COMMANDS: Final = (
+    "start",
+    "resume",
+    "demo",
+    "plan",
+    "even",
+    "advise",
+    "recipes",
+    "check",
+    "history",
+    "show",
+    "cut",
+    "keys",
+)
 
 
 class _Parser(argparse.ArgumentParser):

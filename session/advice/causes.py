@@ -11,8 +11,8 @@ from session.advice.measured_set import MeasuredSet, wood_class
 from session.advice.work import What
 from session.texts.wording import fine
 from session.trade.lengths import MM_PER
+from session.trade.observation import Bright, Cutting, Grain, Handle, LineShape, Look, Plate, Seen, Sizes, Toward
 from session.trade.saw import Cut, Saw
-from session.walk.observation import Bright, Cutting, Grain, Handle, LineShape, Look, Plate, Seen, Sizes, Toward
 
 
 class Standing(StrEnum):
@@ -117,9 +117,12 @@ def _binds(saw: Saw, seen: Seen, has: MeasuredSet) -> Iterator[SuspectedCause]:
         unit = saw.unit
         why = f"The set is {fine(has.now_mm, unit)} a side, {fine(has.want_mm, unit)} is asked for: a touch more."
         yield SuspectedCause(SEEN, (What.SET,), None, why, "FSMAN; NOYES; GRIF")
-    elif seen.is_plate(Plate.CLEAN) and wood is not None:
-        why = "Plate, wood and set give no cause: keep the kerf open with a wedge; the cut itself may curve."
-        yield SuspectedCause(POSSIBLE, (What.TECHNIQUE,), None, why, "FSMAN; TM9243 46-7")
+    else:
+        if seen.is_plate(Plate.CLEAN) and wood is not None:
+            why = "Plate, wood and set give no cause: keep the kerf open with a wedge; the cut itself may curve."
+            yield SuspectedCause(POSSIBLE, (What.TECHNIQUE,), None, why, "FSMAN; TM9243 46-7")
+        why = "Only when nothing else helps: a touch more set."
+        yield SuspectedCause(POSSIBLE, (What.SET,), None, why, "FSMAN; GRIF")
 
 
 def _rough(saw: Saw, seen: Seen, has: MeasuredSet) -> Iterator[SuspectedCause]:
@@ -146,7 +149,8 @@ def _rough(saw: Saw, seen: Seen, has: MeasuredSet) -> Iterator[SuspectedCause]:
 
 
 def _slow(saw: Saw, seen: Seen, has: MeasuredSet) -> Iterator[SuspectedCause]:
-    if wrong_saw(saw, seen) or seen.cut is None:
+    dull = seen.bright in (Bright.SOME, Bright.MOST)
+    if wrong_saw(saw, seen) or (seen.cut is None and not dull):
         if saw.cut is Cut.CROSSCUT:
             why = "A crosscut saw is slow along the grain: for ripping, take a rip saw."
         else:
@@ -158,6 +162,9 @@ def _slow(saw: Saw, seen: Seen, has: MeasuredSet) -> Iterator[SuspectedCause]:
         yield SuspectedCause(SEEN, (What.CLEAN, What.WAX), None, why, _PRACTICE)
     if has.over:
         yield _stone_down(saw, has, "and it dragged")
+    if dull:
+        why = "Bright points are dull: level lightly, then file."
+        yield SuspectedCause(SEEN, (), None, why, "FIT; NOYES")
     if seen.bright is None:
         why = "Dull points cut slowly; nobody looked whether they shine."
         yield SuspectedCause(POSSIBLE, (), Look.BRIGHT, why, "FIT; NOYES")
@@ -181,7 +188,7 @@ def _jumps(saw: Saw, seen: Seen, has: MeasuredSet) -> Iterator[SuspectedCause]:
     yield from _crooked(seen, "A bent plate catches", only_seen=True)
     if has.uneven:
         yield _even_the_set(saw, has)
-    elif has.readings < 2:
+    elif has.places < 2:
         why = "Uneven set catches; fewer than two places were measured."
         yield SuspectedCause(POSSIBLE, (What.SET, What.STONE_BOTH), Look.OVER_POINTS, why, "FSMAN; ROSS p. 9")
     if seen.high or seen.sizes is Sizes.ALTERNATE:
@@ -223,14 +230,15 @@ def over_words(saw: Saw, has: MeasuredSet, how: str = "") -> str:
 
 
 def _even_the_set(saw: Saw, has: MeasuredSet) -> SuspectedCause:
-    works = (What.STONE_BOTH,) if has.enough_to_stone else (What.SET, What.STONE_BOTH)
+    works = (What.STONE_BOTH,) if has.enough_to_stone() else (What.SET, What.STONE_BOTH)
     return SuspectedCause(SEEN, works, None, uneven_words(saw, has), "ROSS p. 9; FSMAN; from memory")
 
 
-def uneven_words(saw: Saw, has: MeasuredSet) -> str:
+def uneven_words(saw: Saw, has: MeasuredSet, off_mm: float = 0.0) -> str:
     """That the set is uneven, and what to do about it."""
-    told = f"The set goes from {fine(has.low_mm, saw.unit)} to {fine(has.high_mm, saw.unit)} a side"
-    if has.enough_to_stone:
+    low, high = (has.readings.least_mm, has.readings.most_mm) if has.readings is not None else (0.0, 0.0)
+    told = f"The set goes from {fine(low, saw.unit)} to {fine(high, saw.unit)} a side"
+    if has.enough_to_stone(off_mm):
         return f"{told}, and even the least is enough: stone it down evenly."
     return f"{told}: set up to {fine(has.fullest_mm, saw.unit)}, then stone both sides down evenly."
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Final
 
-from session.advice.causes import LOW_MAY_WAIT, Standing, SuspectedCause, causes, over_words, uneven_words
+from session.advice.causes import Standing, SuspectedCause, causes, over_words, uneven_words
 from session.advice.measured_set import MeasuredSet, measured_set
 from session.advice.plausibility import (
     OTHER_SAW_SHARE,
@@ -28,8 +28,8 @@ from session.advice.sharpness import Degree, Sharpness, sharp_and_good, sharpnes
 from session.advice.work import FREE, LIGHT_PASSES, Piece, What, filing_mm, passes_mm, piece, stroke_mm
 from session.texts.wording import fine, teeth
 from session.trade.leveling import PASS_MM
+from session.trade.observation import Bright, Cutting, Handle, Look, Plate, Seen
 from session.trade.saw import Leans, Order, Saw
-from session.walk.observation import Bright, Cutting, Handle, Look, Plate, Seen
 
 #: So many broken teeth in a row, or this share of the line broken, are no matter for a file: judgement, from memory.
 BROKEN_IN_A_ROW: Final = 3
@@ -175,7 +175,8 @@ class _Judging:
         """The advice with its neighbors."""
         care = self._care()
         if self._straighten_first():
-            return self._with_neighbors(Degree.NONE, self._sharpness(False), care, (), ())
+            found = self._with_neighbors(Degree.NONE, self._sharpness(False), care, (), ())
+            return replace(found, more=())
         suspected = causes(self.saw, self.seen, self.has)
         chosen, pending = self._remedy(suspected)
         remedies = dict.fromkeys(chosen.works, chosen) if chosen is not None else {}
@@ -188,10 +189,13 @@ class _Judging:
         if degree is Degree.TOUCH_UP and (explained or (fault and pending)):
             # The fault has a cause that costs no steel, or one that a look decides: the touch up can wait for it.
             degree = Degree.NONE
+        if degree is Degree.NONE and pending and not remedies:
+            before = " ".join(one.reason for one in suspected if one.look in pending)
+            filing = replace(filing, reason=f"Look first, before any steel. {before}", source=_sources(suspected))
         if degree > Degree.TOUCH_UP:
-            # What is filed anew has lost its old points: the stone and the set are judged by what they will be.
-            remedies = {what: cause for what, cause in remedies.items() if what in FREE}
-        works = {**care, **{what: (cause.reason, cause.source) for what, cause in remedies.items()}}
+            # What is filed anew has lost its old points: what the stone has to do is judged by the set it will have.
+            remedies = {what: cause for what, cause in remedies.items() if what in FREE or what is What.SET}
+        works = {**{what: (cause.reason, cause.source) for what, cause in remedies.items()}, **care}
         looks = (*pending, *filing.looks)
         return self._with_neighbors(degree, filing, works, suspected, looks)
 
@@ -258,8 +262,7 @@ class _Judging:
             more = tuple(one.look for one in later if one.look in (Look.PLATE, Look.WOOD) and one.look is not None)
             return seen, tuple(dict.fromkeys((*pending, *(more if costs else ()))))
         for one in suspected:
-            cheap = one.works and set(one.works) <= {What.WAX, What.TECHNIQUE}
-            if cheap or (one.look is None and one.works and not pending):
+            if one.works == (What.WAX,) or (one.look is None and one.works and not pending):
                 return one, pending
         if self.seen.last_cut is Cutting.WANDERS and pending:
             why = "Let the saw find its own way, the eye over its back; look at plate and rows before any steel."
@@ -305,7 +308,7 @@ class _Judging:
     def _more(
         self, degree: Degree, works: Mapping[What, tuple[str, str]], suspected: tuple[SuspectedCause, ...]
     ) -> tuple[Piece, ...]:
-        further = [one for one in suspected if one.works and not set(one.works) <= set(works)]
+        further = [one for one in suspected if not FREE.issuperset(one.works) and not set(one.works) <= set(works)]
         if degree is Degree.NONE and further:
             one = further[0]
             return self._work(
@@ -347,7 +350,7 @@ class _Judging:
         has, saw = self.has, self.saw
         if sharp_and_good(self.seen):
             why = "It is sharp and cut well: wipe it, hang it up and note the date."
-            if has.now_mm is not None and has.due(0.0):
+            if has.now_mm is not None and has.under_least:
                 why += f" {fine(has.now_mm, saw.unit)} of set is little, and it cuts with it: leave it."
                 return piece(What.NOTHING, why, "GRIF; NOYES; FSMAN")
             return piece(What.NOTHING, why, "FIT; GOR p. 150")
@@ -365,7 +368,8 @@ class _Judging:
         if degree is Degree.NONE:
             return []
         if degree is Degree.TOUCH_UP:
-            return [piece(What.TOUCH_UP, filing.reason, filing.source, steel_mm=stroke_mm(saw), places=gullets)]
+            why = filing.reason + self._stumps()
+            return [piece(What.TOUCH_UP, why, filing.source, steel_mm=stroke_mm(saw), places=gullets)]
         passes = max(1, round(filing.level_mm / PASS_MM))
         found = [piece(What.LEVEL, filing.reason, filing.source, steel_mm=filing.level_mm, places=passes)]
         flats_mm = filing.level_mm
@@ -378,9 +382,14 @@ class _Judging:
             found.append(piece(What.LEVEL_AGAIN, why, "GOR p. 150", steel_mm=flats_mm, places=LIGHT_PASSES))
         few = 2 * len(filing.few) or gullets
         why = "File until each flat just goes." + (" A sharp tooth without a flat is left alone." if filing.few else "")
+        why += self._stumps()
         rest = filing_mm(saw, flats_mm)
         found.append(piece(What.FILE, why, "HOLTZ; GOR; KING 64", steel_mm=rest, places=min(few, gullets)))
         return found
+
+    def _stumps(self) -> str:
+        """What filing has to leave alone, as a sentence to follow another."""
+        return f" Leave {teeth(self.seen.broken)} alone: broken (DREW)." if self.seen.broken else ""
 
     def _setting(self, degree: Degree, off_mm: float, pieces: Mapping[What, Piece]) -> Mapping[What, tuple[str, str]]:
         """What the set needs, judged by what today's own work will leave of it."""
@@ -399,9 +408,9 @@ class _Judging:
         if has.over and not has.uneven:
             return {What.STONE_BOTH: (over_words(saw, has), "GRIF; FSMAN; KING 64; judgement")}
         if has.uneven:
-            told = (uneven_words(saw, has), "ROSS p. 9; FSMAN; from memory")
+            told = (uneven_words(saw, has, off_mm), "ROSS p. 9; FSMAN; from memory")
             both = {What.STONE_BOTH: told}
-            return both if has.enough_to_stone else {What.SET: told, **both}
+            return both if has.enough_to_stone(off_mm) else {What.SET: told, **both}
         if has.due(off_mm, stones):
             amount, least = fine(left or 0.0, saw.unit), fine(has.least_mm, saw.unit)
             after = "Today's work leaves" if off_mm else "It has"
@@ -410,8 +419,10 @@ class _Judging:
         return {}
 
 
+def _sources(suspected: Iterable[SuspectedCause]) -> str:
+    """Who says so, of several causes together, each once."""
+    return "; ".join(dict.fromkeys(part for one in suspected for part in one.source.split("; ")))
+
+
 def _whats(work: Iterable[Piece]) -> tuple[What, ...]:
     return tuple(one.what for one in work)
-
-
-__all__ = ["BROKEN_IN_A_ROW", "BROKEN_SHARE", "LOW_MAY_WAIT", "MOST_LOOKS", "Advised", "decide"]

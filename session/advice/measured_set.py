@@ -1,105 +1,106 @@
 """The set as the widths over the points tell it, and what today's own work will leave of it.
 
-A caliper may be wrong by half a thou on each reading, so on the width and on the plate: half a thou on the set of one
-side. Nothing is due by less than that.
+How it wears, when it is due, over or uneven is asked of the room of arithmetic and of `session.advice.set_advice`.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from statistics import median
-from typing import Final
+from dataclasses import dataclass, replace
 
-from session.advice.plausibility import READING_MM
 from session.advice.saw_records import SawRecords
+from session.advice.set_advice import LEAST_SHARE, PLENTY, over_set, slope_of, stone_alone_evens
 from session.trade.kerf import bent_height_mm
+from session.trade.lengths import Length
+from session.trade.observation import Seen
 from session.trade.saw import Saw
+from session.trade.set_readings import SetReadings, set_readings
 from session.trade.set_rules import WOODS, set_advice
+from session.trade.setting import SetLine, set_due
 from session.trade.tooth import shallowest_mm
-from session.walk.observation import Seen
-
-#: The fullest useful set, as a multiple of the recipe's: judgement.
-FULLEST: Final = 1.3
-
-#: The least set where the recipe names none, as a share of the set it asks for: judgement.
-LEAST_SHARE: Final = 0.5
-
-#: What one light pass of the stone takes off the set of each side, in mm: judgement, nobody has printed it.
-STONE_MM: Final = 0.25 * 0.0254
 
 
 @dataclass(frozen=True, slots=True)
 class MeasuredSet:
-    """The set per side, all in mm.
+    """What is known of the set per side.
 
-    now_mm: the middle of the readings, else what the records foretell; None when neither tells. low_mm, high_mm: of the
-    readings. readings: how many; 0 for one from the records. want_mm, least_mm: what the recipe (else what is usual)
-    asks for in this wood. arm_mm: how far below the point the bend sits. slope: set lost for each mm of the line.
+    asked: the saw with the set that the recipe, or where it is silent what is usual, asks for in this wood. want_mm,
+    least_mm: those amounts. arm_mm: how far below the point the bend sits. readings: of today, None when not measured.
+    line: the set by now and how it goes with the steel, by today's readings, else by the records; None when not known.
     """
 
-    now_mm: float | None
-    low_mm: float
-    high_mm: float
-    readings: int
+    asked: Saw
     want_mm: float
     least_mm: float
     arm_mm: float
-    slope: float
+    readings: SetReadings | None
+    line: SetLine | None
+
+    @property
+    def now_mm(self) -> float | None:
+        """The set by now; None when not known."""
+        return None if self.line is None else self.line.left_mm
 
     @property
     def fullest_mm(self) -> float:
-        """More than this is more than the work can use."""
-        return FULLEST * self.want_mm
+        """More than this is more than the work can use (judgement)."""
+        return PLENTY * self.want_mm
 
     @property
     def over(self) -> bool:
         """Whether it is over the fullest useful set by more than the caliper can be wrong."""
-        return self.now_mm is not None and self.now_mm > self.fullest_mm + READING_MM + _SAME
+        return self.now_mm is not None and over_set(self.asked, self.now_mm)
 
     @property
     def uneven(self) -> bool:
-        """Whether the readings differ by more than two of them can be wrong: a thou of width, half of that in set."""
-        return self.readings > 1 and self.high_mm - self.low_mm > READING_MM + _SAME
+        """Whether the readings differ by more than two readings of one width can."""
+        return self.readings is not None and self.readings.uneven
 
     @property
-    def enough_to_stone(self) -> bool:
-        """Whether even the least of the readings is as much as the recipe asks for."""
-        return self.low_mm >= self.want_mm - READING_MM - _SAME
+    def places(self) -> int:
+        """At how many places it was measured today."""
+        return 0 if self.readings is None else self.readings.count
 
     @property
     def under_wanted(self) -> bool:
         """Whether it is under what the recipe asks for by more than the caliper can be wrong."""
-        return self.now_mm is not None and self.now_mm < self.want_mm - READING_MM - _SAME
+        return self.now_mm is not None and set_due(self.now_mm, self.want_mm)
+
+    def enough_to_stone(self, off_mm: float = 0.0) -> bool:
+        """Whether the leanest place still has the least set once it is stoned and the line came down by ``off_mm``."""
+        return self.readings is not None and stone_alone_evens(self.asked, self.readings, down_mm=off_mm)
 
     def left_mm(self, off_mm: float, stones: int = 0) -> float | None:
         """What is left once the line has come down by ``off_mm`` and each side was stoned ``stones`` times.
 
-        s' = s − σ·δ (geometry of the bend: similar triangles), less what the stone takes.
+        Where nobody knows the set, only that a line come down by the whole bent part has none.
         """
-        if self.now_mm is None:
+        if self.line is None:
             return 0.0 if off_mm >= self.arm_mm else None
-        return max(0.0, self.now_mm - self.slope * off_mm - STONE_MM * stones)
+        return self.line.after(off_mm, stones).left_mm
 
     def due(self, off_mm: float, stones: int = 0) -> bool:
         """Whether that is under the least by more than the caliper can be wrong; False when nobody can tell."""
         left = self.left_mm(off_mm, stones)
-        return left is not None and self.want_mm > 0 and left < self.least_mm - READING_MM - _SAME
+        return left is not None and self.want_mm > 0 and set_due(left, self.least_mm)
 
-
-#: Below any caliper: what two ways of the same arithmetic may differ by.
-_SAME: Final = 1e-6
+    @property
+    def under_least(self) -> bool:
+        """Whether there is less than the least, be it by a hair."""
+        return self.now_mm is not None and self.now_mm < self.least_mm
 
 
 def measured_set(saw: Saw, seen: Seen, records: SawRecords) -> MeasuredSet:
     """What is known of the set of ``saw``. Raises ToothError for angles that leave no tooth."""
     arm = bent_height_mm(shallowest_mm(saw), saw.bent_share)
     want, least = _asked_for(saw, seen)
-    sets = sorted(max(0.0, (width.mm - saw.plate.mm) / 2) for width in seen.over_points)
-    now = median(sets) if sets else records.set_mm
-    # Without records the set is taken as bent on the day it was newest: the steeper slope does not over-tell its life.
-    slope = records.slope if records.slope is not None else max(want, now or 0.0) / arm
-    low, high = (sets[0], sets[-1]) if sets else (now or 0.0, now or 0.0)
-    return MeasuredSet(now, low, high, len(sets), want, least, arm, slope)
+    asked = replace(saw, set_per_side=Length.of(want, "thou"), least_per_side=Length.of(least, "thou"))
+    line, readings = records.line, None
+    if seen.over_points:
+        # A caliper's error under the plate is no set at all.
+        readings = set_readings([max(saw.plate.mm, width.mm) for width in seen.over_points], saw.plate.mm)
+        slope = line.slope if line is not None else slope_of(asked, readings.middle_mm) or 0.0
+        line = SetLine(readings.middle_mm, slope)
+    return MeasuredSet(asked, want, least, arm, readings, line)
 
 
 def wood_class(wood: str | None) -> str | None:

@@ -10,11 +10,11 @@ from typing import Any, Final
 
 from session.advice.saw_records import NO_HISTORY, SawRecords
 from session.texts.wording import fine, teeth
-from session.trade.kerf import MOST_SET_MM, bent_height_mm
+from session.trade.kerf import CALIPER_MM, MOST_SET_MM, bent_height_mm
 from session.trade.lengths import MM_PER, Length, in_unit
+from session.trade.observation import LineShape, Look, Seen, field_of
 from session.trade.saw import Leans, Saw
 from session.trade.tooth import shallowest_mm
-from session.walk.observation import LineShape, Look, Seen, field_of
 
 #: No western hand saw has fewer or more points in an inch: print goes from 3 to 18 (SPON, DREW; HOLTZ 3 1/2).
 FEWEST_PER_INCH: Final = 2.5
@@ -51,8 +51,8 @@ def expected(saw: Saw, records: SawRecords = NO_HISTORY) -> Mapping[Look, str]:
         Look.LOW: f"numbers from 1 at the heel to {saw.points}",
         Look.BROKEN: f"numbers from 1 at the heel to {saw.points}",
     }
-    if records.set_mm is not None:
-        width = saw.plate.mm + 2 * records.set_mm
+    if records.line is not None:
+        width = saw.plate.mm + 2 * records.line.left_mm
         found[Look.OVER_POINTS] = (
             f"about {_width(width, unit)} by the records; never under {_width(saw.plate.mm, unit)}"
         )
@@ -164,7 +164,7 @@ def _widths(saw: Saw, seen: Seen) -> list[tuple[Look, str, str]]:
         return []
     told = ", ".join(str(width) for width in seen.over_points)
     # Half a thou is what a caliper may be wrong by, so a width that much under the plate still says "no set".
-    if median(widths) < saw.plate.mm - READING_MM or min(widths) < saw.plate.mm - 2 * READING_MM:
+    if median(widths) < saw.plate.mm - CALIPER_MM or min(widths) < saw.plate.mm - 2 * CALIPER_MM:
         why = f"less than the plate, {_width(saw.plate.mm, saw.unit)}; measure both again, the plate beside the teeth"
         return [(Look.OVER_POINTS, told, why)]
     most = min(MOST_SET_MM, bent_height_mm(shallowest_mm(saw), 1.0))
@@ -174,10 +174,6 @@ def _widths(saw: Saw, seen: Seen) -> list[tuple[Look, str, str]]:
         why = f"that is {has} of set a side, and {fine(most, saw.unit)} is more than a hand saw has (FSMAN, derived)"
         return [(Look.OVER_POINTS, told, why)]
     return []
-
-
-#: A caliper may be wrong by this on each reading.
-READING_MM: Final = 0.5 * MM_PER["thou"]
 
 
 def _pitches(saw: Saw) -> tuple[float, ...]:

@@ -7,6 +7,7 @@ from datetime import datetime
 from typing import Final
 
 from session.advice.next_time import Finished, NextLine, next_time
+from session.advice.saw_records import SawRecords
 from session.advice.set_advice import least_set_mm, set_today
 from session.till.known_saws import KnownSaw
 from session.till.past_sharpening import Sharpening
@@ -14,6 +15,7 @@ from session.till.saw_history import SawHistory, history
 from session.till.set_loss import SetWear, set_wear
 from session.till.till_folder import Till, slug
 from session.trade.kerf import KerfError
+from session.trade.lengths import Length
 from session.trade.leveling import LineLoss, line_loss
 from session.trade.saw import Saw
 from session.trade.setting import SetState
@@ -48,6 +50,22 @@ def advice(told: SawHistory, now: datetime) -> tuple[NextLine, ...]:
             due_in_days=due_in_days(told, now),
             cut_fault=last.cut_went,
         )
+    )
+
+
+def records_of(told: SawHistory, may_lose: Length | None = None) -> SawRecords:
+    """What the records of a saw add to what is seen of it today. may_lose: what its line may come down in all."""
+    limit_mm = None if may_lose is None else may_lose.mm
+    if not told.finished:
+        return SawRecords(limit_mm=limit_mm)
+    last = told.finished[-1]
+    return SawRecords(
+        line=set_wear(told.finished).line,
+        lost_mm=loss(told.finished).total_mm,
+        limit_mm=limit_mm,
+        last_sharpened=last.ended.date() if last.ended is not None else None,
+        share_now=told.dulling.share_now,
+        broken=last.summary.broken,
     )
 
 

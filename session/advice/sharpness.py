@@ -11,10 +11,10 @@ from session.advice.saw_records import SawRecords
 from session.advice.work import FULL_PASSES, LIGHT_PASSES, passes_mm
 from session.texts.wording import fine, teeth
 from session.trade.evening import LIGHT_MM
+from session.trade.observation import Bright, Cutting, LineShape, Look, Plate, Seen, Sizes
 from session.trade.saw import Saw
 from session.trade.tooth import shallowest_mm
 from session.trade.trial_cut import DUE_SHARE
-from session.walk.observation import Bright, Cutting, LineShape, Look, Plate, Seen, Sizes
 
 #: Flats wider than this share of the pitch are filed to one size first (judgement): so the line may come down by the
 #: same share of the tooth's depth in one go.
@@ -80,7 +80,8 @@ def _by_line(saw: Saw, seen: Seen, records: SawRecords) -> Sharpness | None:
         seen.bright is Bright.MOST or (not good and (idle or not sharp) and not _elsewhere(saw, seen))
     ):
         why = "Big and small teeth by turns: level until the flats tell, file them to one size, level again."
-        return Sharpness(Degree.RESHAPE, passes_mm(FULL_PASSES), why, "GOR p. 150; FIT; KING; DREW")
+        looks = () if seen.over_points else (Look.OVER_POINTS,)
+        return Sharpness(Degree.RESHAPE, passes_mm(FULL_PASSES), why, "GOR p. 150; FIT; KING; DREW", looks)
     if seen.line is LineShape.HOLLOW and not good:
         dull = seen.bright is Bright.MOST and seen.last_cut not in (None, Cutting.UNTRIED)
         if (_slow(seen, records) and not _elsewhere(saw, seen)) or dull:

@@ -1,0 +1,141 @@
+"""`toothline advise RECIPE --seen SEEN.toml`: what a saw needs, from what was seen of it."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from session.advice.decision import Advised
+    from session.advice.work import Piece
+    from session.trade.saw import Saw
+
+HELP = "say what a saw needs today, from what was seen of it"
+EXAMPLE = "toothline advise crosscut-panel --seen seen.toml"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """The arguments of the command."""
+    parser.add_argument(
+        "recipe", metavar="RECIPE", help="a recipe file, or the name of a saw in the till or of a supplied recipe"
+    )
+    parser.add_argument(
+        "--seen", metavar="SEEN.toml", help="what was seen of it; without it, only what to look at is said"
+    )
+    parser.add_argument("--json", action="store_true", help="as JSON, steel in thousandths of an inch")
+    parser.add_argument(
+        "--may-lose",
+        metavar="LENGTH",
+        help='what the line may come down in all its life, such as "5 mm": with little of it left, less is advised',
+    )
+
+
+def run(args: argparse.Namespace) -> int:
+    """Judge, and print as a table or as JSON."""
+    from session.advice.decision import decide
+    from session.advice.saw_advice import records_of
+    from session.commands.output.plan_steel import limit
+    from session.commands.output.tables import console, print_json
+    from session.files.recipe import load_recipe
+    from session.files.seen_file import load_seen
+    from session.files.supplied import find_recipe
+    from session.machine.clock import SystemClock
+    from session.till.known_saws import KnownSaw
+    from session.till.saw_history import history
+    from session.till.slug import slug
+    from session.till.till_folder import Till, till_folder
+    from session.trade.observation import Seen
+
+    till = Till(till_folder(args.till))
+    saw = load_recipe(find_recipe(args.recipe, till.saws())).saw
+    seen = Seen() if args.seen is None else load_seen(Path(args.seen))
+    records = records_of(history([till], KnownSaw(slug(saw.name), saw.name)), limit(args.may_lose))
+    advised = decide(saw, seen, records, SystemClock().now().date())
+    if args.json:
+        print_json(plain(advised))
+    else:
+        _tables(advised, saw, console())
+    return 0
+
+
+def plain(advised: Advised) -> dict[str, Any]:
+    """The advice as plain values."""
+    return {
+        "work": [_piece(one) for one in advised.work],
+        "looks": [str(look) for look in advised.looks],
+        "stop": advised.stop,
+        "less": [_piece(one) for one in advised.less],
+        "more": [_piece(one) for one in advised.more],
+        "doubts": [
+            {"look": str(one.look), "seen": one.seen, "expected": one.expected, "why": one.why}
+            for one in advised.doubts
+        ],
+        "notes": list(advised.notes),
+    }
+
+
+def _piece(one: Piece) -> dict[str, Any]:
+    return {
+        "what": str(one.what),
+        "reason": one.reason,
+        "source": one.source,
+        "steel_thou": None if one.steel_thou is None else round(one.steel_thou, 2),
+        "places": one.places,
+        "minutes": None if one.minutes is None else round(one.minutes, 1),
+    }
+
+
+def _tables(advised: Advised, saw: Saw, out: Console) -> None:
+    from rich.text import Text
+
+    from session.advice.look_words import LOOK_WORDS
+    from session.commands.output.tables import table
+
+    out.print(Text(f"{saw.name}: what it needs today", style="bold"))
+    if advised.stop:
+        out.print(Text("Stop: no steel may be taken off this saw today."))
+    for doubt in advised.doubts:
+        beside = f" Expected: {doubt.expected}." if doubt.expected else ""
+        out.print(Text(f"Look again: {LOOK_WORDS[doubt.look]}: {doubt.seen}; {doubt.why}.{beside}"))
+    doubted = {doubt.look for doubt in advised.doubts}
+    for look in advised.looks:
+        if look not in doubted:
+            out.print(Text(f"Look first: {LOOK_WORDS[look]}."))
+    columns = ["do", "why", "who says so", "steel"]
+    out.print(table("", columns, [[*_row(one), _steel(one, saw)] for one in advised.work], right=("steel",)))
+    for note in advised.notes:
+        out.print(Text(note))
+    for name, work in (("Less", advised.less), ("More", advised.more)):
+        if work:
+            out.print(Text(f"{name} than that: {in_words(work)}{_cost(work, saw)}."))
+    out.print(Text("This is advice; you decide, and the trial cut tells."))
+
+
+def _row(one: Piece) -> Sequence[str]:
+    return str(one.what), one.reason, one.source
+
+
+def _steel(one: Piece, saw: Saw) -> str:
+    from session.texts.wording import fine
+
+    return "–" if one.steel_mm is None else fine(one.steel_mm, saw.unit)
+
+
+def in_words(work: Sequence[Piece]) -> str:
+    """The kinds of work in a row: "level, file, dress"."""
+    return ", ".join(str(one.what) for one in work)
+
+
+def _cost(work: Sequence[Piece], saw: Saw) -> str:
+    from session.advice.work import steel_mm
+    from session.texts.wording import fine
+
+    off = steel_mm(work)
+    minutes = sum(one.minutes or 0.0 for one in work)
+    told = [f"{fine(off, saw.unit)} off the line"] if off else []
+    told += [f"about {minutes:.0f} min"] if minutes >= 1 else []
+    return f" ({', '.join(told)})" if told else ""

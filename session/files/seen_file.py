@@ -1,0 +1,205 @@
+"""What was seen of a saw, SEEN.toml: the answers of one looking over, for advice without sitting at the bench.
+
+Every key may be missing: then nobody looked. Whether a figure can be is judged later, against the saw it was seen on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import date, datetime
+from pathlib import Path
+from typing import Annotated, Any, Final
+
+from pydantic import Field, PlainValidator
+
+from session.files.checked_file import CheckedFile, Table
+from session.files.complaints import Complaint
+from session.machine.clean_text import clean
+from session.trade.lengths import Length as _Length
+from session.trade.lengths import LengthError, parse_length
+from session.trade.observation import (
+    AT_ODDS,
+    MOST_WIDTHS,
+    Bright,
+    Crack,
+    Cutting,
+    Grain,
+    Handle,
+    LineShape,
+    Plate,
+    Seen,
+    Sizes,
+    Toward,
+)
+from session.trade.pitch import MOST_POINTS
+from session.trade.saw import Leans
+from session.trade.tooth_numbers import WRITTEN, ToothNumbersError, read_numbers
+
+LONGEST_WOOD: Final = 80
+
+#: No plate is longer.
+_LONGEST_MM: Final = 2_000.0
+
+
+def load_seen(path: Path) -> Seen:
+    """Read and check a file of observations. Raises Refusal with ``FILE:LINE: key: what is wrong; what is allowed``."""
+    file = CheckedFile.read(_SeenModel, Path(path))
+    file.found.extend(_at_odds(file.values))
+    return _seen(file.sound())
+
+
+def _length(value: object) -> _Length:
+    if not isinstance(value, str):
+        raise ValueError('not a text with a unit, such as "0.047 in"; allowed units: mm, cm, m, in or thou')
+    length = parse_length(clean(value))
+    if length.mm > _LONGEST_MM:
+        raise ValueError(f"{length.text} is longer than any plate; allowed: up to {_LONGEST_MM:g} mm")
+    return length
+
+
+def _widths(value: object) -> tuple[_Length, ...]:
+    given = value if isinstance(value, list) else [value]
+    if not 1 <= len(given) <= MOST_WIDTHS:
+        raise ValueError(f"{len(given)} widths; allowed: 1 to {MOST_WIDTHS}, taken along the line")
+    widths = []
+    for number, one in enumerate(given, 1):
+        try:
+            width = _length(one)
+        except LengthError as wrong:
+            raise ValueError(f"width {number}: {wrong}") from None
+        if width.mm <= 0:
+            raise ValueError(f"width {number}: {width.text} is no width; allowed: above zero")
+        widths.append(width)
+    return tuple(widths)
+
+
+def _teeth(value: object) -> tuple[int, ...]:
+    found: set[int] = set()
+    for one in value if isinstance(value, list) else [value]:
+        if isinstance(one, bool) or not isinstance(one, int | str):
+            raise ValueError(f"a list of teeth holds something else; allowed: {WRITTEN}")
+        try:
+            found.update(read_numbers(str(one)))
+        except ToothNumbersError as wrong:
+            raise ValueError(str(wrong)) from None
+    return tuple(sorted(found))
+
+
+def _plate(value: object) -> frozenset[Plate]:
+    given = value if isinstance(value, list) else [value]
+    allowed = ", ".join(Plate)
+    for one in given:
+        if not isinstance(one, str) or one not in list(Plate):
+            shown_as = f'"{clean(one)[:20]}"' if isinstance(one, str) else "something that is no text"
+            raise ValueError(f"{shown_as} is not known of a plate; allowed: a list out of {allowed}")
+    if not given:
+        raise ValueError(f"an empty list says nothing; allowed: a list out of {allowed}")
+    plate = frozenset(Plate(str(one)) for one in given)
+    for one, other in AT_ODDS:
+        if {one, other} <= plate:
+            raise ValueError(f'"{one}" cannot stand beside "{other}"; allowed: one of the two')
+    return plate
+
+
+def _count(value: object) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise ValueError("is not a number; allowed: points counted, both end points too, such as 8 or 8.5")
+    if not 1 < value <= MOST_POINTS:
+        raise ValueError(f"{value:g} points; allowed: more than 1, up to {MOST_POINTS}")
+    return float(value)
+
+
+def _day(value: object) -> date:
+    if isinstance(value, datetime):
+        return value.date()
+    if isinstance(value, date):
+        return value
+    if isinstance(value, str):
+        try:
+            return date.fromisoformat(value.strip())
+        except ValueError:
+            pass
+    raise ValueError("is not a day; allowed: a date such as 2026-11-25")
+
+
+def _wood(value: object) -> str:
+    wood = " ".join(clean(value).split()) if isinstance(value, str) else ""
+    if not 1 <= len(wood) <= LONGEST_WOOD:
+        raise ValueError(f'is not a wood; allowed: a text of 1 to {LONGEST_WOOD} characters, such as "dry hardwood"')
+    return wood
+
+
+class _CrackModel(Table):
+    gullet: int | None = Field(None, ge=1, le=MOST_POINTS, description="the gullet, from 1 at the heel")
+    length: Annotated[_Length, PlainValidator(_length)] | None = Field(None, description='a length such as "1/8 in"')
+
+
+_Teeth = Annotated[tuple[int, ...], PlainValidator(_teeth)]
+
+
+def _out_of(words: type[Any]) -> str:
+    return " or ".join(f'"{word}"' for word in words)
+
+
+class _SeenModel(Table):
+    format: int = Field(1, ge=1, le=1, description="1, the only format there is so far")
+    first_leans: Leans | None = Field(None, strict=False, description=_out_of(Leans))
+    points_in_an_inch: Annotated[float, PlainValidator(_count)] | None = Field(None, description="a count such as 8")
+    points_in_25mm: Annotated[float, PlainValidator(_count)] | None = Field(None, description="a count such as 8")
+    points_in_line: int | None = Field(None, ge=2, le=MOST_POINTS, description=f"a whole number, 2 to {MOST_POINTS}")
+    plate: Annotated[frozenset[Plate], PlainValidator(_plate)] | None = Field(
+        None, description=f"a list out of {', '.join(Plate)}"
+    )
+    crack: _CrackModel | None = Field(None, description='a table such as { gullet = 40, length = "1/8 in" }')
+    hard_teeth: bool | None = Field(None, description="true or false")
+    handle: Handle | None = Field(None, strict=False, description=_out_of(Handle))
+    line: LineShape | None = Field(None, strict=False, description=_out_of(LineShape))
+    line_gap: Annotated[_Length, PlainValidator(_length)] | None = Field(None, description='a length such as "1/32 in"')
+    sizes: Sizes | None = Field(None, strict=False, description=_out_of(Sizes))
+    high: _Teeth | None = Field(None, description=WRITTEN)
+    low: _Teeth | None = Field(None, description=WRITTEN)
+    broken: _Teeth | None = Field(None, description=WRITTEN)
+    bright: Bright | None = Field(None, strict=False, description=_out_of(Bright))
+    over_points: Annotated[tuple[_Length, ...], PlainValidator(_widths)] = Field(
+        (), description='a list of widths such as ["0.047 in", "0.048 in"]'
+    )
+    last_cut: Cutting | None = Field(None, strict=False, description=_out_of(Cutting))
+    wanders_to: Toward | None = Field(None, strict=False, description=_out_of(Toward))
+    cut: Grain | None = Field(None, strict=False, description=_out_of(Grain))
+    wood: Annotated[str, PlainValidator(_wood)] | None = Field(None, description='a text such as "dry hardwood"')
+    last_sharpened: Annotated[date, PlainValidator(_day)] | None = Field(None, description="a date")
+
+
+def _at_odds(values: Mapping[str, Any]) -> Iterator[Complaint]:
+    """What cannot be true at the same time, told even while a key is wrong by itself."""
+    plate, last_cut = values.get("plate"), values.get("last_cut", Cutting.WANDERS)
+    if "crack" in values and isinstance(plate, list) and Plate.SOUND in plate:
+        yield ("plate",), '"sound" cannot stand beside a crack; allowed: one of the two'
+    if "wanders_to" in values and last_cut != Cutting.WANDERS:
+        yield ("wanders_to",), 'goes with last_cut = "wanders" only; allowed: leave one of them out'
+
+
+def _seen(model: _SeenModel) -> Seen:
+    return Seen(
+        first_leans=model.first_leans,
+        in_an_inch=model.points_in_an_inch,
+        in_25mm=model.points_in_25mm,
+        in_line=model.points_in_line,
+        plate=model.plate,
+        crack=None if model.crack is None else Crack(model.crack.gullet, model.crack.length),
+        hard_teeth=model.hard_teeth,
+        handle=model.handle,
+        line=model.line,
+        line_gap=model.line_gap,
+        sizes=model.sizes,
+        high=model.high,
+        low=model.low,
+        broken=model.broken,
+        bright=model.bright,
+        over_points=model.over_points,
+        last_cut=Cutting.WANDERS if model.last_cut is None and model.wanders_to is not None else model.last_cut,
+        wanders_to=model.wanders_to,
+        cut=model.cut,
+        wood=model.wood,
+        last_sharpened=model.last_sharpened,
+    )
