@@ -7,13 +7,15 @@ Exit status: 0 done; 1 a fault of the program; 2 bad input or usage; 3 refused b
 from __future__ import annotations
 
 import argparse
+import errno
 import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
 from typing import Final, NoReturn
 
-from session.commands.output.trouble import INTERRUPTED, Trouble, known, ready, say, unheard
+from session.commands.output.standard_streams import ready, say, unheard
+from session.machine.refusal import DISK, INTERRUPTED, Refusal
 from session.version import VERSION
 
 #: Commands in the order of help. Each module has HELP, EXAMPLE, `arguments(parser)` and `run(args) -> int`,
@@ -34,9 +36,13 @@ COMMANDS: Final = (
 )
 
 
+#: A medium that is full, broken, over its quota or not to be written to, be it only the file that stdout goes to.
+_WILL_NOT_TAKE: Final = frozenset({errno.ENOSPC, errno.EIO, errno.EDQUOT, errno.EROFS, errno.EFBIG})
+
+
 class _Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
-        raise Trouble(f"{message}; see {self.prog} --help")
+        raise Refusal(f"{message}; see {self.prog} --help")
 
 
 def main(arguments: Sequence[str]) -> int:
@@ -65,15 +71,16 @@ def _run(arguments: Sequence[str]) -> int:
     try:
         args = _parser().parse_args(arguments)
     except SystemExit:
-        return 0  # --help and --version; wrong usage is a Trouble
+        return 0  # --help and --version; wrong usage is a Refusal
     module = import_module(f"session.commands.{args.command or 'till'}")
     code: int = module.run(args)
     return code
 
 
 def _tell(error: Exception) -> int:
-    trouble = known(error)
-    if trouble is None:
+    if isinstance(error, OSError) and error.errno in _WILL_NOT_TAKE:
+        error = Refusal(f"what was to be written would not be taken: {error.strerror}", DISK)
+    if not isinstance(error, Refusal):
         if os.environ.get("TOOTHLINE_TRACE"):
             raise error
         say(
@@ -81,9 +88,9 @@ def _tell(error: Exception) -> int:
             "(all marks made are on disk; TOOTHLINE_TRACE=1 shows where it happened)"
         )
         return 1
-    for line in str(trouble).splitlines():
+    for line in error.lines:
         say(line)
-    return trouble.code
+    return error.code
 
 
 def _parser() -> argparse.ArgumentParser:

@@ -7,7 +7,8 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from session.commands.output.trouble import BAD_INPUT, say
+from session.commands.output.standard_streams import say
+from session.machine.refusal import BAD_INPUT
 
 if TYPE_CHECKING:
     from session.till.file_kinds import FileKind

@@ -5,7 +5,8 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING, Final
 
-from session.commands.output.trouble import Trouble, say
+from session.commands.output.standard_streams import say
+from session.machine.refusal import Refusal
 
 if TYPE_CHECKING:
     from session.till.known_saws import KnownSaw
@@ -44,22 +45,22 @@ def run(args: argparse.Namespace) -> int:
     from session.machine.clock import SystemClock
     from session.machine.toml_text import shown
     from session.till.kept_cuts import write_cut
-    from session.till.known_saws import find_saw
+    from session.till.known_saws import find_saw, known_saws
     from session.till.till_folder import Till, till_folder
 
     till = Till(till_folder(args.till, must_exist=True))
-    saw = find_saw([till], args.saw)
+    saw = find_saw(known_saws([till]), args.saw)
     missing = [f"--{name} is missing: {words}" for name, words in _NEEDED.items() if getattr(args, name) is None]
     if missing:
-        raise Trouble("\n".join(missing))
+        raise Refusal("\n".join(missing))
     wander = None if args.wander is None else _length("--wander", args.wander)
     if wander is not None and wander.mm > 0 and args.to is None:
-        raise Trouble("--to is missing: to which side it wandered; allowed: left, right")
+        raise Refusal("--to is missing: to which side it wandered; allowed: left, right")
     if args.to is not None and (wander is None or wander.mm == 0):
-        raise Trouble(f'--wander is missing: how far it went {args.to}, such as --wander "1 mm"')
+        raise Refusal(f'--wander is missing: how far it went {args.to}, such as --wander "1 mm"')
     note = " ".join(clean(args.note).split())
     if len(note) > LONGEST_NOTE:
-        raise Trouble(f"--note: {len(note)} characters; allowed: at most {LONGEST_NOTE}")
+        raise Refusal(f"--note: {len(note)} characters; allowed: at most {LONGEST_NOTE}")
     cut = RecordedCut(
         at=SystemClock().now(),
         saw=saw.name,
@@ -89,7 +90,7 @@ def _length(option: str, text: str) -> Length:
     try:
         return parse_length(clean(text))
     except LengthError as wrong:
-        raise Trouble(f"{option}: {wrong}") from None
+        raise Refusal(f"{option}: {wrong}") from None
 
 
 def _strokes(text: str) -> int:
@@ -97,14 +98,13 @@ def _strokes(text: str) -> int:
     from session.machine.clean_text import clean
 
     if not (text.isascii() and text.isdigit() and len(text) <= 9 and 1 <= int(text) <= MOST_STROKES):
-        raise Trouble(f'--strokes: "{clean(text)[:20]}" is no number of strokes; allowed: 1 to {MOST_STROKES:,}')
+        raise Refusal(f'--strokes: "{clean(text)[:20]}" is no number of strokes; allowed: 1 to {MOST_STROKES:,}')
     return int(text)
 
 
 def _wood(till: Till, saw: KnownSaw) -> str:
     """The wood that the saw's recipe, or else its last sharpening, is for: only cuts in one wood compare."""
     from session.files.recipe import load_recipe
-    from session.machine.refusal import Refusal
     from session.till.saw_history import history
 
     if saw.recipe is not None:

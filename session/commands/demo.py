@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 
 from session.commands.opening.bench_opening import need_terminal, open_bench, plain_option
 from session.commands.opening.line_streams import open_plain
-from session.commands.output.trouble import DISK, Trouble, say
+from session.commands.output.standard_streams import say
+from session.machine.refusal import DISK, Refusal
 
 if TYPE_CHECKING:
     from session.till.till_folder import Till
@@ -35,7 +36,7 @@ def run(args: argparse.Namespace) -> int:
     if args.unattended:
         return _unattended(args)
     if args.to is not None:
-        raise Trouble("--to goes with --unattended; without it the demo's till is thrown away")
+        raise Refusal("--to goes with --unattended; without it the demo's till is thrown away")
     if not args.plain:
         need_terminal("demo")
     from session.till.till_folder import Till
@@ -60,12 +61,12 @@ def _line_by_line(till: Till) -> int:
 
 def _unattended(args: argparse.Namespace) -> int:
     from session.rehearsal.unattended import play
-    from session.till.till_folder import Till, TillError, till_folder
+    from session.till.till_folder import Till, till_folder
 
     try:
         till = Till(Path(tempfile.mkdtemp(prefix="toothline-demo-")) if args.to is None else till_folder(args.to))
-    except TillError as wrong:
-        raise Trouble(str(wrong).replace("--till", "--to", 1), wrong.code) from None
+    except Refusal as wrong:
+        raise Refusal(str(wrong).replace("--till", "--to", 1), wrong.code) from None
     _hang_up(till.path)
     log = play(till, seed=args.seed)
     print(log)
@@ -83,4 +84,4 @@ def _hang_up(folder: Path) -> None:
             if not target.exists():
                 target.write_bytes(recipe.read_bytes())
     except OSError as wrong:
-        raise Trouble(f"{folder}: the demo cannot be laid out there: {wrong.strerror or wrong}", DISK) from None
+        raise Refusal(f"{folder}: the demo cannot be laid out there: {wrong.strerror or wrong}", DISK) from None

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-from session.commands.output.trouble import Trouble, say
+from session.commands.output.standard_streams import say
+from session.machine.refusal import Refusal
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -63,12 +64,12 @@ def _within(text: str | None) -> float:
     try:
         return parse_length(text).mm
     except LengthError as wrong:
-        raise Trouble(f"--within: {wrong}") from None
+        raise Refusal(f"--within: {wrong}") from None
 
 
 def _bite(args: argparse.Namespace) -> Bite:
     """The bite to count strokes by: that of the saw asked for, else the default, which is from memory."""
-    from session.till.known_saws import UnknownSaw, find_saw
+    from session.till.known_saws import find_saw, known_saws
     from session.till.learned_bite import learned_bite
     from session.till.saw_history import history
     from session.till.till_folder import Till, till_folder
@@ -77,10 +78,11 @@ def _bite(args: argparse.Namespace) -> Bite:
     if args.bite_from is None:
         return DEFAULT_BITE
     till = Till(till_folder(args.till, must_exist=True))
+    saws = known_saws([till])
     try:
-        saw = find_saw([till], args.bite_from)
-    except UnknownSaw as wrong:
-        raise Trouble(f"--bite-from: {wrong}") from None
+        saw = find_saw(saws, args.bite_from)
+    except Refusal as wrong:
+        raise Refusal(f"--bite-from: {wrong}") from None
     bite = learned_bite(history([till], saw).finished)
     if not bite.learned:
         say(f"--bite-from: no record of {saw.name} teaches a bite yet; strokes are counted from memory")

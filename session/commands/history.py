@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from session.commands.output.trouble import DISK, Trouble, say
+from session.commands.output.standard_streams import say
+from session.machine.refusal import DISK, Refusal
 
 if TYPE_CHECKING:
     from session.till.corner_ledger import FileWear
@@ -39,7 +40,9 @@ def run(args: argparse.Namespace) -> int:
     from session.till.saw_history import history
 
     tills = _tills(args)
-    saws = known_saws(tills) if args.saw is None else [find_saw(tills, args.saw)]
+    saws = known_saws(tills)
+    if args.saw is not None:
+        saws = [find_saw(saws, args.saw)]
     histories = [history(tills, saw) for saw in saws]
     now = SystemClock().now()
     if args.json:
@@ -62,7 +65,6 @@ def _files(till: Till) -> tuple[Sequence[FileWear], int]:
     """The files of the till with what its own records add, and how many teeth a corner may file."""
     from session.files.owned_files import load_files_owned
     from session.files.settings import Settings, load_settings
-    from session.machine.refusal import Refusal
     from session.till.corner_ledger import files_worn, finished_in
 
     owned: tuple[FileOwned, ...] = ()
@@ -88,12 +90,12 @@ def _tills(args: argparse.Namespace) -> list[Till]:
     tills = [Till(till_folder(args.till, must_exist=True))]
     for name in args.also:
         if not name.strip() or "\0" in name:
-            raise Trouble("--also: not a folder's name; write the folder that another till is in")
+            raise Refusal("--also: not a folder's name; write the folder that another till is in")
         path = Path(name)
         try:
             if not path.is_dir():
-                raise Trouble(f"--also: {shown(path)}: no such folder; allowed: the folder of another till")
+                raise Refusal(f"--also: {shown(path)}: no such folder; allowed: the folder of another till")
         except OSError as problem:
-            raise Trouble(f"--also: {shown(path)}: cannot be looked at: {why(problem)}", DISK) from None
+            raise Refusal(f"--also: {shown(path)}: cannot be looked at: {why(problem)}", DISK) from None
         tills.append(Till(path.absolute()))
     return tills

@@ -7,7 +7,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
-from session.commands.output.trouble import Trouble, say
+from session.commands.output.standard_streams import say
+from session.machine.refusal import Refusal
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -127,7 +128,7 @@ def _told(args: argparse.Namespace) -> Told:
         )
     except ToothError as wrong:
         # A recipe was checked when it was read, so only the rake asked for can be at fault.
-        raise Trouble(f"--rake-on-plate: {wrong}") from None
+        raise Refusal(f"--rake-on-plate: {wrong}") from None
     owned = load_files_owned(till.path / "files.toml")
     ledger = {one.file.name: one for one in files_worn(owned, finished_in(till) if owned else ())}
     choices = file_choice.rank((one.file for one in ledger.values()), made)

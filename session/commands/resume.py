@@ -6,7 +6,7 @@ import argparse
 
 from session.commands.opening.bench_opening import need_terminal, open_bench, plain_option
 from session.commands.opening.line_streams import open_plain
-from session.commands.output.trouble import Trouble
+from session.machine.refusal import Refusal
 
 HELP = "go on with an interrupted sharpening"
 EXAMPLE = "toothline resume netloft-panel-saw"
@@ -32,11 +32,11 @@ def run(args: argparse.Namespace) -> int:
         waiting = [log for log in waiting if log.parent.name in (args.saw, slug(args.saw))]
         if not waiting:
             known = ", ".join(names) if names else "none"
-            raise Trouble(f'no interrupted sharpening of "{args.saw[:60]}"; there are: {known}')
+            raise Refusal(f'no interrupted sharpening of "{args.saw[:60]}"; there are: {known}')
     if not waiting:
         odd = [f"{clean(ends.path.name)} ({ends.odd})" for ends in till.unfinished() if ends.odd is not None]
         rest = f"; not finished, but for reading only: {', '.join(odd[:5])}" if odd else ""
-        raise Trouble(f"no sharpening was interrupted; begin one: toothline start RECIPE{rest}")
+        raise Refusal(f"no sharpening was interrupted; begin one: toothline start RECIPE{rest}")
     if not args.plain:
         need_terminal("resume")
     sitting = Sitting.resume(waiting[0], SystemClock())

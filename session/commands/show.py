@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from session.commands.output.trouble import DISK, Trouble
+from session.machine.refusal import DISK, Refusal
 
 if TYPE_CHECKING:
     from session.log.log_reader import LogFile
@@ -39,7 +39,7 @@ def run(args: argparse.Namespace) -> int:
     path = _found(args)
     log = read_log(path)
     if "teeth" in log.header and "session" not in log.header:
-        raise Trouble(f"{shown(path)}: this is a recipe, not a log; toothline plan shows a recipe")
+        raise Refusal(f"{shown(path)}: this is a recipe, not a log; toothline plan shows a recipe")
     if args.json:
         print_json(as_json(log))
     elif args.csv:
@@ -64,7 +64,7 @@ def _found(args: argparse.Namespace) -> Path:
     found = [log for folder in till.log_folders() for log in till.logs(folder) if name in (log.name, log.stem)]
     if len(found) > 1:
         saws = ", ".join(clean(log.parent.name) for log in found)
-        raise Trouble(f"{clean(name)[:80]}: several saws have a log of that name; write its path: {saws}")
+        raise Refusal(f"{clean(name)[:80]}: several saws have a log of that name; write its path: {saws}")
     return found[0] if found else path
 
 
@@ -122,9 +122,9 @@ def _svg(path: Path, log: LogFile, target: str) -> None:
 
     lines = drawings(log)
     if not lines:
-        raise Trouble(f"{shown(path)}: no line can be drawn: its header holds no plan that this version can follow")
+        raise Refusal(f"{shown(path)}: no line can be drawn: its header holds no plan that this version can follow")
     if "\0" in target or not Path(target).name:
-        raise Trouble("--svg: not a file name; write the file that the drawing goes into")
+        raise Refusal("--svg: not a file name; write the file that the drawing goes into")
     file = Path(target)
     session = log.header.get("session")
     saw = session.get("saw") if isinstance(session, dict) else None
@@ -133,10 +133,10 @@ def _svg(path: Path, log: LogFile, target: str) -> None:
     drawing = line_svg(f"{saw or path.parent.name}, {path.stem}: {log.state}", lines, notes)
     try:
         if not file.parent.is_dir():
-            raise Trouble(f"--svg: {shown(file.parent)}: no such folder; allowed: a file in a folder that is there")
+            raise Refusal(f"--svg: {shown(file.parent)}: no such folder; allowed: a file in a folder that is there")
         placed = place_file(file, drawing.encode("utf-8", "replace"), REAL)
     except OSError as problem:
-        raise Trouble(f"--svg: {shown(file)}: the drawing was not written: {why(problem)}", DISK) from None
+        raise Refusal(f"--svg: {shown(file)}: the drawing was not written: {why(problem)}", DISK) from None
     if not placed:
-        raise Trouble(f"--svg: {shown(file)}: is there already; allowed: the name of a new file")
+        raise Refusal(f"--svg: {shown(file)}: is there already; allowed: the name of a new file")
     write(f"{shown(file)}\n")

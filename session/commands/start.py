@@ -6,7 +6,8 @@ import argparse
 
 from session.commands.opening.bench_opening import need_terminal, open_bench, plain_option
 from session.commands.opening.line_streams import open_plain
-from session.commands.output.trouble import Trouble, say
+from session.commands.output.standard_streams import say
+from session.machine.refusal import Refusal
 
 HELP = "start a sharpening of a saw"
 EXAMPLE = "toothline start crosscut-panel"
@@ -42,7 +43,7 @@ def run(args: argparse.Namespace) -> int:
     name = slug(recipe.saw.name)
     waiting = [log for log in till.interrupted() if log.parent.name == name]
     if waiting and not args.anew:
-        raise Trouble(
+        raise Refusal(
             f"a sharpening of this saw waits to be finished ({waiting[0].name}); "
             f"go on with it: toothline resume {name}; or begin another: add --anew"
         )

@@ -8,7 +8,7 @@ from typing import Final
 
 from session.desk.reply import Reply
 from session.log.journal import JournalFault
-from session.log.sitting import Refused, Sitting
+from session.log.sitting import NotNow, Sitting
 from session.sentences.whereabouts import told
 from session.walk import acts
 from session.walk.mark import Mark
@@ -37,7 +37,7 @@ class Making:
         for mark in marks:
             try:
                 self.sitting.make(mark)
-            except Refused as refused:
+            except NotNow as refused:
                 return Reply(f"{refused}.", refused=True)
             except JournalFault as fault:
                 self._by_hand = f"Note by hand: {told(mark)}."

@@ -11,6 +11,7 @@ from typing import Final, Literal
 
 import session
 from session.machine.clean_text import clean
+from session.machine.refusal import Refusal
 from session.machine.toml_text import ReadingError, parse, read_text
 
 _PACKAGE: Final = Path(session.__file__).resolve().parent
@@ -20,14 +21,10 @@ _LONGEST_SHOWN: Final = 60
 DEMO_SAW: Final = "netloft-panel-saw.toml"
 
 
-class SuppliedError(ValueError):
-    """A recipe that is not found, or a name that fits several; the message says which names there are."""
-
-
 def supplied_folder(which: Literal["recipes", "demo"]) -> Path:
     """The folder of supplied recipes or of the demo workshop, installed or in a checkout.
 
-    Raises SuppliedError when the installation lacks it.
+    Raises Refusal when the installation lacks it.
     """
     installed = _PACKAGE / "supplied" / which
     if installed.is_dir():
@@ -36,7 +33,7 @@ def supplied_folder(which: Literal["recipes", "demo"]) -> Path:
     # Beside an installed package lie other people's folders; only a checkout has our project file too.
     if (_PACKAGE.parent / "pyproject.toml").is_file() and checkout.is_dir():
         return checkout
-    raise SuppliedError(f"the supplied folder {which} is missing from this installation; install the program again")
+    raise Refusal(f"the supplied folder {which} is missing from this installation; install the program again")
 
 
 def supplied_recipes() -> list[Path]:
@@ -48,17 +45,17 @@ def find_recipe(name_or_path: str, till_saws: Sequence[Path]) -> Path:
     """The recipe file that a person means: a file, a saw of the till, or a supplied recipe, in this order.
 
     A saw is named by its file's name without ".toml" or by the name written in it, whatever the
-    capitals, spaces and hyphens. Raises SuppliedError for an unknown or ambiguous name.
+    capitals, spaces and hyphens. Raises Refusal for an unknown or ambiguous name.
     """
     shown = clean(name_or_path)[:_LONGEST_SHOWN]
     if "\0" in name_or_path:
-        raise SuppliedError(f'"{shown}" is not a name; allowed: a recipe file, or the name of a saw')
+        raise Refusal(f'"{shown}" is not a name; allowed: a recipe file, or the name of a saw')
     path = Path(name_or_path)
     meant_as_path = path.suffix == ".toml" or len(path.parts) > 1 or path.is_absolute()
     if _is_there(path) and (meant_as_path or not path.is_dir()):
         return path
     if meant_as_path:
-        raise SuppliedError(f"{shown}: no such file; allowed: a recipe file, or the name of a saw")
+        raise Refusal(f"{shown}: no such file; allowed: a recipe file, or the name of a saw")
     wanted = _plain(name_or_path)
     supplied = supplied_recipes()
     for files in (till_saws, supplied):
@@ -66,10 +63,10 @@ def find_recipe(name_or_path: str, till_saws: Sequence[Path]) -> Path:
             found = [file for file in files if wanted and _plain(names(file)) == wanted]
             if len(found) > 1:
                 choices = ", ".join(clean(file.stem) for file in found)
-                raise SuppliedError(f'"{shown}" is the name of several saws; allowed: one of {choices}')
+                raise Refusal(f'"{shown}" is the name of several saws; allowed: one of {choices}')
             if found:
                 return found[0]
-    raise SuppliedError(_unknown(shown, wanted, [*till_saws, *supplied]))
+    raise Refusal(_unknown(shown, wanted, [*till_saws, *supplied]))
 
 
 def _by_file_name(file: Path) -> str:

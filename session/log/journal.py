@@ -23,36 +23,31 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any, Final, Self
 
-from session.log.log_bytes import MOST_BYTES, HeaderError, make_header, read_log_bytes
-from session.log.log_reader import LogError
-from session.log.mark_block import MarkError, encode
+from session.log.log_bytes import MOST_BYTES, Odd, make_header, read_log_bytes
+from session.log.mark_block import encode
+from session.log.seals import CodecError
 from session.machine.disk import REAL, Disk, why
 from session.machine.lock import LockHeld, LogLock
 from session.machine.new_file import free_names, make_folder, place_file
+from session.machine.refusal import DISK, Refusal
 from session.machine.toml_text import shown
 from session.walk.mark import Mark
 
 
-class JournalFault(ValueError):
-    """The disk would not take it. ``reason`` says why, without the path."""
+class JournalFault(Refusal):
+    """The disk would not take it. ``reason`` says why, without the path.
 
-    code = 4
+    A kind of its own: the walk stops at it, tells what to note by hand, and reads the log again.
+    """
 
     def __init__(self, path: Path, reason: str) -> None:
-        super().__init__(f"{shown(path)}: {reason}")
+        super().__init__(f"{shown(path)}: {reason}", DISK)
         self.reason = reason
 
 
-class ReadOnlyLog(ValueError):
-    """A log with something odd in it, left as it is: it may be looked at, not gone on with."""
-
-    code = 2
-
-    def __init__(self, path: Path, reason: str, byte: int | None) -> None:
-        where = "" if byte is None else f" (byte {byte})"
-        super().__init__(f"{shown(path)}: {reason}{where}; it can be looked at, not gone on with: toothline show")
-        self.reason = reason
-        self.byte = byte
+def only_to_look_at(path: Path, odd: Odd) -> Refusal:
+    """The refusal of a log with something odd in it, which is left as it is."""
+    return Refusal(f"{shown(path)}: {odd}; it can be looked at, not gone on with: toothline show")
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +80,7 @@ class Journal:
     def create(cls, folder: Path, header: Mapping[str, Any], *, started: datetime, disk: Disk = REAL) -> Journal:
         """A new log in ``folder`` (made if need be), named by ``started``; no file is ever overwritten.
 
-        Raises JournalFault when the disk will not take it, HeaderError for values TOML cannot hold; then
+        Raises JournalFault when the disk will not take it, CodecError for values TOML cannot hold; then
         nothing is left behind but perhaps the folder.
         """
         data = make_header(header)
@@ -116,14 +111,14 @@ class Journal:
     def open(cls, path: Path, *, disk: Disk = REAL) -> Journal:
         """The log at ``path``, locked and read; a torn end is set aside and cut off.
 
-        Raises LogError when there is no log, LockHeld, ReadOnlyLog, or JournalFault when the disk will not.
+        Raises Refusal when there is no log or an odd one, LockHeld, or JournalFault when the disk will not.
         """
         try:
             if not stat.S_ISREG(disk.stat(path).st_mode):
-                raise LogError(f"{shown(path)}: not a regular file; a log is a file")
+                raise Refusal(f"{shown(path)}: not a regular file; a log is a file")
             lock = LogLock.take(path, disk)
         except FileNotFoundError:
-            raise LogError(f"{shown(path)}: no such log") from None
+            raise Refusal(f"{shown(path)}: no such log") from None
         except OSError as problem:
             raise JournalFault(path, f"the log cannot be locked for writing: {why(problem)}") from None
         try:
@@ -155,7 +150,7 @@ class Journal:
             raise JournalFault(self.path, f"mark {mark.seq} was not written: mark {self.next_seq} comes next")
         try:
             block, told = encode(mark)
-        except MarkError as wrong:
+        except CodecError as wrong:
             raise JournalFault(self.path, str(wrong)) from None
         if self._end + len(block) > MOST_BYTES:
             raise JournalFault(self.path, f"the mark was not written: the log has reached {MOST_BYTES:,} bytes")
@@ -223,13 +218,13 @@ class Journal:
             self._fd = fd = disk.open(self.path, os.O_RDWR | os.O_APPEND)
             size = disk.fstat(fd).st_size
             if not stat.S_ISREG(disk.fstat(fd).st_mode) or size > MOST_BYTES:
-                raise ReadOnlyLog(self.path, f"not a regular file of at most {MOST_BYTES:,} bytes", None)
+                raise only_to_look_at(self.path, Odd(f"not a regular file of at most {MOST_BYTES:,} bytes"))
             if anew:
                 disk.forget(fd)
             data = disk.read(fd, size, 0)
             log = read_log_bytes(data)
             if log.odd is not None:
-                raise ReadOnlyLog(self.path, log.odd.reason, log.odd.byte)
+                raise only_to_look_at(self.path, log.odd)
             self.torn = self._set_aside(data[log.end :]) if log.torn_bytes else None
             if self.torn is not None:
                 disk.truncate(fd, log.end)
@@ -256,6 +251,3 @@ class Journal:
             fd, self._fd = self._fd, None
             with suppress(OSError):
                 self._disk.close(fd)
-
-
-__all__ = ["HeaderError", "Journal", "JournalFault", "ReadOnlyLog", "Torn"]

@@ -11,8 +11,8 @@ from typing import Any, Final
 
 import tomli_w
 
-from session.log.mark_block import MarkError, decode, is_torn, whole_block
-from session.log.seals import CRC_LINE, ValuesError, cleaned, crc_in, seal
+from session.log.mark_block import decode, is_torn, whole_block
+from session.log.seals import CRC_LINE, CodecError, cleaned, crc_in, seal
 from session.machine.toml_text import LONGEST_LINE, ReadingError, parse
 from session.walk.mark import Did, Mark
 
@@ -28,10 +28,6 @@ MOST_HEADER: Final = 200_000
 
 _SEAL: Final = re.compile(rb'^\[seal\]\n(?=crc = "[0-9a-f]{8}"\n)', re.MULTILINE)
 _FIRST_MARK: Final = re.compile(rb"^\[\[mark\]\]", re.MULTILINE)
-
-
-class HeaderError(ValueError):
-    """A header that cannot be written; the message says why."""
 
 
 class LogStanding(StrEnum):
@@ -91,17 +87,17 @@ def standing(last: Mark | None, odd: Odd | None) -> LogStanding:
 
 
 def make_header(values: Mapping[str, Any]) -> bytes:
-    """The sealed bytes of a header with ``values``; ``format`` is put first. Raises HeaderError."""
+    """The sealed bytes of a header with ``values``; ``format`` is put first. Raises CodecError."""
     try:
         plain = cleaned({"format": FORMAT, **values})
         if "seal" in plain or "mark" in plain:
-            raise HeaderError("the header cannot be written: seal and mark are the log's own keys")
+            raise CodecError("the header cannot be written: seal and mark are the log's own keys")
         body = tomli_w.dumps(plain).encode("utf-8") + b"\n[seal]\n"
         again = parse(body.decode("utf-8"))
-    except (ValuesError, TypeError, ReadingError) as wrong:
-        raise HeaderError(f"the header cannot be written: {wrong}") from None
+    except (CodecError, TypeError, ReadingError) as wrong:
+        raise CodecError(f"the header cannot be written: {wrong}") from None
     if len(body) > MOST_HEADER - LONGEST_LINE or again.pop("seal") != {} or again != plain:
-        raise HeaderError("the header cannot be written: it would not be read back with the same values")
+        raise CodecError("the header cannot be written: it would not be read back with the same values")
     return body + seal(body)
 
 
@@ -144,7 +140,7 @@ def _blocks(data: bytes, start: int) -> tuple[tuple[Mark, ...], int, Odd | None]
     while (block := whole_block(data, end)) is not None:
         try:
             mark = decode(block.data)
-        except MarkError as wrong:
+        except CodecError as wrong:
             return tuple(marks), end, Odd(f"a mark that this program does not understand: {wrong}", end)
         if mark.seq != len(marks) + 1:
             return tuple(marks), end, Odd(f"mark {mark.seq} stands where mark {len(marks) + 1} belongs", end)
@@ -158,7 +154,7 @@ def _told(data: bytes, end: int, odd: Odd | None) -> Header:
         values = cleaned(parse(data.decode("utf-8")))
     except UnicodeDecodeError as wrong:
         return Header({}, end, odd or Odd("the header is not UTF-8 text", wrong.start))
-    except (ReadingError, ValuesError) as wrong:
+    except (ReadingError, CodecError) as wrong:
         return Header({}, end, odd or Odd(f"the header cannot be read: {wrong}", 0))
     number = values.get("format")
     if odd is None and (not isinstance(number, int) or isinstance(number, bool) or number < 1):

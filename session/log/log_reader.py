@@ -21,9 +21,10 @@ from session.log.log_bytes import (
     standing,
 )
 from session.log.log_bytes import LogFile as LogFile  # what read_log gives
-from session.log.mark_block import HEAD, Block, MarkError, decode, is_torn, whole_block
-from session.log.seals import key_line
+from session.log.mark_block import HEAD, Block, decode, is_torn, whole_block
+from session.log.seals import CodecError, key_line
 from session.machine.disk import REAL, why
+from session.machine.refusal import Refusal
 from session.machine.toml_text import LONGEST_LINE, shown
 from session.walk.mark import Did, Mark
 
@@ -32,10 +33,6 @@ _FIRST_LOOK: Final = 32_000
 #: The longest block that closes a finished log: its summary is one line, and the other keys are short.
 _LAST_LOOK: Final = LONGEST_LINE + 2_000
 _FINISHED: Final = f"\n{key_line('did', str(Did.FINISHED))}\n".encode()
-
-
-class LogError(ValueError):
-    """A file that cannot be read as a log at all: missing, a folder, too large, not allowed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,13 +52,13 @@ class LogEnds:
 
 
 def read_log(path: Path) -> LogFile:
-    """All of the log at ``path``. Raises LogError when there is no file to read or more than `MOST_BYTES` of it."""
+    """All of the log at ``path``. Raises Refusal when there is no file to read or more than `MOST_BYTES` of it."""
     with _opened(path) as (fd, size):
         return read_log_bytes(REAL.read(fd, size, 0))
 
 
 def read_ends(path: Path) -> LogEnds:
-    """Header and last mark of the log at ``path``, reading no more of it than that takes. Raises LogError.
+    """Header and last mark of the log at ``path``, reading no more of it than that takes. Raises Refusal.
 
     A change in the middle of the file is not seen; whoever goes on with the log reads all of it.
     """
@@ -83,7 +80,7 @@ def read_ends(path: Path) -> LogEnds:
 
 
 def is_finished(path: Path) -> bool:
-    """Whether a whole finished mark is the last thing in the log at ``path``, by those bytes alone. Raises LogError.
+    """Whether a whole finished mark is the last thing in the log at ``path``, by those bytes alone. Raises Refusal.
 
     Of a till's logs nearly all are finished, and listing those that are not must not wait for their headers. One with
     a torn end, or something odd, is left to `read_ends` to judge.
@@ -99,7 +96,7 @@ def is_log(path: Path) -> bool:
     try:
         with _opened(path) as (fd, size):
             lines = REAL.read(fd, min(size, MOST_HEADER), 0).splitlines()
-    except LogError:
+    except Refusal:
         return False
     return any(line.rstrip() in (b"[seal]", b"[session]", b"[[mark]]") for line in lines)
 
@@ -119,7 +116,7 @@ def _ends(path: Path, header: dict[str, Any], tail: bytes, block: Block | None, 
     last = None
     try:
         last = decode(block.data) if block is not None else None
-    except MarkError as wrong:
+    except CodecError as wrong:
         odd = Odd(f"a mark that this program does not understand: {wrong}", block.start if block else None)
     if odd is not None:
         odd = Odd(odd.reason, odd.byte + start if odd.byte is not None else None)
@@ -132,22 +129,22 @@ def _opened(path: Path) -> Iterator[tuple[int, int]]:
     try:
         fd = os.open(path, os.O_RDONLY | os.O_NONBLOCK | os.O_CLOEXEC)
     except FileNotFoundError:
-        raise LogError(f"{shown(path)}: no such log") from None
+        raise Refusal(f"{shown(path)}: no such log") from None
     except OSError as problem:
-        raise LogError(f"{shown(path)}: cannot be read: {problem.strerror or why(problem)}") from None
+        raise Refusal(f"{shown(path)}: cannot be read: {problem.strerror or why(problem)}") from None
     except ValueError:
-        raise LogError(f"{shown(path)}: not a file name") from None
+        raise Refusal(f"{shown(path)}: not a file name") from None
     try:
         status = os.fstat(fd)
         if not stat.S_ISREG(status.st_mode):
             what = "a folder" if stat.S_ISDIR(status.st_mode) else "not a regular file"
-            raise LogError(f"{shown(path)}: {what}; a log is a file")
+            raise Refusal(f"{shown(path)}: {what}; a log is a file")
         if status.st_size > MOST_BYTES:
-            raise LogError(
+            raise Refusal(
                 f"{shown(path)}: {status.st_size:,} bytes; a log has at most {MOST_BYTES:,}, so this is something else"
             )
         yield fd, status.st_size
     except OSError as problem:
-        raise LogError(f"{shown(path)}: cannot be read: {problem.strerror or why(problem)}") from None
+        raise Refusal(f"{shown(path)}: cannot be read: {problem.strerror or why(problem)}") from None
     finally:
         os.close(fd)

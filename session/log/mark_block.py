@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from datetime import timezone
 from typing import Any, Final
 
-from session.log.seals import CRC_LINE, cleaned, crc_in, key_line, seal
+from session.log.seals import CRC_LINE, CodecError, cleaned, crc_in, key_line, seal
 from session.machine.toml_text import ReadingError, parse
 from session.walk.mark import KEYS, Mark
 
@@ -26,10 +26,6 @@ MOST_BYTES: Final = 64_000
 
 _OURS: Final = frozenset({*KEYS, "crc"})
 _TABLE: Final = re.compile(rb"^\[\[mark\]\]", re.MULTILINE)
-
-
-class MarkError(ValueError):
-    """A mark that cannot be written, or a block that holds none; the message says why."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,41 +40,41 @@ class Block:
 def encode(mark: Mark) -> tuple[bytes, Mark]:
     """The block of ``mark``, and the mark as it will be read back: cleaned texts, its time with a fixed offset.
 
-    Raises MarkError for a mark that would not be read back with the same values.
+    Raises CodecError for a mark that would not be read back with the same values.
     """
     try:
         for name in mark.extra.keys() & _OURS:
-            raise MarkError(f"{name} is a key of the log's own")
+            raise CodecError(f"{name} is a key of the log's own")
         values = cleaned(mark.to_dict())
         offset = values["at"].utcoffset()
         if offset is None:
-            raise MarkError("at is without its offset")
+            raise CodecError("at is without its offset")
         # Times of one zone compare by the wall clock, and a log has only offsets.
         values["at"] = values["at"].replace(tzinfo=timezone(offset))
         body = HEAD + "".join(key_line(key, value) + "\n" for key, value in values.items()).encode("utf-8")
         data = body + seal(body)
         told = decode(data)
         if len(data) > MOST_BYTES or told != Mark.from_dict(values):
-            raise MarkError("it would not be read back with the same values")
+            raise CodecError("it would not be read back with the same values")
     except (TypeError, AttributeError, ValueError, OverflowError, RecursionError) as wrong:
-        raise MarkError(f"the mark cannot be written: {wrong}") from None
+        raise CodecError(f"the mark cannot be written: {wrong}") from None
     return data, told
 
 
 def decode(data: bytes) -> Mark:
-    """The mark of a whole block. Raises MarkError when the block is not one that this program can read."""
+    """The mark of a whole block. Raises CodecError when the block is not one that this program can read."""
     try:
         found = parse(data.decode("utf-8"))
         marks = found.get("mark")
         if len(found) != 1 or not isinstance(marks, list) or len(marks) != 1:
-            raise MarkError("a block that holds more than one mark")
+            raise CodecError("a block that holds more than one mark")
         values: dict[str, Any] = marks[0]
         values.pop("crc", None)
         return Mark.from_dict(cleaned(values))
     except ReadingError as wrong:
-        raise MarkError(wrong.wrong) from None
+        raise CodecError(wrong.wrong) from None
     except ValueError as wrong:
-        raise MarkError(str(wrong)) from None
+        raise CodecError(str(wrong)) from None
 
 
 def whole_block(data: bytes, start: int) -> Block | None:

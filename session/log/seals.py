@@ -18,8 +18,8 @@ CRC_LINE: Final = re.compile(rb'^crc = "([0-9a-f]{8})"\n', re.MULTILINE)
 _MOST: Final = 2**63
 
 
-class ValuesError(ValueError):
-    """Values that a log cannot hold; the message says which and why."""
+class CodecError(ValueError):
+    """Values that a log cannot hold, or bytes that hold none; the message says which and why."""
 
 
 def seal(data: bytes) -> bytes:
@@ -33,16 +33,16 @@ def crc_in(line: re.Match[bytes]) -> int:
 
 
 def cleaned(value: Any, depth: int = 12) -> Any:
-    """``value`` with every text in it made safe to show. Raises ValuesError for what TOML cannot carry."""
+    """``value`` with every text in it made safe to show. Raises CodecError for what TOML cannot carry."""
     if isinstance(value, str):
         return clean(value)
     if isinstance(value, int) and not isinstance(value, bool) and not -_MOST <= value < _MOST:
-        raise ValuesError("a whole number of more than 64 bits")
+        raise CodecError("a whole number of more than 64 bits")
     if value is None:
-        raise ValuesError("a key without a value")
+        raise CodecError("a key without a value")
     if isinstance(value, Mapping | list | tuple):
         if depth == 0:
-            raise ValuesError("lists or tables nested too deep; allowed: 12 levels")
+            raise CodecError("lists or tables nested too deep; allowed: 12 levels")
         if isinstance(value, Mapping):
             return {clean(str(key)): cleaned(inner, depth - 1) for key, inner in value.items()}
         return [cleaned(inner, depth - 1) for inner in value]

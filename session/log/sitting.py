@@ -13,10 +13,11 @@ from typing import Any, Final
 
 from session.files.recipe import Recipe, recipe_from_values
 from session.files.settings import Units
-from session.log.journal import Journal, ReadOnlyLog
-from session.log.log_bytes import FORMAT
+from session.log.journal import Journal, only_to_look_at
+from session.log.log_bytes import FORMAT, Odd
 from session.log.summary import closing
 from session.machine.clock import Clock
+from session.machine.refusal import Refusal
 from session.trade.lengths import Length
 from session.trade.saw import Saw
 from session.version import VERSION
@@ -28,8 +29,11 @@ from session.walk.state import State
 from session.walk.work_plan import Plan
 
 
-class Refused(ValueError):
-    """A mark that may not be made now; the message says why. Nothing was written."""
+class NotNow(Refusal):
+    """A mark that may not be made now; the message says why. Nothing was written.
+
+    A kind of its own: the person is told and the walk goes on, which it does not after a disk's fault.
+    """
 
 
 class Sitting:
@@ -63,15 +67,15 @@ class Sitting:
     def resume(cls, path: Path, clock: Clock) -> Sitting:
         """Go on with the log at ``path``; the first mark made says how long the work rested.
 
-        Raises LockHeld, ReadOnlyLog or JournalFault as the journal does; ReadOnlyLog also for a header whose
-        recipe and plan make no walk.
+        Raises LockHeld, JournalFault or Refusal as the journal does; Refusal also for a header whose recipe and plan
+        make no walk.
         """
         journal = Journal.open(path)
         try:
             try:
                 saw, plan = told(journal.header)
             except ValueError as wrong:
-                raise ReadOnlyLog(path, str(wrong), None) from None
+                raise only_to_look_at(path, Odd(str(wrong))) from None
             sitting = cls(saw, plan, journal, clock)
             if sitting.state.marks and not sitting.state.finished:
                 rested = clock.now() - sitting.state.marks[-1].at
@@ -94,12 +98,12 @@ class Sitting:
     def make(self, mark: Mark) -> Mark:
         """Write ``mark`` to disk, and only then let the state have it.
 
-        Raises Refused when the mark may not be made now, JournalFault when the disk would not take it;
+        Raises NotNow when the mark may not be made now, JournalFault when the disk would not take it;
         in both cases the state is as before.
         """
         reason = why_not(self.state, mark)
         if reason is not None:
-            raise Refused(reason)
+            raise NotNow(reason)
         if mark.did is Did.FINISHED:
             # The last block tells what the sharpening came to, so that a till is listed without reading every mark.
             mark = closing(self.state.marks, mark, bite_here(self.state, self._saw))

@@ -15,19 +15,22 @@ import tomli_w
 
 from session.machine.clean_text import clean
 from session.machine.disk import Disk
+from session.machine.refusal import HELD, Refusal
 from session.machine.toml_text import shown
 
 _TRIES: Final = 100
 
 
-class LockHeld(ValueError):
-    """Another program has the log open for writing. ``who`` and ``since`` are what it says of itself."""
+class LockHeld(Refusal):
+    """Another program has the log open for writing; ``who`` and ``since`` are what it says of itself.
 
-    code = 3
+    A kind of its own: whoever looks for a free name goes on to the next one.
+    """
 
     def __init__(self, log: Path, who: str, since: str) -> None:
         super().__init__(
-            f"{shown(log)}: held by {who} since {since}; close it there, or look without writing: toothline show"
+            f"{shown(log)}: held by {who} since {since}; close it there, or look without writing: toothline show",
+            HELD,
         )
         self.log = log
         self.who = who

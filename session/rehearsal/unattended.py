@@ -20,6 +20,7 @@ from session.files.settings import Settings
 from session.files.supplied import DEMO_SAW, supplied_folder
 from session.log.sitting import Sitting
 from session.machine.clock import SetClock
+from session.machine.refusal import Refusal
 from session.rehearsal.filer import Filer, Move
 from session.sentences.offers import Act
 from session.till.till_folder import Till, slug
@@ -34,18 +35,11 @@ class LostError(RuntimeError):
     """The simulated filer and the program disagree: a fault of the program, never of the user."""
 
 
-class StoppedError(RuntimeError):
-    """A signal ended the run before the saw was sharp. ``code`` is the exit status that says which."""
-
-    def __init__(self, code: int, log: Path) -> None:
-        super().__init__(f"stopped; what was done until then is in {log}")
-        self.code = code
-
-
 def play(till: Till, *, seed: int, recipe_file: Path | None = None, size: tuple[int, int] = (80, 24)) -> Path:
     """Play one whole sharpening in ``till`` and give the path of its finished log.
 
-    The record's times are the simulated ones, from a fixed morning on, so that a seed gives one record.
+    The record's times are the simulated ones, from a fixed morning on, so that a seed gives one record. Raises
+    Refusal with a signal's exit status when one ended the run before the saw was sharp.
     """
     recipe = load_recipe(recipe_file or supplied_folder("demo") / DEMO_SAW)
     clock = SetClock(datetime(2026, 3, 7, 9, 0, tzinfo=timezone(timedelta(0))) + timedelta(days=seed % 365))
@@ -54,7 +48,7 @@ def play(till: Till, *, seed: int, recipe_file: Path | None = None, size: tuple[
     app = BenchApp(till, Settings(), clock, sitting=sitting)
     app.run(headless=True, size=size, auto_pilot=_driver(app, clock, Filer(recipe.saw, seed)))
     if (app.return_code or 0) >= 128:
-        raise StoppedError(app.return_code or 0, log)
+        raise Refusal(f"stopped; what was done until then is in {log}", app.return_code or 0)
     if app.return_code:
         raise LostError(f"the program left with status {app.return_code} at {log}")
     return log

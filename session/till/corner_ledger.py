@@ -65,7 +65,7 @@ def files_worn(owned: Sequence[FileOwned], finished: Iterable[Sharpening]) -> tu
 
 
 def finished_in(till: Till) -> tuple[Sharpening, ...]:
-    """Every finished sharpening of every saw of ``till``. Raises TillError."""
+    """Every finished sharpening of every saw of ``till``. Raises Refusal."""
     return tuple(one for saw in known_saws([till]) for one in history([till], saw).finished)
 
 

@@ -11,15 +11,12 @@ from pathlib import Path
 from typing import Final
 
 from session.machine.clean_text import clean
+from session.machine.refusal import Refusal
 from session.machine.toml_text import ReadingError, parse, read_text
 from session.till.slug import slug
 from session.till.till_folder import Till
 
 _LONGEST_SHOWN: Final = 60
-
-
-class UnknownSaw(ValueError):
-    """A name that no saw of the till has, or several have; the message says which there are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +33,7 @@ class KnownSaw:
 
 
 def known_saws(tills: Sequence[Till]) -> list[KnownSaw]:
-    """Every saw of ``tills`` once, by slug; the recipe is that of the first till with one. Raises TillError."""
+    """Every saw of ``tills`` once, by slug; the recipe is that of the first till with one. Raises Refusal."""
     found: dict[str, KnownSaw] = {}
     for till in tills:
         for recipe in till.saws():
@@ -48,25 +45,24 @@ def known_saws(tills: Sequence[Till]) -> list[KnownSaw]:
     return [found[key] for key in sorted(found)]
 
 
-def find_saw(tills: Sequence[Till], text: str) -> KnownSaw:
-    """The saw called ``text``: by its name, its recipe's file or its folder, whatever the capitals and hyphens.
+def find_saw(saws: Sequence[KnownSaw], text: str) -> KnownSaw:
+    """The one of ``saws`` called ``text``, by name, recipe file or folder, whatever the capitals and hyphens.
 
-    Raises UnknownSaw, naming those near it.
+    Raises Refusal, naming those near it.
     """
-    saws = known_saws(tills)
     wanted, shown = _plain(text), clean(text)[:_LONGEST_SHOWN]
     for exact in (True, False):
         found = [saw for saw in saws if (text in _names(saw) if exact else wanted and wanted in _plain_names(saw))]
         if len(found) == 1:
             return found[0]
         if found:
-            raise UnknownSaw(f'"{shown}" is the name of several saws; allowed: one of {_listed(found)}')
+            raise Refusal(f'"{shown}" is the name of several saws; allowed: one of {_listed(found)}')
     near = get_close_matches(wanted[:200], [name for saw in saws for name in _plain_names(saw)], n=5, cutoff=0.5)
     close = [saw for saw in saws if not _plain_names(saw).isdisjoint(near)]
     if not saws:
-        raise UnknownSaw(f'no saw is named "{shown}": this till holds none yet')
+        raise Refusal(f'no saw is named "{shown}": this till holds none yet')
     told = f"near it: {_listed(close)}" if close else f"known: {_listed(saws)}"
-    raise UnknownSaw(f'no saw of this till is named "{shown}"; {told}')
+    raise Refusal(f'no saw of this till is named "{shown}"; {told}')
 
 
 def name_inside(recipe: Path) -> str:

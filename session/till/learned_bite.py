@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from statistics import median
 from typing import Final
 
-from session.log.log_reader import LogError, read_log
+from session.log.log_reader import read_log
 from session.till.corner_ledger import finished_in
 from session.till.known_saws import KnownSaw
 from session.till.past_sharpening import Sharpening
@@ -43,7 +43,7 @@ def bite_of(one: Sharpening) -> Bite:
         return DEFAULT_BITE
     try:
         return bite_here(State.replay(Plan.from_dict(plan), read_log(one.path).marks), saw)
-    except (LogError, OSError, ValueError, TypeError, OverflowError):
+    except (OSError, ValueError, TypeError, OverflowError):
         return DEFAULT_BITE
 
 

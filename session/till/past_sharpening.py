@@ -16,9 +16,10 @@ from typing import Any, Final
 
 from session.files.recipe import recipe_from_values
 from session.log.log_bytes import LogStanding, Odd
-from session.log.log_reader import LogEnds, LogError, read_log
+from session.log.log_reader import LogEnds, read_log
 from session.log.summary import Summary, summary_of, told_by
 from session.machine.clean_text import clean
+from session.machine.refusal import Refusal
 from session.trade.grades import SHARES
 from session.trade.kerf import KerfError, set_from_measurement_mm
 from session.trade.leveling import LevelError, off_from_flat_mm
@@ -228,7 +229,7 @@ def sharpening(ends: LogEnds) -> Sharpening:
         try:
             log = read_log(ends.path)
             summary, odd, state = summary_of(log), log.odd, log.state
-        except LogError as wrong:
+        except Refusal as wrong:
             summary, odd, state = _NOTHING, Odd(str(wrong)), LogStanding.READ_ONLY
     return Sharpening(path=ends.path, header=ends.header, state=state, odd=str(odd or ""), summary=summary)
 

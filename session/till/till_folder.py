@@ -20,9 +20,10 @@ from typing import Final
 import platformdirs
 
 from session.log.log_bytes import LogStanding, Odd
-from session.log.log_reader import LogEnds, LogError, is_finished, read_ends
+from session.log.log_reader import LogEnds, is_finished, read_ends
 from session.machine.disk import REAL, Disk, why
 from session.machine.new_file import make_folder
+from session.machine.refusal import DISK, Refusal
 from session.machine.toml_text import shown
 from session.till.slug import slug as slug  # part of this module's face: a till's names are slugs
 
@@ -30,18 +31,10 @@ from session.till.slug import slug as slug  # part of this module's face: a till
 NOT_SAWS: Final = frozenset({"settings.toml", "files.toml"})
 
 
-class TillError(ValueError):
-    """A till that cannot be used. ``code`` is the exit status: 2 for a wrong name, 4 when the disk will not."""
-
-    def __init__(self, message: str, code: int = 2) -> None:
-        super().__init__(message)
-        self.code = code
-
-
 def till_folder(argument: str | None, *, must_exist: bool = False, environment: Mapping[str, str] = os.environ) -> Path:
     """Where the till is: ``argument`` (``--till``), else ``TOOTHLINE_TILL``, else the user's data folder.
 
-    Raises TillError when the name is that of a file, cannot be looked at, or is no name at all; with
+    Raises Refusal when the name is that of a file, cannot be looked at, or is no name at all; with
     ``must_exist``, for commands that only read, also when ``argument`` names nothing.
     """
     named = argument if argument is not None else environment.get("TOOTHLINE_TILL") or None
@@ -49,21 +42,19 @@ def till_folder(argument: str | None, *, must_exist: bool = False, environment: 
         return platformdirs.user_data_path("toothline", appauthor=False)
     origin = "--till" if argument is not None else "TOOTHLINE_TILL"
     if not named.strip() or "\0" in named:
-        raise TillError(f"{origin}: not a folder's name; write the folder that the till is in")
+        raise Refusal(f"{origin}: not a folder's name; write the folder that the till is in")
     try:
         path = Path(named).expanduser().absolute()
         found = stat.S_ISDIR(path.stat().st_mode)
     except FileNotFoundError:
         if must_exist and argument is not None:
-            raise TillError(
-                f"{origin}: {shown(path)}: no such folder; it is made when a saw is first started"
-            ) from None
+            raise Refusal(f"{origin}: {shown(path)}: no such folder; it is made when a saw is first started") from None
         return path
     except (OSError, RuntimeError) as problem:
         reason = why(problem) if isinstance(problem, OSError) else "no such user"
-        raise TillError(f"{origin}: {shown(Path(named))}: cannot be looked at: {reason}") from None
+        raise Refusal(f"{origin}: {shown(Path(named))}: cannot be looked at: {reason}") from None
     if not found:
-        raise TillError(f"{origin}: {shown(path)}: a file; a till is a folder")
+        raise Refusal(f"{origin}: {shown(path)}: a file; a till is a folder")
     return path
 
 
@@ -74,16 +65,16 @@ class Till:
         self.path: Final = path
 
     def make(self, disk: Disk = REAL) -> None:
-        """Make the till's folder if it is not there. Raises TillError when it cannot be written in."""
+        """Make the till's folder if it is not there. Raises Refusal when it cannot be written in."""
         try:
             make_folder(self.path, disk)
         except OSError as problem:
-            raise TillError(f"{shown(self.path)}: the till cannot be made: {why(problem)}", 4) from None
+            raise Refusal(f"{shown(self.path)}: the till cannot be made: {why(problem)}", DISK) from None
         if not os.access(self.path, os.W_OK | os.X_OK):
-            raise TillError(f"{shown(self.path)}: the till can only be read: writing there is not allowed", 4)
+            raise Refusal(f"{shown(self.path)}: the till can only be read: writing there is not allowed", DISK)
 
     def saws(self) -> list[Path]:
-        """The recipes of the saws in the till, by name. Raises TillError when the folder cannot be read."""
+        """The recipes of the saws in the till, by name. Raises Refusal when the folder cannot be read."""
         return [path for path in _files(self.path) if path.name not in NOT_SAWS]
 
     def recipe_path(self, name: str) -> Path:
@@ -91,9 +82,9 @@ class Till:
         return self.path / f"{slug(name)}.toml"
 
     def log_folder(self, name: str) -> Path:
-        """Where the logs of the saw with the slug ``name`` are. Raises TillError for what is no folder's name."""
+        """Where the logs of the saw with the slug ``name`` are. Raises Refusal for what is no folder's name."""
         if name in ("", ".", "..") or not {"/", "\\", "\0"}.isdisjoint(name):
-            raise TillError(f"{shown(Path(name[:80]))}: not the name of a saw's folder")
+            raise Refusal(f"{shown(Path(name[:80]))}: not the name of a saw's folder")
         return self.path / "logs" / name
 
     def logs(self, name: str) -> list[Path]:
@@ -129,13 +120,13 @@ class Till:
         closed: list[LogEnds] = []
         try:
             saws = [name] if name is not None else self.log_folders()
-        except TillError as wrong:
+        except Refusal as wrong:
             return logs, [_unread(self.path / "logs", wrong)]
         for saw in saws:
             folder = self.path / "logs" / saw
             try:
                 logs += _files(folder)
-            except TillError as wrong:
+            except Refusal as wrong:
                 closed.append(_unread(folder, wrong))
         return logs, closed
 
@@ -143,7 +134,7 @@ class Till:
 def _ends(path: Path) -> LogEnds:
     try:
         return read_ends(path)
-    except LogError as wrong:
+    except Refusal as wrong:
         return _unread(path, wrong)
 
 
@@ -154,7 +145,7 @@ def _unread(path: Path, wrong: ValueError) -> LogEnds:
 def _is_finished(path: Path) -> bool:
     try:
         return is_finished(path)
-    except LogError:
+    except Refusal:
         return False
 
 
@@ -176,4 +167,4 @@ def _entries(folder: Path, wanted: Callable[[Path], bool]) -> list[Path]:
     except (FileNotFoundError, NotADirectoryError):
         return []
     except OSError as problem:
-        raise TillError(f"{shown(folder)}: cannot be read: {why(problem)}", 4) from None
+        raise Refusal(f"{shown(folder)}: cannot be read: {why(problem)}", DISK) from None

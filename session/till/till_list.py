@@ -17,7 +17,7 @@ from session.machine.clean_text import clean
 from session.machine.clock import Clock
 from session.machine.refusal import Refusal
 from session.machine.toml_text import told_of
-from session.till.till_folder import Till, TillError, slug
+from session.till.till_folder import Till, slug
 from session.walk.work_plan import make_plan
 
 
@@ -45,7 +45,7 @@ def entries(till: Till) -> list[Entry]:
     found = [_interrupted(ends) for ends in logs if ends.odd is None]
     try:
         found += [_saw(path, "", own=True) for path in till.saws()]
-    except TillError as wrong:
+    except Refusal as wrong:
         found.append(Entry("THE TILL cannot be read", wrong=str(wrong)))
     found += [_odd(ends) for ends in logs if ends.odd is not None]
     found += [_saw(path, "supplied: ") for path in supplied_recipes()]

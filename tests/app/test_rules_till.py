@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 
-from session.till.till_folder import Till, TillError
+from session.machine.refusal import Refusal
+from session.till.till_folder import Till
 
 
 @pytest.mark.parametrize("key", ["q", "ctrl+q", "ctrl+c"])
@@ -32,7 +33,7 @@ async def test_rule_21_any_other_key_takes_leaving_the_till_back(shed: Any) -> N
 
 async def test_a_till_whose_logs_cannot_be_listed_says_so_and_still_opens(shed: Any, monkeypatch: Any) -> None:
     def refuse(till: Till) -> list[Path]:
-        raise TillError("logs: cannot be looked into", 4)
+        raise Refusal("logs: cannot be looked into", 4)
 
     shed.hang_up()
     monkeypatch.setattr(Till, "log_folders", refuse)

@@ -17,7 +17,7 @@ from session.files.recipe import load_recipe
 from session.log.journal import Journal, JournalFault
 from session.log.log_reader import read_log
 from session.machine.refusal import Refusal
-from session.till.till_folder import Till, TillError
+from session.till.till_folder import Till
 from session.walk.mark import Mark
 
 Marks = Callable[..., Mark]
@@ -87,7 +87,7 @@ def test_a_disk_that_can_only_be_read(small_disk: Path, header: dict[str, Any], 
         Journal.open(journal.path)
     with pytest.raises(JournalFault, match="can only be read"):
         Journal.create(small_disk / "others", header, started=begun)
-    with pytest.raises(TillError, match="can only be read"):
+    with pytest.raises(Refusal, match="can only be read"):
         Till(small_disk).make()
     assert read_log(journal.path).marks == (mark(1),)
     assert Till(small_disk).saws() == []

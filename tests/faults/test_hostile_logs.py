@@ -13,12 +13,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from session.log.journal import Journal, ReadOnlyLog
+from session.log.journal import Journal
 from session.log.log_bytes import MOST_BYTES, make_header, read_log_bytes
 from session.log.log_reader import is_log, read_ends, read_log
 from session.log.mark_block import HEAD
 from session.log.seals import seal
 from session.log.summary import summary_of
+from session.machine.refusal import Refusal
 
 SEALED_HEADER = make_header({"session": {"saw": "Boat-shed rip"}, "recipe": {}, "plan": {}})
 PIECES = [
@@ -64,8 +65,10 @@ def try_as_log(data: bytes) -> None:
                 if journal.torn is not None:
                     assert journal.torn.data == data[read.end :]
                     kept.append(journal.torn.file)
-        except ReadOnlyLog:
+        except Refusal as refused:
+            words = str(refused)
             assert read.odd is not None
+            assert words.endswith(f"{read.odd}; it can be looked at, not gone on with: toothline show")
             assert path.read_bytes() == data
         assert sorted(path.parent.iterdir()) == sorted(kept)
         assert list(Path(home).iterdir()) == [path.parent]

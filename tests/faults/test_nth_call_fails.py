@@ -12,7 +12,9 @@ from typing import Any
 import pytest
 
 from session.log.journal import Journal, JournalFault
-from session.log.log_reader import LogError, read_log
+from session.log.log_reader import read_log
+from session.machine.lock import LockHeld
+from session.machine.refusal import Refusal
 from session.walk.mark import Mark
 
 Marks = Callable[..., Mark]
@@ -64,7 +66,9 @@ class Run:
         for _ in range(TRIES):
             try:
                 return act() or none
-            except (JournalFault, LogError):
+            except LockHeld:
+                raise
+            except Refusal:
                 self.faults += 1
         return None
 

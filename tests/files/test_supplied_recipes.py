@@ -9,7 +9,8 @@ import pytest
 
 import session
 from session.files.recipe import load_recipe
-from session.files.supplied import SuppliedError, find_recipe, supplied_folder, supplied_recipes
+from session.files.supplied import find_recipe, supplied_folder, supplied_recipes
+from session.machine.refusal import Refusal
 from session.trade.gauge import thickness_mm
 from session.trade.saw import Saw
 
@@ -189,7 +190,7 @@ def test_the_folder_is_found_in_a_checkout_and_in_an_installation(
     package = tmp_path / "site" / "session"
     (tmp_path / "site" / "recipes").mkdir(parents=True)
     monkeypatch.setattr("session.files.supplied._PACKAGE", package)
-    with pytest.raises(SuppliedError, match="recipes is missing from this installation"):
+    with pytest.raises(Refusal, match="recipes is missing from this installation"):
         supplied_folder("recipes")
     (package / "supplied" / "recipes").mkdir(parents=True)
     assert supplied_folder("recipes") == package / "supplied" / "recipes"
@@ -221,18 +222,18 @@ def test_a_recipe_is_found_by_file_then_till_then_supplied(tmp_path: Path, monke
 
 @pytest.mark.parametrize("name", ["absent.toml", "no/such/saw", "../sash", "/absent/saw.toml"])
 def test_a_path_that_is_not_there(name: str) -> None:
-    with pytest.raises(SuppliedError) as caught:
+    with pytest.raises(Refusal) as caught:
         find_recipe(name, [])
     assert str(caught.value).startswith(f"{name}: no such file; allowed: ")
 
 
 def test_an_unknown_name_lists_near_ones(tmp_path: Path) -> None:
-    with pytest.raises(SuppliedError, match='no saw is named "dovetale"; near it: dovetail'):
+    with pytest.raises(Refusal, match='no saw is named "dovetale"; near it: dovetail'):
         find_recipe("dovetale", [])
     mine = saw_file(tmp_path, "long-one", "Sail-loft panel")
-    with pytest.raises(SuppliedError, match="near it: long-one"):
+    with pytest.raises(Refusal, match="near it: long-one"):
         find_recipe("Sailloft panell", [mine])
-    with pytest.raises(SuppliedError, match=r'no saw is named "zzzz"; known: .*long-one.*, carcass, .*tenon-rip'):
+    with pytest.raises(Refusal, match=r'no saw is named "zzzz"; known: .*long-one.*, carcass, .*tenon-rip'):
         find_recipe("zzzz", [mine])
 
 
@@ -240,7 +241,7 @@ def test_an_unknown_name_lists_near_ones(tmp_path: Path) -> None:
 def test_odd_names_give_one_line(name: str) -> None:
     try:
         found = find_recipe(name, [])
-    except SuppliedError as problem:
+    except Refusal as problem:
         words = str(problem)
     else:
         words = str(found)
@@ -250,7 +251,7 @@ def test_odd_names_give_one_line(name: str) -> None:
 
 def test_two_saws_of_one_name_are_told_apart_by_file(tmp_path: Path) -> None:
     till = [saw_file(tmp_path, "one", "Twin"), saw_file(tmp_path, "two", "twin")]
-    with pytest.raises(SuppliedError, match='"Twin" is the name of several saws; allowed: one of one, two'):
+    with pytest.raises(Refusal, match='"Twin" is the name of several saws; allowed: one of one, two'):
         find_recipe("Twin", till)
     assert find_recipe("two", till) == till[1]
 

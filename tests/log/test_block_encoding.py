@@ -12,7 +12,8 @@ import tomlkit
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.log.mark_block import MarkError, decode, encode, is_torn, whole_block
+from session.log.mark_block import decode, encode, is_torn, whole_block
+from session.log.seals import CodecError
 from session.machine.clean_text import clean
 from session.walk.mark import KEYS, Did, Mark
 from session.walk.stages import Stage
@@ -85,7 +86,7 @@ def test_times_of_any_zone_keep_their_instant(seq: int, at: datetime, tooth: int
     assert offset is not None
     try:
         data, told = encode(mark)
-    except MarkError:
+    except CodecError:
         # TOML has no offsets with seconds, which zones had before standard time.
         assert offset.total_seconds() % 60
         return
@@ -125,7 +126,7 @@ def test_text_that_looks_like_the_format_stays_inside_its_line() -> None:
     ids=["nan", "too large", "a crc", "a second seq", "nothing", "no value", "too long", "no offset"],
 )
 def test_what_would_not_be_read_back_is_refused(fields: dict[str, Any]) -> None:
-    with pytest.raises(MarkError, match=r"."):
+    with pytest.raises(CodecError, match=r"."):
         encode(Mark(**{"seq": 1, "at": AT, "did": Did.DONE, **fields}))
 
 
@@ -133,7 +134,7 @@ def test_nesting_without_end_is_refused() -> None:
     deep: list[Any] = []
     for _ in range(5000):
         deep = [deep]
-    with pytest.raises(MarkError, match="nested too deep"):
+    with pytest.raises(CodecError, match="nested too deep"):
         encode(Mark(seq=1, at=AT, did=Did.DONE, extra={"later": deep}))
 
 

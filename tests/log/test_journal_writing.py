@@ -6,11 +6,13 @@ from typing import Any
 
 import pytest
 
-from session.log.journal import Journal, JournalFault, ReadOnlyLog
-from session.log.log_bytes import FORMAT, HeaderError, make_header
-from session.log.log_reader import LogError, read_log
+from session.log.journal import Journal, JournalFault
+from session.log.log_bytes import FORMAT, make_header
+from session.log.log_reader import read_log
 from session.log.mark_block import encode
+from session.log.seals import CodecError
 from session.machine.lock import LockHeld
+from session.machine.refusal import Refusal
 from session.walk.mark import Did, Mark
 
 Filing = Callable[..., Mark]
@@ -67,7 +69,7 @@ def test_the_same_walk_gets_the_same_name_and_another_bench_another(
 
 
 def test_an_impossible_header_leaves_nothing_behind(folder: Path, begun: Any) -> None:
-    with pytest.raises(HeaderError):
+    with pytest.raises(CodecError, match="the header cannot be written"):
         Journal.create(folder, {"seal": {}}, started=begun)
     assert not folder.parent.parent.exists()
 
@@ -111,9 +113,8 @@ def test_torn_ends_of_one_second_are_kept_apart(tmp_path: Path, log_bytes: LogBy
 def test_an_odd_log_is_left_as_it_is(tmp_path: Path, log_bytes: LogBytes) -> None:
     path = tmp_path / "log.toml"
     path.write_bytes(log_bytes(3) + b"# noted by hand\n")
-    with pytest.raises(ReadOnlyLog, match=r"byte \d+") as refused:
+    with pytest.raises(Refusal, match=rf"\(byte {len(log_bytes(3))}\); it can be looked at, not gone on with"):
         Journal.open(path)
-    assert refused.value.byte == len(log_bytes(3))
     assert path.read_bytes() == log_bytes(3) + b"# noted by hand\n"
     assert names(tmp_path) == ["log.toml"]
 
@@ -165,7 +166,7 @@ def test_no_log_leaves_no_lock(what: str, tmp_path: Path) -> None:
     if what == "folder":
         path.mkdir()
     before = names(tmp_path)
-    with pytest.raises(LogError, match="no such log" if what == "missing" else "not a regular file"):
+    with pytest.raises(Refusal, match="no such log" if what == "missing" else "not a regular file"):
         Journal.open(path)
     assert names(tmp_path) == before
 
@@ -176,7 +177,7 @@ def test_links_are_not_written_through(tmp_path: Path, log_bytes: LogBytes) -> N
     till = tmp_path / "till"
     till.mkdir()
     (till / "linked.toml").symlink_to(outside)
-    with pytest.raises(LogError):
+    with pytest.raises(Refusal, match="not a regular file"):
         Journal.open(till / "linked.toml")
     (till / "log.toml").write_bytes(log_bytes(1))
     (till / "log.toml.lock").symlink_to(outside)

@@ -8,9 +8,9 @@ from typing import Any
 import pytest
 import tomlkit
 
-from session.log.log_bytes import HeaderError, LogStanding, make_header, read_header, read_log_bytes
+from session.log.log_bytes import LogStanding, make_header, read_header, read_log_bytes
 from session.log.mark_block import HEAD, encode
-from session.log.seals import seal
+from session.log.seals import CodecError, seal
 from session.walk.mark import Did, Mark
 
 Filing = Callable[..., Mark]
@@ -41,7 +41,7 @@ def test_a_header_is_sealed_over_every_byte_before_the_crc_line(log_header: dict
     ids=str,
 )
 def test_a_header_that_would_not_be_read_back_is_refused(values: dict[str, Any]) -> None:
-    with pytest.raises(HeaderError, match="the header cannot be written"):
+    with pytest.raises(CodecError, match="the header cannot be written"):
         make_header(values)
 
 

@@ -10,9 +10,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from session.log.log_bytes import MOST_BYTES, make_header
-from session.log.log_reader import LogError, is_log, read_ends, read_log
+from session.log.log_reader import is_log, read_ends, read_log
 from session.log.mark_block import encode
 from session.machine.disk import Disk
+from session.machine.refusal import Refusal
 from session.walk.mark import Mark
 
 LogBytes = Callable[[int], bytes]
@@ -83,7 +84,7 @@ def test_what_is_no_file_is_refused_in_one_line(tmp_path: Path) -> None:
         file.truncate(MOST_BYTES + 1)
     for path in (tmp_path, tmp_path / "pipe", big, tmp_path / "none", Path("/dev/zero"), tmp_path / ("x" * 300)):
         for read in (read_log, read_ends):
-            with pytest.raises(LogError) as refused:
+            with pytest.raises(Refusal) as refused:
                 read(path)
             assert "\n" not in str(refused.value)
         assert not is_log(path)

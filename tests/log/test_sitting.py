@@ -11,11 +11,11 @@ import pytest
 
 from session.files.recipe import load_recipe
 from session.files.supplied import supplied_folder
-from session.log.journal import ReadOnlyLog
 from session.log.log_bytes import make_header
 from session.log.log_reader import read_log
-from session.log.sitting import Refused, Sitting
+from session.log.sitting import NotNow, Sitting
 from session.machine.clock import SetClock
+from session.machine.refusal import Refusal
 from session.walk import acts
 from session.walk.front import Ask
 from session.walk.mark import Did
@@ -62,7 +62,7 @@ def test_points_counted_on_the_saw_make_the_line_and_the_log_keeps_the_plan(sitt
 
 def test_a_refused_mark_is_not_written(sitting: Sitting) -> None:
     before = sitting.journal.path.read_bytes()
-    with pytest.raises(Refused, match="a caution has to be acknowledged first"):
+    with pytest.raises(NotNow, match="a caution has to be acknowledged first"):
         sitting.make(acts.done(sitting.state, BEGUN))
     assert sitting.journal.path.read_bytes() == before
     assert sitting.state.marks == ()
@@ -99,7 +99,7 @@ def test_a_sealed_log_that_makes_no_walk_is_only_to_be_looked_at(
     path = tmp_path / "log.toml"
     path.write_bytes(make_header({name: value for name, value in header.items() if value is not None}))
     before = path.read_bytes()
-    with pytest.raises(ReadOnlyLog, match=reason) as refused:
+    with pytest.raises(Refusal, match=f"{reason}.*; it can be looked at, not gone on with") as refused:
         Sitting.resume(path, clock)
     assert "\n" not in str(refused.value)
     assert path.read_bytes() == before

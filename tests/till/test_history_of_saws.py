@@ -33,9 +33,10 @@ from session.log.log_bytes import LogStanding, make_header
 from session.log.mark_block import encode
 from session.log.summary import closing
 from session.machine.disk import Disk
+from session.machine.refusal import Refusal
 from session.till import past_sharpening
 from session.till.kept_cuts import write_cut
-from session.till.known_saws import UnknownSaw, find_saw, known_saws
+from session.till.known_saws import find_saw, known_saws
 from session.till.saw_history import in_words
 from session.till.till_folder import Till
 from session.trade.tooth import tooth_of
@@ -313,16 +314,16 @@ def test_a_saw_is_found_by_any_of_its_names(text: str, tmp_path: Path) -> None:
     values = (supplied_folder("recipes") / "crosscut-panel.toml").read_text()
     name = next(line for line in values.splitlines() if line.startswith("name"))
     (tmp_path / "panel-by-the-door.toml").write_text(values.replace(name, 'name = "Netloft panel saw"'))
-    assert find_saw([Till(tmp_path)], text).slug == SLUG
+    assert find_saw(known_saws([Till(tmp_path)]), text).slug == SLUG
     assert [saw.slug for saw in known_saws([Till(tmp_path)])] == [SLUG]
 
 
 def test_an_unknown_saw_is_told_those_near_it(tmp_path: Path) -> None:
-    with pytest.raises(UnknownSaw, match="holds none yet"):
-        find_saw([Till(tmp_path)], "panel")
+    with pytest.raises(Refusal, match="holds none yet"):
+        find_saw(known_saws([Till(tmp_path)]), "panel")
     write_log(tmp_path, DAY0, filed(1))
-    with pytest.raises(UnknownSaw, match=f"near it: {SLUG}"):
-        find_saw([Till(tmp_path)], "netloft panell saw")
-    with pytest.raises(UnknownSaw, match=f"known: {SLUG}") as refused:
-        find_saw([Till(tmp_path)], "\x1b[2J../../etc")
+    with pytest.raises(Refusal, match=f"near it: {SLUG}"):
+        find_saw(known_saws([Till(tmp_path)]), "netloft panell saw")
+    with pytest.raises(Refusal, match=f"known: {SLUG}") as refused:
+        find_saw(known_saws([Till(tmp_path)]), "\x1b[2J../../etc")
     assert str(refused.value).isprintable()

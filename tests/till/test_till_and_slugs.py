@@ -12,8 +12,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from session.log.journal import Journal
+from session.machine.refusal import Refusal
 from session.till.slug import LONGEST, slug
-from session.till.till_folder import Till, TillError, till_folder
+from session.till.till_folder import Till, till_folder
 from session.walk.mark import Did, Mark
 
 HOSTILE = ["", ".", "..", "../../etc/passwd", "/", "a/b", "a\\b", "a\0b", "con", "NUL", "lpt1", "Settings", "x" * 300]
@@ -89,7 +90,7 @@ def test_saws_are_the_recipes_and_nothing_else(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("name", ["", ".", "..", "../x", "a/b", "a\\b", "a\0b"])
 def test_no_log_folder_lies_outside_the_till(name: str, tmp_path: Path) -> None:
-    with pytest.raises(TillError, match="not the name"):
+    with pytest.raises(Refusal, match="not the name"):
         Till(tmp_path).log_folder(name)
 
 
@@ -120,14 +121,14 @@ def test_which_folder_is_the_till(tmp_path: Path) -> None:
 def test_a_wrong_till_is_told_with_its_exit_code(tmp_path: Path) -> None:
     (tmp_path / "file").touch()
     for argument, must_exist in [("", False), ("a\0b", False), (str(tmp_path / "file"), False)]:
-        with pytest.raises(TillError, match="--till") as wrong:
+        with pytest.raises(Refusal, match="--till") as wrong:
             till_folder(argument, must_exist=must_exist, environment={})
         assert wrong.value.code == 2
-    with pytest.raises(TillError, match="no such folder"):
+    with pytest.raises(Refusal, match="no such folder"):
         till_folder(str(tmp_path / "none"), must_exist=True, environment={})
-    with pytest.raises(TillError, match="TOOTHLINE_TILL"):
+    with pytest.raises(Refusal, match="TOOTHLINE_TILL"):
         till_folder(None, environment={"TOOTHLINE_TILL": str(tmp_path / "file")})
-    with pytest.raises(TillError, match="cannot be made") as refused:
+    with pytest.raises(Refusal, match="cannot be made") as refused:
         Till(tmp_path / "file" / "till").make()
     assert refused.value.code == 4
 

@@ -18,7 +18,8 @@ from session.log.log_bytes import make_header
 from session.log.log_reader import is_finished
 from session.machine.clock import SystemClock
 from session.machine.disk import Disk
-from session.till.till_folder import Till, TillError
+from session.machine.refusal import Refusal
+from session.till.till_folder import Till
 from session.till.till_list import Entry, entries, open_entry
 from session.walk.mark import Did, Mark
 
@@ -157,7 +158,7 @@ def test_a_file_that_cannot_be_looked_at_is_told_in_one_line(till: Till, monkeyp
         raise PermissionError(13, "Permission denied")
 
     monkeypatch.setattr(Path, "is_file", refused)
-    with pytest.raises(TillError, match="cannot be read: you are not allowed") as told:
+    with pytest.raises(Refusal, match="cannot be read: you are not allowed") as told:
         till.saws()
     assert told.value.code == 4
 

@@ -13,8 +13,9 @@ from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from session.bench.widgets.words import Words
+from session.machine.refusal import Refusal
 from session.pictures.ascii_signs import drawn
-from session.till.till_folder import Till, TillError, slug
+from session.till.till_folder import Till, slug
 from session.till.till_list import Entry, entries, open_entry
 
 if TYPE_CHECKING:
@@ -74,7 +75,7 @@ class TillScreen(Screen[None]):
         """For each of the till's own saws with records, when it is due and why."""
         try:
             recorded = set(self._till.log_folders())
-        except TillError as wrong:
+        except Refusal as wrong:
             self.say(str(wrong))
             return {}
         own = [entry.own for entry in self._entries if entry.own and slug(entry.own) in recorded]

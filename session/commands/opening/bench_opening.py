@@ -8,7 +8,8 @@ import sys
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from session.commands.output.trouble import DISK, Trouble, say
+from session.commands.output.standard_streams import say
+from session.machine.refusal import DISK, Refusal
 
 if TYPE_CHECKING:
     from session.log.sitting import Sitting
@@ -23,15 +24,15 @@ def plain_option(parser: argparse.ArgumentParser) -> None:
 
 
 def need_terminal(command: str, environment: Mapping[str, str] = os.environ) -> None:
-    """Raise Trouble unless a person can sit at this terminal: without one the screen would hang."""
+    """Raise Refusal unless a person can sit at this terminal: without one the screen would hang."""
     what = f"toothline {command}".strip()
     plain = "add --plain to work line by line; " if command in ("start", "resume", "demo") else ""
     instead = f"{plain}without one, see: toothline demo --unattended, plan, show"
     if not (sys.stdin.isatty() and sys.stdout.isatty() and sys.stderr.isatty()):
-        raise Trouble(f"{what} needs a terminal to sit at, and this is not one; {instead}")
+        raise Refusal(f"{what} needs a terminal to sit at, and this is not one; {instead}")
     term = environment.get("TERM", "")
     if term in ("", "dumb"):
-        raise Trouble(f'{what} needs a terminal that can place text, and TERM is "{term}"; {instead}')
+        raise Refusal(f'{what} needs a terminal that can place text, and TERM is "{term}"; {instead}')
 
 
 def open_bench(till: Till, sitting: Sitting | None = None, *, kept: bool = True) -> int:
@@ -50,7 +51,7 @@ def open_bench(till: Till, sitting: Sitting | None = None, *, kept: bool = True)
     finally:
         app.release()
     if app.fault:
-        raise Trouble(app.fault, DISK)
+        raise Refusal(app.fault, DISK)
     if kept and app.last_log is not None:
         say(f"all is saved in {app.last_log}")
     return app.return_code or 0

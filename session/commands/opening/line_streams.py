@@ -11,7 +11,8 @@ from contextlib import contextmanager, suppress
 from types import FrameType
 from typing import TYPE_CHECKING, Final, TextIO
 
-from session.commands.output.trouble import INTERRUPTED, say, unheard
+from session.commands.output.standard_streams import say, unheard
+from session.machine.refusal import INTERRUPTED
 
 if TYPE_CHECKING:
     from session.desk.line_mode import Plain

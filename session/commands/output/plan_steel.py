@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from session.advice.figure import ASKED, OWN_RECORDS, Figure
-from session.commands.output.trouble import Trouble
+from session.machine.refusal import Refusal
 from session.texts.wording import median_of, times
 from session.till.past_sharpening import Sharpening
 from session.trade.evening import LIGHT_MM
@@ -14,15 +14,15 @@ from session.trade.leveling import line_loss
 
 
 def limit(text: str | None) -> Length | None:
-    """How far the line may come down in all, as told with --may-lose. Raises Trouble for what is no length above 0."""
+    """How far the line may come down in all, as told with --may-lose. Raises Refusal for what is no length above 0."""
     if text is None:
         return None
     try:
         told = parse_length(text)
     except LengthError as wrong:
-        raise Trouble(f"--may-lose: {wrong}") from None
+        raise Refusal(f"--may-lose: {wrong}") from None
     if told.mm == 0:
-        raise Trouble(f"--may-lose: {told}; allowed: a length above 0")
+        raise Refusal(f"--may-lose: {told}; allowed: a length above 0")
     return told
 
 
