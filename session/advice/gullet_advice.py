@@ -6,13 +6,14 @@ it are spent.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
 from session.texts.wording import times
-from session.trade.saw import Saw
+from session.trade.evening import EveningPlan
 from session.trade.strokes import LEARN_LAST, Bite, stroke_range, strokes_for
-from session.walk.graded_flats import bite_here, evening, usable_grades
+from session.walk.graded_flats import bite_by
 from session.walk.known_bites import KnownBites
 from session.walk.measurables import Measurable
 from session.walk.stages import Stage
@@ -46,22 +47,24 @@ NOTHING: Final = Expected()
 BEHIND_THE_FIRST: Final = Expected(notes=("Then the back of tooth 1, on its heel side, held the same.",))
 
 
-def expected(state: State, saw: Saw, known: KnownBites = NO_RECORDS) -> Expected:
+def expected(
+    state: State, grades: Mapping[int, int], plan: EveningPlan | None, known: KnownBites = NO_RECORDS
+) -> Expected:
     """What to expect at the place in hand, a gullet to be reshaped or filed; NOTHING elsewhere.
 
-    known: the bites that the records taught, until this walk has taught its own.
+    grades, plan: what the graded flats tell for its stage. known: the bites that the records taught, until this walk
+    has taught its own.
     """
     place = state.place
     if place is None or place.stage not in (Stage.FILE, Stage.RESHAPE):
         return NOTHING
-    if not usable_grades(state, place.stage):
+    if not grades:
         return BEHIND_THE_FIRST if place.tooth == 1 else NOTHING
-    plan = evening(state, saw, place.stage)
     if plan is None:
         return NOTHING
     points = state.plan.points
     before = known_bite(state, known)
-    bite = bite_here(state, saw, place.stage, before)
+    bite = bite_by(plan, state, place.stage, before)
     index = place.tooth - 1
     volume = plan.volumes_mm3[index]
     notes = []

@@ -67,7 +67,7 @@ class BenchApp(App[int]):
         self.complaints: Final = complaints
         self.sitting = sitting
         self.last_log: Path | None = None
-        self._hands: Desk | None = None
+        self._desk: Desk | None = None
         self._saving: Saving | None = None
         for theme in (*THEMES, PLAIN):
             self.register_theme(theme)
@@ -104,7 +104,7 @@ class BenchApp(App[int]):
         self.sitting = sitting
         self.last_log = sitting.journal.path
         sitting.units = self.settings.units
-        hands = Desk(
+        desk = Desk(
             sitting,
             guard_s=self.settings.guard_ms / 1000,
             idle_s=float(self.settings.idle_s),
@@ -112,10 +112,10 @@ class BenchApp(App[int]):
             next_visit=lambda: self._next_visit(sitting.saw.name),
             bites=lambda: self._bites(sitting.saw.name),
         )
-        self._hands = hands
+        self._desk = desk
         self._saving = Saving()
         bench = BenchScreen(
-            hands,
+            desk,
             self.keys,
             self._saving,
             ascii_only=self.ascii_only,
@@ -146,7 +146,7 @@ class BenchApp(App[int]):
     @property
     def fault(self) -> str:
         """What the disk would not take in the last sitting, never mended; empty when all is saved."""
-        return self._hands.fault if self._hands is not None else ""
+        return self._desk.fault if self._desk is not None else ""
 
     def _bench_closed(self, answer: str | None) -> None:
         self.release()

@@ -77,27 +77,27 @@ def draw(sitter: Sitter, recipe_file: Path) -> str:
         return drawn[0]
 
 
-def _work_until(hands: Desk, clock: SetClock, moment: Callable[[Front], bool]) -> None:
+def _work_until(desk: Desk, clock: SetClock, moment: Callable[[Front], bool]) -> None:
     """Work through the walk as a person would, until the moment comes."""
     grades = _over_and_over(_GRADES)
     while True:
         clock.pass_s(4)
-        now = hands.sitting.state.front
+        now = desk.moment.front
         if moment(now):
             return
         place = now.place
         if now.ask is Ask.FINISHED:
             raise ValueError("the moment never came")
         if now.ask.holds:
-            hands.act(Act.AGREE)
+            desk.act(Act.AGREE)
         elif now.ask is Ask.WORK and place is not None and place.stage is Stage.LEVEL and place.step:
-            hands.act(Act.STROKES, 1 if hands.sitting.state.grades else 3)
+            desk.act(Act.STROKES, 1 if desk.moment.grades else 3)
         elif now.ask is Ask.WORK and place is not None and place.stage is Stage.LEVEL and place.tooth:
-            hands.act(Act.STROKES, next(grades))
+            desk.act(Act.STROKES, next(grades))
         elif now.ask is Ask.WORK and place is not None and place.stage is Stage.FILE:
-            hands.act(Act.STROKES, 2)
+            desk.act(Act.STROKES, 2)
         else:
-            hands.act(Act.DONE)
+            desk.act(Act.DONE)
 
 
 def _over_and_over(values: tuple[int, ...]) -> Iterator[int]:

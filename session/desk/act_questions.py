@@ -24,39 +24,39 @@ from session.walk.place import Place
 from session.walk.stages import Kind, Stage
 
 
-def questions(hands: Desk, opens: Opens, keymap: Mapping[Act, tuple[str, ...]]) -> Question:
+def questions(desk: Desk, opens: Opens, keymap: Mapping[Act, tuple[str, ...]]) -> Question:
     """The question that ``opens`` stands for."""
     match opens:
         case Opens.REASON:
-            return _reason(hands)
+            return _reason(desk)
         case Opens.ANSWER:
-            return _answer(hands)
+            return _answer(desk)
         case Opens.SET_PLACE:
-            return _set_place(hands)
+            return _set_place(desk)
         case Opens.MORE:
-            return _more(hands)
+            return _more(desk)
         case Opens.REMEDY:
-            return _remedy(hands)
+            return _remedy(desk)
         case Opens.LOOK_BACK:
-            marks = last_marks(hands.sitting.state, 200)
+            marks = last_marks(desk.moment.state, 200)
             lines = tuple(f"{mark.seq:>5}  {mark.at:%H:%M:%S}  {told(mark)}" for mark in reversed(marks))
             return Question("Looking back, newest first", lines or ("Nothing was marked yet.",))
         case Opens.TIMER:
-            return _timer(hands)
+            return _timer(desk)
         case Opens.TERMS:
-            return _terms(hands.saying())
+            return _terms(desk.moment.said)
         case _:
-            return guide(hands.saying(), keymap)
+            return guide(desk.moment.said, keymap)
 
 
-def _reason(hands: Desk) -> Question:
-    place = hands.sitting.state.place
+def _reason(desk: Desk) -> Question:
+    place = desk.moment.state.place
     stage = place.stage if place else Stage.FILE
-    return Question(f"Leave out {place}: why?", choices=reasons(stage), hint="", then=hands.leave_out)
+    return Question(f"Leave out {place}: why?", choices=reasons(stage), hint="", then=desk.leave_out)
 
 
-def _answer(hands: Desk) -> Question:
-    place, saw = hands.sitting.state.place, hands.sitting.saw
+def _answer(desk: Desk) -> Question:
+    place, saw = desk.moment.state.place, desk.moment.saw
     step = step_of(place.stage, place.step) if place and place.step else None
     asks = step.asks if step else None
     if step is None or asks is None:
@@ -76,12 +76,12 @@ def _answer(hands: Desk) -> Question:
         choices=choices,
         hint=example(asks, saw),
         check=wrong,
-        then=lambda text: hands.steps.answer(read(asks, text, saw)),
+        then=lambda text: desk.steps.answer(read(asks, text, saw)),
     )
 
 
-def _set_place(hands: Desk) -> Question:
-    state, saw = hands.sitting.state, hands.sitting.saw
+def _set_place(desk: Desk) -> Question:
+    state, saw = desk.moment.state, desk.moment.saw
     here = state.place
     if here is None:
         return Question("Every place is done or left out")
@@ -113,7 +113,7 @@ def _set_place(hands: Desk) -> Question:
         lines,
         hint="the number alone",
         check=wrong,
-        then=lambda text: hands.set_place(known[text]),
+        then=lambda text: desk.set_place(known[text]),
         several=several,
     )
 
@@ -132,19 +132,19 @@ _EXTRAS = (
 )
 
 
-def _more(hands: Desk) -> Question:
+def _more(desk: Desk) -> Question:
     choices = tuple(words for words, _, _ in _EXTRAS)
 
     def then(text: str) -> Reply:
         words, stage, side = next(extra for extra in _EXTRAS if extra[0] == text)
-        return hands.steps.add(stage, side=side, reason=words)
+        return desk.steps.add(stage, side=side, reason=words)
 
     return Question("A short extra stage, then the trial cut again", choices=choices, then=then)
 
 
-def _remedy(hands: Desk) -> Question:
+def _remedy(desk: Desk) -> Question:
     """The causes of the fault seen in the trial cut, least steel first, each with its smallest remedy."""
-    measured = hands.sitting.state.measured
+    measured = desk.moment.state.measured
     seen = fault(str(measured[Measurable.TRIAL_CUT].value))
     wander = measured.get(Measurable.CUT_WANDER_TO)
     offered: dict[str, tuple[Extra, ...]] = {}
@@ -160,7 +160,7 @@ def _remedy(hands: Desk) -> Question:
         "What may be the cause, least steel first",
         tuple(lines),
         choices=tuple(offered),
-        then=lambda text: hands.steps.remedy(offered[text], text),
+        then=lambda text: desk.steps.remedy(offered[text], text),
     )
 
 
@@ -171,7 +171,7 @@ def _stages(extra: Extra | None) -> tuple[Extra, ...]:
     return (extra, Extra(Stage.FILE)) if extra.stage is Stage.LEVEL else (extra,)
 
 
-def _timer(hands: Desk) -> Question:
+def _timer(desk: Desk) -> Question:
     def wrong(text: str) -> str | None:
         fits = text.isdigit() and LEAST_S <= int(text) <= MOST_S
         return None if fits else f"allowed: {LEAST_S} to {MOST_S} seconds"
@@ -185,7 +185,7 @@ def _timer(hands: Desk) -> Question:
         lines,
         hint=f"{LEAST_S} to {MOST_S}",
         check=wrong,
-        then=lambda text: hands.time(int(text)),
+        then=lambda text: desk.time(int(text)),
     )
 
 

@@ -1,6 +1,6 @@
 """From an act to its marks: the one way of a key press, shared by the screen and the line-by-line mode.
 
-`Desk` knows no screen. It answers what to say of the act, and what to open when the act needs words first.
+The desk knows no screen. It answers what to say of the act, and what to open when the act needs words first.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Final
 
-from session.advice.gullet_advice import NO_RECORDS, expected
+from session.advice.gullet_advice import NO_RECORDS
 from session.desk.countdown import UNSEEN_S, Countdown
 from session.desk.guards import Guards, span
 from session.desk.key_table import Group, of_group
@@ -17,8 +17,8 @@ from session.desk.mark_writing import Making
 from session.desk.reply import Opens, Reply
 from session.desk.step_answers import Stepping
 from session.log.sitting import Sitting
-from session.sentences.offers import Act, offers
-from session.sentences.saying import Saying, say
+from session.sentences.moment import Moment
+from session.sentences.offers import Act
 from session.sentences.whereabouts import told
 from session.texts.guidance import Level
 from session.trade.grades import USUAL
@@ -27,10 +27,9 @@ from session.walk.front import Ask, Front
 from session.walk.known_bites import KnownBites
 from session.walk.mark import Did
 from session.walk.measurables import GRADE
-from session.walk.pace import idle_limit_s
 from session.walk.place import Place
-from session.walk.rules import allowed
 from session.walk.stages import PLAN_STEP, Kind, Stage
+from session.walk.state import State
 
 #: Acts that move on, and so are guarded against a key or pedal that repeats (bench rule 19).
 ADVANCES: Final = of_group(Group.ADVANCE)
@@ -77,25 +76,35 @@ class Desk:
         self.idle_s: Final = idle_s
         self.level = level
         self._next_visit: Final = next_visit
-        self._next_words: tuple[str, ...] | None = None
+        self._next_time: tuple[str, ...] | None = None
         self._ask_bites: Final = bites
         self._known_bites: KnownBites | None = None
         self._silence = 0.0
+        self._moment: Moment | None = None
 
     @property
     def fault(self) -> str:
         """Why the disk would not take the last mark, and what to note by hand; empty when all is well."""
         return self.making.fault
 
-    def saying(self) -> Saying:
-        """The words of this moment; once the record is closed, with what it says to the next sharpening."""
-        saying = say(self.sitting.state, self.sitting.saw, self.level, self._bites())
-        if saying.ask is not Ask.FINISHED:
-            return saying
-        if self._next_words is None:
+    @property
+    def moment(self) -> Moment:
+        """This moment, made once after each change of state or guidance."""
+        state, made = self.sitting.state, self._moment
+        if made is None or made.state is not state or made.level is not self.level:
+            made = self._moment = Moment(
+                state, self.sitting.saw, self.level, self._bites(), self._next_words(state), self.idle_s
+            )
+        return made
+
+    def _next_words(self, state: State) -> tuple[str, ...]:
+        """Once the record is closed, what it says to the next sharpening; asked once, as it takes a look at all."""
+        if state.front.ask is not Ask.FINISHED:
+            return ()
+        if self._next_time is None:
             words = self._next_visit()
-            self._next_words = ("Next time:", *words) if words else ()
-        return replace(saying, lines=(*saying.lines, *self._next_words))
+            self._next_time = ("Next time:", *words) if words else ()
+        return self._next_time
 
     def _bites(self) -> KnownBites:
         """The bites that the records taught; not asked for before a gullet is in hand, as that takes a look at them."""
@@ -114,14 +123,14 @@ class Desk:
             return Reply("The countdown is held; nothing was marked.", refused=True)
         if act in ADVANCES and self.guards.repeats():
             return Reply(f"Ignored: a second press within {self.guards.guard_s * 1000:.0f} ms.", refused=True)
-        state = self.sitting.state
-        now = state.front
+        state, now = self.sitting.state, self.moment.front
         # A look at the help does not end a silence: the place is found again before anything is marked of it.
         silence = self._silence = max(self._silence, silence)
         if act in _OF_A_PLACE:
             self._silence = 0.0
         away = act in _OF_A_PLACE and now.ask not in _AT_REST and bool(state.marks)
-        if away and silence > idle_limit_s(state.marks, floor=self.idle_s):
+        # The limit is never under the least silence, so that most keys need not know the pace.
+        if away and silence > self.idle_s and silence > self.moment.silence_limit_s:
             resumed = acts.resume(state, self.making.at(), after="no key", seconds=silence)
             return self.making.make(resumed, note=f"{span(silence)} without a key: find the place on the saw first.")
         if act in _SHOWS:
@@ -149,7 +158,7 @@ class Desk:
         opens = self._opens(act, now)
         if opens is not None:
             return Reply(opens=opens)
-        if act is Act.FLAG and self._offered(act, now):
+        if act is Act.FLAG and self._offered(act):
             flagged = acts.flag(self.sitting.state, self.making.at())
             return self.making.make(flagged, note=f"Flagged {now.place}.")
         return Reply(f"“{act}” is not possible here.", refused=True)
@@ -160,18 +169,18 @@ class Desk:
         match act:
             case Act.DIFFER | Act.SET_PLACE if state.place is not None:
                 return Opens.SET_PLACE if now.ask in (Ask.CHECK, Ask.CONFIRM, Ask.WORK) else None
-            case Act.LEAVE_OUT if self._offered(act, now):
+            case Act.LEAVE_OUT if self._offered(act):
                 return Opens.REASON
             case Act.ANSWER if now.ask is Ask.WORK and self.steps.asks() is not None:
                 return Opens.ANSWER
-            case Act.MORE if Did.ADDED in allowed(state):
+            case Act.MORE if Did.ADDED in self.moment.allowed:
                 return Opens.MORE
             case Act.TIMER if self._can_time():
                 return Opens.TIMER
         return None
 
-    def _offered(self, act: Act, now: Front) -> bool:
-        return any(offer.act is act for offer in offers(self.sitting.state, now))
+    def _offered(self, act: Act) -> bool:
+        return any(offer.act is act for offer in self.moment.offers)
 
     def touched(self) -> None:
         """Keys were pressed that are no acts, such as typing an answer: that was no silence."""
@@ -185,8 +194,7 @@ class Desk:
 
     def set_place(self, target: Place) -> Reply:
         """Make ``target`` the place in hand, close the check point or confirm the place."""
-        state, at = self.sitting.state, self.making.at()
-        now = state.front
+        state, now, at = self.sitting.state, self.moment.front, self.making.at()
         try:
             marks = list(acts.set_place(state, at, target))
         except ValueError as wrong:
@@ -197,7 +205,7 @@ class Desk:
             checked = acts.check(state, at, last.tooth or last.number)
             marks = [checked, *(replace(mark, seq=mark.seq + 1) for mark in marks)]
         reply = self.making.make_all(marks, f"The place is now {target}.")
-        if not reply.refused and self.sitting.state.front.ask is Ask.CONFIRM:
+        if not reply.refused and self.moment.front.ask is Ask.CONFIRM:
             confirmed = self.making.make(acts.confirm(self.sitting.state, at, "set"))
             return confirmed if confirmed.refused else reply
         return reply
@@ -233,7 +241,7 @@ class Desk:
         return self.making.make(mark, note=f"Marked by the timer: {_what(place, strokes)}.")
 
     def _can_time(self) -> bool:
-        now = self.sitting.state.front
+        now = self.moment.front
         kinds = (Kind.GULLET, Kind.TOOTH)
         return now.ask is Ask.WORK and now.place is not None and now.place.kind in kinds and not _graded(now.place)
 
@@ -266,7 +274,7 @@ class Desk:
             return self.making.make(acts.grade(state, at, digit), note=f"Graded {place}: {digit}.")
         if place.kind is Kind.GULLET and digit:
             return self.making.make(acts.done(state, at, strokes=digit), note=f"Marked {_what(place, digit)}.")
-        return self.steps.choose(place, digit, self.saying().choices)
+        return self.steps.choose(place, digit, self.moment.said.choices)
 
     def _agree(self, now: Front) -> Reply:
         state, at, place = self.sitting.state, self.making.at(), now.place
@@ -281,7 +289,7 @@ class Desk:
                 checked = acts.check(state, at, place.tooth or place.number)
                 return self.making.make(checked, note=f"Checked: {place} agrees.")
             case Ask.WORK if place is not None and place.step == PLAN_STEP:
-                return self.steps.as_advised(self.sitting.saw)
+                return self.steps.as_advised(self.moment.against)
             case Ask.CONFIRM:
                 note = f"Found again: {state.place or 'the end'} is next."
                 return self.making.make(acts.confirm(state, at, "yes"), note=note)
@@ -290,7 +298,7 @@ class Desk:
 
     def _take_back(self) -> Reply:
         last = self.sitting.state.last_act
-        if last is None or Did.TOOK_BACK not in allowed(self.sitting.state):
+        if last is None or Did.TOOK_BACK not in self.moment.allowed:
             return Reply("There is nothing to take back here.", refused=True)
         taken = acts.take_back(self.sitting.state, self.making.at())
         return self.making.make(taken, note=f"Took back: {told(last)}.")
@@ -310,7 +318,7 @@ class Desk:
         """What the advance key claims where strokes are counted: one, or none where none was asked for."""
         if place.kind is not Kind.GULLET:
             return None
-        return None if expected(self.sitting.state, self.sitting.saw).strokes == 0 else 1
+        return None if self.moment.expected.strokes == 0 else 1
 
     def _last_grade(self) -> int:
         """The grade given last, or the usual one before any was given."""

@@ -14,11 +14,11 @@ def torn(sitting: Sitting) -> str:
     return f"One mark was torn and set aside ({end.file.name}): look on the saw whether {sitting.state.place} is done."
 
 
-def saved(hands: Desk) -> str:
+def saved(desk: Desk) -> str:
     """That all is saved and where, or why it is not and what to note by hand."""
-    if hands.fault:
-        return hands.fault
-    state, name = hands.sitting.state, hands.sitting.journal.path.name
+    if desk.fault:
+        return desk.fault
+    state, name = desk.sitting.state, desk.sitting.journal.path.name
     marks = "1 mark" if len(state.marks) == 1 else f"{len(state.marks)} marks"
     again = "" if state.finished else " Resume at this place any time."
     return f"All is saved: {marks} in {name}.{again}"

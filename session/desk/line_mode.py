@@ -1,6 +1,6 @@
 """The line-by-line mode: the bench for screen readers, simple terminals and pipes.
 
-It is a second front end over the same `Hands`. Each moment is a few short lines and a prompt; each answer is a
+It is a second front end over the same `Desk`. Each moment is a few short lines and a prompt; each answer is a
 word or a number and Enter. Nothing moves the cursor, nothing is told by color.
 """
 
@@ -12,7 +12,7 @@ from typing import Final, Protocol
 from session.desk.act_questions import questions
 from session.desk.desk import Desk
 from session.desk.disk_words import saved
-from session.desk.line_mode_text import Moment, fresh, in_ascii, moment
+from session.desk.line_mode_text import Spoken, fresh, in_ascii, spoken
 from session.desk.line_mode_words import SAY, help_lines, meaning, number_in
 from session.desk.question import LONGEST, Question
 from session.desk.reply import Opens, Reply
@@ -43,17 +43,17 @@ class Lines(Protocol):
 class Plain:
     """Talks one sitting through, until it is finished or left."""
 
-    def __init__(self, hands: Desk, keymap: Mapping[Act, tuple[str, ...]], lines: Lines) -> None:
-        self.hands: Final = hands
+    def __init__(self, desk: Desk, keymap: Mapping[Act, tuple[str, ...]], lines: Lines) -> None:
+        self.desk: Final = desk
         self._keymap: Final = keymap
         self._lines: Final = lines
-        self._said: Moment | None = None
+        self._said: Spoken | None = None
 
     def talk(self, note: str = "") -> int:
         """Work from ``note`` about the opening to the end, and give the exit status. An end of input leaves."""
         self.begin(note)
         try:
-            while not self.hands.sitting.state.finished:
+            while not self.desk.sitting.state.finished:
                 if not self.hear():
                     return self._status
         except EOFError:
@@ -67,12 +67,12 @@ class Plain:
 
     def leave(self) -> int:
         """Say that all is saved, or what is not; the exit status."""
-        self._lines.tell(in_ascii(saved(self.hands)))
+        self._lines.tell(in_ascii(saved(self.desk)))
         return self._status
 
     @property
     def _status(self) -> int:
-        return DISK if self.hands.fault else 0
+        return DISK if self.desk.fault else 0
 
     def _typed(self, prompt: str = "> ") -> str:
         """A line as typed, made safe; one that is too long is asked for again."""
@@ -91,19 +91,19 @@ class Plain:
             return True
         number = number_in(text)
         if number is not None:
-            self._answer(self.hands.act(Act.STROKES, number))
+            self._answer(self.desk.act(Act.STROKES, number))
             return True
-        meant = meaning(text, self._keymap, self.hands.saying().offers)
+        meant = meaning(text, self._keymap, self.desk.moment.said.offers)
         if meant is None:
             self._lines.tell(f'"{text[:20]}" is not a word known here; help tells them. Nothing was changed.')
             return True
         act, rest = meant
-        if act is Act.HELP and not self.hands.fault:
+        if act is Act.HELP and not self.desk.fault:
             # Typed words have a help of their own; the bench's tells keys.
             for line in help_lines():
                 self._lines.tell(line)
             return True
-        return self._answer(self.hands.act(act), rest)
+        return self._answer(self.desk.act(act), rest)
 
     def _answer(self, reply: Reply, rest: str = "") -> bool:
         """Say what came of an act, ask what it opens, and say the moment after it; False when it leaves."""
@@ -113,7 +113,7 @@ class Plain:
                 self._lines.tell(in_ascii(reply.note))
             if reply.opens is Opens.LEAVE:
                 return not self._leaves()
-            question = questions(self.hands, reply.opens, self._keymap)
+            question = questions(self.desk, reply.opens, self._keymap)
             if reply.opens is Opens.LOOK_BACK:
                 question = Question(question.title, question.lines[:LOOKS_BACK])
             asked = reply.opens is Opens.ANSWER
@@ -121,20 +121,20 @@ class Plain:
         if reply.note:
             self._lines.tell(in_ascii(reply.note))
         self._say_moment(again=asked)
-        if self.hands.fault:
+        if self.desk.fault:
             self._lines.tell("Nothing more is marked before that. Type: y (read the log again), quit.")
         return True
 
     def _say_moment(self, *, again: bool) -> None:
         """What changed; ``again``: the choices too, when an answer was typed and one of them may still be wanted."""
-        now = moment(self.hands.saying())
+        now = spoken(self.desk.moment.said)
         told = fresh(now, self._said)
         for line in told + [choice for choice in now.choices if again and choice not in told]:
             self._lines.tell(line)
         self._said = now
 
     def _leaves(self) -> bool:
-        self._lines.tell(in_ascii(saved(self.hands)))
+        self._lines.tell(in_ascii(saved(self.desk)))
         self._lines.tell("Leave? Type quit once more to leave; anything else stays.")
         meant = meaning(self._typed(), self._keymap, ())
         if meant is not None and meant[0] is Act.QUIT:

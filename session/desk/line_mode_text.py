@@ -49,8 +49,8 @@ def in_ascii(text: str) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Moment:
-    """One moment as separate pieces of text, so that each can be compared with the one before."""
+class Spoken:
+    """What is said, as separate pieces of text, so that each can be compared with the one before."""
 
     ask: Ask
     saw: str
@@ -67,13 +67,13 @@ class Moment:
     offers: str
 
 
-def moment(saying: Saying) -> Moment:
+def spoken(saying: Saying) -> Spoken:
     """The pieces of ``saying``."""
     lines = saying.lines
     if saying.ask is Ask.TURN:
         lines = tuple("; ".join(f"{item}: {_TICKS[sign]}" for sign, item in _TICK.findall(line)) for line in lines)
     offered = offered_in_words(saying.offers, choice=bool(saying.choices))
-    return Moment(
+    return Spoken(
         ask=saying.ask,
         saw=in_ascii(saying.saw),
         head=_head(saying),
@@ -92,7 +92,7 @@ def moment(saying: Saying) -> Moment:
     )
 
 
-def fresh(now: Moment, before: Moment | None) -> list[str]:
+def fresh(now: Spoken, before: Spoken | None) -> list[str]:
     """The lines of ``now`` to say after ``before``; all of them when there was nothing before.
 
     What is asked is said whole when it is another thing than before: a caution is never said in part (bench
@@ -116,7 +116,7 @@ def fresh(now: Moment, before: Moment | None) -> list[str]:
     return [line for line in said if line]
 
 
-def _whole(now: Moment) -> tuple[str, ...]:
+def _whole(now: Spoken) -> tuple[str, ...]:
     work = (now.place, now.around, now.ahead, now.left, now.instruction, now.effect, now.offers)
     return (now.head, now.title, *now.lines, *now.choices, *work)
 

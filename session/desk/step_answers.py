@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final
 
-from session.advice.look_over import against
 from session.advice.set_advice import set_told
+from session.advice.stage_advice import Counsel
 from session.desk.answers import Answer
 from session.desk.mark_writing import Making
 from session.desk.reply import Opens, Reply
 from session.texts.faults import Extra
 from session.texts.steps import Asks
 from session.texts.steps import step as step_of
-from session.trade.saw import Saw
 from session.walk import acts
 from session.walk.measurables import GOOD, Measurable, length_mm
 from session.walk.place import Place
@@ -82,9 +81,8 @@ class Stepping:
         mark = acts.decide(making.state, making.at(), stage, take_in, reason)
         return making.make(mark, note=f"{stage}: {'in' if take_in else 'out'}.")
 
-    def as_advised(self, saw: Saw) -> Reply:
+    def as_advised(self, advised: tuple[Counsel, ...]) -> Reply:
         """Take the advice: one decision for each stage on which the plan differs."""
-        advised = against(self._making.state, saw)
         for one in advised:
             reply = self.decide(one.stage, one.take_in, one.why)
             if reply.refused:

@@ -76,11 +76,10 @@ def flats(
         raise PictureError(f"side {side}: allowed are 1 (toe on the left) and 2 (toe on the right)")
     if not 1 <= len(shares) <= 9 or not all(0 <= share < 1 for _, share in shares):
         raise PictureError("flats to compare: allowed are 1 to 9, each 0 up to less than one pitch")
-    captions = 1 if height >= 3 else 0
+    height = flats_rows(len(shares), front_deg, back_deg, width, height)
+    captions = _captions(height)
     pitch = width / len(shares)
     depth = pitch / _sum_tan(front_deg, back_deg)
-    # More rows would only show more of the plate.
-    height = min(height, math.ceil((1 + depth) / 2) + 1 + captions)
     sheet = Sheet(width, height)
     ground = 2.0 * (height - captions)
     ordered = shares if side == 2 else shares[::-1]
@@ -93,6 +92,16 @@ def flats(
         for n, (name, _) in enumerate(shares):
             sheet.put_centered((n + 0.5) * pitch, height - 1, name[: max(1, int(pitch) - 1)], Role.LABEL)
     return sheet.rows()
+
+
+def flats_rows(count: int, front_deg: float, back_deg: float, width: int, height: int) -> int:
+    """Rows that so many flats take of ``height``: more of them would only show more of the plate."""
+    depth = width / count / _sum_tan(front_deg, back_deg)
+    return min(height, math.ceil((1 + depth) / 2) + 1 + _captions(height))
+
+
+def _captions(height: int) -> int:
+    return 1 if height >= 3 else 0
 
 
 def _draw_teeth(

@@ -8,16 +8,14 @@ from typing import Final
 from session.pictures.ascii_signs import drawn
 from session.pictures.chooser import LEAST_ROWS, crossing, picture
 from session.pictures.ink import Role, Row, Rows, Run, padded
-from session.sentences.saying import Saying
-from session.trade.saw import Saw
+from session.sentences.moment import Moment
 from session.walk.front import Ask
-from session.walk.state import State
 
 #: How a row of ticks begins, drawn either way.
 _TICKS: Final = ("■ ", "◆ ", "· ", "# ", "@ ", "- ")
 
 
-def panel_rows(state: State, saw: Saw, saying: Saying, width: int, height: int, *, ascii: bool = False) -> Rows:
+def panel_rows(at: Moment, width: int, height: int, *, ascii: bool = False) -> Rows:
     """The panel for this moment, exactly ``width`` × ``height`` cells.
 
     What is asked always stands whole: for a caution or a turn the words come first and the picture takes
@@ -25,6 +23,7 @@ def panel_rows(state: State, saw: Saw, saying: Saying, width: int, height: int, 
     """
     if width < 1 or height < 1:
         return ()
+    saying = at.said
     choices = [f" {number}  {choice}" for number, choice in enumerate(saying.choices, 1)]
     must = saying.ask is not Ask.WORK or bool(saying.choices) or saying.total <= 7
     # What can be picked must be seen; words about it give way.
@@ -32,26 +31,28 @@ def panel_rows(state: State, saw: Saw, saying: Saying, width: int, height: int, 
     room = height - 1
     # A list that is cut says so; words beside a picture are no list.
     rest = "The rest is under help." if must else ""
-    beside = room if must else max(2, room - _picture_rows(state, saw, width, room, ascii))
+    beside = room if must else max(2, room - _picture_rows(at, width, room, ascii))
     text = _wrapped(sentences, width, beside, rest)
-    shown = picture(state, saw, width, room - len(text) - (1 if text else 0), ascii=ascii)
-    title: Rows = (_title(state, saw, saying, width, len(shown), ascii),)
+    chosen = picture(at, width, room - len(text) - (1 if text else 0), ascii=ascii)
+    shown = chosen.draw()
+    title: Rows = (_title(at, width, chosen.rows, ascii),)
     gap: Rows = ((),) if shown and text and len(title) + len(shown) + len(text) < height else ()
     rows = (*title, *text, *gap, *shown) if must else (*title, *shown, *gap, *text)
     return padded(rows, width, height)
 
 
-def _title(state: State, saw: Saw, saying: Saying, width: int, picture_rows: int, ascii: bool) -> Row:
+def _title(at: Moment, width: int, picture_rows: int, ascii: bool) -> Row:
     """The title, and how the file crosses the plate at the right edge where no picture tells it and both fit."""
+    saying = at.said
     title = Run(saying.title, Role.FLAG if saying.signal else Role.STRONG)
     room = width - len(saying.title) - 2
-    across = next((text for text in crossing(state, saw, width, picture_rows, ascii=ascii) if len(text) <= room), "")
+    across = next((text for text in crossing(at, width, picture_rows, ascii=ascii) if len(text) <= room), "")
     return (title, Run(across.rjust(width - len(saying.title)), Role.PLAIN)) if across else (title,)
 
 
-def _picture_rows(state: State, saw: Saw, width: int, room: int, ascii: bool) -> int:
+def _picture_rows(at: Moment, width: int, room: int, ascii: bool) -> int:
     """Rows kept free for the picture: most of the room at work, so that it is larger where there is more."""
-    wanted = len(picture(state, saw, width, room, ascii=ascii))
+    wanted = picture(at, width, room, ascii=ascii).rows
     return min(wanted + 1, max(LEAST_ROWS + 1, room * 2 // 3)) if wanted else 0
 
 

@@ -71,14 +71,14 @@ async def _drive(app: BenchApp, pilot: Pilot[object], clock: SetClock, filer: Fi
     assert isinstance(bench, BenchScreen)
     unchanged = 0
     while not app.return_code:
-        saying = bench.hands.saying()
+        saying = bench.desk.moment.said
         if saying.ask is Ask.FINISHED:
             return
         move = filer.next(saying)
         if move is None:
             raise LostError(f"the filer stopped at {saying.title}")
-        clock.pass_s(max(move.takes_s, bench.hands.guards.guard_s))
-        before = len(bench.hands.sitting.state.marks)
+        clock.pass_s(max(move.takes_s, bench.desk.guards.guard_s))
+        before = len(bench.desk.sitting.state.marks)
         await _press(app, pilot, _key(bench, move))
         if move.text is not None:
             await _until(pilot, lambda: isinstance(app.screen, Prompt))
@@ -89,7 +89,7 @@ async def _drive(app: BenchApp, pilot: Pilot[object], clock: SetClock, filer: Fi
             if _named(app):
                 await _press(app, pilot, "enter")
         await _until(pilot, lambda: app.screen is bench)
-        unchanged = 0 if len(bench.hands.sitting.state.marks) > before else unchanged + 1
+        unchanged = 0 if len(bench.desk.sitting.state.marks) > before else unchanged + 1
         if unchanged > _PATIENCE:
             raise LostError(f"nothing comes of {move.act} at {saying.title}")
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from session.advice.gullet_advice import NO_RECORDS, expected
-from session.advice.look_over import advice, against, findings
+from session.advice.look_over import advice, findings
 from session.advice.printed_choices import choices as in_print
 from session.advice.stage_advice import remarks
 from session.advice.zone_figures import zoned
 from session.sentences import whereabouts
+from session.sentences.bearings import Bearings
 from session.sentences.instruction import instruction
 from session.sentences.turn_words import turn_words
 from session.texts.cautions import caution
@@ -23,8 +23,7 @@ from session.trade.leveling import level_verdict
 from session.trade.saw import End, Saw
 from session.trade.tooth import tooth_of
 from session.walk.front import Ask, Front, turn_items
-from session.walk.graded_flats import broken_teeth, evening
-from session.walk.known_bites import KnownBites
+from session.walk.graded_flats import broken_teeth
 from session.walk.measurables import Measurable
 from session.walk.place import Place
 from session.walk.stages import FACTS, LEFT_OUT_STEP, PLAN_STEP, Kind, Stage
@@ -43,8 +42,9 @@ class Asked:
     source: str = ""
 
 
-def words(state: State, saw: Saw, now: Front, level: Level, known: KnownBites = NO_RECORDS) -> Asked:
-    """The words for ``now``; ``known`` are the bites that the records taught."""
+def words(at: Bearings) -> Asked:
+    """The words for what is asked there."""
+    state, saw, now = at.state, at.saw, at.front
     match now.ask:
         case Ask.CAUTION:
             return _caution(now)
@@ -61,9 +61,9 @@ def words(state: State, saw: Saw, now: Front, level: Level, known: KnownBites = 
         case Ask.END:
             return Asked("Ready to finish", _left_out(state), "Everything is put by. Finish the record.")
         case Ask.FINISHED:
-            return Asked("Finished", _left_out(state), "The record is closed. All of it is saved.")
+            return Asked("Finished", (*_left_out(state), *at.next_time), "The record is closed. All of it is saved.")
         case Ask.WORK if now.place is not None:
-            return _work(state, saw, now.place, level, known)
+            return _work(at, now.place)
     return Asked("", (), "")
 
 
@@ -155,16 +155,17 @@ def _brief(place: Place) -> str:
     return f"{place.stage}{side}: {place}"
 
 
-def _work(state: State, saw: Saw, place: Place, level: Level, known: KnownBites) -> Asked:
+def _work(at: Bearings, place: Place) -> Asked:
+    state, saw, level = at.state, at.saw, at.level
     if place.kind is Kind.STEP:
-        return _step(state, saw, place, level)
+        return _step(at, place)
     if place.stage is Stage.LEVEL and place.tooth:
         return _grade(saw.at(place.tooth))
     said = stage_words(place.stage)
     last_side = place.side == max(p.side for p in state.route.places if p.stage is place.stage)
     leg, _ = state.route.leg_at(state.here)
-    told = expected(state, saw, known)
-    half, whole = _stop(state, saw, place, last_side=last_side)
+    told = at.expected
+    half, whole = _stop(at, place, last_side=last_side)
     estimate = (told.estimate,) if told.estimate and level is Level.TAUGHT else ()
     zone = zoned(state, saw, place)
     return Asked(
@@ -186,21 +187,21 @@ def _work(state: State, saw: Saw, place: Place, level: Level, known: KnownBites)
     )
 
 
-def _stop(state: State, saw: Saw, place: Place, *, last_side: bool) -> tuple[bool, int | None]:
+def _stop(at: Bearings, place: Place, *, last_side: bool) -> tuple[bool, int | None]:
     """Whether only half of the flat goes in this gullet, and the tooth whose flat just goes, if one has to be named.
 
     A flat goes with the second of the two gullets beside it. Where all are filed from one side that is the flat which
     the gullet before has halved; of tooth 1 the back takes the rest, as it lies in no gullet of the count.
     """
-    if place.kind is not Kind.GULLET or (place.stage is Stage.FILE and state.plan.sides == 2 and place.tooth > 1):
+    plan = at.state.plan
+    if place.kind is not Kind.GULLET or (place.stage is Stage.FILE and plan.sides == 2 and place.tooth > 1):
         return place.kind is Kind.GULLET and not last_side, None
-    if place.stage is Stage.FILE and state.plan.sides == 2:
+    if place.stage is Stage.FILE and plan.sides == 2:
         goes = 2 if last_side else 1
     else:
-        goes = place.tooth if state.plan.start is End.HEEL else place.tooth + 1
-    plan = evening(state, saw, place.stage)
-    flatless = set() if plan is None else {*plan.low, *plan.broken}
-    known = 1 < goes <= state.plan.points and goes not in flatless
+        goes = place.tooth if plan.start is End.HEEL else place.tooth + 1
+    flatless = set() if at.evening is None else {*at.evening.low, *at.evening.broken}
+    known = 1 < goes <= plan.points and goes not in flatless
     return (False, goes) if known else (True, None)
 
 
@@ -227,7 +228,8 @@ def _fine(saw: Saw) -> str:
     return "thou" if saw.unit in ("in", "thou") else "mm"
 
 
-def _step(state: State, saw: Saw, place: Place, level: Level) -> Asked:
+def _step(at: Bearings, place: Place) -> Asked:
+    state, level = at.state, at.level
     told = step_of(place.stage, place.step)
     lines: tuple[str, ...] = ()
     if level is Level.TAUGHT:
@@ -235,12 +237,12 @@ def _step(state: State, saw: Saw, place: Place, level: Level) -> Asked:
     elif level is Level.BRIEF:
         lines = (told.how,)
     choices: tuple[str, ...] = ()
-    if place.stage is Stage.LEVEL and state.grades:
-        lines = (*_verdict(state, saw), *lines)
+    if place.stage is Stage.LEVEL and at.grades:
+        lines = (*_verdict(at), *lines)
     if place.stage is Stage.CLOSE and place.step == LEFT_OUT_STEP:
         lines = (*_left_out(state), *lines)
     if place.stage is Stage.LOOK_OVER and place.step == PLAN_STEP:
-        return _settle(state, saw, told, level)
+        return _settle(at, told)
     if told.asks is not None and told.asks.kind in (AskKind.CHOICE, AskKind.CUT):
         choices = told.asks.choices
     measured = state.measured.get(told.asks.what) if told.asks else None
@@ -251,26 +253,26 @@ def _step(state: State, saw: Saw, place: Place, level: Level) -> Asked:
     return Asked(told.title, lines, told.do, choices=choices, source=told.source)
 
 
-def _verdict(state: State, saw: Saw) -> tuple[str, ...]:
+def _verdict(at: Bearings) -> tuple[str, ...]:
     """What the graded flats say of the line."""
-    widths = widths_mm(state.grades, state.plan.points, saw.pitch_mm)
+    state, saw = at.state, at.saw
+    widths = widths_mm(at.grades, state.plan.points, saw.pitch_mm)
     verdict = level_verdict(widths, saw.pitch_mm, tooth_of(saw).depth_mm, broken_teeth(state))
     low = f" Low: {', '.join(str(tooth) for tooth in verdict.low[:8])}." if verdict.low else ""
     return (f"{verdict.why}{low}",)
 
 
-def _settle(state: State, saw: Saw, told: Step, level: Level) -> Asked:
+def _settle(at: Bearings, told: Step) -> Asked:
     """The plan with the advice on it: what the advice would change first, then why the rest stands.
 
     A learner also hears where printed practice is otherwise than the recipe.
     """
-    given = advice(state, saw)
-    differs = against(state, saw)
+    state, saw, differs = at.state, at.saw, at.against
     lines = [f"Advised: {one.stage} {'in' if one.take_in else 'out'}. {one.why}" for one in differs]
     lines += remarks(saw, findings(state))
-    lines += [f"{one.stage}: {one.why}" for one in given if one not in differs]
+    lines += [f"{one.stage}: {one.why}" for one in advice(state, saw) if one not in differs]
     stages = [stage for stage in state.plan.order if FACTS[stage].optional]
     choices = tuple(f"{stage}: {'in' if stage in state.taken_in else 'out'}" for stage in stages)
-    if level is Level.TAUGHT:
+    if at.level is Level.TAUGHT:
         lines += [line for one in in_print(saw) for line in one.told]
     return Asked(told.title, tuple(lines), told.do, choices=choices, source=told.source)

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Set
 from dataclasses import dataclass
 from enum import StrEnum
 
 from session.walk.front import Ask, Front
 from session.walk.mark import Did
-from session.walk.rules import allowed
 from session.walk.stages import PLAN_STEP, Kind, Stage
-from session.walk.state import State
 
 
 class Act(StrEnum):
@@ -42,9 +41,8 @@ class Offer:
     word: str
 
 
-def offers(state: State, now: Front) -> tuple[Offer, ...]:
-    """What is offered now, most wanted first. Looked up in `session.walk.rules.allowed`."""
-    may = allowed(state)
+def offers(now: Front, may: Set[Did]) -> tuple[Offer, ...]:
+    """What is offered now, most wanted first, of what may be done (`session.walk.rules.allowed`)."""
     found: list[Offer] = []
     grading = now.ask is Ask.WORK and now.place is not None and now.place.stage is Stage.LEVEL and now.place.tooth
     main = Offer(Act.DONE, "as before") if grading else _MAIN.get(now.ask)

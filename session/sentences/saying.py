@@ -5,15 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from session.advice.gullet_advice import NO_RECORDS
 from session.sentences import front_words, whereabouts
-from session.sentences.offers import Offer, offers
+from session.sentences.bearings import Bearings
+from session.sentences.offers import Offer
 from session.texts.cautions import caution
-from session.texts.guidance import Level
-from session.trade.saw import Saw
 from session.trade.strokes import time_left
 from session.walk.front import Ask, Front
-from session.walk.known_bites import KnownBites
 from session.walk.pace import seconds_in
 from session.walk.place import Place
 from session.walk.stages import FACTS, Kind, Stage
@@ -64,14 +61,11 @@ class Saying:
     choices: tuple[str, ...] = ()
 
 
-def say(state: State, saw: Saw, level: Level = Level.TAUGHT, known: KnownBites = NO_RECORDS) -> Saying:
-    """What is said in ``state``, with as much beside it as ``level`` asks for.
-
-    known: the bites that the records taught, from which the strokes are told until this walk has taught its own.
-    """
-    now = state.front
-    place, about = state.place, _shown(state, now)
-    words = front_words.words(state, saw, now, level, known)
+def say(at: Bearings) -> Saying:
+    """What is said there."""
+    state, saw, now, place = at.state, at.saw, at.front, at.place
+    about = _shown(state, now)
+    words = front_words.words(at)
     done, total = whereabouts.progress(state, about)
     sides = _sides(state, about)
     # While the saw is being turned, the sign follows the saw and not the plan.
@@ -103,7 +97,7 @@ def say(state: State, saw: Saw, level: Level = Level.TAUGHT, known: KnownBites =
         done=done,
         total=total,
         in_effect=_in_effect(state, now, about),
-        offers=offers(state, now),
+        offers=at.offers,
         choices=words.choices,
     )
 

@@ -54,9 +54,8 @@ def broken_teeth(state: State) -> tuple[int, ...]:
     return tuple(tooth for tooth in found if tooth <= state.plan.points)
 
 
-def evening(state: State, saw: Saw, stage: Stage) -> EveningPlan | None:
-    """The evening plan for the flats as graded for ``stage``; None without grades, or for a line that allows none."""
-    grades = usable_grades(state, stage)
+def evening(state: State, saw: Saw, grades: Mapping[int, int]) -> EveningPlan | None:
+    """The evening plan for the flats as graded; None without grades, or for a line that allows none."""
     if not grades:
         return None
     # The line may have been counted longer or shorter than the recipe has it.
@@ -84,7 +83,14 @@ def _rises(saw: Saw) -> tuple[float, ...]:
 
 
 def bite_here(state: State, saw: Saw, stage: Stage = Stage.FILE, known: Bite = DEFAULT_BITE) -> Bite:
-    """Steel taken by one stroke, learned from the strokes that this walk marked in ``stage``; else ``known`` itself.
+    """Steel taken by one stroke, learned from the strokes that this walk marked in ``stage``; else ``known`` itself."""
+    if len(_counted_in(state, stage)) < LEARN_FROM:
+        return known
+    return bite_by(evening(state, saw, usable_grades(state, stage)), state, stage, known)
+
+
+def bite_by(plan: EveningPlan | None, state: State, stage: Stage, known: Bite) -> Bite:
+    """The same by the evening plan that the gullets of ``stage`` were filed to.
 
     Places that the timer marked teach nothing, nor does a gullet whose bite no file can have (a slip of the key), nor
     flats that another pass has widened since they were graded. Where every gullet says one stroke nothing is learned
@@ -93,9 +99,8 @@ def bite_here(state: State, saw: Saw, stage: Stage = Stage.FILE, known: Bite = D
     Strokes are counted whole, so the spread is no narrower than half of all counts are off by their rounding alone:
     a quarter of a stroke either way.
     """
-    marks = [mark for place, mark in state.outcomes.items() if place.stage is stage and _counted(mark)]
-    plan = evening(state, saw, stage) if len(marks) >= LEARN_FROM and not _widened(state) else None
-    if plan is None:
+    marks = _counted_in(state, stage)
+    if plan is None or len(marks) < LEARN_FROM or _widened(state):
         return known
     volumes, strokes = [], []
     for mark in sorted(marks, key=lambda mark: mark.seq):
@@ -127,6 +132,10 @@ def _widened(state: State) -> bool:
 
 def _leveled(place: Place, mark: Mark) -> bool:
     return place.stage is Stage.LEVEL and mark.did is Did.DONE
+
+
+def _counted_in(state: State, stage: Stage) -> list[Mark]:
+    return [mark for place, mark in state.outcomes.items() if place.stage is stage and _counted(mark)]
 
 
 def _counted(mark: Mark) -> bool:

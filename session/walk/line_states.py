@@ -2,8 +2,37 @@
 
 from __future__ import annotations
 
-from session.walk.place import Place, Standing
+from dataclasses import dataclass
+
+from session.walk.place import Standing
+from session.walk.stages import FACTS
 from session.walk.state import State
+
+
+@dataclass(frozen=True, slots=True)
+class LineStanding:
+    """The line as it stands.
+
+    teeth: one state a tooth, heel first. hand: the tooth in hand, or None where none is. flagged: teeth with a flag on
+    any of their places. reaches: first and last tooth of each part that the vise holds at once; the whole line where
+    no vise holds the saw.
+    """
+
+    teeth: tuple[Standing, ...]
+    hand: int | None
+    flagged: tuple[int, ...]
+    reaches: tuple[tuple[int, int], ...]
+
+
+def line_standing(state: State) -> LineStanding:
+    """The line of ``state``."""
+    place = state.place
+    return LineStanding(
+        teeth=line_states(state),
+        hand=place.tooth if place is not None and place.tooth else None,
+        flagged=tuple(sorted({flagged.tooth for flagged in state.flags if flagged.tooth})),
+        reaches=state.plan.reaches if place is not None and FACTS[place.stage].in_vise else ((1, state.plan.points),),
+    )
 
 
 def line_states(state: State) -> tuple[Standing, ...]:
@@ -28,13 +57,3 @@ def line_states(state: State) -> tuple[Standing, ...]:
         else:
             found[tooth] = Standing.DONE if before is Standing.DONE else Standing.AHEAD
     return tuple(found[tooth] for tooth in range(1, count + 1))
-
-
-def flagged_teeth(state: State) -> tuple[int, ...]:
-    """Teeth with a flag on any of their places."""
-    return tuple(sorted({place.tooth for place in state.flags if place.tooth}))
-
-
-def hand_tooth(place: Place | None) -> int | None:
-    """The tooth in hand, or None where none is."""
-    return place.tooth if place is not None and place.tooth else None

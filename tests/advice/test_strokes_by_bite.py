@@ -7,11 +7,11 @@ from typing import Any
 
 import pytest
 
-from session.advice.gullet_advice import Expected, expected
+from session.advice.gullet_advice import Expected
 from session.advice.saw_figures import figures
 from session.files.recipe import load_recipe
 from session.files.supplied import find_recipe
-from session.sentences.saying import say
+from session.sentences.moment import Moment
 from session.texts.guidance import Level
 from session.till.set_loss import SetWear
 from session.trade.grades import SHARES
@@ -59,20 +59,20 @@ def likely_mm3(bite_mm3: float) -> int:
 
 
 def test_before_anything_is_known_the_strokes_are_from_memory() -> None:
-    told = expected(at_the_file([]), SAW)
+    told = Moment(at_the_file([]), SAW).expected
     fewest, most = likely_mm3(DEFAULT_BITE.high_mm3), likely_mm3(DEFAULT_BITE.low_mm3)
     assert told.strokes == likely_mm3(DEFAULT_BITE.mm3)
     assert told.estimate == f"Strokes {fewest}–{most}: from memory."
 
 
 def test_the_records_are_where_a_walk_begins() -> None:
-    told = expected(at_the_file([]), SAW, RECORDS)
+    told = Moment(at_the_file([]), SAW, known=RECORDS).expected
     assert (told.strokes, told.estimate) == (3, "Strokes 2–4: records of 78 gullets.")
 
 
 def test_the_file_in_hand_has_its_own_records() -> None:
-    assert expected(at_the_file([], file="Needle"), SAW, RECORDS).strokes == 6
-    assert expected(at_the_file([], file="another"), SAW, RECORDS).strokes == 3
+    assert Moment(at_the_file([], file="Needle"), SAW, known=RECORDS).expected.strokes == 6
+    assert Moment(at_the_file([], file="another"), SAW, known=RECORDS).expected.strokes == 3
 
 
 @pytest.mark.parametrize(
@@ -87,7 +87,7 @@ def test_the_file_in_hand_has_its_own_records() -> None:
     ],
 )
 def test_five_gullets_of_this_walk_outweigh_the_records(filed: int, strokes: int, words: str) -> None:
-    told = expected(at_the_file([5] * filed), SAW, RECORDS)
+    told = Moment(at_the_file([5] * filed), SAW, known=RECORDS).expected
     assert (told.strokes, told.estimate) == (strokes, words)
 
 
@@ -97,7 +97,7 @@ def test_what_it_rests_on_is_told_to_a_learner_only() -> None:
         now = state.front
         marker = acts.turn if now.ask is Ask.TURN and not now.name else acts.acknowledge
         state = state.after(marker(state, AT) if now.ask is not Ask.SHIFT else acts.shift(state, AT))
-    said = {level: say(state, SAW, level, RECORDS) for level in Level}
+    said = {level: Moment(state, SAW, level, RECORDS).said for level in Level}
     told = {level: [line for line in one.lines if line.startswith("Strokes ")] for level, one in said.items()}
     assert told[Level.TAUGHT] == ["Strokes 2–4: records of 78 gullets."]
     assert told[Level.BRIEF] == told[Level.BARE] == []
@@ -108,7 +108,7 @@ def test_what_it_rests_on_is_told_to_a_learner_only() -> None:
 def test_nothing_is_said_where_nothing_is_to_be_taken() -> None:
     assert Expected().estimate == ""
     state = State.start(PLAN)
-    assert expected(state, SAW, RECORDS).estimate == ""
+    assert Moment(state, SAW, known=RECORDS).expected.estimate == ""
 
 
 def test_the_plan_tells_strokes_in_all_by_bite_and_take() -> None:

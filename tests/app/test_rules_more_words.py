@@ -31,7 +31,7 @@ def whole_walk(sitting, clock):
     while True:
         clock.pass_s(3)
         now, place = sitting.state.front, sitting.state.place
-        yield now, hands.saying()
+        yield now, hands.moment.said
         if now.ask is Ask.FINISHED:
             return
         working = now.ask is Ask.WORK

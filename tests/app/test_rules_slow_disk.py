@@ -81,7 +81,7 @@ async def test_rule_23_a_key_holds_the_countdown_while_its_mark_is_saved(shed, d
         await seen(person, "Saving … The countdown is held.")
         disk.set()
         await key
-        assert person.app.screen.hands.countdown.seconds is None
+        assert person.app.screen.desk.countdown.seconds is None
         assert person.last()["by"] == "timer"
         await person.press("2")
         assert [mark["tooth"] for mark in person.marks_on_disk()[-2:]] == [1, 3]

@@ -12,8 +12,9 @@ from made_saws import panel_saw
 from session.advice.look_over import against
 from session.desk.answers import read
 from session.rehearsal.filer import Filer, Move
+from session.sentences.moment import Moment
 from session.sentences.offers import Act
-from session.sentences.saying import Saying, say
+from session.sentences.saying import Saying
 from session.texts.steps import AskKind
 from session.texts.steps import step as step_of
 from session.trade.lengths import parse_length
@@ -92,7 +93,7 @@ class Rehearsed:
 
     def step(self) -> bool:
         """One move; False when the filer has none left."""
-        saying = say(self.state, self.saw)
+        saying = Moment(self.state, self.saw).said
         move = self.filer.next(saying)
         if move is None:
             return False

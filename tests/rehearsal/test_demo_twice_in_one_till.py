@@ -66,7 +66,7 @@ def first_gullet(till: Till, recipe: Path) -> tuple[str, ...]:
         place = now.place
         if now.ask is Ask.WORK and place is not None and place.stage is Stage.FILE:
             sitting.close()
-            return hands.saying().lines
+            return hands.moment.said.lines
         if now.ask.holds:
             hands.act(Act.AGREE)
         elif now.ask is Ask.WORK and place is not None and place.stage is Stage.LEVEL and place.step:

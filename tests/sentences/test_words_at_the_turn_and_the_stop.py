@@ -11,7 +11,8 @@ import pytest
 from session.advice.printed_choices import choices
 from session.files.recipe import load_recipe
 from session.files.supplied import find_recipe
-from session.sentences.saying import Saying, say
+from session.sentences.moment import Moment
+from session.sentences.saying import Saying
 from session.texts import faults, terms
 from session.texts.guidance import Level
 from session.texts.steps import step
@@ -65,7 +66,7 @@ def walk(saw: Saw, *, reshape: bool = False, grades: dict[int, int] | None = Non
 def turned(saw: Saw) -> dict[tuple[Stage, int, str], str]:
     """The sentence of each item of each turn, by stage and side; the first place is item ""."""
     return {
-        (now.place.stage, now.side, now.name): say(state, saw).instruction
+        (now.place.stage, now.side, now.name): Moment(state, saw).said.instruction
         for now, state in walk(saw)
         if now.ask is Ask.TURN and now.place is not None
     }
@@ -74,7 +75,7 @@ def turned(saw: Saw) -> dict[tuple[Stage, int, str], str]:
 def filed(saw: Saw, stage: Stage, *, reshape: bool = False) -> dict[int, Saying]:
     """What is said at each gullet of ``stage``."""
     return {
-        state.place.tooth: say(state, saw)
+        state.place.tooth: Moment(state, saw).said
         for now, state in walk(saw, reshape=reshape, grades=GRADES)
         if now.ask is Ask.WORK and state.place is not None and state.place.stage is stage
     }
@@ -94,7 +95,7 @@ class TestTheTurn:
         found = 0
         for now, state in walk(saw):
             if now.ask is Ask.TURN and not now.name and now.place is not None and now.place.tooth:
-                told, tooth = say(state, saw).instruction, now.place.tooth
+                told, tooth = Moment(state, saw).said.instruction, now.place.tooth
                 away = side_on_which_leans_away(tooth, leans) == now.side
                 assert told.startswith(f"Find tooth {tooth}, ")
                 assert told.endswith(f": it leans {'away from' if away else 'toward'} you.")
@@ -123,7 +124,7 @@ class TestTheTurn:
         assert turned(CROSSCUT)[Stage.SET, 2, ""].startswith("Find tooth 2, the second from the heel:")
 
     def test_no_side_2_of_1(self) -> None:
-        said = [say(state, RIP) for now, state in walk(replace(RIP, sides=1)) if now.ask is Ask.TURN]
+        said = [Moment(state, RIP).said for now, state in walk(replace(RIP, sides=1)) if now.ask is Ask.TURN]
         assert said
         assert all(one.side <= one.sides or not one.sides for one in said)
 
@@ -155,7 +156,7 @@ class TestTheStop:
 
     def test_from_two_sides_the_first_takes_half(self) -> None:
         halves = {
-            state.place.side: "half the flat" in say(state, RIP).instruction
+            state.place.side: "half the flat" in Moment(state, RIP).said.instruction
             for now, state in walk(RIP)
             if now.ask is Ask.WORK and state.place is not None and state.place.stage is Stage.FILE
         }
@@ -166,9 +167,9 @@ def test_a_learner_hears_the_other_practice_in_print_and_everyone_who_says_so() 
     now, state = next(one for one in walk(CROSSCUT) if one[1].place is not None and one[1].place.step == "plan")
     assert now.ask is Ask.WORK
     lines = [line for one in choices(CROSSCUT) for line in one.told]
-    assert say(state, CROSSCUT, Level.TAUGHT).lines[-len(lines) :] == tuple(lines)
-    assert not set(say(state, CROSSCUT, Level.BRIEF).lines) & set(lines)
-    assert say(state, CROSSCUT).source == step(Stage.LOOK_OVER, "plan").source
+    assert Moment(state, CROSSCUT, Level.TAUGHT).said.lines[-len(lines) :] == tuple(lines)
+    assert not set(Moment(state, CROSSCUT, Level.BRIEF).said.lines) & set(lines)
+    assert Moment(state, CROSSCUT).said.source == step(Stage.LOOK_OVER, "plan").source
 
 
 def test_a_learner_is_told_when_a_step_is_done() -> None:
@@ -176,8 +177,8 @@ def test_a_learner_is_told_when_a_step_is_done() -> None:
     while state.front.ask is Ask.CAUTION:
         state = state.after(acts.acknowledge(state, AT))
     told = step(Stage.LOOK_OVER, "points")
-    assert say(state, CROSSCUT, Level.TAUGHT).lines == (told.how, told.why, told.stop)
-    assert say(state, CROSSCUT, Level.BRIEF).lines == (told.how,)
+    assert Moment(state, CROSSCUT, Level.TAUGHT).said.lines == (told.how, told.why, told.stop)
+    assert Moment(state, CROSSCUT, Level.BRIEF).said.lines == (told.how,)
 
 
 def test_every_fault_is_met_at_the_trial_cut_or_found_by_its_name() -> None:

@@ -48,7 +48,7 @@ _GROUPS = {row.act: Binding.Group(str(row.group)) for row in ACTS}
 
 
 class BenchScreen(Screen[str]):
-    """Shows what `Desk` says and gives it what the keys mean. Holds nothing that the log does not say.
+    """Shows what the desk says and gives it what the keys mean. Holds nothing that the log does not say.
 
     Closes with "till" or "quit".
     """
@@ -63,7 +63,7 @@ class BenchScreen(Screen[str]):
 
     def __init__(
         self,
-        hands: Desk,
+        desk: Desk,
         keymap: Mapping[Act, tuple[str, ...]],
         saving: Saving,
         *,
@@ -82,7 +82,7 @@ class BenchScreen(Screen[str]):
         #: Work that writes is on its way; until it is done, no other is begun.
         self.waits = False
         self._saving = saving
-        self.hands = hands
+        self.desk = desk
         self.keymap = keymap
         self.ascii_only = ascii_only
 
@@ -115,25 +115,25 @@ class BenchScreen(Screen[str]):
         """Ask for room when there is too little; the layout itself is the style sheet's matter."""
         enough = self.query_one(TooSmall).fit(event.size)
         self.set_class(not enough, "small")
-        self._say_rows(self.hands.saying())
+        self._say_rows(self.desk.moment.said)
 
     def tick(self) -> None:
         """Time has passed: the countdown may have something to say."""
         if self.app.screen is not self or self.waits:
             return
-        if self.has_class("small") and self.hands.countdown.seconds is not None:
+        if self.has_class("small") and self.desk.countdown.seconds is not None:
             # Nothing is marked of a place that there is no room to show.
-            self.hands.countdown.hold()
+            self.desk.countdown.hold()
             self.show("The countdown is held: the window was too small.")
             return
-        if self.hands.countdown.seconds is not None:
+        if self.desk.countdown.seconds is not None:
             shown = self._terminal is None or self._terminal.shown
-            self._do(lambda: self.hands.tick(shown=shown))
+            self._do(lambda: self.desk.tick(shown=shown))
 
     def _count_down(self) -> None:
         """The seconds left, in the large numerals, with the place beside them."""
-        countdown = self.hands.countdown
-        saying = self.hands.saying()
+        countdown = self.desk.countdown
+        saying = self.desk.moment.said
         left = countdown.left_s()
         what = "s, then it marks" if countdown.warns else "s left"
         number = self.query_one(Number)
@@ -146,14 +146,14 @@ class BenchScreen(Screen[str]):
 
     def on_key(self, event: events.Key) -> None:
         """Any key at all holds a countdown, not only one that means something here."""
-        if self.hands.countdown.seconds is not None:
+        if self.desk.countdown.seconds is not None:
             event.stop()
             event.prevent_default()
             if self.waits:
-                self.hands.countdown.hold()
+                self.desk.countdown.hold()
                 self.query_one("#note", Words).say(f"{_SAVING} The countdown is held.")
             else:
-                self._do(lambda: self.hands.act(Act.HELP))
+                self._do(lambda: self.desk.act(Act.HELP))
 
     def action_act(self, act: str, digit: int = 0) -> None:
         """A key was pressed that means ``act``."""
@@ -174,7 +174,7 @@ class BenchScreen(Screen[str]):
         if self.waits:
             self.query_one("#note", Words).say(f"{_SAVING} That press was not taken.")
             return
-        self._do(lambda: self.hands.act(act, digit))
+        self._do(lambda: self.desk.act(act, digit))
 
     def _do(self, work: Callable[[], Reply | None]) -> None:
         """Do what may write to disk, and show what came of it; while a slow disk writes, say so (bench rule 17)."""
@@ -194,29 +194,30 @@ class BenchScreen(Screen[str]):
     def _did(self, reply: Reply | None) -> None:
         if reply is not None:
             self._answer(reply)
-        elif self.hands.countdown.seconds is not None:
+        elif self.desk.countdown.seconds is not None:
             self._count_down()
 
     def show(self, note: str = "") -> None:
         """Show this moment, and ``note`` about what was just done."""
-        hands, saying = self.hands, self.hands.saying()
+        moment, fault = self.desk.moment, self.desk.fault
+        saying = moment.said
         self._asked = saying.ask
         ascii_only = self.ascii_only
         left, right = self.query_one("#sign-left", SideSign), self.query_one("#sign-right", SideSign)
         left.display, right.display = saying.handle == "left", saying.handle == "right"
         (left if saying.handle == "left" else right).show(saying.side, saying.handle, ascii_only=ascii_only)
         self.query_one(Number).show(saying.numeral, saying.of, saying.where, ascii_only=ascii_only)
-        self.query_one(Panel).show(hands.sitting.state, hands.sitting.saw, saying, ascii_only=ascii_only)
-        self.query_one(LineStrip).show(hands.sitting.state, saying.handle, ascii_only=ascii_only)
+        self.query_one(Panel).show(moment, ascii_only=ascii_only)
+        self.query_one(LineStrip).show(moment.line, saying.handle, ascii_only=ascii_only)
         self._say_rows(saying)
-        self.query_one("#instruction", Words).say(hands.fault or saying.instruction)
+        self.query_one("#instruction", Words).say(fault or saying.instruction)
         effect = " · ".join(saying.in_effect)
         self.query_one("#effect", Words).say(f"IN EFFECT: {effect}" if effect else "")
         self.query_one("#note", Words).say(note)
-        self.query_one(TouchBar).offers = _AFTER_A_FAULT if hands.fault else saying.offers
-        self.set_class(bool(hands.fault), "fault")
+        self.query_one(TouchBar).offers = _AFTER_A_FAULT if fault else saying.offers
+        self.set_class(bool(fault), "fault")
         self.set_class(bool(saying.signal), "caution")
-        if self.hands.countdown.seconds is not None and self._terminal is not None:
+        if self.desk.countdown.seconds is not None and self._terminal is not None:
             # Before the timer marks this place, the terminal has to say that it shows it.
             self.call_after_refresh(self._terminal.ask_shown)
 
@@ -245,19 +246,19 @@ class BenchScreen(Screen[str]):
         if reply.refused or (self._asked is not before and self._asked in (Ask.TURN, Ask.CHECK)):
             self.signal()
         if reply.opens is Opens.LEAVE:
-            self.app.push_screen(Leave(saved(self.hands)), self._left)
+            self.app.push_screen(Leave(saved(self.desk)), self._left)
         elif reply.opens is Opens.TILL:
             self.dismiss("till")
         elif reply.shows:
             self.show()
             self.app.push_screen(Prompt(Question(reply.shows[0], reply.shows[1:])), self._after(None))
         elif reply.opens is not None:
-            question = questions(self.hands, reply.opens, self.keymap)
+            question = questions(self.desk, reply.opens, self.keymap)
             self.app.push_screen(Prompt(question), self._after(question.then))
 
     def _after(self, then: Callable[[str], Reply] | None) -> Callable[[str | None], None]:
         def answered(text: str | None) -> None:
-            self.hands.touched()
+            self.desk.touched()
             if text is None or then is None:
                 self.show("Closed; nothing was changed." if then is not None else "")
             else:

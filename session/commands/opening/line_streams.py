@@ -86,7 +86,7 @@ def open_plain(till: Till, sitting: Sitting) -> int:
         say(complaint)
     sitting.units = settings.units
     # A typed line is no key that repeats, so nothing guards against a second one soon after.
-    hands = Desk(
+    desk = Desk(
         sitting,
         guard_s=0.0,
         idle_s=float(settings.idle_s),
@@ -94,7 +94,7 @@ def open_plain(till: Till, sitting: Sitting) -> int:
         next_visit=lambda: next_visit(till, sitting.saw.name, sitting.clock.now()),
         bites=lambda: known_bites(till, sitting.saw.name),
     )
-    plain = Plain(hands, keymap(settings.keys), Streams(sys.stdin, sys.stdout))
+    plain = Plain(desk, keymap(settings.keys), Streams(sys.stdin, sys.stdout))
     try:
         with _signals():
             try:

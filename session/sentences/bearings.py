@@ -1,0 +1,98 @@
+"""What is known at one moment before any words: the state, with the numbers that words and pictures are made of."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from session.advice.gullet_advice import NO_RECORDS, Expected, expected
+from session.advice.look_over import against
+from session.advice.stage_advice import Counsel
+from session.sentences.offers import Offer, offers
+from session.texts.guidance import Level
+from session.trade.evening import EveningPlan
+from session.trade.saw import Saw
+from session.trade.sides import teeth_leaning_away
+from session.walk.front import Front
+from session.walk.graded_flats import evening, usable_grades
+from session.walk.known_bites import KnownBites
+from session.walk.line_states import LineStanding, line_standing
+from session.walk.mark import Did
+from session.walk.pace import idle_limit_s
+from session.walk.place import Place
+from session.walk.rules import allowed
+from session.walk.state import State
+
+
+@dataclass(frozen=True)
+class Bearings:
+    """The numbers of one moment. What is cached is worked out once, when it is first read; most moments need little.
+
+    saw: as it stands now, with the points counted on it. level: how much is said beside the instruction.
+    known: the bites that the records taught, from which strokes are told until this walk has taught its own.
+    next_time: what the closed record says to the next sharpening. idle_s: the least silence, in seconds, after which
+    the place is found again.
+    """
+
+    state: State
+    saw: Saw
+    level: Level = Level.TAUGHT
+    known: KnownBites = NO_RECORDS
+    next_time: tuple[str, ...] = ()
+    idle_s: float = 60.0
+
+    @property
+    def front(self) -> Front:
+        """What is asked."""
+        return self.state.front
+
+    @property
+    def place(self) -> Place | None:
+        """The place in hand."""
+        return self.state.place
+
+    @cached_property
+    def allowed(self) -> frozenset[Did]:
+        """The acts that may be made."""
+        return allowed(self.state)
+
+    @cached_property
+    def offers(self) -> tuple[Offer, ...]:
+        """What is offered, most wanted first."""
+        return offers(self.front, self.allowed)
+
+    @cached_property
+    def grades(self) -> Mapping[int, int]:
+        """The grades that tell of the flats as they are for the stage in hand, by tooth."""
+        return usable_grades(self.state, self.place.stage) if self.place is not None else {}
+
+    @cached_property
+    def evening(self) -> EveningPlan | None:
+        """The evening plan for those flats; None without grades, or for a line that allows none."""
+        return evening(self.state, self.saw, self.grades)
+
+    @cached_property
+    def expected(self) -> Expected:
+        """What to expect in the gullet in hand."""
+        return expected(self.state, self.grades, self.evening, self.known)
+
+    @cached_property
+    def against(self) -> tuple[Counsel, ...]:
+        """The advice of the look over that the plan as it stands does not follow."""
+        return against(self.state, self.saw)
+
+    @cached_property
+    def away(self) -> frozenset[int]:
+        """The teeth that lean away from the person, on the side that is up or that the saw is being turned to."""
+        return frozenset(teeth_leaning_away(self.front.side or self.state.side, self.saw.points, self.saw.first_leans))
+
+    @cached_property
+    def line(self) -> LineStanding:
+        """How each tooth of the line stands."""
+        return line_standing(self.state)
+
+    @cached_property
+    def silence_limit_s(self) -> float:
+        """Seconds without a key after which the place is found again."""
+        return idle_limit_s(self.state.marks, floor=self.idle_s)
