@@ -86,7 +86,7 @@ class BenchApp(App[int]):
         loop.add_signal_handler(signal.SIGINT, self._stop, INTERRUPTED)
         guard_continuing(self.refresh)
         self.set_keymap({str(act): ",".join(keys) for act, keys in self.keys.items() if keys != USUAL_KEYS[act]})
-        self.push_screen(TillScreen(self.till, self.complaints))
+        self.push_screen(TillScreen(self.till, self.settings, self.clock, self.complaints, self.open_bench))
         if self.sitting is not None:
             self.open_bench(self.sitting)
 

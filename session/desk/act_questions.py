@@ -39,8 +39,8 @@ def questions(desk: Desk, opens: Opens, keymap: Mapping[Act, tuple[str, ...]]) -
             return _remedy(desk)
         case Opens.LOOK_BACK:
             marks = last_marks(desk.moment.state, 200)
-            lines = tuple(f"{mark.seq:>5}  {mark.at:%H:%M:%S}  {told(mark)}" for mark in reversed(marks))
-            return Question("Looking back, newest first", lines or ("Nothing was marked yet.",))
+            rows = tuple(f"{mark.seq:>5}  {mark.at:%H:%M:%S}  {told(mark)}" for mark in reversed(marks))
+            return Question("Looking back, newest first", () if rows else ("Nothing was marked yet.",), rows)
         case Opens.TIMER:
             return _timer(desk)
         case Opens.TERMS:

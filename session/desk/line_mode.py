@@ -115,7 +115,7 @@ class Plain:
                 return not self._leaves()
             question = questions(self.desk, reply.opens, self._keymap)
             if reply.opens is Opens.LOOK_BACK:
-                question = Question(question.title, question.lines[:LOOKS_BACK])
+                question = Question(question.title, question.lines, question.rows[:LOOKS_BACK])
             asked = reply.opens is Opens.ANSWER
             reply, rest = self._ask(question, rest), ""
         if reply.note:
@@ -172,7 +172,7 @@ class Plain:
         return self._typed(": ").casefold() in ("y", "yes")
 
     def _tell(self, question: Question) -> None:
-        for line in (f"{question.title}.".replace("?.", "?").replace("..", "."), *question.lines):
+        for line in (f"{question.title}.".replace("?.", "?").replace("..", "."), *question.lines, *question.rows):
             self._lines.tell(in_ascii(line))
         for number, choice in enumerate(question.choices, 1):
             self._lines.tell(in_ascii(f"{number}: {choice}"))

@@ -23,14 +23,16 @@ def _says_nothing(text: str) -> str:
 class Question:
     """One thing asked, or only shown where ``then`` is None.
 
-    choices: picked by digit; the answer is then the choice's own text. hint: what a typed answer looks
-    like, empty for own words; None when nothing can be typed. check: what is wrong with a typed text, or
-    None when it will do. then: takes the answer. several: for an answer that would mark more than one
-    place, the sentence to agree to first, which names the first and the last (bench rule 9); else empty.
+    rows: a list to look through, a row each, its first cell blank. choices: picked by digit or from a list; the
+    answer is then the choice's own text. hint: what a typed answer looks like, empty for own words; None when nothing
+    can be typed. check: what is wrong with a typed text, or None when it will do. then: takes the answer. several:
+    for an answer that would mark more than one place, the sentence to agree to first, which names the first and the
+    last (bench rule 9); else empty.
     """
 
     title: str
     lines: tuple[str, ...] = ()
+    rows: tuple[str, ...] = ()
     choices: tuple[str, ...] = ()
     hint: str | None = None
     check: Callable[[str], str | None] = _will_do

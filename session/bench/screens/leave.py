@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import ClassVar, Final
 
-from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
+from textual.widgets import OptionList
 
+from session.bench.widgets.choice_list import ChoiceList
 from session.bench.widgets.words import Words
+
+#: Each answer with its line.
+_CHOICES: Final = {
+    "quit": " q  leave the program",
+    "till": " h  hang the saw up: back to the till",
+    "stay": " Esc or Space  stay",
+}
 
 
 class Leave(ModalScreen[str]):
@@ -32,20 +40,17 @@ class Leave(ModalScreen[str]):
             yield Words("Leave the bench?", classes="sheet-title")
             yield Words(self._saved)
             yield Words("")
-            yield Words(" q  leave the program", classes="choice")
-            yield Words(" h  hang the saw up: back to the till", classes="choice")
-            yield Words(" Esc or Space  stay", classes="choice")
+            choices = ChoiceList(_CHOICES.values(), classes="sheet-list short")
+            choices.can_focus = False
+            yield choices
 
     def on_mount(self) -> None:
         """Draw the frame in ASCII where the app draws so."""
         self.set_class(getattr(self.app, "ascii_only", False), "ascii")
 
-    def on_click(self, event: events.Click) -> None:
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """A line that is touched is the answer."""
-        touched, _ = self.get_widget_at(event.screen_x, event.screen_y)
-        for choice, answer in zip(self.query(".choice"), ("quit", "till", "stay"), strict=True):
-            if touched is choice:
-                self.dismiss(answer)
+        self.dismiss(tuple(_CHOICES)[event.option_index])
 
     def action_answer(self, answer: str) -> None:
         """Close with ``answer``."""

@@ -1,4 +1,4 @@
-"""A question over the bench: pick by digit, or type an answer that is checked before it is taken."""
+"""A question over the bench: pick from a list, or type an answer that is checked before it is taken."""
 
 from __future__ import annotations
 
@@ -9,8 +9,9 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
-from textual.widgets import Input
+from textual.widgets import Input, OptionList
 
+from session.bench.widgets.choice_list import ChoiceList
 from session.bench.widgets.words import Words
 from session.desk.question import LONGEST, Question
 from session.machine.clean_text import clean
@@ -49,6 +50,8 @@ class Prompt(ModalScreen[str | None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,f5", "close", "close", priority=True),
+        Binding("up", "choose('up')", "the choice above", show=False),
+        Binding("down", "choose('down')", "the choice below", show=False),
     ]
 
     def __init__(self, question: Question) -> None:
@@ -60,26 +63,35 @@ class Prompt(ModalScreen[str | None]):
     def compose(self) -> ComposeResult:
         """Title, words, choices, the line to type on, and what is wrong with it."""
         asked = self.question
-        with Vertical(classes="sheet"):
+        with Vertical(classes="sheet both" if asked.lines and self._rows else "sheet"):
             yield Words(asked.title, classes="sheet-title")
-            with VerticalScroll(classes="sheet-body", can_focus=asked.hint is None):
-                for line in asked.lines:
-                    yield Words(line)
-                for number, choice in enumerate(asked.choices, 1):
-                    yield Words(f" {number}  {choice}", classes="choice")
+            if asked.lines:
+                with VerticalScroll(classes="sheet-body", can_focus=asked.hint is None and not self._rows):
+                    yield Words("\n".join(asked.lines))
+            if self._rows:
+                # What is looked through is begun at once; what is picked waits for a key that means to pick.
+                chosen = 0 if asked.rows else None
+                yield ChoiceList(self._rows, chosen=chosen, classes="sheet-list")
             if asked.hint is not None:
                 yield Words(asked.how_to_type, classes="hint")
                 yield _Line(len(asked.choices))
             yield Words("", id="wrong")
             yield Words(self._foot(), classes="foot")
 
+    @property
+    def _rows(self) -> tuple[str, ...]:
+        return self.question.rows or tuple(f" {n}  {choice}" for n, choice in enumerate(self.question.choices, 1))
+
     def on_mount(self) -> None:
-        """Put the focus where typing goes, or where scrolling does."""
+        """Put the focus where typing goes, or where choosing or scrolling does."""
         self.set_class(getattr(self.app, "ascii_only", False), "ascii")
-        target = "#typed" if self.question.hint is not None else ".sheet-body"
-        self.query_one(target).focus()
+        long = next(iter((*self.query(ChoiceList), *self.query(".sheet-body"))), None)
+        target = self.query_one("#typed") if self.question.hint is not None else long
+        if target is not None:
+            target.focus()
         # That there is more than the sheet shows is said in words too; a scroll bar alone is easily overlooked.
-        self.watch(self.query_one(".sheet-body"), "show_vertical_scrollbar", self._say_foot)
+        if long is not None:
+            self.watch(long, "show_vertical_scrollbar", self._say_foot)
 
     def on_key(self, event: events.Key) -> None:
         """Pick by digit where there is nothing to type."""
@@ -92,18 +104,22 @@ class Prompt(ModalScreen[str | None]):
         if 1 <= number <= len(self.question.choices):
             self.dismiss(self.question.choices[number - 1])
 
-    def on_click(self, event: events.Click) -> None:
-        """A choice that is touched is picked."""
-        # As the click comes up through the sheet it no longer says on what it fell.
-        touched, _ = self.get_widget_at(event.screen_x, event.screen_y)
-        for number, choice in enumerate(self.query(".choice"), 1):
-            if touched is choice:
-                self.pick(number)
-                return
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """A choice that is touched, or pointed at and taken, is picked."""
+        self.pick(event.option_index + 1)
+
+    def action_choose(self, step: str) -> None:
+        """Move along the choices while the line to type on has the keys."""
+        for choices in self.query(ChoiceList):
+            choices.action_cursor_down() if step == "down" else choices.action_cursor_up()
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Take the typed answer when it will do; else say in words what is wrong with it."""
         text = clean(event.value).strip()
+        chosen = next((one.highlighted for one in self.query(ChoiceList)), None)
+        if not text and chosen is not None:
+            self.pick(chosen + 1)
+            return
         wrong = "nothing was typed; Esc closes" if not text else self.question.check(text)
         if wrong is None and text != self.named and (several := self.question.several(text)):
             self.named, wrong = text, f"{several} Enter again does so."
@@ -117,7 +133,7 @@ class Prompt(ModalScreen[str | None]):
         self.dismiss(None)
 
     def _say_foot(self, scrolls: bool) -> None:
-        more = scrolls and self.question.hint is None
+        more = scrolls and (self.question.hint is None or bool(self.question.choices))
         self.query_one(".foot", Words).say(("↑ ↓ show the rest · " if more else "") + self._foot())
 
     def _foot(self) -> str:
