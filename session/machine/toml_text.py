@@ -61,11 +61,17 @@ def read_text(path: Path, most: int = MOST_BYTES) -> str:
         _refuse_unless_regular(path.stat(), most)
         # The name may mean something else by now: not waiting on a pipe, and asking again once it is open.
         flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0) | getattr(os, "O_CLOEXEC", 0)
-        with os.fdopen(os.open(path, flags), "rb") as file:
-            _refuse_unless_regular(os.fstat(file.fileno()), most)
-            data = file.read(most + 1)
+        fd = os.open(path, flags)
+        try:
+            _refuse_unless_regular(os.fstat(fd), most)
+            data = _read(fd, most + 1)
+        finally:
+            os.close(fd)
     except FileNotFoundError:
         raise ReadingError("no such file") from None
+    except BlockingIOError:
+        # One of the kernel's own files: it counts as regular, and whoever reads it is to wait for more.
+        raise ReadingError("not a regular file (one of the kernel's, with nothing to read now)") from None
     except OSError as problem:
         raise ReadingError(f"cannot be read: {problem.strerror or 'unknown reason'}") from None
     except ValueError as problem:
@@ -98,6 +104,14 @@ def parse(text: str, longest_line: int = LONGEST_LINE) -> dict[str, Any]:
 
 def _line(text: str, place: int) -> int:
     return text.count("\n", 0, place) + 1
+
+
+def _read(fd: int, most: int) -> bytes:
+    parts: list[bytes] = []
+    while most > 0 and (part := os.read(fd, most)):
+        parts.append(part)
+        most -= len(part)
+    return b"".join(parts)
 
 
 def _refuse_unless_regular(status: os.stat_result, most: int) -> None:

@@ -14,7 +14,7 @@ from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
 from session.machine.toml_text import ReadingError, parse, read_text
 from session.till.slug import slug
-from session.till.till_folder import Till
+from session.till.till_folder import Till, is_folder
 
 _LONGEST_SHOWN: Final = 60
 
@@ -78,7 +78,9 @@ def name_inside(recipe: Path) -> str:
 def folders(path: Path) -> list[str]:
     """Names of the folders in ``path``; none when it is not there or cannot be read."""
     try:
-        return sorted(entry.name for entry in path.iterdir() if not entry.name.startswith(".") and entry.is_dir())
+        return sorted(
+            entry.name for entry in path.iterdir() if not entry.name.startswith(".") and is_folder(entry) is not False
+        )
     except OSError:
         return []
 

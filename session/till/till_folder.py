@@ -93,7 +93,7 @@ class Till:
 
     def log_folders(self) -> list[str]:
         """The slugs that have a folder of logs."""
-        return [path.name for path in _entries(self.path / "logs", Path.is_dir)]
+        return [path.name for path in _entries(self.path / "logs", lambda path: is_folder(path) is not False)]
 
     def ends(self, name: str | None = None) -> Iterator[LogEnds]:
         """The two ends of every log (of one saw), never all of its marks. Never raises: what cannot be read says so.
@@ -158,7 +158,16 @@ def _begun(ends: LogEnds) -> tuple[float, str]:
 
 
 def _files(folder: Path) -> list[Path]:
-    return _entries(folder, lambda path: path.suffix == ".toml" and path.is_file())
+    """What is named as a file of ours and is no folder: reading it says what is wrong with a pipe or a lost link."""
+    return _entries(folder, lambda path: path.suffix == ".toml" and is_folder(path) is not True)
+
+
+def is_folder(path: Path) -> bool | None:
+    """Whether ``path`` is a folder; None when that cannot be told, and whoever looks into it hears why."""
+    try:
+        return path.is_dir()
+    except OSError:
+        return None
 
 
 def _entries(folder: Path, wanted: Callable[[Path], bool]) -> list[Path]:

@@ -153,11 +153,16 @@ def test_a_till_that_cannot_be_looked_into_says_so(inside: str, till: Till, monk
     ]
 
 
-def test_a_file_that_cannot_be_looked_at_is_told_in_one_line(till: Till, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_file_that_cannot_be_looked_at_hides_no_other(till: Till, monkeypatch: pytest.MonkeyPatch) -> None:
+    saws = till.saws()
+    assert saws
+
     def refused(self: Path) -> bool:
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr(Path, "is_file", refused)
+    monkeypatch.setattr(Path, "is_dir", refused)
+    assert till.saws() == saws
+    refuse(monkeypatch, till.path)
     with pytest.raises(Refusal, match="cannot be read: you are not allowed") as told:
         till.saws()
     assert told.value.code == 4
