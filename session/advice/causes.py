@@ -15,7 +15,7 @@ from session.trade.observation import Bright, Cutting, Grain, Handle, LineShape,
 from session.trade.saw import Cut, Saw
 
 
-class Standing(StrEnum):
+class Suspicion(StrEnum):
     """How a cause stands against what was seen. One that is ruled out is not named at all."""
 
     SEEN = "seen"
@@ -30,7 +30,7 @@ class SuspectedCause:
     more can be looked at. reason: the cause and the remedy in one or two sentences; source: who says so.
     """
 
-    standing: Standing
+    standing: Suspicion
     works: tuple[What, ...]
     look: Look | None
     reason: str
@@ -52,7 +52,7 @@ HARD_WOOD_FLEAM: Final = 20.0
 #: So many low teeth may wait for the line (HASL; the number is common practice, no source).
 LOW_MAY_WAIT: Final = 3
 
-SEEN, POSSIBLE = Standing.SEEN, Standing.POSSIBLE
+SEEN, POSSIBLE = Suspicion.SEEN, Suspicion.POSSIBLE
 
 
 def causes(saw: Saw, seen: Seen, has: MeasuredSet) -> tuple[SuspectedCause, ...]:

@@ -6,34 +6,29 @@ be after today's own work. Everything is advice; the person changes it with one 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from datetime import date
 from typing import Final
 
-from session.advice.causes import Standing, SuspectedCause, causes, over_words, uneven_words
+from session.advice.causes import SuspectedCause, Suspicion, causes, over_words, uneven_words
 from session.advice.measured_set import MeasuredSet, measured_set
 from session.advice.plausibility import (
-    OTHER_SAW_SHARE,
     Doubt,
     by_count,
     doubts,
     leaning,
     other_count,
-    points_of,
     without,
 )
 from session.advice.saw_records import NO_HISTORY, SawRecords
 from session.advice.sharpness import Degree, Sharpness, sharp_and_good, sharpness
+from session.advice.stops import Advised, notes, stopped
 from session.advice.work import FREE, LIGHT_PASSES, Piece, What, filing_mm, passes_mm, piece, stroke_mm
 from session.texts.wording import fine, teeth
 from session.trade.leveling import PASS_MM
 from session.trade.observation import Bright, Cutting, Handle, Look, Plate, Seen
 from session.trade.saw import Leans, Order, Saw
-
-#: So many broken teeth in a row, or this share of the line broken, are no matter for a file: judgement, from memory.
-BROKEN_IN_A_ROW: Final = 3
-BROKEN_SHARE: Final = 0.1
 
 #: So many looks are asked for before work begins; more are a chore that nobody does.
 MOST_LOOKS: Final = 2
@@ -66,97 +61,16 @@ _ORDER: Final = (
 _FILE_FIRST: Final = tuple(one for one in _ORDER if one is not What.SET)
 
 
-@dataclass(frozen=True, slots=True)
-class Advised:
-    """What is advised.
-
-    work: in working order, never empty. looks: what to look at first, most telling first. stop: no steel may be taken
-    today. less, more: the neighboring choices, () where there is none. doubts: figures that cannot be. notes: what is
-    to be heeded whatever is done.
-    """
-
-    work: tuple[Piece, ...]
-    looks: tuple[Look, ...] = ()
-    stop: bool = False
-    less: tuple[Piece, ...] = ()
-    more: tuple[Piece, ...] = ()
-    doubts: tuple[Doubt, ...] = ()
-    notes: tuple[str, ...] = ()
-
-    @property
-    def whats(self) -> tuple[What, ...]:
-        """The kinds of work alone."""
-        return tuple(one.what for one in self.work)
-
-
 def decide(saw: Saw, seen: Seen, records: SawRecords = NO_HISTORY, today: date | None = None) -> Advised:
     """What ``saw`` needs by what was seen of it and what its records add. today: for dates; None believes any."""
     doubted = doubts(saw, seen, records, today)
     believed = without(seen, doubted)
-    stopped = _stopped(saw, believed)
-    found = stopped if stopped is not None else _Judging(saw, believed, records, doubted).advised()
+    stop = stopped(saw, believed)
+    found = stop if stop is not None else _Judging(saw, believed, records, doubted).advised()
     looks = (*(one.look for one in doubted), *(look for look in found.looks if look not in [d.look for d in doubted]))
     return replace(
-        found, looks=looks[: max(MOST_LOOKS, len(doubted))], doubts=doubted, notes=(*found.notes, *_notes(believed))
+        found, looks=looks[: max(MOST_LOOKS, len(doubted))], doubts=doubted, notes=(*found.notes, *notes(believed))
     )
-
-
-def _stopped(saw: Saw, seen: Seen) -> Advised | None:
-    """What keeps every file off this saw today; None when nothing does."""
-    if seen.crack is not None:
-        where = f" at gullet {seen.crack.gullet}" if seen.crack.gullet is not None else ""
-        long = f", {seen.crack.length}" if seen.crack.length is not None else ""
-        why = f"The plate is cracked{where}{long}: out of use until one who can has seen to it."
-        return Advised((piece(What.OUT_OF_USE, why, "OSHA3080"),), stop=True)
-    if seen.hard_teeth:
-        if seen.last_cut is Cutting.GOOD or seen.bright is Bright.NONE:
-            why = "Hard teeth are not filed: use the saw until it is dull, then replace it."
-            return Advised((piece(What.NOTHING, why, "GOR; BS3159 5.1"),), stop=True)
-        why = "Hard teeth are not filed: a file only skates on them. Replace the saw when it no longer cuts."
-        return Advised((piece(What.OUT_OF_USE, why, "GOR; BS3159 5.1"),), stop=True)
-    broken = seen.broken or ()
-    run, points = _longest_run(broken), points_of(saw, seen)
-    if run >= BROKEN_IN_A_ROW or len(broken) > BROKEN_SHARE * points:
-        many = f"{run} in a row" if run >= BROKEN_IN_A_ROW else f"{len(broken)} of {points}"
-        why = f"{many} teeth are broken: not a sharpening. Retooth the stretch or the line, or hang the saw up."
-        source = "judgement; from memory"
-        less = piece(What.NOTHING, "Hang it up until somebody can retooth it.", source)
-        more = piece(What.OUT_OF_USE, "Take it out of use.", source)
-        return Advised((piece(What.RETOOTH, why, source),), stop=True, less=(less,), more=(more,))
-    return _other_saws_recipe(saw, seen)
-
-
-def _other_saws_recipe(saw: Saw, seen: Seen) -> Advised | None:
-    odd = other_count(saw, seen)
-    if odd is None:
-        return None
-    look, counted, said = odd
-    if abs((counted - 1) / (said - 1) - 1) <= OTHER_SAW_SHARE:
-        return None
-    why = f"You counted {counted:g} points where the recipe says {said:g}: this is the recipe of another saw."
-    return Advised((piece(What.MEND_RECIPE, why, "NOYES p. 63; judgement"),), (look,), stop=True)
-
-
-def _longest_run(numbers: Sequence[int]) -> int:
-    longest = run = 0
-    before = None
-    for number in numbers:
-        run = run + 1 if before is not None and number == before + 1 else 1
-        longest, before = max(longest, run), number
-    return longest
-
-
-def _notes(seen: Seen) -> tuple[str, ...]:
-    """What to heed in every stage."""
-    told = []
-    for tooth in (seen.broken or ())[:4]:
-        gullets = f"gullets {tooth - 1} and {tooth}" if tooth > 1 else "gullet 1"
-        told.append(f"Tooth {tooth} is broken: leave the stump, do not bend it, and lean off it in {gullets} (DREW).")
-    if len(seen.broken or ()) > 4:
-        told.append(f"So for {teeth((seen.broken or ())[4:])}.")
-    if seen.low:
-        told.append(f"Leave {teeth(seen.low)} alone until the line comes down to them (HASL p. 74).")
-    return tuple(told)
 
 
 class _Judging:
@@ -183,7 +97,7 @@ class _Judging:
         default = not (care or remedies or self.recipe or self.doubted)
         filing = self._sharpness(default)
         degree = filing.degree
-        settled = chosen is not None and chosen.standing is Standing.SEEN and FREE.issuperset(chosen.works)
+        settled = chosen is not None and chosen.standing is Suspicion.SEEN and FREE.issuperset(chosen.works)
         explained = settled and bool(chosen is not None and chosen.works)
         fault = self.seen.last_cut not in (None, Cutting.GOOD, Cutting.UNTRIED, Cutting.SLOW)
         if degree is Degree.TOUCH_UP and (explained or (fault and pending)):
@@ -253,11 +167,11 @@ class _Judging:
         A cause that was seen comes before one that is only possible. Of those only possible and not yet looked for, no
         remedy is taken that costs more than time.
         """
-        seen = next((one for one in suspected if one.standing is Standing.SEEN), None)
+        seen = next((one for one in suspected if one.standing is Suspicion.SEEN), None)
         before = suspected if seen is None else suspected[: suspected.index(seen)]
         pending = tuple(dict.fromkeys(one.look for one in before if one.look is not None))
         if seen is not None:
-            later = [one for one in suspected[suspected.index(seen) :] if one.standing is Standing.POSSIBLE]
+            later = [one for one in suspected[suspected.index(seen) :] if one.standing is Suspicion.POSSIBLE]
             costs = not FREE.issuperset(seen.works) and bool(seen.works)
             more = tuple(one.look for one in later if one.look in (Look.PLATE, Look.WOOD) and one.look is not None)
             return seen, tuple(dict.fromkeys((*pending, *(more if costs else ()))))
@@ -266,7 +180,7 @@ class _Judging:
                 return one, pending
         if self.seen.last_cut is Cutting.WANDERS and pending:
             why = "Let the saw find its own way, the eye over its back; look at plate and rows before any steel."
-            return SuspectedCause(Standing.POSSIBLE, (What.TECHNIQUE,), None, why, "FSMAN; judgement"), pending
+            return SuspectedCause(Suspicion.POSSIBLE, (What.TECHNIQUE,), None, why, "FSMAN; judgement"), pending
         return None, pending
 
     def _with_neighbors(

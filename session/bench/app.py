@@ -5,22 +5,22 @@ from __future__ import annotations
 import asyncio
 import os
 import signal
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import ClassVar, Final
+from types import FrameType
+from typing import Any, ClassVar, Final
 
 from textual.app import App
 from textual.binding import Binding, BindingType
 
 from session.bench.screens.bench_screen import BenchScreen
 from session.bench.screens.till_screen import TillScreen
-from session.bench.suspension import guard_continuing
 from session.bench.terminal_driver import HUNG_UP, WatchedDriver
 from session.bench.themes import PLAIN, THEMES, USUAL, inks_for, without_color
 from session.desk.desk import Desk
 from session.desk.disk_words import torn
 from session.desk.key_table import USUAL_KEYS, keymap
-from session.desk.saving import Saving
+from session.desk.save_thread import SaveThread
 from session.files.settings import Settings
 from session.log.sitting import Sitting
 from session.machine.clock import Clock
@@ -68,7 +68,7 @@ class BenchApp(App[int]):
         self.sitting = sitting
         self.last_log: Path | None = None
         self._desk: Desk | None = None
-        self._saving: Saving | None = None
+        self._saving: SaveThread | None = None
         for theme in (*THEMES, PLAIN):
             self.register_theme(theme)
         wanted = settings.theme if settings.theme in self.available_themes else USUAL
@@ -84,7 +84,7 @@ class BenchApp(App[int]):
         for number, code in ((signal.SIGTERM, 128 + signal.SIGTERM), (signal.SIGHUP, HUNG_UP)):
             loop.add_signal_handler(number, self._stop, code)
         loop.add_signal_handler(signal.SIGINT, self._stop, INTERRUPTED)
-        guard_continuing(self.refresh)
+        _guard_continuing(self.refresh)
         self.set_keymap({str(act): ",".join(keys) for act, keys in self.keys.items() if keys != USUAL_KEYS[act]})
         self.push_screen(TillScreen(self.till, self.settings, self.clock, self.complaints, self.open_bench))
         if self.sitting is not None:
@@ -113,7 +113,7 @@ class BenchApp(App[int]):
             bites=lambda: self._bites(sitting.saw.name),
         )
         self._desk = desk
-        self._saving = Saving()
+        self._saving = SaveThread()
         bench = BenchScreen(
             desk,
             self.keys,
@@ -171,3 +171,34 @@ class BenchApp(App[int]):
         if self._saving is not None:
             self._saving.settle()
         self.exit(code, return_code=code)
+
+
+def _guard_continuing(redraw: Callable[[], Any]) -> None:
+    """Let SIGCONT start the terminal's driver only after SIGTSTP has stopped it; else only ``redraw`` is called.
+
+    A program stopped by SIGSTOP from outside has not given its terminal back. Textual's own handler would
+    start a second reader of keys beside the first, and the program could not end any more.
+    Where no driver listens for these signals nothing is done.
+    """
+    if not hasattr(signal, "SIGTSTP"):
+        return
+    stop, go_on = signal.getsignal(signal.SIGTSTP), signal.getsignal(signal.SIGCONT)
+    if not callable(stop) or not callable(go_on):
+        return
+    given_back = False
+
+    def stopping(number: int, frame: FrameType | None) -> None:
+        nonlocal given_back
+        given_back = True
+        stop(number, frame)
+
+    def continuing(number: int, frame: FrameType | None) -> None:
+        nonlocal given_back
+        if given_back:
+            given_back = False
+            go_on(number, frame)
+        else:
+            redraw()
+
+    signal.signal(signal.SIGTSTP, stopping)
+    signal.signal(signal.SIGCONT, continuing)

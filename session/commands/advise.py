@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from session.advice.decision import Advised
+    from session.advice.stops import Advised
     from session.advice.work import Piece
     from session.trade.saw import Saw
 

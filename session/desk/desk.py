@@ -13,9 +13,9 @@ from session.advice.gullet_advice import NO_RECORDS
 from session.desk.countdown import UNSEEN_S, Countdown
 from session.desk.guards import Guards, span
 from session.desk.key_table import Group, of_group
-from session.desk.mark_writing import Making
+from session.desk.mark_writer import MarkWriter
 from session.desk.reply import Opens, Reply
-from session.desk.step_answers import Stepping
+from session.desk.step_answers import StepAnswers
 from session.log.sitting import Sitting
 from session.sentences.moment import Moment
 from session.sentences.offers import Act
@@ -69,8 +69,8 @@ class Desk:
         bites: Callable[[], KnownBites] = KnownBites,
     ) -> None:
         self.sitting: Final = sitting
-        self.making: Final = Making(sitting)
-        self.steps: Final = Stepping(self.making)
+        self.making: Final = MarkWriter(sitting)
+        self.steps: Final = StepAnswers(self.making)
         self.guards: Final = Guards(sitting.clock, guard_s)
         self.countdown: Final = Countdown(sitting.clock)
         self.idle_s: Final = idle_s

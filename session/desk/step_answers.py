@@ -8,7 +8,7 @@ from typing import Final
 from session.advice.set_advice import set_told
 from session.advice.stage_advice import Counsel
 from session.desk.answers import Answer
-from session.desk.mark_writing import Making
+from session.desk.mark_writer import MarkWriter
 from session.desk.reply import Opens, Reply
 from session.texts.faults import Extra
 from session.texts.steps import Asks
@@ -22,10 +22,10 @@ from session.walk.stages import FACTS, PLAN_STEP, TRIAL_CUT_STEP, Stage
 MEASURE: Final = "measure"
 
 
-class Stepping:
-    """Answers steps through one `Making`."""
+class StepAnswers:
+    """Answers steps through one `MarkWriter`."""
 
-    def __init__(self, making: Making) -> None:
+    def __init__(self, making: MarkWriter) -> None:
         self._making: Final = making
 
     def asks(self) -> Asks | None:

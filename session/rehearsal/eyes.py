@@ -7,7 +7,7 @@ from random import Random
 from typing import Final
 
 from session.advice.set_advice import least_set_mm
-from session.rehearsal.plate import Plate
+from session.rehearsal.plate import SimulatedPlate
 from session.sentences.saying import Saying
 from session.texts.steps import step
 from session.trade.file_life import CORNERS
@@ -38,7 +38,7 @@ _ASKED: Final = {
 class Eyes:
     """Looks at one plate. What is asked about the saw as it came to the bench is kept from the first look."""
 
-    def __init__(self, plate: Plate) -> None:
+    def __init__(self, plate: SimulatedPlate) -> None:
         self._plate = plate
         self._first_bright = self._bright()
         self._first_cut = self._last_cut()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from random import Random
 from typing import Final
 
-from session.rehearsal.plate import Plate, Stroked
+from session.rehearsal.plate import SimulatedPlate, Stroked
 from session.trade.leveling import PASS_MM
 from session.trade.saw import Saw
 from session.trade.strokes import DEFAULT_BITE_HIGH_MM3, DEFAULT_BITE_LOW_MM3
@@ -29,7 +29,7 @@ NOTHING_MM: Final = 1e-9
 class Hands:
     """Two hands with their own bite and pressure, working on one plate."""
 
-    def __init__(self, plate: Plate, rng: Random) -> None:
+    def __init__(self, plate: SimulatedPlate, rng: Random) -> None:
         self.plate: Final = plate
         self._rng: Final = rng
         self._bite_mm3: Final = rng.uniform(*BITE_MM3)

@@ -58,7 +58,7 @@ class Stroked:
 
 
 @dataclass(slots=True)
-class Plate:
+class SimulatedPlate:
     """The plate of ``saw``, which may carry another number of teeth than its recipe says.
 
     teeth: from the heel. filed: every gullet filed, in order. Lengths in mm.

@@ -8,7 +8,7 @@ from __future__ import annotations
 from random import Random
 from typing import Final
 
-from session.rehearsal.plate import Plate, ToothSteel
+from session.rehearsal.plate import SimulatedPlate, ToothSteel
 from session.trade.saw import Leans, Saw
 
 #: How far a point lies out of its place along the line, as a share of the pitch, at most.
@@ -30,10 +30,10 @@ HOLLOW_IN: Final = 8
 HOLLOW_MM: Final = 0.08
 
 
-def worn_plate(saw: Saw, rng: Random, points: int | None = None) -> Plate:
+def worn_plate(saw: Saw, rng: Random, points: int | None = None) -> SimulatedPlate:
     """A worn plate of ``saw`` with ``points`` teeth (the recipe's count when None), the same for the same ``rng``."""
     count = saw.points if points is None else points
-    plate = Plate(saw, [])
+    plate = SimulatedPlate(saw, [])
     hollow = HOLLOW_MM if rng.randrange(HOLLOW_IN) == 0 else 0.0
     low = _low(rng, count)
     broken = rng.randrange(1, count + 1) if rng.randrange(BROKEN_IN) == 0 else 0

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from session.texts.tables import cited, entry, table
+from session.texts.word_files import cited, entry, table
 from session.walk.stages import Stage
 
 

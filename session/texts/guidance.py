@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from session.texts.tables import cited, entry
+from session.texts.word_files import cited, entry
 from session.walk.stages import Stage
 
 

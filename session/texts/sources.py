@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from session.texts.tables import table
+from session.texts.word_files import table
 
 #: What may stand in place of a work, and what it means. Nothing marked so is a published fact.
 UNPUBLISHED: Final[dict[str, str]] = {

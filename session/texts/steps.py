@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
-from session.texts.tables import cited, entry
+from session.texts.word_files import cited, entry
 from session.walk.measurables import MEASURABLES, Measurable
 from session.walk.stages import Stage
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from session.texts import faults
-from session.texts.tables import cited, entry, table
+from session.texts.word_files import cited, entry, table
 
 
 @dataclass(frozen=True, slots=True)

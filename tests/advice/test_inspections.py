@@ -14,7 +14,8 @@ from hypothesis import strategies as st
 
 from inspections import INSPECTIONS, Inspection
 from made_saws import panel_saw
-from session.advice.decision import Advised, decide
+from session.advice.decision import decide
+from session.advice.stops import Advised
 from session.advice.work import FREE, What, steel_mm
 from session.cli import main
 from session.texts.sources import works

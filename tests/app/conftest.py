@@ -20,7 +20,7 @@ from textual.pilot import Pilot
 
 from ears import Ears
 from session.bench.app import BenchApp
-from session.desk import saving
+from session.desk import save_thread
 from session.files.recipe import load_recipe
 from session.files.settings import Settings
 from session.log.sitting import Sitting
@@ -211,7 +211,7 @@ _ANSWERS: dict[Ask, Callable[[State, Front, datetime], Mark]] = {
 @pytest.fixture(autouse=True)
 def quick_disk(monkeypatch: pytest.MonkeyPatch) -> None:
     """No disk is slow but the one of tests/app/test_rules_slow_disk.py: a busy machine is not what is tested."""
-    monkeypatch.setattr(saving, "SHOWS_AFTER_S", 60.0)
+    monkeypatch.setattr(save_thread, "SHOWS_AFTER_S", 60.0)
 
 
 class Shed:

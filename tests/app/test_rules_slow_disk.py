@@ -7,7 +7,7 @@ import threading
 
 import pytest
 
-from session.desk import saving
+from session.desk import save_thread
 from session.log.journal import Journal
 
 
@@ -22,7 +22,7 @@ def disk(monkeypatch, quick_disk):
         append(journal, mark)
 
     monkeypatch.setattr(Journal, "append", slow)
-    monkeypatch.setattr(saving, "SHOWS_AFTER_S", 0.1)
+    monkeypatch.setattr(save_thread, "SHOWS_AFTER_S", 0.1)
     yield ready
     ready.set()
 

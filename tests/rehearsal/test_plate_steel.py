@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from made_saws import small_saw
 from session.rehearsal.filer_hands import Hands
-from session.rehearsal.plate import Plate, PlateError, ToothSteel
+from session.rehearsal.plate import PlateError, SimulatedPlate, ToothSteel
 from session.rehearsal.worn_plate import worn_plate
 from session.trade.lengths import parse_length
 from session.trade.leveling import flat_from_off_mm, off_from_flat_mm
@@ -37,13 +37,13 @@ WORK = st.lists(
 )
 
 
-def sharp(saw: Saw = SAW) -> Plate:
+def sharp(saw: Saw = SAW) -> SimulatedPlate:
     """A plate with every tooth sharp, in its place and at the nominal line."""
     places = [saw.from_heel_mm(k) for k in range(1, saw.points + 1)]
-    return Plate(saw, [ToothSteel(x, x, 0.0, 0.15, 0.0) for x in places])
+    return SimulatedPlate(saw, [ToothSteel(x, x, 0.0, 0.15, 0.0) for x in places])
 
 
-def do(plate: Plate, work: tuple[object, ...]) -> None:
+def do(plate: SimulatedPlate, work: tuple[object, ...]) -> None:
     match work:
         case ("level", float(take)):
             plate.level(take)

@@ -6,14 +6,14 @@ from random import Random
 
 import pytest
 
-from session.rehearsal.plate import Plate
+from session.rehearsal.plate import SimulatedPlate
 from session.rehearsal.worn_plate import worn_plate
 from session.trade.saw import Saw
 
 SEEDS = range(40)
 
 
-def plates(saw: Saw) -> list[Plate]:
+def plates(saw: Saw) -> list[SimulatedPlate]:
     return [worn_plate(saw, Random(seed)) for seed in SEEDS]
 
 

@@ -11,7 +11,7 @@ import pytest
 
 from session.texts import cautions, faults, sources, terms
 from session.texts.steps import AskKind, step
-from session.texts.tables import NoEntryError, entry, table
+from session.texts.word_files import NoEntryError, entry, table
 from session.walk.stages import FACTS, Kind, Stage
 
 #: The short names of the project's table of trade sources, written out a second time on purpose.

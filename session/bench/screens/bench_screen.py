@@ -30,7 +30,7 @@ from session.desk.disk_words import saved
 from session.desk.key_table import ACTS, ROWS, USUAL_KEYS
 from session.desk.question import Question
 from session.desk.reply import Opens, Reply
-from session.desk.saving import Saving
+from session.desk.save_thread import SaveThread
 from session.pictures.place_row import places_row, whole_parts
 from session.sentences.offers import Act, Offer
 from session.sentences.saying import Saying
@@ -65,7 +65,7 @@ class BenchScreen(Screen[str]):
         self,
         desk: Desk,
         keymap: Mapping[Act, tuple[str, ...]],
-        saving: Saving,
+        saving: SaveThread,
         *,
         ascii_only: bool = False,
         most_rows: int = 9,

@@ -1,4 +1,4 @@
-"""Making marks for a front end: each is on disk before anything is said, and a refusal is said in words."""
+"""MarkWriter marks for a front end: each is on disk before anything is said, and a refusal is said in words."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from session.walk.mark import Mark
 from session.walk.state import State
 
 
-class Making:
+class MarkWriter:
     """Writes marks to one sitting. ``fault`` is why the disk would not take one, and what to note by hand."""
 
     def __init__(self, sitting: Sitting) -> None:

@@ -12,7 +12,7 @@ T = TypeVar("T")
 SHOWS_AFTER_S: Final = 0.1
 
 
-class Saving:
+class SaveThread:
     """Does one piece of work after another."""
 
     def __init__(self) -> None:
