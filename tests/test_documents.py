@@ -65,7 +65,8 @@ def rows(text: str) -> dict[str, list[str]]:
 
 def adapter(field: FieldInfo) -> TypeAdapter[Any]:
     """What checks one value of a field."""
-    return TypeAdapter(Annotated[(field.annotation, *field.metadata)] if field.metadata else field.annotation)
+    kind: Any = field.annotation
+    return TypeAdapter(Annotated[(kind, *field.metadata)] if field.metadata else kind)
 
 
 def allowed(field: FieldInfo) -> str:

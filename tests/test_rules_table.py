@@ -25,7 +25,7 @@ def table() -> dict[int, set[tuple[str, str]]]:
         assert number not in rules
         lines = [line for line in text.splitlines() if line.startswith("- ")]
         assert all(TEST.fullmatch(line) for line in lines), number
-        rules[number] = {found.groups() for line in lines if (found := TEST.fullmatch(line))}
+        rules[number] = {(found[1], found[2]) for line in lines if (found := TEST.fullmatch(line))}
         assert len(rules[number]) == len(lines), f"a test of rule {number} is listed twice"
     return rules
 

@@ -108,7 +108,10 @@ def test_the_stone_shortens_the_life_of_a_set() -> None:
     fresh = [
         told(saw)["sharpenings_fresh_set_outlives"] for saw in (dataclasses.replace(SAW, dressing_passes=0), dressed)
     ]
-    assert fresh[0].value > fresh[1].value > 0
+    undressed, stoned = (one.value for one in fresh)
+    assert undressed is not None
+    assert stoned is not None
+    assert undressed > stoned > 0
     assert "to the stone" in fresh[1].formula
     assert "judgement" in fresh[1].source
     assert "judgement" not in fresh[0].source
@@ -188,7 +191,7 @@ def test_the_formulas_on_the_screen_give_the_values_beside_them(
     rake: float, fleam: float, slope: float, points: FilePoints
 ) -> None:
     # No set: what is bent of a tooth this shallow may be shorter than the set is wide, which is told elsewhere.
-    angles = {"rake": rake, "fleam": fleam, "slope": slope, "file_points": points}
+    angles: dict[str, Any] = {"rake": rake, "fleam": fleam, "slope": slope, "file_points": points}
     saw = dataclasses.replace(SAW, **angles, set_per_side=None, least_per_side=None)
     made, shown = tooth_of(saw), told(saw)
     for key, after in (("rake_plate_deg", " for block"), ("back_plate_deg", " for b")):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from enum import Enum
 from pathlib import Path
 from typing import Any, Final
 
@@ -90,7 +91,7 @@ def over(*thou: float) -> tuple[Length, ...]:
     return tuple(Length.of((35.0 + 2 * one) * 0.0254, "in") for one in thou)
 
 
-def maybe(words: type[Any]) -> st.SearchStrategy[Any]:
+def maybe(words: type[Enum]) -> st.SearchStrategy[Any]:
     return st.none() | st.sampled_from(list(words))
 
 
@@ -229,7 +230,8 @@ FINDS: Final[dict[str, tuple[Any, ...]]] = {
 
 @given(SAWS, ALL_SEEN, st.sampled_from(sorted(FINDS)))
 def test_not_looking_never_takes_more_steel_than_the_worst_that_could_be_seen(saw: Saw, seen: Seen, key: str) -> None:
-    unknown = decide(saw, replace(seen, **{key: () if key == "over_points" else None}))
+    nothing: dict[str, Any] = {key: () if key == "over_points" else None}
+    unknown = decide(saw, replace(seen, **nothing))
     known = [decide(saw, replace(seen, **{key: found})) for found in FINDS[key]]
     assert steel_mm(unknown.work) <= max(steel_mm(one.work) for one in known) + 1e-9
 

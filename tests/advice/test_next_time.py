@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import fields
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -110,8 +111,9 @@ def test_work_done_and_a_fault_left() -> None:
 
 @pytest.mark.parametrize("name", [f.name for f in fields(Finished) if "float" in str(f.type) or f.type == "int | None"])
 def test_negative_amounts_are_refused(name: str) -> None:
+    negative: dict[str, Any] = {name: -1}
     with pytest.raises(ValueError, match=f"{name} is -1; allowed: 0 or more"):
-        next_time(Finished(unit="in", **{name: -1}))
+        next_time(Finished(unit="in", **negative))
 
 
 def test_small_words() -> None:

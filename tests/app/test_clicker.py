@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
+from bench_person import Person
+from bench_shed import Shed
 from session.walk.front import Ask
 from session.walk.place import place_of
 from session.walk.stages import FACTS, Kind, Stage
 from session.walk.state import State
+from session.walk.work_plan import Plan
 
 #: The one key that each kind of stop asks for, as it stands on the first box.
 ASKED = {"understood": "caution", "done so": "turn", "agrees": "check", "yes, here": "confirm", "as before": "grade"}
 
 
-async def by_page_down(person):
+async def by_page_down(person: Person) -> list[str]:
     """Press Page Down until nothing changes, then the one key that is asked, to the end; what stopped it."""
-    stops = []
+    stops: list[str] = []
     for _ in range(600):
         word = person.boxes()[0][1]
         if word == "to the till":
@@ -35,9 +40,11 @@ async def by_page_down(person):
     raise AssertionError("it never ends")
 
 
-def expected(plan):
+def expected(plan: Plan) -> list[str]:
     """The stops of an undisturbed walk, from its stages, legs, turns and check points alone."""
-    state, stops, known, side = State.start(plan), [], set(), 1
+    stops: list[str] = []
+    known: set[str] = set()
+    state, side = State.start(plan), 1
     for leg in state.route.legs:
         facts = FACTS[leg.stage]
         fresh = [caution for caution in facts.cautions if caution not in known]
@@ -58,7 +65,9 @@ def expected(plan):
     ],
     ids=lambda saw: f"{saw['points']} teeth",
 )
-async def test_page_down_alone_stops_at_each_caution_turn_and_check_and_nowhere_else(shed, saw):
+async def test_page_down_alone_stops_at_each_caution_turn_and_check_and_nowhere_else(
+    shed: Shed, saw: dict[str, Any]
+) -> None:
     sitting = shed.sitting(**saw)
     wanted = expected(sitting.plan)
     assert wanted.count("check") >= 2
@@ -72,11 +81,11 @@ async def test_page_down_alone_stops_at_each_caution_turn_and_check_and_nowhere_
         assert {mark["by"] for mark in marks if mark["did"] == "done"} == {"key"}
 
 
-async def test_a_line_being_graded_is_passed_as_before_by_page_down_up_to_its_checks(shed):
+async def test_a_line_being_graded_is_passed_as_before_by_page_down_up_to_its_checks(shed: Shed) -> None:
     async with shed.program(shed.at("level")) as person:
         await person.go_on(lambda p: "NOW flats" in p.places())
         await person.press("3", "4")
-        stops = []
+        stops: list[int] = []
         while "NOW flats" not in person.places():
             await person.press("pagedown")
             if person.boxes()[0][1] == "agrees":
@@ -88,7 +97,7 @@ async def test_a_line_being_graded_is_passed_as_before_by_page_down_up_to_its_ch
 
 
 @pytest.mark.parametrize("stage", [stage for stage in Stage if stage is not Stage.RESHAPE])
-async def test_the_clickers_other_buttons_are_harmless_in_every_stage(shed, stage):
+async def test_the_clickers_other_buttons_are_harmless_in_every_stage(shed: Shed, stage: Stage) -> None:
     async with shed.program(shed.at(stage)) as person:
         word, places, numeral = person.boxes()[0][1], person.places(), person.rows()[1:14]
         count = len(person.marks_on_disk())
@@ -115,6 +124,6 @@ async def test_the_clickers_other_buttons_are_harmless_in_every_stage(shed, stag
         assert not [mark for mark in person.marks_on_disk()[count:] if mark["did"] in ("done", "left out", "took back")]
 
 
-def test_what_holds_is_what_the_walk_says_holds():
+def test_what_holds_is_what_the_walk_says_holds() -> None:
     assert {ask for ask in Ask if ask.holds} == {Ask.CAUTION, Ask.TURN, Ask.CHECK, Ask.CONFIRM}
     assert {facts.kind for facts in FACTS.values()} == set(Kind)

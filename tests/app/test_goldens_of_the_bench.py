@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
-from golden_bench import LARGE, PANEL_SAW, SIZES, Worker, asked, at, flats_graded, hold, tick
+from bench_shed import Shed
+from golden_bench import LARGE, PANEL_SAW, SIZES, Golden, Moment, Worker, Working, asked, at, flats_graded, hold, tick
 from session.files.recipe import load_recipe
 from session.files.settings import Settings
 from session.log.sitting import Sitting
@@ -15,10 +18,10 @@ from session.walk.work_plan import make_plan
 
 
 @pytest.fixture
-def panel_saw(shed):
+def panel_saw(shed: Shed) -> Working:
     """Gives the panel saw of the invented workshop, or another, worked until a moment."""
 
-    def worked(moment, *, file=PANEL_SAW, grading=True, reshape=False):
+    def worked(moment: Moment, *, file: Path = PANEL_SAW, grading: bool = True, reshape: bool = False) -> Sitting:
         recipe = load_recipe(file)
         folder = shed.till.log_folder(slug(recipe.saw.name))
         sitting = Sitting.start(folder, recipe, make_plan(recipe.saw), shed.clock)
@@ -27,7 +30,7 @@ def panel_saw(shed):
     return worked
 
 
-async def test_the_till(shed, golden, panel_saw):
+async def test_the_till(shed: Shed, golden: Golden, panel_saw: Working) -> None:
     async with shed.program() as person:
         await hold(person, golden, "till-empty")
     shed.hang_up()
@@ -36,7 +39,7 @@ async def test_the_till(shed, golden, panel_saw):
         await hold(person, golden, "till")
 
 
-async def test_looking_over(shed, golden, panel_saw):
+async def test_looking_over(shed: Shed, golden: Golden, panel_saw: Working) -> None:
     async with shed.program(panel_saw(asked(Ask.CAUTION, "points"))) as person:
         await hold(person, golden, "look-over-caution", (*SIZES, LARGE))
         await person.press("y", "y")
@@ -47,7 +50,7 @@ async def test_looking_over(shed, golden, panel_saw):
             await person.press("space")
 
 
-async def test_answers_and_the_plan_that_follows(shed, golden, panel_saw):
+async def test_answers_and_the_plan_that_follows(shed: Shed, golden: Golden, panel_saw: Working) -> None:
     async with shed.program(panel_saw(at(Stage.LOOK_OVER, step="over the set"))) as person:
         await person.press("a")
         await hold(person, golden, "prompt-answer")
@@ -62,7 +65,7 @@ async def test_answers_and_the_plan_that_follows(shed, golden, panel_saw):
         await hold(person, golden, "look-over-plan-after-answers", (*SIZES, LARGE))
 
 
-async def test_leveling(shed, golden, panel_saw):
+async def test_leveling(shed: Shed, golden: Golden, panel_saw: Working) -> None:
     async with shed.program(panel_saw(asked(Ask.CAUTION, "eyes"))) as person:
         await hold(person, golden, "level-caution-eyes")
         await person.press("y", "y", "y")
@@ -77,12 +80,12 @@ async def test_leveling(shed, golden, panel_saw):
         await hold(person, golden, "level-flats-graded")
 
 
-async def test_reshaping(shed, golden, panel_saw):
+async def test_reshaping(shed: Shed, golden: Golden, panel_saw: Working) -> None:
     async with shed.program(panel_saw(at(Stage.RESHAPE, 30), reshape=True)) as person:
         await hold(person, golden, "reshape")
 
 
-async def test_setting(shed, golden, panel_saw):
+async def test_setting(shed: Shed, golden: Golden, panel_saw: Working) -> None:
     async with shed.program(panel_saw(asked(Ask.CAUTION, "bend once"))) as person:
         await hold(person, golden, "set-caution")
     async with shed.program(panel_saw(at(Stage.SET, 31))) as person:
@@ -97,7 +100,7 @@ async def test_setting(shed, golden, panel_saw):
         await hold(person, golden, "set-measure")
 
 
-async def test_filing_side_1(shed, golden, panel_saw):
+async def test_filing_side_1(shed: Shed, golden: Golden, panel_saw: Working) -> None:
     async with shed.program(panel_saw(asked(Ask.CAUTION, "low in the vise"))) as person:
         await hold(person, golden, "file-caution")
     async with shed.program(panel_saw(at(Stage.FILE, 15, side=1))) as person:
@@ -120,7 +123,7 @@ async def test_filing_side_1(shed, golden, panel_saw):
         await hold(person, golden, "file-shift")
 
 
-async def test_turning_to_side_2_and_filing_it(shed, golden, panel_saw):
+async def test_turning_to_side_2_and_filing_it(shed: Shed, golden: Golden, panel_saw: Working) -> None:
     async with shed.program(panel_saw(asked(Ask.TURN, stage=Stage.FILE, side=2))) as person:
         for item in ("saw", "guide", "fleam", "low", "first"):
             await hold(person, golden, f"file-turn-{item}")
@@ -129,7 +132,7 @@ async def test_turning_to_side_2_and_filing_it(shed, golden, panel_saw):
         await hold(person, golden, "file-side-2")
 
 
-async def test_interruptions(shed, golden, panel_saw):
+async def test_interruptions(shed: Shed, golden: Golden, panel_saw: Working) -> None:
     sitting = panel_saw(at(Stage.FILE, 15, side=1))
     async with shed.program(sitting) as person:
         await person.press("escape")
@@ -143,7 +146,7 @@ async def test_interruptions(shed, golden, panel_saw):
         await hold(person, golden, "confirm-after-restart")
 
 
-async def test_questions_over_the_bench(shed, golden, panel_saw):
+async def test_questions_over_the_bench(shed: Shed, golden: Golden, panel_saw: Working) -> None:
     async with shed.program(panel_saw(at(Stage.FILE, 15, side=1))) as person:
         for key, name in {
             "l": "leave-out",
@@ -167,7 +170,7 @@ async def test_questions_over_the_bench(shed, golden, panel_saw):
         await hold(person, golden, "term-told")
 
 
-async def test_hands_free(shed, golden, panel_saw):
+async def test_hands_free(shed: Shed, golden: Golden, panel_saw: Working) -> None:
     async with shed.program(panel_saw(at(Stage.FILE, 15, side=1))) as person:
         await person.press("h")
         await person.type("20")
@@ -178,7 +181,7 @@ async def test_hands_free(shed, golden, panel_saw):
         await hold(person, golden, "timer-warns")
 
 
-async def test_dressing_and_proving(shed, golden, panel_saw):
+async def test_dressing_and_proving(shed: Shed, golden: Golden, panel_saw: Working) -> None:
     async with shed.program(panel_saw(at(Stage.DRESS, number=1, side=2))) as person:
         await hold(person, golden, "dress")
     async with shed.program(panel_saw(at(Stage.PROVE, step="sight"))) as person:
@@ -195,7 +198,7 @@ async def test_dressing_and_proving(shed, golden, panel_saw):
         await hold(person, golden, "prompt-more")
 
 
-async def test_closing(shed, golden, panel_saw):
+async def test_closing(shed: Shed, golden: Golden, panel_saw: Working) -> None:
     async with shed.program(panel_saw(at(Stage.CLOSE, step="left out"))) as person:
         for step in FACTS[Stage.CLOSE].steps:
             await hold(person, golden, f"close-{step.replace(' ', '-')}")
@@ -206,12 +209,14 @@ async def test_closing(shed, golden, panel_saw):
 
 
 @pytest.mark.parametrize("size", [(79, 24), (80, 23), (40, 10), (20, 5)], ids=lambda size: "{}x{}".format(*size))
-async def test_less_room_than_the_bench_needs(shed, golden, panel_saw, size):
+async def test_less_room_than_the_bench_needs(
+    shed: Shed, golden: Golden, panel_saw: Working, size: tuple[int, int]
+) -> None:
     async with shed.program(panel_saw(at(Stage.FILE, 15, side=1))) as person:
         await hold(person, golden, "too-small", (size,))
 
 
-async def test_drawn_in_ascii(shed, golden, panel_saw):
+async def test_drawn_in_ascii(shed: Shed, golden: Golden, panel_saw: Working) -> None:
     plain = Settings(drawing="ascii")
     for name, moment in {
         "ascii-caution": asked(Ask.CAUTION, "eyes"),
@@ -268,7 +273,7 @@ vise_jaw = "14 in"
 """
 
 
-async def test_a_saw_of_520_fine_teeth(shed, golden, panel_saw, tmp_path):
+async def test_a_saw_of_520_fine_teeth(shed: Shed, golden: Golden, panel_saw: Working, tmp_path: Path) -> None:
     (tmp_path / "fine.toml").write_text(DOVETAIL, encoding="utf-8")
     sitting = panel_saw(at(Stage.FILE, 409, side=1), file=tmp_path / "fine.toml", grading=False)
     async with shed.program(sitting) as person:
@@ -277,7 +282,9 @@ async def test_a_saw_of_520_fine_teeth(shed, golden, panel_saw, tmp_path):
         await hold(person, golden, "fine-dovetail-set-place", SIZES[:1])
 
 
-async def test_a_coarse_rip_saw_of_60_teeth_filed_from_one_side(shed, golden, panel_saw, tmp_path):
+async def test_a_coarse_rip_saw_of_60_teeth_filed_from_one_side(
+    shed: Shed, golden: Golden, panel_saw: Working, tmp_path: Path
+) -> None:
     (tmp_path / "coarse.toml").write_text(COARSE_RIP, encoding="utf-8")
     for name, moment in {
         "coarse-rip-grade": at(Stage.LEVEL, 20),
@@ -294,7 +301,7 @@ async def test_a_coarse_rip_saw_of_60_teeth_filed_from_one_side(shed, golden, pa
     [("caution", asked(Ask.CAUTION, "eyes")), ("filing", at(Stage.FILE, 15, side=1))],
     ids=["caution", "filing"],
 )
-async def test_in_color(shed, golden, panel_saw, theme, name, moment):
+async def test_in_color(shed: Shed, golden: Golden, panel_saw: Working, theme: str, name: str, moment: Moment) -> None:
     async with shed.program(panel_saw(moment), settings=Settings(theme=theme)) as person:
         drawn = person.app.export_screenshot(title="Toothline")
         assert drawn.startswith("<svg")

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import pytest
 
-from session.files.settings import Settings
+from bench_person import Person
+from bench_shed import Shed
+from session.files.settings import Drawing, Settings
 
 
-def signed(person):
+def signed(person: Person) -> list[str]:
     """The rows of the sheet in front with the sign at them."""
     return [row.partition("▶")[2].strip(" │")[:30] for row in person.rows() if "│ ▶" in row and "handle" not in row]
 
 
-async def test_arrows_point_and_enter_takes_while_the_line_to_type_on_has_the_keys(shed):
+async def test_arrows_point_and_enter_takes_while_the_line_to_type_on_has_the_keys(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1, done=3)) as person:
         await person.press("l")
         assert "▶" not in "".join(person.rows()[3:20])
@@ -25,7 +27,7 @@ async def test_arrows_point_and_enter_takes_while_the_line_to_type_on_has_the_ke
         assert person.last()["reason"] == second, "the second of the list"
 
 
-async def test_what_is_typed_goes_before_the_choice_in_hand(shed):
+async def test_what_is_typed_goes_before_the_choice_in_hand(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1, done=3)) as person:
         await person.press("l", "down")
         await person.type("netloft dust")
@@ -33,7 +35,7 @@ async def test_what_is_typed_goes_before_the_choice_in_hand(shed):
         assert person.last()["reason"] == "netloft dust"
 
 
-async def test_keys_that_go_on_never_begin_a_choice(shed):
+async def test_keys_that_go_on_never_begin_a_choice(shed: Shed) -> None:
     async with shed.program(shed.at("prove")) as person:
         before = person.marks_on_disk()
         await person.press("plus")
@@ -45,7 +47,7 @@ async def test_keys_that_go_on_never_begin_a_choice(shed):
         assert (person.last()["did"], person.last()["reason"]) == ("added", "one more light dressing pass, side 1")
 
 
-async def test_looking_back_is_one_list_however_many_marks_there_are(shed):
+async def test_looking_back_is_one_list_however_many_marks_there_are(shed: Shed) -> None:
     drawn = []
     for done in (3, 40):
         async with shed.program(shed.at("file", side=1, done=done, points=400, jaw=1400)) as person:
@@ -65,7 +67,7 @@ async def test_looking_back_is_one_list_however_many_marks_there_are(shed):
 
 
 @pytest.mark.parametrize("drawing", ["blocks", "ascii"])
-async def test_the_saw_in_hand_has_the_sign(shed, drawing):
+async def test_the_saw_in_hand_has_the_sign(shed: Shed, drawing: Drawing) -> None:
     sign = {"blocks": "▶", "ascii": ">"}[drawing]
     async with shed.program(settings=Settings(drawing=drawing)) as person:
         rows = [row for row in person.rows() if "supplied: " in row]

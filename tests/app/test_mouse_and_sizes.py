@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from bench_shed import Shed
 
-async def test_touching_the_boxes_does_the_acts(shed, size):
+
+async def test_touching_the_boxes_does_the_acts(shed: Shed, size: tuple[int, int]) -> None:
     async with shed.program(shed.at("file", side=1), size=size) as person:
         for word, did in (("done", "done"), ("strokes", "done"), ("flag", "flagged"), ("take back", "took back")):
             await person.touch(word)
@@ -32,7 +34,7 @@ async def test_touching_the_boxes_does_the_acts(shed, size):
 
 
 @pytest.mark.parametrize(("row", "column"), [(0, 0), (1, 2)])
-async def test_every_row_of_a_box_is_the_box_and_one_touch_is_one_mark(shed, row, column):
+async def test_every_row_of_a_box_is_the_box_and_one_touch_is_one_mark(shed: Shed, row: int, column: int) -> None:
     async with shed.program(shed.at("file", side=1)) as person:
         before = len(person.marks_on_disk())
         x, y = person.rows()[-2].index("Space"), person.app.size.height - 3 + 2 * row
@@ -41,7 +43,7 @@ async def test_every_row_of_a_box_is_the_box_and_one_touch_is_one_mark(shed, row
         assert person.last()["did"] == "done"
 
 
-async def test_touching_anything_else_does_nothing(shed):
+async def test_touching_anything_else_does_nothing(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1, done=3)) as person:
         before, screen = person.log.read_bytes(), person.text()
         for y in range(21):
@@ -51,7 +53,7 @@ async def test_touching_anything_else_does_nothing(shed):
         assert person.text() == screen
 
 
-async def test_a_held_touch_is_guarded_as_a_held_key_is(shed):
+async def test_a_held_touch_is_guarded_as_a_held_key_is(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1)) as person:
         before = len(person.marks_on_disk())
         await person.touch("done")
@@ -61,7 +63,7 @@ async def test_a_held_touch_is_guarded_as_a_held_key_is(shed):
         assert "Ignored" in person.words()
 
 
-async def test_made_small_and_large_again_nothing_is_lost(shed):
+async def test_made_small_and_large_again_nothing_is_lost(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1, done=3)) as person:
         await person.press("full_stop")
         before, screen = person.log.read_bytes(), person.text()
@@ -78,7 +80,7 @@ async def test_made_small_and_large_again_nothing_is_lost(shed):
         assert person.log.read_bytes() == before
 
 
-async def test_too_small_to_show_the_place_marks_nothing_of_it(shed):
+async def test_too_small_to_show_the_place_marks_nothing_of_it(shed: Shed) -> None:
     """Rule 4: what cannot be seen cannot be marked; the words that stand there instead promise the place is kept."""
     async with shed.program(shed.at("file", side=1, done=3)) as person:
         await person.resize(40, 10)
@@ -92,7 +94,7 @@ async def test_too_small_to_show_the_place_marks_nothing_of_it(shed):
         assert person.last()["tooth"] == 7
 
 
-async def test_a_prompt_outlives_a_resize_with_what_was_typed(shed):
+async def test_a_prompt_outlives_a_resize_with_what_was_typed(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1, done=3)) as person:
         await person.press("l")
         await person.type("netloft dust")
@@ -104,7 +106,7 @@ async def test_a_prompt_outlives_a_resize_with_what_was_typed(shed):
 
 
 @pytest.mark.parametrize("key", ["l", "question_mark", "q", "pageup", "p"])
-async def test_small_windows_with_something_open_do_not_break(shed, key):
+async def test_small_windows_with_something_open_do_not_break(shed: Shed, key: str) -> None:
     async with shed.program(shed.at("file", side=1, done=3)) as person:
         before = person.marks_on_disk()
         await person.press(key)

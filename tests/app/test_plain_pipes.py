@@ -7,6 +7,7 @@ import signal
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import pexpect
 import pytest
@@ -67,7 +68,7 @@ def log_of(till: Path) -> Path:
     return log
 
 
-def marks_of(till: Path) -> list[dict]:
+def marks_of(till: Path) -> list[dict[str, Any]]:
     """The marks, each block's seal checked byte by byte by nothing of ours."""
     log = read_independently(log_of(till))
     assert log.rest == b""

@@ -6,14 +6,18 @@ import errno
 import tomllib
 from pathlib import Path
 
+import pytest
+
 import session.texts.cautions as words_of
+from bench_shed import Shed
+from ears import Listening
 from session.desk.line_mode import DISK
 from session.walk.stages import FACTS, Stage
 
 TOLD = tomllib.loads((Path(words_of.__file__).parent / "cautions.toml").read_text(encoding="utf-8"))
 
 
-def test_rule_01_empty_lines_never_pass_a_caution(shed, ears):
+def test_rule_01_empty_lines_never_pass_a_caution(shed: Shed, ears: Listening) -> None:
     one = ears(shed.sitting())
     said = one.type(*[""] * 20, *["done"] * 5, "d", "1")
     assert one.marks() == []
@@ -21,7 +25,7 @@ def test_rule_01_empty_lines_never_pass_a_caution(shed, ears):
     assert "This waits for a yes by its own key, not for the one that moves on." in said
 
 
-def test_rule_01_each_caution_is_whole_and_before_its_y_in_a_whole_sharpening(shed, ears):
+def test_rule_01_each_caution_is_whole_and_before_its_y_in_a_whole_sharpening(shed: Shed, ears: Listening) -> None:
     one = ears(shed.sitting(points=12, jaw=200))
     one.get_on(lambda ears: ears.sitting.state.finished)
     marks = one.marks()
@@ -46,7 +50,9 @@ def test_rule_01_each_caution_is_whole_and_before_its_y_in_a_whole_sharpening(sh
     assert filed == [(1, k) for k in range(1, 13, 2)] + [(2, k) for k in range(2, 13, 2)]
 
 
-def test_rule_03_a_caution_stays_in_effect_and_is_said_when_that_changes_or_on_demand(shed, ears):
+def test_rule_03_a_caution_stays_in_effect_and_is_said_when_that_changes_or_on_demand(
+    shed: Shed, ears: Listening
+) -> None:
     one = ears(shed.at("file", side=1, done=1))
     one.type("", "", "say")
     effect = "; ".join(TOLD[name]["in_effect"] for name in FACTS[Stage.FILE].cautions)
@@ -54,7 +60,9 @@ def test_rule_03_a_caution_stays_in_effect_and_is_said_when_that_changes_or_on_d
     assert one.heard[-2] == f"In effect: {effect}."
 
 
-def test_rule_04_each_place_is_said_with_the_one_before_the_next_and_how_much_is_done(shed, ears):
+def test_rule_04_each_place_is_said_with_the_one_before_the_next_and_how_much_is_done(
+    shed: Shed, ears: Listening
+) -> None:
     one = ears(shed.at("file", side=1, done=2))
     one.type("2")
     said = one.heard
@@ -65,7 +73,7 @@ def test_rule_04_each_place_is_said_with_the_one_before_the_next_and_how_much_is
     assert said[at + 2] == "Before: done 5 (2 strokes). Next: 9. Done: 3 of 12 in this stage."
 
 
-def test_rule_06_turning_holds_item_by_item_and_names_side_and_handle(shed, ears):
+def test_rule_06_turning_holds_item_by_item_and_names_side_and_handle(shed: Shed, ears: Listening) -> None:
     one = ears(shed.at("file", side=1, done=11))
     said = one.type("", *["y"] * 1, *[""] * 3)
     assert "Turn the saw to side 2." in said
@@ -78,7 +86,9 @@ def test_rule_06_turning_holds_item_by_item_and_names_side_and_handle(shed, ears
     assert [mark["did"] for mark in one.marks()[len(before) :]] == ["acknowledged"] * 4 + ["turned"]
 
 
-def test_rule_09_several_at_once_are_named_first_and_last_asked_first_and_logged_as_such(shed, ears):
+def test_rule_09_several_at_once_are_named_first_and_last_asked_first_and_logged_as_such(
+    shed: Shed, ears: Listening
+) -> None:
     one = ears(shed.at("file", side=1, done=1))
     before = one.marks()
     for refused in ("", "n", "done", "9"):
@@ -92,7 +102,7 @@ def test_rule_09_several_at_once_are_named_first_and_last_asked_first_and_logged
     assert [(m["did"], m["tooth"], m["many"]) for m in new] == [("done", k, "3-7") for k in (3, 5, 7)]
 
 
-def test_rule_09_an_earlier_place_takes_back_and_deletes_nothing(shed, ears):
+def test_rule_09_an_earlier_place_takes_back_and_deletes_nothing(shed: Shed, ears: Listening) -> None:
     one = ears(shed.at("file", side=1, done=4))
     before = one.marks()
     said = one.type("p", "4", "5")
@@ -102,7 +112,7 @@ def test_rule_09_an_earlier_place_takes_back_and_deletes_nothing(shed, ears):
     assert "Now: gullet 5 of 24, 12 mm from the heel." in said
 
 
-def test_rule_10_leaving_out_needs_a_reason_and_all_are_listed_at_the_end(shed, ears):
+def test_rule_10_leaving_out_needs_a_reason_and_all_are_listed_at_the_end(shed: Shed, ears: Listening) -> None:
     one = ears(shed.at("file", side=1, done=9))
     before = one.marks()
     said = one.type("out", "", "out", "esc")
@@ -123,7 +133,9 @@ def test_rule_10_leaving_out_needs_a_reason_and_all_are_listed_at_the_end(shed, 
     ]
 
 
-def test_rule_11_ten_marks_are_taken_back_one_word_each_and_named_also_after_a_restart(shed, ears):
+def test_rule_11_ten_marks_are_taken_back_one_word_each_and_named_also_after_a_restart(
+    shed: Shed, ears: Listening
+) -> None:
     one = ears(shed.at("file", side=1, jaw=200))
     one.type(*[""] * 10)
     said = one.type(*["back"] * 5)
@@ -137,7 +149,7 @@ def test_rule_11_ten_marks_are_taken_back_one_word_each_and_named_also_after_a_r
     assert [m["of"] for m in again.marks() if m["did"] == "took back"] == done[::-1]
 
 
-def test_rule_12_after_a_restart_the_place_is_confirmed_against_the_saw(shed, ears):
+def test_rule_12_after_a_restart_the_place_is_confirmed_against_the_saw(shed: Shed, ears: Listening) -> None:
     one = ears(shed.at("file", side=1, done=4))
     again = ears(shed.reopened(one.sitting))
     before = again.marks()
@@ -157,7 +169,7 @@ def test_rule_12_after_a_restart_the_place_is_confirmed_against_the_saw(shed, ea
     assert [(m["did"], m.get("tooth")) for m in again.marks()[len(before) :]] == [("took back", None), ("confirmed", 7)]
 
 
-def test_rule_12_a_long_silence_asks_for_the_place_and_marks_nothing(shed, ears):
+def test_rule_12_a_long_silence_asks_for_the_place_and_marks_nothing(shed: Shed, ears: Listening) -> None:
     one = ears(shed.at("file", side=1))
     one.type("", "")
     before = one.marks()
@@ -167,7 +179,9 @@ def test_rule_12_a_long_silence_asks_for_the_place_and_marks_nothing(shed, ears)
     assert [mark["did"] for mark in one.marks()[len(before) :]] == ["resumed"]
 
 
-def test_rule_14_a_pause_holds_every_line_but_its_own_and_is_logged_with_its_length(shed, ears):
+def test_rule_14_a_pause_holds_every_line_but_its_own_and_is_logged_with_its_length(
+    shed: Shed, ears: Listening
+) -> None:
     one = ears(shed.at("file", side=1))
     one.type("pause")
     before = one.marks()
@@ -180,7 +194,7 @@ def test_rule_14_a_pause_holds_every_line_but_its_own_and_is_logged_with_its_len
     assert [mark["did"] for mark in one.marks()[-3:]] == ["confirmed", "paused", "resumed"]
 
 
-def test_rule_15_a_check_point_holds_and_a_difference_corrects_the_place(shed, ears):
+def test_rule_15_a_check_point_holds_and_a_difference_corrects_the_place(shed: Shed, ears: Listening) -> None:
     one = ears(shed.at("file", side=1, points=90, jaw=400))
     one.get_on(lambda ears: ears.heard[-1].startswith("Type: y (agrees)"))
     before = one.marks()
@@ -191,10 +205,11 @@ def test_rule_15_a_check_point_holds_and_a_difference_corrects_the_place(shed, e
     one.type("n", str(last))
     new = one.marks()[len(before) :]
     assert [mark["did"] for mark in new] == ["checked", "took back"]
+    assert one.sitting.state.place is not None
     assert one.sitting.state.place.tooth == last
 
 
-def test_rule_16_nothing_is_finished_before_the_closing_steps_and_the_last_word(shed, ears):
+def test_rule_16_nothing_is_finished_before_the_closing_steps_and_the_last_word(shed: Shed, ears: Listening) -> None:
     one = ears(shed.at("close"))
     one.type("", "", "", "")
     assert [m["step"] for m in one.marks() if m.get("stage") == "close" and m["did"] == "done"] == list(
@@ -209,13 +224,13 @@ def test_rule_16_nothing_is_finished_before_the_closing_steps_and_the_last_word(
     assert "Finished. All is saved." in said
 
 
-def test_rule_19_two_empty_lines_at_once_are_two_marks(shed, ears):
+def test_rule_19_two_empty_lines_at_once_are_two_marks(shed: Shed, ears: Listening) -> None:
     one = ears(shed.at("file", side=1), after_s=0.0)
     one.type("", "")
     assert [mark["tooth"] for mark in one.marks()[-2:]] == [1, 3]
 
 
-def test_rule_21_quitting_takes_two_and_says_that_all_is_saved(shed, ears):
+def test_rule_21_quitting_takes_two_and_says_that_all_is_saved(shed: Shed, ears: Listening) -> None:
     one = ears(shed.at("file", side=1))
     before = one.marks()
     asked = one.type("quit", "")
@@ -225,12 +240,14 @@ def test_rule_21_quitting_takes_two_and_says_that_all_is_saved(shed, ears):
     assert (one.status, one.marks(), said[-2:]) == (0, before, asked[:2])
 
 
-def test_rule_24_a_refusing_disk_stops_the_walk_in_words_and_y_reads_again(shed, ears, monkeypatch):
+def test_rule_24_a_refusing_disk_stops_the_walk_in_words_and_y_reads_again(
+    shed: Shed, ears: Listening, monkeypatch: pytest.MonkeyPatch
+) -> None:
     one = ears(shed.at("file", side=1))
     before, disk = one.marks(), one.sitting.journal._disk
     with monkeypatch.context() as patched:
 
-        def full(fd, data):
+        def full(fd: int, data: bytes) -> None:
             raise OSError(errno.ENOSPC, "")
 
         patched.setattr(disk, "write", full)

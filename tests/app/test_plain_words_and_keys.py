@@ -8,12 +8,13 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from ears import Ears
+from bench_shed import Shed
+from ears import Ears, Listening
 from session.desk.key_table import ACTS
 from session.desk.line_mode import LOOKS_BACK
 
 
-def test_everything_said_in_a_whole_sharpening_is_plain_ascii(shed, ears):
+def test_everything_said_in_a_whole_sharpening_is_plain_ascii(shed: Shed, ears: Listening) -> None:
     one = ears(shed.sitting(points=12, jaw=200))
     one.get_on(lambda ears: ears.sitting.state.finished)
     strange = {sign for line in one.heard for sign in line if not " " <= sign <= "~"}
@@ -21,13 +22,13 @@ def test_everything_said_in_a_whole_sharpening_is_plain_ascii(shed, ears):
     assert max(map(len, one.heard)) <= 160
 
 
-def test_a_name_keeps_its_letters(shed, ears):
+def test_a_name_keeps_its_letters(shed: Shed, ears: Listening) -> None:
     one = ears(shed.sitting(name="Säge am Bootsschuppen · 鋸"))
     one.type("")
     assert one.heard[1].startswith("Säge am Bootsschuppen, 鋸, crosscut")
 
 
-def test_only_what_changed_is_said_and_say_says_all(shed, ears):
+def test_only_what_changed_is_said_and_say_says_all(shed: Shed, ears: Listening) -> None:
     one = ears(shed.at("file", side=1, done=2))
     first = list(one.heard)
     marked = one.type("")
@@ -49,7 +50,7 @@ def test_only_what_changed_is_said_and_say_says_all(shed, ears):
 @pytest.mark.parametrize(
     ("typed", "strokes"), [("", 1), ("d", 1), ("done", 1), (" DONE ", 1), ("1", 1), ("9", 9), ("12", 12), ("099", 99)]
 )
-def test_a_number_counts_the_strokes(shed, ears, typed, strokes):
+def test_a_number_counts_the_strokes(shed: Shed, ears: Listening, typed: str, strokes: int) -> None:
     one = ears(shed.at("file", side=1))
     one.type(typed)
     assert (one.marks()[-1]["did"], one.marks()[-1]["strokes"]) == ("done", strokes)
@@ -58,7 +59,7 @@ def test_a_number_counts_the_strokes(shed, ears, typed, strokes):
 @pytest.mark.parametrize(
     "typed", ["0", "100", "999", "1000", "-1", "1.5", "1 2", "٣", "²", "nine", "h", "timer", "[/]"]
 )
-def test_what_is_no_count_and_no_word_marks_nothing_and_says_so(shed, ears, typed):
+def test_what_is_no_count_and_no_word_marks_nothing_and_says_so(shed: Shed, ears: Listening, typed: str) -> None:
     one = ears(shed.at("file", side=1))
     before = one.marks()
     said = one.type(typed)
@@ -66,14 +67,14 @@ def test_what_is_no_count_and_no_word_marks_nothing_and_says_so(shed, ears, type
     assert any("allowed: " in line or "nothing to choose" in line or "is not a word known" in line for line in said)
 
 
-def test_a_finished_sharpening_ends_the_dialogue_by_itself(shed, ears):
+def test_a_finished_sharpening_ends_the_dialogue_by_itself(shed: Shed, ears: Listening) -> None:
     one = ears(shed.at("close"))
     said = one.talk("", "", "", "", "", "never read")
     assert one.status == 0
     assert said[-1] == f"All is saved: {len(one.marks())} marks in {one.sitting.journal.path.name}."
 
 
-def test_the_end_of_the_input_leaves_a_whole_log_and_says_so(shed, ears):
+def test_the_end_of_the_input_leaves_a_whole_log_and_says_so(shed: Shed, ears: Listening) -> None:
     one = ears(shed.at("file", side=1))
     said = one.talk("", "out")
     assert one.status == 0
@@ -82,7 +83,7 @@ def test_the_end_of_the_input_leaves_a_whole_log_and_says_so(shed, ears):
     assert one.marks()[-1]["did"] == "done"
 
 
-def test_keys_of_the_settings_can_be_typed(shed, ears):
+def test_keys_of_the_settings_can_be_typed(shed: Shed, ears: Listening) -> None:
     one = ears(shed.at("file", side=1), keys={"flag": ("f",), "take back": ("minus", "u"), "done": ("w",)})
     said = one.type("f", "w", "-", "W", "U")
     assert [mark["did"] for mark in one.marks()[-5:]] == ["flagged", "done", "took back", "done", "took back"]
@@ -90,13 +91,13 @@ def test_keys_of_the_settings_can_be_typed(shed, ears):
 
 
 @pytest.mark.parametrize("word", ["b", ".", "flag", "FLAG"])
-def test_a_key_of_the_bench_and_its_word_mean_the_same(shed, ears, word):
+def test_a_key_of_the_bench_and_its_word_mean_the_same(shed: Shed, ears: Listening, word: str) -> None:
     one = ears(shed.at("file", side=1))
     one.type(word)
     assert one.marks()[-1]["did"] == "flagged"
 
 
-def test_each_word_is_in_the_help_and_help_changes_nothing(shed, ears):
+def test_each_word_is_in_the_help_and_help_changes_nothing(shed: Shed, ears: Listening) -> None:
     one = ears(shed.at("file", side=1))
     before = one.marks()
     told = one.type("help")
@@ -106,7 +107,7 @@ def test_each_word_is_in_the_help_and_help_changes_nothing(shed, ears):
     assert one.marks() == before
 
 
-def test_looking_back_tells_the_newest_first(shed, ears):
+def test_looking_back_tells_the_newest_first(shed: Shed, ears: Listening) -> None:
     one = ears(shed.at("file", side=1))
     one.type("", "", "")
     told = one.type("look")
@@ -115,7 +116,7 @@ def test_looking_back_tells_the_newest_first(shed, ears):
     assert len(told) == 1 + LOOKS_BACK
 
 
-def test_answers_are_checked_in_words_and_taken_as_typed(shed, ears):
+def test_answers_are_checked_in_words_and_taken_as_typed(shed: Shed, ears: Listening) -> None:
     one = ears(shed.at("look over"))
     one.type("answer", "5", "a", "", "a", "24")
     said = one.type("answer 1.2", "1,2 mm")
@@ -130,7 +131,7 @@ def test_answers_are_checked_in_words_and_taken_as_typed(shed, ears):
     ]
 
 
-def test_a_fault_of_the_trial_cut_leads_to_remedies_by_number(shed, ears):
+def test_a_fault_of_the_trial_cut_leads_to_remedies_by_number(shed: Shed, ears: Listening) -> None:
     one = ears(shed.at("prove", done=2))
     said = one.type("answer", "6 in, 3/4 in, 30 strokes, 1 mm right", "2", "1")
     noted = next(at for at, line in enumerate(said) if line.endswith("Now how it cut, by digit."))
@@ -151,7 +152,7 @@ def test_a_fault_of_the_trial_cut_leads_to_remedies_by_number(shed, ears):
         max_size=40,
     )
 )
-def test_no_line_breaks_the_dialogue_or_the_log(shed, lines):
+def test_no_line_breaks_the_dialogue_or_the_log(shed: Shed, lines: list[str]) -> None:
     one = Ears(shed, shed.at("file", side=1, done=3))
     before = one.marks()
     one.talk(*(line.replace("\n", " ") for line in lines))

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+from bench_shed import Shed
 from session.files.recipe import load_recipe
 from session.log.sitting import Sitting
 from session.walk.front import Ask
@@ -25,7 +28,7 @@ rake = -2
 """
 
 
-def sitting(shed):
+def sitting(shed: Shed) -> Sitting:
     """A sharpening at the first gullet of side 1."""
     shed.till.path.mkdir(parents=True)
     path = shed.till.path / "saw.toml"
@@ -33,13 +36,13 @@ def sitting(shed):
     recipe = load_recipe(path)
     begun = Sitting.start(shed.till.log_folder("boat-shed-long-rip"), recipe, make_plan(recipe.saw), shed.clock)
 
-    def there(one):
+    def there(one: Any) -> bool:
         return one.state.place.stage == "file" and one.state.front.ask is Ask.WORK
 
     return shed.answered(begun, there)
 
 
-async def test_the_block_and_the_distance_follow_the_zones(shed, size):
+async def test_the_block_and_the_distance_follow_the_zones(shed: Shed, size: tuple[int, int]) -> None:
     named = {}
     async with shed.program(sitting(shed), size=size) as person:
         while "FILE" in person.rows()[0]:

@@ -9,6 +9,8 @@ from pathlib import Path
 import pytest
 
 import session.texts.cautions as words_of
+from bench_shed import Shed
+from session.log.sitting import Sitting
 from session.walk import acts
 from session.walk.front import Ask
 from session.walk.stages import FACTS, Stage
@@ -18,21 +20,21 @@ CAUTION = re.compile(r"(WARNING|CAUTION|NOTICE) before this stage")
 TOLD = tomllib.loads((Path(words_of.__file__).parent / "cautions.toml").read_text(encoding="utf-8"))
 
 
-def asked(panel):
+def asked(panel: str) -> list[str]:
     """The names of the cautions that stand whole in ``panel``."""
     return [
         name for name, told in TOLD.items() if all(told[part] in panel for part in ("hazard", "consequence", "avoid"))
     ]
 
 
-def with_reshaping(shed):
+def with_reshaping(shed: Shed) -> Sitting:
     """A sharpening with every stage in it that there is."""
     sitting = shed.answered(shed.sitting(), lambda s: s.state.front.ask is Ask.WORK)
     sitting.make(acts.decide(sitting.state, shed.clock.now(), Stage.RESHAPE, True, "uneven"))
     return sitting
 
 
-async def test_rule_01_advancing_alone_never_passes_a_caution_from_the_start_on(shed):
+async def test_rule_01_advancing_alone_never_passes_a_caution_from_the_start_on(shed: Shed) -> None:
     async with shed.bench() as person:
         for _ in range(5):
             await person.press(*ADVANCES)
@@ -41,7 +43,7 @@ async def test_rule_01_advancing_alone_never_passes_a_caution_from_the_start_on(
 
 
 @pytest.mark.parametrize("stage", [stage for stage in Stage if FACTS[stage].cautions])
-async def test_rule_01_every_caution_of_the_stage_is_whole_and_holds(shed, stage):
+async def test_rule_01_every_caution_of_the_stage_is_whole_and_holds(shed: Shed, stage: Stage) -> None:
     sitting = with_reshaping(shed)
     # As after a restart, when all of the stage's cautions are asked again (rule 3).
     shed.answered(sitting, lambda s: s.state.place is not None and s.state.place.stage is stage)
@@ -63,7 +65,7 @@ async def test_rule_01_every_caution_of_the_stage_is_whole_and_holds(shed, stage
     assert met == list(FACTS[stage].cautions)
 
 
-async def test_rule_01_no_work_is_marked_before_its_cautions_in_a_whole_walk(shed):
+async def test_rule_01_no_work_is_marked_before_its_cautions_in_a_whole_walk(shed: Shed) -> None:
     async with shed.bench(points=12) as person:
         await person.go_on(lambda p: p.boxes()[0][1] == "to the till")
         agreed = set()
@@ -74,7 +76,7 @@ async def test_rule_01_no_work_is_marked_before_its_cautions_in_a_whole_walk(she
                 assert agreed >= set(FACTS[Stage(mark["stage"])].cautions)
 
 
-async def test_rule_03_what_was_agreed_to_stays_on_screen_in_words_and_is_asked_again_on_resume(shed):
+async def test_rule_03_what_was_agreed_to_stays_on_screen_in_words_and_is_asked_again_on_resume(shed: Shed) -> None:
     sitting = shed.at("file", side=1, done=2)
     async with shed.program(sitting) as person:
         shown = " ".join(person.words().split())

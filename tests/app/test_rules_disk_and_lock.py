@@ -5,9 +5,11 @@ from __future__ import annotations
 import errno
 import os
 import tomllib
+from typing import Any
 
 import pytest
 
+from bench_shed import Shed
 from session.log.journal import Journal
 from session.log.sitting import Sitting
 from session.machine.disk import Disk
@@ -16,17 +18,17 @@ from session.machine.disk import Disk
 class FailingDisk(Disk):
     """The machine's disk, until ``how`` says which call goes wrong: "write", "half a write", "fsync"."""
 
-    def __init__(self):
+    def __init__(self) -> None:
         self.how = ""
         self.writes = self.syncs = 0
 
-    def write(self, fd, data):
+    def write(self, fd: int, data: bytes) -> int:
         self.writes += 1
         if self.how == "write":
             raise OSError(errno.ENOSPC, "no room")
         return super().write(fd, data[: len(data) // 2] if self.how == "half a write" else data)
 
-    def fsync(self, fd):
+    def fsync(self, fd: int) -> None:
         self.syncs += 1
         if self.how == "fsync":
             raise OSError(errno.EIO, "fault")
@@ -36,7 +38,7 @@ class FailingDisk(Disk):
 WHY = {"write": "the disk is full", "half a write": "the disk is full", "fsync": "the disk reports a fault"}
 
 
-def on(shed, disk, **at):
+def on(shed: Shed, disk: Disk, **at: Any) -> Sitting:
     """A sitting at side 1 whose log is on ``disk``."""
     first = shed.at("file", side=1, done=4, **at)
     first.close()
@@ -45,7 +47,9 @@ def on(shed, disk, **at):
 
 
 @pytest.mark.parametrize(("how", "size"), [*((how, (80, 24)) for how in WHY), ("fsync", (120, 36))])
-async def test_rule_24_a_failed_write_stops_the_walk_says_why_and_what_to_note_by_hand(shed, size, how):
+async def test_rule_24_a_failed_write_stops_the_walk_says_why_and_what_to_note_by_hand(
+    shed: Shed, size: tuple[int, int], how: str
+) -> None:
     disk = FailingDisk()
     async with shed.program(on(shed, disk), size=size) as person:
         await person.press("space")
@@ -68,7 +72,7 @@ async def test_rule_24_a_failed_write_stops_the_walk_says_why_and_what_to_note_b
 
 
 @pytest.mark.parametrize("how", WHY)
-async def test_rule_24_y_reads_the_log_again_and_believes_only_that(shed, how):
+async def test_rule_24_y_reads_the_log_again_and_believes_only_that(shed: Shed, how: str) -> None:
     disk = FailingDisk()
     async with shed.program(on(shed, disk)) as person:
         await person.press("space")
@@ -85,7 +89,7 @@ async def test_rule_24_y_reads_the_log_again_and_believes_only_that(shed, how):
         assert (person.last()["did"], person.last()["tooth"], person.last()["strokes"]) == ("done", 11, 3)
 
 
-async def test_rule_24_a_disk_that_goes_on_failing_is_told_each_time(shed):
+async def test_rule_24_a_disk_that_goes_on_failing_is_told_each_time(shed: Shed) -> None:
     disk = FailingDisk()
     async with shed.program(on(shed, disk)) as person:
         before = person.marks_on_disk()
@@ -100,7 +104,7 @@ async def test_rule_24_a_disk_that_goes_on_failing_is_told_each_time(shed):
         assert person.marks_on_disk()[: len(before)] == before
 
 
-async def test_rule_24_a_log_taken_away_is_told_too(shed):
+async def test_rule_24_a_log_taken_away_is_told_too(shed: Shed) -> None:
     sitting = shed.at("file", side=1, done=4)
     async with shed.program(sitting) as person:
         kept = person.log.with_suffix(".kept")
@@ -115,7 +119,7 @@ async def test_rule_24_a_log_taken_away_is_told_too(shed):
         assert "Next: gullet 9," in person.panel()
 
 
-async def test_rule_24_leaving_is_possible_while_the_disk_fails_and_claims_nothing(shed):
+async def test_rule_24_leaving_is_possible_while_the_disk_fails_and_claims_nothing(shed: Shed) -> None:
     disk = FailingDisk()
     async with shed.program(on(shed, disk)) as person:
         disk.how = "write"
@@ -126,7 +130,7 @@ async def test_rule_24_leaving_is_possible_while_the_disk_fails_and_claims_nothi
         assert person.app._exit
 
 
-async def test_rule_27_a_second_program_is_refused_and_told_who_holds_it(shed, size):
+async def test_rule_27_a_second_program_is_refused_and_told_who_holds_it(shed: Shed, size: tuple[int, int]) -> None:
     sitting = shed.at("file", side=1, done=4)
     before = sitting.journal.path.read_bytes()
     async with shed.program(size=size) as person:
@@ -144,7 +148,7 @@ async def test_rule_27_a_second_program_is_refused_and_told_who_holds_it(shed, s
     assert marks[-1]["what"] == "restart"
 
 
-async def test_rule_27_a_finished_bench_lets_go_of_the_log(shed):
+async def test_rule_27_a_finished_bench_lets_go_of_the_log(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1)) as person:
         log = person.log
         await person.press("q", "h")

@@ -2,21 +2,27 @@
 
 from __future__ import annotations
 
+from contextlib import AbstractAsyncContextManager
+from typing import Any
+
 import pytest
 
+from bench_person import Person
+from bench_shed import Shed
 from session.bench.screens.bench_screen import BenchScreen
+from session.log.sitting import Sitting
 
 FOUND = "Find the place on the saw"
 
 
-def standing(person):
+def standing(person: Person) -> list[dict[str, Any]]:
     """The marks that say something was done at a place and that still stand."""
     marks = person.marks_on_disk()
     gone = {mark["of"] for mark in marks if mark["did"] == "took back"}
     return [mark for mark in marks if mark["did"] == "done" and mark["seq"] not in gone]
 
 
-def check_confirmation(person):
+def check_confirmation(person: Person) -> None:
     """Whether what stands there is the whole question, against the saw."""
     panel = person.panel()
     assert FOUND in panel
@@ -31,7 +37,9 @@ def check_confirmation(person):
         assert words in [word for _, word in person.boxes()]
 
 
-def interrupt(shed, sitting, how, size=(80, 24)):
+def interrupt(
+    shed: Shed, sitting: Sitting, how: str, size: tuple[int, int] = (80, 24)
+) -> AbstractAsyncContextManager[Person]:
     """A program at the bench after an interruption of the kind ``how``."""
     if how == "restart":
         return shed.program(shed.reopened(sitting), size=size)
@@ -41,7 +49,7 @@ def interrupt(shed, sitting, how, size=(80, 24)):
 INTERRUPTIONS = ["restart", "pause", "silence"]
 
 
-async def after(person, how):
+async def after(person: Person, how: str) -> None:
     """Let the interruption be over, as far as the person's keys go."""
     if how == "pause":
         await person.press("escape")
@@ -58,7 +66,9 @@ async def after(person, how):
 @pytest.mark.parametrize(
     ("how", "size"), [*((how, (80, 24)) for how in ("restart", "pause", "silence")), ("restart", (120, 36))]
 )
-async def test_rule_12_the_place_is_confirmed_with_last_marks_next_and_distance(shed, size, how):
+async def test_rule_12_the_place_is_confirmed_with_last_marks_next_and_distance(
+    shed: Shed, size: tuple[int, int], how: str
+) -> None:
     async with interrupt(shed, shed.at("file", side=1, done=4), how, size) as person:
         await after(person, how)
         check_confirmation(person)
@@ -74,7 +84,7 @@ async def test_rule_12_the_place_is_confirmed_with_last_marks_next_and_distance(
 
 @pytest.mark.parametrize("how", INTERRUPTIONS)
 @pytest.mark.parametrize("back", [1, 3])
-async def test_rule_12_one_to_three_back_is_an_answer(shed, how, back):
+async def test_rule_12_one_to_three_back_is_an_answer(shed: Shed, how: str, back: int) -> None:
     async with interrupt(shed, shed.at("file", side=1, done=6, jaw=200), how) as person:
         await after(person, how)
         for _ in range(back):
@@ -88,7 +98,7 @@ async def test_rule_12_one_to_three_back_is_an_answer(shed, how, back):
 
 @pytest.mark.parametrize("how", INTERRUPTIONS)
 @pytest.mark.parametrize(("found", "dids"), [("13", ["done", "done", "confirmed"]), ("5", ["took back"] * 2)])
-async def test_rule_12_setting_the_place_is_an_answer(shed, how, found, dids):
+async def test_rule_12_setting_the_place_is_an_answer(shed: Shed, how: str, found: str, dids: list[str]) -> None:
     async with interrupt(shed, shed.at("file", side=1, done=4), how) as person:
         await after(person, how)
         before = person.marks_on_disk()
@@ -106,7 +116,7 @@ async def test_rule_12_setting_the_place_is_an_answer(shed, how, found, dids):
 
 
 @pytest.mark.parametrize(("silence", "asked"), [(59, False), (61, True)])
-async def test_rule_12_a_silence_counts_from_a_minute_on(shed, silence, asked):
+async def test_rule_12_a_silence_counts_from_a_minute_on(shed: Shed, silence: float, asked: bool) -> None:
     async with shed.program(shed.at("file", side=1, done=4)) as person:
         done = len(standing(person))
         await person.press("space")
@@ -115,7 +125,7 @@ async def test_rule_12_a_silence_counts_from_a_minute_on(shed, silence, asked):
         assert len(standing(person)) == done + 1 + (not asked)
 
 
-async def test_rule_12_slow_work_is_no_silence(shed):
+async def test_rule_12_slow_work_is_no_silence(shed: Shed) -> None:
     """The limit is five times the median operation, when that is more than a minute."""
     async with shed.program(shed.at("file", side=1)) as person:
         for _ in range(5):
@@ -134,7 +144,7 @@ async def test_rule_12_slow_work_is_no_silence(shed):
         (("t", "escape"), "3"),
     ],
 )
-async def test_rule_12_a_look_at_the_help_does_not_end_a_silence(shed, looked, then):
+async def test_rule_12_a_look_at_the_help_does_not_end_a_silence(shed: Shed, looked: str, then: str) -> None:
     async with shed.program(shed.at("file", side=1, done=4)) as person:
         await person.press("space")
         before = person.marks_on_disk()
@@ -146,7 +156,7 @@ async def test_rule_12_a_look_at_the_help_does_not_end_a_silence(shed, looked, t
 
 
 @pytest.mark.parametrize("how", INTERRUPTIONS)
-async def test_rule_13_resuming_neither_advances_nor_starts_a_timer(shed, how):
+async def test_rule_13_resuming_neither_advances_nor_starts_a_timer(shed: Shed, how: str) -> None:
     async with interrupt(shed, shed.at("file", side=1, done=4), how) as person:
         await person.press("g")
         await after(person, how)
@@ -163,7 +173,7 @@ async def test_rule_13_resuming_neither_advances_nor_starts_a_timer(shed, how):
         assert person.places() == places
 
 
-async def test_rule_13_a_countdown_does_not_outlive_a_pause(shed):
+async def test_rule_13_a_countdown_does_not_outlive_a_pause(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1, done=4)) as person:
         await person.press("h")
         await person.type("5")

@@ -7,6 +7,8 @@ import string
 import pytest
 from textual.keys import Keys
 
+from bench_person import Person
+from bench_shed import Shed
 from session.files.settings import Settings
 
 #: Every key that has a name, the printable ones, and the usual ones held with Ctrl, Alt or Shift.
@@ -16,7 +18,7 @@ HELD = [f"alt+{key}" for key in "acdnqswxyz"]
 KEYBOARD = list(dict.fromkeys([*NAMED, *PRINTABLE, *HELD, "shift+delete", "ctrl+delete", "alt+f4", "ctrl+backspace"]))
 
 
-async def clear_up(person):
+async def clear_up(person: Person) -> None:
     """Close what a key opened, and come back to the place in hand by keys."""
     for _ in range(30):
         box = person.boxes()[0]
@@ -33,7 +35,7 @@ async def clear_up(person):
     raise AssertionError(f"no way back to the place in hand:\n{person.text()}")
 
 
-async def test_rule_20_the_advance_keys_mark_and_go_on(shed):
+async def test_rule_20_the_advance_keys_mark_and_go_on(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1)) as person:
         for number, key in enumerate(("space", "enter", "pagedown", "right")):
             before = person.marks_on_disk()
@@ -44,7 +46,7 @@ async def test_rule_20_the_advance_keys_mark_and_go_on(shed):
 
 
 @pytest.mark.parametrize("key", ["pageup", "left"])
-async def test_rule_20_looking_back_shows_the_marks_and_changes_nothing(shed, key):
+async def test_rule_20_looking_back_shows_the_marks_and_changes_nothing(shed: Shed, key: str) -> None:
     async with shed.program(shed.at("file", side=1, done=5)) as person:
         before, screen = person.log.read_bytes(), person.text()
         await person.press(key)
@@ -55,7 +57,7 @@ async def test_rule_20_looking_back_shows_the_marks_and_changes_nothing(shed, ke
         assert person.places() in screen
 
 
-async def test_rule_20_a_presenters_one_button_pauses_and_goes_on_without_harm(shed):
+async def test_rule_20_a_presenters_one_button_pauses_and_goes_on_without_harm(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1, done=5)) as person:
         done = [mark for mark in person.marks_on_disk() if mark["did"] == "done"]
         before = person.log.read_bytes()
@@ -74,7 +76,7 @@ async def test_rule_20_a_presenters_one_button_pauses_and_goes_on_without_harm(s
 
 
 @pytest.mark.parametrize("key", ["full_stop", "b"])
-async def test_rule_20_a_flag_is_one_key_and_moves_nothing(shed, key):
+async def test_rule_20_a_flag_is_one_key_and_moves_nothing(shed: Shed, key: str) -> None:
     async with shed.program(shed.at("file", side=1, done=5)) as person:
         await person.press(key)
         assert (person.last()["did"], person.last()["tooth"]) == ("flagged", 11)
@@ -87,7 +89,7 @@ async def test_rule_20_a_flag_is_one_key_and_moves_nothing(shed, key):
     ("key", "did"),
     [("backspace", "took back"), ("escape", "paused"), ("l", None), ("p", None), ("question_mark", None)],
 )
-async def test_rule_20_the_other_keys_of_the_table(shed, key, did):
+async def test_rule_20_the_other_keys_of_the_table(shed: Shed, key: str, did: str | None) -> None:
     asks = {"l": "Leave out gullet 11: why?", "p": "Which gullet is NEXT to be filed?", "question_mark": "Help"}
     async with shed.program(shed.at("file", side=1, done=5)) as person:
         before = person.marks_on_disk()
@@ -99,7 +101,7 @@ async def test_rule_20_the_other_keys_of_the_table(shed, key, did):
             assert person.last()["did"] == did
 
 
-async def test_rule_20_keys_can_be_given_by_a_file_and_then_only_they_count(shed):
+async def test_rule_20_keys_can_be_given_by_a_file_and_then_only_they_count(shed: Shed) -> None:
     settings = Settings(keys={"done": ("x", "f9"), "take back": ("u",)})
     async with shed.program(shed.at("file", side=1), settings=settings) as person:
         before = len(person.marks_on_disk())
@@ -115,14 +117,14 @@ async def test_rule_20_keys_can_be_given_by_a_file_and_then_only_they_count(shed
         assert "x F9 the place in hand is done" in person.words()
 
 
-async def test_rule_20_a_key_that_had_another_meaning_loses_it(shed):
+async def test_rule_20_a_key_that_had_another_meaning_loses_it(shed: Shed) -> None:
     settings = Settings(keys={"done": ("b", "space")})
     async with shed.program(shed.at("file", side=1), settings=settings) as person:
         await person.press("b")
         assert (person.last()["did"], person.last()["tooth"]) == ("done", 1)
 
 
-async def test_rule_21_no_single_key_of_the_keyboard_quits_deletes_or_rewrites(shed):
+async def test_rule_21_no_single_key_of_the_keyboard_quits_deletes_or_rewrites(shed: Shed) -> None:
     assert len(KEYBOARD) > 200
     async with shed.program(shed.at("file", side=1, done=4, points=400, jaw=1400)) as person:
         for key in KEYBOARD:
@@ -141,7 +143,7 @@ async def test_rule_21_no_single_key_of_the_keyboard_quits_deletes_or_rewrites(s
     assert not any("many" in mark for mark in marks)
 
 
-async def test_rule_21_leaving_takes_two_keys_and_says_that_all_is_saved(shed):
+async def test_rule_21_leaving_takes_two_keys_and_says_that_all_is_saved(shed: Shed) -> None:
     for second, gone in (("space", False), ("escape", False), ("q", True)):
         sitting = shed.at("file", side=1, done=4)
         async with shed.program(sitting) as person:
@@ -154,7 +156,7 @@ async def test_rule_21_leaving_takes_two_keys_and_says_that_all_is_saved(shed):
             assert len(person.marks_on_disk()) == marks
 
 
-async def test_rule_20_keys_can_be_swapped_and_written_as_the_sign_they_print(shed):
+async def test_rule_20_keys_can_be_swapped_and_written_as_the_sign_they_print(shed: Shed) -> None:
     settings = Settings(keys={"flag": ("?",), "help": ("b", "f1"), "leave out": ("p",), "set place": ("l",)})
     async with shed.program(shed.at("file", side=1), settings=settings) as person:
         await person.press("question_mark")

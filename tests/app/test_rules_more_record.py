@@ -9,24 +9,27 @@ import re
 import tomllib
 from datetime import datetime, timedelta
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from bench_person import Person
+from bench_shed import Shed
 from session.cli import main
 from session.files.recipe import load_recipe
 from session.files.supplied import supplied_folder
 from session.trade.reaches import reaches
 from session.version import VERSION
-from session.walk.route import route
+from session.walk.route import Leg, route
 from session.walk.stages import FACTS, Stage
 from session.walk.work_plan import Plan, make_plan
 
 SAW = load_recipe(supplied_folder("demo") / "netloft-panel-saw.toml").saw
 
 
-def checked_legs(points, held, spacing, start):
+def checked_legs(points: int, held: bool, spacing: int, start: str) -> tuple[Plan, list[Leg]]:
     values = make_plan(SAW, check_spacing=spacing).to_dict()
     values |= {"points": points, "held": held, "reaches": reaches(points, 1.0, held), "start": start}
     plan = Plan.from_dict(values)
@@ -35,7 +38,9 @@ def checked_legs(points, held, spacing, start):
 
 
 @given(st.integers(2, 400), st.integers(4, 120), st.integers(5, 60), st.sampled_from(["heel", "toe"]))
-def test_rule_15_check_points_at_most_so_many_places_apart_at_shifts_and_at_line_ends(points, held, spacing, start):
+def test_rule_15_check_points_at_most_so_many_places_apart_at_shifts_and_at_line_ends(
+    points: int, held: bool, spacing: int, start: str
+) -> None:
     plan, legs = checked_legs(points, held, spacing, start)
     assert {leg.stage for leg in legs} == {Stage.SET, Stage.FILE}
     assert all(place.tooth for leg in legs for place in leg.places)
@@ -53,11 +58,13 @@ def test_rule_15_check_points_at_most_so_many_places_apart_at_shifts_and_at_line
         assert len(stops) <= len(shifts) + 1 + len(teeth) // spacing
 
 
-async def go_to_check(person):
+async def go_to_check(person: Person) -> None:
     await person.go_on(lambda p: p.boxes()[0][1] == "agrees")
 
 
-async def test_rule_15_a_check_point_names_what_to_count_and_only_an_answer_passes_it(shed, size):
+async def test_rule_15_a_check_point_names_what_to_count_and_only_an_answer_passes_it(
+    shed: Shed, size: tuple[int, int]
+) -> None:
     async with shed.program(shed.at("file", side=1), size=size) as person:
         await go_to_check(person)
         before, last = len(person.marks_on_disk()), person.last()
@@ -78,7 +85,7 @@ async def test_rule_15_a_check_point_names_what_to_count_and_only_an_answer_pass
 
 
 @pytest.mark.parametrize(("worked", "kept"), [(9, 9), (5, 5)])
-async def test_rule_15_a_difference_offers_a_correction_and_is_recorded(shed, worked, kept):
+async def test_rule_15_a_difference_offers_a_correction_and_is_recorded(shed: Shed, worked: int, kept: int) -> None:
     async with shed.program(shed.at("file", side=1, jaw=36)) as person:
         await go_to_check(person)
         before, last = len(person.marks_on_disk()), person.last()["tooth"]
@@ -96,7 +103,7 @@ async def test_rule_15_a_difference_offers_a_correction_and_is_recorded(shed, wo
         assert f"The place is now gullet {kept}." in person.words()
 
 
-async def finished(shed, size=(80, 24)):
+async def finished(shed: Shed, size: tuple[int, int] = (80, 24)) -> Path:
     """The log of one whole sharpening by hand, with a measured answer, a place left out, a flag and a timed mark."""
     async with shed.bench(size=size) as person:
         await person.go_on(lambda p: "NOW over the set" in p.places() and p.boxes()[0][1] == "done")
@@ -109,7 +116,7 @@ async def finished(shed, size=(80, 24)):
         await person.type("3")
         await person.press("enter")
         person.clock.pass_s(3)
-        person.app.screen.tick()
+        person.bench.tick()
         await person.settle()
         await person.press("z")
         await person.go_on(
@@ -122,7 +129,7 @@ async def finished(shed, size=(80, 24)):
         return person.log
 
 
-async def test_rule_25_the_record_says_what_was_done_by_whom_and_when(shed):
+async def test_rule_25_the_record_says_what_was_done_by_whom_and_when(shed: Shed) -> None:
     path = await finished(shed)
     log = tomllib.loads(path.read_text(encoding="utf-8"))
     assert log["session"]["program"] == f"toothline {VERSION}"
@@ -143,7 +150,7 @@ async def test_rule_25_the_record_says_what_was_done_by_whom_and_when(shed):
     )
 
 
-async def test_rule_25_the_plan_in_the_header_stays_and_a_deviation_is_a_mark(shed):
+async def test_rule_25_the_plan_in_the_header_stays_and_a_deviation_is_a_mark(shed: Shed) -> None:
     async with shed.bench() as person:
         head = person.log.read_bytes()
         plan = tomllib.loads(head.decode())["plan"]
@@ -166,16 +173,16 @@ UNIT = r"\s?(?:(?:mm|cm|m|in|thou|ms|s|min|h|deg|points|teeth)\b|%|°)"
 AFTER = re.compile(rf"{UNIT}| to \d+\.\d+{UNIT}")
 
 
-def bare_numbers(text):
+def bare_numbers(text: str) -> list[str]:
     """Measures without a unit: numbers with a decimal point, which no count has."""
     found = re.finditer(r"(?<![\w.])\d+\.\d+(?![\w.])", text)
     return [number[0] for number in found if not AFTER.match(text, number.end())]
 
 
-async def test_rule_26_a_unit_stands_beside_every_measure_on_screen(shed):
+async def test_rule_26_a_unit_stands_beside_every_measure_on_screen(shed: Shed) -> None:
     measures, bare = 0, []
 
-    def look(person):
+    def look(person: Person) -> bool:
         nonlocal measures
         text = "\n".join(row for row in person.rows())
         measures += len(re.findall(rf"\d{UNIT}", text))
@@ -188,7 +195,7 @@ async def test_rule_26_a_unit_stands_beside_every_measure_on_screen(shed):
     assert measures > 200
 
 
-def test_the_search_for_bare_numbers_itself():
+def test_the_search_for_bare_numbers_itself() -> None:
     assert bare_numbers("0.1 in from the heel, 3.5 points per inch, 4.6 in to 9.0 in") == []
     assert bare_numbers("kerf 1.25, set 0.15") == ["1.25", "0.15"]
 
@@ -196,7 +203,9 @@ def test_the_search_for_bare_numbers_itself():
 @pytest.mark.parametrize(
     ("typed", "value", "unit"), [("43 thou", 43, "thou"), ("0.043 in", 0.043, "in"), ("1,09 mm", 1.09, "mm")]
 )
-async def test_rule_26_an_entered_value_is_kept_as_entered_with_its_unit(shed, typed, value, unit):
+async def test_rule_26_an_entered_value_is_kept_as_entered_with_its_unit(
+    shed: Shed, typed: str, value: float, unit: str
+) -> None:
     async with shed.bench() as person:
         await person.go_on(lambda p: "NOW over the set" in p.places() and p.boxes()[0][1] == "done")
         await person.press("a")
@@ -208,7 +217,7 @@ async def test_rule_26_an_entered_value_is_kept_as_entered_with_its_unit(shed, t
         assert typed in person.words()
 
 
-def test_rule_26_the_recipe_in_the_log_keeps_the_words_of_the_recipe(shed):
+def test_rule_26_the_recipe_in_the_log_keeps_the_words_of_the_recipe(shed: Shed) -> None:
     sitting = shed.sitting()
     sitting.close()
     kept = tomllib.loads(sitting.journal.path.read_text(encoding="utf-8"))["recipe"]
@@ -218,7 +227,9 @@ def test_rule_26_the_recipe_in_the_log_keeps_the_words_of_the_recipe(shed):
             assert kept[table][key] == entered
 
 
-async def test_rule_28_the_record_reads_as_plain_text_and_goes_out_with_units_in_its_columns(shed, capsys):
+async def test_rule_28_the_record_reads_as_plain_text_and_goes_out_with_units_in_its_columns(
+    shed: Shed, capsys: pytest.CaptureFixture[str]
+) -> None:
     path = await finished(shed)
     text = path.read_text(encoding="utf-8")
     assert all(char.isprintable() or char == "\n" for char in text)

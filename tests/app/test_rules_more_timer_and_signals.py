@@ -2,46 +2,49 @@
 
 from __future__ import annotations
 
-import re
-
 import pytest
 
+from bench_person import Person
+from bench_shed import Shed
 from session.desk.countdown import LEAST_S, MOST_S, WARNS_AT_S
 from session.files.settings import Settings
+from sought import sought
 
 
-async def tick(person, seconds=0.0):
+async def tick(person: Person, seconds: float = 0.0) -> None:
     """Let time go by, and the bench look at the clock."""
     person.clock.pass_s(seconds)
-    person.app.screen.tick()
+    person.bench.tick()
     await person.settle()
 
 
-async def start_timer(person, seconds):
+async def start_timer(person: Person, seconds: float) -> None:
     await person.press("h")
     await person.type(str(seconds))
     await person.press("enter")
 
 
-def reversed_words(person):
+def reversed_words(person: Person) -> list[str]:
     """The words on screen in reverse: the bell's visible twin among them."""
     person.rows()
     strips = person.app.screen._compositor.render_strips()
     return [s.text for strip in strips for s in strip if s.style is not None and s.style.reverse and s.text.strip()]
 
 
-def test_rule_22_sound_is_off_by_default():
+def test_rule_22_sound_is_off_by_default() -> None:
     assert Settings().sound is False
 
 
 @pytest.mark.parametrize("sound", [False, True])
-async def test_rule_22_at_most_four_signals_each_with_its_visible_twin(shed, monkeypatch, sound):
+async def test_rule_22_at_most_four_signals_each_with_its_visible_twin(
+    shed: Shed, monkeypatch: pytest.MonkeyPatch, sound: bool
+) -> None:
     rings = []
     async with shed.program(shed.at("file", side=1), settings=Settings(sound=sound)) as person:
         monkeypatch.setattr(person.app, "bell", lambda: rings.append(reversed_words(person)))
         kinds = {}
 
-        async def after(kind, *keys, after_s=0.5):
+        async def after(kind: str, *keys: str, after_s: float = 0.5) -> bool:
             heard = len(rings)
             await person.press(*keys, after_s=after_s)
             kinds[kind] = len(rings) - heard
@@ -76,7 +79,7 @@ async def test_rule_22_at_most_four_signals_each_with_its_visible_twin(shed, mon
         assert bool(rings) is sound
 
 
-async def test_rule_22_nothing_flashes(shed):
+async def test_rule_22_nothing_flashes(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1)) as person:
         seen = set()
         for _ in range(12):
@@ -85,7 +88,7 @@ async def test_rule_22_nothing_flashes(shed):
         assert len(seen) == 1
 
 
-async def test_rule_23_it_is_off_at_every_start(shed):
+async def test_rule_23_it_is_off_at_every_start(shed: Shed) -> None:
     sitting = shed.at("file", side=1)
     async with shed.program(sitting) as person:
         await start_timer(person, 5)
@@ -102,9 +105,11 @@ async def test_rule_23_it_is_off_at_every_start(shed):
         assert len(person.marks_on_disk()) == count
 
 
-async def test_rule_23_it_counts_down_in_big_digits_beside_the_place_and_warns_before_it_moves(shed, size):
+async def test_rule_23_it_counts_down_in_big_digits_beside_the_place_and_warns_before_it_moves(
+    shed: Shed, size: tuple[int, int]
+) -> None:
     async with shed.program(shed.at("file", side=1, done=7), size=size) as person:
-        place = re.search(r"NOW (\d+)", person.places())[1]
+        place = sought(r"NOW (\d+)", person.places())[1]
         await start_timer(person, 12)
         for left in range(12, 0, -1):
             await tick(person)
@@ -116,7 +121,7 @@ async def test_rule_23_it_counts_down_in_big_digits_beside_the_place_and_warns_b
         assert f"Marked by the timer: gullet {place} (1 stroke)" in person.words()
 
 
-async def test_rule_23_its_marks_say_that_the_timer_made_them(shed):
+async def test_rule_23_its_marks_say_that_the_timer_made_them(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1)) as person:
         await start_timer(person, 6)
         for _ in range(3):
@@ -128,19 +133,19 @@ async def test_rule_23_its_marks_say_that_the_timer_made_them(shed):
 
 
 @pytest.mark.parametrize("key", ["space", "escape", "pageup", "q", "z", "tab", "5"])
-async def test_rule_23_any_key_holds_it_and_does_nothing_else(shed, key):
+async def test_rule_23_any_key_holds_it_and_does_nothing_else(shed: Shed, key: str) -> None:
     async with shed.program(shed.at("file", side=1)) as person:
         await start_timer(person, 6)
         count, place = len(person.marks_on_disk()), person.places()
         await person.press(key)
         assert "The countdown is held; nothing was marked." in person.words()
-        assert person.large(re.search(r"NOW (\d+)", place)[1])
+        assert person.large(sought(r"NOW (\d+)", place)[1])
         await tick(person, 60)
         assert (len(person.marks_on_disk()), person.places()) == (count, place)
         assert person.boxes()[0][1] == "done"
 
 
-async def test_rule_23_it_never_passes_anything_that_is_asked(shed):
+async def test_rule_23_it_never_passes_anything_that_is_asked(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1)) as person:
         stops = []
         for _ in range(60):
@@ -165,7 +170,7 @@ async def test_rule_23_it_never_passes_anything_that_is_asked(shed):
         assert len(timed) == 24
 
 
-async def test_rule_23_it_is_held_when_the_window_is_made_too_small(shed):
+async def test_rule_23_it_is_held_when_the_window_is_made_too_small(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1)) as person:
         await start_timer(person, 6)
         count = len(person.marks_on_disk())
@@ -178,7 +183,7 @@ async def test_rule_23_it_is_held_when_the_window_is_made_too_small(shed):
 
 
 @pytest.mark.parametrize("seconds", [LEAST_S - 1, MOST_S + 1, "soon", "-5"])
-async def test_rule_23_a_length_that_cannot_be_is_refused_in_words(shed, seconds):
+async def test_rule_23_a_length_that_cannot_be_is_refused_in_words(shed: Shed, seconds: float) -> None:
     async with shed.program(shed.at("file", side=1)) as person:
         count = len(person.marks_on_disk())
         await start_timer(person, seconds)

@@ -4,19 +4,28 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Iterator
 from itertools import cycle, pairwise
 
 import pytest
+from textual.strip import Strip
 
+from bench_person import Person
+from bench_shed import Shed
+from session.bench.screens.prompt import Prompt
 from session.desk.desk import Desk
 from session.desk.key_names import shown
 from session.desk.key_table import USUAL_KEYS
 from session.files.settings import Settings
+from session.log.sitting import Sitting
+from session.machine.clock import SetClock
 from session.sentences.offers import Act
+from session.sentences.saying import Saying
 from session.texts import terms
 from session.texts.cautions import caution, names
-from session.walk.front import Ask
+from session.walk.front import Ask, Front
 from session.walk.stages import FACTS, Stage
+from sought import sought
 
 #: Verbs that an instruction may begin with: each is one thing to do at the bench.
 VERBS = frozenset(
@@ -25,7 +34,7 @@ VERBS = frozenset(
 )
 
 
-def whole_walk(sitting, clock):
+def whole_walk(sitting: Sitting, clock: SetClock) -> Iterator[tuple[Front, Saying]]:
     """What is said at each moment of a sharpening with reshaping and graded flats."""
     hands, grades = Desk(sitting), cycle((2, 2, 3, 1, 0, 4, 2))
     while True:
@@ -34,21 +43,22 @@ def whole_walk(sitting, clock):
         yield now, hands.moment.said
         if now.ask is Ask.FINISHED:
             return
-        working = now.ask is Ask.WORK
         if now.ask.holds:
             reply = hands.act(Act.AGREE)
-        elif working and place.step == "plan" and Stage.RESHAPE not in sitting.state.taken_in:
+        elif place is None or now.ask is not Ask.WORK:
+            reply = hands.act(Act.DONE)
+        elif place.step == "plan" and Stage.RESHAPE not in sitting.state.taken_in:
             reply = hands.act(Act.STROKES, 2)
-        elif working and place.stage is Stage.LEVEL and place.step:
+        elif place.stage is Stage.LEVEL and place.step:
             reply = hands.act(Act.STROKES, 1 if sitting.state.grades else 3)
-        elif working and place.stage is Stage.LEVEL and place.tooth:
+        elif place.stage is Stage.LEVEL and place.tooth:
             reply = hands.act(Act.STROKES, next(grades))
         else:
             reply = hands.act(Act.DONE)
         assert not reply.refused, reply
 
 
-def actions(instruction):
+def actions(instruction: str) -> list[str]:
     """The verbs at the head of the clauses of an instruction; what only says when to stop is no action of its own."""
     text = re.sub(r" (Stop\b[^.]*|Leave the low points low)\.$", "", instruction)
     text = text.replace("saw set and stone", "tools")
@@ -58,7 +68,7 @@ def actions(instruction):
     return [head for head in heads if head in VERBS] + counted
 
 
-def test_rule_02_no_action_hides_in_a_caution():
+def test_rule_02_no_action_hides_in_a_caution() -> None:
     keys = {shown(key) for keys in USUAL_KEYS.values() for key in keys if len(shown(key)) > 1} | {"press"}
     for name in names():
         told = caution(name)
@@ -69,7 +79,7 @@ def test_rule_02_no_action_hides_in_a_caution():
         assert actions(told.hazard) == actions(told.consequence) == [], name
 
 
-def test_rule_02_a_caution_stands_alone_without_the_work_of_its_step(shed):
+def test_rule_02_a_caution_stands_alone_without_the_work_of_its_step(shed: Shed) -> None:
     sitting = shed.sitting()
     work = set()
     cautions = []
@@ -86,7 +96,7 @@ def test_rule_02_a_caution_stands_alone_without_the_work_of_its_step(shed):
         assert said.instruction == "When this is understood, say so."
 
 
-def test_rule_02_one_action_a_step_verb_first_condition_before(shed):
+def test_rule_02_one_action_a_step_verb_first_condition_before(shed: Shed) -> None:
     said = {text.instruction for now, text in whole_walk(shed.sitting(), shed.clock) if now.ask is not Ask.FINISHED}
     assert len(said) > 40
     for instruction in sorted(said):
@@ -105,14 +115,14 @@ def test_rule_02_one_action_a_step_verb_first_condition_before(shed):
         ("If it is cracked, put it by.", ["put"]),
     ],
 )
-def test_the_count_of_actions_itself(instruction, found):
+def test_the_count_of_actions_itself(instruction: str, found: list[str]) -> None:
     assert actions(instruction) == found
 
 
-async def shots(shed, person):
+async def shots(shed: Shed, person: Person) -> dict[str, list[Strip]]:
     """The strips of unlike moments of one sharpening, by name."""
 
-    def strips():
+    def strips() -> list[Strip]:
         person.rows()
         return person.app.screen._compositor.render_strips()
 
@@ -140,11 +150,13 @@ async def shots(shed, person):
     return found
 
 
-def texts(found):
+def texts(found: dict[str, list[Strip]]) -> dict[str, list[str]]:
     return {name: [strip.text for strip in strips] for name, strips in found.items()}
 
 
-async def test_rule_07_without_color_no_color_is_sent_and_every_word_stays(shed, monkeypatch):
+async def test_rule_07_without_color_no_color_is_sent_and_every_word_stays(
+    shed: Shed, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setenv("NO_COLOR", "1")
     async with shed.program(shed.at("file", side=1), environment={"NO_COLOR": "1"}) as person:
         plain = await shots(shed, person)
@@ -164,7 +176,7 @@ async def test_rule_07_without_color_no_color_is_sent_and_every_word_stays(shed,
     assert texts(plain) == texts(in_color)
 
 
-async def test_rule_07_every_state_is_told_by_word_glyph_or_shape(shed):
+async def test_rule_07_every_state_is_told_by_word_glyph_or_shape(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1)) as person:
         seen = texts(await shots(shed, person))
     assert len({tuple(rows) for rows in seen.values()}) == len(seen)
@@ -187,7 +199,7 @@ async def test_rule_07_every_state_is_told_by_word_glyph_or_shape(shed):
 
 
 @pytest.mark.parametrize("theme", ["bench-dark", "ansi-dark", "bench-plain"])
-async def test_rule_07_nothing_that_is_read_is_dim_blinking_or_of_its_grounds_color(shed, theme):
+async def test_rule_07_nothing_that_is_read_is_dim_blinking_or_of_its_grounds_color(shed: Shed, theme: str) -> None:
     async with shed.program(shed.at("file", side=1), settings=Settings(theme=theme)) as person:
         found = await shots(shed, person)
     read = 0
@@ -205,7 +217,9 @@ async def test_rule_07_nothing_that_is_read_is_dim_blinking_or_of_its_grounds_co
     assert read > 500
 
 
-async def test_rule_14_pausing_is_one_key_keeps_the_layout_and_is_logged_with_its_length(shed, size):
+async def test_rule_14_pausing_is_one_key_keeps_the_layout_and_is_logged_with_its_length(
+    shed: Shed, size: tuple[int, int]
+) -> None:
     async with shed.program(shed.at("file", side=1, done=3), size=size) as person:
         before = person.rows()
         await person.press("escape")
@@ -226,10 +240,10 @@ async def test_rule_14_pausing_is_one_key_keeps_the_layout_and_is_logged_with_it
         ended = person.last()
         assert (ended["did"], ended["what"], ended["value"], ended["unit"]) == ("resumed", "pause", 754.0, "s")
         assert "Rested 12 min 34 s" in person.words()
-        assert person.large(re.search(r"NOW (\d+)", person.places())[1])
+        assert person.large(sought(r"NOW (\d+)", person.places())[1])
 
 
-async def test_rule_14_while_paused_nothing_moves_but_going_on_help_and_leaving(shed):
+async def test_rule_14_while_paused_nothing_moves_but_going_on_help_and_leaving(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1, done=3)) as person:
         await person.press("escape")
         count, panel = len(person.marks_on_disk()), person.panel()
@@ -241,13 +255,14 @@ async def test_rule_14_while_paused_nothing_moves_but_going_on_help_and_leaving(
         assert all(one <= other for one, other in pairwise(times))
 
 
-async def test_a_term_on_screen_is_looked_up_by_a_digit(shed, size):
+async def test_a_term_on_screen_is_looked_up_by_a_digit(shed: Shed, size: tuple[int, int]) -> None:
     async with shed.program(shed.at("file", side=1), size=size) as person:
         before = person.marks_on_disk()
         await person.press("t")
         assert "On screen now:" in person.words()
         chosen = next(row for row in person.rows() if re.search(r"\d  flat\b", row))
-        await person.press(re.search(r"(\d)  flat\b", chosen)[1])
+        await person.press(sought(r"(\d)  flat\b", chosen)[1])
+        assert isinstance(person.app.screen, Prompt)
         assert person.app.screen.question.title == "flat"
         assert terms.term("flat").meaning in person.words()
         await person.press("escape")

@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import re
+from typing import Any
 
 import pytest
 
+from bench_person import Person
+from bench_shed import Shed
+from session.log.sitting import Sitting
 from session.walk.front import Ask
 from session.walk.stages import Stage
+from sought import sought
 
 #: How the whole of it reads: the place before, the place in hand, the next, done of total.
 PLACES = re.compile(
@@ -15,21 +20,23 @@ PLACES = re.compile(
 )
 
 
-def named(mark):
+def named(mark: dict[str, Any]) -> str:
     """The place of a mark as the bench names it within its stage."""
     if "step" in mark:
-        return mark["step"]
+        return str(mark["step"])
     return f"pass {mark['number']}" if "number" in mark else str(mark["tooth"])
 
 
-def leg(mark):
+def leg(mark: dict[str, Any]) -> tuple[str, int, int, bool, bool]:
     return mark["stage"], mark.get("side", 0), mark.get("round", 1), "tooth" in mark, "number" in mark
 
 
-async def test_rule_04_before_now_next_side_pass_and_share_agree_with_the_log_in_all_stages(shed, size):
+async def test_rule_04_before_now_next_side_pass_and_share_agree_with_the_log_in_all_stages(
+    shed: Shed, size: tuple[int, int]
+) -> None:
     seen = []
 
-    def look(person):
+    def look(person: Person) -> bool:
         if person.boxes()[0][1] == "done":
             seen.append((len(person.marks_on_disk()), person.rows()[0], person.places(), person.panel(), person.text()))
         return person.boxes()[0][1] == "finish"
@@ -67,17 +74,17 @@ async def test_rule_04_before_now_next_side_pass_and_share_agree_with_the_log_in
             assert re.search(rf"\b(tooth|gullet) of {points}\b", text)
 
 
-async def test_rule_04_the_strip_shows_the_whole_line_with_the_place_in_hand(shed, size):
+async def test_rule_04_the_strip_shows_the_whole_line_with_the_place_in_hand(shed: Shed, size: tuple[int, int]) -> None:
     async with shed.program(shed.at("set", points=12, jaw=20), size=size) as person:
         hands = 0
 
-        def look(person):
+        def look(person: Person) -> bool:
             nonlocal hands
             if person.boxes()[0][1] == "done" and re.search(r" SET  side| FILE ", person.rows()[0]):
                 line = person.line()
                 assert len(line) == 12
                 assert [n for n, glyph in enumerate(line, 1) if glyph == "◆"] == [
-                    int(PLACES.match(person.places())["now"])
+                    int(sought(PLACES, person.places())["now"])
                 ]
                 hands += 1
             return " DRESS " in person.rows()[0]
@@ -87,7 +94,9 @@ async def test_rule_04_the_strip_shows_the_whole_line_with_the_place_in_hand(she
 
 
 @pytest.mark.parametrize("reason", ["low tooth, no flat", "a long story of the netloft floor and what fell on it " * 3])
-async def test_rule_04_a_long_reason_does_not_push_the_place_off_the_row(shed, size, reason):
+async def test_rule_04_a_long_reason_does_not_push_the_place_off_the_row(
+    shed: Shed, size: tuple[int, int], reason: str
+) -> None:
     async with shed.program(shed.at("file", side=1, done=7), size=size) as person:
         await person.press("l")
         await person.type(reason.strip())
@@ -98,10 +107,10 @@ async def test_rule_04_a_long_reason_does_not_push_the_place_off_the_row(shed, s
         assert (told["done"], told["total"]) == ("8", "12")
 
 
-async def test_rule_04_four_digit_teeth_leave_all_of_it_on_one_row(shed, size):
+async def test_rule_04_four_digit_teeth_leave_all_of_it_on_one_row(shed: Shed, size: tuple[int, int]) -> None:
     sitting = shed.at("file", side=1, points=1400, pitch=1, jaw=900, start="toe", without=(Stage.SET,))
     async with shed.program(sitting, size=size) as person:
-        now = int(PLACES.match(person.places())["now"])
+        now = int(sought(PLACES, person.places())["now"])
         assert now > 1300
         await person.press("9")
         told = PLACES.match(person.places())
@@ -113,7 +122,11 @@ async def test_rule_04_four_digit_teeth_leave_all_of_it_on_one_row(shed, size):
             assert shown == (wanted == now - 2)
 
 
-def ink_rows(cells):
+def at_stage(sitting: Sitting, stage: str) -> bool:
+    return sitting.state.place is not None and sitting.state.place.stage == stage
+
+
+def ink_rows(cells: list[str]) -> int:
     """The most rows one below the other with the ink of a numeral in them."""
     best = run = 0
     for row in cells:
@@ -122,15 +135,15 @@ def ink_rows(cells):
     return best
 
 
-async def test_rule_05_tooth_and_side_are_at_least_five_rows_high(shed, size):
+async def test_rule_05_tooth_and_side_are_at_least_five_rows_high(shed: Shed, size: tuple[int, int]) -> None:
     async with shed.program(shed.at("file", side=1, points=12, jaw=20), size=size) as person:
         looked = set()
 
-        def look(person):
+        def look(person: Person) -> bool:
             if person.boxes()[0][1] == "done" and " FILE " in person.rows()[0]:
-                now = PLACES.match(person.places())["now"]
+                now = sought(PLACES, person.places())["now"]
                 assert person.large(now), person.text()
-                side = re.search(r"side (\d) of 2", person.rows()[0])[1]
+                side = sought(r"side (\d) of 2", person.rows()[0])[1]
                 rows = person.rows()
                 top = next(n for n, row in enumerate(rows) if f"SIDE {side}" in row)
                 sign = [row[:13] if side == "2" else row[-13:] for row in rows[top + 1 : top + 9]]
@@ -145,18 +158,20 @@ async def test_rule_05_tooth_and_side_are_at_least_five_rows_high(shed, size):
 @pytest.mark.parametrize(
     ("points", "size"), [*((points, (80, 24)) for points in (9, 99, 999, 2999)), (9, (120, 36)), (2999, (120, 36))]
 )
-async def test_rule_05_numerals_of_every_length_are_five_rows_high(shed, size, points):
+async def test_rule_05_numerals_of_every_length_are_five_rows_high(
+    shed: Shed, size: tuple[int, int], points: int
+) -> None:
     sitting = shed.at("set", points=points, pitch=1 if points > 9 else 3, jaw=900, start="toe")
     async with shed.program(sitting, size=size) as person:
-        now = PLACES.match(person.places())["now"]
+        now = sought(PLACES, person.places())["now"]
         assert len(now) == len(str(points))
         assert person.large(now), person.text()
         await person.press("space")
-        assert person.large(PLACES.match(person.places())["now"])
+        assert person.large(sought(PLACES, person.places())["now"])
         assert not person.large(now)
 
 
-async def test_rule_06_the_side_is_told_by_word_place_and_shape(shed, size):
+async def test_rule_06_the_side_is_told_by_word_place_and_shape(shed: Shed, size: tuple[int, int]) -> None:
     signs = {}
     for side in (1, 2):
         async with shed.program(shed.at("file", side=side), size=size) as person:
@@ -172,10 +187,10 @@ async def test_rule_06_the_side_is_told_by_word_place_and_shape(shed, size):
     assert signs[1] != signs[2]
 
 
-async def test_rule_06_no_side_is_named_before_the_turn_that_a_stage_begins_with(shed, size):
-    sitting = shed.answered(
-        shed.at("set", side=2), lambda s: s.state.place.stage == "file" and s.state.front.ask is Ask.CAUTION
-    )
+async def test_rule_06_no_side_is_named_before_the_turn_that_a_stage_begins_with(
+    shed: Shed, size: tuple[int, int]
+) -> None:
+    sitting = shed.answered(shed.at("set", side=2), lambda s: at_stage(s, "file") and s.state.front.ask is Ask.CAUTION)
     assert sitting.state.side == 2
     async with shed.program(sitting, size=size) as person:
         assert "FILE" in person.rows()[0]
@@ -185,7 +200,7 @@ async def test_rule_06_no_side_is_named_before_the_turn_that_a_stage_begins_with
         assert "side 1 of 2" in person.rows()[0]
 
 
-async def test_rule_06_turning_has_a_screen_of_its_own_item_by_item(shed, size):
+async def test_rule_06_turning_has_a_screen_of_its_own_item_by_item(shed: Shed, size: tuple[int, int]) -> None:
     sitting = shed.at("file", side=1, done=11)
     async with shed.program(sitting, size=size) as person:
         await person.press("space")
@@ -211,7 +226,7 @@ async def test_rule_06_turning_has_a_screen_of_its_own_item_by_item(shed, size):
         assert person.boxes()[0][1] == "done"
 
 
-async def test_rule_08_four_states_four_glyphs_and_all_of_it_from_the_log(shed, size):
+async def test_rule_08_four_states_four_glyphs_and_all_of_it_from_the_log(shed: Shed, size: tuple[int, int]) -> None:
     sitting = shed.at("file", side=1)
     async with shed.program(sitting, size=size) as person:
         await person.press("space", "2", "l", "2", "space")
@@ -223,10 +238,8 @@ async def test_rule_08_four_states_four_glyphs_and_all_of_it_from_the_log(shed, 
     assert kept == [sitting.journal.path.name, "saw.toml"]
 
 
-async def test_the_check_that_ends_a_side_still_belongs_to_that_side(shed, size):
-    ended = shed.answered(
-        shed.at("file", side=2), lambda s: s.state.place.stage == "dress" and s.state.front.ask is Ask.CHECK
-    )
+async def test_the_check_that_ends_a_side_still_belongs_to_that_side(shed: Shed, size: tuple[int, int]) -> None:
+    ended = shed.answered(shed.at("file", side=2), lambda s: at_stage(s, "dress") and s.state.front.ask is Ask.CHECK)
     async with shed.program(ended, size=size) as person:
         assert "FILE  side 2 of 2" in person.rows()[0]
         assert "next pass of 1" in person.words()

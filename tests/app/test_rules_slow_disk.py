@@ -4,20 +4,24 @@ from __future__ import annotations
 
 import asyncio
 import threading
+from collections.abc import Iterator
 
 import pytest
 
+from bench_person import Person
+from bench_shed import Shed
 from session.desk import save_thread
 from session.log.journal import Journal
+from session.walk.mark import Mark
 
 
 @pytest.fixture
-def disk(monkeypatch, quick_disk):
+def disk(monkeypatch: pytest.MonkeyPatch, quick_disk: None) -> Iterator[threading.Event]:
     """A disk that takes marks while it is set; it is, to begin with."""
     append, ready = Journal.append, threading.Event()
     ready.set()
 
-    def slow(journal, mark):
+    def slow(journal: Journal, mark: Mark) -> None:
         assert ready.wait(60)
         append(journal, mark)
 
@@ -27,18 +31,18 @@ def disk(monkeypatch, quick_disk):
     ready.set()
 
 
-def begin(person, key):
+def begin(person: Person, key: str) -> asyncio.Task[None]:
     """Press ``key`` without waiting for what comes of it."""
     return asyncio.create_task(person.press(key))
 
 
-async def seen(person, words):
+async def seen(person: Person, words: str) -> None:
     """Wait until ``words`` are on screen."""
     while words not in person.look_again():
         await asyncio.sleep(0.001)
 
 
-async def test_rule_17_saving_shows_while_a_slow_disk_writes(shed, disk):
+async def test_rule_17_saving_shows_while_a_slow_disk_writes(shed: Shed, disk: threading.Event) -> None:
     async with shed.program(shed.at("file", side=1)) as person:
         before = person.marks_on_disk()
         disk.clear()
@@ -58,7 +62,7 @@ async def test_rule_17_saving_shows_while_a_slow_disk_writes(shed, disk):
         assert [(mark["tooth"], mark["strokes"]) for mark in person.marks_on_disk()[len(before) :]] == [(1, 2), (3, 2)]
 
 
-async def test_rule_17_what_an_answer_marks_shows_as_saving_too(shed, disk):
+async def test_rule_17_what_an_answer_marks_shows_as_saving_too(shed: Shed, disk: threading.Event) -> None:
     async with shed.program(shed.at("file", side=1)) as person:
         await person.press("l")
         disk.clear()
@@ -71,23 +75,23 @@ async def test_rule_17_what_an_answer_marks_shows_as_saving_too(shed, disk):
         assert person.last()["did"] == "left out"
 
 
-async def test_rule_23_a_key_holds_the_countdown_while_its_mark_is_saved(shed, disk):
+async def test_rule_23_a_key_holds_the_countdown_while_its_mark_is_saved(shed: Shed, disk: threading.Event) -> None:
     async with shed.program(shed.at("file", side=1)) as person:
         await person.press("h", "5", "enter")
         person.clock.pass_s(6)
         disk.clear()
-        person.app.screen.tick()
+        person.bench.tick()
         key = begin(person, "x")
         await seen(person, "Saving … The countdown is held.")
         disk.set()
         await key
-        assert person.app.screen.desk.countdown.seconds is None
+        assert person.bench.desk.countdown.seconds is None
         assert person.last()["by"] == "timer"
         await person.press("2")
         assert [mark["tooth"] for mark in person.marks_on_disk()[-2:]] == [1, 3]
 
 
-async def test_rule_21_a_signal_while_saving_leaves_a_whole_log(shed, disk):
+async def test_rule_21_a_signal_while_saving_leaves_a_whole_log(shed: Shed, disk: threading.Event) -> None:
     async with shed.program(shed.at("file", side=1)) as person:
         before = len(person.marks_on_disk())
         disk.clear()

@@ -6,10 +6,14 @@ import random
 import re
 
 import pytest
+from textual.widget import Widget
 
-from session.files.settings import Settings
+from bench_person import Person
+from bench_shed import Shed
+from session.files.settings import Drawing, Settings
 from session.pictures.numerals import SIZES, numeral_width
 from session.walk.stages import Stage
+from sought import sought
 
 STAGES = [stage for stage in Stage if stage is not Stage.RESHAPE]
 
@@ -17,19 +21,19 @@ THEMES = ["bench-dark", "bench-light", "bench-contrast", "bench-plain"]
 THEMES += ["ansi-dark", "textual-light", "nord"]
 
 
-def whole(person):
+def whole(person: Person) -> tuple[str, list[str], list[str], list[str]]:
     """What says where one is: head, numeral, place row, strip, instruction, boxes."""
     rows = person.rows()
     told = next(n for n, row in enumerate(rows) if "NOW " in row)
     return rows[0], [row[:28] for row in rows[1 : told - 3]], rows[told - 3 : told + 3], rows[-3:]
 
 
-def focus(person):
+def focus(person: Person) -> tuple[list[str], Widget | None]:
     return [type(screen).__name__ for screen in person.app.screen_stack], person.app.focused
 
 
 @pytest.mark.parametrize("stage", STAGES)
-async def test_a_storm_of_sizes_loses_neither_place_nor_focus(shed, stage):
+async def test_a_storm_of_sizes_loses_neither_place_nor_focus(shed: Shed, stage: Stage) -> None:
     sizes = random.Random(stage)
     async with shed.program(shed.at(stage)) as person:
         before, marks, had = whole(person), person.marks_on_disk(), focus(person)
@@ -43,7 +47,7 @@ async def test_a_storm_of_sizes_loses_neither_place_nor_focus(shed, stage):
         assert [mark["did"] for mark in person.marks_on_disk()[len(marks) :]] == ["done"]
 
 
-async def test_a_storm_of_sizes_between_presses_marks_each_place_once(shed):
+async def test_a_storm_of_sizes_between_presses_marks_each_place_once(shed: Shed) -> None:
     sizes = random.Random(7)
     sitting = shed.at("set")
     async with shed.program(sitting) as person:
@@ -70,7 +74,7 @@ async def test_a_storm_of_sizes_between_presses_marks_each_place_once(shed):
 
 
 @pytest.mark.parametrize("stage", STAGES)
-async def test_theme_guidance_help_and_terms_lose_neither_place_nor_focus(shed, stage):
+async def test_theme_guidance_help_and_terms_lose_neither_place_nor_focus(shed: Shed, stage: Stage) -> None:
     async with shed.program(shed.at(stage)) as person:
         before, marks, had = whole(person), person.marks_on_disk(), focus(person)
         for theme in ("bench-light", "bench-plain", "ansi-dark"):
@@ -99,7 +103,7 @@ async def test_theme_guidance_help_and_terms_lose_neither_place_nor_focus(shed, 
 
 
 @pytest.mark.parametrize(("theme", "drawing"), [*((theme, "blocks") for theme in THEMES), ("bench-plain", "ascii")])
-async def test_every_theme_starts_without_error_and_works(shed, theme, drawing):
+async def test_every_theme_starts_without_error_and_works(shed: Shed, theme: str, drawing: Drawing) -> None:
     async with shed.program(settings=Settings(theme=theme, drawing=drawing)) as person:
         assert "Toothline" in person.text()
     settings = Settings(theme=theme, drawing=drawing)
@@ -113,7 +117,9 @@ async def test_every_theme_starts_without_error_and_works(shed, theme, drawing):
 
 
 @pytest.mark.parametrize("value", ["1", "yes"])
-async def test_no_color_starts_the_whole_program_without_error(shed, monkeypatch, value):
+async def test_no_color_starts_the_whole_program_without_error(
+    shed: Shed, monkeypatch: pytest.MonkeyPatch, value: str
+) -> None:
     monkeypatch.setenv("NO_COLOR", value)
     async with shed.program(environment={"NO_COLOR": value}) as person:
         chosen = [row for row in person.rows() if row.lstrip().startswith("▶ ")]
@@ -135,11 +141,11 @@ HEIGHTS = {
 
 @pytest.mark.parametrize("size", HEIGHTS, ids=lambda size: "{}x{}".format(*size))
 @pytest.mark.parametrize("digits", [1, 2, 3, 4])
-async def test_rule_05_rows_of_the_numerals_at_each_size(shed, size, digits):
+async def test_rule_05_rows_of_the_numerals_at_each_size(shed: Shed, size: tuple[int, int], digits: int) -> None:
     points = {1: 9, 2: 99, 3: 999, 4: 2999}[digits]
     sitting = shed.at("set", points=points, pitch=1 if digits > 1 else 3, jaw=900, start="toe")
     async with shed.program(sitting, size=size) as person:
-        now = re.search(r"NOW (\d+)", person.places())[1]
+        now = sought(r"NOW (\d+)", person.places())[1]
         assert len(now) == digits
         columns = [row.partition("│")[0] for row in person.rows()[1:] if "│" in row]
         inked = [column for column in columns if "█" in column]
@@ -149,7 +155,7 @@ async def test_rule_05_rows_of_the_numerals_at_each_size(shed, size, digits):
         assert len(inked) == wanted
 
 
-async def test_drawn_in_ascii_nothing_else_is_sent_by_long_texts_and_lists(shed):
+async def test_drawn_in_ascii_nothing_else_is_sent_by_long_texts_and_lists(shed: Shed) -> None:
     settings = Settings(drawing="ascii")
     shed.hang_up(name="Netloft " * 10)
     async with shed.program(settings=settings) as person:
@@ -162,7 +168,7 @@ async def test_drawn_in_ascii_nothing_else_is_sent_by_long_texts_and_lists(shed)
             await person.press("escape")
 
 
-async def test_a_sheet_that_shows_only_a_part_says_so(shed):
+async def test_a_sheet_that_shows_only_a_part_says_so(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1)) as person:
         await person.press("question_mark")
         assert "↑ ↓ show the rest" in person.text()

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import unicodedata
+from functools import partial
 
 import pytest
 from textual import events
 
+from bench_person import Person
+from bench_shed import Shed
 from session.log.journal import Journal
 from session.machine.disk import REAL
 from session.walk import acts
@@ -15,7 +18,7 @@ MARKUP = "[/] [@click=app.quit]x[/] [bold"
 CONTROLS = "a\x1b[2Jb\x9b31mc\u202ed\u2066e\x07f\rg\x00"
 
 
-def toml(text):
+def toml(text: str) -> str:
     """``text`` as it stands between the quotes of a TOML text."""
     return "".join(f"\\u{ord(c):04x}" if ord(c) < 32 or 0x7F <= ord(c) < 0xA0 or c in '"\\' else c for c in text)
 
@@ -23,21 +26,27 @@ def toml(text):
 NAMES = [MARKUP, CONTROLS.replace("\x00", "") + "[/]"]
 
 
-def obeyed(person):
+def obeyed(person: Person) -> set[str]:
     """Signs on screen that are not for reading."""
     bad = {c for c in person.text() if unicodedata.category(c) in ("Cc", "Cf", "Cs") and c != "\n"}
     return bad | {c for c in person.text() if c in "\u2028\u2029"}
 
 
-async def paste(person, text):
+async def paste(person: Person, text: str) -> None:
     event = events.Paste(text)
     event.set_sender(person.app)
+    assert person.app._driver is not None
     person.app._driver.send_message(event)
     await person.settle()
 
 
+def told(words: str, person: Person) -> bool:
+    """Whether ``words`` are on screen."""
+    return words in person.words()
+
+
 @pytest.mark.parametrize("name", NAMES)
-async def test_a_saws_name_on_every_screen(shed, size, name):
+async def test_a_saws_name_on_every_screen(shed: Shed, size: tuple[int, int], name: str) -> None:
     shown = name if name == MARKUP else "a[2Jb31mcdef g[/]"
     sitting = shed.at("file", side=1, done=3, name=toml(name))
     sitting.close()
@@ -60,7 +69,7 @@ async def test_a_saws_name_on_every_screen(shed, size, name):
 
 
 @pytest.mark.parametrize("pasted", [False, True])
-async def test_a_reason_typed_or_pasted(shed, pasted):
+async def test_a_reason_typed_or_pasted(shed: Shed, pasted: str) -> None:
     reason = MARKUP + (" " + CONTROLS if pasted else "")
     shown = MARKUP + (" a[2Jb31mcdef" if pasted else "")
     async with shed.program(shed.at("file", side=1, done=3)) as person:
@@ -80,12 +89,12 @@ async def test_a_reason_typed_or_pasted(shed, pasted):
         assert not obeyed(person)
         await person.press("escape")
         for where in ("NOW left out", "Ready to finish", "Finished"):
-            await person.go_on(lambda p, where=where: where in p.words())
+            await person.go_on(partial(told, where))
             assert shown in person.panel()
             assert not obeyed(person)
 
 
-async def test_an_answer_typed(shed):
+async def test_an_answer_typed(shed: Shed) -> None:
     async with shed.program(shed.at("look over")) as person:
         await person.press("a")
         for wrong in ("[/]", "[@click=app.quit]", "[red]12"):
@@ -105,7 +114,7 @@ async def test_an_answer_typed(shed):
         assert "[/]" in person.words()
 
 
-async def test_words_in_a_log_from_another_bench(shed):
+async def test_words_in_a_log_from_another_bench(shed: Shed) -> None:
     sitting = shed.at("file", side=1, done=1)
     for reason in (MARKUP, CONTROLS.replace("\x00", "")):
         sitting.make(acts.leave_out(sitting.state, shed.clock.now(), reason))
@@ -124,7 +133,7 @@ async def test_words_in_a_log_from_another_bench(shed):
         assert journal.marks
 
 
-async def test_files_in_the_till_that_are_not_in_order(shed):
+async def test_files_in_the_till_that_are_not_in_order(shed: Shed) -> None:
     shed.hang_up()
     (shed.till.path / "broken.toml").write_text(f'name = "{MARKUP}"\n', encoding="utf-8")
     (shed.till.path / "[bold]\x1b[31m[@click=app.quit].toml").write_text("format = 1\n", encoding="utf-8")

@@ -6,14 +6,17 @@ import re
 
 import pytest
 
-from session.files.settings import Settings
+from bench_person import Person
+from bench_shed import Shed
+from session.files.settings import Drawing, Settings
 from session.pictures.place_row import whole_parts
 from session.trade.saw import FilePoints
+from sought import sought
 
 SIZES = ((80, 24), (120, 36), (200, 60))
 
 
-def between_neighbors(person, tooth):
+def between_neighbors(person: Person, tooth: int) -> int:
     """Cells between the numbers of two neighbors on the steel of the close-up."""
     row = next(row for row in person.rows() if re.search(rf"█ {tooth} █.*|█ {tooth + 1} █", row))
     found = {int(name): at.start() for at in re.finditer(r" (\d+) ", row) for name in at.groups()}
@@ -21,9 +24,9 @@ def between_neighbors(person, tooth):
 
 
 @pytest.mark.parametrize("side", [1, 2])
-async def test_the_close_up_grows_with_the_window(shed, side):
+async def test_the_close_up_grows_with_the_window(shed: Shed, side: int) -> None:
     async with shed.program(shed.at("file", side=side, done=3)) as person:
-        tooth = int(re.search(r"NOW (\d+)", person.places())[1])
+        tooth = int(sought(r"NOW (\d+)", person.places())[1])
         seen = []
         for size in SIZES:
             await person.resize(*size)
@@ -37,10 +40,12 @@ async def test_the_close_up_grows_with_the_window(shed, side):
 @pytest.mark.parametrize("drawing", ["blocks", "ascii"])
 @pytest.mark.parametrize("points", list(FilePoints))
 @pytest.mark.parametrize("side", [1, 2])
-async def test_which_way_the_file_points_is_told_at_every_size(shed, side, points, drawing):
+async def test_which_way_the_file_points_is_told_at_every_size(
+    shed: Shed, monkeypatch: pytest.MonkeyPatch, side: int, points: FilePoints, drawing: Drawing
+) -> None:
     path = shed.hang_up()
     path.write_text(path.read_text("utf-8") + f'file_points = "{points}"\n', encoding="utf-8")
-    shed.hang_up = lambda **saw: path
+    monkeypatch.setattr(shed, "hang_up", lambda **saw: path)
     sitting = shed.at("file", side=side)
     async with shed.program(sitting, settings=Settings(drawing=drawing)) as person:
         # The toe is on the left on side 1, the handle on side 2; from the person's edge the file points up.
@@ -52,7 +57,7 @@ async def test_which_way_the_file_points_is_told_at_every_size(shed, side, point
         assert "fleam 20" in person.text()
 
 
-async def test_what_a_number_counts_stands_right_under_it(shed):
+async def test_what_a_number_counts_stands_right_under_it(shed: Shed) -> None:
     for size in SIZES:
         async with shed.program(shed.at("file", side=1), size=size) as person:
             column = [row.partition("│")[0] for row in person.rows()]
@@ -61,7 +66,7 @@ async def test_what_a_number_counts_stands_right_under_it(shed):
             assert "from the heel" in column[last + 3]
 
 
-async def test_a_rule_keeps_the_panels_words_from_the_signs(shed):
+async def test_a_rule_keeps_the_panels_words_from_the_signs(shed: Shed) -> None:
     async with shed.program(shed.at("look over")) as person:
         rows = [row for row in person.rows() if "handle right" in row]
         assert rows
@@ -77,5 +82,5 @@ async def test_a_rule_keeps_the_panels_words_from_the_signs(shed):
         (3, "Netloft"),
     ],
 )
-def test_what_a_saw_is_called_is_cut_only_between_its_parts(width, told):
+def test_what_a_saw_is_called_is_cut_only_between_its_parts(width: int, told: str) -> None:
     assert whole_parts("Netloft · crosscut · 8 points", width) == told

@@ -19,6 +19,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from statistics import median, quantiles
 from time import perf_counter
+from typing import Any
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
@@ -74,7 +75,7 @@ def at_filing(folder: Path, clock: SetClock) -> Sitting:
     return sitting
 
 
-async def key_ms(app: App[object], moved: Callable[[], object], key: str, after: Callable[[], None]) -> list[float]:
+async def key_ms(app: App[Any], moved: Callable[[], object], key: str, after: Callable[[], None]) -> list[float]:
     """Times from a key, as the driver sends it, to the screen drawn with what came of it."""
     times = []
     for _ in range(KEYS):

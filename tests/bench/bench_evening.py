@@ -11,11 +11,13 @@ from __future__ import annotations
 import random
 import sys
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from statistics import median
 from time import perf_counter
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.optimize import lsq_linear
 from scipy.sparse import diags
 
@@ -49,14 +51,15 @@ def milliseconds(work: Callable[[], object], repeats: int = 9) -> float:
     return median(times)
 
 
-def scipy_points(line: UnevenLine) -> np.ndarray:
+def scipy_points(line: UnevenLine) -> NDArray[np.float64]:
     """The same points by scipy's bounded least squares on a sparse matrix (an interior method: near, not exact)."""
     teeth = len(line.flats)
     nominal = np.arange(teeth) * PITCH
     low, high = np.array(line.flats, dtype=float).T
     rises = diags([-np.ones(teeth - 1), np.ones(teeth - 1)], [0, 1], shape=(teeth - 1, teeth)).tocsr()
     solved = lsq_linear(rises, np.zeros(teeth - 1), (low - nominal, high - nominal), tol=1e-12, lsmr_tol="auto")
-    return np.asarray(solved.x) + nominal
+    points: NDArray[np.float64] = np.asarray(solved.x) + nominal
+    return points
 
 
 def main() -> int:
@@ -67,9 +70,9 @@ def main() -> int:
     )
     for teeth in (60, 200, 400, 1000):
         line = uneven(teeth)
-        ours = milliseconds(lambda line=line: even_points(line))
-        whole = milliseconds(lambda line=line: plan_evening(line, 2.594, 0.889))
-        theirs = milliseconds(lambda line=line: scipy_points(line), repeats=3)
+        ours = milliseconds(partial(even_points, line))
+        whole = milliseconds(partial(plan_evening, line, 2.594, 0.889))
+        theirs = milliseconds(partial(scipy_points, line), repeats=3)
         differ = float(np.abs(np.array(even_points(line), dtype=float) - scipy_points(line)).max())
         print(f"{teeth:>6} {ours:>10.2f} {whole:>14.2f} {theirs:>9.2f} {theirs / ours:>13.1f} {differ:>10.1e}")
         missed = missed or (teeth == 1000 and whole > AIM_MS)

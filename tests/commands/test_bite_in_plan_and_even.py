@@ -28,9 +28,11 @@ LINE = 'pitch = "4 mm"\ndepth = "3 mm"\nplate_thickness = "1 mm"\nwidths = [0.4,
 
 def write(till: Path, bite: Bite, minutes: int = 31, gullets: int = 155) -> None:
     """A finished sharpening of ``minutes`` that filed so many gullets and taught ``bite``."""
-    steps = [{"did": Did.DONE, "stage": Stage.FILE, "side": 1, "tooth": n, "strokes": 2} for n in range(1, gullets + 1)]
     apart = timedelta(minutes=minutes) / gullets
-    marks = [Mark(seq=n, at=DAY0 + (n - 1) * apart, **one) for n, one in enumerate(steps, 1)]
+    marks = [
+        Mark(seq=n, at=DAY0 + (n - 1) * apart, did=Did.DONE, stage=Stage.FILE, side=1, tooth=n, strokes=2)
+        for n in range(1, gullets + 1)
+    ]
     end = Mark(seq=gullets + 1, at=DAY0 + gullets * apart, did=Did.FINISHED)
     header = {
         "session": {"started": DAY0, "saw": RECIPE.saw.name},

@@ -94,7 +94,7 @@ def _lost_link(path: Path) -> None:
     path.symlink_to("taken-down.toml")
 
 
-BAD = {
+BAD: dict[str, tuple[Callable[[Path], object], str]] = {
     "absent": (lambda path: None, "no such file"),
     "not TOML": (lambda path: _plain(path, b"format = 1\n[saw\n"), "not TOML"),
     "binary": (lambda path: _plain(path, bytes(range(256)) * 40), "not UTF-8"),

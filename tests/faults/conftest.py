@@ -11,7 +11,7 @@ import pytest
 
 from session.log import log_bytes
 from session.log.log_bytes import make_header
-from session.log.mark_block import encode
+from session.log.mark_block import decode, encode
 from session.machine.disk import Disk
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
@@ -54,11 +54,11 @@ class FaultyDisk(Disk):
         raise OSError(self.number, "made to fail")
 
     def open(self, path: Path, flags: int) -> int:
-        return self._call(lambda: super(FaultyDisk, self).open(path, flags))
+        return int(self._call(lambda: super(FaultyDisk, self).open(path, flags)))
 
     def write(self, fd: int, data: bytes) -> int:
         write = super().write
-        return self._call(lambda: write(fd, data), lambda: write(fd, data[: len(data) // 2]))
+        return int(self._call(lambda: write(fd, data), lambda: write(fd, data[: len(data) // 2])))
 
     def fsync(self, fd: int) -> None:
         # Nothing of this has to outlive the machine, and thousands of real ones take minutes.
@@ -125,7 +125,7 @@ def log_parts() -> Callable[[int], list[bytes]]:
 @pytest.fixture
 def quick_decoding(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """The same blocks are decoded many thousand times; what is tried is which of them are taken."""
-    remembered = functools.lru_cache(maxsize=4096)(log_bytes.decode)
+    remembered = functools.lru_cache(maxsize=4096)(decode)
     monkeypatch.setattr(log_bytes, "decode", remembered)
     yield
     assert remembered.cache_info().hits > 0

@@ -50,12 +50,13 @@ def test_a_clock_that_stands_still_or_goes_back_loses_no_torn_end(
     clock = BadClock()
     with Journal.create(tmp_path, header, started=begun) as journal:
         pass
-    kept = []
+    kept: list[tuple[Path, bytes]] = []
     while readings:
         with journal.path.open("ab") as file:
             file.write(b"\n[[mark]]\nseq = %d" % len(kept))
         with Journal.open(journal.path, disk=clock) as again:
             assert again.torn is not None
+            assert again.torn.file is not None
             kept.append((again.torn.file, again.torn.data))
         readings.pop()
     assert len({file for file, _ in kept}) == 4

@@ -181,7 +181,9 @@ def test_a_short_write_is_cut_back_at_once(
 def test_an_interrupt_in_the_middle_of_a_write(
     tmp_path: Path, header: dict[str, Any], begun: datetime, mark: Marks, faulty_disk: Any
 ) -> None:
-    class Interrupted(faulty_disk):  # type: ignore[misc, valid-type]
+    class Interrupted(faulty_disk):  # type: ignore[misc]
+        fail_at: int
+
         def fsync(self, fd: int) -> None:
             if self.fail_at:
                 self.fail_at = 0
@@ -203,7 +205,7 @@ def test_an_interrupt_in_the_middle_of_a_write(
 def test_a_disk_without_second_names_gets_its_log_all_the_same(
     tmp_path: Path, header: dict[str, Any], begun: datetime, mark: Marks, faulty_disk: Any
 ) -> None:
-    class MemoryStick(faulty_disk):  # type: ignore[misc, valid-type]
+    class MemoryStick(faulty_disk):  # type: ignore[misc]
         def link(self, source: Path, target: Path) -> None:
             raise PermissionError(errno.EPERM, "no links here")
 

@@ -149,7 +149,9 @@ def test_what_is_no_file(tmp_path: Path) -> None:
         load_flats(tmp_path)
 
 
-VALUE = st.one_of(st.floats(), st.integers(-(10**20), 10**20), st.booleans(), st.text(max_size=3), st.just([]))
+VALUE: st.SearchStrategy[object] = st.one_of(
+    st.floats(), st.integers(-(10**20), 10**20), st.booleans(), st.text(max_size=3), st.just([])
+)
 
 
 @settings(max_examples=150)

@@ -169,7 +169,7 @@ def test_gauge_against_printed_saw_plates(gauge: int, inches: float, within: flo
 )
 def test_lengths_against_a_units_library(text: str) -> None:
     """pint's own definitions of inch, thou, metre."""
-    registry = pint.UnitRegistry()
+    registry: pint.UnitRegistry[float] = pint.UnitRegistry()
     amount, unit = text.rsplit(" ", 1)
     over, _, under = amount.partition("/")
     theirs = (float(over) / float(under or 1)) * registry.Unit(unit)

@@ -24,8 +24,9 @@ def slipped(kind: Any, saw: Saw, seed: int, at: int) -> Any:
     while True:
         now = walk.state.front
         done = sum(one.stage is Stage.FILE for one in walk.state.outcomes)
-        fresh = now.place is not None and walk.filer._told is not None and walk.filer._slip is None
-        if now.ask is Ask.WORK and now.place.stage is Stage.FILE and done >= at and fresh and not walk.state.paused:
+        fresh = walk.filer._told is not None and walk.filer._slip is None
+        filing = now.ask is Ask.WORK and now.place is not None and now.place.stage is Stage.FILE
+        if filing and done >= at and fresh and not walk.state.paused:
             break
         assert walk.step()
     walk.slip()

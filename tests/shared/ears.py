@@ -3,16 +3,22 @@
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Callable, Mapping
+from typing import Any
 
+from bench_shed import Shed
 from session.desk.desk import Desk
 from session.desk.key_table import keymap
 from session.desk.line_mode import Plain
+from session.log.sitting import Sitting
 
 
 class Ears:
     """Someone who types lines and hears lines, ``after_s`` apart on the shed's clock, and sees nothing else."""
 
-    def __init__(self, shed, sitting, *, keys=None, after_s=5.0):
+    def __init__(
+        self, shed: Shed, sitting: Sitting, *, keys: Mapping[str, tuple[str, ...]] | None = None, after_s: float = 5.0
+    ) -> None:
         self.clock, self.sitting, self.after_s = shed.clock, sitting, after_s
         self.heard: list[str] = []
         self.plain = Plain(Desk(sitting, guard_s=0.0), keymap(keys or {}), self)
@@ -42,7 +48,7 @@ class Ears:
         self.status = self.plain.talk()
         return self.heard[begun:]
 
-    def get_on(self, until) -> list[str]:
+    def get_on(self, until: Callable[[Ears], bool]) -> list[str]:
         """Type the first thing on offer until ``until(self)``; what was said."""
         begun = len(self.heard)
         for _ in range(400):
@@ -53,11 +59,15 @@ class Ears:
             self.type("" if first.startswith("Enter") else first.partition(" ")[0])
         raise AssertionError(f"never came to what was wanted; last heard: {self.heard[-5:]}")
 
-    def marks(self) -> list[dict]:
+    def marks(self) -> list[dict[str, Any]]:
         """The marks in the file, read by nothing of ours."""
         marks = tomllib.loads(self.sitting.journal.path.read_text(encoding="utf-8")).get("mark", [])
         assert [mark["seq"] for mark in marks] == list(range(1, len(marks) + 1))
-        return marks
+        return list(marks)
 
     def text(self) -> str:
         return "\n".join(self.heard)
+
+
+#: Makes a listener at a sitting.
+Listening = Callable[..., Ears]

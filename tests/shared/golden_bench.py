@@ -3,19 +3,30 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from itertools import cycle
+from pathlib import Path
+from typing import Protocol
 
 from rich.cells import cell_len
 
+from bench_person import Person
 from session.desk.desk import Desk
+from session.desk.reply import Reply
 from session.files.supplied import supplied_folder
 from session.log.sitting import Sitting
 from session.machine.clock import SetClock
 from session.sentences.offers import Act
-from session.walk.front import Ask
+from session.walk.front import Ask, Front
 from session.walk.stages import Stage
+from session.walk.state import State
+
+#: Compares a text with the golden of that name.
+Golden = Callable[[str, str], None]
+
+#: Whether a moment that is looked for has come.
+Moment = Callable[[Front, State], bool]
 
 SIZES = ((80, 24), (120, 36))
 
@@ -24,6 +35,14 @@ LARGE = (200, 60)
 
 
 PANEL_SAW = supplied_folder("demo") / "netloft-panel-saw.toml"
+
+
+class Working(Protocol):
+    """Gives a saw worked until a moment."""
+
+    def __call__(
+        self, moment: Moment, *, file: Path = PANEL_SAW, grading: bool = True, reshape: bool = False
+    ) -> Sitting: ...
 
 
 #: An uneven line with a low tooth now and then, one grade a tooth.
@@ -40,7 +59,7 @@ class Worker:
     reshape: bool = False
     grades: Iterator[int] = field(default_factory=lambda: cycle(GRADES))
 
-    def until(self, moment):
+    def until(self, moment: Moment) -> Sitting:
         hands = Desk(self.sitting)
         for _ in range(5000):
             self.clock.pass_s(4)
@@ -51,7 +70,7 @@ class Worker:
             assert not reply.refused, reply
         raise AssertionError("the moment never came")
 
-    def answer(self, hands, now):
+    def answer(self, hands: Desk, now: Front) -> Reply:
         state = self.sitting.state
         stage, step = (now.place.stage, now.place.step) if now.place else (None, None)
         if now.ask.holds:
@@ -60,18 +79,18 @@ class Worker:
             return hands.act(Act.STROKES, 2)
         if now.ask is Ask.WORK and stage is Stage.LEVEL and step:
             return hands.act(Act.STROKES, 1 if state.grades or not self.grading else 3)
-        if now.ask is Ask.WORK and stage is Stage.LEVEL and now.place.tooth:
+        if now.ask is Ask.WORK and stage is Stage.LEVEL and now.place and now.place.tooth:
             return hands.act(Act.STROKES, next(self.grades))
-        if now.ask is Ask.WORK and stage in (Stage.FILE, Stage.RESHAPE):
+        if now.ask is Ask.WORK and stage in (Stage.FILE, Stage.RESHAPE) and now.place:
             low = state.grades.get(now.place.tooth) == 0
             return hands.leave_out("low tooth, no flat") if low else hands.act(Act.STROKES, 2)
         return hands.act(Act.DONE)
 
 
-def at(stage, tooth=0, *, side=0, step="", number=0):
+def at(stage: Stage, tooth: int = 0, *, side: int = 0, step: str = "", number: int = 0) -> Moment:
     """The moment when that place is worked."""
 
-    def there(now, state):
+    def there(now: Front, state: State) -> bool:
         place = now.place
         return (
             now.ask is Ask.WORK
@@ -84,7 +103,7 @@ def at(stage, tooth=0, *, side=0, step="", number=0):
     return there
 
 
-def asked(ask, name="", *, stage=None, side=0):
+def asked(ask: Ask, name: str = "", *, stage: Stage | None = None, side: int = 0) -> Moment:
     """The moment when that is asked."""
     return lambda now, state: (
         now.ask is ask
@@ -94,19 +113,19 @@ def asked(ask, name="", *, stage=None, side=0):
     )
 
 
-def flats_graded(now, state):
+def flats_graded(now: Front, state: State) -> bool:
     """The moment when the flats, graded, are looked at again."""
     return bool(state.grades) and at(Stage.LEVEL, step="flats")(now, state)
 
 
-async def tick(person, seconds):
+async def tick(person: Person, seconds: float) -> None:
     """Let time go by, and the bench look at the clock."""
     person.clock.pass_s(seconds)
-    person.app.screen.tick()
+    person.bench.tick()
     await person.settle()
 
 
-def shown(person, size):
+def shown(person: Person, size: tuple[int, int]) -> str:
     """What is on screen, every row of it as wide as the terminal; the till's own path is masked."""
     rows = person.rows()
     assert len(rows) == size[1]
@@ -115,7 +134,7 @@ def shown(person, size):
     return "".join(re.sub(r"(the till at ).*", r"\1TILL", row).rstrip() + "\n" for row in rows)
 
 
-async def hold(person, golden, name, sizes=SIZES):
+async def hold(person: Person, golden: Golden, name: str, sizes: tuple[tuple[int, int], ...] = SIZES) -> None:
     """Compare the moment at each size."""
     for size in sizes:
         if person.app.size != size:

@@ -124,7 +124,7 @@ class Terminal:
         waiter.join(PATIENCE_S)
         assert not waiter.is_alive(), "the program goes on without its terminal"
         process = self.child.ptyproc
-        return process.exitstatus if process.exitstatus is not None else -process.signalstatus
+        return int(process.exitstatus if process.exitstatus is not None else -process.signalstatus)
 
     def kill(self) -> None:
         """Kill the program as a power cut would, and read what it had already put on the screen."""

@@ -21,7 +21,7 @@ def one_line(terminal: Any) -> str:
     (line,) = terminal.raw.decode("utf-8").splitlines()
     assert "fault of the program" not in line
     assert "\x1b" not in line
-    return line
+    return str(line)
 
 
 def test_a_till_that_cannot_be_made(nowhere: Path, shed: Any) -> None:

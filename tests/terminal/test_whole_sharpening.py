@@ -79,7 +79,7 @@ class Bench:
 
 
 def _filed(mark: dict[str, Any]) -> bool:
-    return mark["did"] == "done" and mark["stage"] == "file"
+    return (mark["did"], mark["stage"]) == ("done", "file")
 
 
 @pytest.mark.parametrize(("recipe", "points"), SAWS)

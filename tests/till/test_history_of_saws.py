@@ -30,8 +30,8 @@ from session.files.supplied import supplied_folder
 from session.log import log_reader
 from session.log.journal import Journal
 from session.log.log_bytes import LogStanding, make_header
-from session.log.mark_block import encode
-from session.log.summary import closing
+from session.log.mark_block import decode, encode
+from session.log.summary import closing, summary_of
 from session.machine.disk import Disk
 from session.machine.refusal import Refusal
 from session.till import past_sharpening
@@ -51,8 +51,9 @@ def test_a_till_of_finished_logs_is_listed_from_their_ends(tmp_path: Path, monke
     for day in range(1, logs):
         begun = DAY0 + timedelta(days=day)
         (first.parent / f"{begun:%Y-%m-%dT%H-%M-%S}-abcdef.toml").write_bytes(make_header(header_of(begun)) + blocks)
-    taken, decoded = [], []
-    read, decode = Disk.read, log_reader.decode
+    taken: list[int] = []
+    decoded: list[int] = []
+    read = Disk.read
 
     def counted_read(self: Disk, fd: int, most: int, offset: int) -> bytes:
         data = read(self, fd, most, offset)
@@ -87,7 +88,7 @@ def test_the_ends_tell_what_the_marks_tell(tmp_path: Path) -> None:
     path = write_log(tmp_path, DAY0, fields)
     from_ends = past_sharpening.sharpening(log_reader.read_ends(path))
     log = log_reader.read_log(path)
-    assert from_ends.summary == past_sharpening.summary_of(log)
+    assert from_ends.summary == summary_of(log)
     assert from_ends.summary.line.low == (1,)
     assert from_ends.summary.line.left_out == {7: "broken"}
     assert (from_ends.summary.line.passes, from_ends.gullets, from_ends.cut_went) == (2, 6, "good")

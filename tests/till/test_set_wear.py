@@ -95,7 +95,8 @@ def arm(grade: int) -> float:
 
 def test_a_set_measured_after_setting_is_what_wears_from_then_on() -> None:
     found = set_wear([sharpened(2, was_set=True, after_mm=0.16), sharpened(1)])
-    assert (found.told_mm, found.measured) == (pytest.approx(0.16), True)
+    assert found.told_mm == pytest.approx(0.16)
+    assert found.measured is True
     assert found.came_down_mm == pytest.approx(SHARES[1] * DEPTH)
     assert found.line is not None
     assert found.line.slope == pytest.approx(0.16 / arm(2))
@@ -105,7 +106,8 @@ def test_a_set_measured_after_setting_is_what_wears_from_then_on() -> None:
 def test_what_is_found_later_is_a_point_on_the_same_line() -> None:
     finished = [sharpened(2, was_set=True, after_mm=0.16), sharpened(1, found_mm=0.15), sharpened(1)]
     found = set_wear(finished)
-    assert (found.told_mm, found.came_down_mm) == (pytest.approx(0.15), pytest.approx(2 * SHARES[1] * DEPTH))
+    assert found.told_mm == pytest.approx(0.15)
+    assert found.came_down_mm == pytest.approx(2 * SHARES[1] * DEPTH)
     assert found.line is not None
     assert found.line.slope == pytest.approx(0.16 / arm(2))
     assert found.line.left_mm == pytest.approx(0.15 - 0.16 / arm(2) * 2 * SHARES[1] * DEPTH)

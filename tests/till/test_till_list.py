@@ -14,7 +14,7 @@ from session.files.settings import Settings
 from session.files.supplied import supplied_folder
 from session.log import log_reader
 from session.log.journal import Journal
-from session.log.log_bytes import make_header
+from session.log.log_bytes import Header, make_header, read_header
 from session.log.log_reader import is_finished
 from session.machine.clock import SystemClock
 from session.machine.disk import Disk
@@ -64,16 +64,21 @@ def test_what_waits_stands_on_top(till: Till) -> None:
 
 
 def test_finished_logs_are_passed_over_by_their_last_bytes(till: Till, monkeypatch: pytest.MonkeyPatch) -> None:
-    taken, read_ends, read = [], [], Disk.read
+    taken: list[int] = []
+    read_ends: list[int] = []
+    read = Disk.read
 
     def counted(self: Disk, fd: int, most: int, offset: int) -> bytes:
         data = read(self, fd, most, offset)
         taken.append(len(data))
         return data
 
-    header = log_reader.read_header
+    def counted_header(data: bytes) -> Header:
+        read_ends.append(1)
+        return read_header(data)
+
     monkeypatch.setattr(Disk, "read", counted)
-    monkeypatch.setattr(log_reader, "read_header", lambda data: read_ends.append(1) or header(data))
+    monkeypatch.setattr(log_reader, "read_header", counted_header)
     assert till.interrupted() == [till.logs("netloft-panel-saw")[-1]]
     assert len(read_ends) == 1
     # One short look at each, and the two ends of the one that is not finished.

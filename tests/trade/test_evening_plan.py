@@ -1,7 +1,9 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 from itertools import pairwise
+from typing import Any
 
 import pytest
 from hypothesis import assume, given
@@ -63,13 +65,13 @@ def test_scaling_all_lengths_scales_the_plan(line: UnevenLine, scale: float) -> 
     large = plan_evening(
         larger, DEPTH * scale, PLATE * scale, within_mm=0.1 * scale, light_mm=0.04 * scale, bite_mm3=0.1 * scale**3
     )
-    near = {"rel": 1e-6, "abs": 1e-6 * scale}
-    assert large.front_mm == pytest.approx([v * scale for v in small.front_mm], **near)
-    assert large.back_mm == pytest.approx([v * scale for v in small.back_mm], **near)
-    assert large.drop_mm == pytest.approx([v * scale for v in small.drop_mm], **near)
-    assert large.worst_after_mm == pytest.approx(small.worst_after_mm * scale, **near)
+    near = partial(pytest.approx, rel=1e-6, abs=1e-6 * scale)
+    assert large.front_mm == near([v * scale for v in small.front_mm])
+    assert large.back_mm == near([v * scale for v in small.back_mm])
+    assert large.drop_mm == near([v * scale for v in small.drop_mm])
+    assert large.worst_after_mm == near(small.worst_after_mm * scale)
     if small.extra_leveling_mm is not None:
-        assert large.extra_leveling_mm == pytest.approx(small.extra_leveling_mm * scale, **near)
+        assert large.extra_leveling_mm == near(small.extra_leveling_mm * scale)
 
 
 @given(lines(), st.floats(0.0, 0.5))
@@ -190,7 +192,7 @@ def test_a_pitch_that_is_not_the_lines_own_is_mentioned() -> None:
     "bad",
     [{"depth_mm": 0.0}, {"plate_mm": math.nan}, {"bite_mm3": 0.0}, {"within_mm": -0.1}, {"light_mm": 0.0}],
 )
-def test_impossible_values_are_refused(bad: dict[str, float]) -> None:
+def test_impossible_values_are_refused(bad: dict[str, Any]) -> None:
     line = line_from_flats([[0.0, 0.1], [4.6, 4.7]], PITCH)
     with pytest.raises(LineError, match="allowed"):
         plan_evening(line, **{"depth_mm": DEPTH, "plate_mm": PLATE, **bad})

@@ -142,11 +142,13 @@ def test_set_forward_past_a_check_asks_that_check(hand_of: HandOf) -> None:
     hand = hand_of(12, vise_jaw=Length.of(18.0))
     hand.to_place(Place(Stage.FILE, 1, 3))
     set_place(hand, Place(Stage.FILE, 1, 9))
-    assert hand.state.front.ask is Ask.CHECK
-    assert hand.state.front.place == Place(Stage.FILE, 1, 5)
+    asked = hand.state.front
+    assert asked.ask is Ask.CHECK
+    assert asked.place == Place(Stage.FILE, 1, 5)
     hand.answer()
-    assert hand.state.front.reach == (7, 12)
-    assert hand.state.front.ask is Ask.SHIFT
+    asked = hand.state.front
+    assert asked.reach == (7, 12)
+    assert asked.ask is Ask.SHIFT
 
 
 @pytest.mark.parametrize("ask", [Ask.CHECK, Ask.SHIFT])

@@ -96,7 +96,8 @@ def test_one_stroke_everywhere_teaches_nothing_as_the_advance_key_claims_it_by_i
     ones = [1] * (TEETH - 1)
     assert bite_here(walked(leveled(), *graded([2] * TEETH), *filed(ones)), SAW, known=KEPT) is KEPT
     counted = bite_here(walked(leveled(), *graded([2] * TEETH), *filed([*ones[1:], 2])), SAW, known=KEPT)
-    assert (counted.gullets, counted.mm3) == (TEETH - 1, pytest.approx(volume_mm3(2)))
+    assert counted.gullets == TEETH - 1
+    assert counted.mm3 == pytest.approx(volume_mm3(2))
 
 
 def test_without_grades_or_strokes_nothing_is_learned() -> None:
@@ -117,7 +118,8 @@ def test_flats_that_a_later_pass_widened_teach_nothing() -> None:
 def test_a_slip_of_the_key_teaches_nothing() -> None:
     strokes = [2] * 8 + [10**15] * 3
     bite = bite_here(walked(leveled(), *graded([2] * TEETH), *filed(strokes)), SAW)
-    assert (bite.gullets, bite.mm3) == (8, pytest.approx(volume_mm3(2) / 2))
+    assert bite.gullets == 8
+    assert bite.mm3 == pytest.approx(volume_mm3(2) / 2)
 
 
 def test_a_line_counted_longer_than_the_recipe_has_it_is_learned_from_whole() -> None:

@@ -80,7 +80,7 @@ def test_a_stage_that_always_belongs_cannot_be_left_out(saw_of: Callable[..., Sa
     ("wanted", "key"),
     [({"check_spacing": 0}, "check_spacing"), ({"level_passes": -1}, "level_passes"), ({"level_passes": 100}, "level")],
 )
-def test_settings_out_of_range_are_refused(saw_of: Callable[..., Saw], wanted: dict[str, int], key: str) -> None:
+def test_settings_out_of_range_are_refused(saw_of: Callable[..., Saw], wanted: dict[str, Any], key: str) -> None:
     with pytest.raises(ValueError, match=rf"{key}.* of the plan is -?\d+; allowed: \d+ to \d+"):
         make_plan(saw_of(), **wanted)
 

@@ -115,8 +115,22 @@ def test_from_the_toe(plan_of: Callable[..., Plan]) -> None:
     assert teeth(found, Stage.SET, 2) == [6, 4, 2]
 
 
+@st.composite
+def options(draw: st.DrawFn) -> dict[str, Any]:
+    return {
+        "points": draw(st.integers(2, 90)),
+        "sides": draw(st.sampled_from([1, 2])),
+        "start": draw(st.sampled_from(End)),
+        "first_leans": draw(st.sampled_from(Leans)),
+        "file_points": draw(st.sampled_from(FilePoints)),
+        "order": draw(st.sampled_from(Order)),
+        "vise_jaw": Length.of(draw(st.floats(3.0, 300.0))),
+        "check_spacing": draw(st.integers(1, 30)),
+    }
+
+
 @LAWS
-@given(options=st.deferred(lambda: options()), extra=st.integers(0, 3))
+@given(options=options(), extra=st.integers(0, 3))
 def test_the_set_is_measured_once_after_both_sides_of_each_round(
     plan_of: Callable[..., Plan], options: dict[str, Any], extra: int
 ) -> None:
@@ -214,20 +228,6 @@ def test_legs_and_indexes_agree(plan_of: Callable[..., Plan]) -> None:
             assert found.index[place] == counted
             counted += 1
     assert counted == len(found.places)
-
-
-@st.composite
-def options(draw: st.DrawFn) -> dict[str, Any]:
-    return {
-        "points": draw(st.integers(2, 90)),
-        "sides": draw(st.sampled_from([1, 2])),
-        "start": draw(st.sampled_from(End)),
-        "first_leans": draw(st.sampled_from(Leans)),
-        "file_points": draw(st.sampled_from(FilePoints)),
-        "order": draw(st.sampled_from(Order)),
-        "vise_jaw": Length.of(draw(st.floats(3.0, 300.0))),
-        "check_spacing": draw(st.integers(1, 30)),
-    }
 
 
 @LAWS

@@ -147,6 +147,12 @@ def test_at_least_ten_can_be_taken_back_after_the_last_place(hand_of: HandOf) ->
     assert hand.state.place is not None
 
 
+def in_hand(state: State) -> Place:
+    """The place in hand, which there is."""
+    assert state.place is not None
+    return state.place
+
+
 REFUSALS: list[tuple[Ask, Callable[[State, Any], Mark], str]] = [
     (Ask.WORK, lambda s, at: Mark(seq=s.next_seq + 1, at=at, did=Did.DONE), r"the next mark is \d+, not \d+"),
     (Ask.CAUTION, acts.done, r"“done” is not possible here: a caution has to be acknowledged first"),
@@ -173,7 +179,7 @@ REFUSALS: list[tuple[Ask, Callable[[State, Any], Mark], str]] = [
     (Ask.WORK, lambda s, at: replace(acts.done(s, at), step="wipe"), r"the place in hand is points, not wipe"),
     (Ask.WORK, lambda s, at: acts.make(s, Did.FLAGGED, at), r"the place in hand is points, not None"),
     (Ask.WORK, lambda s, at: acts.leave_out(s, at, " \t"), r"leaving a place out needs a reason"),
-    (Ask.WORK, lambda s, at: acts.make(s, Did.LEFT_OUT, at, **s.place.fields()), r"leaving a place out needs"),
+    (Ask.WORK, lambda s, at: acts.make(s, Did.LEFT_OUT, at, **in_hand(s).fields()), r"leaving a place out needs"),
     (Ask.WORK, lambda s, at: acts.done(s, at, strokes=2), r"strokes are counted in gullets and at teeth only"),
     (Ask.CHECK, lambda s, at: acts.take_back(s, at, of=1), r"mark 1 is not one that can be taken back"),
     (Ask.CHECK, lambda s, at: acts.make(s, Did.TOOK_BACK, at), r"mark None is not one that can be taken back"),

@@ -1,0 +1,188 @@
+"""Someone at the bench: presses keys, touches boxes, reads the screen and the file on disk, and sees nothing else."""
+
+from __future__ import annotations
+
+import asyncio
+import re
+import tomllib
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from textual import events
+from textual._context import visible_screen_stack
+from textual.keys import _character_to_key
+from textual.pilot import Pilot
+
+from session.bench.app import BenchApp
+from session.bench.screens.bench_screen import BenchScreen
+from session.machine.clock import SetClock
+from session.pictures.numerals import numeral
+
+#: Keys as they are printed on the boxes, by the names that the terminal's driver gives them.
+PRINTED = {"Space": "space", "Esc": "escape", "⌫": "backspace", ".": "full_stop", "?": "question_mark", "+": "plus"}
+
+
+class Person:
+    """One person at one running program."""
+
+    def __init__(self, app: BenchApp, pilot: Pilot[int], clock: SetClock) -> None:
+        self.app, self.pilot, self.clock = app, pilot, clock
+        #: What was drawn last, until something is done again: drawing it is the dearest part of a test.
+        self._rows: list[str] | None = None
+
+    async def press(self, *keys: str, after_s: float = 0.5) -> None:
+        """Press keys one after another, ``after_s`` apart, each dealt with before the next."""
+        for key in keys:
+            self.clock.pass_s(after_s)
+            name = _character_to_key(key) if len(key) == 1 else key
+            character = " " if key == "space" else key if len(key) == 1 else _typed(key)
+            event = events.Key(name, character)
+            event.set_sender(self.app)
+            assert self.app._driver is not None
+            self.app._driver.send_message(event)
+            await self.settle()
+
+    async def type(self, text: str) -> None:
+        """Type ``text`` as fast as one likes."""
+        await self.press(*text, after_s=0.0)
+
+    async def settle(self) -> None:
+        """Let the program work until nothing waits to be dealt with."""
+        self._rows = None
+        for _ in range(200):
+            for _ in range(3):
+                await asyncio.sleep(0)
+            # Waits until every widget has dealt with what it had, without the wait for an idle processor.
+            await self.pilot.pause(0)
+            if self.app._exit:
+                return
+            if any(getattr(screen, "waits", False) for screen in self.app.screen_stack):
+                await self._saved()
+                continue
+            pumps = [self.app, *(pump for screen in self.app.screen_stack for pump in screen.walk_children())]
+            # What has not begun to run has no queue yet, whatever its type says.
+            queues: list[asyncio.Queue[Any] | None] = [pump._message_queue for pump in pumps]
+            if all(queue is None or queue.empty() for queue in queues):
+                return
+        raise AssertionError("the program does not come to rest")
+
+    async def _saved(self) -> None:
+        """Let a slow disk take what was marked, however long that takes."""
+        while any(getattr(screen, "waits", False) for screen in self.app.screen_stack):
+            await asyncio.sleep(0.001)
+        # No message brought the answer, so that nothing waits to be dealt with; it is drawn at the screen's next turn.
+        await self.pilot.pause(0.05)
+
+    @property
+    def bench(self) -> BenchScreen:
+        """The bench, which is in front."""
+        assert isinstance(self.app.screen, BenchScreen)
+        return self.app.screen
+
+    def rows(self) -> list[str]:
+        """The rows of cells that the terminal shows."""
+        if self._rows is None:
+            visible_screen_stack.set(self.app._background_screens)
+            self._rows = [strip.text for strip in self.app.screen._compositor.render_strips()]
+        return self._rows
+
+    def text(self) -> str:
+        """All that is on screen, one row a line."""
+        return "\n".join(self.rows())
+
+    def look_again(self) -> str:
+        """All that is on screen by now, after something was begun that is not waited for."""
+        self._rows = None
+        return self.text()
+
+    def words(self) -> str:
+        """All that is on screen with frames and line ends taken out, so that a wrapped sentence can be found."""
+        return " ".join(self.text().translate(str.maketrans("│╭╮╰╯─┌┐└┘", "          ")).split())
+
+    def panel(self) -> str:
+        """The sentences of the panel, beside the number and the sign."""
+        rows = [row.partition("│")[2] for row in self.rows()[1:-10] if "│" in row]
+        if "handle ▶" in self.rows()[0]:
+            rows = [row[:-13] for row in rows]
+        return " ".join(" ".join(rows).split())
+
+    def line(self) -> list[str]:
+        """The strip of the line, one glyph a tooth, heel first; [0] is tooth 1."""
+        row = self.line_row()
+        glyphs = [glyph for glyph in row if glyph in "·◆■×◈"]
+        return glyphs if row.startswith("heel") else glyphs[::-1]
+
+    def line_row(self) -> str:
+        """The row of the strip that stands for the line."""
+        return next(row for row in self.rows() if "▐█▌ heel" in row or "heel ▐█▌" in row).strip()
+
+    def large(self, number: str) -> bool:
+        """Whether ``number`` stands on screen in numerals of at least 5 rows, every row of them right."""
+        rows = self.rows()
+        for height in (5, 7, 9):
+            drawn = ["".join(run.text for run in row).rstrip() for row in numeral(number, height)]
+            for top in range(len(rows) - len(drawn) + 1):
+                indent = len(drawn[0]) - len(drawn[0].lstrip())
+                # The first ink of that shape in the row may be the side sign's.
+                for found in re.finditer(rf"(?={re.escape(drawn[0].strip())})", rows[top]):
+                    start = found.start() - indent
+                    under = zip(rows[top:], drawn, strict=False)
+                    if start >= 0 and all(row[start : start + len(wanted)] == wanted for row, wanted in under):
+                        return True
+        return False
+
+    def places(self) -> str:
+        """The row that says where one is."""
+        return next(row for row in self.rows() if "NOW " in row)
+
+    def boxes(self) -> list[tuple[str, str]]:
+        """The boxed targets of the last rows: key as printed, and word."""
+        inside = self.rows()[-2].strip().strip("│|")
+        return [(key, word) for key, _, word in (box.partition(" ") for box in inside.split("││"))]
+
+    async def touch(self, word: str) -> None:
+        """Click in the middle of the box that says ``word``."""
+        row = self.rows()[-2]
+        x = row.index(f" {word}│") + 1
+        await self.click(x, self.app.size.height - 2)
+
+    async def click(self, x: int, y: int) -> None:
+        """Click on one cell of the terminal."""
+        self.clock.pass_s(0.5)
+        await self.pilot.click(offset=(x, y))
+        await self.settle()
+
+    async def resize(self, width: int, height: int) -> None:
+        """Change the size of the terminal."""
+        await self.pilot.resize_terminal(width, height)
+        await self.settle()
+
+    async def go_on(self, until: Callable[[Person], bool], *, limit: int = 400) -> None:
+        """Press the key on the first box, over and over, until ``until`` holds."""
+        for _ in range(limit):
+            if until(self):
+                return
+            key = self.boxes()[0][0]
+            await self.press(PRINTED.get(key, key))
+        raise AssertionError(f"never came to what was wanted; last on screen:\n{self.text()}")
+
+    @property
+    def log(self) -> Path:
+        """The log in hand."""
+        assert self.app.last_log is not None
+        return self.app.last_log
+
+    def marks_on_disk(self) -> list[dict[str, Any]]:
+        """The marks in the file, read by nothing of ours."""
+        marks = tomllib.loads(self.log.read_text(encoding="utf-8")).get("mark", [])
+        assert [mark["seq"] for mark in marks] == list(range(1, len(marks) + 1))
+        return list(marks)
+
+    def last(self) -> dict[str, Any]:
+        """The last mark in the file."""
+        return self.marks_on_disk()[-1]
+
+
+def _typed(key: str) -> str | None:
+    return {"full_stop": ".", "question_mark": "?", "plus": "+"}.get(key)
