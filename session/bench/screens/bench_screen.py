@@ -141,7 +141,7 @@ class BenchScreen(Screen[str]):
         warned = f"In {left} s: {saying.now} is marked by the timer. Any key holds it." if countdown.warns else ""
         if warned:
             self.query_one("#note", Words).say(warned)
-        if left == WARNS_AT_S and not self.has_class("rung"):
+        if left == WARNS_AT_S and not self.query_one("#stage").has_class("rung"):
             self.signal()
 
     def on_key(self, event: events.Key) -> None:
@@ -215,15 +215,15 @@ class BenchScreen(Screen[str]):
         self.query_one("#effect", Words).say(f"IN EFFECT: {effect}" if effect else "")
         self.query_one("#note", Words).say(note)
         self.query_one(TouchBar).offers = _AFTER_A_FAULT if fault else saying.offers
-        self.set_class(bool(fault), "fault")
-        self.set_class(bool(saying.signal), "caution")
+        # A class of the screen would have every widget styled anew, twice a press.
+        self.query_one("#instruction").set_class(bool(fault), "fault")
         if self.desk.countdown.seconds is not None and self._terminal is not None:
             # Before the timer marks this place, the terminal has to say that it shows it.
             self.call_after_refresh(self._terminal.ask_shown)
 
     def signal(self) -> None:
         """Ring, where sound is wanted, and reverse the stage's name until the next act: the bell's visible twin."""
-        self.add_class("rung")
+        self.query_one("#stage").add_class("rung")
         if self._sound:
             self.app.bell()
 
@@ -239,7 +239,7 @@ class BenchScreen(Screen[str]):
         self.query_one("#places", Words).say(places_row(saying, self.size.width - 2))
 
     def _answer(self, reply: Reply) -> None:
-        self.remove_class("rung")
+        self.query_one("#stage").remove_class("rung")
         before = self._asked
         self.show(reply.note)
         # Four signals at most: a press that did nothing, a turn, a check, and the countdown about to mark.
