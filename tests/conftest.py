@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 
 import pytest
 from hypothesis import settings
+
+# Each worker has one core: numpy with a thread for every core of the machine in every worker gets in its own way,
+# and one test of small matrices took five minutes. It reads this when it is first imported.
+for threads in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"):
+    os.environ.setdefault(threads, "1")
 
 # On two shared cores hypothesis's own deadline would be a hidden assertion on time.
 settings.register_profile("toothline", deadline=None)

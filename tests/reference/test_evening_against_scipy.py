@@ -43,8 +43,19 @@ def _problem(line: UnevenLine) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
 
 
 @settings(max_examples=40, deadline=None)
-@given(uneven_lines())
+@given(uneven_lines(most=100))
 def test_points_are_those_of_bounded_least_squares(line: UnevenLine) -> None:
+    hold_against_least_squares(line)
+
+
+@pytest.mark.soak
+@settings(max_examples=80, deadline=None)
+@given(uneven_lines())
+def test_points_of_long_lines_are_those_of_bounded_least_squares(line: UnevenLine) -> None:
+    hold_against_least_squares(line)
+
+
+def hold_against_least_squares(line: UnevenLine) -> None:
     rises, low, high = _problem(line)
     n = len(low)
     solved = lsq_linear(rises, np.zeros(n - 1), (low, high), method="bvls", tol=1e-15, max_iter=10 * n)

@@ -52,7 +52,7 @@ def line_by_tomlkit(text: str, path: KeyPath) -> int:
     return next(number for number, (a, b) in enumerate(zip(was, changed, strict=False), start=1) if a != b)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(DOCUMENTS)
 def test_generated_documents(values: dict[str, Any]) -> None:
     text = tomlkit.dumps(values)
