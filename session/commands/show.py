@@ -10,7 +10,6 @@ from session.machine.refusal import DISK, Refusal
 
 if TYPE_CHECKING:
     from session.log.log_reader import LogFile
-    from session.log.summary import Summary
 
 HELP = "show one record"
 EXAMPLE = "toothline show 2026-03-07T09-00-00-3e8c17.toml --svg line.svg"
@@ -33,7 +32,6 @@ def run(args: argparse.Namespace) -> int:
     from session.commands.output.plain_data import print_json, write
     from session.commands.output.show_data import as_csv, as_json
     from session.log.log_reader import read_log
-    from session.log.summary import summary_of
     from session.machine.toml_text import shown
 
     path = _found(args)
@@ -47,7 +45,7 @@ def run(args: argparse.Namespace) -> int:
     elif args.svg is not None:
         _svg(path, log, args.svg)
     else:
-        write("\n".join(_words(path, log, summary_of(log))) + "\n")
+        write("\n".join(_words(path, log)) + "\n")
     return 0
 
 
@@ -75,16 +73,19 @@ def _there(path: Path) -> bool:
         return True  # reading it says why it cannot be read
 
 
-def _words(path: Path, log: LogFile, summary: Summary) -> list[str]:
+def _words(path: Path, log: LogFile) -> list[str]:
     from session.commands.output.record_line import flagged, left_out, place_words
+    from session.log.summary import summarize
     from session.machine.clean_text import clean
     from session.machine.toml_text import shown
+    from session.walk.account import Account
 
+    account = Account.of(log.marks)
     session = log.header.get("session")
     saw = session.get("saw") if isinstance(session, dict) else None
     named = f"{clean(str(saw))}, " if saw else ""
-    lines = [f"{named}{shown(path)}: {log.state}", *(clean(line) for line in summary.lines())]
-    for heading, places in (("Left out", left_out(log.marks)), ("Flagged", flagged(log.marks))):
+    lines = [f"{named}{shown(path)}: {log.state}", *(clean(line) for line in summarize(account).lines())]
+    for heading, places in (("Left out", left_out(account)), ("Flagged", flagged(account))):
         if places:
             lines += ["", f"{heading}:"]
         for place, reason in places:
@@ -119,6 +120,7 @@ def _svg(path: Path, log: LogFile, target: str) -> None:
     from session.machine.disk import REAL, why
     from session.machine.new_file import place_file
     from session.machine.toml_text import shown
+    from session.walk.account import Account
 
     lines = drawings(log)
     if not lines:
@@ -128,8 +130,9 @@ def _svg(path: Path, log: LogFile, target: str) -> None:
     file = Path(target)
     session = log.header.get("session")
     saw = session.get("saw") if isinstance(session, dict) else None
-    notes = [f"left out: {place_words(place)}{f': {why_}' if why_ else ''}" for place, why_ in left_out(log.marks)]
-    notes += [f"flagged: {place_words(place)}{f': {why_}' if why_ else ''}" for place, why_ in flagged(log.marks)]
+    account = Account.of(log.marks)
+    notes = [f"left out: {place_words(place)}{f': {why_}' if why_ else ''}" for place, why_ in left_out(account)]
+    notes += [f"flagged: {place_words(place)}{f': {why_}' if why_ else ''}" for place, why_ in flagged(account)]
     drawing = line_svg(f"{saw or path.parent.name}, {path.stem}: {log.state}", lines, notes)
     try:
         if not file.parent.is_dir():

@@ -8,9 +8,9 @@ from statistics import median
 from typing import Any, Final
 
 from session.trade.grades import SHARES
-from session.walk.mark import Did, Mark
-from session.walk.place import Place
+from session.walk.account import Account
 from session.walk.stages import Stage
+from session.walk.tally import counted_by_hand
 
 #: Teeth named one by one; a line with more of them is told by their number alone. A log's line has its limit.
 MOST_LOW: Final = 60
@@ -65,50 +65,27 @@ class LineFacts:
         )
 
 
-def line_facts(outcomes: Mapping[Place, Mark], broken: Iterable[int] = ()) -> LineFacts:
-    """The facts from the mark that stands at each place done or left out; ``broken`` teeth do not count as low."""
-    rounds = _graded(outcomes)
-    stumps = frozenset(broken)
-    low = (
-        sorted(tooth for tooth, grade in rounds[max(rounds)].items() if not grade and tooth not in stumps)
-        if rounds
-        else []
-    )
-    strokes = [mark.strokes for place, mark in outcomes.items() if place.stage is Stage.FILE and mark.strokes]
+def line_facts(account: Account) -> LineFacts:
+    """The facts from what the marks of a log come to; broken teeth do not count as low."""
+    rounds = account.tally.rounds
+    # A pass after the grading has made every flat of that round wider than its grade says.
+    graded = sorted(rounds.items(), key=lambda one: one[1].graded_at)
+    flats = {number: level.grades for number, level in graded if level.grades and not level.spoiled}
+    last = flats[max(flats)] if flats else {}
+    low = sorted(tooth for tooth, grade in last.items() if not grade and tooth not in account.broken)
+    strokes = [mark.strokes for place, mark in account.outcomes.items() if place.stage is Stage.FILE and mark.strokes]
     out: dict[int, str] = {}
-    for place, mark in outcomes.items():
-        if mark.did is Did.LEFT_OUT and place.tooth and len(out) < MOST_LEFT_OUT:
+    for place, mark in account.passed_over().items():
+        if place.tooth and len(out) < MOST_LEFT_OUT:
             out.setdefault(place.tooth, (mark.reason or "")[:LONGEST_REASON])
     return LineFacts(
-        passes=sum(_is_pass(place, mark) for place, mark in outcomes.items()),
-        flats={number: _tally(grades.values()) for number, grades in rounds.items()},
-        low=tuple(low[:MOST_LOW]) if rounds else None,
+        passes=sum(level.passes for level in rounds.values()),
+        flats={number: _tally(grades.values()) for number, grades in flats.items()},
+        low=tuple(low[:MOST_LOW]) if flats else None,
         low_count=len(low),
-        # One everywhere is what the advance key claims by itself, so that nobody may have counted.
-        strokes_each=float(median(strokes)) if strokes and max(strokes) > 1 else None,
+        strokes_each=float(median(strokes)) if counted_by_hand(strokes) else None,
         left_out=out,
     )
-
-
-def _is_pass(place: Place, mark: Mark) -> bool:
-    return place.stage is Stage.LEVEL and bool(place.number) and mark.did is Did.DONE
-
-
-def _graded(outcomes: Mapping[Place, Mark]) -> dict[int, dict[int, int]]:
-    """Grade by tooth, by round. A pass after the grading has made every flat wider than its grade says."""
-    rounds: dict[int, dict[int, int]] = {}
-    graded_at: dict[int, int] = {}
-    for place, mark in outcomes.items():
-        value = mark.value
-        if place.stage is not Stage.LEVEL or not place.tooth or mark.did is not Did.DONE:
-            continue
-        if isinstance(value, int) and not isinstance(value, bool) and value in range(len(SHARES)):
-            rounds.setdefault(place.round, {})[place.tooth] = value
-            graded_at[place.round] = min(mark.seq, graded_at.get(place.round, mark.seq))
-    for place, mark in outcomes.items():
-        if _is_pass(place, mark) and mark.seq > graded_at.get(place.round, mark.seq):
-            rounds.pop(place.round, None)
-    return rounds
 
 
 def _tally(grades: Iterable[int]) -> tuple[int, ...]:

@@ -106,7 +106,7 @@ class Sitting:
             raise NotNow(reason)
         if mark.did is Did.FINISHED:
             # The last block tells what the sharpening came to, so that a till is listed without reading every mark.
-            mark = closing(self.state.marks, mark, bite_here(self.state, self._saw))
+            mark = closing(self.state, mark, bite_here(self.state, self._saw))
         self.journal.append(mark)
         self.state = self.state.after(mark)
         return mark

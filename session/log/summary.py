@@ -6,8 +6,7 @@ two ends of each file. They are never believed over the marks: whoever has the m
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any, Final
@@ -17,11 +16,9 @@ from session.log.log_bytes import LogFile
 from session.log.seals import key_line
 from session.machine.toml_text import LONGEST_LINE
 from session.trade.strokes import DEFAULT_BITE, LEAST_BITE_MM3, MOST_BITE_MM3, Bite
+from session.walk.account import Account
 from session.walk.mark import Did, Mark
-from session.walk.measurables import Measurable, teeth_in, voids
-from session.walk.pace import pace
-from session.walk.place import Place, place_of
-from session.walk.stages import FACTS, Kind
+from session.walk.measurables import Measurable, teeth_in
 
 #: Key of a finished mark that holds the summary.
 KEY: Final = "summary"
@@ -130,48 +127,26 @@ def _when(time: datetime) -> str:
 
 def summary_of(log: LogFile) -> Summary:
     """The summary of a log's whole marks."""
-    return summarize(log.marks)
+    return summarize(Account.of(log.marks))
 
 
-def summarize(marks: Iterable[Mark]) -> Summary:
-    """The summary of ``marks``, all marks of a log in order."""
-    marks = tuple(marks)
-    taken = {mark.of for mark in marks if mark.did is Did.TOOK_BACK}
-    outcomes: dict[Place, Mark] = {}
-    flagged: set[Place] = set()
-    measured: dict[str, tuple[float | int | str | bool, str | None]] = {}
-    for mark in marks:
-        place = place_of(mark)
-        if mark.seq in taken:
-            continue
-        for what in voids(mark):
-            measured.pop(what, None)
-        if mark.did in (Did.DONE, Did.LEFT_OUT) and place is not None:
-            outcomes[place] = mark
-        elif mark.did is Did.FLAGGED and place is not None:
-            flagged.add(place)
-        elif mark.did is Did.MEASURED and mark.what is not None and mark.value is not None:
-            measured[mark.what] = (mark.value, mark.unit)
-    done, strokes = Counter[str](), Counter[str]()
-    for place, mark in outcomes.items():
-        # A measurement that follows the teeth is none of them: it does not say that one was set.
-        after_teeth = bool(place.step) and FACTS[place.stage].kind is Kind.TOOTH
-        if mark.did is Did.DONE and mark.stage is not None and not after_teeth:
-            done[mark.stage] += 1
-            strokes[mark.stage] += mark.strokes or 0
-    told = Summary(
+def summarize(account: Account) -> Summary:
+    """The summary of what the marks of a log come to; its bite is not told."""
+    marks = account.marks
+    stages = dict(sorted(account.tally.stages.items(), key=lambda one: one[1].first_done))
+    return Summary(
         marks=len(marks),
         first=marks[0].at if marks else None,
         last=marks[-1].at if marks else None,
-        minutes=round(pace(marks).working_s / 60, 1),
-        done={str(stage): count for stage, count in done.items()},
-        strokes={str(stage): count for stage, count in strokes.items() if count},
-        left_out=sum(mark.did is Did.LEFT_OUT for mark in outcomes.values()),
-        flagged=len(flagged),
-        taken_back=len(taken),
-        measured=measured,
+        minutes=round(account.worked.seconds / 60, 1),
+        done={str(stage): one.done for stage, one in stages.items() if one.done},
+        strokes={str(stage): one.strokes for stage, one in stages.items() if one.strokes},
+        left_out=sum(one.left_out for one in stages.values()),
+        flagged=len(account.flags),
+        taken_back=len(account.taken),
+        measured={what: (mark.value, mark.unit) for what, mark in account.measured.items() if mark.value is not None},
+        line=line_facts(account),
     )
-    return replace(told, line=line_facts(outcomes, told.broken))
 
 
 def bite_to_dict(bite: Bite) -> dict[str, Any]:
@@ -201,9 +176,12 @@ def _measured(told: Mapping[str, Any]) -> tuple[float | int | str | bool, str | 
     return value, unit
 
 
-def closing(marks: Iterable[Mark], finished: Mark, bite: Bite | None = None) -> Mark:
-    """``finished``, the mark that ends a log after ``marks``, with the summary of them all and the ``bite`` in it."""
-    told = replace(summarize((*marks, finished)), bite=bite)
+def closing(before: Account, finished: Mark, bite: Bite | None = None) -> Mark:
+    """``finished``, the mark that ends a log, with the summary of all marks and the ``bite`` in it.
+
+    before: what the marks before it come to.
+    """
+    told = replace(summarize(before.after(finished)), bite=bite)
     return replace(finished, extra={**finished.extra, KEY: _fitting(told.to_dict())})
 
 

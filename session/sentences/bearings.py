@@ -95,4 +95,4 @@ class Bearings:
     @cached_property
     def silence_limit_s(self) -> float:
         """Seconds without a key after which the place is found again."""
-        return idle_limit_s(self.state.marks, floor=self.idle_s)
+        return idle_limit_s(self.state.intervals, floor=self.idle_s)

@@ -27,10 +27,9 @@ from session.trade.strokes import (
 from session.trade.tooth import ToothError, tooth_of
 from session.trade.uneven_line import LineError, line_from_widths
 from session.walk.mark import Did, Mark
-from session.walk.measurables import Measurable, teeth_in
-from session.walk.place import Place
 from session.walk.stages import Stage
 from session.walk.state import State
+from session.walk.tally import counted_by_hand
 
 #: What half of all counts that are rounded to whole strokes are off by, at most.
 ROUNDED: Final = 0.25
@@ -41,17 +40,12 @@ _BY_TIMER: Final = "timer"
 
 def usable_grades(state: State, stage: Stage) -> Mapping[int, int]:
     """The grades that tell of the flats as they are for ``stage``; none when reshaping has used them up."""
-    if stage is Stage.FILE and any(p.stage is Stage.RESHAPE for p in state.outcomes):
-        latest = max((p.round for p in state.outcomes if p.stage is Stage.LEVEL and p.tooth), default=0)
-        return state.grades if latest > 1 else {}
-    return state.grades
+    return {} if stage is Stage.FILE and state.tally.grades_spent else state.grades
 
 
 def broken_teeth(state: State) -> tuple[int, ...]:
-    """The broken teeth told at the look over."""
-    mark = state.measured.get(Measurable.BROKEN_TEETH)
-    found = teeth_in(mark.value) if mark is not None else ()
-    return tuple(tooth for tooth in found if tooth <= state.plan.points)
+    """The broken teeth of the line, as told at the look over."""
+    return tuple(tooth for tooth in state.broken if tooth <= state.plan.points)
 
 
 def evening(state: State, saw: Saw, grades: Mapping[int, int]) -> EveningPlan | None:
@@ -100,7 +94,7 @@ def bite_by(plan: EveningPlan | None, state: State, stage: Stage, known: Bite) -
     a quarter of a stroke either way.
     """
     marks = _counted_in(state, stage)
-    if plan is None or len(marks) < LEARN_FROM or _widened(state):
+    if plan is None or len(marks) < LEARN_FROM or state.tally.widened:
         return known
     volumes, strokes = [], []
     for mark in sorted(marks, key=lambda mark: mark.seq):
@@ -110,28 +104,13 @@ def bite_by(plan: EveningPlan | None, state: State, stage: Stage, known: Bite) -
             if LEAST_BITE_MM3 * count <= volume <= MOST_BITE_MM3 * count:
                 volumes.append(volume)
                 strokes.append(count)
-    learned = learn_bite(volumes, strokes, known) if any(count > 1 for count in strokes) else known
+    learned = learn_bite(volumes, strokes, known) if counted_by_hand(strokes) else known
     if learned is known:
         return known
     usual = median(strokes[-LEARN_LAST:])
     low = min(learned.low_mm3, learned.mm3 * usual / (usual + ROUNDED))
     high = max(learned.high_mm3, learned.mm3 * usual / (usual - ROUNDED))
     return replace(learned, low_mm3=max(low, LEAST_BITE_MM3), high_mm3=min(high, MOST_BITE_MM3))
-
-
-def _widened(state: State) -> bool:
-    """Whether a leveling pass was made after the last grading began: then no grade says how wide the flats were."""
-    graded = [
-        (place.round, mark.seq) for place, mark in state.outcomes.items() if _leveled(place, mark) and place.tooth
-    ]
-    last = max((number for number, _ in graded), default=0)
-    begun = min((seq for number, seq in graded if number == last), default=0)
-    passes = [mark.seq for place, mark in state.outcomes.items() if _leveled(place, mark) and place.number]
-    return any(seq > begun for seq in passes)
-
-
-def _leveled(place: Place, mark: Mark) -> bool:
-    return place.stage is Stage.LEVEL and mark.did is Did.DONE
 
 
 def _counted_in(state: State, stage: Stage) -> list[Mark]:

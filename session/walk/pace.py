@@ -8,12 +8,12 @@ and a long silence without a pause counts for no more than `CAP_S`.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
-from itertools import pairwise
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from statistics import median
 from typing import Final
 
+from session.walk.growth import GrownList
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
 
@@ -45,68 +45,127 @@ class Pace:
     intervals: int = 0
 
 
+#: What ends an interval without a place done.
+_RESTS: Final = frozenset({Did.PAUSED, Did.RESUMED})
+
+
+@dataclass(frozen=True, slots=True)
+class Intervals:
+    """The intervals between places done, of marks that stand, in the order of their seq.
+
+    An interval runs from one place done to the next, with no pause and no resuming between. Places marked several
+    at once (``Mark.many``) were not worked just then: none of them ends an interval.
+
+    every: seconds of each, with the stage when both its ends lie in one, else None. recent: seconds of the last
+    `RECENT` with each stage or None. stage: the stage of the last place done. last: the mark that ends in the next.
+    """
+
+    every: GrownList[tuple[float, Stage | None]] = field(default_factory=GrownList)
+    recent: Mapping[Stage | None, tuple[float, ...]] = field(default_factory=dict)
+    stage: Stage | None = None
+    last: Mark | None = None
+
+    @classmethod
+    def of(cls, marks: Iterable[Mark]) -> Intervals:
+        """The intervals of ``marks``, in order and without those taken back."""
+        return cls().after(*marks)
+
+    def after(self, *marks: Mark) -> Intervals:
+        """The same once ``marks`` were made as well."""
+        stage, last = self.stage, self.last
+        ended: list[tuple[float, Stage | None]] = []
+        for mark in marks:
+            if mark.did is Did.DONE and mark.stage is not None:
+                if last is not None and mark.many is None:
+                    within = mark.stage if mark.stage == last.stage else None
+                    ended.append((min(_between_s(last, mark), CAP_S), within))
+                stage, last = mark.stage, mark
+            elif mark.did in _RESTS:
+                last = None
+        if not ended:
+            return Intervals(self.every, self.recent, stage, last)
+        recent = dict(self.recent)
+        for seconds, within in ended:
+            recent[within] = (*recent.get(within, ()), seconds)[-RECENT:]
+        return Intervals(self.every.plus(*ended), recent, stage, last)
+
+    @property
+    def recent_s(self) -> float | None:
+        """Median over the last `RECENT` within the stage in hand; None while there are fewer than `FEWEST`."""
+        recent = self.recent.get(self.stage, ())
+        return median(recent) if len(recent) >= FEWEST else None
+
+    @property
+    def per_place_s(self) -> float | None:
+        """Median over all of them; None when there is none."""
+        return median(seconds for seconds, _ in self.every) if self.every else None
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """Working time of all marks, those taken back among them, in the order of their seq.
+
+    seconds: from the first mark to the last, rests taken out. paused: whether work rests now. last: the last mark.
+    """
+
+    seconds: float = 0.0
+    paused: bool = False
+    last: Mark | None = None
+
+    def after(self, *marks: Mark) -> Worked:
+        """The same once ``marks`` were made as well."""
+        total, paused, last = self.seconds, self.paused, self.last
+        for mark in marks:
+            if last is not None:
+                paused = last.did is Did.PAUSED or (paused and last.did is not Did.RESUMED)
+                if not paused:
+                    rested = _rested_s(mark) if mark.did is Did.RESUMED else 0.0
+                    total += min(max(0.0, _between_s(last, mark) - rested), CAP_S)
+            last = mark
+        return Worked(total, paused, last)
+
+
 def pace(marks: Iterable[Mark]) -> Pace:
     """The pace of ``marks``, which may come in any order.
 
-    An interval runs from one place done to the next, with no pause and no resuming between. Marks taken
-    back are passed over, so a slip of the key shortens nothing. Places marked several at once
-    (``Mark.many``) were not worked just then: none of them ends an interval.
+    Marks taken back are passed over, so a slip of the key shortens nothing.
     """
     ordered = sorted(marks, key=lambda mark: mark.seq)
-    found = list(_intervals(ordered))
-    stage = next((mark.stage for mark in reversed(_standing(ordered)) if mark.did is Did.DONE), None)
-    recent = [seconds for seconds, at_stage in found if at_stage is stage][-RECENT:]
+    found = intervals(ordered)
     return Pace(
-        per_place_s=median(seconds for seconds, _ in found) if found else None,
-        recent_s=median(recent) if len(recent) >= FEWEST else None,
-        stage=stage,
-        working_s=_working_s(ordered),
-        intervals=len(found),
+        per_place_s=found.per_place_s,
+        recent_s=found.recent_s,
+        stage=found.stage,
+        working_s=Worked().after(*ordered).seconds,
+        intervals=len(found.every),
     )
 
 
+def intervals(marks: Iterable[Mark]) -> Intervals:
+    """The intervals of ``marks``, in whatever order they come, without those taken back."""
+    return Intervals.of(_standing(marks))
+
+
 def seconds_in(stage: Stage, marks: Iterable[Mark]) -> tuple[float, ...]:
-    """Seconds of each place done within ``stage``, oldest first, as `pace` takes them."""
-    ordered = sorted(marks, key=lambda mark: mark.seq)
-    return tuple(seconds for seconds, at_stage in _intervals(ordered) if at_stage is stage)
+    """Seconds of each place done within ``stage``, oldest first, as `Intervals` takes them."""
+    return tuple(seconds for seconds, within in intervals(marks).every if within == stage)
 
 
-def idle_limit_s(marks: Iterable[Mark], floor: float = 60.0, factor: float = 5.0) -> float:
+def idle_limit_s(known: Intervals, floor: float = 60.0, factor: float = 5.0) -> float:
     """Seconds without a key after which the place is asked again: the larger of ``floor`` and ``factor`` × median.
 
     The median is that of the stage in hand once it has one, else of all places: a step of looking over takes
     minutes, a gullet seconds. Both numbers are a judgement (bench rule 12), not published.
     """
-    known = pace(marks)
-    typical = known.recent_s if known.recent_s is not None else known.per_place_s
+    recent = known.recent_s
+    typical = recent if recent is not None else known.per_place_s
     return floor if typical is None else max(floor, factor * typical)
 
 
-def _intervals(ordered: list[Mark]) -> Iterator[tuple[float, Stage | None]]:
-    """Seconds of each interval; with the stage when both its ends lie in one, else None."""
-    before: Mark | None = None
-    for mark in _standing(ordered):
-        if mark.did in (Did.PAUSED, Did.RESUMED):
-            before = None
-        elif mark.did is Did.DONE:
-            if before is not None and mark.many is None:
-                yield min(_between_s(before, mark), CAP_S), mark.stage if mark.stage is before.stage else None
-            before = mark
-
-
-def _standing(ordered: list[Mark]) -> list[Mark]:
+def _standing(marks: Iterable[Mark]) -> list[Mark]:
+    ordered = sorted(marks, key=lambda mark: mark.seq)
     taken = {mark.of for mark in ordered if mark.did is Did.TOOK_BACK}
     return [mark for mark in ordered if mark.seq not in taken]
-
-
-def _working_s(ordered: list[Mark]) -> float:
-    total, paused = 0.0, False
-    for before, mark in pairwise(ordered):
-        paused = before.did is Did.PAUSED or (paused and before.did is not Did.RESUMED)
-        if not paused:
-            rested = _rested_s(mark) if mark.did is Did.RESUMED else 0.0
-            total += min(max(0.0, _between_s(before, mark) - rested), CAP_S)
-    return total
 
 
 def _rested_s(resumed: Mark) -> float:

@@ -15,6 +15,7 @@ from session.walk.measurables import Measurable, counts_line, whole_in
 from session.walk.place import Place, place_of
 from session.walk.stages import FACTS, Kind, Stage
 from session.walk.state import State
+from session.walk.tally import grade_of
 
 #: Most strokes one mark may carry; more in one gullet is a slip of the key, not a plan.
 MOST_STROKES: Final = 99
@@ -54,7 +55,7 @@ def allowed(state: State) -> frozenset[Did]:
         acts -= {Did.DONE}
     elif place.stage is Stage.CLOSE:
         acts -= {Did.LEFT_OUT, Did.DECIDED}
-        if any(p.stage is Stage.CLOSE for p in state.outcomes):
+        if begun(state, Stage.CLOSE):
             acts -= {Did.ADDED}
     return acts
 
@@ -104,7 +105,7 @@ def can_take_back(state: State) -> frozenset[int]:
 
 def begun(state: State, stage: Stage) -> bool:
     """Whether any place of the stage is done or left out."""
-    return any(place.stage is stage for place in state.outcomes)
+    return state.tally.begun(stage)
 
 
 def _why_not_place(state: State, now: Front, mark: Mark, place: Place | None) -> str | None:
@@ -114,7 +115,7 @@ def _why_not_place(state: State, now: Front, mark: Mark, place: Place | None) ->
         return "leaving a place out needs a reason"
     if mark.did is Did.DONE and now.ask in _PASSED_BY_MANY and mark.many is None:
         return f"“done” is not possible here: {_asked(now)}"
-    if mark.did is Did.DONE and place.stage is Stage.LEVEL and place.tooth and not _is_grade(mark.value):
+    if mark.did is Did.DONE and place.stage is Stage.LEVEL and place.tooth and grade_of(mark) is None:
         return f"a flat is graded 0 to {len(SHARES) - 1}"
     if mark.strokes is not None:
         if place.kind not in (Kind.GULLET, Kind.TOOTH):
@@ -146,10 +147,6 @@ def _why_not_decide(state: State, mark: Mark) -> str | None:
     if begun(state, mark.stage):
         return f"the stage {mark.stage} has begun; leave its places out one by one, with a reason"
     return None
-
-
-def _is_grade(value: object) -> bool:
-    return isinstance(value, int) and not isinstance(value, bool) and value in range(len(SHARES))
 
 
 def _why_not_add(state: State, mark: Mark) -> str | None:

@@ -102,3 +102,11 @@ FACTS: Final[dict[Stage, StageFacts]] = {
         Kind.STEP, steps=(LEFT_OUT_STEP, "filings", "wipe", "put by"), cautions=("filings", "points")
     ),
 }
+
+#: What an unknown stage of another version's log counts as: nothing is walked in it, its marks are kept and shown.
+_UNKNOWN: Final = StageFacts(Kind.STEP)
+
+
+def facts_of(stage: Stage) -> StageFacts:
+    """How ``stage`` is worked; without places, cautions or steps for one that this version does not know."""
+    return FACTS.get(stage, _UNKNOWN)

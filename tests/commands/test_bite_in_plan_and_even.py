@@ -16,6 +16,7 @@ from session.log.log_bytes import make_header
 from session.log.mark_block import encode
 from session.log.summary import closing
 from session.trade.strokes import DEFAULT_BITE, Bite
+from session.walk.account import Account
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
@@ -41,7 +42,9 @@ def write(till: Path, bite: Bite, minutes: int = 31, gullets: int = 155) -> None
     }
     path = till / "logs" / SLUG / f"{DAY0:%Y-%m-%dT%H-%M-%S}-abcdef.toml"
     path.parent.mkdir(parents=True)
-    path.write_bytes(make_header(header) + b"".join(encode(mark)[0] for mark in (*marks, closing(marks, end, bite))))
+    path.write_bytes(
+        make_header(header) + b"".join(encode(mark)[0] for mark in (*marks, closing(Account.of(marks), end, bite)))
+    )
 
 
 def told(till: Path, capsys: pytest.CaptureFixture[str], *arguments: str) -> Any:

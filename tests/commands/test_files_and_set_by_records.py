@@ -16,6 +16,7 @@ from session.files.supplied import find_recipe
 from session.log.log_bytes import make_header
 from session.log.mark_block import encode
 from session.log.summary import closing
+from session.walk.account import Account
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
@@ -78,7 +79,8 @@ def write(tmp_path: Path) -> Write:
         begun = DAY0 + timedelta(days=day)
         marks = [Mark(seq=n, at=begun + timedelta(seconds=9 * n), **one) for n, one in enumerate(steps, 1)]
         if finished:
-            marks.append(closing(marks, Mark(seq=len(marks) + 1, at=begun + timedelta(hours=1), did=Did.FINISHED)))
+            end = Mark(seq=len(marks) + 1, at=begun + timedelta(hours=1), did=Did.FINISHED)
+            marks.append(closing(Account.of(marks), end))
         plan = make_plan(RECIPE.saw).to_dict()
         header = {"session": {"started": begun, "saw": RECIPE.saw.name}, "recipe": RECIPE.values, "plan": plan}
         path = tmp_path / "logs" / saw / f"{begun:%Y-%m-%dT%H-%M-%S}-abcdef.toml"

@@ -18,6 +18,7 @@ from session.files.supplied import supplied_folder
 from session.log.log_bytes import make_header
 from session.log.mark_block import encode
 from session.log.summary import closing
+from session.walk.account import Account
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
@@ -58,7 +59,7 @@ def write(tmp_path: Path) -> Write:
         marks = [Mark(seq=n, at=begun + timedelta(seconds=9 * n), **one) for n, one in enumerate(steps, 1)]
         if finished:
             end = Mark(seq=len(marks) + 1, at=begun + timedelta(seconds=9 * len(marks) + 9), did=Did.FINISHED)
-            marks.append(closing(marks, end))
+            marks.append(closing(Account.of(marks), end))
         path = tmp_path / till / "logs" / SLUG / f"{begun:%Y-%m-%dT%H-%M-%S}-abcdef.toml"
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(make_header(header) + b"".join(encode(mark)[0] for mark in marks))

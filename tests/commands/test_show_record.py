@@ -21,6 +21,7 @@ from session.files.supplied import supplied_folder
 from session.log.log_bytes import make_header
 from session.log.mark_block import encode
 from session.log.summary import closing
+from session.walk.account import Account
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
@@ -55,7 +56,8 @@ def write(tmp_path: Path) -> Write:
         header = {"session": {"started": DAY0, "saw": name}, "recipe": recipe.values, "plan": plan}
         marks = [Mark(seq=n, at=DAY0 + timedelta(seconds=9 * n), **one) for n, one in enumerate(walk, 1)]
         if finished:
-            marks.append(closing(marks, Mark(seq=len(marks) + 1, at=DAY0 + timedelta(hours=1), did=Did.FINISHED)))
+            end = Mark(seq=len(marks) + 1, at=DAY0 + timedelta(hours=1), did=Did.FINISHED)
+            marks.append(closing(Account.of(marks), end))
         path = tmp_path / "logs" / "netloft-panel-saw" / "2026-03-07T09-00-00-abcdef.toml"
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(make_header(header) + b"".join(encode(mark)[0] for mark in marks))

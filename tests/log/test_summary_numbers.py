@@ -9,6 +9,7 @@ from typing import Any
 from session.log.journal import Journal
 from session.log.log_reader import read_ends, read_log
 from session.log.summary import closing, from_last, summarize, summary_of
+from session.walk.account import Account
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
 
@@ -31,7 +32,7 @@ def a_walk(filing: Filing, begun: datetime) -> list[Mark]:
 
 
 def test_what_was_taken_back_counts_nowhere(filing: Filing, begun: datetime) -> None:
-    told = summarize(a_walk(filing, begun))
+    told = summarize(Account.of(a_walk(filing, begun)))
     assert told.done == {"file": 2, "set": 1}
     assert told.strokes == {"file": 6}
     assert told.all_strokes == 6
@@ -42,7 +43,7 @@ def test_what_was_taken_back_counts_nowhere(filing: Filing, begun: datetime) -> 
 
 
 def test_a_place_done_twice_counts_once(filing: Filing) -> None:
-    told = summarize([filing(1, tooth=1, strokes=2), filing(2, tooth=1, strokes=5)])
+    told = summarize(Account.of([filing(1, tooth=1, strokes=2), filing(2, tooth=1, strokes=5)]))
     assert (told.done, told.strokes) == ({"file": 1}, {"file": 5})
 
 
@@ -50,11 +51,11 @@ def test_measuring_after_setting_is_no_tooth_set(filing: Filing) -> None:
     step: dict[str, Any] = {"stage": Stage.SET, "side": None, "tooth": None, "step": "measure", "strokes": None}
     over = filing(1, **step | {"did": Did.MEASURED, "what": "over the points after", "value": 1.2, "unit": "mm"})
     measure = filing(2, **step)
-    told = summarize([over, measure])
+    told = summarize(Account.of([over, measure]))
     assert told.done == {}
     assert told.measured == {"over the points after": (1.2, "mm")}
     bent = filing(3, stage=Stage.SET, side=1, tooth=5, strokes=None)
-    told = summarize([over, measure, bent])
+    told = summarize(Account.of([over, measure, bent]))
     assert told.done == {"set": 1}
     assert told.measured == {}, "a tooth bent since: what was measured does not stand there any more"
 
@@ -62,12 +63,12 @@ def test_measuring_after_setting_is_no_tooth_set(filing: Filing) -> None:
 def test_a_corner_goes_with_its_file(filing: Filing) -> None:
     names = (("file", "6 in slim"), ("file corner", 2), ("file", "loft taper"))
     marks = [filing(n, did=Did.MEASURED, what=what, value=value) for n, (what, value) in enumerate(names, 1)]
-    assert summarize(marks[:2]).measured == {"file": ("6 in slim", None), "file corner": (2, None)}
-    assert summarize(marks).measured == {"file": ("loft taper", None)}
+    assert summarize(Account.of(marks[:2])).measured == {"file": ("6 in slim", None), "file corner": (2, None)}
+    assert summarize(Account.of(marks)).measured == {"file": ("loft taper", None)}
 
 
 def test_no_marks_make_an_empty_summary() -> None:
-    told = summarize([])
+    told = summarize(Account.of([]))
     assert (told.marks, told.first, told.minutes, told.lines()) == (0, None, 0.0, ["No mark was made."])
 
 
@@ -75,7 +76,7 @@ def test_a_finished_log_is_summarized_from_its_last_block(
     tmp_path: Path, log_header: dict[str, Any], filing: Filing, begun: datetime
 ) -> None:
     marks = a_walk(filing, begun)
-    end = closing(marks, Mark(seq=11, at=begun + timedelta(hours=5, seconds=70), did=Did.FINISHED))
+    end = closing(Account.of(marks), Mark(seq=11, at=begun + timedelta(hours=5, seconds=70), did=Did.FINISHED))
     with Journal.create(tmp_path, log_header, started=begun) as journal:
         for mark in (*marks, end):
             journal.append(mark)
@@ -87,7 +88,7 @@ def test_a_finished_log_is_summarized_from_its_last_block(
 
 
 def test_the_summary_goes_out_as_json_and_as_lines(filing: Filing, begun: datetime) -> None:
-    told = summarize(a_walk(filing, begun))
+    told = summarize(Account.of(a_walk(filing, begun)))
     assert json.loads(json.dumps(told.to_dict(), default=str))["strokes"] == {"file": 6}
     lines = told.lines()
     assert "file: 2 done, 6 strokes" in lines

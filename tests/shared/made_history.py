@@ -15,6 +15,7 @@ from session.till.known_saws import KnownSaw
 from session.till.saw_history import SawHistory, history
 from session.till.till_folder import Till
 from session.trade.lengths import parse_length
+from session.walk.account import Account
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
@@ -77,7 +78,7 @@ def write_log(till: Path, begun: datetime, fields: list[dict[str, Any]], *, fini
     marks = numbered(fields, begun)
     if finished:
         end = Mark(seq=len(marks) + 1, at=begun + timedelta(seconds=9 * len(marks) + 9), did=Did.FINISHED)
-        marks.append(closing(marks, end))
+        marks.append(closing(Account.of(marks), end))
     path = till / "logs" / SLUG / f"{begun:%Y-%m-%dT%H-%M-%S}-abcdef.toml"
     path.parent.mkdir(parents=True, exist_ok=True)
     path.write_bytes(make_header(header_of(begun)) + b"".join(encode(mark)[0] for mark in marks))

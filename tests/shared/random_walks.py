@@ -44,8 +44,8 @@ def plans(draw: st.DrawFn) -> Plan:
 
 
 def effect(state: State) -> dict[str, Any]:
-    """What is true of the saw and asked of the person: every field but the marks themselves."""
-    return {f.name: getattr(state, f.name) for f in fields(State) if f.name not in ("marks", "taken")}
+    """What is true of the saw and asked of the person: every field but the marks themselves and their time."""
+    return {f.name: getattr(state, f.name) for f in fields(State) if f.name not in ("marks", "taken", "worked")}
 
 
 def onward(state: State, at: datetime) -> Iterator[Mark]:

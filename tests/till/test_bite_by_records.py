@@ -29,6 +29,7 @@ from session.till.till_folder import Till
 from session.trade.grades import SHARES
 from session.trade.strokes import DEFAULT_BITE, LEAST_BITE_MM3, MOST_BITE_MM3, Bite, filing_volume_mm3
 from session.trade.tooth import tooth_of
+from session.walk.account import Account
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
@@ -85,7 +86,7 @@ def write(tmp_path: Path) -> Write:
         begun = DAY0 + timedelta(days=day)
         marks = [Mark(seq=n, at=begun + timedelta(seconds=6 * n), **one) for n, one in enumerate(steps, 1)]
         end = Mark(seq=len(marks) + 1, at=marks[-1].at + timedelta(seconds=6), did=Did.FINISHED)
-        marks.append(closing(marks, end, told))
+        marks.append(closing(Account.of(marks), end, told))
         plan = make_plan(SAW).to_dict()
         header = {"session": {"started": begun, "saw": SAW.name}, "recipe": RECIPE.values, "plan": plan}
         path = tmp_path / "logs" / saw / f"{begun:%Y-%m-%dT%H-%M-%S}-abcdef.toml"

@@ -40,6 +40,7 @@ from session.till.known_saws import find_saw, known_saws
 from session.till.saw_history import in_words
 from session.till.till_folder import Till
 from session.trade.tooth import tooth_of
+from session.walk.account import Account
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
 
@@ -171,7 +172,7 @@ def a_bench(till: Path, node: str, monkeypatch: pytest.MonkeyPatch) -> None:
     with Journal.create(till / "logs" / SLUG, header_of(DAY0), started=DAY0) as journal:
         for mark in marks:
             journal.append(mark)
-        journal.append(closing(marks, Mark(seq=4, at=DAY0 + timedelta(minutes=1), did=Did.FINISHED)))
+        journal.append(closing(Account.of(marks), Mark(seq=4, at=DAY0 + timedelta(minutes=1), did=Did.FINISHED)))
     write_cut(Till(till), SAW, a_cut(DAY0 + timedelta(days=1)))
 
 
@@ -286,7 +287,7 @@ def test_a_summary_that_makes_no_sense_is_counted_again(tmp_path: Path) -> None:
 def test_the_end_of_a_log_never_fails_for_its_length() -> None:
     long = [measured(f"thing {number}", "x" * 300) for number in range(40)]
     marks = numbered(long, DAY0)
-    end = closing(marks, Mark(seq=len(marks) + 1, at=DAY0 + timedelta(hours=1), did=Did.FINISHED))
+    end = closing(Account.of(marks), Mark(seq=len(marks) + 1, at=DAY0 + timedelta(hours=1), did=Did.FINISHED))
     _, read_back = encode(end)
     assert read_back.extra["summary"]["short"] is True
     assert read_back.extra["summary"]["marks"] == 41

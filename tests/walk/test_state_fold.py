@@ -21,7 +21,7 @@ HandOf = Callable[..., Any]
 
 
 def effect(state: State) -> dict[str, Any]:
-    return {f.name: getattr(state, f.name) for f in fields(State) if f.name not in ("marks", "taken")}
+    return {f.name: getattr(state, f.name) for f in fields(State) if f.name not in ("marks", "taken", "worked")}
 
 
 def test_before_the_first_mark(hand_of: HandOf) -> None:

@@ -19,13 +19,14 @@ from hypothesis.stateful import (
 
 from random_walks import effect, one_of_each, onward, plans
 from session.walk import acts
+from session.walk.account import ACTS
 from session.walk.front import Ask
 from session.walk.mark import Did, Mark
 from session.walk.measurables import IN_THE_LINE, Measurable
 from session.walk.place import Place, Standing, place_of
 from session.walk.rules import MOST_STROKES, allowed, can_take_back, why_not
 from session.walk.stages import Stage
-from session.walk.state import ACTS, State
+from session.walk.state import State
 from session.walk.work_plan import Plan
 
 

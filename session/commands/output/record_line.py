@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from session.log.log_reader import LogFile
-from session.walk.mark import Did, Mark
-from session.walk.place import Place, Standing, place_of
+from session.walk.account import Account
+from session.walk.place import Place, Standing
 from session.walk.stages import Stage
 from session.walk.state import State
 from session.walk.work_plan import Plan
@@ -32,30 +32,21 @@ class Drawn:
     reaches: tuple[tuple[int, int], ...]
 
 
-def left_out(marks: Sequence[Mark]) -> list[tuple[Place, str]]:
+def left_out(account: Account) -> list[tuple[Place, str]]:
     """The places left out in the end, in the order they were passed, each with its reason."""
-    outcomes = {place: mark for place, mark in _placed(marks) if mark.did in (Did.DONE, Did.LEFT_OUT)}
-    return [(place, mark.reason or "") for place, mark in outcomes.items() if mark.did is Did.LEFT_OUT]
+    return [(place, mark.reason or "") for place, mark in account.passed_over().items()]
 
 
-def flagged(marks: Sequence[Mark]) -> list[tuple[Place, str]]:
+def flagged(account: Account) -> list[tuple[Place, str]]:
     """The flagged places, each with what was said last, which may be nothing."""
-    flags = {place: mark for place, mark in _placed(marks) if mark.did is Did.FLAGGED}
-    return [(place, mark.reason or "") for place, mark in flags.items()]
-
-
-def standing(marks: Sequence[Mark]) -> list[Mark]:
-    """``marks`` without those taken back and those that took them back."""
-    taken = {mark.of for mark in marks if mark.did is Did.TOOK_BACK}
-    return [mark for mark in marks if mark.did is not Did.TOOK_BACK and mark.seq not in taken]
+    return [(place, mark.reason or "") for place, mark in account.flags.items()]
 
 
 def drawings(log: LogFile) -> list[Drawn]:
     """A line for each stage and round that works tooth by tooth; none when the header's plan makes no walk."""
     plan: Any = log.header.get("plan")
     try:
-        # Folded without what was taken back: the same state, and one pass however much that is.
-        state = State.replay(Plan.from_dict(plan), standing(log.marks))
+        state = State.replay(Plan.from_dict(plan), log.marks)
     except (ValueError, TypeError, AttributeError, OverflowError):
         return []
     legs: dict[tuple[Stage, int], list[Place]] = {}
@@ -86,8 +77,3 @@ def _drawn(state: State, stage: Stage, number: int, places: Sequence[Place]) -> 
         flags=frozenset(tooth for tooth in flags if 1 <= tooth <= state.plan.points),
         reaches=state.plan.reaches,
     )
-
-
-def _placed(marks: Sequence[Mark]) -> list[tuple[Place, Mark]]:
-    found = ((place_of(mark), mark) for mark in standing(marks))
-    return [(place, mark) for place, mark in found if place is not None]

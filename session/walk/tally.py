@@ -1,0 +1,137 @@
+"""What the places done and left out add up to: by stage, and for leveling by the round and its grades.
+
+One more place adds to it in one step; nothing is counted again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+
+from session.trade.grades import SHARES
+from session.walk.growth import GrownMap
+from session.walk.mark import Did, Mark
+from session.walk.place import Place
+from session.walk.stages import Kind, Stage, facts_of
+
+
+@dataclass(frozen=True, slots=True)
+class StageTally:
+    """One stage in numbers.
+
+    passed: places done or left out. left_out: those left out.
+    done: those done; a measurement that follows teeth is none of them, as it does not say that one was set.
+    first_done: seq of the first mark that counts as done, 0 for none. strokes: file strokes at those done.
+    """
+
+    passed: int = 0
+    left_out: int = 0
+    done: int = 0
+    first_done: int = 0
+    strokes: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Leveling:
+    """One round of leveling.
+
+    passes: passes done. passed_at: seq of the latest, 0 for none.
+    grades: by tooth, the grade of its flat. graded_at: seq of the first of them, 0 for none.
+    """
+
+    passes: int = 0
+    passed_at: int = 0
+    grades: GrownMap[int, int] = field(default_factory=GrownMap)
+    graded_at: int = 0
+
+    @property
+    def spoiled(self) -> bool:
+        """Whether a pass of this round was made after its grading began."""
+        return self.graded_at > 0 and self.passed_at > self.graded_at
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """All of it: by stage, and by round of leveling."""
+
+    stages: Mapping[Stage, StageTally] = field(default_factory=dict)
+    rounds: Mapping[int, Leveling] = field(default_factory=dict)
+
+    @classmethod
+    def of(cls, outcomes: Mapping[Place, Mark]) -> Tally:
+        """The tally of places with the mark that stands at each."""
+        stages: dict[Stage, StageTally] = {}
+        rounds: dict[int, Leveling] = {}
+        for place, mark in outcomes.items():
+            _add(stages, rounds, place, mark)
+        return cls(stages, rounds)
+
+    def plus(self, place: Place, mark: Mark) -> Tally:
+        """The tally once ``mark`` stands at ``place``, at which none stood before."""
+        stages, rounds = dict(self.stages), dict(self.rounds)
+        _add(stages, rounds, place, mark)
+        return Tally(stages, rounds)
+
+    def begun(self, stage: Stage) -> bool:
+        """Whether any place of ``stage`` is done or left out."""
+        return stage in self.stages
+
+    @property
+    def graded_round(self) -> int:
+        """The latest round of leveling in which a flat was graded; 0 when none was."""
+        return max((number for number, level in self.rounds.items() if level.grades), default=0)
+
+    @property
+    def grades(self) -> Mapping[int, int]:
+        """The grade of each flat, by tooth, from the latest round that has any; empty when none has."""
+        number = self.graded_round
+        return self.rounds[number].grades if number else {}
+
+    @property
+    def widened(self) -> bool:
+        """Whether a leveling pass was made after the latest grading began: then no grade says how wide a flat is."""
+        number = self.graded_round
+        return bool(number) and any(one.passed_at > self.rounds[number].graded_at for one in self.rounds.values())
+
+    @property
+    def grades_spent(self) -> bool:
+        """Whether gullets were reshaped since the flats were graded: then the graded flats are gone."""
+        return self.begun(Stage.RESHAPE) and self.graded_round <= 1
+
+
+def grade_of(mark: Mark) -> int | None:
+    """The grade that ``mark`` gives a flat; None for a value that is no grade."""
+    value = mark.value
+    graded = isinstance(value, int) and not isinstance(value, bool) and value in range(len(SHARES))
+    return value if graded and isinstance(value, int) else None
+
+
+def counted_by_hand(strokes: Iterable[int]) -> bool:
+    """Whether somebody counted ``strokes``: one everywhere is what the advance key claims of its own accord."""
+    return any(count > 1 for count in strokes)
+
+
+def _add(stages: dict[Stage, StageTally], rounds: dict[int, Leveling], place: Place, mark: Mark) -> None:
+    stages[place.stage] = _with(stages.get(place.stage, StageTally()), place, mark)
+    if place.stage is not Stage.LEVEL or mark.did is not Did.DONE:
+        return
+    level = rounds.get(place.round, Leveling())
+    if place.number:
+        level = replace(level, passes=level.passes + 1, passed_at=max(level.passed_at, mark.seq))
+    elif place.tooth and (grade := grade_of(mark)) is not None:
+        first = min(level.graded_at or mark.seq, mark.seq)
+        level = replace(level, grades=level.grades.plus(place.tooth, grade), graded_at=first)
+    rounds[place.round] = level
+
+
+def _with(before: StageTally, place: Place, mark: Mark) -> StageTally:
+    done = mark.did is Did.DONE
+    after_teeth = bool(place.step) and facts_of(place.stage).kind is Kind.TOOTH
+    counts = done and not after_teeth
+    return StageTally(
+        passed=before.passed + 1,
+        left_out=before.left_out + (mark.did is Did.LEFT_OUT),
+        done=before.done + counts,
+        first_done=before.first_done or (mark.seq if counts else 0),
+        strokes=before.strokes + ((mark.strokes or 0) if counts else 0),
+    )
