@@ -9,7 +9,7 @@ from session.advice.stage_advice import Counsel, advise
 from session.trade.lengths import MM_PER
 from session.trade.saw import Saw
 from session.walk.measurables import IN_THE_LINE, MEASURABLES, Measurable, ValueKind, teeth_in
-from session.walk.stages import FACTS, Stage
+from session.walk.stages import Stage, facts_of
 from session.walk.state import State
 
 
@@ -40,6 +40,7 @@ def advice(state: State, saw: Saw) -> tuple[Counsel, ...]:
 
 def against(state: State, saw: Saw) -> tuple[Counsel, ...]:
     """The advice that the plan as it stands does not follow, for stages that can be taken in or out."""
+    mine = {stage for stage in state.plan.order if facts_of(stage).optional}
     return tuple(
-        one for one in advice(state, saw) if FACTS[one.stage].optional and one.take_in != (one.stage in state.taken_in)
+        one for one in advice(state, saw) if one.stage in mine and one.take_in != (one.stage in state.taken_in)
     )

@@ -18,6 +18,7 @@ from session.trade.evening import LIGHT_MM
 from session.trade.file_choice import ADVISED_FLANKS, face_needs, face_ok, tooth_to_fit
 from session.trade.kerf import bend_angle_deg, kerf_mm
 from session.trade.leveling import flat_from_off_mm
+from session.trade.reaches import held as held_of
 from session.trade.saw import Saw
 from session.trade.set_rules import set_advice
 from session.trade.setting import STONE_PASS_MM, SetLine
@@ -238,7 +239,7 @@ def _work(saw: Saw, made: Tooth) -> Iterable[Figure]:
     flat = _flat_mm(LIGHT_MM, saw, made)
     formula = f"{min(LIGHT_MM, made.depth_mm / 2):g} mm · pitch / depth, for a light leveling"
     yield Figure("flat_light_mm", "flat after a light leveling", flat, "mm", formula, f"{DERIVED}; {MEMORY}")
-    held = min(saw.points, max(1, math.floor(saw.vise_jaw.mm / saw.widest_pitch_mm + 1e-9)))
+    held = min(saw.points, held_of(saw.widest_pitch_mm, saw.vise_jaw.mm))
     words = f"teeth in a vise of {saw.vise_jaw}"
     yield Figure("teeth_held", words, held, "", "jaw / pitch, to a whole number", DERIVED)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from collections import Counter
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -90,6 +91,9 @@ def _words(path: Path, log: LogFile) -> list[str]:
             lines += ["", f"{heading}:"]
         for place, reason in places:
             lines.append(clean(f"  {place_words(place)}{f': {reason}' if reason else ''}"))
+    if foreign := Counter(str(mark.did) for mark in log.marks if not mark.did.known):
+        lines += ["", "Marks of another version, kept as they are:"]
+        lines += [clean(f"  {word}: {count}") for word, count in foreign.items()]
     lines += _line(log)
     if log.torn_bytes:
         lines += ["", f"At its end {log.torn_bytes} bytes are torn; opened for writing, it has them set aside."]

@@ -16,7 +16,7 @@ from session.sentences.saying import Saying
 from session.sentences.whereabouts import last_marks, named, told
 from session.texts import terms
 from session.texts.faults import Extra, extra_for, fault
-from session.texts.reasons import reasons
+from session.texts.guidance import reasons
 from session.texts.steps import AskKind
 from session.texts.steps import step as step_of
 from session.walk.measurables import Measurable

@@ -16,7 +16,7 @@ from session.texts.steps import step as step_of
 from session.walk import acts
 from session.walk.measurables import GOOD, Measurable, length_mm
 from session.walk.place import Place
-from session.walk.stages import FACTS, PLAN_STEP, TRIAL_CUT_STEP, Stage
+from session.walk.stages import PLAN_STEP, TRIAL_CUT_STEP, Stage, facts_of
 
 #: The step at which the new set is measured.
 MEASURE: Final = "measure"
@@ -64,7 +64,7 @@ class StepAnswers:
             return Reply(f"{digit}: {allowed}.", refused=True)
         if place.step == PLAN_STEP:
             state = self._making.state
-            stage = [stage for stage in state.plan.order if FACTS[stage].optional][digit - 1]
+            stage = [stage for stage in state.plan.order if facts_of(stage).optional][digit - 1]
             return self.decide(stage, stage not in state.taken_in, "at the look over")
         asks, chosen = self.asks(), choices[digit - 1]
         if asks is None:

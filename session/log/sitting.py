@@ -26,7 +26,7 @@ from session.walk.graded_flats import bite_here
 from session.walk.mark import Did, Mark
 from session.walk.rules import why_not
 from session.walk.state import State
-from session.walk.work_plan import Plan
+from session.walk.work_plan import Plan, turn_items_of
 
 
 class NotNow(Refusal):
@@ -132,6 +132,7 @@ def told(header: dict[str, Any]) -> tuple[Saw, Plan]:
     if not isinstance(recipe, dict) or not isinstance(plan, dict):
         raise ValueError("the log's header holds no recipe or no plan")
     try:
-        return recipe_from_values(recipe, where="the log's recipe").saw, Plan.from_dict(plan)
+        saw = recipe_from_values(recipe, where="the log's recipe").saw
+        return saw, Plan.from_dict(plan, turn_items_of(saw))
     except (ValueError, TypeError, OverflowError) as wrong:
         raise ValueError("; ".join(str(wrong).splitlines())) from None

@@ -26,7 +26,7 @@ from session.walk.front import Ask, Front, turn_items
 from session.walk.graded_flats import broken_teeth
 from session.walk.measurables import Measurable
 from session.walk.place import Place
-from session.walk.stages import FACTS, LEFT_OUT_STEP, PLAN_STEP, Kind, Stage
+from session.walk.stages import LEFT_OUT_STEP, PLAN_STEP, Kind, Stage, facts_of
 from session.walk.state import State
 
 
@@ -271,7 +271,7 @@ def _settle(at: Bearings, told: Step) -> Asked:
     lines = [f"Advised: {one.stage} {'in' if one.take_in else 'out'}. {one.why}" for one in differs]
     lines += remarks(saw, findings(state))
     lines += [f"{one.stage}: {one.why}" for one in advice(state, saw) if one not in differs]
-    stages = [stage for stage in state.plan.order if FACTS[stage].optional]
+    stages = [stage for stage in state.plan.order if facts_of(stage).optional]
     choices = tuple(f"{stage}: {'in' if stage in state.taken_in else 'out'}" for stage in stages)
     if at.level is Level.TAUGHT:
         lines += [line for one in in_print(saw) for line in one.told]

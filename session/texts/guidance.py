@@ -47,6 +47,12 @@ def words(stage: Stage) -> StageWords:
     )
 
 
+def reasons(stage: Stage) -> tuple[str, ...]:
+    """The common reasons for leaving out a place of ``stage``, most common first: offers, so that one key tells what a
+    hand with filings on it cannot type."""
+    return tuple(entry("guidance", stage.value)["reasons"])
+
+
 def beside(stage: Stage, level: Level) -> tuple[str, ...]:
     """The sentences to show beside the instruction line while the stage is worked, most needed first."""
     said = words(stage)

@@ -29,7 +29,7 @@ from session.trade.strokes import DEFAULT_BITE
 from session.trade.tooth import ToothError, shallowest_mm, tooth_of
 from session.trade.trial_cut import CutError, TrialCut
 from session.walk.measurables import Measurable, length_mm, whole_in
-from session.walk.stages import Stage
+from session.walk.stages import FACTS, Stage
 
 _NOTHING: Final = Summary()
 
@@ -86,8 +86,9 @@ class Sharpening:
 
     @property
     def stages(self) -> tuple[str, ...]:
-        """The stages in which something was done, in the order of a sharpening."""
-        return tuple(str(stage) for stage in Stage if self.summary.done.get(stage))
+        """The stages in which something was done, in the order of a sharpening, those of another version at the end."""
+        done = self.summary.done
+        return (*(str(stage) for stage in Stage if done.get(stage)), *(name for name in done if name not in FACTS))
 
     @property
     def gullets(self) -> int:

@@ -20,6 +20,12 @@ class ReachError(ValueError):
     """A jaw that holds no tooth, or a tooth outside the line; the message says what is allowed."""
 
 
+def held(pitch_mm: float, jaw_mm: float) -> int:
+    """How many teeth of this pitch a jaw holds at once, 1 or more. Both in mm, finite."""
+    # The allowance keeps a jaw of exactly n pitches from losing a tooth to rounding.
+    return max(1, math.floor(jaw_mm / pitch_mm + 1e-9))
+
+
 def reaches(points: int, pitch_mm: float, jaw_mm: float) -> Reaches:
     """[first, last] teeth of each reach, from the heel, for ``points`` teeth (2 or more) and a jaw in mm.
 
@@ -31,9 +37,7 @@ def reaches(points: int, pitch_mm: float, jaw_mm: float) -> Reaches:
         raise ReachError(f"{points!r} points; allowed: a whole number from 2")
     if isinstance(jaw_mm, bool) or not math.isfinite(jaw_mm) or jaw_mm < pitch:
         raise ReachError(f"a vise jaw of {jaw_mm:g} mm; allowed: a finite length of at least one pitch, {pitch:g} mm")
-    # The allowance keeps a jaw of exactly n pitches from losing a tooth to rounding.
-    held = points if jaw_mm >= points * pitch else math.floor(jaw_mm / pitch + 1e-9)
-    count = -(-points // held)
+    count = -(-points // (points if jaw_mm >= points * pitch else held(pitch, jaw_mm)))
     size, longer = divmod(points, count)
     found: list[tuple[int, int]] = []
     first = 1

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from session.walk.place import Place
-from session.walk.stages import FACTS, Stage
+from session.walk.stages import Stage, facts_of
 from session.walk.work_plan import Plan
 
 
@@ -46,4 +46,4 @@ class Front:
 
 def turn_items(plan: Plan, stage: Stage) -> tuple[str, ...]:
     """What is acknowledged one by one when the saw is turned in ``stage``."""
-    return tuple(item for item in FACTS[stage].turn if item in plan.turn_items)
+    return tuple(item for item in facts_of(stage).turn if item in plan.turn_items)

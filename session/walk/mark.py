@@ -8,12 +8,13 @@ from datetime import datetime
 from enum import StrEnum
 from typing import Any, Final, TypeVar
 
+from session.walk.log_word import LogWord
 from session.walk.stages import Stage
 
-_Words = TypeVar("_Words", bound=StrEnum)
+_Words = TypeVar("_Words", bound=LogWord)
 
 
-class Did(StrEnum):
+class Did(LogWord):
     """What was done, by the word it has in the log."""
 
     DONE = "done"
@@ -102,9 +103,9 @@ class Mark:
 
 def _word(name: str, value: str, words: type[_Words]) -> _Words:
     try:
-        return words(value)
-    except ValueError:
-        raise ValueError(f"{name} = {value!r}; allowed: {', '.join(words)}") from None
+        return words.of_log(value)
+    except ValueError as wrong:
+        raise ValueError(f"{name}: {wrong}") from None
 
 
 KEYS: Final = tuple(f.name for f in fields(Mark) if f.name != "extra")

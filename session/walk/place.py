@@ -43,6 +43,8 @@ class Place:
         """What this place is: a step, a pass, a tooth or a gullet."""
         if self.step:
             return Kind.STEP
+        if self.stage not in FACTS:
+            return Kind.TOOTH if self.tooth else Kind.PASS if self.number else Kind.STEP
         kind = FACTS[self.stage].kind
         # Where passes are counted, a tooth is one whose flat is graded.
         return Kind.TOOTH if self.tooth and kind is Kind.PASS else kind

@@ -14,7 +14,7 @@ from functools import lru_cache
 from session.trade.saw import End
 from session.trade.sides import gullets_of_side, teeth_leaning_away
 from session.walk.place import Place
-from session.walk.stages import FACTS, TRIAL_CUT_STEP, Kind, Stage
+from session.walk.stages import FACTS, TRIAL_CUT_STEP, Legs, Stage
 from session.walk.work_plan import Plan
 
 
@@ -91,7 +91,8 @@ def route(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...]) -> R
 def _legs(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...]) -> Iterator[Leg]:
     side_now = 1
     for stage in plan.order:
-        if stage not in taken_in:
+        # A stage of another version has no places here; its marks are kept.
+        if stage not in taken_in or stage not in FACTS:
             continue
         if stage is Stage.CLOSE:
             yield from _extra(plan, taken_in, added, side_now)
@@ -101,6 +102,8 @@ def _legs(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...]) -> I
         if stage is Stage.RESHAPE and Stage.LEVEL in taken_in:
             # Reshaping leaves the points uneven, so one light pass levels them again (GOR: joint, shape, …).
             yield from _leveling(plan, 2, 1, added)
+    if Stage.CLOSE not in taken_in or Stage.CLOSE not in plan.order:
+        yield from _extra(plan, taken_in, added, side_now)
 
 
 def _extra(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...], side_now: int) -> Iterator[Leg]:
@@ -123,26 +126,27 @@ def _extra(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...], sid
 
 
 def _stage_legs(plan: Plan, stage: Stage, round_: int, side_now: int, added: tuple[Added, ...]) -> Iterator[Leg]:
-    facts = FACTS[stage]
-    if facts.kind is Kind.STEP:
-        yield _steps(stage, round_)
-    elif stage is Stage.LEVEL:
-        yield from _leveling(plan, round_, plan.level_passes, added)
-    elif stage is Stage.DRESS:
-        # Dressing begins with the side that is up, so the saw is not turned for nothing.
-        for side in (side_now, 3 - side_now):
-            yield _passes(stage, side, round_, plan.dress_passes)
-    elif stage is Stage.RESHAPE:
-        # Square across, every gullet in order, from one side (GOR).
-        yield _teeth(plan, stage, 1, round_, gullets_of_side(1, plan.points, plan.leans, plan.start, 1))
-    elif stage is Stage.SET:
-        for side in (1, 2):
-            yield _teeth(plan, stage, side, round_, teeth_leaning_away(side, plan.points, plan.leans, plan.start))
-        yield _steps(stage, round_)
-    else:
-        for side in range(1, plan.sides + 1):
-            gullets = gullets_of_side(side, plan.points, plan.leans, plan.start, plan.sides, plan.file_points)
-            yield _teeth(plan, stage, side, round_, gullets)
+    match FACTS[stage].legs:
+        case Legs.LEVELING:
+            yield from _leveling(plan, round_, plan.level_passes, added)
+            return
+        case Legs.BOTH_SIDES:
+            # Dressing begins with the side that is up, so the saw is not turned for nothing.
+            for side in (side_now, 3 - side_now):
+                yield _passes(stage, side, round_, plan.dress_passes)
+        case Legs.ALL_GULLETS:
+            # Square across, every gullet in order, from one side (GOR).
+            yield _teeth(plan, stage, 1, round_, gullets_of_side(1, plan.points, plan.leans, plan.start, 1))
+        case Legs.LEANING:
+            for side in (1, 2):
+                yield _teeth(plan, stage, side, round_, teeth_leaning_away(side, plan.points, plan.leans, plan.start))
+        case Legs.GULLETS:
+            for side in range(1, plan.sides + 1):
+                gullets = gullets_of_side(side, plan.points, plan.leans, plan.start, plan.sides, plan.file_points)
+                yield _teeth(plan, stage, side, round_, gullets)
+        case Legs.STEPS:
+            pass
+    yield _steps(stage, round_)
 
 
 def _leveling(plan: Plan, round_: int, passes: int, added: tuple[Added, ...]) -> Iterator[Leg]:

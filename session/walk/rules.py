@@ -13,7 +13,7 @@ from session.walk.front import Ask, Front
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable, counts_line, whole_in
 from session.walk.place import Place, place_of
-from session.walk.stages import FACTS, Kind, Stage
+from session.walk.stages import FACTS, Kind, Stage, facts_of
 from session.walk.state import State
 from session.walk.tally import grade_of
 
@@ -48,7 +48,7 @@ def allowed(state: State) -> frozenset[Did]:
         acts -= {Did.TOOK_BACK}
     if now.ask is Ask.TURN:
         acts -= {Did.TURNED if now.name else Did.ACKNOWLEDGED}
-    if all(begun(state, stage) for stage, facts in FACTS.items() if facts.optional):
+    if all(begun(state, stage) for stage in state.plan.order if facts_of(stage).optional):
         acts -= {Did.DECIDED}
     place = state.place
     if place is None:
@@ -142,16 +142,18 @@ def _why_not_measured(state: State, mark: Mark) -> str | None:
 def _why_not_decide(state: State, mark: Mark) -> str | None:
     if mark.stage is None or not isinstance(mark.value, bool):
         return "a decision names a stage and says true or false"
-    if not FACTS[mark.stage].optional:
+    if not facts_of(mark.stage).optional:
         return f"the stage {mark.stage} always belongs to a sharpening"
+    if mark.stage not in state.plan.order:
+        return f"the stage {mark.stage} is not one of this sharpening"
     if begun(state, mark.stage):
         return f"the stage {mark.stage} has begun; leave its places out one by one, with a reason"
     return None
 
 
 def _why_not_add(state: State, mark: Mark) -> str | None:
-    if mark.stage not in (Stage.LEVEL, Stage.SET, Stage.FILE, Stage.DRESS):
-        return "passes and stages can be added to level, set, file and dress"
+    if mark.stage is None or not facts_of(mark.stage).again:
+        return f"passes and stages can be added to {_AGAIN}"
     if mark.stage is Stage.LEVEL and Stage.LEVEL not in state.taken_in:
         return "the stage level is not in the plan; take it in first, then add passes"
     if mark.round not in (None, 1) and not (mark.stage is Stage.LEVEL and Stage.RESHAPE in state.taken_in):
@@ -163,6 +165,10 @@ def _why_not_add(state: State, mark: Mark) -> str | None:
     if passes is not None and (isinstance(passes, bool) or not isinstance(passes, int) or not least <= passes <= 20):
         return f"{passes} passes; allowed: {least} to 20"
     return None
+
+
+#: The stages that can be added once more, in words.
+_AGAIN: Final = " and ".join(", ".join(stage for stage, facts in FACTS.items() if facts.again).rsplit(", ", 1))
 
 
 def _asked(now: Front) -> str:

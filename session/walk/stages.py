@@ -10,8 +10,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
+from session.walk.log_word import LogWord
 
-class Stage(StrEnum):
+
+class Stage(LogWord):
     """A stage by the name it has in the log."""
 
     LOOK_OVER = "look over"
@@ -33,24 +35,40 @@ class Kind(StrEnum):
     GULLET = "gullet"  # one gullet, named by the tooth whose front it is
 
 
+class Legs(StrEnum):
+    """How the places of a stage follow one another, side by side; its named steps come after them."""
+
+    STEPS = "steps"  # named steps alone
+    LEVELING = "leveling"  # passes, then flats graded when that is asked for
+    BOTH_SIDES = "passes of both sides"  # the side that is up first
+    ALL_GULLETS = "all gullets"  # in order, from side 1
+    LEANING = "teeth that lean away"  # from either side
+    GULLETS = "gullets of each side"
+
+
 @dataclass(frozen=True, slots=True)
 class StageFacts:
     """How one stage is worked.
 
-    kind: what its places are.
+    kind: what its places are. legs: how they follow one another.
     in_vise: worked reach by reach along the vise, so that the saw is shifted between reaches.
     checked: has check points, where the place on the saw is compared with the place on the screen.
     optional: the person may leave the stage out of the plan as a whole.
+    planned: it is in the plan without being asked for; what costs the most steel is not.
+    again: it can be added once more at the bench.
     steps: named steps, in order: all that the stage has, or what follows its passes or teeth; the words are in
         session/texts/steps.toml.
     cautions: names of the cautions that stand before its first step, in order.
     turn: what is acknowledged one by one when the saw is turned in this stage, as far as the saw has it.
     """
 
-    kind: Kind
+    kind: Kind = Kind.STEP
+    legs: Legs = Legs.STEPS
     in_vise: bool = False
     checked: bool = False
     optional: bool = False
+    planned: bool = True
+    again: bool = False
     steps: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     turn: tuple[str, ...] = ()
@@ -64,47 +82,69 @@ LEFT_OUT_STEP: Final = "left out"
 #: Items of the turn where a file is guided: the saw, the guide block, the fleam guide, the blade low.
 _GUIDED: Final = ("saw", "guide", "fleam", "low")
 
+#: Every stage, in the order in which a saw that is set before it is filed goes through them.
 FACTS: Final[dict[Stage, StageFacts]] = {
     Stage.LOOK_OVER: StageFacts(
-        Kind.STEP,
         steps=("points", "over the set", "line", "broken teeth", "bright points", "last cut", "file", PLAN_STEP),
         cautions=("points", "hard teeth", "teaching"),
     ),
-    Stage.LEVEL: StageFacts(Kind.PASS, optional=True, steps=("flats",), cautions=("eyes", "file handle", "filings")),
+    Stage.LEVEL: StageFacts(
+        Kind.PASS,
+        Legs.LEVELING,
+        optional=True,
+        again=True,
+        steps=("flats",),
+        cautions=("eyes", "file handle", "filings"),
+    ),
     Stage.RESHAPE: StageFacts(
         Kind.GULLET,
+        Legs.ALL_GULLETS,
         in_vise=True,
         checked=True,
         optional=True,
+        planned=False,
         cautions=("eyes", "file handle", "filings", "low in the vise"),
         turn=_GUIDED,
     ),
     Stage.SET: StageFacts(
         Kind.TOOTH,
+        Legs.LEANING,
         checked=True,
         optional=True,
+        again=True,
         steps=("measure",),
         cautions=("eyes", "bend once", "bend shallow"),
         turn=("saw",),
     ),
     Stage.FILE: StageFacts(
         Kind.GULLET,
+        Legs.GULLETS,
         in_vise=True,
         checked=True,
+        again=True,
         cautions=("eyes", "file handle", "filings", "low in the vise"),
         turn=_GUIDED,
     ),
-    Stage.DRESS: StageFacts(Kind.PASS, optional=True, cautions=("points", "filings"), turn=("saw",)),
+    Stage.DRESS: StageFacts(
+        Kind.PASS, Legs.BOTH_SIDES, optional=True, again=True, cautions=("points", "filings"), turn=("saw",)
+    ),
     Stage.PROVE: StageFacts(
-        Kind.STEP, optional=True, steps=("sight", "needle", TRIAL_CUT_STEP), cautions=("points", "clear of the cut")
+        optional=True, steps=("sight", "needle", TRIAL_CUT_STEP), cautions=("points", "clear of the cut")
     ),
-    Stage.CLOSE: StageFacts(
-        Kind.STEP, steps=(LEFT_OUT_STEP, "filings", "wipe", "put by"), cautions=("filings", "points")
-    ),
+    Stage.CLOSE: StageFacts(steps=(LEFT_OUT_STEP, "filings", "wipe", "put by"), cautions=("filings", "points")),
 }
 
 #: What an unknown stage of another version's log counts as: nothing is walked in it, its marks are kept and shown.
-_UNKNOWN: Final = StageFacts(Kind.STEP)
+_UNKNOWN: Final = StageFacts()
+
+
+def working_order(*, file_first: bool) -> tuple[Stage, ...]:
+    """All stages in working order: setting before filing, or the other way around."""
+    order = list(FACTS)
+    if file_first:
+        at_set, at_file = order.index(Stage.SET), order.index(Stage.FILE)
+        order[at_set], order[at_file] = Stage.FILE, Stage.SET
+    return tuple(order)
 
 
 def facts_of(stage: Stage) -> StageFacts:

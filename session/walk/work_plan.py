@@ -11,10 +11,11 @@ from enum import StrEnum
 from typing import Any, Final, TypeVar
 
 from session.trade.pitch import MOST_POINTS
+from session.trade.reaches import held as held_of
 from session.trade.reaches import reach_of
 from session.trade.reaches import reaches as reaches_of
 from session.trade.saw import End, FilePoints, Leans, Order, Saw
-from session.walk.stages import FACTS, Stage
+from session.walk.stages import FACTS, Stage, working_order
 
 _Words = TypeVar("_Words", bound=StrEnum)
 
@@ -28,26 +29,8 @@ LEVEL_PASSES: Final = 2
 #: More passes planned are a slip of the key; no line needs them (our own limit).
 MOST_PASSES: Final = 99
 
-_SET_FIRST: Final = (
-    Stage.LOOK_OVER,
-    Stage.LEVEL,
-    Stage.RESHAPE,
-    Stage.SET,
-    Stage.FILE,
-    Stage.DRESS,
-    Stage.PROVE,
-    Stage.CLOSE,
-)
-_FILE_FIRST: Final = (
-    Stage.LOOK_OVER,
-    Stage.LEVEL,
-    Stage.RESHAPE,
-    Stage.FILE,
-    Stage.SET,
-    Stage.DRESS,
-    Stage.PROVE,
-    Stage.CLOSE,
-)
+#: What is acknowledged where a saw without fleam is turned.
+TURN_ITEMS: Final = ("saw", "guide", "low")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,7 +40,8 @@ class Plan:
     points: teeth on the line, 2 or more. sides: sides filed from, 1 or 2.
     file_points: which way the fleam turns the file; TOE when there is no fleam, as it then does not matter.
     reaches: (first, last) tooth of each stand of the saw in the vise. held: most teeth the vise holds at once.
-    order: all stages in working order; taken_in: those that are in the plan from the start.
+    order: the stages in working order, also those of another version's log; a stage that is not there is not taken in.
+    taken_in: those that are in the plan from the start.
     level_passes, dress_passes: passes planned, the latter per side.
     check_spacing: most places between two check points.
     turn_items: what is acknowledged one by one at the hold point where the saw is turned.
@@ -75,7 +59,7 @@ class Plan:
     level_passes: int = LEVEL_PASSES
     dress_passes: int = 1
     check_spacing: int = CHECK_SPACING
-    turn_items: tuple[str, ...] = ("saw", "guide", "low")
+    turn_items: tuple[str, ...] = TURN_ITEMS
 
     def counted(self, points: int) -> Plan:
         """The same plan for a line on which ``points`` (2 or more) were counted."""
@@ -104,8 +88,12 @@ class Plan:
         }
 
     @classmethod
-    def from_dict(cls, values: Mapping[str, Any]) -> Plan:
-        """The plan of a log's header. Raises ValueError naming the key that is missing or wrong."""
+    def from_dict(cls, values: Mapping[str, Any], turn_items: tuple[str, ...] = TURN_ITEMS) -> Plan:
+        """The plan of a log's header. Raises ValueError naming the key that is missing or wrong.
+
+        What another version did not write is as usual: the spacing of check points, and ``turn_items``.
+        """
+        values = {"check_spacing": CHECK_SPACING, "turn_items": turn_items, **values}
         try:
             plan = cls(
                 points=_whole(values, "points"),
@@ -115,8 +103,8 @@ class Plan:
                 file_points=_word("file_points", values["file_points"], FilePoints),
                 reaches=_reaches(values),
                 held=_whole(values, "held"),
-                order=tuple(_word("order", name, Stage) for name in _list(values, "order")),
-                taken_in=frozenset(_word("taken_in", name, Stage) for name in _list(values, "taken_in")),
+                order=tuple(_stage("order", name) for name in _list(values, "order")),
+                taken_in=frozenset(_stage("taken_in", name) for name in _list(values, "taken_in")),
                 level_passes=_whole(values, "level_passes"),
                 dress_passes=_whole(values, "dress_passes"),
                 check_spacing=_whole(values, "check_spacing"),
@@ -139,21 +127,16 @@ def make_plan(
     Reshaping is left out unless it is taken in at the bench, since it costs the most steel; dressing and setting are
     left out when the recipe asks for no passes and for no set. Raises ValueError for a stage that cannot be left out.
     """
-    order = _SET_FIRST if saw.order is Order.SET_FIRST else _FILE_FIRST
+    order = working_order(file_first=saw.order is not Order.SET_FIRST)
     for stage in leave_out:
         if not FACTS[stage].optional:
             raise ValueError(f"the stage {stage} cannot be left out")
-    out = set(leave_out) | {Stage.RESHAPE}
+    out = set(leave_out) | {stage for stage, facts in FACTS.items() if not facts.planned}
     if saw.dressing_passes == 0:
         out.add(Stage.DRESS)
     if saw.set_per_side is not None and saw.set_per_side.mm == 0:
         out.add(Stage.SET)
-    # The allowance keeps a jaw of exactly n pitches from losing a tooth to rounding.
-    held = max(1, int(saw.vise_jaw.mm / saw.widest_pitch_mm + 1e-9))
-    turn_items = ["saw", "guide"]
-    if saw.fleam > 0:
-        turn_items.append("fleam")
-    turn_items.append("low")
+    held = held_of(saw.widest_pitch_mm, saw.vise_jaw.mm)
     plan = Plan(
         points=saw.points,
         sides=saw.sides,
@@ -167,9 +150,14 @@ def make_plan(
         level_passes=level_passes,
         dress_passes=max(1, saw.dressing_passes),
         check_spacing=check_spacing,
-        turn_items=tuple(turn_items),
+        turn_items=turn_items_of(saw),
     )
     return _checked(plan)
+
+
+def turn_items_of(saw: Saw) -> tuple[str, ...]:
+    """What is acknowledged one by one where ``saw`` is turned: the fleam guide only where there is fleam."""
+    return ("saw", "guide", "fleam", "low") if saw.fleam > 0 else TURN_ITEMS
 
 
 def _checked(plan: Plan) -> Plan:
@@ -192,11 +180,11 @@ def _checked(plan: Plan) -> Plan:
         due = last + 1
     if due != plan.points + 1:
         raise ValueError(f"reaches of the plan end at tooth {due - 1}; allowed: the last of {plan.points}")
-    if sorted(plan.order) != sorted(Stage) or plan.order[-1] is not Stage.CLOSE:
-        raise ValueError("order of the plan does not hold every stage once, with close last")
-    for stage in Stage:
-        if not FACTS[stage].optional and stage not in plan.taken_in:
-            raise ValueError(f"taken_in of the plan lacks {stage}, which always belongs to a sharpening")
+    twice = next((stage for stage in plan.order if plan.order.count(stage) > 1), None)
+    if twice is not None:
+        raise ValueError(f"order of the plan holds {twice} more than once")
+    if not any(stage in plan.taken_in and stage in FACTS for stage in plan.order):
+        raise ValueError(f"taken_in of the plan holds no stage that this version works; it knows {', '.join(FACTS)}")
     return plan
 
 
@@ -221,6 +209,15 @@ def _word(key: str, value: Any, words: type[_Words]) -> _Words:
         return words(value)
     except ValueError:
         raise ValueError(f"{key} of the plan holds {value!r}; allowed: {', '.join(words)}") from None
+
+
+def _stage(key: str, value: Any) -> Stage:
+    try:
+        if isinstance(value, str):
+            return Stage.of_log(value)
+    except ValueError:
+        pass
+    raise ValueError(f"{key} of the plan holds {value!r}; allowed: names of stages")
 
 
 def _whole(values: Mapping[str, Any], key: str) -> int:

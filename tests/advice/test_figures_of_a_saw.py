@@ -11,10 +11,13 @@ from hypothesis import strategies as st
 
 from made_saws import panel_saw
 from session.advice.figure import ASKED, OWN_RECIPE, OWN_RECORDS, Figure, amount
+from session.advice.findings import Findings
 from session.advice.saw_figures import figure_groups, figures
+from session.advice.stage_advice import advise
 from session.advice.stage_list import stages
 from session.files.recipe import load_recipe
 from session.files.supplied import supplied_recipes
+from session.texts.guidance import words
 from session.texts.sources import works
 from session.till.set_loss import SetWear
 from session.trade.lengths import Length, parse_length
@@ -66,6 +69,21 @@ def test_the_reason_of_every_stage_has_a_known_source(file: Path) -> None:
         assert works(one.source)
         assert (one.places > 0) == one.taken_in
         assert sum(count for _, count in one.sides) == one.places
+
+
+def test_a_stage_left_out_says_why_and_one_taken_in_what_it_is_for() -> None:
+    unset = dataclasses.replace(SAW, set_per_side=Length.of(0.0), dressing_passes=0)
+    told = {one.stage: one for one in stages(unset, make_plan(unset))}
+    advised = {one.stage: one for one in advise(unset, Findings(), make_plan(unset).taken_in)}
+    for stage in (Stage.RESHAPE, Stage.SET, Stage.DRESS):
+        assert not told[stage].taken_in
+        # What a stage is for is no reason for leaving it out.
+        assert (told[stage].why, told[stage].source) == (advised[stage].why, advised[stage].source)
+        assert words(stage).why not in told[stage].why
+    level = told[Stage.LEVEL]
+    assert level.taken_in
+    assert level.why == f"{words(Stage.LEVEL).why} {advised[Stage.LEVEL].why}"
+    assert level.source == f"{words(Stage.LEVEL).source}; {advised[Stage.LEVEL].source}"
 
 
 def test_every_tooth_is_set_once_and_every_gullet_filed_once() -> None:

@@ -160,7 +160,7 @@ def test_what_was_changed_by_hand_is_read_up_to_the_change(change: str, log_byte
 @pytest.mark.parametrize(
     "body",
     [
-        b'seq = 1\nat = 2026-03-07T09:00:00Z\ndid = "sang"\n',
+        b'seq = 1\nat = 2026-03-07T09:00:00Z\ndid = ""\n',
         b'seq = 1\nat = 2026-03-07T09:00:00\ndid = "done"\n',
         b'seq = 1\ndid = "done"\n',
         b'seq = true\nat = 2026-03-07T09:00:00Z\ndid = "done"\n',

@@ -6,9 +6,13 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
+import pytest
+
 from session.log.journal import Journal
 from session.log.log_reader import read_ends, read_log
+from session.log.mark_block import encode
 from session.log.summary import closing, from_last, summarize, summary_of
+from session.machine.toml_text import LONGEST_LINE
 from session.walk.account import Account
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
@@ -95,3 +99,20 @@ def test_the_summary_goes_out_as_json_and_as_lines(filing: Filing, begun: dateti
     assert "set: 6.0 thou" in lines
     assert "left out: 1" in lines
     assert not any("\n" in line for line in lines)
+
+
+@pytest.mark.parametrize(
+    ("letters", "kept"), [(100, {"measured", "line"}), (LONGEST_LINE - 1000, {"measured"}), (LONGEST_LINE, set())]
+)
+def test_a_summary_too_long_for_a_line_lets_go_of_the_line_first_and_of_what_was_measured_last(
+    filing: Filing, letters: int, kept: set[str]
+) -> None:
+    out = [filing(n, tooth=n, did=Did.LEFT_OUT, strokes=None, reason="x" * 60) for n in range(1, 21)]
+    said = filing(21, did=Did.MEASURED, what="note", value="y" * letters)
+    end = closing(Account.of([*out, said]), filing(22, did=Did.FINISHED))
+    told = from_last(end)
+    assert told is not None
+    assert told.keys() & {"measured", "line"} == kept
+    assert told.get("short", False) is (len(kept) < 2)
+    assert (told["marks"], told["left_out"]) == (22, 20), "the counts always stay"
+    assert encode(end)[1] == end
