@@ -60,6 +60,7 @@ class BenchApp(App[int]):
         super().__init__(ansi_color=True if plain else None, driver_class=WatchedDriver)
         self.terminal: WatchedDriver | None = None
         self._loop: asyncio.AbstractEventLoop | None = None
+        self._former: dict[int, Any] = {}
         self.till: Final = till
         self.settings: Final = settings
         self.clock: Final = clock
@@ -80,15 +81,34 @@ class BenchApp(App[int]):
 
     def on_mount(self) -> None:
         """Listen for signals, then open the till and, when one was asked for, the sitting."""
-        self._loop = loop = asyncio.get_running_loop()
+        self._loop = asyncio.get_running_loop()
         for number, code in ((signal.SIGTERM, 128 + signal.SIGTERM), (signal.SIGHUP, HUNG_UP)):
-            loop.add_signal_handler(number, self._stop, code)
-        loop.add_signal_handler(signal.SIGINT, self._stop, INTERRUPTED)
+            self._end_on(number, code)
+        self._end_on(signal.SIGINT, INTERRUPTED)
         _guard_continuing(self.refresh)
         self.set_keymap({str(act): ",".join(keys) for act, keys in self.keys.items() if keys != USUAL_KEYS[act]})
         self.push_screen(TillScreen(self.till, self.settings, self.clock, self.complaints, self.open_bench))
         if self.sitting is not None:
             self.open_bench(self.sitting)
+
+    def _end_on(self, number: int, code: int) -> None:
+        """End with ``code`` on a signal, even while the screen's own thread waits for a terminal to take a drawing.
+
+        The event loop's own handlers would wait for that thread; Python's run in it, whatever it waits for.
+        """
+
+        def told(_number: int, _frame: object) -> None:
+            if self.terminal is not None:
+                self.terminal.hurry(code)
+            if self._loop is not None:
+                self._loop.call_soon_threadsafe(self._stop, code)
+
+        self._former[number] = signal.signal(number, told)
+
+    def on_unmount(self) -> None:
+        """Leave signals as they were found."""
+        for number, former in self._former.items():
+            signal.signal(number, former)
 
     def terminal_opened(self, terminal: WatchedDriver) -> None:
         """Keep the terminal, to ask it what it has shown."""

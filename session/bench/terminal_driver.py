@@ -57,6 +57,11 @@ class WatchedDriver(LinuxDriver):
         if self._watch is not None:
             self._watch.stop()
 
+    def hurry(self, status: int) -> None:
+        """The program was told to end with ``status``: do not wait for a terminal that takes nothing."""
+        if self._watch is not None:
+            self._watch.hurry(status)
+
     def ask_shown(self) -> None:
         """Ask the terminal to answer once it has shown all that was sent so far."""
         self._asked += 1

@@ -26,6 +26,7 @@ class HangupWatch:
 
     def __init__(self, fd: int, then: Callable[[], None], status: int) -> None:
         self._fd, self._then, self._status = fd, then, status
+        self._told: int | None = None
         self._over: Final = threading.Event()
         self._thread: Final = threading.Thread(target=self._watch, name="hangup-watch", daemon=True)
 
@@ -37,14 +38,24 @@ class HangupWatch:
         """The program ends by itself, or the terminal is given back: watch no longer."""
         self._over.set()
 
+    def hurry(self, status: int) -> None:
+        """The program was told to end: with ``status``, should it wait to write to a terminal that takes nothing."""
+        self._told = status
+
     def _watch(self) -> None:
         poll = select.poll()
         poll.register(self._fd, 0)  # nothing but what cannot be left out: hangup, error, no such descriptor
         while not self._over.is_set():
             if poll.poll(_LOOKS_EVERY_MS):
-                break
-        if self._over.is_set():
-            return
-        self._then()
+                self._then()
+                self._end(self._status)
+            elif self._told is not None and not self._over.wait(GRACE_S) and not self._takes():
+                self._end(self._told)
+
+    def _end(self, status: int) -> None:
         if not self._over.wait(GRACE_S):
-            os._exit(self._status)
+            os._exit(status)
+
+    def _takes(self) -> bool:
+        """Whether the terminal would take another byte. A slow disk is another matter, and is waited for."""
+        return bool(select.select([], [self._fd], [], 0)[1])

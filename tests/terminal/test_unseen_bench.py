@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 import sys
 import time
 from pathlib import Path
@@ -97,3 +98,14 @@ def test_the_program_ends_though_its_terminal_takes_nothing_more(shed: Any) -> N
     time.sleep(2.0)
     assert working_s(child) - before < 30
     assert terminal.hang_up() == 128 + 1
+
+
+def test_a_signal_ends_the_program_though_its_terminal_takes_nothing_more(shed: Any, reader: Any) -> None:
+    terminal = shed.open("start", shed.hang_up(), rows=66, columns=200)
+    terminal.wait("NOW ")
+    for _ in range(200):
+        terminal.send("??\x1b")
+    time.sleep(2.0)  # by now its drawings fill all that the kernel holds for a terminal
+    terminal.child.kill(signal.SIGTERM)
+    assert terminal.reap() == 128 + signal.SIGTERM
+    assert reader(shed.log()).rest == b""
