@@ -38,8 +38,9 @@ def run(args: argparse.Namespace) -> int:
     """Judge, and print as a table or as JSON."""
     from session.advice.decision import decide
     from session.advice.saw_advice import records_of
+    from session.commands.output.plain_data import print_json
     from session.commands.output.plan_steel import limit
-    from session.commands.output.tables import console, print_json
+    from session.commands.output.tables import console
     from session.files.recipe import load_recipe
     from session.files.seen_file import load_seen
     from session.files.supplied import find_recipe

@@ -4,17 +4,34 @@ from __future__ import annotations
 
 import argparse
 import sys
+from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import Any, Final
 
 from session.commands.output.standard_streams import say
 from session.machine.refusal import BAD_INPUT
 
-if TYPE_CHECKING:
-    from session.till.file_kinds import FileKind
-
 HELP = "check recipes, logs, trial cuts, measured lines, files.toml and settings.toml"
 EXAMPLE = "toothline check my-saw.toml"
+
+
+class FileKind(StrEnum):
+    """The kinds of files that a person writes or finds in a till."""
+
+    RECIPE = "recipe"
+    LOG = "log"
+    CUT = "trial cut"
+    FILES = "list of files"
+    SETTINGS = "settings"
+    FLATS = "measured line"
+
+
+#: Tables and lists that no recipe has; [file] of a recipe is a table, [[file]] a list of them.
+_LISTED: Final = ("flats", "widths")
+_OF_A_RECIPE: Final = ("saw", "teeth")
+
+#: What a file in a till is called, for one whose tables do not tell.
+_NAMED: Final = {"files.toml": FileKind.FILES, "settings.toml": FileKind.SETTINGS}
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -34,8 +51,6 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _check(path: Path) -> int:
-    from session.till.file_kinds import FileKind, kind_of
-
     kind = kind_of(path)
     return _check_log(path) if kind is FileKind.LOG else _check_written(path, kind)
 
@@ -66,7 +81,6 @@ def _read(path: Path, kind: FileKind) -> tuple[tuple[str, ...], tuple[str, ...],
     from session.files.settings import load_settings
     from session.machine.refusal import Refusal
     from session.texts.wording import times
-    from session.till.file_kinds import FileKind
 
     try:
         match kind:
@@ -116,3 +130,45 @@ def _check_log(path: Path) -> int:
     torn = f", {times(log.torn_bytes, 'torn byte')} at its end" if log.torn_bytes else ""
     write(f"{shown(path)}: a log in order: {log.state}, {times(len(log.marks), 'mark')}{torn}\n")
     return 0
+
+
+def kind_of(path: Path) -> FileKind:
+    """The kind of the file at ``path``. Never raises.
+
+    A file that cannot be read, or whose tables do not tell, goes by its name in a till, else counts as a recipe: its
+    own loader then says what is wrong.
+    """
+    from session.files.flats_file import LONGEST_LINE
+    from session.log.log_reader import is_log
+    from session.machine.toml_text import ReadingError, parse, read_text
+
+    if is_log(path):
+        return FileKind.LOG
+    # A list of files or settings that is not there is in order for its loader; whoever asks wants to hear of it.
+    usual = _NAMED.get(path.name, FileKind.RECIPE) if _is_there(path) else FileKind.RECIPE
+    try:
+        values = parse(read_text(path), LONGEST_LINE)
+    except ReadingError:
+        return usual
+    return _by_tables(values) or usual
+
+
+def _is_there(path: Path) -> bool:
+    try:
+        return path.exists()
+    except (OSError, ValueError):
+        return False
+
+
+def _by_tables(values: dict[str, Any]) -> FileKind | None:
+    from session.files.settings import SETTINGS
+
+    if any(isinstance(values.get(name), dict) for name in _OF_A_RECIPE):
+        return FileKind.RECIPE
+    if isinstance(values.get("cut"), dict):
+        return FileKind.CUT
+    if isinstance(values.get("file"), list):
+        return FileKind.FILES
+    if any(name in values for name in _LISTED):
+        return FileKind.FLATS
+    return FileKind.SETTINGS if any(name in values for name in SETTINGS) else None

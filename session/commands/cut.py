@@ -11,7 +11,6 @@ from session.machine.refusal import Refusal
 if TYPE_CHECKING:
     from session.till.known_saws import KnownSaw
     from session.till.till_folder import Till
-    from session.trade.lengths import Length
 
 HELP = "record a trial cut between sharpenings"
 EXAMPLE = (
@@ -39,6 +38,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Write the cut into the till and say what it comes to."""
+    from session.commands.output.option_values import length_option
     from session.commands.output.plain_data import write
     from session.files.cut_file import LONGEST_NOTE, RecordedCut
     from session.machine.clean_text import clean
@@ -53,7 +53,7 @@ def run(args: argparse.Namespace) -> int:
     missing = [f"--{name} is missing: {words}" for name, words in _NEEDED.items() if getattr(args, name) is None]
     if missing:
         raise Refusal("\n".join(missing))
-    wander = None if args.wander is None else _length("--wander", args.wander)
+    wander = None if args.wander is None else length_option("--wander", args.wander)
     if wander is not None and wander.mm > 0 and args.to is None:
         raise Refusal("--to is missing: to which side it wandered; allowed: left, right")
     if args.to is not None and (wander is None or wander.mm == 0):
@@ -64,8 +64,8 @@ def run(args: argparse.Namespace) -> int:
     cut = RecordedCut(
         at=SystemClock().now(),
         saw=saw.name,
-        length=_length("--length", args.length),
-        thickness=_length("--thickness", args.thickness),
+        length=length_option("--length", args.length),
+        thickness=length_option("--thickness", args.thickness),
         strokes=_strokes(args.strokes),
         wander=wander,
         to=args.to,
@@ -81,16 +81,6 @@ def run(args: argparse.Namespace) -> int:
         straight = f"{trial.wander_per_100_mm:.1f} mm to the {trial.wander_side} in 100 mm"
     write(f"{saw.name}: {trial.area_mm2:.0f} mm² a stroke, {straight}; kept in {shown(path)}\n")
     return 0
-
-
-def _length(option: str, text: str) -> Length:
-    from session.machine.clean_text import clean
-    from session.trade.lengths import LengthError, parse_length
-
-    try:
-        return parse_length(clean(text))
-    except LengthError as wrong:
-        raise Refusal(f"{option}: {wrong}") from None
 
 
 def _strokes(text: str) -> int:

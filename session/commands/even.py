@@ -39,7 +39,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Compute, and print as a table or as JSON."""
-    from session.commands.output.tables import console, print_json
+    from session.commands.output.plain_data import print_json
+    from session.commands.output.tables import console
     from session.files.flats_file import load_flats
     from session.trade.evening import plan_evening
 
@@ -56,15 +57,10 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _within(text: str | None) -> float:
+    from session.commands.output.option_values import length_option
     from session.trade.evening import WITHIN_MM
-    from session.trade.lengths import LengthError, parse_length
 
-    if text is None:
-        return WITHIN_MM
-    try:
-        return parse_length(text).mm
-    except LengthError as wrong:
-        raise Refusal(f"--within: {wrong}") from None
+    return WITHIN_MM if text is None else length_option("--within", text).mm
 
 
 def _bite(args: argparse.Namespace) -> Bite:

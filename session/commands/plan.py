@@ -74,7 +74,8 @@ class Told:
 
 def run(args: argparse.Namespace) -> int:
     """Compute, and print as a table or as JSON."""
-    from session.commands.output.tables import console, print_json
+    from session.commands.output.plain_data import print_json
+    from session.commands.output.tables import console
 
     told = _told(args)
     if args.json:
@@ -157,6 +158,7 @@ def _told(args: argparse.Namespace) -> Told:
 
 
 def _plain(told: Told) -> dict[str, Any]:
+    from session.commands.output.history_data import teeth_filed
     from session.commands.output.plan_zones import as_data
 
     every = [figure for _, group in told.groups for figure in group]
@@ -172,9 +174,7 @@ def _plain(told: Told) -> dict[str, Any]:
             "fit": str(choice.fit),
             "ok": choice.ok,
             "reasons": [{"text": reason.text, "source": reason.source} for reason in choice.reasons],
-            "teeth_filed": list(choice.file.corners),
-            "teeth_filed_in_records": list(worn.recorded),
-            "teeth_filed_corner_untold": worn.untold,
+            **teeth_filed(worn),
             "corner": corner.corner,
             "corner_teeth_left": corner.left,
             "turn_after_teeth": corner.turn_after,

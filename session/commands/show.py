@@ -3,20 +3,47 @@
 from __future__ import annotations
 
 import argparse
+import csv
+import io
 from collections import Counter
+from collections.abc import Iterable
+from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from session.machine.refusal import DISK, Refusal
 
 if TYPE_CHECKING:
     from session.log.log_reader import LogFile
+    from session.walk.mark import Mark
 
 HELP = "show one record"
 EXAMPLE = "toothline show 2026-03-07T09-00-00-3e8c17.toml --svg line.svg"
 
 #: Cells that a line is drawn in: a terminal of 80 with a margin.
 _WIDTH: Final = 76
+
+#: Columns of the CSV, each with its unit where it has one, and the mark's field in it.
+COLUMNS: Final = {
+    "seq": "seq",
+    "at_iso8601": "at",
+    "did": "did",
+    "stage": "stage",
+    "side": "side",
+    "tooth_from_heel": "tooth",
+    "pass_number": "number",
+    "step": "step",
+    "round": "round",
+    "strokes_count": "strokes",
+    "confirmed_by": "by",
+    "what": "what",
+    "value": "value",
+    "value_unit": "unit",
+    "entered": "entered",
+    "reason": "reason",
+    "takes_back_seq": "of",
+    "marked_together": "many",
+}
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -31,7 +58,6 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Print the record in the form asked for."""
     from session.commands.output.plain_data import print_json, write
-    from session.commands.output.show_data import as_csv, as_json
     from session.log.log_reader import read_log
     from session.machine.toml_text import shown
 
@@ -40,9 +66,9 @@ def run(args: argparse.Namespace) -> int:
     if "teeth" in log.header and "session" not in log.header:
         raise Refusal(f"{shown(path)}: this is a recipe, not a log; toothline plan shows a recipe")
     if args.json:
-        print_json(as_json(log))
+        print_json(_as_json(log))
     elif args.csv:
-        write(as_csv(log.marks))
+        write(_as_csv(log.marks))
     elif args.svg is not None:
         _svg(path, log, args.svg)
     else:
@@ -72,6 +98,34 @@ def _there(path: Path) -> bool:
         return path.exists()
     except OSError:
         return True  # reading it says why it cannot be read
+
+
+def _as_json(log: LogFile) -> dict[str, Any]:
+    """The record with its marks as read; ``odd`` only for one that may not be gone on with."""
+    from session.log.summary import summary_of
+
+    told: dict[str, Any] = {
+        "header": log.header,
+        "marks": [mark.to_dict() for mark in log.marks],
+        "torn_bytes": log.torn_bytes,
+        "state": str(log.state),
+        "summary": summary_of(log).to_dict(),
+    }
+    if log.odd is not None:
+        told["odd"] = str(log.odd)
+    return told
+
+
+def _as_csv(marks: Iterable[Mark]) -> str:
+    """A row for each mark, in order."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(COLUMNS)
+    for mark in marks:
+        values = mark.to_dict()
+        row = [values.get(name, "") for name in COLUMNS.values()]
+        writer.writerow([value.isoformat() if isinstance(value, datetime) else value for value in row])
+    return out.getvalue()
 
 
 def _words(path: Path, log: LogFile) -> list[str]:

@@ -2,20 +2,17 @@
 
 from __future__ import annotations
 
-import re
-import unicodedata
 from collections.abc import Iterable, Sequence
 from difflib import get_close_matches
 from pathlib import Path
 from typing import Final, Literal
 
 import session
+from session.files.saw_names import LONGEST_SHOWN, name_inside, plain_name
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
-from session.machine.toml_text import ReadingError, parse, read_text
 
 _PACKAGE: Final = Path(session.__file__).resolve().parent
-_LONGEST_SHOWN: Final = 60
 
 #: The saw that the demo sharpens when nobody chooses one: short, so that the whole walk is played in seconds.
 DEMO_SAW: Final = "netloft-panel-saw.toml"
@@ -47,7 +44,7 @@ def find_recipe(name_or_path: str, till_saws: Sequence[Path]) -> Path:
     A saw is named by its file's name without ".toml" or by the name written in it, whatever the
     capitals, spaces and hyphens. Raises Refusal for an unknown or ambiguous name.
     """
-    shown = clean(name_or_path)[:_LONGEST_SHOWN]
+    shown = clean(name_or_path)[:LONGEST_SHOWN]
     if "\0" in name_or_path:
         raise Refusal(f'"{shown}" is not a name; allowed: a recipe file, or the name of a saw')
     path = Path(name_or_path)
@@ -56,11 +53,11 @@ def find_recipe(name_or_path: str, till_saws: Sequence[Path]) -> Path:
         return path
     if meant_as_path:
         raise Refusal(f"{shown}: no such file; allowed: a recipe file, or the name of a saw")
-    wanted = _plain(name_or_path)
+    wanted = plain_name(name_or_path)
     supplied = supplied_recipes()
     for files in (till_saws, supplied):
-        for names in (_by_file_name, _by_name_inside):
-            found = [file for file in files if wanted and _plain(names(file)) == wanted]
+        for names in (_by_file_name, name_inside):
+            found = [file for file in files if wanted and plain_name(names(file)) == wanted]
             if len(found) > 1:
                 choices = ", ".join(clean(file.stem) for file in found)
                 raise Refusal(f'"{shown}" is the name of several saws; allowed: one of {choices}')
@@ -71,20 +68,6 @@ def find_recipe(name_or_path: str, till_saws: Sequence[Path]) -> Path:
 
 def _by_file_name(file: Path) -> str:
     return file.stem
-
-
-def _by_name_inside(file: Path) -> str:
-    """The name written in a recipe; nothing when it cannot be read, which is for loading it to say."""
-    try:
-        saw = parse(read_text(file)).get("saw")
-    except ReadingError:
-        return ""
-    name = saw.get("name") if isinstance(saw, dict) else None
-    return clean(name) if isinstance(name, str) else ""
-
-
-def _plain(name: str) -> str:
-    return re.sub(r"[\W_]+", "-", unicodedata.normalize("NFC", name).casefold()).strip("-")
 
 
 def _is_there(path: Path) -> bool:
@@ -99,9 +82,9 @@ def _is_there(path: Path) -> bool:
 def _unknown(shown: str, wanted: str, files: Iterable[Path]) -> str:
     names: dict[str, str] = {}
     for file in files:
-        for name in (_by_file_name(file), _by_name_inside(file)):
-            if _plain(name):
-                names.setdefault(_plain(name), clean(file.stem))
+        for name in (_by_file_name(file), name_inside(file)):
+            if plain_name(name):
+                names.setdefault(plain_name(name), clean(file.stem))
     close = [names[name] for name in get_close_matches(wanted[:200], names, n=5, cutoff=0.5)]
     near = ", ".join(dict.fromkeys(close))
     known = ", ".join(dict.fromkeys(names.values()))

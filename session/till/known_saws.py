@@ -2,21 +2,16 @@
 
 from __future__ import annotations
 
-import re
-import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 from pathlib import Path
-from typing import Final
 
+from session.files.saw_names import LONGEST_SHOWN, name_inside, plain_name
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
-from session.machine.toml_text import ReadingError, parse, read_text
 from session.till.slug import slug
 from session.till.till_folder import Till, is_folder
-
-_LONGEST_SHOWN: Final = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +45,7 @@ def find_saw(saws: Sequence[KnownSaw], text: str) -> KnownSaw:
 
     Raises Refusal, naming those near it.
     """
-    wanted, shown = _plain(text), clean(text)[:_LONGEST_SHOWN]
+    wanted, shown = plain_name(text), clean(text)[:LONGEST_SHOWN]
     for exact in (True, False):
         found = [saw for saw in saws if (text in _names(saw) if exact else wanted and wanted in _plain_names(saw))]
         if len(found) == 1:
@@ -63,16 +58,6 @@ def find_saw(saws: Sequence[KnownSaw], text: str) -> KnownSaw:
         raise Refusal(f'no saw is named "{shown}": this till holds none yet')
     told = f"near it: {_listed(close)}" if close else f"known: {_listed(saws)}"
     raise Refusal(f'no saw of this till is named "{shown}"; {told}')
-
-
-def name_inside(recipe: Path) -> str:
-    """The name written in a recipe; empty when it cannot be read, which is for loading it to say."""
-    try:
-        table = parse(read_text(recipe)).get("saw")
-    except ReadingError:
-        return ""
-    name = table.get("name") if isinstance(table, dict) else None
-    return " ".join(clean(name).split()) if isinstance(name, str) else ""
 
 
 def folders(path: Path) -> list[str]:
@@ -90,11 +75,7 @@ def _names(saw: KnownSaw) -> set[str]:
 
 
 def _plain_names(saw: KnownSaw) -> set[str]:
-    return {plain for name in _names(saw) if (plain := _plain(name))}
-
-
-def _plain(name: str) -> str:
-    return re.sub(r"[\W_]+", "-", unicodedata.normalize("NFC", name).casefold()).strip("-")
+    return {plain for name in _names(saw) if (plain := plain_name(name))}
 
 
 def _listed(saws: Sequence[KnownSaw]) -> str:

@@ -8,11 +8,11 @@ from pathlib import Path
 import pytest
 
 from session.cli import main
+from session.commands.check import FileKind, kind_of
 from session.files.recipe import load_recipe
 from session.files.supplied import supplied_folder
 from session.log.log_bytes import make_header
 from session.log.mark_block import encode
-from session.till.file_kinds import FileKind, kind_of
 from session.walk.mark import Did, Mark
 from session.walk.work_plan import make_plan
 

@@ -69,14 +69,21 @@ def as_json(
 def _file(one: FileWear, limit: int) -> dict[str, Any]:
     return {
         "name": one.file.name,
-        "teeth_filed": list(one.file.corners),
-        "teeth_filed_in_records": list(one.recorded),
-        "teeth_filed_corner_untold": one.untold,
+        **teeth_filed(one),
         "sharpenings": one.sharpenings,
         "corner": corner_in_use(one.file, limit),
         "done": is_done(one.file, limit),
         "limit_teeth": limit,
         "corner_words": {"text": corner_to_use(one.file, limit), "source": limit_source(limit)},
+    }
+
+
+def teeth_filed(one: FileWear) -> dict[str, Any]:
+    """The keys that say what a file has filed, for every command that tells it."""
+    return {
+        "teeth_filed": list(one.file.corners),
+        "teeth_filed_in_records": list(one.recorded),
+        "teeth_filed_corner_untold": one.untold,
     }
 
 

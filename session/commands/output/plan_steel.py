@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from session.advice.figure import ASKED, OWN_RECORDS, Figure
+from session.commands.output.option_values import length_option
 from session.machine.refusal import Refusal
 from session.texts.wording import median_of, times
 from session.till.past_sharpening import Sharpening
 from session.trade.evening import LIGHT_MM
-from session.trade.lengths import Length, LengthError, parse_length
+from session.trade.lengths import Length
 from session.trade.leveling import line_loss
 
 
@@ -17,10 +18,7 @@ def limit(text: str | None) -> Length | None:
     """How far the line may come down in all, as told with --may-lose. Raises Refusal for what is no length above 0."""
     if text is None:
         return None
-    try:
-        told = parse_length(text)
-    except LengthError as wrong:
-        raise Refusal(f"--may-lose: {wrong}") from None
+    told = length_option("--may-lose", text)
     if told.mm == 0:
         raise Refusal(f"--may-lose: {told}; allowed: a length above 0")
     return told

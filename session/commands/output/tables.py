@@ -1,14 +1,13 @@
-"""Readable output on stdout: rich tables that are plain text in a pipe, and JSON.
+"""Readable output on stdout: rich tables that are plain text in a pipe.
 
 A user's text only ever goes in as ``Text``: rich would take signs in a plain string for markup.
 """
 
 from __future__ import annotations
 
-import json
 import sys
-from collections.abc import Mapping, Sequence
-from typing import Any, Final, NoReturn
+from collections.abc import Sequence
+from typing import Final, NoReturn
 
 from rich import box
 from rich.console import Console
@@ -52,8 +51,3 @@ def table(title: str, columns: Sequence[str], rows: Sequence[Sequence[str]], rig
     for row in rows:
         made.add_row(*(Text(cell) for cell in row))
     return made
-
-
-def print_json(values: Mapping[str, Any]) -> None:
-    """``values`` as JSON on stdout. A number that is not finite would be no JSON, and is a fault: ValueError."""
-    print(json.dumps(values, indent=2, ensure_ascii=False, allow_nan=False))

@@ -1,0 +1,29 @@
+"""How saws are called: the name written in a recipe, and names compared whatever their capitals, spaces and hyphens."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from pathlib import Path
+from typing import Final
+
+from session.machine.clean_text import clean
+from session.machine.toml_text import ReadingError, parse, read_text
+
+#: Of a name that fits nothing, so many characters are repeated.
+LONGEST_SHOWN: Final = 60
+
+
+def plain_name(name: str) -> str:
+    """``name`` in small letters, with hyphens for all but letters and digits: alike for names that are called alike."""
+    return re.sub(r"[\W_]+", "-", unicodedata.normalize("NFC", name).casefold()).strip("-")
+
+
+def name_inside(recipe: Path) -> str:
+    """The name written in a recipe; empty when it cannot be read, which is for loading it to say."""
+    try:
+        table = parse(read_text(recipe)).get("saw")
+    except ReadingError:
+        return ""
+    name = table.get("name") if isinstance(table, dict) else None
+    return " ".join(clean(name).split()) if isinstance(name, str) else ""
