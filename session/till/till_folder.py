@@ -77,10 +77,6 @@ class Till:
         """The recipes of the saws in the till, by name. Raises Refusal when the folder cannot be read."""
         return [path for path in _files(self.path) if path.name not in NOT_SAWS]
 
-    def recipe_path(self, name: str) -> Path:
-        """Where the recipe of the saw called ``name`` belongs."""
-        return self.path / f"{slug(name)}.toml"
-
     def log_folder(self, name: str) -> Path:
         """Where the logs of the saw with the slug ``name`` are. Raises Refusal for what is no folder's name."""
         if name in ("", ".", "..") or not {"/", "\\", "\0"}.isdisjoint(name):

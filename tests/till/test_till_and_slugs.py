@@ -85,7 +85,6 @@ def test_saws_are_the_recipes_and_nothing_else(tmp_path: Path) -> None:
     (tmp_path / "folder.toml").mkdir()
     till = Till(tmp_path)
     assert [path.name for path in till.saws()] == ["a.toml", "b.toml"]
-    assert till.recipe_path("Netloft saw") == tmp_path / "netloft-saw.toml"
 
 
 @pytest.mark.parametrize("name", ["", ".", "..", "../x", "a/b", "a\\b", "a\0b"])
