@@ -18,7 +18,6 @@ from session.bench.screens.till_screen import TillScreen
 from session.bench.terminal_driver import HUNG_UP, WatchedDriver
 from session.bench.themes import PLAIN, THEMES, USUAL, inks_for, without_color
 from session.desk.desk import Desk
-from session.desk.disk_words import torn
 from session.desk.key_table import USUAL_KEYS, keymap
 from session.desk.save_thread import SaveThread
 from session.files.settings import Settings
@@ -141,7 +140,7 @@ class BenchApp(App[int]):
             ascii_only=self.ascii_only,
             most_rows=self.settings.numerals,
             sound=self.settings.sound,
-            note=torn(sitting),
+            note=desk.making.torn(),
             terminal=self.terminal,
         )
         self.push_screen(bench, self._bench_closed)

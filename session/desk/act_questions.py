@@ -8,7 +8,8 @@ from typing import Final
 from session.desk.answers import AnswerError, example, read
 from session.desk.countdown import LEAST_S, MOST_S
 from session.desk.desk import Desk
-from session.desk.help_text import guide
+from session.desk.key_names import shown
+from session.desk.key_table import ACTS
 from session.desk.question import Question
 from session.desk.reply import Opens, Reply
 from session.sentences.offers import Act
@@ -46,7 +47,7 @@ def questions(desk: Desk, opens: Opens, keymap: Mapping[Act, tuple[str, ...]]) -
         case Opens.TERMS:
             return _terms(desk.moment.said)
         case _:
-            return guide(desk.moment.said, keymap)
+            return _guide(desk.moment.said, keymap)
 
 
 def _reason(desk: Desk) -> Question:
@@ -208,3 +209,14 @@ def _terms(saying: Saying) -> Question:
     used = tuple(term.name for term in terms.within(on_screen)[:_BY_DIGIT])
     lines = ("On screen now:",) if used else ()
     return Question("Look a term up", lines, choices=used, hint="such as fleam", check=wrong, then=then)
+
+
+def _guide(saying: Saying, keymap: Mapping[Act, tuple[str, ...]]) -> Question:
+    """The help sheet for this moment."""
+    says = [f"Who says so: {saying.source}."] if saying.source else []
+    lines = [saying.title, *saying.lines, saying.instruction, *says, ""]
+    for row in ACTS:
+        keys = "1–9" if row.act is Act.STROKES else " ".join(shown(key) for key in keymap.get(row.act, ()))
+        lines.append(f" {keys or '-':<18} {row.told}")
+    lines += ["", "Ctrl+C, a closed window or a power cut lose nothing: each mark is on disk before it shows."]
+    return Question("Help", tuple(lines))

@@ -11,7 +11,6 @@ from typing import Final, Protocol
 
 from session.desk.act_questions import questions
 from session.desk.desk import Desk
-from session.desk.disk_words import saved
 from session.desk.line_mode_text import Spoken, fresh, in_ascii, spoken
 from session.desk.line_mode_words import SAY, help_lines, meaning, number_in
 from session.desk.question import LONGEST, Question
@@ -67,7 +66,7 @@ class Plain:
 
     def leave(self) -> int:
         """Say that all is saved, or what is not; the exit status."""
-        self._lines.tell(in_ascii(saved(self.desk)))
+        self._lines.tell(in_ascii(self.desk.making.saved()))
         return self._status
 
     @property
@@ -134,7 +133,7 @@ class Plain:
         self._said = now
 
     def _leaves(self) -> bool:
-        self._lines.tell(in_ascii(saved(self.desk)))
+        self._lines.tell(in_ascii(self.desk.making.saved()))
         self._lines.tell("Leave? Type quit once more to leave; anything else stays.")
         meant = meaning(self._typed(), self._keymap, ())
         if meant is not None and meant[0] is Act.QUIT:

@@ -1,4 +1,4 @@
-"""MarkWriter marks for a front end: each is on disk before anything is said, and a refusal is said in words."""
+"""Writes marks for a front end: each is on disk before anything is said, and what the disk did is said in words."""
 
 from __future__ import annotations
 
@@ -50,6 +50,22 @@ class MarkWriter:
     def make_all(self, marks: Iterable[Mark], note: str) -> Reply:
         """The same for marks in a sequence."""
         return self.make(*marks, note=note)
+
+    def saved(self) -> str:
+        """That all is saved and where, or why it is not and what to note by hand."""
+        if self.fault:
+            return self.fault
+        state, name = self.state, self.sitting.journal.path.name
+        marks = "1 mark" if len(state.marks) == 1 else f"{len(state.marks)} marks"
+        again = "" if state.finished else " Resume at this place any time."
+        return f"All is saved: {marks} in {name}.{again}"
+
+    def torn(self) -> str:
+        """What to say of a torn end that was set aside when the log was opened; empty when there was none."""
+        end = self.sitting.journal.torn
+        if end is None:
+            return ""
+        return f"One mark was torn and set aside ({end.file.name}): look on the saw whether {self.state.place} is done."
 
     def read_again(self) -> Reply:
         """After a fault: believe only what the disk holds, and have the place found again."""

@@ -1,4 +1,4 @@
-"""The panel as rows: the title of what is asked, its picture, and as many whole sentences as fit."""
+"""How words share their room: the panel with its picture and whole sentences, and rows cut to whole words."""
 
 from __future__ import annotations
 
@@ -9,10 +9,15 @@ from session.pictures.ascii_signs import drawn
 from session.pictures.chooser import LEAST_ROWS, crossing, picture
 from session.pictures.ink import Role, Row, Rows, Run, padded
 from session.sentences.moment import Moment
+from session.sentences.saying import Saying
 from session.walk.front import Ask
 
 #: How a row of ticks begins, drawn either way.
 _TICKS: Final = ("■ ", "◆ ", "· ", "# ", "@ ", "- ")
+
+#: Between the parts of a row.
+_BETWEEN: Final = " │ "
+_DOT: Final = " · "
 
 
 def panel_rows(at: Moment, width: int, height: int, *, ascii: bool = False) -> Rows:
@@ -73,3 +78,32 @@ def _wrapped(sentences: list[str], width: int, room: int, rest: str = "") -> Row
             kept += [((Run(rest, Role.LABEL),),)] if rest and room else []
             break
     return tuple(row for rows in kept for row in rows)
+
+
+def places_row(saying: Saying, width: int) -> str:
+    """Where one is, in ``width`` cells: the place before, in hand and next, and how much is done.
+
+    The place in hand, the next and done of total always stand whole (bench rule 4). What comes after them
+    gives way first, then the end of what was done before, which may be a long reason; the time left is
+    shown only where there is room to spare.
+    """
+    share = f"{saying.done} of {saying.total} done" if saying.total else ""
+    must = [part for part in (f"NOW {saying.now}", f"next {saying.next}", share) if part]
+    room = width - len(_BETWEEN.join(must)) - len(_BETWEEN)
+    before = saying.previous if len(saying.previous) <= room else f"{saying.previous[: max(0, room - 1)]}…"
+    if saying.ahead and len(before) + len(_BETWEEN) + len(saying.ahead) <= room:
+        must.insert(2, saying.ahead)
+    row = _BETWEEN.join([before, *must])
+    if saying.left and len(row) + len(_BETWEEN) + len(saying.left) <= width:
+        row += _BETWEEN + saying.left
+    return row
+
+
+def whole_parts(text: str, width: int) -> str:
+    """As many of the parts of ``text`` between dots as stand whole in ``width`` cells, and always the first."""
+    kept, *others = text.split(_DOT)
+    for part in others:
+        if len(kept) + len(_DOT) + len(part) > width:
+            break
+        kept += _DOT + part
+    return kept

@@ -1,45 +1,30 @@
-"""The words for what is asked now: a caution, a turn, a check, a place confirmed, or the work itself."""
+"""The words for what is asked now: a caution, a turn, a check, a place confirmed; at work those of `work_words`."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import Final
 
-from session.advice.look_over import advice, findings
-from session.advice.printed_choices import choices as in_print
-from session.advice.stage_advice import remarks
-from session.advice.zone_figures import zoned
 from session.sentences import whereabouts
 from session.sentences.bearings import Bearings
-from session.sentences.instruction import instruction
-from session.sentences.turn_words import turn_words
+from session.sentences.work_words import Asked, left_out, work_words
 from session.texts.cautions import caution
-from session.texts.guidance import Level, beside
-from session.texts.guidance import words as stage_words
-from session.texts.steps import AskKind, Step
 from session.texts.steps import step as step_of
-from session.trade.grades import WORDS, width_mm, widths_mm
-from session.trade.lengths import MM_PER, in_unit
-from session.trade.leveling import level_verdict
-from session.trade.saw import End, Saw
-from session.trade.tooth import tooth_of
+from session.trade.saw import Leans, Saw
+from session.trade.sides import side_on_which_leans_away
 from session.walk.front import Ask, Front, turn_items
-from session.walk.graded_flats import broken_teeth
-from session.walk.measurables import Measurable
 from session.walk.place import Place
-from session.walk.stages import LEFT_OUT_STEP, PLAN_STEP, Kind, Stage, facts_of
+from session.walk.stages import Stage
 from session.walk.state import State
 
+_ITEMS: Final = {
+    "saw": "Turn the saw end for end: the handle is on your {handle} now.",
+    "guide": "Turn the guide block over: its rake leans the other way now.",
+    "fleam": "Turn the fleam guide: the file crosses the other way now.",
+    "low": "Clamp the saw low: teeth {first} to {last}, the gullets just above the jaws.",
+}
 
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """A title, the sentences under it, the one instruction, what may be picked by digit, and who says so."""
-
-    title: str
-    lines: tuple[str, ...]
-    instruction: str
-    signal: str = ""
-    choices: tuple[str, ...] = ()
-    source: str = ""
+#: A saw that is dressed lies flat, so it is turned over and not end for end.
+_OVER: Final = "Turn the saw over: the handle is on your {handle} now."
 
 
 def words(at: Bearings) -> Asked:
@@ -59,11 +44,11 @@ def words(at: Bearings) -> Asked:
         case Ask.PAUSED:
             return _paused(state, saw)
         case Ask.END:
-            return Asked("Ready to finish", _left_out(state), "Everything is put by. Finish the record.")
+            return Asked("Ready to finish", left_out(state), "Everything is put by. Finish the record.")
         case Ask.FINISHED:
-            return Asked("Finished", (*_left_out(state), *at.next_time), "The record is closed. All of it is saved.")
+            return Asked("Finished", (*left_out(state), *at.next_time), "The record is closed. All of it is saved.")
         case Ask.WORK if now.place is not None:
-            return _work(at, now.place)
+            return work_words(at, now.place)
     return Asked("", (), "")
 
 
@@ -85,7 +70,34 @@ def _turn(state: State, saw: Saw, now: Front) -> Asked:
     ticks = [f"{'■' if item in state.turn_items else '◆' if item == now.name else '·'} {item}" for item in items]
     if first is not None and first.tooth:
         ticks.append("· first" if now.name else "◆ first")
-    return Asked(f"Turn the saw to side {now.side}", (" ".join(ticks),), turn_words(state, saw, now))
+    return Asked(f"Turn the saw to side {now.side}", (" ".join(ticks),), _turn_words(state, saw, now))
+
+
+def _turn_words(state: State, saw: Saw, now: Front) -> str:
+    """What to do for the item in hand of the turn that ``now`` asks for; without an item, where the new side begins."""
+    handle = "right" if now.side == 1 else "left"
+    if not now.name:
+        return _first(state, saw, now.place, now.side, handle)
+    if now.place is not None and now.place.stage is Stage.DRESS:
+        return _OVER.format(handle=handle)
+    first, last = now.reach or (1, state.plan.points)
+    return _ITEMS[now.name].format(handle=handle, first=first, last=last)
+
+
+def _first(state: State, saw: Saw, place: Place | None, side: int, handle: str) -> str:
+    if place is None or not place.tooth:
+        return f"Lay the saw flat, side {side} up: handle on your {handle}, points away from you."
+    tooth = place.tooth
+    where = {1: "at the heel", 2: "the second from the heel"}.get(tooth, f"{saw.from_heel(tooth)} from the heel")
+    which = "away from" if side_on_which_leans_away(tooth, state.plan.leans) == side else "toward"
+    return f"Find tooth {tooth}, {where}: it {'leans' if _set(state, place) else 'is to lean'} {which} you."
+
+
+def _set(state: State, place: Place) -> bool:
+    """Whether the teeth lean at all: those of a line that was never set stand straight until they are."""
+    if state.plan.leans is not Leans.UNSET:
+        return True
+    return place.stage is not Stage.SET and any(done.stage is Stage.SET for done in state.outcomes)
 
 
 def _shift(state: State, saw: Saw, now: Front) -> Asked:
@@ -141,138 +153,3 @@ def _paused(state: State, saw: Saw) -> Asked:
     place = state.place
     here = whereabouts.named(place, saw) if place else "the end"
     return Asked("Paused", (f"In hand: {here}.", "All is saved."), "Nothing moves until you go on.")
-
-
-def _left_out(state: State) -> tuple[str, ...]:
-    left = state.left_out()
-    if not left:
-        return ("No place was left out.",)
-    return (f"Left out: {len(left)}", *(f"  {_brief(place)} – {mark.reason}" for place, mark in left))
-
-
-def _brief(place: Place) -> str:
-    side = f", side {place.side}" if place.side else ""
-    return f"{place.stage}{side}: {place}"
-
-
-def _work(at: Bearings, place: Place) -> Asked:
-    state, saw, level = at.state, at.saw, at.level
-    if place.kind is Kind.STEP:
-        return _step(at, place)
-    if place.stage is Stage.LEVEL and place.tooth:
-        return _grade(saw.at(place.tooth))
-    said = stage_words(place.stage)
-    last_side = place.side == max(p.side for p in state.route.places if p.stage is place.stage)
-    leg, _ = state.route.leg_at(state.here)
-    told = at.expected
-    half, whole = _stop(at, place, last_side=last_side)
-    estimate = (told.estimate,) if told.estimate and level is Level.TAUGHT else ()
-    zone = zoned(state, saw, place)
-    return Asked(
-        title=said.title,
-        lines=(*zone.lines, *told.notes, *estimate, *beside(place.stage, level)),
-        source=said.source,
-        instruction=zone.instruction
-        or instruction(
-            place.stage,
-            strokes=told.strokes,
-            lean=told.lean,
-            low=told.low,
-            half=half,
-            flat_of=whole,
-            number=place.number or None,
-            of=len(leg.places) if place.number else None,
-            saw=saw,
-        ),
-    )
-
-
-def _stop(at: Bearings, place: Place, *, last_side: bool) -> tuple[bool, int | None]:
-    """Whether only half of the flat goes in this gullet, and the tooth whose flat just goes, if one has to be named.
-
-    A flat goes with the second of the two gullets beside it. Where all are filed from one side that is the flat which
-    the gullet before has halved; of tooth 1 the back takes the rest, as it lies in no gullet of the count.
-    """
-    plan = at.state.plan
-    if place.kind is not Kind.GULLET or (place.stage is Stage.FILE and plan.sides == 2 and place.tooth > 1):
-        return place.kind is Kind.GULLET and not last_side, None
-    if place.stage is Stage.FILE and plan.sides == 2:
-        goes = 2 if last_side else 1
-    else:
-        goes = place.tooth if plan.start is End.HEEL else place.tooth + 1
-    flatless = set() if at.evening is None else {*at.evening.low, *at.evening.broken}
-    known = 1 < goes <= plan.points and goes not in flatless
-    return (False, goes) if known else (True, None)
-
-
-def _grade(saw: Saw) -> Asked:
-    """Grading the flats: one glance and one key a tooth."""
-    meant = [
-        f"{grade} {word} {_seen(width_mm(grade, saw.pitch_mm), _fine(saw))}" if grade else f"0 {word}"
-        for grade, word in enumerate(WORDS)
-    ]
-    return Asked(
-        title="Grade the flats",
-        # Two grades a line, so that no width stands apart from its word.
-        lines=(f"{meant[0]}, {meant[1]},", f"{meant[2]}, {meant[3]},", f"{meant[4]}.", "Leave broken teeth out."),
-        instruction="Grade this tooth's flat, 0 to 4, as it shows in the light.",
-    )
-
-
-def _seen(mm: float, unit: str) -> str:
-    """A width as the eye tells it: to a whole thousandth of an inch, or a hundredth of a millimeter."""
-    return f"{round(mm / MM_PER[unit])} {unit}" if unit == "thou" else in_unit(mm, unit)
-
-
-def _fine(saw: Saw) -> str:
-    return "thou" if saw.unit in ("in", "thou") else "mm"
-
-
-def _step(at: Bearings, place: Place) -> Asked:
-    state, level = at.state, at.level
-    told = step_of(place.stage, place.step)
-    lines: tuple[str, ...] = ()
-    if level is Level.TAUGHT:
-        lines = (told.how, told.why, told.stop)
-    elif level is Level.BRIEF:
-        lines = (told.how,)
-    choices: tuple[str, ...] = ()
-    if place.stage is Stage.LEVEL and at.grades:
-        lines = (*_verdict(at), *lines)
-    if place.stage is Stage.CLOSE and place.step == LEFT_OUT_STEP:
-        lines = (*_left_out(state), *lines)
-    if place.stage is Stage.LOOK_OVER and place.step == PLAN_STEP:
-        return _settle(at, told)
-    if told.asks is not None and told.asks.kind in (AskKind.CHOICE, AskKind.CUT):
-        choices = told.asks.choices
-    measured = state.measured.get(told.asks.what) if told.asks else None
-    if measured is not None:
-        corner = state.measured.get(Measurable.FILE_CORNER) if measured.what == Measurable.FILE else None
-        with_corner = f", {corner.entered or corner.value}" if corner is not None else ""
-        lines = (f"Answered: {measured.entered or measured.value}{with_corner}.", *lines)
-    return Asked(told.title, lines, told.do, choices=choices, source=told.source)
-
-
-def _verdict(at: Bearings) -> tuple[str, ...]:
-    """What the graded flats say of the line."""
-    state, saw = at.state, at.saw
-    widths = widths_mm(at.grades, state.plan.points, saw.pitch_mm)
-    verdict = level_verdict(widths, saw.pitch_mm, tooth_of(saw).depth_mm, broken_teeth(state))
-    low = f" Low: {', '.join(str(tooth) for tooth in verdict.low[:8])}." if verdict.low else ""
-    return (f"{verdict.why}{low}",)
-
-
-def _settle(at: Bearings, told: Step) -> Asked:
-    """The plan with the advice on it: what the advice would change first, then why the rest stands.
-
-    A learner also hears where printed practice is otherwise than the recipe.
-    """
-    state, saw, differs = at.state, at.saw, at.against
-    lines = [f"Advised: {one.stage} {'in' if one.take_in else 'out'}. {one.why}" for one in differs]
-    lines += remarks(saw, findings(state))
-    lines += [f"{one.stage}: {one.why}" for one in advice(state, saw) if one not in differs]
-    stages = [stage for stage in state.plan.order if facts_of(stage).optional]
-    choices = tuple(f"{stage}: {'in' if stage in state.taken_in else 'out'}" for stage in stages)
-    if at.level is Level.TAUGHT:
-        lines += [line for one in in_print(saw) for line in one.told]
-    return Asked(told.title, tuple(lines), told.do, choices=choices, source=told.source)

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import sys
 from collections import Counter
+from collections.abc import Callable
 from functools import cached_property
+from typing import Any
 
 import pytest
 
+from bench_shed import Shed
 from golden_bench import PANEL_SAW, Worker, at
 from session.advice.gullet_advice import expected
 from session.files.recipe import load_recipe
@@ -28,24 +31,40 @@ from session.walk.state import State
 from session.walk.work_plan import make_plan
 
 #: Of the state and of its moment, worked out once for each and kept.
-KEPT = ((State, "front"), (State, "grades"), (Moment, "evening"), (Moment, "expected"), (Moment, "said"))
+KEPT: tuple[tuple[type, str], ...] = (
+    (State, "front"),
+    (Moment, "evening"),
+    (Moment, "expected"),
+    (Moment, "said"),
+)
 
 #: What works the numbers, the words and the rows out, each for one state.
-ONCE = (usable_grades, evening, expected, offers, say, line_standing, panel_rows, closeup, above, strip)
+ONCE: tuple[Callable[..., Any], ...] = (
+    usable_grades,
+    evening,
+    expected,
+    offers,
+    say,
+    line_standing,
+    panel_rows,
+    closeup,
+    above,
+    strip,
+)
 
-NEVER = (idle_limit_s,)
+NEVER: tuple[Callable[..., Any], ...] = (idle_limit_s,)
 
 #: Room for the close-up and the view from above beside it.
 SIZE = (120, 36)
 
 
 @pytest.fixture
-def calls(monkeypatch):
+def calls(monkeypatch: pytest.MonkeyPatch) -> Counter[str]:
     """How often each of them is called, wherever in the program its name is bound."""
-    counts = Counter()
+    counts: Counter[str] = Counter()
 
-    def counted(name, function):
-        def call(*args, **kwargs):
+    def counted(name: str, function: Callable[..., Any]) -> Callable[..., Any]:
+        def call(*args: Any, **kwargs: Any) -> Any:
             counts[name] += 1
             return function(*args, **kwargs)
 
@@ -70,14 +89,14 @@ def calls(monkeypatch):
     return counts
 
 
-def worked_to_a_gullet(shed):
+def worked_to_a_gullet(shed: Shed) -> Sitting:
     """The panel saw with its flats graded and gullet 21 of side 1 in hand, the third that was counted out."""
     recipe = load_recipe(PANEL_SAW)
     sitting = Sitting.start(shed.till.log_folder("saw"), recipe, make_plan(recipe.saw), shed.clock)
     return Worker(sitting, shed.clock).until(at(Stage.FILE, 21, side=1))
 
 
-async def test_a_key_at_a_gullet_works_everything_out_once(shed, calls):
+async def test_a_key_at_a_gullet_works_everything_out_once(shed: Shed, calls: Counter[str]) -> None:
     sitting = worked_to_a_gullet(shed)
     async with shed.program(sitting, size=SIZE) as person:
         assert sitting.state.front.ask is Ask.WORK
@@ -90,7 +109,7 @@ async def test_a_key_at_a_gullet_works_everything_out_once(shed, calls):
         assert calls == dict.fromkeys(wanted, 1)
 
 
-async def test_a_key_that_changes_nothing_works_nothing_out_but_what_is_drawn(shed, calls):
+async def test_a_key_that_changes_nothing_works_nothing_out_but_what_is_drawn(shed: Shed, calls: Counter[str]) -> None:
     sitting = worked_to_a_gullet(shed)
     async with shed.program(sitting, size=SIZE) as person:
         calls.clear()
@@ -99,7 +118,7 @@ async def test_a_key_that_changes_nothing_works_nothing_out_but_what_is_drawn(sh
         assert calls == dict.fromkeys(("panel_rows", "closeup", "above", "strip"), 1)
 
 
-async def test_only_a_silence_asks_how_long_one_may_be(shed, calls):
+async def test_only_a_silence_asks_how_long_one_may_be(shed: Shed, calls: Counter[str]) -> None:
     sitting = worked_to_a_gullet(shed)
     async with shed.program(sitting) as person:
         await person.press("y", after_s=4)

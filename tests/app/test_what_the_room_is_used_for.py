@@ -9,7 +9,7 @@ import pytest
 from bench_person import Person
 from bench_shed import Shed
 from session.files.settings import Drawing, Settings
-from session.pictures.place_row import whole_parts
+from session.pictures.panel_layout import whole_parts
 from session.trade.saw import FilePoints
 from sought import sought
 

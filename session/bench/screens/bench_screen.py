@@ -26,12 +26,11 @@ from session.bench.widgets.words import Words
 from session.desk.act_questions import questions
 from session.desk.countdown import WARNS_AT_S
 from session.desk.desk import Desk
-from session.desk.disk_words import saved
 from session.desk.key_table import ACTS, ROWS, USUAL_KEYS
 from session.desk.question import Question
 from session.desk.reply import Opens, Reply
 from session.desk.save_thread import SaveThread
-from session.pictures.place_row import places_row, whole_parts
+from session.pictures.panel_layout import places_row, whole_parts
 from session.sentences.offers import Act, Offer
 from session.sentences.saying import Saying
 from session.walk.front import Ask
@@ -246,7 +245,7 @@ class BenchScreen(Screen[str]):
         if reply.refused or (self._asked is not before and self._asked in (Ask.TURN, Ask.CHECK)):
             self.signal()
         if reply.opens is Opens.LEAVE:
-            self.app.push_screen(Leave(saved(self.desk)), self._left)
+            self.app.push_screen(Leave(self.desk.making.saved()), self._left)
         elif reply.opens is Opens.TILL:
             self.dismiss("till")
         elif reply.shows:

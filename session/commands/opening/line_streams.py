@@ -74,7 +74,6 @@ def open_plain(till: Till, sitting: Sitting) -> int:
     """Work ``sitting`` line by line until it is finished or left, let go of its log, and give the exit status."""
     from session.advice.saw_advice import next_visit
     from session.desk.desk import Desk
-    from session.desk.disk_words import torn
     from session.desk.key_table import key_complaints, keymap
     from session.desk.line_mode import Plain
     from session.files.settings import load_settings
@@ -98,7 +97,7 @@ def open_plain(till: Till, sitting: Sitting) -> int:
     try:
         with _signals():
             try:
-                return plain.talk(torn(sitting))
+                return plain.talk(desk.making.torn())
             except KeyboardInterrupt:
                 return _last_words(plain, INTERRUPTED)
             except Stopped as stopped:

@@ -1,0 +1,175 @@
+"""The words at work: the stroke or the pass in hand, a flat to grade, a step to answer, the plan to settle."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from session.advice.look_over import advice, findings
+from session.advice.printed_choices import choices as in_print
+from session.advice.stage_advice import remarks
+from session.advice.zone_figures import zoned
+from session.sentences.bearings import Bearings
+from session.sentences.instruction import instruction
+from session.texts.guidance import Level, beside
+from session.texts.guidance import words as stage_words
+from session.texts.steps import AskKind, Step
+from session.texts.steps import step as step_of
+from session.trade.grades import WORDS, width_mm, widths_mm
+from session.trade.lengths import MM_PER, in_unit
+from session.trade.leveling import level_verdict
+from session.trade.saw import End, Saw
+from session.trade.tooth import tooth_of
+from session.walk.graded_flats import broken_teeth
+from session.walk.measurables import Measurable
+from session.walk.place import Place
+from session.walk.stages import LEFT_OUT_STEP, PLAN_STEP, Kind, Stage, facts_of
+from session.walk.state import State
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A title, the sentences under it, the one instruction, what may be picked by digit, and who says so."""
+
+    title: str
+    lines: tuple[str, ...]
+    instruction: str
+    signal: str = ""
+    choices: tuple[str, ...] = ()
+    source: str = ""
+
+
+def work_words(at: Bearings, place: Place) -> Asked:
+    """The words for ``place``, in hand."""
+    state, saw, level = at.state, at.saw, at.level
+    if place.kind is Kind.STEP:
+        return _step(at, place)
+    if place.stage is Stage.LEVEL and place.tooth:
+        return _grade(saw.at(place.tooth))
+    said = stage_words(place.stage)
+    last_side = place.side == max(p.side for p in state.route.places if p.stage is place.stage)
+    leg, _ = state.route.leg_at(state.here)
+    told = at.expected
+    half, whole = _stop(at, place, last_side=last_side)
+    estimate = (told.estimate,) if told.estimate and level is Level.TAUGHT else ()
+    zone = zoned(state, saw, place)
+    return Asked(
+        title=said.title,
+        lines=(*zone.lines, *told.notes, *estimate, *beside(place.stage, level)),
+        source=said.source,
+        instruction=zone.instruction
+        or instruction(
+            place.stage,
+            strokes=told.strokes,
+            lean=told.lean,
+            low=told.low,
+            half=half,
+            flat_of=whole,
+            number=place.number or None,
+            of=len(leg.places) if place.number else None,
+            saw=saw,
+        ),
+    )
+
+
+def _stop(at: Bearings, place: Place, *, last_side: bool) -> tuple[bool, int | None]:
+    """Whether only half of the flat goes in this gullet, and the tooth whose flat just goes, if one has to be named.
+
+    A flat goes with the second of the two gullets beside it. Where all are filed from one side that is the flat which
+    the gullet before has halved; of tooth 1 the back takes the rest, as it lies in no gullet of the count.
+    """
+    plan = at.state.plan
+    if place.kind is not Kind.GULLET or (place.stage is Stage.FILE and plan.sides == 2 and place.tooth > 1):
+        return place.kind is Kind.GULLET and not last_side, None
+    if place.stage is Stage.FILE and plan.sides == 2:
+        goes = 2 if last_side else 1
+    else:
+        goes = place.tooth if plan.start is End.HEEL else place.tooth + 1
+    flatless = set() if at.evening is None else {*at.evening.low, *at.evening.broken}
+    known = 1 < goes <= plan.points and goes not in flatless
+    return (False, goes) if known else (True, None)
+
+
+def _grade(saw: Saw) -> Asked:
+    """Grading the flats: one glance and one key a tooth."""
+    meant = [
+        f"{grade} {word} {_seen(width_mm(grade, saw.pitch_mm), _fine(saw))}" if grade else f"0 {word}"
+        for grade, word in enumerate(WORDS)
+    ]
+    return Asked(
+        title="Grade the flats",
+        # Two grades a line, so that no width stands apart from its word.
+        lines=(f"{meant[0]}, {meant[1]},", f"{meant[2]}, {meant[3]},", f"{meant[4]}.", "Leave broken teeth out."),
+        instruction="Grade this tooth's flat, 0 to 4, as it shows in the light.",
+    )
+
+
+def _seen(mm: float, unit: str) -> str:
+    """A width as the eye tells it: to a whole thousandth of an inch, or a hundredth of a millimeter."""
+    return f"{round(mm / MM_PER[unit])} {unit}" if unit == "thou" else in_unit(mm, unit)
+
+
+def _fine(saw: Saw) -> str:
+    return "thou" if saw.unit in ("in", "thou") else "mm"
+
+
+def _step(at: Bearings, place: Place) -> Asked:
+    state, level = at.state, at.level
+    told = step_of(place.stage, place.step)
+    lines: tuple[str, ...] = ()
+    if level is Level.TAUGHT:
+        lines = (told.how, told.why, told.stop)
+    elif level is Level.BRIEF:
+        lines = (told.how,)
+    choices: tuple[str, ...] = ()
+    if place.stage is Stage.LEVEL and at.grades:
+        lines = (*_verdict(at), *lines)
+    if place.stage is Stage.CLOSE and place.step == LEFT_OUT_STEP:
+        lines = (*left_out(state), *lines)
+    if place.stage is Stage.LOOK_OVER and place.step == PLAN_STEP:
+        return _settle(at, told)
+    if told.asks is not None and told.asks.kind in (AskKind.CHOICE, AskKind.CUT):
+        choices = told.asks.choices
+    measured = state.measured.get(told.asks.what) if told.asks else None
+    if measured is not None:
+        corner = state.measured.get(Measurable.FILE_CORNER) if measured.what == Measurable.FILE else None
+        with_corner = f", {corner.entered or corner.value}" if corner is not None else ""
+        lines = (f"Answered: {measured.entered or measured.value}{with_corner}.", *lines)
+    return Asked(told.title, lines, told.do, choices=choices, source=told.source)
+
+
+def _verdict(at: Bearings) -> tuple[str, ...]:
+    """What the graded flats say of the line."""
+    state, saw = at.state, at.saw
+    widths = widths_mm(at.grades, state.plan.points, saw.pitch_mm)
+    verdict = level_verdict(widths, saw.pitch_mm, tooth_of(saw).depth_mm, broken_teeth(state))
+    low = f" Low: {', '.join(str(tooth) for tooth in verdict.low[:8])}." if verdict.low else ""
+    return (f"{verdict.why}{low}",)
+
+
+def _settle(at: Bearings, told: Step) -> Asked:
+    """The plan with the advice on it: what the advice would change first, then why the rest stands.
+
+    A learner also hears where printed practice is otherwise than the recipe.
+    """
+    state, saw, differs = at.state, at.saw, at.against
+    lines = [f"Advised: {one.stage} {'in' if one.take_in else 'out'}. {one.why}" for one in differs]
+    lines += remarks(saw, findings(state))
+    lines += [f"{one.stage}: {one.why}" for one in advice(state, saw) if one not in differs]
+    stages = [stage for stage in state.plan.order if facts_of(stage).optional]
+    choices = tuple(f"{stage}: {'in' if stage in state.taken_in else 'out'}" for stage in stages)
+    if at.level is Level.TAUGHT:
+        lines += [line for one in in_print(saw) for line in one.told]
+    return Asked(told.title, tuple(lines), told.do, choices=choices, source=told.source)
+
+
+def left_out(state: State) -> tuple[str, ...]:
+    """The places left out, one a line, each with its reason; or that there are none."""
+    left = state.left_out()
+    if not left:
+        return ("No place was left out.",)
+    return (f"Left out: {len(left)}", *(f"  {_brief(place)} – {mark.reason}" for place, mark in left))
+
+
+def _brief(place: Place) -> str:
+    side = f", side {place.side}" if place.side else ""
+    return f"{place.stage}{side}: {place}"
