@@ -19,11 +19,6 @@ class SaveThread:
         self._thread: Final = ThreadPoolExecutor(max_workers=1, thread_name_prefix="saving")
         self._last: Future[object] | None = None
 
-    @property
-    def busy(self) -> bool:
-        """Whether the last piece of work is still on its way."""
-        return self._last is not None and not self._last.done()
-
     def begin(self, work: Callable[[], T]) -> Future[T]:
         """Begin ``work``. Comes back when it is done, and after SHOWS_AFTER_S even when it is not."""
         begun = self._thread.submit(work)

@@ -35,21 +35,6 @@ def from_points_per_25mm(points: float) -> float:
     return _from_points(points, METRIC_MM, "points per 25 mm")
 
 
-def to_points_per_inch(pitch_mm: float) -> float:
-    """Points in an inch, both ends counted, of a pitch in mm."""
-    return INCH_MM / checked_pitch(pitch_mm) + 1
-
-
-def to_teeth_per_inch(pitch_mm: float) -> float:
-    """Whole teeth (spaces) in an inch of a pitch in mm."""
-    return INCH_MM / checked_pitch(pitch_mm)
-
-
-def to_points_per_25mm(pitch_mm: float) -> float:
-    """Points in 25 mm, both ends counted, of a pitch in mm."""
-    return METRIC_MM / checked_pitch(pitch_mm) + 1
-
-
 def count_points(length_mm: float, pitch_mm: float) -> int:
     """Points along a toothed length with a point at both ends: the nearest whole number of spaces, plus 1.
 

@@ -127,7 +127,7 @@ async def test_rule_24_leaving_is_possible_while_the_disk_fails_and_claims_nothi
         assert "All is saved" not in person.words()
         assert WHY["write"] in person.words()
         await person.press("q")
-        assert person.app._exit
+        assert person.left()
 
 
 async def test_rule_27_a_second_program_is_refused_and_told_who_holds_it(shed: Shed, size: tuple[int, int]) -> None:

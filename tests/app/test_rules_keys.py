@@ -131,7 +131,7 @@ async def test_rule_21_no_single_key_of_the_keyboard_quits_deletes_or_rewrites(s
             before = person.log.read_bytes()
             await person.press(key)
             assert person.app.is_running, key
-            assert not person.app._exit, key
+            assert not person.left(), key
             assert person.log.read_bytes().startswith(before), key
             assert len(person.app.screen_stack) >= 3, f"{key} left the bench"
             await clear_up(person)
@@ -149,10 +149,10 @@ async def test_rule_21_leaving_takes_two_keys_and_says_that_all_is_saved(shed: S
         async with shed.program(sitting) as person:
             marks = len(person.marks_on_disk())
             await person.press("q")
-            assert not person.app._exit
+            assert not person.left()
             assert f"All is saved: {marks} marks in {person.log.name}" in person.words()
             await person.press(second)
-            assert person.app._exit == gone
+            assert person.left() == gone
             assert len(person.marks_on_disk()) == marks
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from at_the_terminal import drawn_rows
 from bench_person import Person
 from bench_shed import Shed
 from session.desk.countdown import LEAST_S, MOST_S, WARNS_AT_S
@@ -27,7 +28,7 @@ async def start_timer(person: Person, seconds: float) -> None:
 def reversed_words(person: Person) -> list[str]:
     """The words on screen in reverse: the bell's visible twin among them."""
     person.rows()
-    strips = person.app.screen._compositor.render_strips()
+    strips = drawn_rows(person.app)
     return [s.text for strip in strips for s in strip if s.style is not None and s.style.reverse and s.text.strip()]
 
 

@@ -10,6 +10,7 @@ from itertools import cycle, pairwise
 import pytest
 from textual.strip import Strip
 
+from at_the_terminal import drawn_rows
 from bench_person import Person
 from bench_shed import Shed
 from session.bench.screens.prompt import Prompt
@@ -124,7 +125,7 @@ async def shots(shed: Shed, person: Person) -> dict[str, list[Strip]]:
 
     def strips() -> list[Strip]:
         person.rows()
-        return person.app.screen._compositor.render_strips()
+        return drawn_rows(person.app)
 
     found = {"work": strips()}
     await person.press("space", "space", after_s=0.1)

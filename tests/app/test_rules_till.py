@@ -16,10 +16,10 @@ async def test_rule_21_no_single_key_leaves_the_till(shed: Any, key: str) -> Non
     shed.hang_up()
     async with shed.program() as person:
         await person.press(key)
-        assert not person.app._exit
+        assert not person.left()
         assert "q again leaves" in person.words()
         await person.press(key)
-        assert person.app._exit
+        assert person.left()
         assert person.app.return_code == 0
 
 
@@ -27,7 +27,7 @@ async def test_rule_21_any_other_key_takes_leaving_the_till_back(shed: Any) -> N
     shed.hang_up()
     async with shed.program() as person:
         await person.press("q", "down", "q")
-        assert not person.app._exit
+        assert not person.left()
         assert "q again leaves" in person.words()
 
 

@@ -8,6 +8,7 @@ from functools import partial
 import pytest
 from textual import events
 
+from at_the_terminal import send
 from bench_person import Person
 from bench_shed import Shed
 from session.log.journal import Journal
@@ -34,9 +35,7 @@ def obeyed(person: Person) -> set[str]:
 
 async def paste(person: Person, text: str) -> None:
     event = events.Paste(text)
-    event.set_sender(person.app)
-    assert person.app._driver is not None
-    person.app._driver.send_message(event)
+    send(person.app, event)
     await person.settle()
 
 

@@ -83,9 +83,8 @@ async def key_ms(app: App[Any], moved: Callable[[], object], key: str, after: Ca
         after()
         event = events.Key(key, " ")
         event.set_sender(app)
-        assert app._driver is not None
         start = perf_counter()
-        app._driver.send_message(event)
+        app.post_message(event)
         while moved() == before:
             await asyncio.sleep(0)
         app.screen.call_after_refresh(drawn.set)

@@ -15,6 +15,7 @@ import pytest
 from textual import events
 from textual.pilot import Pilot
 
+from at_the_terminal import drawn_rows, send
 from session.bench.screens.key_test import KeyTestApp, Presses
 from session.desk.key_table import ROWS, USUAL_KEYS, key_complaints, keymap
 from session.files.settings import Settings
@@ -35,15 +36,12 @@ class Foot:
     async def press(self, *keys: str, after_s: float = 0.5) -> None:
         for key in keys:
             self.clock.pass_s(after_s)
-            event = events.Key(key, key if len(key) == 1 else None)
-            event.set_sender(self.app)
-            assert self.app._driver is not None
-            self.app._driver.send_message(event)
+            send(self.app, events.Key(key, key if len(key) == 1 else None))
             await self.pilot.pause(0)
             await self.pilot.pause(0)
 
     def rows(self) -> list[str]:
-        return [strip.text.strip() for strip in self.app.screen._compositor.render_strips()]
+        return [strip.text.strip() for strip in drawn_rows(self.app)]
 
     def newest(self) -> str:
         """The press on top of the list, wrapped rows joined."""

@@ -16,8 +16,6 @@ from session.trade.pitch import (
     from_points_per_25mm,
     from_points_per_inch,
     from_teeth_per_inch,
-    to_points_per_inch,
-    to_teeth_per_inch,
 )
 from session.trade.saw import Leans
 from session.trade.sides import gullets_of_side
@@ -97,8 +95,8 @@ def test_pitch_and_points_of_whole_saws(length_in: float, per_inch: float, pitch
 
 def test_noyes_five_points_are_four_teeth() -> None:
     """NOYES p. 63."""
-    assert to_teeth_per_inch(from_points_per_inch(5)) == pytest.approx(4)
-    assert to_points_per_inch(from_teeth_per_inch(4)) == pytest.approx(5)
+    assert from_points_per_inch(5) == pytest.approx(INCH / 4)
+    assert from_teeth_per_inch(4) == pytest.approx(INCH / 4)
 
 
 def test_the_metric_count_is_another_pitch() -> None:

@@ -10,12 +10,12 @@ from pathlib import Path
 from typing import Any
 
 from textual import events
-from textual._context import visible_screen_stack
-from textual.keys import _character_to_key
 from textual.pilot import Pilot
 
+from at_the_terminal import drawn_rows, send
 from session.bench.app import BenchApp
 from session.bench.screens.bench_screen import BenchScreen
+from session.desk.key_names import named
 from session.machine.clock import SetClock
 from session.pictures.numerals import numeral
 
@@ -35,12 +35,9 @@ class Person:
         """Press keys one after another, ``after_s`` apart, each dealt with before the next."""
         for key in keys:
             self.clock.pass_s(after_s)
-            name = _character_to_key(key) if len(key) == 1 else key
+            name = named(key)
             character = " " if key == "space" else key if len(key) == 1 else _typed(key)
-            event = events.Key(name, character)
-            event.set_sender(self.app)
-            assert self.app._driver is not None
-            self.app._driver.send_message(event)
+            send(self.app, events.Key(name, character))
             await self.settle()
 
     async def type(self, text: str) -> None:
@@ -55,15 +52,13 @@ class Person:
                 await asyncio.sleep(0)
             # Waits until every widget has dealt with what it had, without the wait for an idle processor.
             await self.pilot.pause(0)
-            if self.app._exit:
+            if self.left():
                 return
             if any(getattr(screen, "waits", False) for screen in self.app.screen_stack):
                 await self._saved()
                 continue
             pumps = [self.app, *(pump for screen in self.app.screen_stack for pump in screen.walk_children())]
-            # What has not begun to run has no queue yet, whatever its type says.
-            queues: list[asyncio.Queue[Any] | None] = [pump._message_queue for pump in pumps]
-            if all(queue is None or queue.empty() for queue in queues):
+            if not any(pump.message_queue_size for pump in pumps):
                 return
         raise AssertionError("the program does not come to rest")
 
@@ -80,11 +75,14 @@ class Person:
         assert isinstance(self.app.screen, BenchScreen)
         return self.app.screen
 
+    def left(self) -> bool:
+        """Whether the program was left."""
+        return self.app.return_code is not None
+
     def rows(self) -> list[str]:
         """The rows of cells that the terminal shows."""
         if self._rows is None:
-            visible_screen_stack.set(self.app._background_screens)
-            self._rows = [strip.text for strip in self.app.screen._compositor.render_strips()]
+            self._rows = [strip.text for strip in drawn_rows(self.app)]
         return self._rows
 
     def text(self) -> str:

@@ -1,7 +1,5 @@
 from __future__ import annotations
 
-from collections.abc import Callable
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -10,19 +8,6 @@ from session.trade import pitch
 from session.trade.pitch import MOST_POINTS, PitchError, count_points
 
 COUNTS = st.floats(1.5, 60)
-PAIRS = [
-    (pitch.from_points_per_inch, pitch.to_points_per_inch),
-    (pitch.from_teeth_per_inch, pitch.to_teeth_per_inch),
-    (pitch.from_points_per_25mm, pitch.to_points_per_25mm),
-]
-
-
-@given(st.sampled_from(PAIRS), COUNTS)
-def test_back_conversion_gives_the_count_again(
-    pair: tuple[Callable[[float], float], Callable[[float], float]], count: float
-) -> None:
-    there, back = pair
-    assert back(there(count)) == pytest.approx(count, rel=1e-12)
 
 
 @given(COUNTS)
