@@ -12,7 +12,7 @@ from typing import Final
 
 from session.rehearsal.eyes import Eyes
 from session.rehearsal.filer_hands import Hands
-from session.rehearsal.tally import Tally
+from session.rehearsal.hand_count import HandCount
 from session.rehearsal.worn_plate import worn_plate
 from session.sentences.offers import Act
 from session.sentences.saying import Saying
@@ -61,7 +61,7 @@ class Filer:
         self.doubted: Final[list[str]] = []
         self._hands: Final = Hands(self.plate, self._rng)
         self._eyes: Final = Eyes(self.plate)
-        self._tally: Final = Tally(saw)
+        self._tally: Final = HandCount(saw)
         self._grades: Final = self._rng.random() < GRADES_SHARE
         self._pauses_at: Final = self._rng.randrange(1, max(2, self.plate.points // 3))
         self._rests_s: Final = self._rng.uniform(90.0, 400.0)
