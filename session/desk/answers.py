@@ -99,6 +99,8 @@ def _length(what: Measurable, text: str) -> Answer:
         length = parse_length(text)
     except LengthError as wrong:
         raise AnswerError(str(wrong)) from None
+    if length.mm < MEASURABLES[what].least:
+        raise AnswerError(f"{what} of {text[:20]}: nothing was measured; allowed: above zero")
     amount = length.mm / MM_PER[length.unit]
     return Answer(what, round(amount, 6), length.unit, text)
 
@@ -145,8 +147,6 @@ def _cut(text: str) -> tuple[Answer, ...]:
     if len(parts) not in (3, 4):
         raise AnswerError('a cut is length, thickness, strokes and wander: "12 in, 3/4 in, 40 strokes, 1 mm right"')
     answers = [_length(Measurable.CUT_LENGTH, parts[0]), _length(Measurable.CUT_THICKNESS, parts[1])]
-    if any(answer.value == 0 for answer in answers):
-        raise AnswerError("a cut of no length or thickness proves nothing; allowed: above zero")
     strokes = re.fullmatch(r"(\d{1,5})(?: ?strokes?)?", parts[2])
     count, allowed = Measurable.CUT_STROKES, MEASURABLES[Measurable.CUT_STROKES]
     if strokes is None or whole_in(count, int(strokes[1])) is None:

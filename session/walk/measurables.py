@@ -103,7 +103,7 @@ MEASURABLES: Final[Mapping[Measurable, MeasurableFacts]] = {
     Measurable.POINTS: MeasurableFacts(
         Stage.LOOK_OVER, ValueKind.COUNT, _COUNTED_OVER, 2, MOST_POINTS, choices=_COUNTED_OVER
     ),
-    Measurable.OVER_POINTS: _length(Stage.LOOK_OVER),
+    Measurable.OVER_POINTS: _length(Stage.LOOK_OVER, _ABOVE_ZERO),
     Measurable.LINE: _choice(Stage.LOOK_OVER, "straight", "crowned", "hollow"),
     Measurable.BROKEN_TEETH: MeasurableFacts(Stage.LOOK_OVER, ValueKind.TEETH, ("from the heel",)),
     Measurable.BRIGHT_POINTS: _choice(Stage.LOOK_OVER, "none", "some", "most"),
@@ -113,7 +113,7 @@ MEASURABLES: Final[Mapping[Measurable, MeasurableFacts]] = {
     ),
     Measurable.FILE_CORNER: MeasurableFacts(Stage.LOOK_OVER, ValueKind.COUNT, least=min(CORNERS), most=max(CORNERS)),
     Measurable.FLATS: _choice(Stage.LEVEL, "good", "another pass", "grade them"),
-    Measurable.OVER_POINTS_AFTER: _length(Stage.SET),
+    Measurable.OVER_POINTS_AFTER: _length(Stage.SET, _ABOVE_ZERO),
     Measurable.TROUGH: _choice(Stage.PROVE, "even", "uneven"),
     Measurable.NEEDLE: _choice(Stage.PROVE, "slides", "stops", "no fleam"),
     Measurable.TRIAL_CUT: _choice(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from datetime import UTC, datetime
 from typing import Any
 
 import pytest
@@ -12,6 +13,7 @@ from hypothesis import strategies as st
 
 from made_saws import panel_saw
 from session.advice.findings import FindingError, Findings, findings_from
+from session.advice.look_over import advice, findings
 from session.advice.set_advice import least_set_mm, set_today, set_told, slope_of, stone_alone_evens
 from session.advice.stage_advice import STANDS, Counsel, advise, remarks
 from session.texts.sources import works
@@ -19,8 +21,10 @@ from session.trade.lengths import Length, parse_length
 from session.trade.saw import Leans, Order, Saw
 from session.trade.set_readings import SetReadings, set_readings
 from session.trade.setting import SetLine
+from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable
 from session.walk.stages import Stage
+from session.walk.state import State
 from session.walk.work_plan import make_plan
 
 SAW = panel_saw(fleam=25.0, set_per_side=parse_length("0.006 in"), least_per_side=parse_length("0.003 in"))
@@ -291,3 +295,32 @@ class TestFindings:
             findings_from({Measurable.POINTS: math.inf})
         with pytest.raises(FindingError, match="allowed: in the line, in 1 in, in 25 mm"):
             findings_from({}, scope="in a foot")
+
+
+AT = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
+
+
+@pytest.mark.parametrize(
+    ("what", "value", "unit"),
+    [
+        ("over the points", 0.0, "mm"),
+        ("over the points", 1.1, "cubit"),
+        ("over the points", "wide", "mm"),
+        ("line", "wavy", None),
+        ("bright points", 3, None),
+        ("last cut", "sings", None),
+        ("points", "many", "in the line"),
+        ("points", 8.5, "in the line"),
+        ("points", True, "in the line"),
+        ("points", 8, "in a foot"),
+        ("broken teeth", "0", "from the heel"),
+        ("heft", 3, "lb"),
+    ],
+)
+def test_what_a_log_of_another_version_tells_otherwise_is_as_not_told(what: str, value: Any, unit: str | None) -> None:
+    saw = panel_saw()
+    told = Mark(seq=1, at=AT, did=Did.MEASURED, stage=Stage.LOOK_OVER, what=what, value=value, unit=unit)
+    state = State.replay(make_plan(saw), [told])
+    nothing = Findings(broken=()) if what == "broken teeth" else Findings()
+    assert findings(state) == nothing
+    assert [one.stage for one in advice(state, saw)] == [one.stage for one in advise(saw, nothing, state.taken_in)]

@@ -99,3 +99,12 @@ def test_any_text_is_a_name_with_a_corner_of_three_or_refused(text: str) -> None
 @given(st.from_regex(r"[A-Za-z0-9][A-Za-z0-9 ]{0,30}[A-Za-z0-9]", fullmatch=True), st.sampled_from([1, 2, 3]))
 def test_a_name_with_its_corner_is_read_as_both(name: str, corner: int) -> None:
     assert told(f"{name}, corner {corner}") == {FILE: " ".join(name.split()), CORNER: corner}
+
+
+@pytest.mark.parametrize(("name", "stage"), [("over the set", Stage.LOOK_OVER), ("measure", Stage.SET)])
+def test_a_width_of_nothing_is_no_measurement(name: str, stage: Stage) -> None:
+    asks = step(stage, name).asks
+    assert asks is not None
+    with pytest.raises(AnswerError, match="of 0 mm: nothing was measured; allowed: above zero"):
+        read(asks, "0 mm", SAW)
+    assert read(asks, "1,1 mm", SAW)[0].value == 1.1
