@@ -12,7 +12,8 @@ from typing import Final
 
 from session.texts.wording import times
 from session.trade.evening import EveningPlan
-from session.trade.strokes import LEARN_LAST, Bite, stroke_range, strokes_for
+from session.trade.saw import Saw
+from session.trade.strokes import LEARN_LAST, TOO_MANY_STROKES, Bite, stroke_range, strokes_for, usual_bite
 from session.walk.graded_flats import bite_by
 from session.walk.known_bites import KnownBites
 from session.walk.measurables import Measurable
@@ -43,27 +44,32 @@ class Expected:
 
 NOTHING: Final = Expected()
 
+#: In place of a count over TOO_MANY_STROKES (print gives 1 to 3: NOYES, SICK): judgement.
+TOO_MANY: Final = f"Over {TOO_MANY_STROKES} strokes by grade: look at grade and file again."
+
 #: The back of tooth 1 lies in no gullet of the count, so nothing else would have it filed (common practice, no source).
 BEHIND_THE_FIRST: Final = Expected(notes=("Then the back of tooth 1, on its heel side, held the same.",))
 
 
 def expected(
-    state: State, grades: Mapping[int, int], plan: EveningPlan | None, known: KnownBites = NO_RECORDS
+    state: State, saw: Saw, flats: Mapping[int, float], plan: EveningPlan | None, known: KnownBites = NO_RECORDS
 ) -> Expected:
     """What to expect at the place in hand, a gullet to be reshaped or filed; NOTHING elsewhere.
 
-    grades, plan: what the graded flats tell for its stage. known: the bites that the records taught, until this walk
-    has taught its own.
+    flats, plan: the graded flats for its stage, as shares of the pitch, and what they tell. known: the bites that the
+    records taught, until this walk has taught its own.
     """
     place = state.place
     if place is None or place.stage not in (Stage.FILE, Stage.RESHAPE):
         return NOTHING
-    if not grades:
+    if not flats:
         return BEHIND_THE_FIRST if place.tooth == 1 else NOTHING
     if plan is None:
         return NOTHING
     points = state.plan.points
     before = known_bite(state, known)
+    if not before.learned:
+        before = usual_bite(saw.pitch_mm, saw.plate.mm)
     bite = bite_by(plan, state, place.stage, before)
     index = place.tooth - 1
     volume = plan.volumes_mm3[index]
@@ -79,14 +85,19 @@ def expected(
             notes.append(f"Tooth {tooth} is low: nothing comes off it.")
     heel = strokes_for(plan.heel_mm3, bite.mm3)
     if place.tooth == 1 and heel:
-        strokes = times(heel, "stroke")
-        notes.append(f"Then the back of tooth 1, on its heel side: {strokes}, held the same.")
+        count = f": {times(heel, 'stroke')}" if heel <= TOO_MANY_STROKES else ""
+        notes.append(f"Then the back of tooth 1, on its heel side{count}, held the same.")
+    strokes: int | None = strokes_for(volume, bite.mm3)
+    estimate = _estimate(volume, bite, here=bite is not before) if volume else ""
+    if place.stage is Stage.FILE and strokes is not None and strokes > TOO_MANY_STROKES:
+        # No count at all rather than one that nobody would give a gullet.
+        strokes, estimate = None, TOO_MANY
     return Expected(
-        strokes=strokes_for(volume, bite.mm3),
+        strokes=strokes,
         lean=str(plan.lean[index]),
         low={place.tooth, place.tooth + 1} <= flatless,
         notes=tuple(notes),
-        estimate=_estimate(volume, bite, here=bite is not before) if volume else "",
+        estimate=estimate,
     )
 
 

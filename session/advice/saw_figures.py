@@ -14,7 +14,6 @@ from session.advice.figure import ASKED, OWN_RECIPE, OWN_RECORDS, Figure
 from session.advice.set_advice import LEAST_SHARE, least_set_mm, set_today, slope_of
 from session.texts.wording import median_of, times
 from session.till.set_loss import SetWear
-from session.trade.evening import LIGHT_MM
 from session.trade.file_choice import ADVISED_FLANKS, face_needs, face_ok, tooth_to_fit
 from session.trade.kerf import bend_angle_deg, kerf_mm
 from session.trade.leveling import flat_from_off_mm
@@ -22,7 +21,7 @@ from session.trade.reaches import held as held_of
 from session.trade.saw import Saw
 from session.trade.set_rules import set_advice
 from session.trade.setting import STONE_PASS_MM, SetLine
-from session.trade.strokes import DEFAULT_BITE, Bite, filing_volume_mm3, stroke_range
+from session.trade.strokes import DEFAULT_BITE, LIGHT_MM, Bite, filing_volume_mm3, stroke_range, usual_bite
 from session.trade.tooth import Tooth, block_rake_for, shallowest_mm, tooth_of
 
 Group = tuple[str, tuple[Figure, ...]]
@@ -77,7 +76,7 @@ def figure_groups(
     worn: what the records say of the set by now, and of what one sharpening takes off the line; without records a
         light one is taken for it, LIGHT_MM, from memory, and the set by now is not known.
     rake_on_plate: a rake wanted on the plate, in degrees, for which the block's rake is told as well.
-    bite: steel taken by one stroke, from the records; the default is from memory.
+    bite: steel taken by one stroke, from the records; one that no record taught stands for the usual one of such a saw.
     minutes: what the whole sharpening will take at the pace of ``minutes_of`` records; None when no record tells.
     Raises ToothError for angles that leave no tooth or a wanted rake that no block gives, KerfError for amounts
     that cannot be.
@@ -246,6 +245,8 @@ def _work(saw: Saw, made: Tooth) -> Iterable[Figure]:
 
 def _filing(saw: Saw, bite: Bite, each_time_mm: float | None, each_time_of: int) -> Iterable[Figure]:
     """Strokes for a gullet and in all, once the line has come down by what a sharpening takes off it."""
+    if not bite.learned:
+        bite = usual_bite(saw.pitch_mm, saw.plate.mm)
     off, flat_of = LIGHT_MM, f"the flat of a light leveling, {LIGHT_MM:g} mm off the line"
     if each_time_mm is not None and each_time_mm > 0:
         off = each_time_mm

@@ -7,11 +7,11 @@ from typing import Final
 
 from session.advice.findings import Findings
 from session.texts.wording import fine, times
-from session.trade.evening import LIGHT_MM
 from session.trade.kerf import MOST_SET_MM, SET_ERROR_MM, KerfError, set_from_measurement_mm
 from session.trade.saw import Leans, Saw
 from session.trade.set_readings import SetReadings
 from session.trade.setting import SetLine, SetState, set_due, set_slope, set_state
+from session.trade.strokes import LIGHT_MM
 from session.trade.tooth import shallowest_mm
 
 #: The least set where the recipe names none, as a share of the set it asks for: judgement.

@@ -10,9 +10,9 @@ from session.advice.causes import LOW_MAY_WAIT, idle_teeth, wrong_saw
 from session.advice.saw_records import SawRecords
 from session.advice.work import FULL_PASSES, LIGHT_PASSES, passes_mm
 from session.texts.wording import fine, teeth
-from session.trade.evening import LIGHT_MM
 from session.trade.observation import Bright, Cutting, LineShape, Look, Plate, Seen, Sizes
 from session.trade.saw import Saw
+from session.trade.strokes import LIGHT_MM
 from session.trade.tooth import shallowest_mm
 from session.trade.trial_cut import DUE_SHARE
 

@@ -91,7 +91,7 @@ def _work_until(desk: Desk, clock: SetClock, moment: Callable[[Front], bool]) ->
         if now.ask.holds:
             desk.act(Act.AGREE)
         elif now.ask is Ask.WORK and place is not None and place.stage is Stage.LEVEL and place.step:
-            desk.act(Act.STROKES, 1 if desk.moment.grades else 3)
+            desk.act(Act.STROKES, 1 if desk.moment.flats else 3)
         elif now.ask is Ask.WORK and place is not None and place.stage is Stage.LEVEL and place.tooth:
             desk.act(Act.STROKES, next(grades))
         elif now.ask is Ask.WORK and place is not None and place.stage is Stage.FILE:

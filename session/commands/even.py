@@ -42,18 +42,36 @@ def run(args: argparse.Namespace) -> int:
     from session.commands.output.plain_data import print_json
     from session.commands.output.tables import console
     from session.files.flats_file import load_flats
-    from session.trade.evening import plan_evening
+    from session.trade.strokes import usual_bite
 
     within_mm = _within(args.within)
     measured = load_flats(Path(args.flats))
     bite = _bite(args)
-    plan = plan_evening(measured.line, measured.depth.mm, measured.plate.mm, bite_mm3=bite.mm3, within_mm=within_mm)
+    if not bite.learned:
+        bite = usual_bite(measured.pitch.mm, measured.plate.mm)
+    plan = _planned(measured, bite, within_mm)
     warnings = (*plan.notes, *_odd(measured, plan))
     if args.json:
         print_json(_plain(plan, bite, warnings))
     else:
         _tables(plan, bite, warnings, measured, console(), args.all)
     return 0
+
+
+def _planned(measured: Measured, bite: Bite, within_mm: float) -> EveningPlan:
+    """The exact plan where the flats' places were measured, the printed rule where only their widths were."""
+    from dataclasses import replace
+
+    from session.trade.evening import line_notes, plan_evening
+    from session.trade.grades import nearest
+    from session.trade.printed_lean import plan_by_widths
+
+    line, depth, plate, pitch = measured.line, measured.depth.mm, measured.plate.mm, measured.pitch.mm
+    if measured.widths_mm is None:
+        return plan_evening(line, depth, plate, bite_mm3=bite.mm3, within_mm=within_mm)
+    grades = [nearest(width / pitch) for width in measured.widths_mm]
+    plan = plan_by_widths(measured.widths_mm, pitch, depth, plate, grades=grades, bite_mm3=bite.mm3, broken=line.broken)
+    return replace(plan, within_mm=within_mm, notes=tuple(line_notes(line)))
 
 
 def _within(text: str | None) -> float:
@@ -96,7 +114,12 @@ def _odd(measured: Measured, plan: EveningPlan) -> Sequence[str]:
         said.append(
             f"The depth is {share:.2f} of the pitch; a 60° file leaves about {least:.2f} to {most:.2f} of it (derived)."
         )
-    if plan.extra_leveling_mm is None:
+    if not plan.placed:
+        said.append(
+            "Widths do not tell where the flats lie: lean on the tooth with the larger flat (KING 64, DREW, FIT). "
+            "Measure both ends of each flat for a plan of places."
+        )
+    elif plan.extra_leveling_mm is None:
         said.append("No further leveling brings the spacing within the tolerance before gullets are gone.")
     return said
 
@@ -106,6 +129,7 @@ def _plain(plan: EveningPlan, bite: Bite, warnings: Sequence[str]) -> dict[str, 
         "points_mm": list(plan.points_mm),
         "front_mm": list(plan.front_mm),
         "back_mm": list(plan.back_mm),
+        "share_front": list(plan.share_front),
         "lean": [str(lean) for lean in plan.lean],
         "strokes": list(plan.strokes),
         "heel_strokes": plan.heel_strokes,
@@ -148,7 +172,7 @@ def _tables(
     # Those that ask for most come into a list that is cut; a list is then read along the line all the same.
     kept = sorted(sorted(told, key=lambda gullet: -plan.strokes[gullet - 1])[: None if everything else MOST_LISTED])
     title = "Every gullet" if everything else "Gullets that need more than the usual, or a lean"
-    columns = ["gullet", "strokes", "lean to", "front gives", "back of next gives"]
+    columns = ["gullet", "strokes", "lean to", "front gives", "back of next gives", "of its flats"]
     rows = [_gullet(plan, gullet, measured.pitch.unit) for gullet in kept]
     out.print(table(title, columns, rows, right=("gullet", "strokes", "front gives", "back of next gives")))
     if len(kept) < len(told):
@@ -167,19 +191,21 @@ def _summary(plan: EveningPlan, bite: Bite, unit: str) -> list[Sequence[str]]:
     extra, later = plan.extra_leveling_mm, plan.sharpenings_until_even
     within = amount(plan.within_mm, unit)
     light = f"at {amount(plan.light_mm, unit)} each (from memory)"
-    rows: list[Sequence[str]] = [
-        ("worst spacing error, points in the middle of their flats", amount(plan.worst_before_mm, unit)),
-        ("worst spacing error by this plan", amount(plan.worst_after_mm, unit)),
-        (
-            f"further leveling to come within {within}",
-            never if extra is None else amount(extra, unit) if extra else "none",
-        ),
-        (
-            f"or after this plan, light sharpenings to come within {within}",
-            never if later is None else f"{times(later, 'sharpening')} {light}" if later else "none",
-        ),
-        ("strokes in all", f"{_in_all(plan)} at {bite.mm3:.3g} mm³ a stroke ({rests_on})"),
-    ]
+    rows: list[Sequence[str]] = []
+    if plan.worst_before_mm is not None and plan.worst_after_mm is not None:
+        rows = [
+            ("worst spacing error, points in the middle of their flats", amount(plan.worst_before_mm, unit)),
+            ("worst spacing error by this plan", amount(plan.worst_after_mm, unit)),
+            (
+                f"further leveling to come within {within}",
+                never if extra is None else amount(extra, unit) if extra else "none",
+            ),
+            (
+                f"or after this plan, light sharpenings to come within {within}",
+                never if later is None else f"{times(later, 'sharpening')} {light}" if later else "none",
+            ),
+        ]
+    rows.append(("strokes in all", f"{_in_all(plan)} at {bite.mm3:.3g} mm³ a stroke ({rests_on})"))
     if plan.heel_strokes:
         rows.append(("of these on the back of tooth 1", str(plan.heel_strokes)))
     return rows
@@ -210,6 +236,7 @@ def _strokes(count: int) -> str:
 
 def _gullet(plan: EveningPlan, gullet: int, unit: str) -> Sequence[str]:
     from session.advice.figure import amount
+    from session.sentences.flat_shares import shares_of_gullet
 
     back = plan.back_mm[gullet] if gullet < len(plan.back_mm) else 0.0
     front = plan.front_mm[gullet - 1]
@@ -219,4 +246,5 @@ def _gullet(plan: EveningPlan, gullet: int, unit: str) -> Sequence[str]:
         str(plan.lean[gullet - 1]),
         amount(front, unit),
         amount(back, unit),
+        shares_of_gullet(plan, gullet),
     )

@@ -21,12 +21,11 @@ from session.sentences.moment import Moment
 from session.sentences.offers import Act
 from session.sentences.whereabouts import told
 from session.texts.guidance import Level
-from session.trade.grades import USUAL
+from session.trade.grades import GRADE, USUAL
 from session.walk import acts
 from session.walk.front import Ask, Front
 from session.walk.known_bites import KnownBites
 from session.walk.mark import Did
-from session.walk.measurables import GRADE
 from session.walk.place import Place
 from session.walk.stages import PLAN_STEP, Kind, Stage
 from session.walk.state import State
@@ -235,10 +234,9 @@ class Desk:
             return Reply("The countdown is held: the terminal does not say that it shows the place.", refused=True)
         # The clock counts as a hand here, or the next real press would be taken for one after a long silence.
         self.guards.silence_s()
-        strokes = self._usual_strokes(place)
-        mark = acts.done(self.sitting.state, self.making.at(), strokes=strokes, by="timer")
+        mark = acts.done(self.sitting.state, self.making.at(), by="timer")
         self.countdown.again()
-        return self.making.make(mark, note=f"Marked by the timer: {_what(place, strokes)}.")
+        return self.making.make(mark, note=f"Marked by the timer: {_what(place, None)}.")
 
     def _can_time(self) -> bool:
         now = self.moment.front
@@ -252,8 +250,8 @@ class Desk:
                 grade = self._last_grade()
                 return self.making.make(acts.grade(state, at, grade), note=f"Graded {place}: {grade}, as before.")
             case Ask.WORK if place is not None:
-                strokes = self._usual_strokes(place)
-                return self.making.make(acts.done(state, at, strokes=strokes), note=f"Marked {_what(place, strokes)}.")
+                # Done says done: strokes are recorded only when somebody counted them.
+                return self.making.make(acts.done(state, at), note=f"Marked {_what(place, None)}.")
             case Ask.SHIFT:
                 return self.making.make(acts.shift(state, at), note="Marked: the saw is shifted.")
             case Ask.END:
@@ -313,12 +311,6 @@ class Desk:
         seconds = (at - since).total_seconds()
         resumed = acts.resume(state, at, after="pause", seconds=seconds)
         return self.making.make(resumed, note=f"Rested {span(seconds)}.")
-
-    def _usual_strokes(self, place: Place) -> int | None:
-        """What the advance key claims where strokes are counted: one, or none where none was asked for."""
-        if place.kind is not Kind.GULLET:
-            return None
-        return None if self.moment.expected.strokes == 0 else 1
 
     def _last_grade(self) -> int:
         """The grade given last, or the usual one before any was given."""

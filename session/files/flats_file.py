@@ -29,13 +29,17 @@ LONGEST_LINE: Final = 200_000
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """A checked line, with the pitch, depth of tooth and plate that it was measured with, as written."""
+    """A checked line, with the pitch, depth of tooth and plate that it was measured with, as written.
+
+    widths_mm: where only widths were measured, those; then the line's places are guessed and no plan is made of them.
+    """
 
     line: UnevenLine
     pitch: Length
     depth: Length
     plate: Length
     source: Path
+    widths_mm: tuple[float, ...] | None = None
 
 
 _Depth = Annotated[Length, PlainValidator(length_check("3.1 mm", 0.05, 60, "0.05 mm to 60 mm"))]
@@ -63,7 +67,8 @@ def load_flats(path: Path) -> Measured:
     file.found += _teeth(file.values, None if file.model is None else file.model.pitch.mm)
     model = file.sound()
     try:
-        return Measured(_line(model), model.pitch, model.depth, model.plate_thickness, path)
+        widths = None if model.widths is None else tuple(model.widths)
+        return Measured(_line(model), model.pitch, model.depth, model.plate_thickness, path, widths)
     except LineError as problem:
         key = "flats" if model.flats is not None else "widths"
         raise file.refusal([((key,), str(problem))]) from None

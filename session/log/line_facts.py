@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from statistics import median
 from typing import Any, Final
 
-from session.trade.grades import SHARES
+from session.trade.grades import OLD_SHARES, SHARES, nearest
 from session.walk.account import Account
 from session.walk.stages import Stage
 from session.walk.tally import counted_by_hand
@@ -22,7 +22,8 @@ LONGEST_REASON: Final = 60
 class LineFacts:
     """Leveling, low teeth and strokes of one sharpening.
 
-    passes: leveling passes done. flats: by round of leveling, how many flats had each grade, 0 to 4; a round is
+    passes: leveling passes done. flats: by round of leveling, how many flats had each grade: six counts in the scale of
+    session.trade.grades, five in its old one; a round is
     absent when its flats were not graded, or a pass was made after the grading.
     low: the first `MOST_LOW` teeth graded 0 and not broken, None when no flat was graded; low_count: all of them.
     strokes_each: median of file strokes in a gullet, None when none were counted or all of them are one.
@@ -70,9 +71,9 @@ def line_facts(account: Account) -> LineFacts:
     rounds = account.tally.rounds
     # A pass after the grading has made every flat of that round wider than its grade says.
     graded = sorted(rounds.items(), key=lambda one: one[1].graded_at)
-    flats = {number: level.grades for number, level in graded if level.grades and not level.spoiled}
-    last = flats[max(flats)] if flats else {}
-    low = sorted(tooth for tooth, grade in last.items() if not grade and tooth not in account.broken)
+    flats = {number: level for number, level in graded if level.flats and not level.spoiled}
+    last = flats[max(flats)].flats if flats else {}
+    low = sorted(tooth for tooth, share in last.items() if not share and tooth not in account.broken)
     strokes = [mark.strokes for place, mark in account.outcomes.items() if place.stage is Stage.FILE and mark.strokes]
     out: dict[int, str] = {}
     for place, mark in account.passed_over().items():
@@ -80,7 +81,7 @@ def line_facts(account: Account) -> LineFacts:
             out.setdefault(place.tooth, (mark.reason or "")[:LONGEST_REASON])
     return LineFacts(
         passes=sum(level.passes for level in rounds.values()),
-        flats={number: _tally(grades.values()) for number, grades in flats.items()},
+        flats={number: _tally(level.flats.values(), level.scale) for number, level in flats.items()},
         low=tuple(low[:MOST_LOW]) if flats else None,
         low_count=len(low),
         strokes_each=float(median(strokes)) if counted_by_hand(strokes) else None,
@@ -88,9 +89,9 @@ def line_facts(account: Account) -> LineFacts:
     )
 
 
-def _tally(grades: Iterable[int]) -> tuple[int, ...]:
-    found = list(grades)
-    return tuple(found.count(grade) for grade in range(len(SHARES)))
+def _tally(shares: Iterable[float], scale: tuple[float, ...]) -> tuple[int, ...]:
+    found = [nearest(share, scale) for share in shares]
+    return tuple(found.count(grade) for grade in range(len(scale)))
 
 
 def whole(value: Any) -> int:
@@ -122,6 +123,6 @@ def _list(value: Any) -> list[Any]:
 
 def _counts(value: Any) -> tuple[int, ...]:
     counts = tuple(whole(count) for count in _list(value))
-    if len(counts) != len(SHARES):
+    if len(counts) not in (len(SHARES), len(OLD_SHARES)):
         raise ValueError("a count for each grade is wanted")
     return counts

@@ -169,7 +169,7 @@ def _close(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Ro
 def _flats(at: Moment, place: Place, near: range) -> dict[int, tuple[float, float]]:
     """The flats as they shrink: graded ones to scale, others as drawn ones."""
     filed = {p.tooth for p, mark in at.state.outcomes.items() if p.stage is place.stage and mark.did is Did.DONE}
-    shares = {tooth: SHARES[at.grades[tooth]] if tooth in at.grades else DRAWN_FLAT for tooth in near}
+    shares = {tooth: at.flats.get(tooth, DRAWN_FLAT) for tooth in near}
     return {tooth: flats_left(share, filed, range(tooth, tooth + 1))[tooth] for tooth, share in shares.items()}
 
 

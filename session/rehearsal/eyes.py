@@ -11,7 +11,7 @@ from session.rehearsal.plate import SimulatedPlate
 from session.sentences.saying import Saying
 from session.texts.steps import step
 from session.trade.file_life import CORNERS
-from session.trade.grades import SHARES
+from session.trade.grades import nearest
 from session.trade.kerf import set_from_measurement_mm
 from session.trade.lengths import in_unit
 from session.walk.measurables import Measurable
@@ -69,8 +69,7 @@ class Eyes:
         """The grade whose width comes nearest to the flat of ``tooth``; none only where none is seen."""
         if not self._plate.shines(tooth):
             return 0
-        share = self._plate.flat_mm(tooth) / self._plate.saw.pitch_mm
-        return min(range(1, len(SHARES)), key=lambda grade: abs(SHARES[grade] - share))
+        return nearest(self._plate.flat_mm(tooth) / self._plate.saw.pitch_mm)
 
     def answer(self, saying: Saying, rng: Random) -> str | None:
         """The answer to the step in hand, as typed or as the choice is worded; None where none is asked."""

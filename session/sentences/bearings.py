@@ -15,7 +15,7 @@ from session.trade.evening import EveningPlan
 from session.trade.saw import Saw
 from session.trade.sides import teeth_leaning_away
 from session.walk.front import Front
-from session.walk.graded_flats import evening, usable_grades
+from session.walk.graded_flats import leaning, usable_flats
 from session.walk.known_bites import KnownBites
 from session.walk.line_states import LineStanding, line_standing
 from session.walk.mark import Did
@@ -63,19 +63,19 @@ class Bearings:
         return offers(self.front, self.allowed)
 
     @cached_property
-    def grades(self) -> Mapping[int, int]:
-        """The grades that tell of the flats as they are for the stage in hand, by tooth."""
-        return usable_grades(self.state, self.place.stage) if self.place is not None else {}
+    def flats(self) -> Mapping[int, float]:
+        """The graded flats as they are for the stage in hand, as shares of the pitch, by tooth."""
+        return usable_flats(self.state, self.place.stage) if self.place is not None else {}
 
     @cached_property
-    def evening(self) -> EveningPlan | None:
-        """The evening plan for those flats; None without grades, or for a line that allows none."""
-        return evening(self.state, self.saw, self.grades)
+    def leaning(self) -> EveningPlan | None:
+        """What to take and where to lean by those flats; None without grades, or for a line that allows none."""
+        return leaning(self.state, self.saw, self.flats)
 
     @cached_property
     def expected(self) -> Expected:
         """What to expect in the gullet in hand."""
-        return expected(self.state, self.grades, self.evening, self.known)
+        return expected(self.state, self.saw, self.flats, self.leaning, self.known)
 
     @cached_property
     def against(self) -> tuple[Counsel, ...]:

@@ -84,7 +84,7 @@ def _stop(at: Bearings, place: Place, *, last_side: bool) -> tuple[bool, int | N
         goes = 2 if last_side else 1
     else:
         goes = place.tooth if plan.start is End.HEEL else place.tooth + 1
-    flatless = set() if at.evening is None else {*at.evening.low, *at.evening.broken}
+    flatless = set() if at.leaning is None else {*at.leaning.low, *at.leaning.broken}
     known = 1 < goes <= plan.points and goes not in flatless
     return (False, goes) if known else (True, None)
 
@@ -98,8 +98,13 @@ def _grade(saw: Saw) -> Asked:
     return Asked(
         title="Grade the flats",
         # Two grades a line, so that no width stands apart from its word.
-        lines=(f"{meant[0]}, {meant[1]},", f"{meant[2]}, {meant[3]},", f"{meant[4]}.", "Leave broken teeth out."),
-        instruction="Grade this tooth's flat, 0 to 4, as it shows in the light.",
+        lines=(
+            f"{meant[0]}, {meant[1]},",
+            f"{meant[2]}, {meant[3]},",
+            f"{meant[4]}, {meant[5]}.",
+            "Leave broken teeth out.",
+        ),
+        instruction="Grade this tooth's flat, 0 to 5, as it shows in the light.",
     )
 
 
@@ -121,7 +126,7 @@ def _step(at: Bearings, place: Place) -> Asked:
     elif level is Level.BRIEF:
         lines = (told.how,)
     choices: tuple[str, ...] = ()
-    if place.stage is Stage.LEVEL and at.grades:
+    if place.stage is Stage.LEVEL and at.flats:
         lines = (*_verdict(at), *lines)
     if place.stage is Stage.CLOSE and place.step == LEFT_OUT_STEP:
         lines = (*left_out(state), *lines)
@@ -140,7 +145,7 @@ def _step(at: Bearings, place: Place) -> Asked:
 def _verdict(at: Bearings) -> tuple[str, ...]:
     """What the graded flats say of the line."""
     state, saw = at.state, at.saw
-    widths = widths_mm(at.grades, state.plan.points, saw.pitch_mm)
+    widths = widths_mm(at.flats, state.plan.points, saw.pitch_mm)
     verdict = level_verdict(widths, saw.pitch_mm, tooth_of(saw).depth_mm, broken_teeth(state))
     low = f" Low: {', '.join(str(tooth) for tooth in verdict.low[:8])}." if verdict.low else ""
     return (f"{verdict.why}{low}",)

@@ -20,12 +20,12 @@ from session.log.log_reader import LogEnds, read_log
 from session.log.summary import Summary, summary_of, told_by
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
-from session.trade.grades import SHARES
+from session.trade.grades import OLD_SHARES, SHARES
 from session.trade.kerf import KerfError, set_from_measurement_mm
 from session.trade.leveling import LevelError, off_from_flat_mm
 from session.trade.saw import Saw
 from session.trade.setting import SetLine, set_slope
-from session.trade.strokes import DEFAULT_BITE
+from session.trade.strokes import usual_bite
 from session.trade.tooth import ToothError, shallowest_mm, tooth_of
 from session.trade.trial_cut import CutError, TrialCut
 from session.walk.measurables import Measurable, length_mm, whole_in
@@ -146,7 +146,8 @@ class Sharpening:
         strokes, saw = self.summary.line.strokes_each, self.saw
         if strokes is None or saw is None:
             return None
-        bite = self.summary.bite if self.summary.bite is not None else DEFAULT_BITE
+        taught = self.summary.bite
+        bite = taught if taught is not None and taught.learned else usual_bite(saw.pitch_mm, saw.plate.mm)
         return strokes * bite.mm3 / (saw.pitch_mm * saw.plate.mm)
 
     @property
@@ -244,7 +245,8 @@ def _middle(counts: tuple[int, ...]) -> float:
     shown = sum(counts[1:])
     half, seen = [(shown - 1) // 2, shown // 2], 0
     found: list[float] = []
-    for share, count in zip(SHARES[1:], counts[1:], strict=True):
+    scale = SHARES if len(counts) == len(SHARES) else OLD_SHARES
+    for share, count in zip(scale[1:], counts[1:], strict=True):
         found += [share for at in half if seen <= at < seen + count]
         seen += count
     return median(found) if found else 0.0

@@ -10,10 +10,10 @@ from dataclasses import dataclass
 from statistics import median
 
 from session.till.past_sharpening import Sharpening
-from session.trade.evening import LIGHT_MM
 from session.trade.kerf import KerfError, bent_height_mm
 from session.trade.saw import Order, Saw
 from session.trade.setting import LEAST_ARM_SHARE, SetLine
+from session.trade.strokes import LIGHT_MM
 from session.trade.tooth import ToothError, shallowest_mm
 from session.walk.stages import Stage
 

@@ -19,7 +19,7 @@ from enum import StrEnum
 from itertools import pairwise
 from typing import Final
 
-from session.trade.strokes import DEFAULT_BITE_MM3, gullet_volume_mm3, strokes_for
+from session.trade.strokes import LIGHT_MM, gullet_volume_mm3, strokes_for, usual_bite
 from session.trade.taut_string import taut_string
 from session.trade.uneven_line import LineError, UnevenLine
 
@@ -34,9 +34,6 @@ NOTHING_MM: Final = 1e-6
 
 #: Flats out of step by less than this are so by rounding alone.
 ROUNDING_MM: Final = 1e-9
-
-#: What one light sharpening takes off the line, one or two passes: from memory.
-LIGHT_MM: Final = 0.04
 
 #: A pitch given and the line's own differ noticeably from this share on: judgement.
 PITCH_DIFFERS: Final = 0.02
@@ -54,13 +51,14 @@ class Lean(StrEnum):
 class EveningPlan:
     """What to take where. Every tuple has one entry for each tooth, or each gullet of the same number.
 
-    points_mm: where the new points lie along the line, None for a low or broken tooth.
+    points_mm: where the new points lie along the line, None for a low or broken tooth, or when no place is known.
     front_mm, back_mm: steel to take from the two flanks of each tooth, measured along the line.
     lean, strokes, drop_mm: for gullet k, in front of tooth k: how to press the file, full strokes, and how far
         its floor goes down. The last gullet is only the front of the last tooth.
     volumes_mm3: the steel that each gullet gives, which the strokes follow from.
     heel_strokes: strokes on the back of tooth 1, behind which there is no gullet of the count; heel_mm3: its steel.
-    worst_before_mm, worst_after_mm: worst spacing error if every point came to the middle of its flat, and by plan.
+    worst_before_mm, worst_after_mm: worst spacing error if every point came to the middle of its flat, and by plan;
+        None, as all that follows from places, where only widths are known (session.trade.printed_lean).
     extra_leveling_mm: least further leveling after which the error can be within ``within_mm``; None when the
         gullets would be gone first. Low teeth, once touched, may ask for more.
     sharpenings_until_even: how many more sharpenings, each taking ``light_mm`` off the line, until it can be
@@ -80,13 +78,25 @@ class EveningPlan:
     heel_mm3: float
     low: tuple[int, ...]
     broken: tuple[int, ...]
-    worst_before_mm: float
-    worst_after_mm: float
-    within_mm: float
-    extra_leveling_mm: float | None
-    light_mm: float
-    sharpenings_until_even: int | None
-    notes: tuple[str, ...]
+    worst_before_mm: float | None = None
+    worst_after_mm: float | None = None
+    within_mm: float = WITHIN_MM
+    extra_leveling_mm: float | None = None
+    light_mm: float = LIGHT_MM
+    sharpenings_until_even: int | None = None
+    notes: tuple[str, ...] = ()
+
+    @property
+    def share_front(self) -> tuple[float | None, ...]:
+        """Of each tooth, the share of its flat to be taken from its front, by the gullet of its own number, 0 to 1; the
+        gullet behind takes the rest. None for a tooth without a flat."""
+        both = zip(self.front_mm, self.back_mm, strict=True)
+        return tuple(front / (front + back) if front + back > NOTHING_MM else None for front, back in both)
+
+    @property
+    def placed(self) -> bool:
+        """Whether it is known where the flats lie, so that it says where the points will."""
+        return self.worst_after_mm is not None
 
 
 def plan_evening(
@@ -94,7 +104,7 @@ def plan_evening(
     depth_mm: float,
     plate_mm: float,
     *,
-    bite_mm3: float = DEFAULT_BITE_MM3,
+    bite_mm3: float | None = None,
     within_mm: float = WITHIN_MM,
     light_mm: float = LIGHT_MM,
     rises: Sequence[float] = (),
@@ -102,20 +112,22 @@ def plan_evening(
     """The plan for a line that has been leveled and read.
 
     depth_mm: depth of the sharp tooth of the line's pitch; plate_mm: thickness of the plate; bite_mm3: steel one
-    stroke takes; within_mm: spacing error that is good enough, 0 or more; light_mm: what a light sharpening takes
-    off. rises: depth over space of each gullet, where the rake of a progressive line changes; the tooth of
-    ``depth_mm`` stands for all in what is said of further leveling. Raises LineError for values that cannot be.
+    stroke takes, None for the usual one of such a saw; within_mm: spacing error that is good enough, 0 or more;
+    light_mm: what a light sharpening takes off. rises: depth over space of each gullet, where the rake of a progressive
+    line changes; the tooth of ``depth_mm`` stands for all in what is said of further leveling. Raises LineError for
+    values that cannot be.
     """
     for what, value in (
         ("depth", depth_mm),
         ("plate thickness", plate_mm),
-        ("bite", bite_mm3),
+        ("bite", 1.0 if bite_mm3 is None else bite_mm3),
         ("light take", light_mm),
     ):
         if not (math.isfinite(value) and value > 0.0):
             raise LineError(f"{what} {value:g}; allowed: above 0")
     if not (math.isfinite(within_mm) and within_mm >= 0.0):
         raise LineError(f"tolerance {within_mm:g} mm; allowed: 0 mm or more")
+    bite = usual_bite(line.pitch_mm, plate_mm).mm3 if bite_mm3 is None else bite_mm3
     points = even_points(line)
     front, back = _takes(line, points)
     rises = rises or (depth_mm / line.pitch_mm,) * len(points)
@@ -128,11 +140,11 @@ def plan_evening(
         points_mm=points,
         front_mm=front,
         back_mm=back,
-        lean=tuple(lean_in_gullet(f, g) for f, g in _gullets(front, back)),
-        strokes=tuple(strokes_for(volume, bite_mm3) for volume in volumes),
+        lean=tuple(lean_in_gullet(f, g) for f, g in gullet_takes(front, back)),
+        strokes=tuple(strokes_for(volume, bite) for volume in volumes),
         volumes_mm3=tuple(volumes),
-        drop_mm=tuple((f + g) * rise for (f, g), rise in zip(_gullets(front, back), rises, strict=True)),
-        heel_strokes=strokes_for(heel_volume, bite_mm3),
+        drop_mm=tuple((f + g) * rise for (f, g), rise in zip(gullet_takes(front, back), rises, strict=True)),
+        heel_strokes=strokes_for(heel_volume, bite),
         heel_mm3=heel_volume,
         low=line.low,
         broken=line.broken,
@@ -144,7 +156,7 @@ def plan_evening(
         # A taut string touches the very flats that are most out of step, so that following the plan first leaves just
         # as much to level; and many light levelings widen flats as one deep one does.
         sharpenings_until_even=None if extra is None else math.ceil(extra / light_mm - 1e-9),
-        notes=tuple(_notes(line)),
+        notes=tuple(line_notes(line)),
     )
 
 
@@ -224,7 +236,7 @@ def _takes(line: UnevenLine, points: Sequence[float | None]) -> tuple[tuple[floa
     return tuple(front), tuple(back)
 
 
-def _gullets(front: Sequence[float], back: Sequence[float]) -> Iterator[tuple[float, float]]:
+def gullet_takes(front: Sequence[float], back: Sequence[float]) -> Iterator[tuple[float, float]]:
     """For gullets 1 … N what the front of the tooth behind and the back of the tooth ahead give."""
     yield from zip(front, (*back[1:], 0.0), strict=True)
 
@@ -235,7 +247,7 @@ def _volumes(
     """Steel for each gullet, and for the back of tooth 1. Beside a tooth without a flat the mean gap is taken."""
     flat = line.mean_flat_mm()
     volumes = []
-    for gullet, (f, g) in enumerate(_gullets(front, back), 1):
+    for gullet, (f, g) in enumerate(gullet_takes(front, back), 1):
         gap = line.gap_mm(gullet)
         take = f + g if f + g > NOTHING_MM else 0.0
         gap = line.space_mm(gullet) - flat if gap is None else gap
@@ -248,7 +260,8 @@ def _middles(line: UnevenLine) -> list[float | None]:
     return [None if flat is None else (flat[0] + flat[1]) / 2.0 for flat in line.flats]
 
 
-def _notes(line: UnevenLine) -> Iterator[str]:
+def line_notes(line: UnevenLine) -> Iterator[str]:
+    """What is odd about the line as it was read, one sentence each."""
     own = line.own_pitch_mm()
     if abs(own / line.pitch_mm - 1.0) > PITCH_DIFFERS:
         yield f"The line's own spacing is {own:.3f} mm, the pitch given is {line.pitch_mm:.3f} mm; was a tooth missed?"

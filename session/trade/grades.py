@@ -1,7 +1,11 @@
-"""Grades of a flat, 0 to 4, as an eye with a loupe tells them apart, and the width each stands for.
+"""Grades of a flat, as an eye with a loupe tells them apart, and the width each stands for.
 
-A filer does not measure 180 flats; one glance and one key a tooth is what can be asked. The widths are
-shares of the pitch, so that a grade looks the same on a coarse and on a fine saw (judgement).
+A filer does not measure 180 flats; one glance and one key a tooth is what can be asked. The widths are shares of the
+pitch, so that a grade looks the same on a coarse and on a fine saw (judgement). A light leveling leaves 1 to 4 % of the
+pitch, so that the scale begins with a hair and doubles from grade to grade.
+
+Logs of before hold grades of a coarser scale. Which scale a grade belongs to is told by its unit, and what a state or a
+summary hands on is the share itself.
 """
 
 from __future__ import annotations
@@ -9,11 +13,21 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-#: Width of the flat as a share of the pitch, by grade: judgement, no source.
-SHARES: Final = (0.0, 0.04, 0.10, 0.18, 0.30)
+#: The unit of the grades given today, and of those that older logs hold.
+GRADE: Final = "fine grade"
+OLD_GRADE: Final = "grade"
 
-#: What each grade looks like.
-WORDS: Final = ("none", "a touch", "small", "clear", "wide")
+#: Width of the flat as a share of the pitch, by grade: judgement, no source.
+SHARES: Final = (0.0, 0.01, 0.02, 0.04, 0.08, 0.16)
+
+#: The same for a grade that an older log holds.
+OLD_SHARES: Final = (0.0, 0.04, 0.10, 0.18, 0.30)
+
+#: By unit, the scale of a grade.
+SCALES: Final[Mapping[str, tuple[float, ...]]] = {GRADE: SHARES, OLD_GRADE: OLD_SHARES}
+
+#: What each grade looks like; the last stands for all that is more.
+WORDS: Final = ("none", "a hair", "narrow", "clear", "wide", "more")
 
 #: Taken for a tooth that was not graded: the middle of what a light leveling leaves (judgement).
 USUAL: Final = 2
@@ -23,13 +37,32 @@ class GradeError(ValueError):
     """A grade that is none; the message says which are."""
 
 
+def share_of(grade: object, unit: str | None) -> float | None:
+    """The share of the pitch that ``grade`` stands for in the scale of ``unit``; None for what is no grade.
+
+    A grade without a unit is of the old scale.
+    """
+    scale = SCALES.get(OLD_GRADE if unit is None else unit)
+    if scale is None or isinstance(grade, bool) or not isinstance(grade, int) or grade not in range(len(scale)):
+        return None
+    return scale[grade]
+
+
 def width_mm(grade: int, pitch_mm: float) -> float:
-    """The width in mm that ``grade`` (0 … 4) stands for at this pitch. Raises GradeError for another grade."""
-    if isinstance(grade, bool) or grade not in range(len(SHARES)):
+    """The width in mm that ``grade`` of today's scale stands for at this pitch. Raises GradeError for another grade."""
+    share = share_of(grade, GRADE)
+    if share is None:
         raise GradeError(f"grade {grade!r}; allowed: 0 to {len(SHARES) - 1}")
-    return SHARES[grade] * pitch_mm
+    return share * pitch_mm
 
 
-def widths_mm(grades: Mapping[int, int], points: int, pitch_mm: float) -> tuple[float, ...]:
-    """The widths of all flats of the line, those not graded taken as usual."""
-    return tuple(width_mm(grades.get(tooth, USUAL), pitch_mm) for tooth in range(1, points + 1))
+def nearest(share: float, scale: tuple[float, ...] = SHARES) -> int:
+    """The grade of ``scale`` whose width comes nearest to ``share`` of the pitch; 0 only for none."""
+    if share <= 0.0:
+        return 0
+    return min(range(1, len(scale)), key=lambda grade: abs(scale[grade] - share))
+
+
+def widths_mm(shares: Mapping[int, float], points: int, pitch_mm: float) -> tuple[float, ...]:
+    """The widths of all flats of the line by their ``shares`` of the pitch, those not graded taken as usual."""
+    return tuple(shares.get(tooth, SHARES[USUAL]) * pitch_mm for tooth in range(1, points + 1))

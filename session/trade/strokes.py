@@ -9,13 +9,23 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from statistics import median, quantiles
+from statistics import fmean, quantiles, stdev
 from typing import Final
 
-#: Steel taken by one full stroke of a saw file, in mm³: from memory, with the range it may well lie in.
+#: Steel taken by one full stroke of a saw file, in mm³: from memory, with the range it may well lie in; of a saw of 8
+#: points or so. Of a saw whose pitch and plate are known ``usual_bite`` says more.
 DEFAULT_BITE_MM3: Final = 0.10
 DEFAULT_BITE_LOW_MM3: Final = 0.04
 DEFAULT_BITE_HIGH_MM3: Final = 0.25
+
+#: What one light sharpening takes off the line, one or two passes: from memory.
+LIGHT_MM: Final = 0.04
+
+#: Strokes a gullet in a light sharpening, in print: 1 to 3 (NOYES), 1 or 2 (SICK). Fewest, usual, most.
+PRINTED_STROKES: Final = (1, 2, 3)
+
+#: An estimate of more strokes than this for a light sharpening is believed of no gullet: judgement.
+TOO_MANY_STROKES: Final = 5
 
 #: A bite beyond these limits is a slip of the pen: no file takes so little or so much at a stroke (our own limits).
 LEAST_BITE_MM3: Final = 0.001
@@ -32,7 +42,7 @@ class StrokeError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Bite:
-    """Steel taken by one stroke, in mm³: the middle value, and the range half of the gullets lie in.
+    """Steel taken by one stroke, in mm³: the middle value, and the range that holds about seven gullets of ten.
 
     gullets: how many it was learned from; 0 for the default, which is from memory.
     """
@@ -50,7 +60,7 @@ class Bite:
 
 @dataclass(frozen=True, slots=True)
 class TimeLeft:
-    """Seconds of work left at the pace of this walk: likely, and by its quick and slow quarter.
+    """Seconds of work left at the pace of this walk: likely, and the range that holds about seven times in ten.
 
     places: how many places the pace rests on.
     """
@@ -61,8 +71,26 @@ class TimeLeft:
     places: int
 
 
+#: Standard deviations to either side within which a normal value lies seven times in ten.
+_SEVEN_IN_TEN: Final = 1.0364
+
 #: The bite before anything was learned: from memory.
 DEFAULT_BITE: Final = Bite(DEFAULT_BITE_MM3, DEFAULT_BITE_LOW_MM3, DEFAULT_BITE_HIGH_MM3, 0)
+
+
+def usual_bite(pitch_mm: float, plate_mm: float) -> Bite:
+    """The bite of one stroke on a saw of this pitch and plate before anything was learned, in mm³.
+
+    A coarse saw is filed with a larger file and a longer push than a fine one, yet print gives both the same one to
+    three strokes (NOYES, SICK). So the bite is what a light sharpening, LIGHT_MM off the line (from memory), takes from
+    a gullet, pitch · plate · LIGHT_MM, over those strokes. Raises StrokeError for a measure that is not above 0.
+    """
+    for what, value in (("pitch", pitch_mm), ("plate thickness", plate_mm)):
+        if not (math.isfinite(value) and value > 0.0):
+            raise StrokeError(f"{what} {value:g} mm; allowed: above 0")
+    volume = pitch_mm * plate_mm * LIGHT_MM
+    fewest, usual, most = PRINTED_STROKES
+    return Bite(volume / usual, volume / most, volume / fewest, 0)
 
 
 def gullet_volume_mm3(take_mm: float, gap_mm: float, rise: float, plate_mm: float) -> float:
@@ -109,6 +137,9 @@ def strokes_for(volume_mm3: float, bite_mm3: float) -> int:
 def learn_bite(volumes_mm3: Sequence[float], strokes: Sequence[int], known: Bite = DEFAULT_BITE) -> Bite:
     """The bite from gullets already filed: the median of volume over strokes of the last ``LEARN_LAST``.
 
+    Its range is the middle half of them. Strokes are counted whole, so that many gullets come to the same bite and
+    stand on its edges: with them it holds about seven of ten (200 made records each at 5, 8 and 14 points).
+
     The two sequences go together, oldest first. Gullets with nothing taken or no strokes are passed over; with
     fewer than ``LEARN_FROM`` left, ``known`` stays (the default, or the bite kept with the saw).
     Raises StrokeError when the sequences differ in length.
@@ -136,13 +167,17 @@ def stroke_range(volume_mm3: float, bite: Bite) -> tuple[int, int, int]:
 def time_left(seconds_per_place: Sequence[float], places_left: int) -> TimeLeft | None:
     """Time for ``places_left`` more places at the pace of the last ones, pauses not counted; None until it is known.
 
-    The middle pace is the median, so that one long look at a tooth does not spoil it. Raises StrokeError for
-    a negative count of places.
+    A sum of paces is told by their mean: the median would forget the long looks, which come again. Its range is that of
+    a sum of as many more paces, by the spread of those seen and by how well their mean is known from so few:
+    t · s · √(n + n²/m), t of seven in ten (Cornish and Fisher's expansion). Raises StrokeError for a negative count.
     """
     if places_left < 0:
         raise StrokeError(f"{places_left} places left; allowed: 0 or more")
     paces = [pace for pace in seconds_per_place if math.isfinite(pace) and pace > 0.0][-LEARN_LAST:]
-    if len(paces) < LEARN_FROM:
+    seen = len(paces)
+    if seen < LEARN_FROM:
         return None
-    low, _, high = quantiles(paces, n=4, method="inclusive")
-    return TimeLeft(median(paces) * places_left, low * places_left, high * places_left, len(paces))
+    likely = fmean(paces) * places_left
+    wide = (_SEVEN_IN_TEN + (_SEVEN_IN_TEN**3 + _SEVEN_IN_TEN) / (4 * (seen - 1))) * stdev(paces)
+    spread = wide * math.sqrt(places_left + places_left**2 / seen)
+    return TimeLeft(likely, max(0.0, likely - spread), likely + spread, seen)

@@ -78,9 +78,9 @@ class Account:
         return None
 
     @property
-    def grades(self) -> Mapping[int, int]:
-        """The grade of each flat, by tooth, from the last leveling whose flats were graded; empty when none were."""
-        return self.tally.grades
+    def flats(self) -> Mapping[int, float]:
+        """The width of each flat as a share of the pitch, by tooth, from the last leveling whose flats were graded."""
+        return self.tally.flats
 
     @cached_property
     def broken(self) -> tuple[int, ...]:

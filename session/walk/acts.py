@@ -9,8 +9,8 @@ from collections.abc import Iterable
 from datetime import datetime
 from typing import Any
 
+from session.trade.grades import GRADE
 from session.walk.mark import Did, Mark
-from session.walk.measurables import GRADE
 from session.walk.place import Place
 from session.walk.rules import why_not
 from session.walk.stages import Stage
@@ -35,7 +35,7 @@ def done(state: State, at: datetime, *, strokes: int | None = None, by: str = "k
 
 
 def grade(state: State, at: datetime, value: int, *, by: str = "key") -> Mark:
-    """The flat of the tooth in hand is graded ``value``, 0 … 4."""
+    """The flat of the tooth in hand is graded ``value`` in today's scale, 0 … 5."""
     return at_place(state, Did.DONE, at, value=value, unit=GRADE, by=by)
 
 

@@ -11,8 +11,9 @@ from functools import lru_cache
 from statistics import median
 from typing import Final
 
-from session.trade.evening import EveningPlan, plan_evening
+from session.trade.evening import EveningPlan
 from session.trade.grades import SHARES, USUAL
+from session.trade.printed_lean import plan_by_widths
 from session.trade.saw import Saw
 from session.trade.strokes import (
     DEFAULT_BITE,
@@ -25,7 +26,7 @@ from session.trade.strokes import (
     learn_bite,
 )
 from session.trade.tooth import ToothError, tooth_of
-from session.trade.uneven_line import LineError, line_from_widths
+from session.trade.uneven_line import LineError
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
 from session.walk.state import State
@@ -34,13 +35,13 @@ from session.walk.tally import counted_by_hand
 #: What half of all counts that are rounded to whole strokes are off by, at most.
 ROUNDED: Final = 0.25
 
-#: How a place is said to be marked when no hand did it: the timer counts no strokes, it claims the usual one.
+#: How a place is said to be marked when no hand did it: the timer counts no strokes; in older logs it claims one.
 _BY_TIMER: Final = "timer"
 
 
-def usable_grades(state: State, stage: Stage) -> Mapping[int, int]:
-    """The grades that tell of the flats as they are for ``stage``; none when reshaping has used them up."""
-    return {} if stage is Stage.FILE and state.tally.grades_spent else state.grades
+def usable_flats(state: State, stage: Stage) -> Mapping[int, float]:
+    """The graded flats, as shares of the pitch, as they are for ``stage``; none when reshaping has used them up."""
+    return {} if stage is Stage.FILE and state.tally.grades_spent else state.flats
 
 
 def broken_teeth(state: State) -> tuple[int, ...]:
@@ -48,22 +49,27 @@ def broken_teeth(state: State) -> tuple[int, ...]:
     return tuple(tooth for tooth in state.broken if tooth <= state.plan.points)
 
 
-def evening(state: State, saw: Saw, grades: Mapping[int, int]) -> EveningPlan | None:
-    """The evening plan for the flats as graded; None without grades, or for a line that allows none."""
-    if not grades:
+def leaning(state: State, saw: Saw, flats: Mapping[int, float]) -> EveningPlan | None:
+    """What to take and where to lean by the flats as graded: the printed rule, as grades tell no places.
+
+    None without grades, or for a line that allows none.
+    """
+    if not flats:
         return None
     # The line may have been counted longer or shorter than the recipe has it.
-    return _evening(replace(saw, points=state.plan.points), tuple(sorted(grades.items())), broken_teeth(state))
+    return _leaning(replace(saw, points=state.plan.points), tuple(sorted(flats.items())), broken_teeth(state))
 
 
 @lru_cache(maxsize=16)
-def _evening(saw: Saw, grades: tuple[tuple[int, int], ...], broken: tuple[int, ...]) -> EveningPlan | None:
+def _leaning(saw: Saw, flats: tuple[tuple[int, float], ...], broken: tuple[int, ...]) -> EveningPlan | None:
+    given, spaces = dict(flats), [saw.line.pitch_at(tooth) for tooth in range(1, saw.points + 1)]
+    shares = [given.get(tooth, SHARES[USUAL]) for tooth in range(1, saw.points + 1)]
+    widths = [share * space for share, space in zip(shares, spaces, strict=True)]
     try:
-        zoned, given = saw.line, dict(grades)
-        widths = [SHARES[given.get(tooth, USUAL)] * zoned.pitch_at(tooth) for tooth in range(1, saw.points + 1)]
-        places, rises = (zoned.positions_mm, _rises(saw)) if saw.zones else ((), ())
-        line = line_from_widths(widths, saw.pitch_mm, broken, places_mm=places)
-        return plan_evening(line, tooth_of(saw).depth_mm, saw.plate.mm, rises=rises)
+        depth, rises = tooth_of(saw).depth_mm, _rises(saw) if saw.zones else ()
+        return plan_by_widths(
+            widths, saw.pitch_mm, depth, saw.plate.mm, grades=shares, broken=broken, spaces_mm=spaces, rises=rises
+        )
     except (LineError, StrokeError, ToothError):
         return None
 
@@ -80,7 +86,7 @@ def bite_here(state: State, saw: Saw, stage: Stage = Stage.FILE, known: Bite = D
     """Steel taken by one stroke, learned from the strokes that this walk marked in ``stage``; else ``known`` itself."""
     if len(_counted_in(state, stage)) < LEARN_FROM:
         return known
-    return bite_by(evening(state, saw, usable_grades(state, stage)), state, stage, known)
+    return bite_by(leaning(state, saw, usable_flats(state, stage)), state, stage, known)
 
 
 def bite_by(plan: EveningPlan | None, state: State, stage: Stage, known: Bite) -> Bite:
@@ -88,10 +94,10 @@ def bite_by(plan: EveningPlan | None, state: State, stage: Stage, known: Bite) -
 
     Places that the timer marked teach nothing, nor does a gullet whose bite no file can have (a slip of the key), nor
     flats that another pass has widened since they were graded. Where every gullet says one stroke nothing is learned
-    either: one is what the advance key claims of its own accord, so that nobody may have counted.
+    either: in older logs that is what the advance key claimed of its own accord, so that nobody may have counted.
 
-    Strokes are counted whole, so the spread is no narrower than half of all counts are off by their rounding alone:
-    a quarter of a stroke either way.
+    Strokes are counted whole, so the spread is no narrower than half of all counts are off by their rounding alone: a
+    quarter of a stroke either way.
     """
     marks = _counted_in(state, stage)
     if plan is None or len(marks) < LEARN_FROM or state.tally.widened:

@@ -79,9 +79,6 @@ _COUNTED_OVER: Final = (IN_THE_LINE, "in 1 in", "in 25 mm")
 #: The word for a trial cut that proves the saw; every other one is a fault.
 GOOD: Final = "good"
 
-#: What a flat is graded in, where `session.trade.grades` says which grades there are.
-GRADE: Final = "grade"
-
 #: The longest name of a file, as the list of files owned allows it (session/files/owned_files.py).
 _LONGEST_NAME: Final = 80
 

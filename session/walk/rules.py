@@ -15,7 +15,7 @@ from session.walk.measurables import Measurable, counts_line, whole_in
 from session.walk.place import Place, place_of
 from session.walk.stages import FACTS, Kind, Stage, facts_of
 from session.walk.state import State
-from session.walk.tally import grade_of
+from session.walk.tally import flat_of
 
 #: Most strokes one mark may carry; more in one gullet is a slip of the key, not a plan.
 MOST_STROKES: Final = 99
@@ -115,7 +115,7 @@ def _why_not_place(state: State, now: Front, mark: Mark, place: Place | None) ->
         return "leaving a place out needs a reason"
     if mark.did is Did.DONE and now.ask in _PASSED_BY_MANY and mark.many is None:
         return f"“done” is not possible here: {_asked(now)}"
-    if mark.did is Did.DONE and place.stage is Stage.LEVEL and place.tooth and grade_of(mark) is None:
+    if mark.did is Did.DONE and place.stage is Stage.LEVEL and place.tooth and flat_of(mark) is None:
         return f"a flat is graded 0 to {len(SHARES) - 1}"
     if mark.strokes is not None:
         if place.kind not in (Kind.GULLET, Kind.TOOTH):

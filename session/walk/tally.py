@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
-from session.trade.grades import SHARES
+from session.trade.grades import GRADE, OLD_SHARES, SHARES, share_of
 from session.walk.growth import GrownMap
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
@@ -36,13 +36,20 @@ class Leveling:
     """One round of leveling.
 
     passes: passes done. passed_at: seq of the latest, 0 for none.
-    grades: by tooth, the grade of its flat. graded_at: seq of the first of them, 0 for none.
+    flats: by tooth, the width of its flat as a share of the pitch, each grade read in the scale that its own mark
+    names. graded_at: seq of the first of them, 0 for none. fine: whether any is of today's scale.
     """
 
     passes: int = 0
     passed_at: int = 0
-    grades: GrownMap[int, int] = field(default_factory=GrownMap)
+    flats: GrownMap[int, float] = field(default_factory=GrownMap)
     graded_at: int = 0
+    fine: bool = False
+
+    @property
+    def scale(self) -> tuple[float, ...]:
+        """The scale of the round's grades; the old one only where every grade is of it."""
+        return SHARES if self.fine else OLD_SHARES
 
     @property
     def spoiled(self) -> bool:
@@ -79,13 +86,13 @@ class Tally:
     @property
     def graded_round(self) -> int:
         """The latest round of leveling in which a flat was graded; 0 when none was."""
-        return max((number for number, level in self.rounds.items() if level.grades), default=0)
+        return max((number for number, level in self.rounds.items() if level.flats), default=0)
 
     @property
-    def grades(self) -> Mapping[int, int]:
-        """The grade of each flat, by tooth, from the latest round that has any; empty when none has."""
+    def flats(self) -> Mapping[int, float]:
+        """The width of each flat as a share of the pitch, by tooth, from the latest round that has any; else empty."""
         number = self.graded_round
-        return self.rounds[number].grades if number else {}
+        return self.rounds[number].flats if number else {}
 
     @property
     def widened(self) -> bool:
@@ -99,15 +106,13 @@ class Tally:
         return self.begun(Stage.RESHAPE) and self.graded_round <= 1
 
 
-def grade_of(mark: Mark) -> int | None:
-    """The grade that ``mark`` gives a flat; None for a value that is no grade."""
-    value = mark.value
-    graded = isinstance(value, int) and not isinstance(value, bool) and value in range(len(SHARES))
-    return value if graded and isinstance(value, int) else None
+def flat_of(mark: Mark) -> float | None:
+    """The share of the pitch that ``mark`` gives a flat; None for a value that is no grade."""
+    return share_of(mark.value, mark.unit)
 
 
 def counted_by_hand(strokes: Iterable[int]) -> bool:
-    """Whether somebody counted ``strokes``: one everywhere is what the advance key claims of its own accord."""
+    """Whether somebody counted ``strokes``: one everywhere is what the advance key of older logs claimed."""
     return any(count > 1 for count in strokes)
 
 
@@ -118,9 +123,11 @@ def _add(stages: dict[Stage, StageTally], rounds: dict[int, Leveling], place: Pl
     level = rounds.get(place.round, Leveling())
     if place.number:
         level = replace(level, passes=level.passes + 1, passed_at=max(level.passed_at, mark.seq))
-    elif place.tooth and (grade := grade_of(mark)) is not None:
+    elif place.tooth and (share := flat_of(mark)) is not None:
         first = min(level.graded_at or mark.seq, mark.seq)
-        level = replace(level, grades=level.grades.plus(place.tooth, grade), graded_at=first)
+        level = replace(
+            level, flats=level.flats.plus(place.tooth, share), graded_at=first, fine=level.fine or mark.unit == GRADE
+        )
     rounds[place.round] = level
 
 

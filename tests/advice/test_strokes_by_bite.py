@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import pytest
 
-from session.advice.gullet_advice import Expected
+import made_saws
+from session.advice.gullet_advice import TOO_MANY, Expected
 from session.advice.saw_figures import figures
 from session.files.recipe import load_recipe
 from session.files.supplied import find_recipe
 from session.sentences.moment import Moment
 from session.texts.guidance import Level
 from session.till.set_loss import SetWear
-from session.trade.grades import SHARES
-from session.trade.strokes import DEFAULT_BITE, Bite, filing_volume_mm3
+from session.trade.grades import GRADE, SHARES
+from session.trade.lengths import Length
+from session.trade.strokes import Bite, filing_volume_mm3
 from session.trade.tooth import tooth_of
 from session.walk import acts
 from session.walk.front import Ask
@@ -29,20 +32,24 @@ SAW = load_recipe(find_recipe("crosscut-panel", [])).saw
 PLAN = make_plan(SAW, leave_out=frozenset({Stage.SET}))
 AT = datetime(2025, 4, 5, 10, 0, tzinfo=UTC)
 RISE = tooth_of(SAW).depth_mm / SAW.pitch_mm
-SMALL_MM3 = filing_volume_mm3(SHARES[2] * SAW.pitch_mm, SAW.pitch_mm, RISE, SAW.plate.mm)
+SMALL_MM3 = filing_volume_mm3(SHARES[3] * SAW.pitch_mm, SAW.pitch_mm, RISE, SAW.plate.mm)
 RECORDS = KnownBites(
-    Bite(SMALL_MM3 / 3, SMALL_MM3 / 4, SMALL_MM3 / 2, 78), {"needle": Bite(SMALL_MM3 / 6, 0.05, 0.06, 9)}
+    Bite(SMALL_MM3 / 3, SMALL_MM3 / 4, SMALL_MM3 / 2, 78),
+    {"needle": Bite(SMALL_MM3 / 4, 0.05, 0.5, 9)},
 )
 
 
-def at_the_file(strokes: list[int], file: str | None = None) -> State:
+def at_the_file(strokes: Sequence[int | None], file: str | None = None, grade: int = 3) -> State:
     """A line of small flats, all alike, with so many gullets of side 1 filed."""
     fields: list[dict[str, Any]] = []
     if file is not None:
         fields.append({"did": Did.MEASURED, "stage": Stage.LOOK_OVER, "what": "file", "value": file})
     places = [place for place in State.start(PLAN).route.places if place.stage in (Stage.LOOK_OVER, Stage.LEVEL)]
     fields += [{"did": Did.DONE, **place.fields()} for place in places]
-    fields += [{"did": Did.DONE, "stage": Stage.LEVEL, "tooth": n, "value": 2} for n in range(1, SAW.points + 1)]
+    fields += [
+        {"did": Did.DONE, "stage": Stage.LEVEL, "tooth": n, "value": grade, "unit": GRADE}
+        for n in range(1, SAW.points + 1)
+    ]
     fields += [
         {"did": Did.DONE, "stage": Stage.FILE, "side": 1, "tooth": 2 * n + 1, "strokes": count, "by": "key"}
         for n, count in enumerate(strokes)
@@ -60,9 +67,30 @@ def likely_mm3(bite_mm3: float) -> int:
 
 def test_before_anything_is_known_the_strokes_are_from_memory() -> None:
     told = Moment(at_the_file([]), SAW).expected
-    fewest, most = likely_mm3(DEFAULT_BITE.high_mm3), likely_mm3(DEFAULT_BITE.low_mm3)
-    assert told.strokes == likely_mm3(DEFAULT_BITE.mm3)
-    assert told.estimate == f"Strokes {fewest}–{most}: from memory."
+    # In print a gullet gets 1 to 3 strokes (NOYES, SICK); a light sharpening is 0.04 mm off the line, from memory.
+    light_mm3 = SAW.pitch_mm * SAW.plate.mm * 0.04
+    assert told.strokes == likely_mm3(light_mm3 / 2) == 5
+    assert told.estimate == f"Strokes {likely_mm3(light_mm3)}–{likely_mm3(light_mm3 / 3)}: from memory."
+
+
+@pytest.mark.parametrize("points", [3.5, 5, 8, 11, 14])
+def test_a_light_sharpening_gets_one_to_three_strokes_on_the_coarsest_saw_and_on_the_finest(points: float) -> None:
+    saw = made_saws.panel_saw(pitch_mm=25.4 / (points - 1), plate=Length.of(0.3 + 1.5 / points, "mm"))
+    figure = next(one for one in figures(saw) if one.key == "strokes_per_gullet")
+    assert 1 <= (figure.value or 0) <= 3
+    assert figure.doubt == "from memory"
+
+
+def test_over_five_strokes_no_count_is_given_but_grade_and_file_are_doubted() -> None:
+    state = at_the_file([], grade=5)
+    told = Moment(state, SAW).expected
+    assert (told.strokes, told.estimate) == (None, TOO_MANY)
+    assert not any("strokes" in note for note in told.notes)
+
+
+def test_done_counts_no_strokes_and_teaches_none() -> None:
+    told = Moment(at_the_file([None] * 30), SAW, known=RECORDS).expected
+    assert told.estimate.endswith("records of 78 gullets.")
 
 
 def test_the_records_are_where_a_walk_begins() -> None:
@@ -71,7 +99,7 @@ def test_the_records_are_where_a_walk_begins() -> None:
 
 
 def test_the_file_in_hand_has_its_own_records() -> None:
-    assert Moment(at_the_file([], file="Needle"), SAW, known=RECORDS).expected.strokes == 6
+    assert Moment(at_the_file([], file="Needle"), SAW, known=RECORDS).expected.strokes == 4
     assert Moment(at_the_file([], file="another"), SAW, known=RECORDS).expected.strokes == 3
 
 
@@ -113,7 +141,7 @@ def test_nothing_is_said_where_nothing_is_to_be_taken() -> None:
 
 def test_the_plan_tells_strokes_in_all_by_bite_and_take() -> None:
     taught = Bite(SMALL_MM3 / 3, SMALL_MM3 / 4, SMALL_MM3 / 2, 78)
-    off_mm = SHARES[2] * tooth_of(SAW).depth_mm
+    off_mm = SHARES[3] * tooth_of(SAW).depth_mm
     found = {
         one.key: one
         for one in figures(SAW, worn=SetWear(each_mm=off_mm, known=1), bite=taught, minutes=61.4, minutes_of=2)

@@ -91,7 +91,7 @@ async def test_a_line_being_graded_is_passed_as_before_by_page_down_up_to_its_ch
             if person.boxes()[0][1] == "agrees":
                 stops.append(person.last()["tooth"])
                 await person.press("y")
-        grades = [mark["value"] for mark in person.marks_on_disk() if mark.get("unit") == "grade"]
+        grades = [mark["value"] for mark in person.marks_on_disk() if mark.get("unit") == "fine grade"]
         assert grades == [4] * 24
         assert stops[-1] == 24
 

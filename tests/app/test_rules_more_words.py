@@ -51,7 +51,7 @@ def whole_walk(sitting: Sitting, clock: SetClock) -> Iterator[tuple[Front, Sayin
         elif place.step == "plan" and Stage.RESHAPE not in sitting.state.taken_in:
             reply = hands.act(Act.STROKES, 2)
         elif place.stage is Stage.LEVEL and place.step:
-            reply = hands.act(Act.STROKES, 1 if sitting.state.grades else 3)
+            reply = hands.act(Act.STROKES, 1 if sitting.state.flats else 3)
         elif place.stage is Stage.LEVEL and place.tooth:
             reply = hands.act(Act.STROKES, next(grades))
         else:

@@ -15,7 +15,7 @@ from session.files.supplied import find_recipe
 from session.log.log_bytes import make_header
 from session.log.mark_block import encode
 from session.log.summary import closing
-from session.trade.strokes import DEFAULT_BITE, Bite
+from session.trade.strokes import DEFAULT_BITE, Bite, usual_bite
 from session.walk.account import Account
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
@@ -57,7 +57,8 @@ def test_plan_tells_strokes_and_minutes_and_from_what(tmp_path: Path, capsys: py
     before = told(tmp_path, capsys, "plan", "crosscut-panel", "--json")
     assert before["minutes_expected"] is None
     assert before["why"]["strokes_total"]["source"] == "derived; from memory"
-    bite = Bite(DEFAULT_BITE.mm3 / 2, DEFAULT_BITE.mm3 / 3, DEFAULT_BITE.mm3, 40)
+    usual = usual_bite(25.4 / 7, 0.889).mm3
+    bite = Bite(usual / 2, usual / 3, usual, 40)
     write(tmp_path, bite)
     after = told(tmp_path, capsys, "plan", "crosscut-panel", "--json")
     assert after["strokes_total"] == pytest.approx(2 * before["strokes_total"], abs=1)
@@ -75,11 +76,11 @@ def test_even_counts_by_the_bite_of_a_saw(tmp_path: Path, capsys: pytest.Capture
     flats.write_text(LINE, encoding="utf-8")
     write(tmp_path, Bite(0.3, 0.2, 0.4, 40))
     plain = told(tmp_path, capsys, "even", str(flats), "--json")
-    assert (plain["bite_mm3"], plain["bite_learned_from_gullets"]) == (DEFAULT_BITE.mm3, 0)
+    assert (plain["bite_mm3"], plain["bite_learned_from_gullets"]) == (pytest.approx(0.08), 0)
     by_saw = told(tmp_path, capsys, "even", str(flats), "--json", "--bite-from", SLUG)
     assert (by_saw["bite_mm3"], by_saw["bite_learned_from_gullets"]) == (0.3, 40)
     # plate · h/p · take · (gap + take/2) = 1.14 mm³ in each gullet between two flats.
-    assert (plain["strokes"][1], by_saw["strokes"][1]) == (11, 4)
+    assert (plain["strokes"][1], by_saw["strokes"][1]) == (14, 4)
     for one in (plain, by_saw):
         assert one["strokes_total"] == sum(one["strokes"]) + one["heel_strokes"]
     assert "at 0.3 mm³ a stroke (learned from 40 gullets)" in told(
@@ -93,7 +94,9 @@ def test_a_saw_that_teaches_none_is_said_so(tmp_path: Path, capsys: pytest.Captu
     write(tmp_path, DEFAULT_BITE)
     assert main(["--till", str(tmp_path), "even", str(flats), "--json", "--bite-from", SLUG]) == 0
     printed = capsys.readouterr()
-    assert json.loads(printed.out)["bite_mm3"] == DEFAULT_BITE.mm3
+    assert json.loads(printed.out)["bite_mm3"] == pytest.approx(
+        0.08
+    )  # 4 mm pitch, 1 mm plate: half of a light sharpening
     assert "teaches a bite yet" in printed.err
 
 

@@ -58,8 +58,10 @@ def test_a_worked_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> No
     assert told["worst_spacing_error_before_mm"] == pytest.approx(0.3)
     assert told["worst_spacing_error_after_mm"] == pytest.approx(0.0, abs=1e-12)
     assert told["extra_leveling_mm"] == 0
-    # Gullet 1: 0.4 off one flank of a gullet 3.6 wide: plate · h/p · take · (gap + take/2) = 1.14 mm³; 0.1 a stroke.
-    assert told["strokes"][0] == 11
+    # Gullet 1: 0.4 off one flank of a gullet 3.6 wide: plate · h/p · take · (gap + take/2) = 1.14 mm³; a stroke
+    # takes half of a light sharpening of this saw, 4 · 1 · 0.04 / 2 = 0.08 mm³.
+    assert told["strokes"][0] == 14
+    assert told["share_front"] == pytest.approx([0.0, 1 / 3, 1.0])
     assert told["drop_mm"] == pytest.approx([0.3, 0.15, 0.3])
 
 
@@ -93,8 +95,12 @@ def test_widths_of_an_even_line_stay_even(tmp_path: Path, capsys: pytest.Capture
     path.write_text(HEAD.format(p=4.6, h=3.1, t=0.9) + "widths = [0.3, 0.3, 0.3, 0.3]\n", encoding="utf-8")
     assert main(["even", str(path), "--json"]) == 0
     told = json.loads(capsys.readouterr().out)
-    assert told["worst_spacing_error_before_mm"] == pytest.approx(0, abs=1e-9)
-    assert told["lean"][:3] == ["straight"] * 3
+    assert told["lean"] == ["straight"] * 4
+    # Widths say nothing of places, so that nothing is planned or claimed of them.
+    assert told["points_mm"] == [None] * 4
+    assert told["worst_spacing_error_before_mm"] is told["worst_spacing_error_after_mm"] is None
+    assert told["share_front"] == [0.5] * 4
+    assert any("KING 64, DREW, FIT" in warning for warning in told["warnings"])
 
 
 @st.composite
@@ -163,7 +169,9 @@ def test_the_table_begins_with_the_summary_and_speaks_the_pitchs_unit(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     head = 'pitch = "0.18 in"\ndepth = "0.12 in"\nplate_thickness = "0.035 in"\n'
-    out = table(tmp_path, capsys, head + "widths = [0.2, 0.5, 0, 0.3, 0.1, 0.9]\n")
+    out = table(
+        tmp_path, capsys, head + "flats = [[0, 0.2], [4.4, 4.9], [], [13.6, 13.9], [18.3, 18.4], [22.5, 23.4]]\n"
+    )
     assert "[x] [bold].toml: 6 teeth, pitch 0.18 in" in out
     assert out.index("worst spacing error") < out.index("gullet")
     assert "Low, left until the line comes down to them: 3." in out

@@ -9,10 +9,9 @@ from inspect import signature
 
 import pytest
 
-from session.trade.evening import LIGHT_MM
 from session.trade.leveling import LOW_TOLERATED, TOLERANCE_MM, flat_from_off_mm, level_verdict, passes_for
 from session.trade.saw import Saw
-from session.trade.strokes import DEFAULT_BITE, filing_volume_mm3, strokes_for
+from session.trade.strokes import DEFAULT_BITE, LIGHT_MM, filing_volume_mm3, strokes_for
 from session.trade.trial_cut import TrialCut
 
 

@@ -169,7 +169,7 @@ class Rehearsed:
             assert ask is Ask.WORK
             assert place is not None
             if place.stage is Stage.LEVEL and place.tooth:
-                given = [mark.value for mark in state.outcomes.values() if mark.unit == "grade"]
+                given = [mark.value for mark in state.outcomes.values() if mark.unit == "fine grade"]
                 assert isinstance(given[-1], int)
                 self._make(acts.grade(state, at, given[-1]))
             else:

@@ -70,7 +70,7 @@ def first_gullet(till: Till, recipe: Path) -> tuple[str, ...]:
         if now.ask.holds:
             hands.act(Act.AGREE)
         elif now.ask is Ask.WORK and place is not None and place.stage is Stage.LEVEL and place.step:
-            hands.act(Act.STROKES, 1 if state.grades else 3)
+            hands.act(Act.STROKES, 1 if state.flats else 3)
         elif now.ask is Ask.WORK and place is not None and place.stage is Stage.LEVEL and place.tooth:
             hands.act(Act.STROKES, 2)
         else:

@@ -65,6 +65,8 @@ def test_the_long_saw_is_shifted_in_the_vise(walk_through: Callable[..., Any]) -
 def test_the_uneven_line_is_uneven_and_evened() -> None:
     measured = load_flats(DEMO / "lines" / "flats.toml")
     plan = plan_evening(measured.line, measured.depth.mm, measured.plate.mm)
+    assert plan.worst_before_mm is not None
+    assert plan.worst_after_mm is not None
     assert plan.worst_after_mm < plan.worst_before_mm
     assert plan.low == (20,)
     assert plan.extra_leveling_mm

@@ -149,8 +149,8 @@ def test_the_walks_use_all_that_a_person_would(saw: Saw, walk_through: Walk) -> 
     acts = Counter(move.act for walk in walks for move in walk.moves)
     for act in (Act.FLAG, Act.TAKE_BACK, Act.LEAVE_OUT, Act.MORE, Act.PAUSE, Act.ANSWER):
         assert acts[act] > 0, act
-    assert any(walk.state.grades for walk in walks)
-    assert any(not walk.state.grades for walk in walks)
+    assert any(walk.state.flats for walk in walks)
+    assert any(not walk.state.flats for walk in walks)
     assert any(Stage.RESHAPE in walk.state.taken_in for walk in walks)
 
 

@@ -54,7 +54,7 @@ def walk(saw: Saw, *, reshape: bool = False, grades: dict[int, int] | None = Non
                 mark = acts.check(state, AT, now.place.tooth)
             case _ if place is not None and place.step == "plan" and reshape and Stage.RESHAPE not in state.taken_in:
                 mark = acts.decide(state, AT, Stage.RESHAPE, True, "uneven")
-            case _ if place is not None and place.step == "flats" and grades and not state.grades:
+            case _ if place is not None and place.step == "flats" and grades and not state.flats:
                 mark = acts.add(state, AT, Stage.LEVEL, passes=0)
             case _ if place is not None and place.stage is Stage.LEVEL and place.tooth and grades:
                 mark = acts.grade(state, AT, grades[place.tooth])

@@ -78,11 +78,11 @@ class Worker:
         if now.ask is Ask.WORK and step == "plan" and self.reshape and Stage.RESHAPE not in state.taken_in:
             return hands.act(Act.STROKES, 2)
         if now.ask is Ask.WORK and stage is Stage.LEVEL and step:
-            return hands.act(Act.STROKES, 1 if state.grades or not self.grading else 3)
+            return hands.act(Act.STROKES, 1 if state.flats or not self.grading else 3)
         if now.ask is Ask.WORK and stage is Stage.LEVEL and now.place and now.place.tooth:
             return hands.act(Act.STROKES, next(self.grades))
         if now.ask is Ask.WORK and stage in (Stage.FILE, Stage.RESHAPE) and now.place:
-            low = state.grades.get(now.place.tooth) == 0
+            low = state.flats.get(now.place.tooth) == 0
             return hands.leave_out("low tooth, no flat") if low else hands.act(Act.STROKES, 2)
         return hands.act(Act.DONE)
 
@@ -115,7 +115,7 @@ def asked(ask: Ask, name: str = "", *, stage: Stage | None = None, side: int = 0
 
 def flats_graded(now: Front, state: State) -> bool:
     """The moment when the flats, graded, are looked at again."""
-    return bool(state.grades) and at(Stage.LEVEL, step="flats")(now, state)
+    return bool(state.flats) and at(Stage.LEVEL, step="flats")(now, state)
 
 
 async def tick(person: Person, seconds: float) -> None:

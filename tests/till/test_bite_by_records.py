@@ -26,7 +26,7 @@ from session.till.learned_pace import pace_kept
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import history
 from session.till.till_folder import Till
-from session.trade.grades import SHARES
+from session.trade.grades import OLD_SHARES
 from session.trade.strokes import DEFAULT_BITE, LEAST_BITE_MM3, MOST_BITE_MM3, Bite, filing_volume_mm3
 from session.trade.tooth import tooth_of
 from session.walk.account import Account
@@ -41,7 +41,7 @@ DAY0 = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
 
 #: Steel of a gullet between two flats of grade 2 on an even line (GEOMETRY.md).
 SMALL_MM3 = filing_volume_mm3(
-    SHARES[2] * SAW.pitch_mm, SAW.pitch_mm, tooth_of(SAW).depth_mm / SAW.pitch_mm, SAW.plate.mm
+    OLD_SHARES[2] * SAW.pitch_mm, SAW.pitch_mm, tooth_of(SAW).depth_mm / SAW.pitch_mm, SAW.plate.mm
 )
 
 Write = Callable[..., Path]

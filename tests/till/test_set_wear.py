@@ -12,7 +12,7 @@ from session.log.log_bytes import LogStanding
 from session.log.summary import Summary
 from session.till.past_sharpening import Sharpening
 from session.till.set_loss import set_wear
-from session.trade.grades import SHARES
+from session.trade.grades import OLD_SHARES
 from session.trade.setting import STONE_PASS_MM
 from session.trade.tooth import tooth_of
 
@@ -20,7 +20,7 @@ RECIPE = load_recipe(find_recipe("crosscut-panel", []))
 DEPTH = tooth_of(RECIPE.saw).depth_mm
 
 
-MEDIAN = (SHARES[1] + SHARES[2]) / 2 * DEPTH
+MEDIAN = (OLD_SHARES[1] + OLD_SHARES[2]) / 2 * DEPTH
 PLATE_MM = RECIPE.saw.plate.mm
 
 
@@ -35,7 +35,7 @@ def sharpened(
 ) -> Sharpening:
     """One finished sharpening; ``found_mm`` and ``after_mm``: set per side as measured before it and after setting."""
     done = {"level": passes, "file": 155, "dress": 2 * stoned} | ({"set": 155} if was_set else {})
-    flats = {} if grade is None else {1: tuple(155 * (one == grade) for one in range(len(SHARES)))}
+    flats = {} if grade is None else {1: tuple(155 * (one == grade) for one in range(len(OLD_SHARES)))}
     over = {"over the points": found_mm, "over the points after": after_mm}
     return Sharpening(
         path=Path("log.toml"),
@@ -54,24 +54,29 @@ def sharpened(
     ("finished", "each", "known", "came_down"),
     [
         ([], None, 0, 0.0),
-        ([sharpened(2)], SHARES[2] * DEPTH, 1, 0.0),
+        ([sharpened(2)], OLD_SHARES[2] * DEPTH, 1, 0.0),
         ([sharpened(2), sharpened(1)], MEDIAN, 2, 0.0),
-        ([sharpened(3, was_set=True)], SHARES[3] * DEPTH, 1, 0.0),
+        ([sharpened(3, was_set=True)], OLD_SHARES[3] * DEPTH, 1, 0.0),
         (
             [sharpened(3, was_set=True), sharpened(1), sharpened(2)],
-            SHARES[2] * DEPTH,
+            OLD_SHARES[2] * DEPTH,
             3,
-            (SHARES[1] + SHARES[2]) * DEPTH,
+            (OLD_SHARES[1] + OLD_SHARES[2]) * DEPTH,
         ),
-        ([sharpened(was_set=True), sharpened(2, was_set=True), sharpened(1)], MEDIAN, 2, SHARES[1] * DEPTH),
+        ([sharpened(was_set=True), sharpened(2, was_set=True), sharpened(1)], MEDIAN, 2, OLD_SHARES[1] * DEPTH),
         # Flats not graded: as the median of the known ones, else as a light one, 0.04 mm.
-        ([sharpened(2, was_set=True), sharpened(1), sharpened()], MEDIAN, 2, SHARES[1] * DEPTH + MEDIAN),
+        ([sharpened(2, was_set=True), sharpened(1), sharpened()], MEDIAN, 2, OLD_SHARES[1] * DEPTH + MEDIAN),
         ([sharpened(was_set=True), sharpened()], None, 0, 0.04),
         # Only touched up, strokes not counted: a filed line comes down as well, so that it counts as the others; but
         # nothing is said of what one takes that levels.
-        ([sharpened(2, was_set=True), sharpened(passes=0)], SHARES[2] * DEPTH, 1, SHARES[2] * DEPTH),
-        # Two strokes counted in every gullet, 0.1 mm³ each from a line of 3.629 mm pitch and 0.889 mm plate.
-        ([sharpened(2, was_set=True), sharpened(passes=0, strokes=2.0)], SHARES[2] * DEPTH, 1, 0.2 / (3.62857 * 0.889)),
+        ([sharpened(2, was_set=True), sharpened(passes=0)], OLD_SHARES[2] * DEPTH, 1, OLD_SHARES[2] * DEPTH),
+        # Two strokes counted in every gullet, what print gives a light sharpening: 0.04 mm off the line.
+        (
+            [sharpened(2, was_set=True), sharpened(passes=0, strokes=2.0)],
+            OLD_SHARES[2] * DEPTH,
+            1,
+            0.04,
+        ),
     ],
 )
 def test_wear_since_the_last_setting(
@@ -90,40 +95,40 @@ SET = 0.1524
 
 def arm(grade: int) -> float:
     """The bent part on a day when the line had just been leveled, the gullets not yet deepened again."""
-    return RECIPE.saw.bent_share * (DEPTH - SHARES[grade] * DEPTH)
+    return RECIPE.saw.bent_share * (DEPTH - OLD_SHARES[grade] * DEPTH)
 
 
 def test_a_set_measured_after_setting_is_what_wears_from_then_on() -> None:
     found = set_wear([sharpened(2, was_set=True, after_mm=0.16), sharpened(1)])
     assert found.told_mm == pytest.approx(0.16)
     assert found.measured is True
-    assert found.came_down_mm == pytest.approx(SHARES[1] * DEPTH)
+    assert found.came_down_mm == pytest.approx(OLD_SHARES[1] * DEPTH)
     assert found.line is not None
     assert found.line.slope == pytest.approx(0.16 / arm(2))
-    assert found.line.left_mm == pytest.approx(0.16 - 0.16 / arm(2) * SHARES[1] * DEPTH)
+    assert found.line.left_mm == pytest.approx(0.16 - 0.16 / arm(2) * OLD_SHARES[1] * DEPTH)
 
 
 def test_what_is_found_later_is_a_point_on_the_same_line() -> None:
     finished = [sharpened(2, was_set=True, after_mm=0.16), sharpened(1, found_mm=0.15), sharpened(1)]
     found = set_wear(finished)
     assert found.told_mm == pytest.approx(0.15)
-    assert found.came_down_mm == pytest.approx(2 * SHARES[1] * DEPTH)
+    assert found.came_down_mm == pytest.approx(2 * OLD_SHARES[1] * DEPTH)
     assert found.line is not None
     assert found.line.slope == pytest.approx(0.16 / arm(2))
-    assert found.line.left_mm == pytest.approx(0.15 - 0.16 / arm(2) * 2 * SHARES[1] * DEPTH)
+    assert found.line.left_mm == pytest.approx(0.15 - 0.16 / arm(2) * 2 * OLD_SHARES[1] * DEPTH)
 
 
 def test_a_later_measure_tells_the_slope_that_nobody_measured_on_the_day_of_setting() -> None:
     found = set_wear([sharpened(2, was_set=True), sharpened(1), sharpened(1, found_mm=0.12)])
     assert found.line is not None
-    assert found.line.slope == pytest.approx(0.12 / (arm(2) - SHARES[1] * DEPTH))
+    assert found.line.slope == pytest.approx(0.12 / (arm(2) - OLD_SHARES[1] * DEPTH))
 
 
 def test_a_measure_without_a_day_of_setting_goes_by_the_recipes_bend() -> None:
     found = set_wear([sharpened(1, found_mm=0.1)])
     assert found.line is not None
     assert found.line.slope == pytest.approx(SET / ARM)
-    assert found.line.left_mm == pytest.approx(0.1 - SET / ARM * SHARES[1] * DEPTH)
+    assert found.line.left_mm == pytest.approx(0.1 - SET / ARM * OLD_SHARES[1] * DEPTH)
 
 
 def test_a_saw_never_set_and_never_measured_is_not_known() -> None:

@@ -54,6 +54,8 @@ def test_takes_are_never_negative_and_add_up_to_the_flat(line: UnevenLine) -> No
 @given(lines())
 def test_no_plan_is_worse_than_filing_straight(line: UnevenLine) -> None:
     plan = plan_evening(line, DEPTH, PLATE)
+    assert plan.worst_before_mm is not None
+    assert plan.worst_after_mm is not None
     assert plan.worst_after_mm <= plan.worst_before_mm + 1e-9
 
 
@@ -61,7 +63,7 @@ def test_no_plan_is_worse_than_filing_straight(line: UnevenLine) -> None:
 def test_scaling_all_lengths_scales_the_plan(line: UnevenLine, scale: float) -> None:
     flats = [[] if flat is None else [v * scale for v in flat] for flat in line.flats]
     larger = line_from_flats(flats, PITCH * scale, line.broken)
-    small = plan_evening(line, DEPTH, PLATE, within_mm=0.1)
+    small = plan_evening(line, DEPTH, PLATE, within_mm=0.1, bite_mm3=0.1)
     large = plan_evening(
         larger, DEPTH * scale, PLATE * scale, within_mm=0.1 * scale, light_mm=0.04 * scale, bite_mm3=0.1 * scale**3
     )
@@ -69,6 +71,7 @@ def test_scaling_all_lengths_scales_the_plan(line: UnevenLine, scale: float) -> 
     assert large.front_mm == near([v * scale for v in small.front_mm])
     assert large.back_mm == near([v * scale for v in small.back_mm])
     assert large.drop_mm == near([v * scale for v in small.drop_mm])
+    assert small.worst_after_mm is not None
     assert large.worst_after_mm == near(small.worst_after_mm * scale)
     if small.extra_leveling_mm is not None:
         assert large.extra_leveling_mm == near(small.extra_leveling_mm * scale)

@@ -11,12 +11,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from made_saws import small_saw
-from session.trade.grades import SHARES
+from session.trade.grades import OLD_SHARES
 from session.trade.lengths import Length
 from session.trade.saw import Cut
 from session.trade.strokes import DEFAULT_BITE, LEARN_FROM, LEAST_BITE_MM3, MOST_BITE_MM3, Bite, filing_volume_mm3
 from session.trade.tooth import tooth_of
-from session.walk.graded_flats import bite_here, evening, usable_grades
+from session.walk.graded_flats import bite_here, leaning, usable_flats
 from session.walk.known_bites import KnownBites
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
@@ -55,7 +55,7 @@ def walked(*fields: dict[str, Any]) -> State:
 def volume_mm3(grade: int) -> float:
     """Steel of a gullet between two flats of this grade on an even line, by the two triangles of GEOMETRY.md."""
     rise = tooth_of(SAW).depth_mm / SAW.pitch_mm
-    return filing_volume_mm3(SHARES[grade] * SAW.pitch_mm, SAW.pitch_mm, rise, SAW.plate.mm)
+    return filing_volume_mm3(OLD_SHARES[grade] * SAW.pitch_mm, SAW.pitch_mm, rise, SAW.plate.mm)
 
 
 @pytest.mark.parametrize(("grade", "strokes"), [(1, 2), (2, 2), (3, 4), (4, 9)])
@@ -75,7 +75,7 @@ def test_an_even_line_teaches_the_steel_of_a_gullet_over_its_strokes(grade: int,
 )
 def test_the_middle_lies_in_its_spread_and_fewer_gullets_teach_nothing(grades: list[int], strokes: list[int]) -> None:
     state = walked(leveled(), *graded(grades), *filed(strokes))
-    plan = evening(state, SAW, usable_grades(state, Stage.FILE))
+    plan = leaning(state, SAW, usable_flats(state, Stage.FILE))
     bite = bite_here(state, SAW, known=KEPT)
     gave = 0 if plan is None else sum(v > 0 for v in plan.volumes_mm3)
     if gave < LEARN_FROM or max(strokes) == 1:

@@ -315,4 +315,4 @@ def test_a_flat_is_graded_on_the_scale(hand_of: HandOf, value: Any) -> None:
     reason = why_not(hand.state, acts.at_place(hand.state, Did.DONE, hand.at, value=value))
     assert reason == f"a flat is graded 0 to {len(SHARES) - 1}"
     hand.make(acts.grade, 3)
-    assert hand.state.grades == {1: 3}
+    assert hand.state.flats == {1: SHARES[3]}

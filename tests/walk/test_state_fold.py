@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from session.trade.grades import SHARES
 from session.trade.lengths import Length
 from session.walk import acts
 from session.walk.front import Ask
@@ -156,9 +157,9 @@ def test_flats_graded_again_after_reshaping_are_the_ones_that_count(hand_of: Han
             hand.to_place(Place(Stage.LEVEL, tooth=tooth, round=round_))
             hand.make(acts.grade, grade)
             # Grades are of one round only: the earlier flats are gone with the reshaping.
-            assert hand.state.grades == dict(enumerate(grades[:tooth], 1))
+            assert hand.state.flats == {n: SHARES[one] for n, one in enumerate(grades[:tooth], 1)}
     hand.make(acts.take_back)
-    assert hand.state.grades == {1: 2, 2: 1}
+    assert hand.state.flats == {1: SHARES[2], 2: SHARES[1]}
 
 
 def test_taking_back_goes_all_the_way(hand_of: HandOf) -> None:

@@ -8,9 +8,10 @@ from typing import Any
 import pytest
 
 from made_saws import small_saw
+from session.trade.grades import SHARES
 from session.trade.lengths import Length
 from session.walk import acts
-from session.walk.graded_flats import usable_grades
+from session.walk.graded_flats import usable_flats
 from session.walk.place import Place
 from session.walk.stages import Stage
 from session.walk.tally import Tally, counted_by_hand
@@ -40,23 +41,23 @@ def reshaped(hand_of: HandOf) -> Any:
 
 
 def test_reshaping_spends_the_grades_for_filing_and_not_for_itself(reshaped: Any) -> None:
-    before = {1: 4, 2: 0, 3: 2}
-    assert usable_grades(reshaped.state, Stage.FILE) == before
+    before = {1: SHARES[4], 2: SHARES[0], 3: SHARES[2]}
+    assert usable_flats(reshaped.state, Stage.FILE) == before
     reshaped.make(acts.done)
-    assert usable_grades(reshaped.state, Stage.FILE) == {}
-    assert usable_grades(reshaped.state, Stage.RESHAPE) == before
+    assert usable_flats(reshaped.state, Stage.FILE) == {}
+    assert usable_flats(reshaped.state, Stage.RESHAPE) == before
     reshaped.make(acts.take_back)
-    assert usable_grades(reshaped.state, Stage.FILE) == before
+    assert usable_flats(reshaped.state, Stage.FILE) == before
 
 
 def test_flats_graded_anew_are_of_use_again(reshaped: Any) -> None:
     graded(reshaped, 2, (None, 1, 2))
-    assert usable_grades(reshaped.state, Stage.FILE) == {2: 1, 3: 2}
+    assert usable_flats(reshaped.state, Stage.FILE) == {2: SHARES[1], 3: SHARES[2]}
 
 
 def test_flats_of_which_none_was_graded_anew_are_not_those_before_reshaping(reshaped: Any) -> None:
     graded(reshaped, 2, (None, None, None))
-    assert usable_grades(reshaped.state, Stage.FILE) == {}
+    assert usable_flats(reshaped.state, Stage.FILE) == {}
 
 
 def test_a_pass_after_the_grading_widens_the_flats(hand_of: HandOf) -> None:
@@ -74,7 +75,7 @@ def test_without_grades_nothing_is_widened_and_nothing_spent_but_what_is_not_the
     hand = hand_of(3)
     hand.to_place(Place(Stage.SET, 1, 3))
     assert hand.state.tally.rounds[1].passes == hand.state.plan.level_passes
-    assert (hand.state.tally.widened, hand.state.grades) == (False, {})
+    assert (hand.state.tally.widened, hand.state.flats) == (False, {})
 
 
 def test_a_tally_step_by_step_is_that_of_all_places(hand_of: HandOf) -> None:

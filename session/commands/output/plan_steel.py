@@ -9,9 +9,9 @@ from session.commands.output.option_values import length_option
 from session.machine.refusal import Refusal
 from session.texts.wording import median_of, times
 from session.till.past_sharpening import Sharpening
-from session.trade.evening import LIGHT_MM
 from session.trade.lengths import Length
 from session.trade.leveling import line_loss
+from session.trade.strokes import LIGHT_MM
 
 
 def limit(text: str | None) -> Length | None:
