@@ -112,7 +112,7 @@ def test_looking_back_tells_the_newest_first(shed: Shed, ears: Listening) -> Non
     one.type("", "", "")
     told = one.type("look")
     assert told[0] == "Looking back, newest first."
-    assert [line.split("  ")[-1] for line in told[1:4]] == [f"done gullet {tooth} (1 stroke)" for tooth in (5, 3, 1)]
+    assert [line.split("  ")[-1] for line in told[1:4]] == [f"done gullet {tooth}" for tooth in (5, 3, 1)]
     assert len(told) == 1 + LOOKS_BACK
 
 

@@ -110,7 +110,7 @@ async def test_rule_24_a_log_taken_away_is_told_too(shed: Shed) -> None:
         kept = person.log.with_suffix(".kept")
         person.log.rename(kept)
         await person.press("space")
-        assert "Note by hand: done gullet 9 (1 stroke)" in person.words()
+        assert "Note by hand: done gullet 9." in person.words()
         assert "NOW 9 " in person.places()
         await person.press("y")
         assert "NOW 9 " in person.places()

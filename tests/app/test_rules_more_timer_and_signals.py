@@ -119,7 +119,7 @@ async def test_rule_23_it_counts_down_in_big_digits_beside_the_place_and_warns_b
             assert ("is marked by the timer" in person.words()) == (left <= WARNS_AT_S)
             await tick(person, 1)
         assert person.last()["tooth"] == int(place)
-        assert f"Marked by the timer: gullet {place} (1 stroke)" in person.words()
+        assert f"Marked by the timer: gullet {place}." in person.words()
 
 
 async def test_rule_23_its_marks_say_that_the_timer_made_them(shed: Shed) -> None:

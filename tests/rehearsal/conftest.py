@@ -105,7 +105,7 @@ class Rehearsed:
 
     def slip(self) -> None:
         """A mark that no hand made: the program believes the place in hand done."""
-        self._make(acts.done(self.state, self._at, strokes=1))
+        self._make(acts.done(self.state, self._at))
 
     def take(self, move: Move) -> None:
         """Make the marks that ``move`` stands for here."""

@@ -88,7 +88,7 @@ class TouchBar(Widget):
 
     def _digits(self, offer: Offer) -> str:
         dash = "-" if self._ascii else "–"
-        return f"0{dash}4" if offer.word == "grade" else f"1{dash}9"
+        return f"0{dash}5" if offer.word == "grade" else f"1{dash}9"
 
     def _key(self, act: Act) -> str:
         keys = self._keymap.get(act, ())
