@@ -30,7 +30,7 @@ class Bench:
 
     def __init__(self, shed: Any, make: Callable[[Any], Any], reader: Callable[[Path], Any], points: int) -> None:
         self.shed, self.make, self.reader, self.points = shed, make, reader, points
-        self.filed: list[tuple[int, int, int]] = []
+        self.filed: list[tuple[int, int, int | None]] = []
         self.person: Any = None
 
     def sit_down(self, *arguments: str) -> None:
