@@ -23,7 +23,7 @@ from session.sentences.moment import Moment
 from session.sentences.offers import offers
 from session.sentences.saying import say
 from session.walk.front import Ask
-from session.walk.graded_flats import evening, usable_grades
+from session.walk.graded_flats import leaning, usable_flats
 from session.walk.line_states import line_standing
 from session.walk.pace import idle_limit_s
 from session.walk.stages import Stage
@@ -33,15 +33,15 @@ from session.walk.work_plan import make_plan
 #: Of the state and of its moment, worked out once for each and kept.
 KEPT: tuple[tuple[type, str], ...] = (
     (State, "front"),
-    (Moment, "evening"),
+    (Moment, "leaning"),
     (Moment, "expected"),
     (Moment, "said"),
 )
 
 #: What works the numbers, the words and the rows out, each for one state.
 ONCE: tuple[Callable[..., Any], ...] = (
-    usable_grades,
-    evening,
+    usable_flats,
+    leaning,
     expected,
     offers,
     say,
