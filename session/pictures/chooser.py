@@ -19,7 +19,6 @@ from session.trade.grades import SHARES
 from session.trade.saw import End, FilePoints, Saw
 from session.trade.tooth import Tooth, tooth_of
 from session.walk.front import Ask
-from session.walk.mark import Did
 from session.walk.place import Place
 from session.walk.stages import Stage
 
@@ -160,17 +159,16 @@ def _close(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Ro
         back_deg=steel.back_deg,
         rake=steel.rake,
         side=at.state.side,
-        flats=_flats(at, place, near),
+        flats=_flats(at, near),
         lean={"heel": End.HEEL, "toe": End.TOE}.get(at.expected.lean or ""),
     )
     return closeup(gullet, width, height, ascii=ascii)
 
 
-def _flats(at: Moment, place: Place, near: range) -> dict[int, tuple[float, float]]:
+def _flats(at: Moment, near: range) -> dict[int, tuple[float, float]]:
     """The flats as they shrink: graded ones to scale, others as drawn ones."""
-    filed = {p.tooth for p, mark in at.state.outcomes.items() if p.stage is place.stage and mark.did is Did.DONE}
     shares = {tooth: at.flats.get(tooth, DRAWN_FLAT) for tooth in near}
-    return {tooth: flats_left(share, filed, range(tooth, tooth + 1))[tooth] for tooth, share in shares.items()}
+    return {tooth: flats_left(share, at.worked, range(tooth, tooth + 1))[tooth] for tooth, share in shares.items()}
 
 
 def _set(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Picture:

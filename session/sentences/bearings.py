@@ -17,7 +17,7 @@ from session.trade.sides import teeth_leaning_away
 from session.walk.front import Front
 from session.walk.graded_flats import leaning, usable_flats
 from session.walk.known_bites import KnownBites
-from session.walk.line_states import LineStanding, line_standing
+from session.walk.line_states import LineStanding, line_standing, worked_teeth
 from session.walk.mark import Did
 from session.walk.pace import idle_limit_s
 from session.walk.place import Place
@@ -91,6 +91,11 @@ class Bearings:
     def line(self) -> LineStanding:
         """How each tooth of the line stands."""
         return line_standing(self.state)
+
+    @cached_property
+    def worked(self) -> frozenset[int]:
+        """The teeth or gullets done in the stage in hand."""
+        return worked_teeth(self.state, self.place.stage) if self.place is not None else frozenset()
 
     @cached_property
     def silence_limit_s(self) -> float:

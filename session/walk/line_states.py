@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from session.walk.mark import Did
 from session.walk.place import Standing
-from session.walk.stages import FACTS
+from session.walk.stages import FACTS, Stage
 from session.walk.state import State
 
 
@@ -33,6 +34,11 @@ def line_standing(state: State) -> LineStanding:
         flagged=tuple(sorted({flagged.tooth for flagged in state.flags if flagged.tooth})),
         reaches=state.plan.reaches if place is not None and FACTS[place.stage].in_vise else ((1, state.plan.points),),
     )
+
+
+def worked_teeth(state: State, stage: Stage) -> frozenset[int]:
+    """The teeth or gullets done in ``stage``, on either side and in any round."""
+    return frozenset(p.tooth for p, mark in state.outcomes.items() if p.stage is stage and mark.did is Did.DONE)
 
 
 def line_states(state: State) -> tuple[Standing, ...]:

@@ -24,7 +24,7 @@ from session.sentences.offers import offers
 from session.sentences.saying import say
 from session.walk.front import Ask
 from session.walk.graded_flats import leaning, usable_flats
-from session.walk.line_states import line_standing
+from session.walk.line_states import line_standing, worked_teeth
 from session.walk.pace import idle_limit_s
 from session.walk.stages import Stage
 from session.walk.state import State
@@ -46,6 +46,7 @@ ONCE: tuple[Callable[..., Any], ...] = (
     offers,
     say,
     line_standing,
+    worked_teeth,
     panel_rows,
     closeup,
     above,
