@@ -224,6 +224,12 @@ def test_the_pace_is_the_median_of_minutes_a_place() -> None:
     assert pace_kept(told).minutes_for(200) == pytest.approx(40.0)
 
 
+def test_the_pace_of_an_even_count_is_midway_between_the_two_in_the_middle() -> None:
+    told = [paced(minutes, {"file": 100}) for minutes in (100.0, 10.0, 30.0, 20.0)]
+    assert pace_kept(told).known == 4
+    assert pace_kept(told).minutes_for(100) == pytest.approx(25.0)
+
+
 @pytest.mark.parametrize("one", [paced(0.0, {"file": 80}), paced(9.0, {"set": 80}), paced(9.0, {"file": 4})])
 def test_records_that_tell_no_pace(one: Sharpening) -> None:
     assert pace_kept([one]).minutes_for(100) is None

@@ -64,3 +64,13 @@ def test_impossible_lines_and_teeth_are_refused() -> None:
 def test_a_jaw_of_exactly_three_pitches_holds_three_teeth() -> None:
     assert 0.3 / 0.1 < 3  # in binary fractions
     assert reaches(9, 0.1, 0.3) == ((1, 3), (4, 6), (7, 9))
+
+
+def test_a_jaw_short_of_three_pitches_holds_two_teeth_and_one_over_them_no_fourth() -> None:
+    assert reaches(9, 4.0, 11.99) == ((1, 2), (3, 4), (5, 6), (7, 8), (9, 9))
+    assert reaches(9, 4.0, 15.99) == ((1, 3), (4, 6), (7, 9))
+
+
+def test_a_jaw_as_long_as_all_teeth_is_one_reach_and_a_shorter_one_is_not() -> None:
+    assert reaches(9, 4.0, 36.0) == ((1, 9),)
+    assert reaches(9, 4.0, 35.9) == ((1, 5), (6, 9))

@@ -3,6 +3,7 @@ from __future__ import annotations
 import math
 from dataclasses import fields
 
+import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
@@ -92,9 +93,18 @@ def test_fleam_alone_puts_the_point_on_the_outer_face(
     pitch: float, rake: float, fleam: float, plate: float, tips: FilePoints
 ) -> None:
     made = tooth(pitch, rake, fleam, plate_mm=plate, file_points=tips)
-    back = 60 - rake
-    expected = plate * math.cos(math.radians(rake)) * math.cos(math.radians(back)) * math.sin(math.radians(fleam))
-    assert made.point_rise_mm == pytest.approx(expected / math.sin(math.radians(60)))
+    # The planes of the two faces, each by the file's axis and its slope in the section across it, meet in the top edge:
+    # what that rises from the middle of the plate to its face.
+    turned, front, back = (math.radians(deg) for deg in (fleam, rake, 60 - rake))
+    planes = [
+        np.cross(
+            [side * math.sin(turned), math.cos(turned), 0.0],
+            [lean * math.cos(turned), -side * lean * math.sin(turned), 1.0],
+        )
+        for side, lean in ((1, math.tan(front)), (-1, -math.tan(back)))
+    ]
+    _, across, up = np.cross(planes[0], planes[1])
+    assert made.point_rise_mm == pytest.approx(abs(up / across) * plate / 2)
     assert made.point_rise_mm > 0
     assert made.longest_flank_at_face_mm > made.longest_flank_mm
 
