@@ -136,8 +136,9 @@ def _left(state: State) -> str:
     place = state.place
     if place is None or place.kind is Kind.STEP:
         return ""
-    places = [p for p in state.route.places if p.stage is place.stage and p not in state.outcomes]
-    left = time_left(seconds_in(place.stage, state.marks[-MARKS_FOR_PACE:]), len(places))
+    places = [p for p in state.route.places if p.stage is place.stage]
+    to_do = len(places) - state.outcomes.holds(places)
+    left = time_left(seconds_in(place.stage, state.marks[-MARKS_FOR_PACE:]), to_do)
     if left is None:
         return ""
     low, likely, high = (max(1, round(seconds / 60)) for seconds in (left.low_s, left.likely_s, left.high_s))

@@ -101,7 +101,7 @@ def ahead(state: State) -> str:
 def progress(state: State, place: Place | None) -> tuple[int, int]:
     """Places done or left out, and all places, of the stage and side that ``place`` belongs to; None is the end."""
     places = state.route.leg_at(len(state.route.places) - 1 if place is None else state.route.index[place])[0].places
-    return sum(p in state.outcomes for p in places), len(places)
+    return state.outcomes.holds(places), len(places)
 
 
 def numeral(state: State) -> str:

@@ -116,6 +116,11 @@ class GrownMap(Mapping[_Key, _Item]):
         at = self._shared.at.get(key)
         return at is not None and at[0] < self._length
 
+    def holds(self, keys: Iterable[_Key]) -> int:
+        """How many of ``keys`` are in it: asked of a whole line at each moment, so in one call."""
+        at, length = self._shared.at, self._length
+        return sum(1 for key in keys if (found := at.get(key)) is not None and found[0] < length)
+
     def __iter__(self) -> Iterator[_Key]:
         at = self._shared.at
         return (key for n, (key, _) in enumerate(islice(self._shared.entries, self._length)) if at[key][0] == n)

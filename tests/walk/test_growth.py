@@ -39,3 +39,15 @@ def test_a_mapping_is_what_a_dict_would_be_whichever_of_them_grows(growths: list
         assert (len(grown), [key in grown for key in range(6)]) == (len(like), [key in like for key in range(6)])
         assert grown.get(5) is None
         assert list(GrownMap.of(like).items()) == list(like.items())
+
+
+@given(st.lists(st.integers(0, 20)), st.lists(st.integers(0, 20)))
+def test_it_counts_the_keys_that_it_holds_and_no_later_ones(first: list[int], later: list[int]) -> None:
+    grown: GrownMap[int, str] = GrownMap()
+    for key in first:
+        grown = grown.plus(key, "first")
+    after = grown
+    for key in later:
+        after = after.plus(key, "later")
+    assert grown.holds(range(21)) == len(set(first))
+    assert after.holds(range(21)) == len({*first, *later})
