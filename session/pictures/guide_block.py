@@ -15,8 +15,9 @@ from session.pictures.thin_lines import Strokes
 def block(rake: float, side: int, width: int, height: int, *, ascii: bool = False) -> Rows:
     """The block held level on the file, seen from the file's handle; its lower corner goes into the gullet.
 
-    rake: degrees the face at the heel leans back from square, -30 … 60. Side 2 is the mirror image of
-    side 1. Best from 20 × 8 on. Raises PictureError for an impossible rake, side or room.
+    rake: degrees the face at the heel leans back from square, -30 … 60. Side 2 is the mirror image of side 1: pulled
+    off and turned end for end, the same edge up. Best from 20 × 8 on. Raises PictureError for an impossible rake, side
+    or room.
     """
     check_room(width, height)
     _check(rake, side)
@@ -34,6 +35,9 @@ def block(rake: float, side: int, width: int, height: int, *, ascii: bool = Fals
     dots.draw(sheet, Role.FILE, ascii=ascii)
     if side == 1:
         sheet.flip()
+    if box_width >= 9:
+        # The edge that stays up: upside down the block would hold the negative of its rake.
+        sheet.put_centered(width / 2, 0, " top ", Role.LABEL)
     if captions == 2:
         degrees = " deg" if ascii else "°"
         text = first_that_fits(width, (f"top level, rake {rake:g}{degrees}", f"rake {rake:g}{degrees}"))

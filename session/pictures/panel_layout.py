@@ -49,10 +49,11 @@ def panel_rows(at: Moment, width: int, height: int, *, ascii: bool = False) -> R
 def _title(at: Moment, width: int, picture_rows: int, ascii: bool) -> Row:
     """The title, and how the file crosses the plate at the right edge where no picture tells it and both fit."""
     saying = at.said
-    title = Run(saying.title, Role.FLAG if saying.signal else Role.STRONG)
-    room = width - len(saying.title) - 2
+    words = drawn(saying.title, ascii_only=ascii)[:width]
+    title = Run(words, Role.FLAG if saying.signal else Role.STRONG)
+    room = width - len(words) - 2
     across = next((text for text in crossing(at, width, picture_rows, ascii=ascii) if len(text) <= room), "")
-    return (title, Run(across.rjust(width - len(saying.title)), Role.PLAIN)) if across else (title,)
+    return (title, Run(across.rjust(width - len(words)), Role.PLAIN)) if across else (title,)
 
 
 def _picture_rows(at: Moment, width: int, room: int, ascii: bool) -> int:

@@ -18,7 +18,7 @@ from session.walk.state import State
 
 _ITEMS: Final = {
     "saw": "Turn the saw end for end: the handle is on your {handle} now.",
-    "guide": "Turn the guide block over: its rake leans the other way now.",
+    "guide": "Pull the guide block off, turn it end for end, same edge up, push it on.",
     "fleam": "Turn the fleam guide: the file crosses the other way now.",
     "low": "Clamp the saw low: teeth {first} to {last}, the gullets just above the jaws.",
 }
@@ -107,12 +107,30 @@ def _shift(state: State, saw: Saw, now: Front) -> Asked:
     return Asked(
         title=verb,
         lines=(
+            *_fitted(state, saw, now),
             f"Handle on your {handle}.",
             f"Teeth {first} to {last} between the jaws,",
             f"{saw.from_heel(first)} to {saw.from_heel(last)} from the heel.",
             "Gullets just above the jaws: a high saw chatters.",
         ),
         instruction=f"{verb}: teeth {first} to {last} in the vise, handle {handle}, low.",
+    )
+
+
+def _fitted(state: State, saw: Saw, now: Front) -> tuple[str, ...]:
+    """How block and fleam guide are fitted and which way the first tooth leans, before the first stroke of a stage.
+
+    At a turn the same is asked item by item.
+    """
+    place = now.place
+    if state.reach is not None or place is None or not place.tooth:
+        return ()
+    here = saw.at(place.tooth)
+    fleam = f", the fleam guide {here.fleam:g}°" if here.fleam and place.stage is Stage.FILE else ""
+    handle = "right" if state.side == 1 else "left"
+    return (
+        f"Guide block on the file, top edge up: rake {here.rake:g}°{fleam}.",
+        _first(state, saw, place, state.side, handle),
     )
 
 

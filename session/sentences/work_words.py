@@ -53,7 +53,7 @@ def work_words(at: Bearings, place: Place) -> Asked:
     estimate = (told.estimate,) if told.estimate and level is Level.TAUGHT else ()
     zone = zoned(state, saw, place)
     return Asked(
-        title=said.title,
+        title=f"{said.title}{_angles(saw, place)}",
         lines=(*zone.lines, *told.notes, *estimate, *beside(place.stage, level)),
         source=said.source,
         instruction=zone.instruction
@@ -69,6 +69,16 @@ def work_words(at: Bearings, place: Place) -> Asked:
             saw=saw,
         ),
     )
+
+
+def _angles(saw: Saw, place: Place) -> str:
+    """Rake and fleam as the guide holds the file here, to be read at every gullet; reshaping is square across."""
+    if place.kind is not Kind.GULLET:
+        return ""
+    here = saw.at(place.tooth)
+    # Short, for one row beside a picture at 80 columns.
+    fleam = "" if place.stage is Stage.RESHAPE else f" fleam {here.fleam:g}°"
+    return f": rake {here.rake:g}°{fleam}"
 
 
 def _stop(at: Bearings, place: Place, *, last_side: bool) -> tuple[bool, int | None]:

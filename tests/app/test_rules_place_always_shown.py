@@ -205,7 +205,7 @@ async def test_rule_06_turning_has_a_screen_of_its_own_item_by_item(shed: Shed, 
     async with shed.program(sitting, size=size) as person:
         await person.press("space")
         await person.go_on(lambda p: p.boxes()[0][1] == "done so")
-        items = ["Turn the saw end for end", "Turn the guide block over", "Turn the fleam guide", "Clamp the saw low"]
+        items = ["Turn the saw end for end", "Pull the guide block off", "Turn the fleam guide", "Clamp the saw low"]
         before, screens = len(person.marks_on_disk()), set()
         for number, item in enumerate([*items, "Find tooth 2, the second from the heel: it leans away from you."]):
             panel = person.panel()
