@@ -35,9 +35,6 @@ def block(rake: float, side: int, width: int, height: int, *, ascii: bool = Fals
     dots.draw(sheet, Role.FILE, ascii=ascii)
     if side == 1:
         sheet.flip()
-    if box_width >= 9:
-        # The edge that stays up: upside down the block would hold the negative of its rake.
-        sheet.put_centered(width / 2, 0, " top ", Role.LABEL)
     if captions == 2:
         degrees = " deg" if ascii else "°"
         text = first_that_fits(width, (f"top level, rake {rake:g}{degrees}", f"rake {rake:g}{degrees}"))
@@ -76,6 +73,9 @@ def _box(sheet: Sheet, x: int, y: int, width: int, height: int, ascii: bool) -> 
     for row in range(y + 1, y + height - 1):
         sheet.put(x, row, side, Role.BLOCK)
         sheet.put(x + width - 1, row, side, Role.BLOCK)
+    # The edge that stays up: upside down the block would hold the negative of its rake.
+    marks = 2 - width % 2
+    sheet.put(x + (width - marks) // 2, y, ("^" if ascii else "▲") * marks, Role.BLOCK)
     sheet.put(x, y + height - 1, corners[2] + line * (width - 2) + corners[3], Role.BLOCK)
 
 
