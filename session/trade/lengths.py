@@ -23,6 +23,9 @@ _WRITTEN = re.compile(
     r"(?:\s+([0-9]+)\s*/\s*([0-9]+)|\s*/\s*([0-9]+))?\s*([A-Za-z\"″]*)\s*"
 )
 
+#: A comma that may part thousands or be a decimal sign: three digits after it, and before it a number that is not 0.
+_THOUSANDS = re.compile(r"[+]?[1-9][0-9]{0,2},[0-9]{3}")
+
 
 class LengthError(ValueError):
     """A text that is not a length with a unit; the message says what is wrong and what is allowed."""
@@ -48,8 +51,8 @@ class Length:
 def parse_length(text: str) -> Length:
     """Read a length such as "22 in", "0.035 in", "560 mm", "6 thou" or "3 1/2 in".
 
-    A comma is taken as a decimal sign. Raises LengthError for anything else: a bare number, an
-    unknown unit, a negative or infinite amount.
+    A comma is taken as a decimal sign, but refused where it may part thousands, as in "1,000 thou". Raises LengthError
+    for that and for anything else: a bare number, an unknown unit, a negative or infinite amount.
     """
     if not isinstance(text, str):
         raise LengthError(f'a length is a text with its unit, such as "22 in"; allowed units: {UNITS_IN_WORDS}')
@@ -65,6 +68,9 @@ def parse_length(text: str) -> Length:
         raise LengthError(f"{_short(text)} has no unit; allowed units: {UNITS_IN_WORDS}")
     if unit not in MM_PER:
         raise LengthError(f"unknown unit {_short(unit_text)}; allowed units: {UNITS_IN_WORDS}")
+    if _THOUSANDS.fullmatch(whole):
+        plain, point = whole.replace(",", ""), whole.replace(",", ".")
+        raise LengthError(f"{_short(text)} can be read two ways; write {plain} {unit}, or {point} {unit}")
     amount = float(whole.replace(",", "."))
     if under_only is not None:
         over, under, amount = whole, under_only, 0.0

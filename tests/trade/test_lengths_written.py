@@ -119,3 +119,14 @@ def test_lengths_compare_by_size_whatever_the_unit(mm: float, one: str, other: s
 )
 def test_computed_lengths_are_written_as_read_at_the_bench(mm: float, unit: str, text: str) -> None:
     assert in_unit(mm, unit) == text
+
+
+@pytest.mark.parametrize("text", ["1,000 thou", "12,500 mm", "1,125 in"])
+def test_a_comma_that_may_part_thousands_is_asked_about(text: str) -> None:
+    with pytest.raises(LengthError, match="can be read two ways"):
+        parse_length(text)
+
+
+@pytest.mark.parametrize(("text", "mm"), [("0,035 in", 0.889), ("1,5 mm", 1.5), ("1000 thou", 25.4), ("3,62 mm", 3.62)])
+def test_a_comma_that_can_only_be_a_decimal_sign_is_one(text: str, mm: float) -> None:
+    assert parse_length(text).mm == pytest.approx(mm)
