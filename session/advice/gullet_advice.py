@@ -70,7 +70,8 @@ def expected(
     before = known_bite(state, known)
     if not before.learned:
         before = usual_bite(saw.pitch_mm, saw.plate.mm)
-    bite = bite_by(plan, state, place.stage, before)
+    # The strokes that this walk counted were given to the flats of the first filing.
+    bite = bite_by(plan, state, place.stage, before) if place.round == 1 else before
     index = place.tooth - 1
     volume = plan.volumes_mm3[index]
     notes = []

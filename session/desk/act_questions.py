@@ -98,7 +98,7 @@ def _set_place(desk: Desk) -> Question:
 
     def several(text: str) -> str:
         places = state.route.places[state.here : state.route.index[known[text]]]
-        between = [place for place in places if place not in state.outcomes]
+        between = [place for place in places if not state.passed(place)]
         if not between:
             return ""
         return f"{between[0]} to {between[-1]}, {len(between)} in all, will be marked as done together."
@@ -129,7 +129,7 @@ _EXTRAS = (
     ("one more light dressing pass, side 2", Stage.DRESS, 2),
     ("a touch more set, both sides", Stage.SET, 0),
     ("file lightly once more, both sides", Stage.FILE, 0),
-    ("one more leveling pass", Stage.LEVEL, 0),
+    ("one more leveling pass, then file its flats", Stage.LEVEL, 0),
 )
 
 
@@ -146,7 +146,9 @@ def _more(desk: Desk) -> Question:
 def _remedy(desk: Desk) -> Question:
     """The causes of the fault seen in the trial cut, least steel first, each with its smallest remedy."""
     measured = desk.moment.state.measured
-    seen = fault(str(measured[Measurable.TRIAL_CUT].value))
+    if not desk.moment.state.fault_of_cut:
+        return Question("No fault of a trial cut was told")
+    seen = fault(desk.moment.state.fault_of_cut)
     wander = measured.get(Measurable.CUT_WANDER_TO)
     offered: dict[str, tuple[Extra, ...]] = {}
     lines = [seen.sees]
@@ -166,10 +168,10 @@ def _remedy(desk: Desk) -> Question:
 
 
 def _stages(extra: Extra | None) -> tuple[Extra, ...]:
-    """The stages of a remedy; a line that is leveled again is filed again as well."""
+    """The stages of a remedy; leveling brings the filing of its flats by itself."""
     if extra is None:
         return ()
-    return (extra, Extra(Stage.FILE)) if extra.stage is Stage.LEVEL else (extra,)
+    return (extra,)
 
 
 def _timer(desk: Desk) -> Question:

@@ -173,7 +173,8 @@ class Desk:
             case Act.ANSWER if now.ask is Ask.WORK and self.steps.asks() is not None:
                 return Opens.ANSWER
             case Act.MORE if Did.ADDED in self.moment.allowed:
-                return Opens.MORE
+                at_close = now.place is not None and now.place.stage is Stage.CLOSE
+                return Opens.REMEDY if at_close and state.fault_of_cut else Opens.MORE
             case Act.TIMER if self._can_time():
                 return Opens.TIMER
         return None
@@ -284,8 +285,9 @@ class Desk:
             case Ask.TURN:
                 return self.making.make(acts.turn(state, at), note=f"Turned. Side {now.side} is in hand.")
             case Ask.CHECK if place is not None:
-                checked = acts.check(state, at, place.tooth or place.number)
-                return self.making.make(checked, note=f"Checked: {place} agrees.")
+                last = state.last_marked(place) or place
+                checked = acts.check(state, at, last.tooth or last.number)
+                return self.making.make(checked, note=f"Checked: {last} agrees.")
             case Ask.WORK if place is not None and place.step == PLAN_STEP:
                 return self.steps.as_advised(self.moment.against)
             case Ask.CONFIRM:

@@ -99,14 +99,13 @@ class StepAnswers:
         return making.make(mark, note=f"Added: {what}.")
 
     def remedy(self, extras: Iterable[Extra], reason: str) -> Reply:
-        """Add the short extra stages of a remedy, none for going on as it is, and end the trial cut."""
+        """Add the short extra stages of a remedy, none for going on as it is. Nothing is marked by that."""
         for extra in extras:
             for side in extra.sides if len(extra.sides) == 1 else (0,):
                 reply = self.add(extra.stage, side=side, passes=max(1, extra.passes), reason=reason)
                 if reply.refused:
                     return reply
-        making = self._making
-        return making.make(acts.done(making.state, making.at()), note=reason)
+        return Reply(reason)
 
     def _verdict(self, what: Measurable, chosen: str) -> Reply:
         """How the trial cut went: good ends the step, a fault leads to its causes and their remedies."""
@@ -114,6 +113,8 @@ class StepAnswers:
         reply = making.make(acts.measure(making.state, making.at(), what, chosen, entered=chosen))
         if reply.refused:
             return reply
-        if chosen != GOOD:
-            return Reply(f"Not good yet ({chosen}): choose what to do about it.", opens=Opens.REMEDY)
-        return making.make(acts.done(making.state, making.at()), note="Proved: the cut is good.")
+        good = chosen == GOOD
+        note = "Proved: the cut is good." if good else f"Not good yet ({chosen}): choose what to do about it."
+        # The cut was made, whatever is done about it: a remedy comes after it, with a cut of its own.
+        reply = making.make(acts.done(making.state, making.at()), note=note)
+        return reply if good or reply.refused else Reply(note, opens=Opens.REMEDY)

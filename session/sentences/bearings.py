@@ -65,7 +65,8 @@ class Bearings:
     @cached_property
     def flats(self) -> Mapping[int, float]:
         """The graded flats as they are for the stage in hand, as shares of the pitch, by tooth."""
-        return usable_flats(self.state, self.place.stage) if self.place is not None else {}
+        place = self.place
+        return usable_flats(self.state, place.stage, place.round) if place is not None else {}
 
     @cached_property
     def leaning(self) -> EveningPlan | None:

@@ -135,7 +135,8 @@ def _fitted(state: State, saw: Saw, now: Front) -> tuple[str, ...]:
 
 
 def _check(state: State, saw: Saw, now: Front) -> Asked:
-    place = now.place
+    # The check point itself may have left itself out: then nobody can find it as the last one worked.
+    place = now.place and (state.last_marked(now.place) or now.place)
     name = named_short(place)
     lines = [f"Last worked here: {name}."]
     if place is not None and place.tooth:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
+
 from session.texts.steps import step as step_words
 from session.texts.wording import times
 from session.trade.saw import End, Saw
@@ -9,6 +11,14 @@ from session.walk.stages import FACTS, Kind, Stage
 
 #: The longest instruction, in characters: one row of an 80-column screen inside its frame.
 ROOM = 76
+
+
+class Shines(StrEnum):
+    """What shows that a gullet still has steel to give, where nobody graded the flats."""
+
+    FLAT = "flat"  # one that a leveling pass has just left
+    POINT = "point"  # a dull point, where no pass was made
+
 
 #: Ways to press the file, as an evening plan names them. "straight" is said as nothing: it is the usual case.
 LEANS = ("heel", "toe", "straight")
@@ -23,6 +33,7 @@ def instruction(
     half: bool = False,
     flat_of: int | None = None,
     low: bool = False,
+    only: Shines | None = None,
     number: int | None = None,
     of: int | None = None,
     saw: Saw | None = None,
@@ -34,6 +45,7 @@ def instruction(
     lean: "heel", "toe" or "straight": toward which tooth the file is pressed.
     half: only half of each flat is to go, because the other side takes the rest (KING, MTS, WHEEL).
     flat_of: the tooth whose flat just goes; None when it is said of no tooth in particular.
+    only: for gullets that are filed a little once more: nothing is taken where that does not shine (FIT).
     low: the tooth has no flat, so nothing may come off it (HASL).
     number, of: which pass of how many, for a stage of passes.
     saw: gives slope, end to start from and share of the tooth bent; without it the usual ones are said.
@@ -55,11 +67,19 @@ def instruction(
         return f"{_pass(number, of)}stone along the teeth, {_along(saw)}, flat on the plate."
     if stage is Stage.SET:
         return f"Bend this tooth away from you, {_bend(saw)}, one even squeeze."
+    if only is not None:
+        return _only(only, saw)
     if low:
         return "No flat here: leave this tooth out, do not file it."
     if strokes == 0:
         return "No stroke here: this gullet has given enough. Go on."
     return _gullet(stage, strokes, lean, half, flat_of, saw)
+
+
+def _only(shines: Shines, saw: Saw | None) -> str:
+    if shines is Shines.FLAT:
+        return f"Only where a flat shines: light strokes, {_held(saw)}, until it goes."
+    return f"Only where a point shines: one light stroke, {_held(saw)}. Else go on."
 
 
 def _gullet(

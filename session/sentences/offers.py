@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Set
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
 
 from session.walk.front import Ask, Front
 from session.walk.mark import Did
@@ -68,11 +69,14 @@ def offers(now: Front, may: Set[Did]) -> tuple[Offer, ...]:
         found.append(Offer(Act.LEAVE_OUT, "leave out"))
     if Did.PAUSED in may:
         found.append(Offer(Act.PAUSE, "pause"))
-    if Did.ADDED in may and now.place is not None and now.place.stage in (Stage.LEVEL, Stage.DRESS, Stage.PROVE):
+    if Did.ADDED in may and now.place is not None and now.place.stage in _TAKE_MORE:
         found.append(Offer(Act.MORE, "more"))
     found.append(Offer(Act.HELP, "help"))
     return tuple(found)
 
+
+#: Stages at which more work is offered; at the close, before it has begun, for a cut that was not good.
+_TAKE_MORE: Final = (Stage.LEVEL, Stage.DRESS, Stage.PROVE, Stage.CLOSE)
 
 _MAIN = {
     Ask.WORK: Offer(Act.DONE, "done"),

@@ -137,7 +137,7 @@ def _left(state: State) -> str:
     if place is None or place.kind is Kind.STEP:
         return ""
     places = [p for p in state.route.places if p.stage is place.stage]
-    to_do = len(places) - state.outcomes.holds(places)
+    to_do = len(places) - state.count_passed(places)
     left = time_left(seconds_in(place.stage, state.marks[-MARKS_FOR_PACE:]), to_do)
     if left is None:
         return ""

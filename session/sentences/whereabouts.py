@@ -66,7 +66,7 @@ def following(state: State) -> Place | None:
         return None
     leg, first = state.route.leg_at(state.here)
     for place in leg.places[state.here - first + 1 :]:
-        if place not in state.outcomes:
+        if not state.passed(place):
             return place
     return None
 
@@ -80,7 +80,7 @@ def next_words(state: State) -> str:
         return "finished"
     here, _ = state.route.leg_at(state.here)
     for leg in state.route.legs[state.route.legs.index(here) + 1 :]:
-        if any(p not in state.outcomes for p in leg.places):
+        if any(not state.passed(p) for p in leg.places):
             return f"{leg.stage}, side {leg.side}" if leg.side else str(leg.stage)
     return "the end"
 
@@ -101,7 +101,7 @@ def ahead(state: State) -> str:
 def progress(state: State, place: Place | None) -> tuple[int, int]:
     """Places done or left out, and all places, of the stage and side that ``place`` belongs to; None is the end."""
     places = state.route.leg_at(len(state.route.places) - 1 if place is None else state.route.index[place])[0].places
-    return state.outcomes.holds(places), len(places)
+    return state.count_passed(places), len(places)
 
 
 def numeral(state: State) -> str:

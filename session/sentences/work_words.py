@@ -9,7 +9,7 @@ from session.advice.printed_choices import choices as in_print
 from session.advice.stage_advice import remarks
 from session.advice.zone_figures import zoned
 from session.sentences.bearings import Bearings
-from session.sentences.instruction import instruction
+from session.sentences.instruction import Shines, instruction
 from session.texts.guidance import Level, beside
 from session.texts.guidance import words as stage_words
 from session.texts.steps import AskKind, Step
@@ -52,13 +52,15 @@ def work_words(at: Bearings, place: Place) -> Asked:
     half, whole = _stop(at, place, last_side=last_side)
     estimate = (told.estimate,) if told.estimate and level is Level.TAUGHT else ()
     zone = zoned(state, saw, place)
+    only = _only(at, place)
     return Asked(
         title=f"{said.title}{_angles(saw, place)}",
         lines=(*zone.lines, *told.notes, *estimate, *beside(place.stage, level)),
         source=said.source,
-        instruction=zone.instruction
+        instruction=(zone.instruction if only is None else "")
         or instruction(
             place.stage,
+            only=only,
             strokes=told.strokes,
             lean=told.lean,
             low=told.low,
@@ -79,6 +81,16 @@ def _angles(saw: Saw, place: Place) -> str:
     # Short, for one row beside a picture at 80 columns.
     fleam = "" if place.stage is Stage.RESHAPE else f" fleam {here.fleam:g}°"
     return f": rake {here.rake:g}°{fleam}"
+
+
+def _only(at: Bearings, place: Place) -> Shines | None:
+    """What has to shine in a gullet that is filed once more; None for the first filing, and where flats were graded.
+
+    A tooth that the last filing left sharp is not filed for a flat that nobody saw.
+    """
+    if place.stage is not Stage.FILE or place.round == 1 or at.flats:
+        return None
+    return Shines.FLAT if place.round in at.state.route.flats else Shines.POINT
 
 
 def _stop(at: Bearings, place: Place, *, last_side: bool) -> tuple[bool, int | None]:
@@ -139,7 +151,9 @@ def _step(at: Bearings, place: Place) -> Asked:
     if place.stage is Stage.LEVEL and at.flats:
         lines = (*_verdict(at), *lines)
     if place.stage is Stage.CLOSE and place.step == LEFT_OUT_STEP:
-        lines = (*left_out(state), *lines)
+        fault = state.fault_of_cut
+        unproved = (f"The last cut was not good ({fault}): “more” names causes and remedies.",) if fault else ()
+        lines = (*unproved, *left_out(state), *lines)
     if place.stage is Stage.LOOK_OVER and place.step == PLAN_STEP:
         return _settle(at, told)
     if told.asks is not None and told.asks.kind in (AskKind.CHOICE, AskKind.CUT):

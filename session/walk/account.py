@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from session.walk.growth import GrownList, GrownMap
 from session.walk.mark import Did, Mark
-from session.walk.measurables import Measurable, teeth_in, voids
+from session.walk.measurables import Measurable, another_cut, teeth_in, voids
 from session.walk.pace import Intervals, Worked
 from session.walk.place import Place, place_of
 from session.walk.tally import Tally
@@ -165,6 +165,8 @@ class AccountDraft:
             case Did.FLAGGED if place is not None:
                 self.flags = _with(self.flags, place, mark)
             case Did.MEASURED if mark.what is not None and mark.value is not None:
+                for earlier in [name for name, before in self.measured.items() if another_cut(mark, before)]:
+                    del self._to_write()[earlier]
                 self._to_write()[mark.what] = mark
             case _:
                 pass

@@ -135,11 +135,21 @@ def decide(state: State, at: datetime, stage: Stage, take_in: bool, reason: str)
 
 
 def add(state: State, at: datetime, stage: Stage, *, side: int = 0, passes: int = 1, reason: str | None = None) -> Mark:
-    """One more leveling pass, or a short extra stage before the close; for leveling, 0 passes grade the flats."""
-    here = state.place
-    round_ = here.round if here is not None and here.stage is stage and here.round > 1 else None
+    """One more leveling pass, or a short extra stage before the close; for leveling, 0 passes grade the flats.
+
+    Once filing has begun, a leveling pass belongs to a leveling of its own, which brings the filing of its flats.
+    """
+    round_ = state.leveling_round if stage is Stage.LEVEL else 1
     return make(
-        state, Did.ADDED, at, stage=stage, side=side or None, round=round_, value=passes, unit="passes", reason=reason
+        state,
+        Did.ADDED,
+        at,
+        stage=stage,
+        side=side or None,
+        round=round_ if round_ > 1 else None,
+        value=passes,
+        unit="passes",
+        reason=reason,
     )
 
 
@@ -170,7 +180,7 @@ def _marks_to(state: State, at: datetime, target: Place) -> Iterable[Mark]:
         raise ValueError(f"{target} is not a place of this sharpening")
     if index >= state.here:
         leg, first = state.route.leg_at(min(state.here, len(state.route.places) - 1))
-        between = [p for p in state.route.places[state.here : index] if p not in state.outcomes]
+        between = [p for p in state.route.places[state.here : index] if not state.passed(p)]
         if any(p not in leg.places for p in between) or index >= first + len(leg.places):
             raise ValueError("the place can be set forward only within the stage and side in hand")
         if between:

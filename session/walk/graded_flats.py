@@ -39,9 +39,17 @@ ROUNDED: Final = 0.25
 _BY_TIMER: Final = "timer"
 
 
-def usable_flats(state: State, stage: Stage) -> Mapping[int, float]:
-    """The graded flats, as shares of the pitch, as they are for ``stage``; none when reshaping has used them up."""
-    return {} if stage is Stage.FILE and state.tally.grades_spent else state.flats
+def usable_flats(state: State, stage: Stage, round_: int = 1) -> Mapping[int, float]:
+    """The graded flats, as shares of the pitch, as they are for round ``round_`` of ``stage``.
+
+    None when a leveling pass has widened those flats since, or when reshaping or filing has used them up.
+    """
+    tally = state.tally
+    if stage is Stage.LEVEL:
+        return tally.flats_of(round_)
+    if round_ > 1:
+        return tally.flats_of(state.route.flats.get(round_, 0)) if stage is Stage.FILE else {}
+    return {} if tally.widened or (stage is Stage.FILE and tally.grades_spent) else state.flats
 
 
 def broken_teeth(state: State) -> tuple[int, ...]:
@@ -120,7 +128,9 @@ def bite_by(plan: EveningPlan | None, state: State, stage: Stage, known: Bite) -
 
 
 def _counted_in(state: State, stage: Stage) -> list[Mark]:
-    return [mark for place, mark in state.outcomes.items() if place.stage is stage and _counted(mark)]
+    # Those of later rounds filed other flats.
+    places = ((place, mark) for place, mark in state.outcomes.items() if place.stage is stage and place.round == 1)
+    return [mark for _, mark in places if _counted(mark)]
 
 
 def _counted(mark: Mark) -> bool:

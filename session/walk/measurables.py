@@ -154,12 +154,30 @@ def counts_line(mark: Mark) -> bool:
     return mark.what == Measurable.POINTS and mark.unit == IN_THE_LINE
 
 
+#: What belongs to one trial cut.
+OF_A_CUT: Final = frozenset(
+    {
+        Measurable.TRIAL_CUT,
+        Measurable.CUT_LENGTH,
+        Measurable.CUT_THICKNESS,
+        Measurable.CUT_STROKES,
+        Measurable.CUT_WANDER,
+        Measurable.CUT_WANDER_TO,
+    }
+)
+
+
+def another_cut(mark: Mark, before: Mark) -> bool:
+    """Whether ``mark`` tells of a later trial cut than ``before`` does: then nothing of the earlier holds for it."""
+    return mark.what in OF_A_CUT and before.what in OF_A_CUT and (mark.round or 1) > (before.round or 1)
+
+
 def voids(mark: Mark) -> tuple[Measurable, ...]:
     """The measured things that ``mark``, in order of the log, leaves without their value."""
     if mark.did is Did.MEASURED:
         return _WITH_IT.get(mark.what or "", ())
     bent = mark.stage is Stage.SET and mark.tooth
-    lowered = mark.stage is Stage.LEVEL and mark.number
+    lowered = mark.stage is Stage.LEVEL and mark.number and not mark.tooth
     if mark.did is Did.DONE and (bent or lowered):
         # What was measured over the points before is not what stands there now. The stone's passes do not count
         # here: what they take off the set nobody has printed, and it is little.

@@ -26,7 +26,8 @@ class Place:
 
     side: 1 with the handle on the right, 2 with it on the left, 0 where the side does not matter.
     tooth: 1 … N from the heel for teeth and gullets, else 0.
-    number: the pass, from 1, where passes are counted, else 0.
+    number: the pass, from 1, where passes are counted; for a tooth whose flat is graded again, after one more pass,
+        how often that is, from 2; else 0.
     step: the name of a step, else empty.
     round: 1, or more when a stage is gone through again.
     """

@@ -7,15 +7,19 @@ since; it is rebuilt only when one of those changes.
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
+from typing import Final
 
 from session.trade.saw import End
 from session.trade.sides import gullets_of_side, teeth_leaning_away
 from session.walk.place import Place
 from session.walk.stages import FACTS, TRIAL_CUT_STEP, Legs, Stage
 from session.walk.work_plan import Plan
+
+#: The first round of a leveling that was added once filing had begun; 1 and 2 are those before and after reshaping.
+FIRST_LATER: Final = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +28,8 @@ class Added:
 
     side: 1 or 2 for dressing one side only, 0 for all that the stage has.
     passes: passes per side for dressing and leveling, 1 or more; 0 for leveling means grading the flats.
-    round: which leveling is meant, that before reshaping (1) or after it (2).
+    round: which leveling is meant: that before reshaping (1), that after it (2), or one that came after filing had
+        begun (FIRST_LATER and more), which is worked before the close and brings the filing of its own flats.
     """
 
     stage: Stage
@@ -35,22 +40,30 @@ class Added:
 
 @dataclass(frozen=True, slots=True)
 class Leg:
-    """One stage on one side: its places in order, and after which of them (by index) a check point stands."""
+    """One stage on one side: its places in order, and after which of them (by index) a check point stands.
+
+    flats: for filing that a later leveling brought, the round of that leveling; else 0.
+    """
 
     stage: Stage
     side: int
     round: int
     places: tuple[Place, ...]
     checks: frozenset[int] = frozenset()
+    flats: int = 0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Route:
-    """All legs, with the places counted through."""
+    """All legs, with the places counted through.
+
+    flats: by the round of a filing, the round of the later leveling that brought it.
+    """
 
     legs: tuple[Leg, ...]
     places: tuple[Place, ...] = field(init=False)
     index: dict[Place, int] = field(init=False)
+    flats: dict[int, int] = field(init=False)
     _starts: tuple[int, ...] = field(init=False)
 
     def __post_init__(self) -> None:
@@ -61,6 +74,7 @@ class Route:
             count += len(leg.places)
         object.__setattr__(self, "places", places)
         object.__setattr__(self, "index", {place: i for i, place in enumerate(places)})
+        object.__setattr__(self, "flats", {leg.round: leg.flats for leg in self.legs if leg.flats})
         object.__setattr__(self, "_starts", tuple(starts))
 
     def leg_at(self, index: int) -> tuple[Leg, int]:
@@ -108,8 +122,19 @@ def _legs(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...]) -> I
 
 def _extra(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...], side_now: int) -> Iterator[Leg]:
     rounds: dict[Stage, int] = {}
+    leveled: set[int] = set()
     for extra in added:
         if extra.stage is Stage.LEVEL:
+            later = extra.round >= FIRST_LATER and extra.round not in leveled
+            if not later:
+                continue
+            leveled.add(extra.round)
+            yield from _leveling(plan, extra.round, 0, added)
+            number = rounds[Stage.FILE] = rounds.get(Stage.FILE, 1) + 1
+            for leg in _stage_legs(plan, Stage.FILE, number, side_now, ()):
+                side_now = leg.side or side_now
+                yield replace(leg, flats=extra.round)
+            yield from _proof(taken_in, rounds)
             continue
         number = rounds[extra.stage] = rounds.get(extra.stage, 1) + 1
         if extra.stage is Stage.DRESS:
@@ -120,9 +145,14 @@ def _extra(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...], sid
             for leg in _stage_legs(plan, extra.stage, number, side_now, ()):
                 side_now = leg.side or side_now
                 yield leg
-        if Stage.PROVE in taken_in:
-            again = rounds[Stage.PROVE] = rounds.get(Stage.PROVE, 1) + 1
-            yield Leg(Stage.PROVE, 0, again, (Place(Stage.PROVE, step=TRIAL_CUT_STEP, round=again),))
+        yield from _proof(taken_in, rounds)
+
+
+def _proof(taken_in: frozenset[Stage], rounds: dict[Stage, int]) -> Iterator[Leg]:
+    """The trial cut again, after a short extra stage."""
+    if Stage.PROVE in taken_in:
+        again = rounds[Stage.PROVE] = rounds.get(Stage.PROVE, 1) + 1
+        yield Leg(Stage.PROVE, 0, again, (Place(Stage.PROVE, step=TRIAL_CUT_STEP, round=again),))
 
 
 def _stage_legs(plan: Plan, stage: Stage, round_: int, side_now: int, added: tuple[Added, ...]) -> Iterator[Leg]:
@@ -153,10 +183,23 @@ def _leveling(plan: Plan, round_: int, passes: int, added: tuple[Added, ...]) ->
     """Passes, then the flats graded tooth by tooth when that was asked for, then the look at the flats."""
     mine = [a for a in added if a.stage is Stage.LEVEL and a.round == round_]
     yield _passes(Stage.LEVEL, 0, round_, passes + sum(a.passes for a in mine))
-    if any(a.passes == 0 for a in mine):
-        teeth = tuple(range(1, plan.points + 1))
-        yield _teeth(plan, Stage.LEVEL, 0, round_, teeth if plan.start is End.HEEL else teeth[::-1])
+    teeth = tuple(range(1, plan.points + 1))
+    for number in range(1, _gradings(mine) + 1):
+        yield _teeth(
+            plan, Stage.LEVEL, 0, round_, teeth if plan.start is End.HEEL else teeth[::-1], number if number > 1 else 0
+        )
     yield _steps(Stage.LEVEL, round_)
+
+
+def _gradings(added: Iterable[Added]) -> int:
+    """How often the flats of one leveling are graded: anew when it is asked for once more after another pass."""
+    count, widened = 0, True
+    for one in added:
+        if one.passes:
+            widened = True
+        elif widened:
+            count, widened = count + 1, False
+    return count
 
 
 def _steps(stage: Stage, round_: int) -> Leg:
@@ -168,8 +211,8 @@ def _passes(stage: Stage, side: int, round_: int, passes: int) -> Leg:
     return Leg(stage, side, round_, tuple(Place(stage, side, number=n, round=round_) for n in range(1, passes + 1)))
 
 
-def _teeth(plan: Plan, stage: Stage, side: int, round_: int, teeth: tuple[int, ...]) -> Leg:
-    places = tuple(Place(stage, side, tooth, round=round_) for tooth in teeth)
+def _teeth(plan: Plan, stage: Stage, side: int, round_: int, teeth: tuple[int, ...], number: int = 0) -> Leg:
+    places = tuple(Place(stage, side, tooth, number, round=round_) for tooth in teeth)
     return Leg(stage, side, round_, places, _check_points(plan, stage, teeth))
 
 

@@ -13,6 +13,7 @@ from session.walk.front import Ask, Front
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable, counts_line, whole_in
 from session.walk.place import Place, place_of
+from session.walk.route import FIRST_LATER
 from session.walk.stages import FACTS, Kind, Stage, facts_of
 from session.walk.state import State
 from session.walk.tally import flat_of
@@ -154,9 +155,13 @@ def _why_not_decide(state: State, mark: Mark) -> str | None:
 def _why_not_add(state: State, mark: Mark) -> str | None:
     if mark.stage is None or not facts_of(mark.stage).again:
         return f"passes and stages can be added to {_AGAIN}"
-    if mark.stage is Stage.LEVEL and Stage.LEVEL not in state.taken_in:
-        return "the stage level is not in the plan; take it in first, then add passes"
-    if mark.round not in (None, 1) and not (mark.stage is Stage.LEVEL and Stage.RESHAPE in state.taken_in):
+    if mark.stage is Stage.LEVEL:
+        due = state.leveling_round
+        if due < FIRST_LATER and Stage.LEVEL not in state.taken_in:
+            return "the stage level is not in the plan; take it in first, then add passes"
+        if (mark.round or 1) != due:
+            return f"one more pass belongs to leveling {due}, not to leveling {mark.round or 1}"
+    elif mark.round not in (None, 1):
         return f"there is no round {mark.round} of {mark.stage} to add to"
     if mark.side is not None and (mark.stage is not Stage.DRESS or mark.side not in (1, 2)):
         return f"side {mark.side} cannot be added; allowed: 1 or 2, for dressing one side only"

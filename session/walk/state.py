@@ -7,18 +7,21 @@ may be *made* now is asked of `session.walk.rules`.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import takewhile
 from typing import Any
 
 from session.walk.account import Account, AccountDraft
 from session.walk.front import Ask, Front, turn_items
+from session.walk.left_alone import WIDENED, why_alone
 from session.walk.mark import Did, Mark
-from session.walk.measurables import counts_line
+from session.walk.measurables import GOOD, Measurable, counts_line
 from session.walk.place import Place, Standing
-from session.walk.route import Added, Route, route
+from session.walk.route import FIRST_LATER, Added, Route, route
 from session.walk.stages import Stage, facts_of
+from session.walk.tally import Tally
 from session.walk.work_plan import Plan
 
 
@@ -82,7 +85,7 @@ class State(Account):
         if self.unconfirmed:
             return Front(Ask.CONFIRM, place)
         check = self.route.check_before(self.here)
-        if check is not None and check not in self.checked:
+        if check is not None and check not in self.checked and self.last_marked(check) is not None:
             return Front(Ask.CHECK, check)
         if place is None:
             return Front(Ask.END)
@@ -104,12 +107,87 @@ class State(Account):
         mark = self.outcomes.get(place)
         if mark is not None:
             return Standing.DONE if mark.did is Did.DONE else Standing.LEFT_OUT
+        if self.alone(place):
+            return Standing.LEFT_OUT
         return Standing.IN_HAND if place == self.place else Standing.AHEAD
+
+    def alone(self, place: Place) -> str:
+        """Why ``place`` leaves itself out; empty when it does not, or when a mark stands there."""
+        return "" if place in self.outcomes else _why_alone(place, self.plan, self.route, self.tally)
+
+    def passed(self, place: Place) -> bool:
+        """Whether nothing is left to do at ``place``: it is done, left out, or leaves itself out."""
+        return place in self.outcomes or bool(self.alone(place))
+
+    @property
+    def fault_of_cut(self) -> str:
+        """The fault that the last trial cut showed, as long as nothing was added since; empty for none."""
+        cut = self.measured.get(Measurable.TRIAL_CUT)
+        if cut is None or cut.value == GOOD:
+            return ""
+        later = takewhile(lambda mark: mark.seq > cut.seq, reversed(self.marks))
+        return "" if any(mark.did is Did.ADDED and mark.seq not in self.taken for mark in later) else str(cut.value)
+
+    @property
+    def leveling_round(self) -> int:
+        """The round of leveling that one more pass belongs to: a new one once the flats of the last are being filed."""
+        place = self.place
+        if place is not None and place.stage is Stage.LEVEL:
+            return place.round
+        last = max((one.round for one in self.added if one.stage is Stage.LEVEL), default=1)
+        if last >= FIRST_LATER:
+            filed = {round_ for round_, leveled in self.route.flats.items() if leveled == last}
+            begun = any(place.stage is Stage.FILE and place.round in filed for place in self.outcomes)
+            return last + 1 if begun else last
+        if self._filing_reached():
+            return FIRST_LATER
+        reshaped = {Stage.LEVEL, Stage.RESHAPE} <= self.taken_in and self.tally.begun(Stage.RESHAPE)
+        return 2 if reshaped else 1
+
+    def _filing_reached(self) -> bool:
+        """Whether gullets were filed, or the walk is past where they would have been."""
+        if self.tally.begun(Stage.FILE) or self.place is None:
+            return True
+        order = self.plan.order
+        if self.place.stage not in order or Stage.FILE not in order:
+            return False
+        return order.index(self.place.stage) > order.index(Stage.FILE)
+
+    def count_passed(self, places: Sequence[Place]) -> int:
+        """How many of ``places`` are passed."""
+        passed = self.outcomes.holds(places)
+        if self.route.flats or any(level.spoiled for level in self.tally.rounds.values()):
+            # A place with a mark is not alone, so none is counted twice.
+            passed += sum(bool(self.alone(place)) for place in places)
+        return passed
+
+    def last_marked(self, check: Place) -> Place | None:
+        """The last place that was marked up to the check point ``check``, since the one before; None for none.
+
+        It is ``check`` itself but where that left itself out. Where nothing was marked there is nothing to count.
+        """
+        if check in self.outcomes:
+            return check
+        if self.alone(check) == WIDENED:
+            return None
+        index = self.route.index[check]
+        before = self.route.check_before(index)
+        first = self.route.index[before] + 1 if before is not None else self.route.leg_at(index)[1]
+        return next((place for place in reversed(self.route.places[first : index + 1]) if place in self.outcomes), None)
 
     def left_out(self) -> tuple[tuple[Place, Mark], ...]:
         """The places of the route that were left out, in route order, each with the mark and its reason."""
         found = ((place, self.outcomes.get(place)) for place in self.route.places)
         return tuple((place, mark) for place, mark in found if mark is not None and mark.did is Did.LEFT_OUT)
+
+
+def _why_alone(place: Place, plan: Plan, route: Route, tally: Tally) -> str:
+    if place.stage is Stage.LEVEL:
+        level = tally.rounds.get(place.round)
+        widened = level is not None and level.spoiled and (place.number or 1) <= level.grading
+        return why_alone(place, plan.points, frozenset(), widened=widened and place.tooth > 0)
+    leveled = route.flats.get(place.round, 0) if place.stage is Stage.FILE else 0
+    return why_alone(place, plan.points, tally.flatless(leveled) if leveled else frozenset())
 
 
 class _StateDraft(AccountDraft):
@@ -201,8 +279,16 @@ class _StateDraft(AccountDraft):
         return self.plan.reach_of(mark.tooth) if mark.tooth is not None and on_line else None
 
     def _advance(self) -> None:
+        tally = self._tally
+        # Of many marks at once the last place is looked for in the end, when it is known what they add up to.
+        if tally is not None:
+            self._advance_by(tally)
+
+    def _advance_by(self, tally: Tally) -> None:
         places, outcomes = self.route.places, self.outcomes
-        while self.here < len(places) and places[self.here] in outcomes:
+        while self.here < len(places) and (
+            places[self.here] in outcomes or _why_alone(places[self.here], self.plan, self.route, tally)
+        ):
             self.here += 1
 
     def _new_route(self) -> None:
@@ -218,8 +304,12 @@ class _StateDraft(AccountDraft):
 
     def fields(self) -> dict[str, Any]:
         """The fields of the state that was built."""
+        account = super().fields()
+        if self._tally is None:
+            self.here = 0
+            self._advance_by(account["tally"])
         return {
-            **super().fields(),
+            **account,
             "first": self.first,
             "plan": self.plan,
             "route": self.route,

@@ -5,13 +5,14 @@ One more place adds to it in one step; nothing is counted again.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from session.trade.grades import GRADE, OLD_SHARES, SHARES, share_of
 from session.walk.growth import GrownMap
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
+from session.walk.route import FIRST_LATER
 from session.walk.stages import Kind, Stage, facts_of
 
 
@@ -38,6 +39,7 @@ class Leveling:
     passes: passes done. passed_at: seq of the latest, 0 for none.
     flats: by tooth, the width of its flat as a share of the pitch, each grade read in the scale that its own mark
     names. graded_at: seq of the first of them, 0 for none. fine: whether any is of today's scale.
+    grading: how often the flats were graded; they are those of the last time.
     """
 
     passes: int = 0
@@ -45,6 +47,7 @@ class Leveling:
     flats: GrownMap[int, float] = field(default_factory=GrownMap)
     graded_at: int = 0
     fine: bool = False
+    grading: int = 0
 
     @property
     def scale(self) -> tuple[float, ...]:
@@ -85,8 +88,16 @@ class Tally:
 
     @property
     def graded_round(self) -> int:
-        """The latest round of leveling in which a flat was graded; 0 when none was."""
-        return max((number for number, level in self.rounds.items() if level.flats), default=0)
+        """The latest round of leveling before filing in which a flat was graded; 0 when none was."""
+        return max((number for number, level in self._before_filing() if level.flats), default=0)
+
+    def _before_filing(self) -> Iterator[tuple[int, Leveling]]:
+        return ((number, level) for number, level in self.rounds.items() if number < FIRST_LATER)
+
+    def flats_of(self, round_: int) -> Mapping[int, float]:
+        """The graded flats of leveling ``round_``, as shares of the pitch; none once a pass came after them."""
+        level = self.rounds.get(round_)
+        return {} if level is None or level.spoiled else level.flats
 
     @property
     def flats(self) -> Mapping[int, float]:
@@ -94,11 +105,17 @@ class Tally:
         number = self.graded_round
         return self.rounds[number].flats if number else {}
 
+    def flatless(self, round_: int) -> frozenset[int]:
+        """The teeth that were graded as without a flat in leveling ``round_``, none once a pass came after that."""
+        return frozenset(tooth for tooth, share in self.flats_of(round_).items() if share == 0)
+
     @property
     def widened(self) -> bool:
         """Whether a leveling pass was made after the latest grading began: then no grade says how wide a flat is."""
         number = self.graded_round
-        return bool(number) and any(one.passed_at > self.rounds[number].graded_at for one in self.rounds.values())
+        return bool(number) and any(
+            level.passed_at > self.rounds[number].graded_at for _, level in self._before_filing()
+        )
 
     @property
     def grades_spent(self) -> bool:
@@ -121,13 +138,16 @@ def _add(stages: dict[Stage, StageTally], rounds: dict[int, Leveling], place: Pl
     if place.stage is not Stage.LEVEL or mark.did is not Did.DONE:
         return
     level = rounds.get(place.round, Leveling())
-    if place.number:
+    if place.number and not place.tooth:
         level = replace(level, passes=level.passes + 1, passed_at=max(level.passed_at, mark.seq))
     elif place.tooth and (share := flat_of(mark)) is not None:
-        first = min(level.graded_at or mark.seq, mark.seq)
-        level = replace(
-            level, flats=level.flats.plus(place.tooth, share), graded_at=first, fine=level.fine or mark.unit == GRADE
-        )
+        grading = place.number or 1
+        if grading > level.grading:
+            level = replace(level, flats=GrownMap(), graded_at=0, fine=False, grading=grading)
+        if grading == level.grading:
+            first = min(level.graded_at or mark.seq, mark.seq)
+            fine = level.fine or mark.unit == GRADE
+            level = replace(level, flats=level.flats.plus(place.tooth, share), graded_at=first, fine=fine)
     rounds[place.round] = level
 
 

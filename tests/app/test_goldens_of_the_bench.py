@@ -192,10 +192,10 @@ async def test_dressing_and_proving(shed: Shed, golden: Golden, panel_saw: Worki
         await hold(person, golden, "prove-trial-cut")
         await person.press("a")
         await hold(person, golden, "prompt-trial-cut")
-        await person.press("escape", "2")
-        await hold(person, golden, "prompt-remedy")
         await person.press("escape", "plus")
         await hold(person, golden, "prompt-more")
+        await person.press("escape", "2")
+        await hold(person, golden, "prompt-remedy")
 
 
 async def test_closing(shed: Shed, golden: Golden, panel_saw: Working) -> None:

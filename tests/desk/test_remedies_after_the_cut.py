@@ -1,0 +1,145 @@
+"""After the trial cut: asking for more work marks nothing, whatever is chosen, and the cut is made again."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from session.desk.act_questions import questions
+from session.desk.desk import Desk
+from session.desk.question import Question
+from session.desk.reply import Opens
+from session.files.recipe import load_recipe
+from session.files.supplied import find_recipe
+from session.log.sitting import Sitting
+from session.machine.clock import SetClock
+from session.sentences.offers import Act
+from session.walk.front import Ask
+from session.walk.mark import Mark
+from session.walk.measurables import MEASURABLES, Measurable
+from session.walk.place import Place
+from session.walk.stages import TRIAL_CUT_STEP, Stage
+from session.walk.work_plan import make_plan
+
+FAULTS = MEASURABLES[Measurable.TRIAL_CUT].choices[1:]
+LEFT_OUT = frozenset({Stage.LEVEL, Stage.SET, Stage.DRESS})
+
+
+class AfterTheCut:
+    """A desk at which one fault was told of the trial cut."""
+
+    def __init__(self, folder: Path, fault: str, recipe: str = "crosscut-panel") -> None:
+        found = load_recipe(find_recipe(recipe, []))
+        self.clock = SetClock(datetime(2026, 11, 25, 9, 0, tzinfo=UTC))
+        plan = make_plan(found.saw, leave_out=LEFT_OUT)
+        self.sitting = Sitting.start(folder, found, plan, self.clock)
+        self.desk = Desk(self.sitting, guard_s=0.0, idle_s=9e9)
+        self.go_to(Stage.PROVE, TRIAL_CUT_STEP)
+        self.digit(MEASURABLES[Measurable.TRIAL_CUT].choices.index(fault) + 1)
+
+    def digit(self, digit: int) -> None:
+        self.clock.pass_s(5.0)
+        assert not self.desk.act(Act.STROKES, digit).refused
+
+    def go_to(self, stage: Stage, step: str = "") -> None:
+        for _ in range(3000):
+            front = self.desk.moment.front
+            place = front.place
+            if (
+                front.ask is Ask.WORK
+                and place is not None
+                and place.stage is stage
+                and (not step or place.step == step)
+            ):
+                return
+            self.clock.pass_s(1.0)
+            asked = front.ask in (Ask.CAUTION, Ask.TURN, Ask.CHECK, Ask.CONFIRM)
+            assert not self.desk.act(Act.AGREE if asked else Act.DONE).refused
+        raise AssertionError(f"never came to {stage} {step}")
+
+    @property
+    def outcomes(self) -> dict[Place, Mark]:
+        return dict(self.sitting.state.outcomes)
+
+    def remedies(self) -> Question:
+        return questions(self.desk, Opens.REMEDY, {})
+
+
+@pytest.fixture
+def after(tmp_path: Path) -> Iterator[Callable[..., AfterTheCut]]:
+    made: list[AfterTheCut] = []
+
+    def begin(fault: str, recipe: str = "crosscut-panel") -> AfterTheCut:
+        made.append(AfterTheCut(tmp_path / str(len(made)), fault, recipe))
+        return made[-1]
+
+    yield begin
+    for one in made:
+        one.sitting.close()
+
+
+@pytest.mark.parametrize("fault", FAULTS)
+def test_every_remedy_only_adds_places(after: Callable[..., AfterTheCut], fault: str) -> None:
+    at = after(fault)
+    choices = at.remedies().choices
+    assert len(choices) > 1
+    for choice in choices:
+        before, places = at.outcomes, len(at.sitting.state.route.places)
+        question = at.remedies()
+        assert question.then is not None
+        assert not question.then(choice).refused
+        assert at.outcomes == before, "what was asked for was marked as done"
+        if len(at.sitting.state.route.places) > places:
+            assert at.desk.moment.place is not None
+            assert at.desk.moment.place not in before
+            # Taken back one by one, so that the next remedy is asked for at the same place.
+            while at.sitting.state.added:
+                at.clock.pass_s(2.0)
+                assert not at.desk.act(Act.TAKE_BACK).refused
+
+
+def test_a_leveling_remedy_levels_then_files_only_what_shines_then_cuts_again(
+    after: Callable[..., AfterTheCut],
+) -> None:
+    at = after("jumps")
+    state = at.sitting.state
+    (level,) = [choice for choice in at.remedies().choices if choice.startswith("Level")]
+    question = at.remedies()
+    assert question.then is not None
+    question.then(level)
+    legs = at.sitting.state.route.legs[len(state.route.legs) - 1 :]
+    assert [leg.stage for leg in legs][:5] == [Stage.LEVEL, Stage.LEVEL, Stage.FILE, Stage.FILE, Stage.PROVE]
+    at.go_to(Stage.FILE)
+    assert at.desk.moment.said.instruction.startswith("Only where a flat shines")
+    at.go_to(Stage.PROVE)
+    place = at.desk.moment.place
+    assert place is not None
+    assert (place.step, place.round) == (TRIAL_CUT_STEP, 2)
+
+
+def test_filing_a_little_more_speaks_of_no_flat(after: Callable[..., AfterTheCut]) -> None:
+    at = after("slow")
+    (bright,) = [choice for choice in at.remedies().choices if "bright" in choice]
+    question = at.remedies()
+    assert question.then is not None
+    question.then(bright)
+    at.go_to(Stage.FILE)
+    words = at.desk.moment.said.instruction
+    assert "point shines" in words
+    assert "flat" not in words
+
+
+def test_the_causes_can_be_asked_for_until_the_close_has_begun(after: Callable[..., AfterTheCut]) -> None:
+    at = after("binds")
+    at.go_to(Stage.CLOSE)
+    said = at.desk.moment.said
+    assert any("binds" in line and "more" in line for line in said.lines)
+    at.clock.pass_s(2.0)
+    assert at.desk.act(Act.MORE).opens is Opens.REMEDY
+    at.clock.pass_s(2.0)
+    at.desk.act(Act.DONE)
+    at.clock.pass_s(2.0)
+    assert at.desk.act(Act.MORE).refused, "once the close has begun nothing is added"
