@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
+from session.advice.cut_remedies import cut_remedies
 from session.desk.answers import AnswerError, example, read
 from session.desk.countdown import LEAST_S, MOST_S
 from session.desk.desk import Desk
@@ -16,11 +17,10 @@ from session.sentences.offers import Act
 from session.sentences.saying import Saying
 from session.sentences.whereabouts import last_marks, named, told
 from session.texts import terms
-from session.texts.faults import Extra, extra_for, fault
+from session.texts.faults import Extra, fault
 from session.texts.guidance import reasons
 from session.texts.steps import AskKind
 from session.texts.steps import step as step_of
-from session.walk.measurables import Measurable
 from session.walk.place import Place
 from session.walk.stages import Kind, Stage
 
@@ -144,34 +144,19 @@ def _more(desk: Desk) -> Question:
 
 
 def _remedy(desk: Desk) -> Question:
-    """The causes of the fault seen in the trial cut, least steel first, each with its smallest remedy."""
-    measured = desk.moment.state.measured
-    if not desk.moment.state.fault_of_cut:
+    """The causes of the fault seen in the trial cut, least steel first, each beside its remedy and its cost."""
+    state = desk.moment.state
+    if not state.fault_of_cut:
         return Question("No fault of a trial cut was told")
-    seen = fault(desk.moment.state.fault_of_cut)
-    wander = measured.get(Measurable.CUT_WANDER_TO)
-    offered: dict[str, tuple[Extra, ...]] = {}
-    lines = [seen.sees]
-    for cause in seen.causes:
-        lines.append(f"{cause.cause} {cause.tell}")
-        toward = str(wander.value) if wander is not None else None
-        for side in (toward,) if toward or not cause.one_sided else ("left", "right"):
-            words = f"{cause.remedy} It went {side}." if cause.one_sided else cause.remedy
-            offered[words] = _stages(extra_for(cause, side))
-    offered["No extra stage: go on as it is."] = ()
+    found = cut_remedies(state, desk.moment.saw, state.fault_of_cut)
+    offered: dict[str, tuple[Extra, ...]] = {one.words: one.extras for one in found}
+    offered[AS_IT_IS] = ()
     return Question(
         "What may be the cause, least steel first",
-        tuple(lines),
+        (fault(state.fault_of_cut).sees,),
         choices=tuple(offered),
         then=lambda text: desk.steps.remedy(offered[text], text),
     )
-
-
-def _stages(extra: Extra | None) -> tuple[Extra, ...]:
-    """The stages of a remedy; leveling brings the filing of its flats by itself."""
-    if extra is None:
-        return ()
-    return (extra,)
 
 
 def _timer(desk: Desk) -> Question:
@@ -191,6 +176,9 @@ def _timer(desk: Desk) -> Question:
         then=lambda text: desk.time(int(text)),
     )
 
+
+#: The last choice of every fault.
+AS_IT_IS: Final = "No extra stage: go on as it is."
 
 #: As many as there are digits.
 _BY_DIGIT: Final = 9

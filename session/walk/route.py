@@ -136,6 +136,9 @@ def _extra(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...], sid
                 yield replace(leg, flats=extra.round)
             yield from _proof(taken_in, rounds)
             continue
+        if extra.stage is Stage.PROVE:
+            yield from _proof(taken_in, rounds)
+            continue
         number = rounds[extra.stage] = rounds.get(extra.stage, 1) + 1
         if extra.stage is Stage.DRESS:
             for side in (extra.side,) if extra.side else (side_now, 3 - side_now):

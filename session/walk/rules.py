@@ -165,6 +165,8 @@ def _why_not_add(state: State, mark: Mark) -> str | None:
         return f"there is no round {mark.round} of {mark.stage} to add to"
     if mark.side is not None and (mark.stage is not Stage.DRESS or mark.side not in (1, 2)):
         return f"side {mark.side} cannot be added; allowed: 1 or 2, for dressing one side only"
+    if mark.stage is Stage.PROVE and not (begun(state, Stage.PROVE) and Stage.PROVE in state.taken_in):
+        return "no trial cut was made yet, so none is made again"
     passes = mark.value
     least = 0 if mark.stage is Stage.LEVEL else 1
     if passes is not None and (isinstance(passes, bool) or not isinstance(passes, int) or not least <= passes <= 20):

@@ -129,7 +129,7 @@ FACTS: Final[dict[Stage, StageFacts]] = {
         Kind.PASS, Legs.BOTH_SIDES, optional=True, again=True, cautions=("points", "filings"), turn=("saw",)
     ),
     Stage.PROVE: StageFacts(
-        optional=True, steps=("sight", "needle", TRIAL_CUT_STEP), cautions=("points", "clear of the cut")
+        optional=True, again=True, steps=("sight", "needle", TRIAL_CUT_STEP), cautions=("points", "clear of the cut")
     ),
     Stage.CLOSE: StageFacts(steps=(LEFT_OUT_STEP, "filings", "wipe", "put by"), cautions=("filings", "points")),
 }

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from session.advice.cut_remedies import cut_remedies
 from session.desk.act_questions import questions
 from session.desk.desk import Desk
 from session.desk.question import Question
@@ -17,6 +18,7 @@ from session.files.supplied import find_recipe
 from session.log.sitting import Sitting
 from session.machine.clock import SetClock
 from session.sentences.offers import Act
+from session.walk import acts
 from session.walk.front import Ask
 from session.walk.mark import Mark
 from session.walk.measurables import MEASURABLES, Measurable
@@ -106,7 +108,7 @@ def test_a_leveling_remedy_levels_then_files_only_what_shines_then_cuts_again(
 ) -> None:
     at = after("jumps")
     state = at.sitting.state
-    (level,) = [choice for choice in at.remedies().choices if choice.startswith("Level")]
+    (level,) = [choice for choice in at.remedies().choices if "Level once" in choice]
     question = at.remedies()
     assert question.then is not None
     question.then(level)
@@ -122,7 +124,7 @@ def test_a_leveling_remedy_levels_then_files_only_what_shines_then_cuts_again(
 
 def test_filing_a_little_more_speaks_of_no_flat(after: Callable[..., AfterTheCut]) -> None:
     at = after("slow")
-    (bright,) = [choice for choice in at.remedies().choices if "bright" in choice]
+    (bright,) = [choice for choice in at.remedies().choices if "point shines" in choice]
     question = at.remedies()
     assert question.then is not None
     question.then(bright)
@@ -143,3 +145,52 @@ def test_the_causes_can_be_asked_for_until_the_close_has_begun(after: Callable[.
     at.desk.act(Act.DONE)
     at.clock.pass_s(2.0)
     assert at.desk.act(Act.MORE).refused, "once the close has begun nothing is added"
+
+
+@pytest.mark.parametrize("fault", FAULTS)
+def test_a_rip_saw_hears_nothing_of_fleam(after: Callable[..., AfterTheCut], fault: str) -> None:
+    assert not any("fleam" in choice for choice in after(fault, "rip").remedies().choices)
+
+
+@pytest.mark.parametrize("fault", FAULTS)
+def test_each_cause_stands_beside_its_remedy_and_its_cost_least_steel_first(
+    after: Callable[..., AfterTheCut], fault: str
+) -> None:
+    at = after(fault)
+    found = cut_remedies(at.sitting.state, at.sitting.saw, fault)
+    assert [one.words for one in found] == list(at.remedies().choices[:-1])
+    assert [one.steel for one in found] == sorted(one.steel for one in found)
+    for one in found:
+        assert one.words.endswith("(no steel)") is (one.steel == 0)
+        assert one.words.endswith(" min)") is (one.steel > 0)
+        assert one.extras, "every remedy leads to another cut"
+
+
+def test_a_cut_that_wanders_is_answered_with_looking_first(after: Callable[..., AfterTheCut]) -> None:
+    found = after("wanders").remedies().choices
+    assert found[0].startswith("Technique, plate and rows first")
+    assert any("left" in choice and "stone" in choice for choice in found)
+    assert any("right" in choice and "stone" in choice for choice in found)
+
+
+def test_a_saw_that_binds_hears_of_plate_wood_and_wax_before_set(after: Callable[..., AfterTheCut]) -> None:
+    found = after("binds").remedies().choices
+    where = [next(n for n, one in enumerate(found) if word in one) for word in ("gum", "wood", "set")]
+    assert where == sorted(where)
+
+
+def test_rows_sighted_as_even_hear_nothing_of_uneven_set(after: Callable[..., AfterTheCut]) -> None:
+    at = after("jumps")
+    assert any("Uneven set" in choice for choice in at.remedies().choices)
+    mark = acts.measure(at.sitting.state, at.clock.now(), Measurable.TROUGH, "even", entered="even")
+    even = at.sitting.state.after(mark)
+    assert not any("Uneven set" in one.words for one in cut_remedies(even, at.sitting.saw, "jumps"))
+
+
+def test_what_takes_no_steel_is_followed_by_another_cut_alone(after: Callable[..., AfterTheCut]) -> None:
+    at = after("wanders")
+    question = at.remedies()
+    assert question.then is not None
+    question.then(question.choices[0])
+    place = at.sitting.state.place
+    assert place == Place(Stage.PROVE, step=TRIAL_CUT_STEP, round=2)
