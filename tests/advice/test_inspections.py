@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from inspections import INSPECTIONS, Inspection
 from made_saws import panel_saw
 from session.advice.decision import decide
+from session.advice.plausibility import DEEPEST_HOLLOW
 from session.advice.stops import Advised
 from session.advice.work import FREE, What, steel_mm
 from session.cli import main
@@ -34,6 +35,7 @@ from session.trade.observation import (
     Toward,
 )
 from session.trade.saw import Cut, Leans, Saw
+from session.trade.tooth import shallowest_mm
 
 
 def advised(inspection: Inspection, folder: Path, capsys: pytest.CaptureFixture[str]) -> dict[str, Any]:
@@ -189,9 +191,10 @@ def test_more_bright_points_never_give_less_work(saw: Saw, seen: Seen) -> None:
     assert steel_mm(some.work) <= steel_mm(most.work) + 1e-9
 
 
-@given(SAWS, ALL_SEEN, st.floats(0.05, 8.0), st.floats(0.05, 8.0))
+@given(SAWS, ALL_SEEN, st.floats(0.01, 1.0), st.floats(0.01, 1.0))
 def test_a_deeper_hollow_never_gives_less_work(saw: Saw, seen: Seen, one: float, other: float) -> None:
-    shallow, deep = sorted((one, other))
+    # As shares of the deepest hollow that is believed; a deeper one is asked again first, and gives no work.
+    shallow, deep = (share * DEEPEST_HOLLOW * shallowest_mm(saw) for share in sorted((one, other)))
     seen = replace(seen, line=LineShape.HOLLOW)
     never_less(*(decide(saw, replace(seen, line_gap=Length.of(mm))) for mm in (shallow, deep)))
 

@@ -19,7 +19,7 @@ WORKED_OUT = {
     "session.sentences.front_words": {"words"},
     "session.sentences.offers": {"offers"},
     "session.sentences.saying": {"say"},
-    "session.walk.graded_flats": {"bite_by", "bite_here", "evening", "usable_grades"},
+    "session.walk.graded_flats": {"bite_by", "bite_here", "leaning", "usable_flats"},
     "session.walk.line_states": {"line_standing", "line_states"},
     "session.walk.pace": {"idle_limit_s", "pace"},
     "session.walk.rules": {"allowed"},
@@ -48,4 +48,4 @@ def test_what_makes_the_moment_is_seen() -> None:
         for one in ("bearings.py", "saying.py")
         for name in taken((ROOT / "sentences" / one).read_text(encoding="utf-8"))
     }
-    assert {"session.walk.graded_flats.evening", "session.advice.gullet_advice.expected"} <= found
+    assert {"session.walk.graded_flats.leaning", "session.advice.gullet_advice.expected"} <= found
