@@ -7,6 +7,7 @@ from random import Random
 from typing import Final
 
 from session.advice.set_advice import least_set_mm
+from session.rehearsal.cut_judgment import CutFault, cut_fault, idle
 from session.rehearsal.plate import SimulatedPlate
 from session.sentences.saying import Saying
 from session.texts.steps import step
@@ -42,6 +43,8 @@ class Eyes:
         self._plate = plate
         self._first_bright = self._bright()
         self._first_cut = self._last_cut()
+        #: What the last trial cut showed; None for a good one.
+        self.fault: CutFault | None = None
 
     def number_in(self, text: str) -> int | None:
         """The tooth or gullet that ``text`` names, or None."""
@@ -64,6 +67,12 @@ class Eyes:
     def advised(self, lines: tuple[str, ...]) -> bool:
         """Whether the program advises another plan than the one that stands."""
         return any(line.startswith("Advised:") for line in lines)
+
+    def why_not(self, gullet: int) -> str:
+        """Why a gullet without a flat beside it is left out: a stump, a low tooth, or points that are sharp already."""
+        if gullet in self._plate.broken():
+            return "broken tooth"
+        return "low tooth, no flat" if idle(self._plate, gullet) else "sharp already, no flat"
 
     def grade(self, tooth: int) -> int:
         """The grade whose width comes nearest to the flat of ``tooth``; none only where none is seen."""
@@ -98,6 +107,7 @@ class Eyes:
             case Measurable.NEEDLE:
                 return "no fleam" if plate.saw.fleam == 0 else "stops" if self._uneven() else "slides"
             case Measurable.TRIAL_CUT:
+                self.fault = cut_fault(plate, rake=plate.saw.rake)
                 return self._cut(rng)
             case _:
                 return None
@@ -126,8 +136,8 @@ class Eyes:
         strokes = max(3, round(slow * 60.0 / saw.pitch_mm * rng.uniform(0.9, 1.1)))
         inches = saw.unit in ("in", "thou")
         text = f"6 in, 3/4 in, {strokes} strokes" if inches else f"150 mm, 20 mm, {strokes} strokes"
-        wander = round(rng.uniform(0.0, 1.2), 1)
-        return text if wander < 0.2 else f"{text}, {wander} mm {rng.choice(('left', 'right'))}"
+        fault = self.fault
+        return f"{text}, {fault.wander_mm} mm {fault.toward}" if fault is not None and fault.toward else text
 
     def _written(self, mm: float) -> str:
         """A caliper's reading in the owner's unit: to half a thousandth of an inch, or a hundredth of a mm."""

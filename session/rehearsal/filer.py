@@ -10,14 +10,19 @@ from dataclasses import dataclass
 from random import Random
 from typing import Final
 
+from session.desk.question import Question
+from session.rehearsal.cut_judgment import uneven_heights
+from session.rehearsal.diary import Deed, Kept
 from session.rehearsal.eyes import Eyes
 from session.rehearsal.filer_hands import Hands
 from session.rehearsal.hand_count import HandCount
+from session.rehearsal.hand_habits import Habit, habit_of
 from session.rehearsal.worn_plate import worn_plate
 from session.sentences.offers import Act
 from session.sentences.saying import Saying
 from session.trade.saw import Saw
 from session.walk.front import Ask
+from session.walk.measurables import GOOD
 from session.walk.stages import Stage
 
 #: Of so many gullets one is flagged, and after one a wrong digit is pressed and taken back.
@@ -32,6 +37,9 @@ GRADES_SHARE: Final = 0.6
 
 #: Teeth without a flat that it lets stay (common practice, no source).
 LOW_LEFT: Final = 3
+
+#: Remedies that it tries before it goes on with the saw as it is.
+MOST_REMEDIES: Final = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,22 +58,25 @@ class Filer:
 
     plate: what the work has done. differed: places at which the program's count and its own did not agree;
     doubted: gullets in which the program saw nothing to take and the filer did; one sentence each.
-    points: teeth on that plate, the recipe's count when None.
+    points: teeth on that plate, the recipe's count when None. habit: what its hands do wrong until a trial cut has told
+    it; None for that of the seed. diary: what it did, in order. remedies: those that it added.
     """
 
-    def __init__(self, saw: Saw, seed: int, *, points: int | None = None) -> None:
+    def __init__(self, saw: Saw, seed: int, *, points: int | None = None, habit: Habit | None = None) -> None:
         self._rng: Final = Random(seed)
         self.saw: Final = saw
         self.plate: Final = worn_plate(saw, self._rng, points)
         self.differed: Final[list[str]] = []
         self.doubted: Final[list[str]] = []
-        self._hands: Final = Hands(self.plate, self._rng)
+        self.diary: Final[list[Deed]] = []
+        self.remedies: Final[list[str]] = []
+        self._hands: Final = Hands(self.plate, self._rng, habit_of(seed) if habit is None else habit)
         self._eyes: Final = Eyes(self.plate)
         self._tally: Final = HandCount(saw)
         self._grades: Final = self._rng.random() < GRADES_SHARE
         self._pauses_at: Final = self._rng.randrange(1, max(2, self.plate.points // 3))
         self._rests_s: Final = self._rng.uniform(90.0, 400.0)
-        self._paused = self._advised = self._graded = self._measured = False
+        self._paused = self._advised = self._graded = self._measured = self._proved = False
         self._more = 0
         self._last_grade = -1
         # What was told at the place stood at, the flagged place, and the gullet of a wrong digit.
@@ -88,8 +99,11 @@ class Filer:
             case Ask.CAUTION:
                 return self._move(Act.AGREE, 3, 7)
             case Ask.TURN:
+                if saying.instruction.startswith("Turn the saw"):
+                    self._keep(Kept.TURN, None, 1 if "on your right" in saying.instruction else 2)
                 return self._move(Act.AGREE, 4, 15)
             case Ask.SHIFT:
+                self._keep(Kept.SHIFT, saying.stage, saying.side)
                 return self._move(Act.DONE, 10, 25)
             case Ask.END:
                 return self._move(Act.DONE, 2, 4)
@@ -100,9 +114,28 @@ class Filer:
             case Ask.WORK:
                 return self._work(saying)
 
+    def choose(self, question: Question) -> str:
+        """What it answers to a question that its last act opened: the remedy of the fault that it saw."""
+        fault = self._eyes.fault
+        if fault is None or len(self.remedies) >= MOST_REMEDIES:
+            return question.choices[-1]
+        chosen = fault.pick(question.choices)
+        if chosen != question.choices[-1]:
+            # The cut has told the hands what they did wrong.
+            self._hands.habit = Habit.STEADY
+            self.remedies.append(chosen)
+            self._keep(Kept.ASKED, None, text=chosen)
+        return chosen
+
+    def _keep(self, kept: Kept, stage: Stage | None, *numbers: int, text: str = "") -> None:
+        self.diary.append(Deed(kept, stage, numbers, text))
+
     def _check(self, saying: Saying) -> Move:
         """Compare the last place that the program names with the own count."""
-        return self._compare(saying, self._tally.last, (self._tally.last,))
+        own = self._tally.last
+        if own is not None:
+            self._keep(Kept.CHECK, saying.stage, own)
+        return self._compare(saying, own, (own,))
 
     def _confirm(self, saying: Saying) -> Move:
         """Find the place again: the one after the last, or the last itself when its mark was not made yet."""
@@ -138,9 +171,11 @@ class Filer:
     def _at_tooth(self, saying: Saying) -> Move:
         if self._pauses_now(saying):
             self._paused = True
+            self._keep(Kept.PAUSE, None)
             return self._move(Act.PAUSE, 2, 5)
         if saying.stage is Stage.FILE and self._flagged != self._here and self._rng.randrange(FLAG_IN) == 0:
             self._flagged = self._here
+            self._keep(Kept.FLAG, saying.stage, int(saying.numeral))
             return self._move(Act.FLAG, 1, 3)
         tooth = self._tally.stand(saying)
         match saying.stage:
@@ -161,16 +196,22 @@ class Filer:
 
     def _set(self, tooth: int, side: int) -> Move:
         if tooth in self.plate.broken():
-            return self._move(Act.LEAVE_OUT, 3, 6, text="broken tooth")
+            return self._leave_out(Stage.SET, tooth, "broken tooth")
         if not self.plate.leans_away(tooth, side):
-            return self._move(Act.LEAVE_OUT, 3, 6, text="leans the other way")
+            return self._leave_out(Stage.SET, tooth, "leans the other way")
         self._hands.bend(tooth, side, self.saw)
+        self._keep(Kept.BEND, Stage.SET, tooth, side)
         return self._move(Act.DONE, 1.5, 4)
+
+    def _leave_out(self, stage: Stage | None, tooth: int, reason: str) -> Move:
+        self._keep(Kept.LEFT_OUT, stage, tooth, text=reason)
+        return self._move(Act.LEAVE_OUT, 3, 6, text=reason)
 
     def _grade(self, tooth: int) -> Move:
         if tooth in self.plate.broken():
-            return self._move(Act.LEAVE_OUT, 3, 6, text="broken tooth")
+            return self._leave_out(Stage.LEVEL, tooth, "broken tooth")
         grade = self._eyes.grade(tooth)
+        self._keep(Kept.GRADE, Stage.LEVEL, tooth, grade)
         as_before, self._last_grade = grade == self._last_grade, grade
         return self._move(Act.DONE, 0.8, 2) if as_before else self._move(Act.STROKES, 1, 2.5, digit=grade)
 
@@ -179,11 +220,11 @@ class Filer:
         if self._eyes.forbids(saying.instruction) and (behind or ahead):
             self.doubted.append(f"{saying.stage}: nothing to take in gullet {gullet} on screen, a flat on the saw")
         if not behind and not ahead:
-            stump = gullet in self.plate.broken()
-            return self._move(Act.LEAVE_OUT, 3, 6, text="broken tooth" if stump else "low tooth, no flat")
+            return self._leave_out(saying.stage, gullet, self._eyes.why_not(gullet))
         shares = self._shares(saying, gullet)
         lean = self._eyes.lean_in(saying.instruction)
         strokes = self._hands.file(gullet, saying.side, behind=shares[0], ahead=shares[1], lean=lean)
+        self._keep(Kept.FILE, saying.stage, gullet, saying.side, strokes)
         if gullet == 1:
             self._hands.file_heel()
         return self._move(Act.STROKES, 1 + strokes, 2 + 1.3 * strokes, digit=max(1, strokes))
@@ -204,8 +245,10 @@ class Filer:
         if saying.of.startswith("pass"):
             if saying.stage is Stage.DRESS:
                 self._hands.dress(saying.side)
+                self._keep(Kept.STONE, saying.stage, saying.side)
                 return self._move(Act.DONE, 8, 20)
             self._hands.level()
+            self._keep(Kept.PASS, saying.stage)
             self._graded, self._last_grade = False, -1
             return self._move(Act.DONE, 15, 35)
         if saying.stage is Stage.LEVEL:
@@ -214,26 +257,45 @@ class Filer:
         if _offered(saying, Act.AGREE) and not self._advised and self._eyes.advised(saying.lines):
             self._advised = True
             return self._move(Act.AGREE, 10, 30)
-        if self._measured and "good" in saying.choices:
-            # This filer is content once its numbers are told; faults and their remedies are for a person to try.
-            return self._move(Act.STROKES, 3, 8, digit=saying.choices.index("good") + 1)
+        if self._measured and GOOD in saying.choices:
+            self._proved = True
+            fault = self._eyes.fault
+            return self._chosen(saying, GOOD if fault is None else fault.name, 3, 8)
         answer = self._eyes.answer(saying, self._rng)
         if answer is None:
+            self._keep(Kept.STEP, saying.stage, text=saying.title)
             return self._move(Act.DONE, 5, 25)
         if answer in saying.choices:
-            return self._move(Act.STROKES, 5, 20, digit=saying.choices.index(answer) + 1)
+            return self._chosen(saying, answer, 5, 20)
+        self._keep(Kept.TOLD, saying.stage, text=answer)
+        if not saying.choices:
+            self._keep(Kept.STEP, saying.stage, text=saying.title)
         return self._move(Act.ANSWER, 20, 55, text=answer)
+
+    def _chosen(self, saying: Saying, answer: str, least_s: float, most_s: float) -> Move:
+        """Answer with one of the choices, which ends the step."""
+        self._keep(Kept.TOLD, saying.stage, text=answer)
+        self._keep(Kept.STEP, saying.stage, text=saying.title)
+        return self._move(Act.STROKES, least_s, most_s, digit=saying.choices.index(answer) + 1)
 
     def _after_leveling(self, saying: Saying) -> Move:
         """One more pass while too many teeth are without a flat; then perhaps the flats graded; then good."""
-        if len(self.plate.unflattened()) > LOW_LEFT and self._more < MOST_MORE and _offered(saying, Act.MORE):
+        if self._wants_more() and self._more < MOST_MORE and _offered(saying, Act.MORE):
             self._more += 1
+            self._keep(Kept.ASKED, None)
             return self._move(Act.MORE, 5, 12)
         if self._grades and not self._graded and "grade them" in saying.choices:
             self._graded = True
+            self._keep(Kept.ASKED, None, text="grade them")
             return self._move(Act.STROKES, 4, 8, digit=saying.choices.index("grade them") + 1)
         self._more = 0
-        return self._move(Act.STROKES, 4, 10, digit=saying.choices.index("good") + 1)
+        return self._chosen(saying, "good", 4, 10)
+
+    def _wants_more(self) -> bool:
+        """After a trial cut a line is leveled until its teeth agree, before it until all but a few are flat."""
+        if self._proved:
+            return uneven_heights(self.plate)
+        return self._hands.habit is not Habit.IMPATIENT and len(self.plate.unflattened()) > LOW_LEFT
 
     def _move(self, act: Act, least_s: float, most_s: float, *, digit: int = 0, text: str | None = None) -> Move:
         return Move(act, digit, text, round(self._rng.uniform(least_s, most_s), 1))

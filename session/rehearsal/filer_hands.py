@@ -5,6 +5,7 @@ from __future__ import annotations
 from random import Random
 from typing import Final
 
+from session.rehearsal.hand_habits import LEFT_STANDING, LIGHTLY, PASSED_OVER, TILT_MM, Habit, squeeze_mm
 from session.rehearsal.plate import SimulatedPlate, Stroked
 from session.trade.leveling import PASS_MM
 from session.trade.saw import Saw
@@ -27,21 +28,30 @@ NOTHING_MM: Final = 1e-9
 
 
 class Hands:
-    """Two hands with their own bite and pressure, working on one plate."""
+    """Two hands with their own bite and pressure, working on one plate.
 
-    def __init__(self, plate: SimulatedPlate, rng: Random) -> None:
+    habit: what they do wrong; STEADY once a trial cut has told it.
+    """
+
+    def __init__(self, plate: SimulatedPlate, rng: Random, habit: Habit = Habit.STEADY) -> None:
         self.plate: Final = plate
+        self.habit = habit
         self._rng: Final = rng
         self._bite_mm3: Final = rng.uniform(*BITE_MM3)
 
     def level(self) -> None:
         """One light pass along the line."""
-        self.plate.level(PASS_MM * self._rng.uniform(1.1, 1.7))
+        take = PASS_MM * self._rng.uniform(1.1, 1.7) * (LIGHTLY if self.habit is Habit.IMPATIENT else 1.0)
+        self.plate.level(
+            take,
+            first=PASSED_OVER + 1 if self.habit is Habit.PAST_THE_HEEL else 1,
+            tilt_mm=TILT_MM if self.habit is Habit.TILTED else 0.0,
+        )
 
     def bend(self, tooth: int, side: int, saw: Saw) -> None:
-        """Bend one tooth to the set of the recipe, within what a saw set repeats."""
+        """Bend one tooth to the set of the recipe, within what a saw set repeats, or as the habit has it."""
         wanted = saw.set_per_side.mm if saw.set_per_side is not None else 0.0
-        self.plate.bend(tooth, side, wanted * self._rng.uniform(0.95, 1.05))
+        self.plate.bend(tooth, side, squeeze_mm(self.habit, side, wanted, self._rng))
 
     def dress(self, side: int) -> None:
         """One pass of the stone."""
@@ -54,7 +64,8 @@ class Hands:
         0 when there was nothing to take.
         """
         flats = self.plate.flats_of_gullet(gullet)
-        takes = [flats[0] * behind, flats[1] * ahead]
+        whole_share = 1.0 - LEFT_STANDING if self.habit is Habit.LIFTS_EARLY else 1.0
+        takes = [flats[0] * behind * whole_share, flats[1] * ahead * whole_share]
         whole = sum(takes)
         if lean and whole > NOTHING_MM and max(behind, ahead) < 1.0:
             leaned = 0 if lean == "heel" else 1

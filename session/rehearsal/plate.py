@@ -23,6 +23,9 @@ from session.trade.tooth import tooth_of
 #: A flat narrower than this gives back no light that an eye would see at the bench: judgement.
 SEEN_MM = 0.004
 
+#: A point stands out alone from so many times the middle set of its row: judgement.
+ALONE = 1.15
+
 
 class PlateError(ValueError):
     """Work that the plate does not allow, such as a tooth that is not there; the message says what is allowed."""
@@ -160,13 +163,19 @@ class SimulatedPlate:
             raise PlateError(f"tooth {number} is not on the plate; allowed: 1 to {self.points}")
         return self.teeth[number - 1]
 
-    def level(self, take_mm: float) -> float:
-        """One pass along the line that takes ``take_mm`` off its highest point; gives the height it leaves."""
+    def level(self, take_mm: float, *, first: int = 1, tilt_mm: float = 0.0) -> float:
+        """One pass along the line that takes ``take_mm`` off its highest point; gives the height it leaves.
+
+        first: the tooth at which the file is laid on. tilt_mm: how much higher a file not held square leaves the row
+        that leans toward a person at side 1.
+        """
         if not (math.isfinite(take_mm) and take_mm >= 0.0):
             raise PlateError(f"a pass of {take_mm:g} mm; allowed: 0 mm or more")
-        line = self.line_mm() - take_mm
-        for steel in self.teeth:
-            steel.top = min(steel.top, line)
+        line = max(steel.top for steel in self.teeth[first - 1 :]) - take_mm
+        for tooth in self._numbers()[first - 1 :]:
+            steel = self.teeth[tooth - 1]
+            tilted = tilt_mm if tilt_mm and not self.leans_away(tooth, 1) else 0.0
+            steel.top = min(steel.top, line + tilted)
         return line
 
     def take_mm(self, gullet: int, volume_mm3: float) -> float:
@@ -220,12 +229,17 @@ class SimulatedPlate:
             steel.set_mm, steel.set_top, steel.slope = to_mm, steel.top, None
 
     def dress(self, side: int, take_mm: float) -> None:
-        """One pass of the stone along the face up at ``side``: no burr there, ``take_mm`` less set."""
-        for k in self._numbers():
+        """One pass of the stone along the face up at ``side``: no burr there, ``take_mm`` less set.
+
+        A point that stands out alone bears the stone alone: half of what it stands out more goes too (judgement).
+        """
+        row = [k for k in self._numbers() if not self.leans_away(k, side)]
+        middle = _middle_of([self.set_mm(k) for k in row]) if row else 0.0
+        for k in row:
             steel = self.teeth[k - 1]
-            if not self.leans_away(k, side):
-                steel.burr, steel.slope = False, self._slope(steel)
-                steel.set_mm, steel.set_top = max(0.0, self.set_mm(k) - take_mm), steel.top
+            alone = max(0.0, self.set_mm(k) - ALONE * middle) / 2.0
+            steel.burr, steel.slope = False, self._slope(steel)
+            steel.set_mm, steel.set_top = max(0.0, self.set_mm(k) - take_mm - alone), steel.top
 
     def sides_filed(self) -> dict[int, list[int]]:
         """For each gullet that was filed, the sides it was filed from, in order."""

@@ -6,7 +6,7 @@ import asyncio
 from collections.abc import Callable, Coroutine
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
-from typing import Any, Final
+from typing import Any
 
 from textual import events
 from textual.pilot import Pilot
@@ -22,17 +22,11 @@ from session.log.sitting import Sitting
 from session.machine.clock import SetClock
 from session.machine.refusal import Refusal
 from session.rehearsal.filer import Filer, Move
+from session.rehearsal.headless import PATIENCE, LostError
 from session.sentences.offers import Act
 from session.till.till_folder import Till, slug
 from session.walk.front import Ask
 from session.walk.work_plan import make_plan
-
-#: Presses without any change on screen after which the filer and the program have lost each other.
-_PATIENCE: Final = 20
-
-
-class LostError(RuntimeError):
-    """The simulated filer and the program disagree: a fault of the program, never of the user."""
 
 
 def play(till: Till, *, seed: int, recipe_file: Path | None = None, size: tuple[int, int] = (80, 24)) -> Path:
@@ -88,15 +82,22 @@ async def _drive(app: BenchApp, pilot: Pilot[object], clock: SetClock, filer: Fi
             await _until(pilot, lambda: app.screen is bench or _named(app))
             if _named(app):
                 await _press(app, pilot, "enter")
+        elif isinstance(app.screen, Prompt):
+            await _press(app, pilot, str(_choice(app.screen, filer)))
         await _until(pilot, lambda: app.screen is bench)
         unchanged = 0 if len(bench.desk.sitting.state.marks) > before else unchanged + 1
-        if unchanged > _PATIENCE:
+        if unchanged > PATIENCE:
             raise LostError(f"nothing comes of {move.act} at {saying.title}")
 
 
 def _named(app: BenchApp) -> bool:
     """Whether an answer that marks several places waits to be given once more."""
     return isinstance(app.screen, Prompt) and bool(app.screen.named)
+
+
+def _choice(prompt: Prompt, filer: Filer) -> int:
+    """The digit of what the filer picks from the choices of a question that its act has opened."""
+    return prompt.question.choices.index(filer.choose(prompt.question)) + 1
 
 
 def _key(bench: BenchScreen, move: Move) -> str:
