@@ -177,7 +177,8 @@ class Filer:
             self._flagged = self._here
             self._keep(Kept.FLAG, saying.stage, int(saying.numeral))
             return self._move(Act.FLAG, 1, 3)
-        tooth = self._tally.stand(saying)
+        filing = saying.stage is Stage.FILE
+        tooth = self._tally.stand(saying, self._nothing_at) if filing else self._tally.stand(saying)
         match saying.stage:
             case Stage.SET:
                 move = self._set(tooth, saying.side)
@@ -203,6 +204,10 @@ class Filer:
         self._keep(Kept.BEND, Stage.SET, tooth, side)
         return self._move(Act.DONE, 1.5, 4)
 
+    def _nothing_at(self, gullet: int) -> bool:
+        """Whether no flat is seen on either side of ``gullet``."""
+        return not any(self.plate.shines(k) for k in (gullet, gullet + 1) if k <= self.plate.points)
+
     def _leave_out(self, stage: Stage | None, tooth: int, reason: str) -> Move:
         self._keep(Kept.LEFT_OUT, stage, tooth, text=reason)
         return self._move(Act.LEAVE_OUT, 3, 6, text=reason)
@@ -216,10 +221,10 @@ class Filer:
         return self._move(Act.DONE, 0.8, 2) if as_before else self._move(Act.STROKES, 1, 2.5, digit=grade)
 
     def _file(self, saying: Saying, gullet: int) -> Move:
-        behind, ahead = (self.plate.shines(k) if k <= self.plate.points else False for k in (gullet, gullet + 1))
-        if self._eyes.forbids(saying.instruction) and (behind or ahead):
+        nothing = self._nothing_at(gullet)
+        if self._eyes.forbids(saying.instruction) and not nothing:
             self.doubted.append(f"{saying.stage}: nothing to take in gullet {gullet} on screen, a flat on the saw")
-        if not behind and not ahead:
+        if nothing:
             return self._leave_out(saying.stage, gullet, self._eyes.why_not(gullet))
         shares = self._shares(saying, gullet)
         lean = self._eyes.lean_in(saying.instruction)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from session.sentences.saying import Saying
 from session.trade.saw import End, Saw
 
@@ -28,14 +30,19 @@ class HandCount:
         """Whether the place in hand is one of the line: a tooth or a gullet."""
         return saying.of.startswith(("tooth", "gullet"))
 
-    def stand(self, saying: Saying) -> int:
-        """Go to the place in hand, one on from the last; stay when the words name the same one. Gives where that is."""
+    def stand(self, saying: Saying, nothing_at: Callable[[int], bool] = lambda tooth: False) -> int:
+        """Go to the place in hand, one on from the last; stay when the words name the same one. Gives where that is.
+
+        nothing_at: whether there is nothing to do at a place, so that the words may pass it over.
+        """
         tooth, leg = int(saying.numeral), _leg(saying)
         if self.last is None or leg != self._leg or (saying.done == 0 and tooth != self.named):
             self._leg, self.last = leg, tooth
             self._stride = (2 if saying.sides == 2 else 1) * (-1 if self.from_toe else 1)
         elif tooth != self.named:
-            self.last += self._stride
+            passed = range(self.last + self._stride, tooth, self._stride)
+            # A later one that the words name is gone to when there is nothing to do at any before it.
+            self.last = tooth if passed and all(map(nothing_at, passed)) else self.last + self._stride
         self.named = tooth
         return self.last
 

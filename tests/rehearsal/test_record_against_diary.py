@@ -37,7 +37,7 @@ def held_against(kind: Any, saw: Saw, seed: int) -> list[str]:
     return differences(walk.filer.diary, walk.state.marks)
 
 
-@pytest.mark.parametrize(("name", "seed"), zip(SAWS, FEW, strict=True))
+@pytest.mark.parametrize(("name", "seed"), list(zip(SAWS, FEW, strict=True)))
 def test_the_record_and_the_diary_agree(name: str, seed: int, saws: dict[str, Saw], kind: Any) -> None:
     assert held_against(kind, saws[name], seed) == []
 

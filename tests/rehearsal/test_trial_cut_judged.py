@@ -41,7 +41,10 @@ SHOWS = {
 }
 
 #: What one round of its remedy mends; more than that is stoned down, or leveled again, bit by bit.
-MENDED_AT_ONCE = (Habit.LIGHT, Habit.HEAVY, Habit.UNEVEN, Habit.UNEVEN_ROW, Habit.LIFTS_EARLY)
+MENDED_AT_ONCE = (
+    *(Habit.LIGHT, Habit.HEAVY, Habit.UNEVEN, Habit.UNEVEN_ROW, Habit.LIFTS_EARLY),
+    *(Habit.TILTED, Habit.PAST_THE_HEEL, Habit.IMPATIENT),
+)
 
 
 def plate(**changes: Callable[[int], float]) -> SimulatedPlate:
