@@ -102,3 +102,11 @@ def next_visit(till: Till, name: str, now: datetime) -> tuple[str, ...]:
     except (OSError, ValueError):
         return ()
     return tuple(line.text for line in advice(told, now))
+
+
+def saw_records(till: Till, name: str) -> SawRecords:
+    """What the records of the saw called ``name`` add to what is seen of it; nothing where they cannot be read."""
+    try:
+        return records_of(history([till], KnownSaw(slug(name), name)))
+    except (OSError, ValueError):
+        return SawRecords()

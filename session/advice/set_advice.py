@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from session.advice.findings import Findings
-from session.texts.wording import fine, times
+from session.texts.wording import fine
 from session.trade.kerf import MOST_SET_MM, SET_ERROR_MM, KerfError, set_from_measurement_mm
-from session.trade.saw import Leans, Saw
+from session.trade.saw import Saw
 from session.trade.set_readings import SetReadings
 from session.trade.setting import SetLine, SetState, set_due, set_slope, set_state
 from session.trade.strokes import LIGHT_MM
@@ -19,8 +18,6 @@ LEAST_SHARE: Final = 0.5
 
 #: The fullest useful set, as a multiple of the recipe's; over it the saw has more than it needs: judgement.
 PLENTY: Final = 1.3
-
-_UPPER: Final = "GRIF; FSMAN; RECIPE"  # no more set than lets the blade move freely
 
 
 def least_set_mm(saw: Saw) -> float | None:
@@ -117,59 +114,3 @@ def set_told(saw: Saw, over_points_mm: float) -> SetTold:
     if abs(got - wanted) > SET_ERROR_MM:
         return SetTold(f"{has}, {fine(abs(got - wanted), saw.unit)} {'over' if got > wanted else 'under'} {asked}.")
     return SetTold()
-
-
-def set_counsel(saw: Saw, findings: Findings, standing: bool, down_mm: float | None = None) -> tuple[bool, str, str]:
-    """Whether to take setting in, why, and who says so; ``standing`` is whether the plan has it already.
-
-    down_mm: what today's leveling and filing take off the line, as for ``set_today``.
-    """
-    wanted = None if saw.set_per_side is None else saw.set_per_side.mm
-    if findings.over_points_mm is None:
-        return _unmeasured(saw, findings, wanted, standing)
-    try:
-        measured = set_from_measurement_mm(findings.over_points_mm, saw.plate.mm)
-    except KerfError:
-        width, plate = fine(findings.over_points_mm, saw.unit), fine(saw.plate.mm, saw.unit)
-        why = f"{width} over the points is less than the plate, {plate}: measure again. The plan stands."
-        return standing, why, "derived"
-    least, slope = least_set_mm(saw), slope_of(saw, measured)
-    has = f"The set is {fine(measured, saw.unit)} a side"
-    if least is None or slope is None:
-        return standing, f"{has}; the recipe does not say how much it wants. The plan stands.", "derived"
-    floor = f"{fine(least, saw.unit)}{'' if saw.least_per_side is not None else ' (half of the set asked for)'}"
-    own = "" if saw.least_per_side is not None else "; judgement"
-    state = set_state(SetLine(measured, slope), least, LIGHT_MM if down_mm is None else down_mm, saw.dressing_passes)
-    if state.due:
-        after = f"today's work leaves {fine(state.after_mm, saw.unit)} of it, under the least of {floor}"
-        return True, f"{has}; {after}.{_since(findings)}", f"FSMAN; derived{own}"
-    if findings.last_cut == "binds" and wanted is not None and measured < wanted:
-        return (
-            True,
-            f"It bound, and {has[0].lower()}{has[1:]} of {fine(wanted, saw.unit)}: a touch more.",
-            "FSMAN; NOYES; GRIF",
-        )
-    if wanted is not None and over_set(saw, measured):
-        return (
-            False,
-            f"{has}, well over the {fine(wanted, saw.unit)} asked for: stone both sides down, set nothing.",
-            f"{_UPPER}; judgement",
-        )
-    return False, f"{has}, and the least is {floor}: enough for today.{_since(findings)}", f"{_UPPER}{own}"
-
-
-def _unmeasured(saw: Saw, findings: Findings, wanted: float | None, standing: bool) -> tuple[bool, str, str]:
-    if wanted == 0:
-        return False, "The recipe asks for no set.", "NOYES; GRIF art. 14; SLOJD"
-    if saw.first_leans is Leans.UNSET and wanted is not None:
-        return True, "No tooth of this saw has been set yet.", "FSMAN; LAUGH art. 2"
-    if findings.last_cut == "binds":
-        return True, "Not measured, but the saw bound: too little set is the likely cause.", "FSMAN; NOYES; GRIF"
-    return standing, f"Not measured: the plan stands.{_since(findings)}", "common practice, no source"
-
-
-def _since(findings: Findings) -> str:
-    count = findings.sharpenings_since_set
-    if count is None:
-        return ""
-    return f" It was last set {times(count, 'sharpening')} ago." if count else " It was set at the last sharpening."

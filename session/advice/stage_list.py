@@ -6,14 +6,13 @@ Nothing has been measured yet; the look over at the bench may change all of it.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
-from session.advice.findings import Findings
-from session.advice.stage_advice import STANDS, advise
 from session.texts.guidance import words
 from session.trade.saw import Saw
 from session.trade.setting import NEVER_BACK
 from session.walk.route import route
-from session.walk.stages import Stage
+from session.walk.stages import FACTS, Stage
 from session.walk.work_plan import Plan
 
 
@@ -31,19 +30,22 @@ class Staged:
     notes: tuple[str, ...] = ()
 
 
+#: What is said of a stage in the plan where nothing was looked at.
+STANDS: Final = "Not measured: the plan stands."
+
+
 def stages(saw: Saw, plan: Plan) -> tuple[Staged, ...]:
     """All stages in this recipe's order of work, those left out among them."""
-    advice = {one.stage: one for one in advise(saw, Findings(), plan.taken_in)}
     legs = route(plan, plan.taken_in, ()).legs
     told = []
     for stage in plan.order:
         mine = [leg for leg in legs if leg.stage is stage]
         why, source = words(stage).why, words(stage).source
-        if stage in advice:
-            # That the plan stands is no reason by itself; what the stage is for is one.
-            stands = advice[stage].why.startswith(STANDS) and advice[stage].take_in
-            why = f"{why} {advice[stage].why}" if stands else advice[stage].why
-            source = f"{source}; {advice[stage].source}" if stands else advice[stage].source
+        if stage not in plan.taken_in:
+            why, source = _left_out(saw, stage)
+        elif FACTS[stage].optional and stage is not Stage.PROVE:
+            # What the stage is for; what was not looked at yet gives no other reason.
+            why, source = f"{why} {STANDS}", f"{source}; common practice, no source"
         told.append(
             Staged(
                 stage=stage,
@@ -56,3 +58,16 @@ def stages(saw: Saw, plan: Plan) -> tuple[Staged, ...]:
             )
         )
     return tuple(told)
+
+
+def _left_out(saw: Saw, stage: Stage) -> tuple[str, str]:
+    """Why a recipe's plan is without ``stage``, and who says so."""
+    match stage:
+        case Stage.RESHAPE:
+            return "Not measured: the flats tell after leveling. It costs the most steel.", "FIT; GOR p. 150"
+        case Stage.SET if saw.set_per_side is not None and saw.set_per_side.mm == 0:
+            return "The recipe asks for no set.", "NOYES; GRIF art. 14; SLOJD"
+        case Stage.DRESS if saw.dressing_passes == 0:
+            return "The recipe asks for no passes; it is often left out.", "WHEEL"
+        case _:
+            return "Not in the plan.", "common practice, no source"

@@ -13,6 +13,7 @@ from typing import Any, ClassVar, Final
 from textual.app import App
 from textual.binding import Binding, BindingType
 
+from session.advice.saw_records import SawRecords
 from session.bench.screens.bench_screen import BenchScreen
 from session.bench.screens.till_screen import TillScreen
 from session.bench.terminal_driver import HUNG_UP, WatchedDriver
@@ -130,6 +131,7 @@ class BenchApp(App[int]):
             level=Level(self.settings.guidance),
             next_visit=lambda: self._next_visit(sitting.saw.name),
             bites=lambda: self._bites(sitting.saw.name),
+            records=lambda: self._records(sitting.saw.name),
         )
         self._desk = desk
         self._saving = SaveThread()
@@ -150,6 +152,12 @@ class BenchApp(App[int]):
         from session.advice.saw_advice import next_visit
 
         return next_visit(self.till, name, self.clock.now())
+
+    def _records(self, name: str) -> SawRecords:
+        # Only the look over needs it.
+        from session.advice.saw_advice import saw_records
+
+        return saw_records(self.till, name)
 
     def _bites(self, name: str) -> KnownBites:
         # Only the first gullet needs it, so that opening the bench does not wait for it.

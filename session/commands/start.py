@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from pathlib import Path
 
 from session.commands.opening.bench_opening import need_terminal, open_bench, plain_option
 from session.commands.opening.line_streams import open_plain
@@ -21,18 +22,25 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--anew", action="store_true", help="start even though an earlier sharpening of this saw is not finished"
     )
+    parser.add_argument(
+        "--seen",
+        metavar="SEEN.toml",
+        help="what was seen of it already: recorded, so that only the plan is left",
+    )
     plain_option(parser)
 
 
 def run(args: argparse.Namespace) -> int:
     """Start, and work at the bench until it is left."""
     from session.files.recipe import load_recipe
+    from session.files.seen_file import load_seen
     from session.files.settings import load_settings
     from session.files.supplied import find_recipe
     from session.machine.clock import SystemClock
     from session.till.till_folder import Till, slug, till_folder
     from session.till.till_list import begin
 
+    seen = None if args.seen is None else load_seen(Path(args.seen))
     till = Till(till_folder(args.till))
     file = find_recipe(args.recipe, till.saws())
     recipe = load_recipe(file)
@@ -49,4 +57,5 @@ def run(args: argparse.Namespace) -> int:
         )
     settings, _ = load_settings(till.path / "settings.toml")
     sitting = begin(till, file, SystemClock(), settings)
+    sitting.seen = seen
     return open_plain(till, sitting) if args.plain else open_bench(till, sitting)

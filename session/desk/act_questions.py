@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from session.advice.cut_remedies import cut_remedies
+from session.advice.look_over import doubt_of
 from session.desk.answers import AnswerError, example, read
 from session.desk.countdown import LEAST_S, MOST_S
 from session.desk.desk import Desk
@@ -60,17 +61,17 @@ def _answer(desk: Desk) -> Question:
     place, saw = desk.moment.state.place, desk.moment.saw
     step = step_of(place.stage, place.step) if place and place.step else None
     asks = step.asks if step else None
-    if step is None or asks is None:
+    if place is None or step is None or asks is None:
         return Question("Nothing is asked here")
 
     def wrong(text: str) -> str | None:
         try:
-            read(asks, text, saw)
+            answers = read(asks, text, saw)
         except AnswerError as error:
             return str(error)
-        return None
+        return doubt_of(answers, saw) if place.stage is Stage.LOOK_OVER else None
 
-    choices = asks.choices if asks.kind is AskKind.CHOICE else ()
+    choices = asks.choices if asks.kind in (AskKind.CHOICE, AskKind.CHOICES, AskKind.NAME) else ()
     return Question(
         step.do,
         (step.how,),

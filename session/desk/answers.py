@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Final
 
 from session.texts.steps import AskKind, Asks
 from session.trade.file_life import CORNERS
 from session.trade.lengths import MM_PER, LengthError, parse_length
+from session.trade.observation import AT_ODDS, MOST_WIDTHS, Crack
 from session.trade.saw import Saw
+from session.trade.tooth_numbers import ToothNumbersError, read_numbers
 from session.walk.measurables import IN_THE_LINE, MEASURABLES, Measurable, whole_in
+from session.walk.seen_marks import NO_CRACK, SeenAnswer, crack_words, teeth_answer, width_answers
 
 #: The corners of a file, as they are typed.
 _CORNERS: Final = tuple(map(str, CORNERS))
@@ -23,17 +25,7 @@ class AnswerError(ValueError):
     """A text that does not answer the question; the message says what is allowed."""
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
-    """One measured thing: what, its value, its unit, and the text as typed."""
-
-    what: Measurable
-    value: float | int | str
-    unit: str | None
-    entered: str
-
-
-def read(asks: Asks, text: str, saw: Saw) -> tuple[Answer, ...]:
+def read(asks: Asks, text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
     """The answers in ``text`` to ``asks``. Raises AnswerError.
 
     A cut is written in one line: length, thickness, strokes, then if it wandered how far and which way,
@@ -47,8 +39,16 @@ def read(asks: Asks, text: str, saw: Saw) -> tuple[Answer, ...]:
             return (_count(asks, text, saw),)
         case AskKind.LENGTH:
             return (_length(asks.what, text),)
+        case AskKind.WIDTHS:
+            return _widths(asks.what, text)
         case AskKind.CHOICE:
             return (_choice(asks, text),)
+        case AskKind.CHOICES:
+            return (_choices(asks, text),)
+        case AskKind.CRACK:
+            return (_crack(asks.what, text, saw),)
+        case AskKind.NAME:
+            return (_name(asks, text),)
         case AskKind.TEETH:
             return (_teeth(asks.what, text, saw),)
         case AskKind.FILE:
@@ -64,17 +64,25 @@ def example(asks: Asks, saw: Saw) -> str:
             return f"such as {saw.points}, or 8 {asks.choices[1]}" if len(asks.choices) > 1 else "a number"
         case AskKind.LENGTH:
             return 'such as "0.047 in" or "1.2 mm"'
+        case AskKind.WIDTHS:
+            return 'such as "0.047 in, 0.0475 in" or "1.2 mm"'
         case AskKind.CHOICE:
             return ", ".join(asks.choices)
+        case AskKind.CHOICES:
+            return 'such as "straight, clean"'
+        case AskKind.CRACK:
+            return 'such as "none", or "40, 1/8 in"'
+        case AskKind.NAME:
+            return "the number of one of them, or its name"
         case AskKind.TEETH:
-            return 'such as "12, 40, 41", or "none"'
+            return 'such as "12, 40-44", or "none"'
         case AskKind.FILE:
             return 'such as "6 in slim, corner 2"'
         case AskKind.CUT:
             return 'such as "12 in, 3/4 in, 40 strokes, 1 mm right"'
 
 
-def _count(asks: Asks, text: str, saw: Saw) -> Answer:
+def _count(asks: Asks, text: str, saw: Saw) -> SeenAnswer:
     found = re.fullmatch(r"(\d+(?:[.,]\d+)?)(?:\s*(.*))?", text)
     if found is None:
         raise AnswerError(f'"{text[:20]}" is not a number; write the count, such as "155"')
@@ -91,10 +99,10 @@ def _count(asks: Asks, text: str, saw: Saw) -> Answer:
         raise AnswerError(
             f"{value:g} is far from the {saw.points} points that the recipe gives; count again, or change the recipe"
         )
-    return Answer(asks.what, int(value) if value == int(value) else value, over, text)
+    return SeenAnswer(asks.what, int(value) if value == int(value) else value, over, text)
 
 
-def _length(what: Measurable, text: str) -> Answer:
+def _length(what: Measurable, text: str) -> SeenAnswer:
     try:
         length = parse_length(text)
     except LengthError as wrong:
@@ -102,32 +110,77 @@ def _length(what: Measurable, text: str) -> Answer:
     if length.mm < MEASURABLES[what].least:
         raise AnswerError(f"{what} of {text[:20]}: nothing was measured; allowed: above zero")
     amount = length.mm / MM_PER[length.unit]
-    return Answer(what, round(amount, 6), length.unit, text)
+    return SeenAnswer(what, round(amount, 6), length.unit, text)
 
 
-def _choice(asks: Asks, text: str) -> Answer:
+def _choice(asks: Asks, text: str) -> SeenAnswer:
     if text.isdigit() and 1 <= int(text) <= len(asks.choices):
         text = asks.choices[int(text) - 1]
     matching = [choice for choice in asks.choices if choice.startswith(text.lower())]
     if len(matching) != 1:
         raise AnswerError(f'"{text[:20]}" is not one of: {", ".join(asks.choices)}')
-    return Answer(asks.what, matching[0], None, matching[0])
+    return SeenAnswer(asks.what, matching[0], None, matching[0])
 
 
-def _teeth(what: Measurable, text: str, saw: Saw) -> Answer:
-    if text.lower() == "none":
-        return Answer(what, "none", None, text)
-    teeth = []
-    for part in re.split(r"[,\s]+", text.strip(", ")):
-        if not part.isdigit() or not 1 <= int(part) <= saw.points:
-            raise AnswerError(
-                f'"{part[:20]}" is no tooth of this saw; allowed: 1 to {saw.points} from the heel, or "none"'
-            )
-        teeth.append(int(part))
-    return Answer(what, ", ".join(str(tooth) for tooth in sorted(set(teeth))), MEASURABLES[what].units[0], text)
+def _choices(asks: Asks, text: str) -> SeenAnswer:
+    """One or more of the choices, by number or by the beginning of a word; what cannot be together is refused."""
+    found: set[str] = set()
+    for part in re.split(r"[,;]\s*|\s+and\s+|\s+", text.strip(", ")):
+        found.add(str(_choice(asks, part).value))
+    for one, other in AT_ODDS:
+        if {one, other} <= found:
+            raise AnswerError(f'"{one}" cannot stand beside "{other}"; allowed: one of the two')
+    told = ", ".join(choice for choice in asks.choices if choice in found)
+    return SeenAnswer(asks.what, told, None, told)
 
 
-def _file(what: Measurable, text: str) -> tuple[Answer, ...]:
+def _widths(what: Measurable, text: str) -> tuple[SeenAnswer, ...]:
+    """One to five widths; a unit written once at the end holds for all."""
+    parts = [part.strip() for part in re.split(r"[;]|,\s+", text.strip(" ,;"))]
+    unit = re.search(r"[A-Za-z\"″]+$", parts[-1])
+    if not 1 <= len(parts) <= MOST_WIDTHS:
+        raise AnswerError(f"{len(parts)} widths; allowed: 1 to {MOST_WIDTHS}, taken along the line")
+    try:
+        widths = tuple(parse_length(f"{part} {unit[0]}" if unit and part[-1:].isdigit() else part) for part in parts)
+    except LengthError as wrong:
+        raise AnswerError(str(wrong)) from None
+    if nothing := [width for width in widths if width.mm < MEASURABLES[what].least]:
+        raise AnswerError(f"{what} of {nothing[0]}: nothing was measured; allowed: above zero")
+    return width_answers(widths)
+
+
+def _crack(what: Measurable, text: str, saw: Saw) -> SeenAnswer:
+    """No crack, or one with its gullet and length as far as they are told: "none", "yes", "40", "40, 1/8 in"."""
+    if text.lower() in ("none", "no"):
+        return SeenAnswer(what, NO_CRACK, None, NO_CRACK)
+    head, _, tail = text.removeprefix("gullet ").partition(",")
+    gullet, long = (head, tail.strip()) if head.isdigit() else (None, tail.strip() if head == "yes" else text)
+    if gullet is not None and not 1 <= int(gullet) <= saw.points:
+        raise AnswerError(f"there is no gullet {gullet}; allowed: 1 to {saw.points} from the heel")
+    try:
+        length = parse_length(long) if long else None
+    except LengthError as wrong:
+        raise AnswerError(f'{wrong}; write "none", or the gullet and length, such as "40, 1/8 in"') from None
+    told = crack_words(Crack(None if gullet is None else int(gullet), length))
+    return SeenAnswer(what, told, None, told)
+
+
+def _name(asks: Asks, text: str) -> SeenAnswer:
+    if text.isdigit() and 1 <= int(text) <= len(asks.choices):
+        text = asks.choices[int(text) - 1]
+    if len(text) > (longest := MEASURABLES[asks.what].most):
+        raise AnswerError(f"{len(text)} characters; allowed: at most {longest:.0f}")
+    return SeenAnswer(asks.what, text, None, text)
+
+
+def _teeth(what: Measurable, text: str, saw: Saw) -> SeenAnswer:
+    try:
+        return teeth_answer(what, read_numbers(text, saw.points), text)
+    except ToothNumbersError as wrong:
+        raise AnswerError(str(wrong)) from None
+
+
+def _file(what: Measurable, text: str) -> tuple[SeenAnswer, ...]:
     """A file by its name, then its corner if one is told: "6 in slim, corner 2", or only "6 in slim"."""
     found = _CORNER.fullmatch(text)
     name, corner = (found[1] or found[3] or "", found[2] or found[4] or "") if found else (text, None)
@@ -138,11 +191,13 @@ def _file(what: Measurable, text: str) -> tuple[Answer, ...]:
         raise AnswerError('the file has no name; write its name first, such as "6 in slim, corner 2"')
     if len(name) > (longest := MEASURABLES[what].most):
         raise AnswerError(f"{len(name)} characters for the file's name; allowed: at most {longest}")
-    told = Answer(what, name, None, name)
-    return (told,) if corner is None else (told, Answer(Measurable.FILE_CORNER, int(corner), None, f"corner {corner}"))
+    told = SeenAnswer(what, name, None, name)
+    if corner is None:
+        return (told,)
+    return told, SeenAnswer(Measurable.FILE_CORNER, int(corner), None, f"corner {corner}")
 
 
-def _cut(text: str) -> tuple[Answer, ...]:
+def _cut(text: str) -> tuple[SeenAnswer, ...]:
     parts = [part.strip() for part in re.split(r"[;,](?!\d)", text)]
     if len(parts) not in (3, 4):
         raise AnswerError('a cut is length, thickness, strokes and wander: "12 in, 3/4 in, 40 strokes, 1 mm right"')
@@ -153,11 +208,11 @@ def _cut(text: str) -> tuple[Answer, ...]:
         raise AnswerError(
             f'"{parts[2][:20]}" is not a number of strokes; allowed: {allowed.least:.0f} to {allowed.most:.0f}'
         )
-    answers.append(Answer(count, int(strokes[1]), allowed.units[0], parts[2]))
+    answers.append(SeenAnswer(count, int(strokes[1]), allowed.units[0], parts[2]))
     if len(parts) == 4:
         wander = re.fullmatch(r"(.+?) (left|right)", parts[3])
         if wander is None:
             raise AnswerError(f'"{parts[3][:20]}" does not say how far and which way, such as "1 mm right"')
         answers.append(_length(Measurable.CUT_WANDER, wander[1]))
-        answers.append(Answer(Measurable.CUT_WANDER_TO, wander[2], None, parts[3]))
+        answers.append(SeenAnswer(Measurable.CUT_WANDER_TO, wander[2], None, parts[3]))
     return tuple(answers)

@@ -9,12 +9,14 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Final
 
-from session.advice.gullet_advice import NO_RECORDS
+from session.advice.saw_records import SawRecords
+from session.desk.asked_records import AskedRecords
 from session.desk.countdown import UNSEEN_S, Countdown
 from session.desk.guards import Guards, span
 from session.desk.key_table import Group, of_group
 from session.desk.mark_writer import MarkWriter
 from session.desk.reply import Opens, Reply
+from session.desk.seen_looks import NOT_LOOKED, record_seen
 from session.desk.step_answers import StepAnswers
 from session.log.sitting import Sitting
 from session.sentences.moment import Moment
@@ -28,7 +30,6 @@ from session.walk.known_bites import KnownBites
 from session.walk.mark import Did
 from session.walk.place import Place
 from session.walk.stages import PLAN_STEP, Kind, Stage
-from session.walk.state import State
 
 #: Acts that move on, and so are guarded against a key or pedal that repeats (bench rule 19).
 ADVANCES: Final = of_group(Group.ADVANCE)
@@ -54,7 +55,7 @@ class Desk:
     guard_s: seconds within which a second advance is ignored. idle_s: the least silence after which the
     place is confirmed again. level: how much is said beside the instruction. next_visit: what the records say
     to the next sharpening, asked once this one is finished. bites: what the records teach of the strokes, asked once,
-    at the first gullet.
+    at the first gullet. records: what they add to what is seen at the look over, asked once as well.
     """
 
     def __init__(
@@ -66,6 +67,7 @@ class Desk:
         level: Level = Level.TAUGHT,
         next_visit: Callable[[], tuple[str, ...]] = tuple,
         bites: Callable[[], KnownBites] = KnownBites,
+        records: Callable[[], SawRecords] = SawRecords,
     ) -> None:
         self.sitting: Final = sitting
         self.making: Final = MarkWriter(sitting)
@@ -74,10 +76,7 @@ class Desk:
         self.countdown: Final = Countdown(sitting.clock)
         self.idle_s: Final = idle_s
         self.level = level
-        self._next_visit: Final = next_visit
-        self._next_time: tuple[str, ...] | None = None
-        self._ask_bites: Final = bites
-        self._known_bites: KnownBites | None = None
+        self._asked: Final = AskedRecords(next_visit, bites, records)
         self._silence = 0.0
         self._moment: Moment | None = None
 
@@ -92,25 +91,15 @@ class Desk:
         state, made = self.sitting.state, self._moment
         if made is None or made.state is not state or made.level is not self.level:
             made = self._moment = Moment(
-                state, self.sitting.saw, self.level, self._bites(), self._next_words(state), self.idle_s
+                state,
+                self.sitting.saw,
+                self.level,
+                self._asked.bites(state),
+                self._asked.next_words(state),
+                self.idle_s,
+                self._asked.of_saw(state),
             )
         return made
-
-    def _next_words(self, state: State) -> tuple[str, ...]:
-        """Once the record is closed, what it says to the next sharpening; asked once, as it takes a look at all."""
-        if state.front.ask is not Ask.FINISHED:
-            return ()
-        if self._next_time is None:
-            words = self._next_visit()
-            self._next_time = ("Next time:", *words) if words else ()
-        return self._next_time
-
-    def _bites(self) -> KnownBites:
-        """The bites that the records taught; not asked for before a gullet is in hand, as that takes a look at them."""
-        place = self.sitting.state.place
-        if self._known_bites is None and place is not None and place.kind is Kind.GULLET:
-            self._known_bites = self._ask_bites()
-        return self._known_bites or NO_RECORDS
 
     def act(self, act: Act, digit: int = 0) -> Reply:
         """Do ``act`` (with ``digit`` for STROKES)."""
@@ -250,6 +239,11 @@ class Desk:
             case Ask.WORK if place is not None and _graded(place):
                 grade = self._last_grade()
                 return self.making.make(acts.grade(state, at, grade), note=f"Graded {place}: {grade}, as before.")
+            case Ask.WORK if place is not None and place.step == PLAN_STEP:
+                return self.steps.settle(self.moment.judged)
+            case Ask.WORK if place is not None and self._unlooked(place):
+                passed = acts.done(state, at, reason=NOT_LOOKED)
+                return self.making.make(passed, note=f"Passed over: {place} was not looked at.")
             case Ask.WORK if place is not None:
                 # Done says done: strokes are recorded only when somebody counted them.
                 return self.making.make(acts.done(state, at), note=f"Marked {_what(place, None)}.")
@@ -264,6 +258,11 @@ class Desk:
             case _:
                 return Reply("This waits for a yes by its own key, not for the one that moves on.", refused=True)
 
+    def _unlooked(self, place: Place) -> bool:
+        """Whether this is a look that nothing was answered to: unknown, and not "fine"."""
+        asks = self.steps.asks()
+        return place.stage is Stage.LOOK_OVER and asks is not None and asks.what not in self.sitting.state.measured
+
     def _digit(self, now: Front, digit: int) -> Reply:
         place = now.place
         if now.ask is not Ask.WORK or place is None:
@@ -273,13 +272,14 @@ class Desk:
             return self.making.make(acts.grade(state, at, digit), note=f"Graded {place}: {digit}.")
         if place.kind is Kind.GULLET and digit:
             return self.making.make(acts.done(state, at, strokes=digit), note=f"Marked {_what(place, digit)}.")
-        return self.steps.choose(place, digit, self.moment.said.choices)
+        return self.steps.choose(place, digit, self.moment.said.choices, self.moment.judged)
 
     def _agree(self, now: Front) -> Reply:
         state, at, place = self.sitting.state, self.making.at(), now.place
         match now.ask:
             case Ask.CAUTION:
-                return self.making.make(acts.acknowledge(state, at), note=f"Understood: {now.name}.")
+                reply = self.making.make(acts.acknowledge(state, at), note=f"Understood: {now.name}.")
+                return reply if reply.refused else self._seen_before() or reply
             case Ask.TURN if now.name:
                 return self.making.make(acts.acknowledge(state, at), note="Yes: one thing after the other.")
             case Ask.TURN:
@@ -289,12 +289,20 @@ class Desk:
                 checked = acts.check(state, at, last.tooth or last.number)
                 return self.making.make(checked, note=f"Checked: {last} agrees.")
             case Ask.WORK if place is not None and place.step == PLAN_STEP:
-                return self.steps.as_advised(self.moment.against)
+                return self.steps.as_advised(self.moment.judged, self.moment.against)
             case Ask.CONFIRM:
                 note = f"Found again: {state.place or 'the end'} is next."
                 return self.making.make(acts.confirm(state, at, "yes"), note=note)
             case _:
                 return Reply("Nothing is asked that a yes would answer.", refused=True)
+
+    def _seen_before(self) -> Reply | None:
+        """What was seen before the bench was opened is recorded as soon as the first look is asked for."""
+        seen, state = self.sitting.seen, self.sitting.state
+        if seen is None or state.front.ask is not Ask.WORK or state.place is None:
+            return None
+        self.sitting.seen = None
+        return record_seen(self.making, seen) if state.place.stage is Stage.LOOK_OVER and not state.measured else None
 
     def _take_back(self) -> Reply:
         last = self.sitting.state.last_act

@@ -5,18 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final
 
+from session.advice.look_over import STONED, Counsel, named, neighbors, stages_of
 from session.advice.set_advice import set_told
-from session.advice.stage_advice import Counsel
-from session.desk.answers import Answer
+from session.advice.stops import Advised
+from session.advice.work import FREE, Piece, What
 from session.desk.mark_writer import MarkWriter
 from session.desk.reply import Opens, Reply
 from session.texts.faults import Extra
 from session.texts.steps import Asks
 from session.texts.steps import step as step_of
 from session.walk import acts
-from session.walk.measurables import GOOD, Measurable, length_mm
+from session.walk.measurables import GOOD, NOTHING_NEEDED, Measurable, length_mm
 from session.walk.place import Place
+from session.walk.seen_marks import SeenAnswer
 from session.walk.stages import PLAN_STEP, TRIAL_CUT_STEP, Stage, facts_of
+from session.walk.state import State
 
 #: The step at which the new set is measured.
 MEASURE: Final = "measure"
@@ -33,7 +36,7 @@ class StepAnswers:
         place = self._making.state.place
         return step_of(place.stage, place.step).asks if place is not None and place.step else None
 
-    def answer(self, answers: Iterable[Answer]) -> Reply:
+    def answer(self, answers: Iterable[SeenAnswer]) -> Reply:
         """Record what was measured at the step in hand, then the step as done."""
         making = self._making
         place = making.state.place
@@ -57,14 +60,18 @@ class StepAnswers:
                 return Reply(noted)
         return making.make(acts.done(making.state, making.at()), note=noted)
 
-    def choose(self, place: Place, digit: int, choices: tuple[str, ...]) -> Reply:
-        """Choice number ``digit`` of the step at ``place``."""
+    def choose(self, place: Place, digit: int, choices: tuple[str, ...], advised: Advised) -> Reply:
+        """Choice number ``digit`` of the step at ``place``; ``advised`` is what the plan is chosen by."""
         if not 1 <= digit <= len(choices):
             allowed = f"allowed: 1 to {len(choices)}" if choices else "there is nothing to choose or count here"
             return Reply(f"{digit}: {allowed}.", refused=True)
         if place.step == PLAN_STEP:
             state = self._making.state
-            stage = [stage for stage in state.plan.order if facts_of(stage).optional][digit - 1]
+            stages = [stage for stage in state.plan.order if facts_of(stage).optional]
+            if digit > len(stages):
+                name, work = neighbors(advised)[digit - len(stages) - 1]
+                return self._take(work, f"{name}, chosen at the look over")
+            stage = stages[digit - 1]
             return self.decide(stage, stage not in state.taken_in, "at the look over")
         asks, chosen = self.asks(), choices[digit - 1]
         if asks is None:
@@ -73,7 +80,7 @@ class StepAnswers:
             return self._verdict(asks.what, chosen)
         if place.stage is Stage.LEVEL and digit > 1:
             return self.add(Stage.LEVEL, passes=1 if digit == 2 else 0, reason=chosen)
-        return self.answer([Answer(asks.what, chosen, None, chosen)])
+        return self.answer([SeenAnswer(asks.what, chosen, None, chosen)])
 
     def decide(self, stage: Stage, take_in: bool, reason: str) -> Reply:
         """Take a stage into the plan or out of it."""
@@ -81,14 +88,46 @@ class StepAnswers:
         mark = acts.decide(making.state, making.at(), stage, take_in, reason)
         return making.make(mark, note=f"{stage}: {'in' if take_in else 'out'}.")
 
-    def as_advised(self, advised: tuple[Counsel, ...]) -> Reply:
+    def as_advised(self, advised: Advised, against: tuple[Counsel, ...]) -> Reply:
         """Take the advice: one decision for each stage on which the plan differs."""
-        for one in advised:
+        for one in against:
             reply = self.decide(one.stage, one.take_in, one.why)
             if reply.refused:
                 return reply
-        changed = ", ".join(f"{one.stage} {'in' if one.take_in else 'out'}" for one in advised)
-        return Reply(f"As advised: {changed}." if advised else "The plan is as advised already.")
+        stoned = self._stone_one_side(advised.work)
+        if stoned is not None and stoned.refused:
+            return stoned
+        changed = ", ".join(f"{one.stage} {'in' if one.take_in else 'out'}" for one in against)
+        return Reply(f"As advised: {changed or named(advised.work)}." if against or stoned else _ALREADY)
+
+    def _take(self, work: tuple[Piece, ...], reason: str) -> Reply:
+        """Take ``work`` and nothing else into the plan."""
+        state, wanted = self._making.state, stages_of(work)
+        for stage in state.plan.order:
+            if facts_of(stage).optional and (stage in wanted) != (stage in state.taken_in):
+                reply = self.decide(stage, stage in wanted, reason)
+                if reply.refused:
+                    return reply
+        stoned = self._stone_one_side(work)
+        return stoned if stoned is not None and stoned.refused else Reply(f"Chosen: {named(work)}.")
+
+    def _stone_one_side(self, work: tuple[Piece, ...]) -> Reply | None:
+        """Add the pass of the stone that ``work`` has for one side alone; None when it has none, or it is added."""
+        side = next((STONED[one.what] for one in work if one.what in STONED), 0)
+        if not side or any(one.stage is Stage.DRESS and one.side == side for one in self._making.state.added):
+            return None
+        return self.add(Stage.DRESS, side=side, reason=named(work))
+
+    def settle(self, advised: Advised) -> Reply:
+        """The plan is as it shall be: record what was advised and what is taken up, then the step as done."""
+        making = self._making
+        taken = [str(stage) for stage in making.state.plan.order if _of_work(making.state, stage)]
+        chosen = ", ".join(taken) or _nothing(advised)
+        for what, text in ((Measurable.ADVISED, named(advised.work)), (Measurable.CHOSEN, chosen)):
+            reply = making.make(acts.measure(making.state, making.at(), what, text, entered=text))
+            if reply.refused:
+                return reply
+        return making.make(acts.done(making.state, making.at()), note=f"The plan: {chosen}.")
 
     def add(self, stage: Stage, *, side: int = 0, passes: int = 1, reason: str | None = None) -> Reply:
         """Add a pass or a short extra stage; for leveling, 0 passes grade the flats."""
@@ -118,3 +157,20 @@ class StepAnswers:
         # The cut was made, whatever is done about it: a remedy comes after it, with a cut of its own.
         reply = making.make(acts.done(making.state, making.at()), note=note)
         return reply if good or reply.refused else Reply(note, opens=Opens.REMEDY)
+
+
+_ALREADY: Final = "The plan is as advised already."
+
+
+def _of_work(state: State, stage: Stage) -> bool:
+    """Whether ``stage`` works on the saw today."""
+    added = any(one.stage is stage for one in state.added)
+    return facts_of(stage).optional and stage is not Stage.PROVE and (stage in state.taken_in or added)
+
+
+def _nothing(advised: Advised) -> str:
+    """What is recorded of a look over after which no stage works on the saw."""
+    others = [str(one.what) for one in advised.work if one.what in FREE and one.what is not What.NOTHING]
+    if advised.stop:
+        others = [named(advised.work)]
+    return f"looked over: {', '.join(others)}" if others else NOTHING_NEEDED

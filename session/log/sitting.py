@@ -19,6 +19,7 @@ from session.log.summary import closing
 from session.machine.clock import Clock
 from session.machine.refusal import Refusal
 from session.trade.lengths import Length
+from session.trade.observation import Seen
 from session.trade.saw import Saw
 from session.version import VERSION
 from session.walk import acts
@@ -46,6 +47,8 @@ class Sitting:
         self.clock: Final = clock
         #: "saw" shows the saw in the unit of its recipe, "in" and "mm" in that one (settings).
         self.units: Units = "saw"
+        #: What was seen of the saw before the bench was opened, still to be recorded.
+        self.seen: Seen | None = None
         self.state = State.replay(plan, journal.marks)
 
     @classmethod

@@ -15,7 +15,7 @@ from session.trade.file_life import CORNERS
 from session.trade.grades import nearest
 from session.trade.kerf import set_from_measurement_mm
 from session.trade.lengths import in_unit
-from session.walk.measurables import Measurable
+from session.walk.measurables import NOTHING_TO_SEE, Measurable
 from session.walk.stages import FACTS
 
 #: A line that hangs or stands in its middle by less than this looks straight: judgement.
@@ -102,6 +102,20 @@ class Eyes:
                 return self._first_cut
             case Measurable.FILE:
                 return f"{FILE}, corner {rng.choice(CORNERS)}"
+            case Measurable.ALL_ROUND:
+                return "something" if plate.broken() else NOTHING_TO_SEE
+            case Measurable.PLATE:
+                return "straight, clean, sound"
+            case Measurable.HANDLE:
+                return "tight"
+            case Measurable.CRACK:
+                return "none"
+            case Measurable.HARD_TEETH:
+                return "no"
+            case Measurable.LINE_GAP:
+                return self._written(max(0.0, plate.hollow_mm()))
+            case Measurable.FIRST_LEANS:
+                return "away" if plate.leans_away(1, 1) else "toward"
             case Measurable.TROUGH:
                 return "uneven" if self._uneven() else "even"
             case Measurable.NEEDLE:

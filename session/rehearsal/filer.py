@@ -20,10 +20,11 @@ from session.rehearsal.hand_habits import Habit, habit_of
 from session.rehearsal.worn_plate import worn_plate
 from session.sentences.offers import Act
 from session.sentences.saying import Saying
+from session.texts.steps import step
 from session.trade.saw import Saw
 from session.walk.front import Ask
 from session.walk.measurables import GOOD
-from session.walk.stages import Stage
+from session.walk.stages import PLAN_STEP, Stage
 
 #: Of so many gullets one is flagged, and after one a wrong digit is pressed and taken back.
 FLAG_IN: Final = 40
@@ -31,6 +32,12 @@ SLIP_IN: Final = 30
 
 #: More leveling passes than planned that the filer asks for at most, in one leveling.
 MOST_MORE: Final = 6
+
+#: What stands over the plan.
+SETTLE: Final = step(Stage.LOOK_OVER, PLAN_STEP).title
+
+#: One filer of so many takes reshaping in by itself, where leveling is in the plan.
+RESHAPES_IN: Final = 4
 
 #: How often the filer grades the flats.
 GRADES_SHARE: Final = 0.6
@@ -77,6 +84,8 @@ class Filer:
         self._pauses_at: Final = self._rng.randrange(1, max(2, self.plate.points // 3))
         self._rests_s: Final = self._rng.uniform(90.0, 400.0)
         self._paused = self._advised = self._graded = self._measured = self._proved = False
+        # Some want their teeth of one size, whatever is advised.
+        self._reshapes = seed % RESHAPES_IN == RESHAPES_IN - 1
         self._more = 0
         self._last_grade = -1
         # What was told at the place stood at, the flagged place, and the gullet of a wrong digit.
@@ -163,7 +172,8 @@ class Filer:
             return self._at_tooth(saying)
         move = self._at_step(saying)
         # Agreeing to the advice and telling a cut's numbers leave the step in hand, to be answered once more.
-        stays = move.act is Act.AGREE or (move.act is Act.ANSWER and bool(saying.choices))
+        # So does taking a stage in or out.
+        stays = move.act is Act.AGREE or (move.act is Act.ANSWER and bool(saying.choices)) or saying.title == SETTLE
         self._told = None if stays else move
         self._measured = stays
         return move
@@ -262,6 +272,9 @@ class Filer:
         if _offered(saying, Act.AGREE) and not self._advised and self._eyes.advised(saying.lines):
             self._advised = True
             return self._move(Act.AGREE, 10, 30)
+        if self._reshapes and "reshape: out" in saying.choices and "level: in" in saying.choices:
+            self._reshapes = False
+            return self._chosen(saying, "reshape: out", 3, 8)
         if self._measured and GOOD in saying.choices:
             self._proved = True
             fault = self._eyes.fault

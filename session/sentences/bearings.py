@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from session.advice.gullet_advice import NO_RECORDS, Expected, expected
-from session.advice.look_over import against
-from session.advice.stage_advice import Counsel
+from session.advice.look_over import Counsel, advice, judged
+from session.advice.saw_records import NO_HISTORY, SawRecords
+from session.advice.stops import Advised
 from session.sentences.offers import Offer, offers
 from session.texts.guidance import Level
 from session.trade.evening import EveningPlan
@@ -31,6 +32,7 @@ class Bearings:
 
     saw: as it stands now, with the points counted on it. level: how much is said beside the instruction.
     known: the bites that the records taught, from which strokes are told until this walk has taught its own.
+    records: what the records add to what is seen at the look over.
     next_time: what the closed record says to the next sharpening. idle_s: the least silence, in seconds, after which
     the place is found again.
     """
@@ -41,6 +43,7 @@ class Bearings:
     known: KnownBites = NO_RECORDS
     next_time: tuple[str, ...] = ()
     idle_s: float = 60.0
+    records: SawRecords = NO_HISTORY
 
     @property
     def front(self) -> Front:
@@ -79,9 +82,19 @@ class Bearings:
         return expected(self.state, self.saw, self.flats, self.leaning, self.known)
 
     @cached_property
+    def judged(self) -> Advised:
+        """What the saw needs by the looks taken so far."""
+        return judged(self.state, self.saw, self.records)
+
+    @cached_property
+    def advice(self) -> tuple[Counsel, ...]:
+        """The advice on each stage that can be left out."""
+        return advice(self.state, self.saw, self.records)
+
+    @cached_property
     def against(self) -> tuple[Counsel, ...]:
         """The advice of the look over that the plan as it stands does not follow."""
-        return against(self.state, self.saw)
+        return tuple(one for one in self.advice if one.take_in != (one.stage in self.state.taken_in))
 
     @cached_property
     def away(self) -> frozenset[int]:

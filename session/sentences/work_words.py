@@ -3,20 +3,25 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
-from session.advice.look_over import advice, findings
+from session.advice.look_over import named as named_work
+from session.advice.look_over import neighbors
+from session.advice.look_over import told as told_work
+from session.advice.look_words import LOOK_WORDS
+from session.advice.plausibility import expected
 from session.advice.printed_choices import choices as in_print
-from session.advice.stage_advice import remarks
 from session.advice.zone_figures import zoned
 from session.sentences.bearings import Bearings
-from session.sentences.instruction import Shines, instruction
+from session.sentences.instruction import ROOM, Shines, instruction
 from session.texts.guidance import Level, beside
 from session.texts.guidance import words as stage_words
-from session.texts.steps import AskKind, Step
+from session.texts.steps import AskKind, Asks, Step
 from session.texts.steps import step as step_of
 from session.trade.grades import WORDS, width_mm, widths_mm
 from session.trade.lengths import MM_PER, in_unit
 from session.trade.leveling import level_verdict
+from session.trade.observation import Look
 from session.trade.saw import End, Saw
 from session.trade.tooth import tooth_of
 from session.walk.graded_flats import broken_teeth
@@ -156,14 +161,31 @@ def _step(at: Bearings, place: Place) -> Asked:
         lines = (*unproved, *left_out(state), *lines)
     if place.stage is Stage.LOOK_OVER and place.step == PLAN_STEP:
         return _settle(at, told)
-    if told.asks is not None and told.asks.kind in (AskKind.CHOICE, AskKind.CUT):
+    if told.asks is not None and told.asks.kind in (AskKind.CHOICE, AskKind.CUT, AskKind.NAME):
         choices = told.asks.choices
+    if place.stage is Stage.LOOK_OVER and told.asks is not None and (foretold := _foretold(at, told.asks)):
+        lines = (f"Expected: {foretold}.", *lines)
     measured = state.measured.get(told.asks.what) if told.asks else None
     if measured is not None:
         corner = state.measured.get(Measurable.FILE_CORNER) if measured.what == Measurable.FILE else None
         with_corner = f", {corner.entered or corner.value}" if corner is not None else ""
         lines = (f"Answered: {measured.entered or measured.value}{with_corner}.", *lines)
     return Asked(told.title, lines, told.do, choices=choices, source=told.source)
+
+
+#: The look that each measured thing of the look over answers, where the recipe foretells it.
+_LOOK_OF: Final = {
+    Measurable.OVER_POINTS: Look.OVER_POINTS,
+    Measurable.POINTS: Look.IN_LINE,
+    Measurable.FIRST_LEANS: Look.FIRST_LEANS,
+    Measurable.BROKEN_TEETH: Look.BROKEN,
+}
+
+
+def _foretold(at: Bearings, asks: Asks) -> str:
+    """What the recipe and the records expect as an answer; empty when they foretell nothing."""
+    look = _LOOK_OF.get(asks.what)
+    return "" if look is None else expected(at.saw, at.records).get(look, "")
 
 
 def _verdict(at: Bearings) -> tuple[str, ...]:
@@ -176,19 +198,29 @@ def _verdict(at: Bearings) -> tuple[str, ...]:
 
 
 def _settle(at: Bearings, told: Step) -> Asked:
-    """The plan with the advice on it: what the advice would change first, then why the rest stands.
+    """The plan with the advice on it: what is advised and why, less and more beside it, then each stage in or out.
 
     A learner also hears where printed practice is otherwise than the recipe.
     """
-    state, saw, differs = at.state, at.saw, at.against
-    lines = [f"Advised: {one.stage} {'in' if one.take_in else 'out'}. {one.why}" for one in differs]
-    lines += remarks(saw, findings(state))
-    lines += [f"{one.stage}: {one.why}" for one in advice(state, saw) if one not in differs]
+    state, saw, advised = at.state, at.saw, at.judged
+    unit = saw.unit
+    lines = [f"{'Stop' if advised.stop else 'Advised'}: {named_work(advised.work)}."]
+    lines += [f"Look again: {LOOK_WORDS[one.look]}. {one.seen}: {one.why}." for one in advised.doubts]
+    asked = [look for look in advised.looks if look not in [one.look for one in advised.doubts]]
+    lines += [f"Not looked at, and it would decide: {LOOK_WORDS[look]}." for look in asked]
+    lines += [told_work(one, unit) for one in advised.work]
+    lines += advised.notes
+    lines += [f"{name}: {named_work(work)}." for name, work in (("Less", advised.less), ("More", advised.more)) if work]
+    lines += [f"{one.stage} {'in' if one.take_in else 'out'}: {one.why}" for one in at.advice if not one.take_in]
     stages = [stage for stage in state.plan.order if facts_of(stage).optional]
-    choices = tuple(f"{stage}: {'in' if stage in state.taken_in else 'out'}" for stage in stages)
+    choices = [f"{stage}: {'in' if stage in state.taken_in else 'out'}" for stage in stages]
+    choices += [f"{name}: {named_work(work)}" for name, work in neighbors(advised)]
     if at.level is Level.TAUGHT:
         lines += [line for one in in_print(saw) for line in one.told]
-    return Asked(told.title, tuple(lines), told.do, choices=choices, source=told.source)
+    work = named_work(advised.work)
+    words = f"Advised: {work}. Take it, or change it." if at.against else f"As advised: {work}. Go on, or change it."
+    doing = words if len(words) <= ROOM else told.do
+    return Asked(told.title, tuple(lines), doing, choices=tuple(choices), source=told.source)
 
 
 def left_out(state: State) -> tuple[str, ...]:

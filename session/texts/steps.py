@@ -17,6 +17,10 @@ class AskKind(StrEnum):
     COUNT = "count"  # a whole or half number; the choices say over what it was counted
     LENGTH = "length"  # a length with its unit
     CHOICE = "choice"  # one of the choices
+    CHOICES = "choices"  # one or more of the choices
+    WIDTHS = "widths"  # one to five lengths with their units
+    CRACK = "crack"  # none, or where and how long
+    NAME = "name"  # one of the choices, or the person's own words
     TEETH = "teeth"  # a list of tooth numbers, which may be empty
     FILE = "file"  # a file by the person's own name for it, then its corner if told
     CUT = "cut"  # length, thickness, strokes, wander, and one of the choices for how it cut
@@ -40,7 +44,12 @@ class Asks:
 
 
 #: What is told in one line with something else.
-_TOGETHER: Final = {Measurable.FILE: AskKind.FILE, Measurable.TRIAL_CUT: AskKind.CUT}
+_TOGETHER: Final = {
+    Measurable.FILE: AskKind.FILE,
+    Measurable.TRIAL_CUT: AskKind.CUT,
+    Measurable.OVER_POINTS: AskKind.WIDTHS,
+    Measurable.CRACK: AskKind.CRACK,
+}
 
 
 @dataclass(frozen=True, slots=True)

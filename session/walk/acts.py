@@ -29,9 +29,18 @@ def at_place(state: State, did: Did, at: datetime, **fields: Any) -> Mark:
     return make(state, did, at, **{**state.place.fields(), **fields})
 
 
-def done(state: State, at: datetime, *, strokes: int | None = None, by: str = "key", many: str | None = None) -> Mark:
-    """The place in hand is done, with so many strokes where strokes are counted."""
-    return at_place(state, Did.DONE, at, strokes=strokes, by=by, many=many)
+def done(
+    state: State,
+    at: datetime,
+    *,
+    strokes: int | None = None,
+    by: str = "key",
+    many: str | None = None,
+    reason: str | None = None,
+) -> Mark:
+    """The place in hand is done, with so many strokes where strokes are counted; a look that was passed over, with
+    that as its reason."""
+    return at_place(state, Did.DONE, at, strokes=strokes, by=by, many=many, reason=reason)
 
 
 def grade(state: State, at: datetime, value: int, *, by: str = "key") -> Mark:

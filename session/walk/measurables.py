@@ -14,7 +14,10 @@ from typing import Final
 
 from session.trade.file_life import CORNERS
 from session.trade.lengths import MM_PER
+from session.trade.observation import Bright, Cutting, Grain, Handle, LineShape, Plate, Sizes, Toward
 from session.trade.pitch import MOST_POINTS
+from session.trade.saw import Leans
+from session.trade.set_rules import WOODS
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
 
@@ -28,6 +31,22 @@ class Measurable(StrEnum):
     BROKEN_TEETH = "broken teeth"
     BRIGHT_POINTS = "bright points"
     LAST_CUT = "last cut"
+    GRAIN = "last cut grain"  # across the grain or along it
+    WOOD = "last cut wood"
+    WANDERS_TO = "last cut wanders to"
+    ALL_ROUND = "all round"  # whether there is anything to look at one by one
+    PLATE = "plate"
+    HANDLE = "handle"
+    CRACK = "crack"
+    HARD_TEETH = "hard teeth"
+    SIZES = "sizes"
+    HIGH_TEETH = "high teeth"
+    LOW_TEETH = "low teeth"
+    LINE_GAP = "line gap"
+    WIDTHS = "widths over the points"  # all readings, where more than one was taken
+    FIRST_LEANS = "first leans"
+    ADVISED = "advised"  # the work that the look over advised, in one text
+    CHOSEN = "chosen"  # the work that was taken up, in one text
     FILE = "file"
     FILE_CORNER = "file corner"
     FLATS = "flats"
@@ -48,6 +67,7 @@ class ValueKind(StrEnum):
     COUNT = "count"  # a number of things; the unit says of what, or over what it was counted
     LENGTH = "length"  # a number, with one of the units of length
     CHOICE = "choice"  # one of a few words
+    CHOICES = "choices"  # one or more of a few words in one text, "bent, rusty"
     TEETH = "teeth"  # numbers of teeth from the heel in one text, "12, 40", or "none"
     NAME = "name"  # a text of the person's own
 
@@ -82,6 +102,15 @@ GOOD: Final = "good"
 #: The longest name of a file, as the list of files owned allows it (session/files/owned_files.py).
 _LONGEST_NAME: Final = 80
 
+#: Longer than all kinds of work in a row.
+_LONGEST_WORK: Final = 200
+
+#: The answer of the look all round that saves the looks one by one.
+NOTHING_TO_SEE: Final = "nothing to see"
+
+#: What is recorded as chosen of a saw that was looked over and left as it is.
+NOTHING_NEEDED: Final = "looked over, nothing needed"
+
 _LENGTHS: Final = tuple(MM_PER)
 
 #: Less than any length that somebody measures, for lengths that are above zero.
@@ -96,15 +125,35 @@ def _choice(stage: Stage, *choices: str) -> MeasurableFacts:
     return MeasurableFacts(stage, ValueKind.CHOICE, choices=choices)
 
 
+def _teeth() -> MeasurableFacts:
+    return MeasurableFacts(Stage.LOOK_OVER, ValueKind.TEETH, ("from the heel",))
+
+
 MEASURABLES: Final[Mapping[Measurable, MeasurableFacts]] = {
     Measurable.POINTS: MeasurableFacts(
         Stage.LOOK_OVER, ValueKind.COUNT, _COUNTED_OVER, 2, MOST_POINTS, choices=_COUNTED_OVER
     ),
-    Measurable.OVER_POINTS: _length(Stage.LOOK_OVER, _ABOVE_ZERO),
-    Measurable.LINE: _choice(Stage.LOOK_OVER, "straight", "crowned", "hollow"),
-    Measurable.BROKEN_TEETH: MeasurableFacts(Stage.LOOK_OVER, ValueKind.TEETH, ("from the heel",)),
-    Measurable.BRIGHT_POINTS: _choice(Stage.LOOK_OVER, "none", "some", "most"),
-    Measurable.LAST_CUT: _choice(Stage.LOOK_OVER, GOOD, "wanders", "binds", "rough", "slow", "none"),
+    Measurable.OVER_POINTS: _length(Stage.LOOK_OVER, _ABOVE_ZERO, with_it=(Measurable.WIDTHS,)),
+    Measurable.LINE: _choice(Stage.LOOK_OVER, *LineShape),
+    Measurable.BROKEN_TEETH: _teeth(),
+    Measurable.BRIGHT_POINTS: _choice(Stage.LOOK_OVER, *Bright),
+    Measurable.LAST_CUT: _choice(Stage.LOOK_OVER, *Cutting),
+    Measurable.GRAIN: _choice(Stage.LOOK_OVER, *Grain),
+    Measurable.WOOD: MeasurableFacts(Stage.LOOK_OVER, ValueKind.NAME, least=1, most=_LONGEST_NAME, choices=WOODS),
+    Measurable.WANDERS_TO: _choice(Stage.LOOK_OVER, *Toward),
+    Measurable.ALL_ROUND: _choice(Stage.LOOK_OVER, NOTHING_TO_SEE, "something"),
+    Measurable.PLATE: MeasurableFacts(Stage.LOOK_OVER, ValueKind.CHOICES, choices=tuple(Plate)),
+    Measurable.HANDLE: _choice(Stage.LOOK_OVER, *Handle),
+    Measurable.CRACK: MeasurableFacts(Stage.LOOK_OVER, ValueKind.NAME, least=1, most=_LONGEST_NAME),
+    Measurable.HARD_TEETH: _choice(Stage.LOOK_OVER, "no", "yes"),
+    Measurable.SIZES: _choice(Stage.LOOK_OVER, *Sizes),
+    Measurable.HIGH_TEETH: _teeth(),
+    Measurable.LOW_TEETH: _teeth(),
+    Measurable.LINE_GAP: _length(Stage.LOOK_OVER),
+    Measurable.WIDTHS: MeasurableFacts(Stage.LOOK_OVER, ValueKind.NAME, least=1, most=_LONGEST_NAME),
+    Measurable.FIRST_LEANS: _choice(Stage.LOOK_OVER, *Leans),
+    Measurable.ADVISED: MeasurableFacts(Stage.LOOK_OVER, ValueKind.NAME, least=1, most=_LONGEST_WORK),
+    Measurable.CHOSEN: MeasurableFacts(Stage.LOOK_OVER, ValueKind.NAME, least=1, most=_LONGEST_WORK),
     Measurable.FILE: MeasurableFacts(
         Stage.LOOK_OVER, ValueKind.NAME, least=1, most=_LONGEST_NAME, with_it=(Measurable.FILE_CORNER,)
     ),

@@ -14,6 +14,7 @@ from typing import Final
 
 from session.trade.saw import End
 from session.trade.sides import gullets_of_side, teeth_leaning_away
+from session.walk.looks import wanted_looks
 from session.walk.place import Place
 from session.walk.stages import FACTS, TRIAL_CUT_STEP, Legs, Stage
 from session.walk.work_plan import Plan
@@ -97,16 +98,22 @@ class Route:
 
 
 @lru_cache(maxsize=32)
-def route(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...]) -> Route:
-    """The route for a plan, the stages now taken in, and what was added."""
-    return Route(tuple(leg for leg in _legs(plan, taken_in, added) if leg.places))
+def route(
+    plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...], looks: tuple[str, ...] | None = None
+) -> Route:
+    """The route for a plan, the stages now taken in, what was added, and the looks now wanted (None: nothing seen)."""
+    looks = wanted_looks(plan.looks, {}) if looks is None else looks
+    return Route(tuple(leg for leg in _legs(plan, taken_in, added, looks) if leg.places))
 
 
-def _legs(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...]) -> Iterator[Leg]:
+def _legs(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...], looks: tuple[str, ...]) -> Iterator[Leg]:
     side_now = 1
     for stage in plan.order:
         # A stage of another version has no places here; its marks are kept.
         if stage not in taken_in or stage not in FACTS:
+            continue
+        if stage is Stage.LOOK_OVER:
+            yield Leg(stage, 0, 1, tuple(Place(stage, step=step) for step in looks))
             continue
         if stage is Stage.CLOSE:
             yield from _extra(plan, taken_in, added, side_now)

@@ -79,13 +79,50 @@ PLAN_STEP: Final = "plan"
 TRIAL_CUT_STEP: Final = "trial cut"
 LEFT_OUT_STEP: Final = "left out"
 
+#: All steps of the look over; which of them are taken follows from what was seen (session/walk/looks.py).
+LOOKS: Final = (
+    "bright points",
+    "last cut",
+    "grain",
+    "wood",
+    "wanders to",
+    "all round",
+    "plate",
+    "handle",
+    "crack",
+    "hard teeth",
+    "sizes",
+    "high teeth",
+    "low teeth",
+    "broken teeth",
+    "line",
+    "line gap",
+    "over the set",
+    "points",
+    "lean",
+    "file",
+    PLAN_STEP,
+)
+
+#: Those of a log whose plan does not name its own, in the order that it was begun with.
+FIRST_LOOKS: Final = (
+    "points",
+    "over the set",
+    "line",
+    "broken teeth",
+    "bright points",
+    "last cut",
+    "file",
+    PLAN_STEP,
+)
+
 #: Items of the turn where a file is guided: the saw, the guide block, the fleam guide, the blade low.
 _GUIDED: Final = ("saw", "guide", "fleam", "low")
 
 #: Every stage, in the order in which a saw that is set before it is filed goes through them.
 FACTS: Final[dict[Stage, StageFacts]] = {
     Stage.LOOK_OVER: StageFacts(
-        steps=("points", "over the set", "line", "broken teeth", "bright points", "last cut", "file", PLAN_STEP),
+        steps=LOOKS,
         cautions=("points", "hard teeth", "teaching"),
     ),
     Stage.LEVEL: StageFacts(
@@ -121,6 +158,7 @@ FACTS: Final[dict[Stage, StageFacts]] = {
         Legs.GULLETS,
         in_vise=True,
         checked=True,
+        optional=True,
         again=True,
         cautions=("eyes", "file handle", "filings", "low in the vise"),
         turn=_GUIDED,

@@ -16,6 +16,7 @@ from typing import Any
 from session.walk.account import Account, AccountDraft
 from session.walk.front import Ask, Front, turn_items
 from session.walk.left_alone import WIDENED, why_alone
+from session.walk.looks import wanted_looks
 from session.walk.mark import Did, Mark
 from session.walk.measurables import GOOD, Measurable, counts_line
 from session.walk.place import Place, Standing
@@ -30,6 +31,7 @@ class State(Account):
     """Everything that is true after the marks so far: what they come to, and where that leaves the walk.
 
     first: the plan of the log's header. plan: the same, with the points counted since.
+    looks: the steps of the look over that are taken, after what was seen so far.
     side: 1 with the handle on the right, 2 on the left. reach: (first, last) tooth now in the vise, or None.
     acknowledged: cautions in effect since the program was opened or work was resumed.
     turn_items: items of the turning hold point acknowledged since the last turn.
@@ -41,6 +43,7 @@ class State(Account):
     route: Route
     taken_in: frozenset[Stage]
     added: tuple[Added, ...] = ()
+    looks: tuple[str, ...] = ()
     side: int = 1
     reach: tuple[int, int] | None = None
     acknowledged: frozenset[str] = frozenset()
@@ -54,7 +57,9 @@ class State(Account):
     @classmethod
     def start(cls, plan: Plan) -> State:
         """The state before the first mark."""
-        return cls(first=plan, plan=plan, route=route(plan, plan.taken_in, ()), taken_in=plan.taken_in)
+        looks = wanted_looks(plan.looks, {})
+        start = route(plan, plan.taken_in, (), looks)
+        return cls(first=plan, plan=plan, route=start, taken_in=plan.taken_in, looks=looks)
 
     @classmethod
     def replay(cls, plan: Plan, marks: Iterable[Mark]) -> State:
@@ -207,6 +212,7 @@ class _StateDraft(AccountDraft):
         self.route = state.route
         self.taken_in = state.taken_in
         self.added = state.added
+        self.looks = state.looks
         self.side = state.side
         self.reach = state.reach
         self.acknowledged = state.acknowledged
@@ -229,6 +235,7 @@ class _StateDraft(AccountDraft):
                 self._checks().add(place)
             case Did.MEASURED:
                 self._count(mark)
+                self._look()
             case Did.SHIFTED:
                 self.reach = self._reach(mark)
             case Did.TURNED if mark.side in (1, 2):
@@ -274,6 +281,13 @@ class _StateDraft(AccountDraft):
             self.plan = self.plan.counted(points)
             self._new_route()
 
+    def _look(self) -> None:
+        """An answer of the look over may save other looks, or ask for one more."""
+        looks = wanted_looks(self.plan.looks, self.measured)
+        if looks != self.looks:
+            self.looks = looks
+            self._new_route()
+
     def _reach(self, mark: Mark) -> tuple[int, int] | None:
         on_line = mark.tooth is not None and 1 <= mark.tooth <= self.plan.points
         return self.plan.reach_of(mark.tooth) if mark.tooth is not None and on_line else None
@@ -292,7 +306,7 @@ class _StateDraft(AccountDraft):
             self.here += 1
 
     def _new_route(self) -> None:
-        self.route = route(self.plan, self.taken_in, self.added)
+        self.route = route(self.plan, self.taken_in, self.added, self.looks)
         self.here = 0
         self._advance()
 
@@ -315,6 +329,7 @@ class _StateDraft(AccountDraft):
             "route": self.route,
             "taken_in": self.taken_in,
             "added": self.added,
+            "looks": self.looks,
             "side": self.side,
             "reach": self.reach,
             "acknowledged": self.acknowledged,

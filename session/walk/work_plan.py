@@ -15,7 +15,7 @@ from session.trade.reaches import held as held_of
 from session.trade.reaches import reach_of
 from session.trade.reaches import reaches as reaches_of
 from session.trade.saw import End, FilePoints, Leans, Order, Saw
-from session.walk.stages import FACTS, Stage, working_order
+from session.walk.stages import FACTS, FIRST_LOOKS, LOOKS, Stage, working_order
 
 _Words = TypeVar("_Words", bound=StrEnum)
 
@@ -45,6 +45,7 @@ class Plan:
     level_passes, dress_passes: passes planned, the latter per side.
     check_spacing: most places between two check points.
     turn_items: what is acknowledged one by one at the hold point where the saw is turned.
+    looks: the steps of the look over, of which those are taken that what was seen leaves open.
     """
 
     points: int
@@ -60,6 +61,7 @@ class Plan:
     dress_passes: int = 1
     check_spacing: int = CHECK_SPACING
     turn_items: tuple[str, ...] = TURN_ITEMS
+    looks: tuple[str, ...] = LOOKS
 
     def counted(self, points: int) -> Plan:
         """The same plan for a line on which ``points`` (2 or more) were counted."""
@@ -85,6 +87,7 @@ class Plan:
             "dress_passes": self.dress_passes,
             "check_spacing": self.check_spacing,
             "turn_items": list(self.turn_items),
+            "looks": list(self.looks),
         }
 
     @classmethod
@@ -109,6 +112,7 @@ class Plan:
                 dress_passes=_whole(values, "dress_passes"),
                 check_spacing=_whole(values, "check_spacing"),
                 turn_items=tuple(str(item) for item in _list(values, "turn_items")),
+                looks=_looks(values),
             )
         except KeyError as missing:
             raise ValueError(f"the plan has no {missing.args[0]}") from None
@@ -195,6 +199,17 @@ def _reaches(values: Mapping[str, Any]) -> tuple[tuple[int, int], ...]:
             raise ValueError(f"reaches of the plan holds {reach!r}; allowed: pairs of [first, last] tooth")
         found.append((reach[0], reach[1]))
     return tuple(found)
+
+
+def _looks(values: Mapping[str, Any]) -> tuple[str, ...]:
+    """The steps of the look over; those of the first logs, whose plan did not name them, where it does not."""
+    if "looks" not in values:
+        return FIRST_LOOKS
+    looks = tuple(_list(values, "looks"))
+    if not looks or not all(isinstance(name, str) and name for name in looks) or len(set(looks)) < len(looks):
+        raise ValueError(f"looks of the plan are none, no texts or one twice; allowed: {', '.join(LOOKS)}")
+    # One of another version is kept, and is not taken.
+    return looks
 
 
 def _list(values: Mapping[str, Any], key: str) -> list[Any] | tuple[Any, ...]:

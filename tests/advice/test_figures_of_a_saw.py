@@ -11,9 +11,7 @@ from hypothesis import strategies as st
 
 from made_saws import panel_saw
 from session.advice.figure import ASKED, OWN_RECIPE, OWN_RECORDS, Figure, amount
-from session.advice.findings import Findings
 from session.advice.saw_figures import figure_groups, figures
-from session.advice.stage_advice import advise
 from session.advice.stage_list import stages
 from session.files.recipe import load_recipe
 from session.files.supplied import supplied_recipes
@@ -74,16 +72,17 @@ def test_the_reason_of_every_stage_has_a_known_source(file: Path) -> None:
 def test_a_stage_left_out_says_why_and_one_taken_in_what_it_is_for() -> None:
     unset = dataclasses.replace(SAW, set_per_side=Length.of(0.0), dressing_passes=0)
     told = {one.stage: one for one in stages(unset, make_plan(unset))}
-    advised = {one.stage: one for one in advise(unset, Findings(), make_plan(unset).taken_in)}
-    for stage in (Stage.RESHAPE, Stage.SET, Stage.DRESS):
+    reasons = {Stage.RESHAPE: "the flats tell", Stage.SET: "asks for no set", Stage.DRESS: "asks for no passes"}
+    for stage, reason in reasons.items():
         assert not told[stage].taken_in
         # What a stage is for is no reason for leaving it out.
-        assert (told[stage].why, told[stage].source) == (advised[stage].why, advised[stage].source)
+        assert reason in told[stage].why
+        assert works(told[stage].source)
         assert words(stage).why not in told[stage].why
     level = told[Stage.LEVEL]
     assert level.taken_in
-    assert level.why == f"{words(Stage.LEVEL).why} {advised[Stage.LEVEL].why}"
-    assert level.source == f"{words(Stage.LEVEL).source}; {advised[Stage.LEVEL].source}"
+    assert level.why == f"{words(Stage.LEVEL).why} Not measured: the plan stands."
+    assert level.source == f"{words(Stage.LEVEL).source}; common practice, no source"
 
 
 def test_every_tooth_is_set_once_and_every_gullet_filed_once() -> None:

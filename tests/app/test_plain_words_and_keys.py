@@ -119,17 +119,17 @@ def test_looking_back_tells_the_newest_first(shed: Shed, ears: Listening) -> Non
 
 
 def test_answers_are_checked_in_words_and_taken_as_typed(shed: Shed, ears: Listening) -> None:
-    one = ears(shed.at("look over"))
-    one.type("answer", "5", "a", "", "a", "24")
+    one = ears(shed.at("look over", done=10))
+    one.type("answer 3, 99", "3", "1")
     said = one.type("answer 1.2", "1,2 mm")
     assert any("unit" in line for line in said), said
-    one.type("1", "answer 3, 99", "3")
+    one.type("answer", "5", "a", "", "a", "24")
     measured = [(m["what"], m["value"], m.get("entered")) for m in one.marks() if m["did"] == "measured"]
     assert measured == [
-        ("points", 24, "24"),
-        ("over the points", 1.2, "1,2 mm"),
-        ("line", "straight", "straight"),
         ("broken teeth", "3", "3"),
+        ("line", "straight", "straight"),
+        ("over the points", 1.2, "1,2 mm"),
+        ("points", 24, "24"),
     ]
 
 

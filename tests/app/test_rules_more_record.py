@@ -155,7 +155,7 @@ async def test_rule_25_the_plan_in_the_header_stays_and_a_deviation_is_a_mark(sh
         head = person.log.read_bytes()
         plan = tomllib.loads(head.decode())["plan"]
         await person.go_on(lambda p: "NOW plan" in p.places() and p.boxes()[0][1] == "done")
-        await person.press("2", "4", "space")
+        await person.press("2", "5", "space")
         await person.go_on(lambda p: " LEVEL " in p.rows()[0] and p.boxes()[0][1] == "done")
         await person.press("plus")
         assert person.log.read_bytes().startswith(head)

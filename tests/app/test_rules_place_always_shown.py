@@ -47,7 +47,7 @@ async def test_rule_04_before_now_next_side_pass_and_share_agree_with_the_log_in
         marks = person.marks_on_disk()
     worked = [mark for mark in marks if mark["did"] == "done"]
     # The one after the teeth is the measuring over the set.
-    assert len(seen) == len(worked) == 8 + 3 + 2 * points + 1 + 2 + 3 + 4
+    assert len(seen) == len(worked) == 17 + 3 + 2 * points + 1 + 2 + 3 + 4
     for number, ((count, head, places, _, text), mark) in enumerate(zip(seen, worked, strict=True)):
         assert mark is marks[count]
         told = PLACES.match(places)

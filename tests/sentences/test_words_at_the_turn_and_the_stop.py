@@ -176,7 +176,7 @@ def test_a_learner_is_told_when_a_step_is_done() -> None:
     state = State.start(make_plan(CROSSCUT))
     while state.front.ask is Ask.CAUTION:
         state = state.after(acts.acknowledge(state, AT))
-    told = step(Stage.LOOK_OVER, "points")
+    told = step(Stage.LOOK_OVER, "bright points")
     assert Moment(state, CROSSCUT, Level.TAUGHT).said.lines == (told.how, told.why, told.stop)
     assert Moment(state, CROSSCUT, Level.BRIEF).said.lines == (told.how,)
 

@@ -187,6 +187,7 @@ class TestSteps:
             "Change",
             "Take",
             "Measure",
+            "Try",
         }
         assert found.do.split()[0] in verbs or re.match(r"If .+, [a-z]+ ", found.do)
         assert found.do.count(".") == 1
@@ -200,19 +201,32 @@ class TestSteps:
             assert stage is Stage.CLOSE or name == "plan"
             return
         assert asks.what
-        with_choices = asks.kind in (AskKind.CHOICE, AskKind.COUNT, AskKind.CUT)
+        with_choices = asks.kind in (AskKind.CHOICE, AskKind.CHOICES, AskKind.NAME, AskKind.COUNT, AskKind.CUT)
         assert (len(asks.choices) > 1) is with_choices
         assert len(set(asks.choices)) == len(asks.choices)
 
     def test_kinds_of_the_look_over(self) -> None:
         kinds = {name: step(Stage.LOOK_OVER, name).asks for name in FACTS[Stage.LOOK_OVER].steps}
         assert {name: asks.kind for name, asks in kinds.items() if asks is not None} == {
-            "points": AskKind.COUNT,
-            "over the set": AskKind.LENGTH,
-            "line": AskKind.CHOICE,
-            "broken teeth": AskKind.TEETH,
             "bright points": AskKind.CHOICE,
             "last cut": AskKind.CHOICE,
+            "grain": AskKind.CHOICE,
+            "wood": AskKind.NAME,
+            "wanders to": AskKind.CHOICE,
+            "all round": AskKind.CHOICE,
+            "plate": AskKind.CHOICES,
+            "handle": AskKind.CHOICE,
+            "crack": AskKind.CRACK,
+            "hard teeth": AskKind.CHOICE,
+            "sizes": AskKind.CHOICE,
+            "high teeth": AskKind.TEETH,
+            "low teeth": AskKind.TEETH,
+            "broken teeth": AskKind.TEETH,
+            "line": AskKind.CHOICE,
+            "line gap": AskKind.LENGTH,
+            "over the set": AskKind.WIDTHS,
+            "points": AskKind.COUNT,
+            "lean": AskKind.CHOICE,
             "file": AskKind.FILE,
         }
 

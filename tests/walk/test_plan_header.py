@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import UTC, datetime
 from typing import Any
 
 import pytest
@@ -11,8 +12,11 @@ from hypothesis import strategies as st
 
 from session.trade.lengths import Length
 from session.trade.saw import End, FilePoints, Leans, Order, Saw
+from session.walk import acts
+from session.walk.front import Ask
 from session.walk.route import route
-from session.walk.stages import FACTS, Stage
+from session.walk.stages import FACTS, LOOKS, Stage
+from session.walk.state import State
 from session.walk.work_plan import CHECK_SPACING, LEVEL_PASSES, MOST_PASSES, Plan, make_plan
 
 OPTIONAL = frozenset(stage for stage, facts in FACTS.items() if facts.optional)
@@ -109,8 +113,35 @@ HEADER: dict[str, Any] = {
 }
 
 
+#: The looks of logs whose plan does not name them.
+FIRST = ["points", "over the set", "line", "broken teeth", "bright points", "last cut", "file", "plan"]
+
+
 def test_the_header_these_tests_spoil_is_good() -> None:
-    assert Plan.from_dict(HEADER).to_dict() == HEADER
+    assert Plan.from_dict(HEADER).to_dict() == {**HEADER, "looks": FIRST}
+    assert Plan.from_dict({**HEADER, "looks": list(LOOKS)}).looks == LOOKS
+
+
+@pytest.mark.parametrize("looks", [None, "plan", [], ["plan", "plan"], ["plan", 7], 7])
+def test_looks_that_are_none_are_named(looks: Any) -> None:
+    with pytest.raises(ValueError, match=r"^looks of the plan"):
+        Plan.from_dict({**HEADER, "looks": looks})
+
+
+def test_a_look_of_another_version_is_kept_and_not_taken() -> None:
+    plan = Plan.from_dict({**HEADER, "looks": ["points", "polish", "plan"]})
+    assert plan.to_dict()["looks"] == ["points", "polish", "plan"]
+    assert State.start(plan).looks == ("points", "plan")
+
+
+def test_a_log_of_before_has_all_its_looks_whatever_they_find() -> None:
+    at = datetime(2026, 1, 1, tzinfo=UTC)
+    state = State.start(Plan.from_dict(HEADER))
+    while state.front.ask is Ask.CAUTION:
+        state = state.after(acts.acknowledge(state, at))
+    for what, value in (("bright points", "none"), ("last cut", "good"), ("line", "hollow")):
+        state = state.after(acts.measure(state, at, what, value))
+    assert [place.step for place in state.route.places if place.stage is Stage.LOOK_OVER] == FIRST
 
 
 USUAL = ("check_spacing", "turn_items")

@@ -27,7 +27,7 @@ def effect(state: State) -> dict[str, Any]:
 
 def test_before_the_first_mark(hand_of: HandOf) -> None:
     state = hand_of().state
-    assert state.place == Place(Stage.LOOK_OVER, step="points")
+    assert state.place == Place(Stage.LOOK_OVER, step="bright points")
     assert (state.next_seq, state.last_act, state.side, state.reach) == (1, None, 1, None)
     assert [state.paused, state.unconfirmed, state.finished] == [False] * 3
     assert state.left_out() == ()

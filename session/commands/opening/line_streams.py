@@ -72,7 +72,7 @@ class Streams:
 
 def open_plain(till: Till, sitting: Sitting) -> int:
     """Work ``sitting`` line by line until it is finished or left, let go of its log, and give the exit status."""
-    from session.advice.saw_advice import next_visit
+    from session.advice.saw_advice import next_visit, saw_records
     from session.desk.desk import Desk
     from session.desk.key_table import key_complaints, keymap
     from session.desk.line_mode import Plain
@@ -92,6 +92,7 @@ def open_plain(till: Till, sitting: Sitting) -> int:
         level=Level(settings.guidance),
         next_visit=lambda: next_visit(till, sitting.saw.name, sitting.clock.now()),
         bites=lambda: known_bites(till, sitting.saw.name),
+        records=lambda: saw_records(till, sitting.saw.name),
     )
     plain = Plain(desk, keymap(settings.keys), Streams(sys.stdin, sys.stdout))
     try:

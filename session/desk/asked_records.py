@@ -1,0 +1,51 @@
+"""What the records are asked for at the desk: each thing once, and no earlier than it is needed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Final
+
+from session.advice.gullet_advice import NO_RECORDS
+from session.advice.saw_records import NO_HISTORY, SawRecords
+from session.walk.front import Ask
+from session.walk.known_bites import KnownBites
+from session.walk.stages import Kind, Stage
+from session.walk.state import State
+
+
+class AskedRecords:
+    """Asks ``next_visit``, ``bites`` and ``saw`` for what the records say, and keeps it."""
+
+    def __init__(
+        self,
+        next_visit: Callable[[], tuple[str, ...]],
+        bites: Callable[[], KnownBites],
+        saw: Callable[[], SawRecords],
+    ) -> None:
+        self._next_visit: Final = next_visit
+        self._ask_bites: Final = bites
+        self._ask_saw: Final = saw
+        self._next_time: tuple[str, ...] | None = None
+        self._bites: KnownBites | None = None
+        self._saw: SawRecords | None = None
+
+    def next_words(self, state: State) -> tuple[str, ...]:
+        """What the closed record says to the next sharpening; nothing before it is closed."""
+        if state.front.ask is not Ask.FINISHED:
+            return ()
+        if self._next_time is None:
+            words = self._next_visit()
+            self._next_time = ("Next time:", *words) if words else ()
+        return self._next_time
+
+    def bites(self, state: State) -> KnownBites:
+        """The bites that the records taught, from the first gullet on."""
+        if self._bites is None and state.place is not None and state.place.kind is Kind.GULLET:
+            self._bites = self._ask_bites()
+        return self._bites or NO_RECORDS
+
+    def of_saw(self, state: State) -> SawRecords:
+        """What the records add to what is seen at the look over."""
+        if self._saw is None and state.place is not None and state.place.stage is Stage.LOOK_OVER:
+            self._saw = self._ask_saw()
+        return self._saw or NO_HISTORY
