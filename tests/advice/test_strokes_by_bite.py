@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 import made_saws
+from drawn_teeth import FINE_GRADES, PANEL
 from session.advice.gullet_advice import TOO_MANY, Expected
 from session.advice.saw_figures import figures
 from session.files.recipe import load_recipe
@@ -16,10 +17,9 @@ from session.files.supplied import find_recipe
 from session.sentences.moment import Moment
 from session.texts.guidance import Level
 from session.till.set_loss import SetWear
-from session.trade.grades import GRADE, SHARES
+from session.trade.grades import GRADE
 from session.trade.lengths import Length
-from session.trade.strokes import Bite, filing_volume_mm3
-from session.trade.tooth import tooth_of
+from session.trade.strokes import Bite
 from session.walk import acts
 from session.walk.front import Ask
 from session.walk.known_bites import KnownBites
@@ -31,8 +31,7 @@ from session.walk.work_plan import make_plan
 SAW = load_recipe(find_recipe("crosscut-panel", [])).saw
 PLAN = make_plan(SAW, leave_out=frozenset({Stage.SET}))
 AT = datetime(2025, 4, 5, 10, 0, tzinfo=UTC)
-RISE = tooth_of(SAW).depth_mm / SAW.pitch_mm
-SMALL_MM3 = filing_volume_mm3(SHARES[3] * SAW.pitch_mm, SAW.pitch_mm, RISE, SAW.plate.mm)
+SMALL_MM3 = PANEL.steel(FINE_GRADES[3])
 RECORDS = KnownBites(
     Bite(SMALL_MM3 / 3, SMALL_MM3 / 4, SMALL_MM3 / 2, 78),
     {"needle": Bite(SMALL_MM3 / 4, 0.05, 0.5, 9)},
@@ -141,7 +140,7 @@ def test_nothing_is_said_where_nothing_is_to_be_taken() -> None:
 
 def test_the_plan_tells_strokes_in_all_by_bite_and_take() -> None:
     taught = Bite(SMALL_MM3 / 3, SMALL_MM3 / 4, SMALL_MM3 / 2, 78)
-    off_mm = SHARES[3] * tooth_of(SAW).depth_mm
+    off_mm = PANEL.came_down(FINE_GRADES[3])
     found = {
         one.key: one
         for one in figures(SAW, worn=SetWear(each_mm=off_mm, known=1), bite=taught, minutes=61.4, minutes_of=2)

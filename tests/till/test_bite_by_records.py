@@ -13,6 +13,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from drawn_teeth import OLD_GRADES, PANEL
 from session.files.recipe import load_recipe
 from session.files.supplied import find_recipe
 from session.log.line_facts import LineFacts
@@ -26,9 +27,7 @@ from session.till.learned_pace import pace_kept
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import history
 from session.till.till_folder import Till
-from session.trade.grades import OLD_SHARES
-from session.trade.strokes import DEFAULT_BITE, LEAST_BITE_MM3, MOST_BITE_MM3, Bite, filing_volume_mm3
-from session.trade.tooth import tooth_of
+from session.trade.strokes import DEFAULT_BITE, LEAST_BITE_MM3, MOST_BITE_MM3, Bite
 from session.walk.account import Account
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
@@ -39,10 +38,8 @@ SAW = RECIPE.saw
 SLUG = "netloft-panel-saw"
 DAY0 = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
 
-#: Steel of a gullet between two flats of grade 2 on an even line (GEOMETRY.md).
-SMALL_MM3 = filing_volume_mm3(
-    OLD_SHARES[2] * SAW.pitch_mm, SAW.pitch_mm, tooth_of(SAW).depth_mm / SAW.pitch_mm, SAW.plate.mm
-)
+#: Steel of a gullet between two flats of grade 2 on an even line, by what is drawn of it.
+SMALL_MM3 = PANEL.steel(OLD_GRADES[2])
 
 Write = Callable[..., Path]
 
@@ -112,7 +109,7 @@ def test_an_older_log_is_read_whole_for_it(tmp_path: Path, write: Write) -> None
     write(0, strokes=2)
     (one,) = finished(tmp_path)
     assert one.summary.bite is None
-    assert bite_of(one).mm3 == pytest.approx(SMALL_MM3 / 2)
+    assert bite_of(one).mm3 == pytest.approx(SMALL_MM3 / 2, rel=1e-4)
     assert bite_of(one).gullets == 20
 
 
@@ -142,22 +139,22 @@ def test_a_file_has_its_own_bite_and_the_saw_the_middle_of_them(tmp_path: Path, 
     write(1, strokes=6, file="needle")
     write(2, strokes=2)
     known = known_bites(Till(tmp_path), SAW.name)
-    assert known.of("loft  TAPER").mm3 == pytest.approx(SMALL_MM3 / 3)
-    assert known.of("needle").mm3 == pytest.approx(SMALL_MM3 / 6)
+    assert known.of("loft  TAPER").mm3 == pytest.approx(SMALL_MM3 / 3, rel=1e-4)
+    assert known.of("needle").mm3 == pytest.approx(SMALL_MM3 / 6, rel=1e-4)
     assert known.of(None) == known.of("never used") == known.any_file
-    assert known.any_file.mm3 == pytest.approx(SMALL_MM3 / 3)
-    assert known.any_file.low_mm3 == pytest.approx(SMALL_MM3 / 6)
-    assert known.any_file.high_mm3 == pytest.approx(SMALL_MM3 / 2)
+    assert known.any_file.mm3 == pytest.approx(SMALL_MM3 / 3, rel=1e-4)
+    assert known.any_file.low_mm3 == pytest.approx(SMALL_MM3 / 6, rel=1e-4)
+    assert known.any_file.high_mm3 == pytest.approx(SMALL_MM3 / 2, rel=1e-4)
     assert known.any_file.gullets == 60
 
 
 def test_on_a_saw_without_records_another_saws_tell_of_the_file(tmp_path: Path, write: Write) -> None:
     write(0, strokes=4, file="needle", saw="slip-rip-saw")
     known = known_bites(Till(tmp_path), SAW.name)
-    assert known.of("needle").mm3 == pytest.approx(SMALL_MM3 / 4)
+    assert known.of("needle").mm3 == pytest.approx(SMALL_MM3 / 4, rel=1e-4)
     assert known.of(None) is DEFAULT_BITE
     write(1, strokes=2)
-    assert known_bites(Till(tmp_path), SAW.name).of("needle").mm3 == pytest.approx(SMALL_MM3 / 2)
+    assert known_bites(Till(tmp_path), SAW.name).of("needle").mm3 == pytest.approx(SMALL_MM3 / 2, rel=1e-4)
 
 
 def test_a_till_that_cannot_be_read_leaves_the_memory(tmp_path: Path) -> None:

@@ -10,12 +10,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from drawn_teeth import OLD_GRADES, square_filed
 from made_saws import small_saw
-from session.trade.grades import OLD_SHARES
 from session.trade.lengths import Length
 from session.trade.saw import Cut
-from session.trade.strokes import DEFAULT_BITE, LEARN_FROM, LEAST_BITE_MM3, MOST_BITE_MM3, Bite, filing_volume_mm3
-from session.trade.tooth import tooth_of
+from session.trade.strokes import DEFAULT_BITE, LEARN_FROM, LEAST_BITE_MM3, MOST_BITE_MM3, Bite
 from session.walk.graded_flats import bite_here, leaning, usable_flats
 from session.walk.known_bites import KnownBites
 from session.walk.mark import Did, Mark
@@ -53,9 +52,8 @@ def walked(*fields: dict[str, Any]) -> State:
 
 
 def volume_mm3(grade: int) -> float:
-    """Steel of a gullet between two flats of this grade on an even line, by the two triangles of GEOMETRY.md."""
-    rise = tooth_of(SAW).depth_mm / SAW.pitch_mm
-    return filing_volume_mm3(OLD_SHARES[grade] * SAW.pitch_mm, SAW.pitch_mm, rise, SAW.plate.mm)
+    """Steel of a gullet between two flats of this grade on an even line, by what is drawn of it."""
+    return square_filed(3.0, 5.0, SAW.plate.mm).steel(OLD_GRADES[grade])
 
 
 @pytest.mark.parametrize(("grade", "strokes"), [(1, 2), (2, 2), (3, 4), (4, 9)])
