@@ -8,6 +8,7 @@ from collections.abc import Iterator
 
 import pytest
 
+from at_the_terminal import PATIENCE_S
 from bench_person import Person
 from bench_shed import Shed
 from session.desk import save_thread
@@ -38,8 +39,9 @@ def begin(person: Person, key: str) -> asyncio.Task[None]:
 
 async def seen(person: Person, words: str) -> None:
     """Wait until ``words`` are on screen."""
-    while words not in person.look_again():
-        await asyncio.sleep(0.001)
+    async with asyncio.timeout(PATIENCE_S):
+        while words not in person.look_again():
+            await asyncio.sleep(0)
 
 
 async def test_rule_17_saving_shows_while_a_slow_disk_writes(shed: Shed, disk: threading.Event) -> None:

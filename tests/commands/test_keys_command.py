@@ -15,7 +15,7 @@ import pytest
 from textual import events
 from textual.pilot import Pilot
 
-from at_the_terminal import drawn_rows, send
+from at_the_terminal import drawn_rows, rest, send
 from session.bench.screens.key_test import KeyTestApp, Presses
 from session.desk.key_table import ROWS, USUAL_KEYS, key_complaints, keymap
 from session.files.settings import Settings
@@ -37,8 +37,7 @@ class Foot:
         for key in keys:
             self.clock.pass_s(after_s)
             send(self.app, events.Key(key, key if len(key) == 1 else None))
-            await self.pilot.pause(0)
-            await self.pilot.pause(0)
+            await rest(self.pilot)
 
     def rows(self) -> list[str]:
         return [strip.text.strip() for strip in drawn_rows(self.app)]
@@ -54,7 +53,7 @@ async def foot(settings: Settings | None = None, complaints: tuple[str, ...] = (
     clock = set_clock()
     app = KeyTestApp(settings or Settings(), clock, complaints=complaints, environment={})
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.pause(0)
+        await rest(pilot)
         yield Foot(app, pilot, clock)
 
 
@@ -130,7 +129,7 @@ async def test_two_different_leaving_keys_do_not_leave() -> None:
 async def test_a_pedal_that_sends_a_mouse_button_is_shown() -> None:
     async with foot() as someone:
         await someone.pilot.click(offset=(10, 12))
-        await someone.pilot.pause(0)
+        await rest(someone.pilot)
         assert someone.newest().startswith("mouse button 1 = nothing at the bench")
 
 

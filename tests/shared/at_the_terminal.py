@@ -1,19 +1,79 @@
-"""What a terminal's driver would do to an app under test: give it an event, and take what is to be drawn."""
+"""What a terminal's driver would do to an app under test: give it an event, wait, and take what is to be drawn."""
 
 from __future__ import annotations
 
+import asyncio
+from collections.abc import Iterator
 from typing import Any
 
 from textual import events
 from textual._context import visible_screen_stack
 from textual.app import App
+from textual.pilot import Pilot
 from textual.strip import Strip
+
+#: No app takes as long to come to rest, however busy the machine; waiting so long is a failure, never a pace.
+PATIENCE_S = 60.0
 
 
 def send(app: App[Any], event: events.Event) -> None:
     """Give ``event`` to ``app`` as the driver does, without waiting for what comes of it."""
     event.set_sender(app)
     app.post_message(event)
+
+
+async def rest(pilot: Pilot[Any]) -> None:
+    """Wait until the app was left, or has dealt with all that came, and laid it out and drawn it.
+
+    Raises AssertionError with what it still waits for when that does not come.
+    """
+    try:
+        async with asyncio.timeout(PATIENCE_S):
+            while not await _rests(pilot):
+                pass
+    except TimeoutError:
+        waits = "; ".join(_waited_for(pilot.app)) or "its screen to be drawn"
+        raise AssertionError(f"the program does not come to rest; it waits for: {waits}") from None
+
+
+async def _rests(pilot: Pilot[Any]) -> bool:
+    """Have the app deal with what it has, then draw it; whether no more came of either."""
+    app = pilot.app
+    # Waits until every widget has dealt with what it had, without the wait for an idle processor.
+    await pilot.pause(0)
+    if _left(app):
+        return True
+    if any(_waited_for(app)):
+        # What is still to come of that may be a new layout, which nothing below would wait for.
+        await asyncio.sleep(0)
+        return False
+    # Called when the screen in front has been laid out and drawn.
+    drawn = asyncio.Event()
+    app.call_after_refresh(drawn.set)
+    while not drawn.is_set():
+        await pilot.pause(0)
+        if _left(app):
+            return True
+        for _ in range(3):
+            await asyncio.sleep(0)
+    return not any(_waited_for(app))
+
+
+def _left(app: App[Any]) -> bool:
+    return app.return_code is not None
+
+
+def _waited_for(app: App[Any]) -> Iterator[str]:
+    """What is yet to be dealt with: messages, a size of the terminal, and a mark that a slow disk takes."""
+    for pump in [app, *(pump for screen in app.screen_stack for pump in screen.walk_children())]:
+        if count := pump.message_queue_size:
+            yield f"{count} messages of {pump}"
+    for screen in app.screen_stack:
+        # A new size is told to the screens by a timer of Textual's, a moment after the app has it.
+        if screen.size != app.size:
+            yield f"{screen} to be as large as the terminal, {app.size}"
+        if getattr(screen, "waits", False):
+            yield f"{screen} to have saved"
 
 
 def drawn_rows(app: App[Any]) -> list[Strip]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import re
 import tomllib
 from collections.abc import Callable
@@ -12,7 +11,7 @@ from typing import Any
 from textual import events
 from textual.pilot import Pilot
 
-from at_the_terminal import drawn_rows, send
+from at_the_terminal import drawn_rows, rest, send
 from session.bench.app import BenchApp
 from session.bench.screens.bench_screen import BenchScreen
 from session.desk.key_names import named
@@ -30,6 +29,9 @@ class Person:
         self.app, self.pilot, self.clock = app, pilot, clock
         #: What was drawn last, until something is done again: drawing it is the dearest part of a test.
         self._rows: list[str] | None = None
+        #: What of which log was read last, and the marks in it: a log is only ever written on to.
+        self._read: tuple[Path | None, bytes] = (None, b"")
+        self._marks: list[dict[str, Any]] = []
 
     async def press(self, *keys: str, after_s: float = 0.5) -> None:
         """Press keys one after another, ``after_s`` apart, each dealt with before the next."""
@@ -45,29 +47,9 @@ class Person:
         await self.press(*text, after_s=0.0)
 
     async def settle(self) -> None:
-        """Let the program work until nothing waits to be dealt with."""
+        """Let the program work until nothing waits to be dealt with, laid out, drawn or saved."""
         self._rows = None
-        for _ in range(200):
-            for _ in range(3):
-                await asyncio.sleep(0)
-            # Waits until every widget has dealt with what it had, without the wait for an idle processor.
-            await self.pilot.pause(0)
-            if self.left():
-                return
-            if any(getattr(screen, "waits", False) for screen in self.app.screen_stack):
-                await self._saved()
-                continue
-            pumps = [self.app, *(pump for screen in self.app.screen_stack for pump in screen.walk_children())]
-            if not any(pump.message_queue_size for pump in pumps):
-                return
-        raise AssertionError("the program does not come to rest")
-
-    async def _saved(self) -> None:
-        """Let a slow disk take what was marked, however long that takes."""
-        while any(getattr(screen, "waits", False) for screen in self.app.screen_stack):
-            await asyncio.sleep(0.001)
-        # No message brought the answer, so that nothing waits to be dealt with; it is drawn at the screen's next turn.
-        await self.pilot.pause(0.05)
+        await rest(self.pilot)
 
     @property
     def bench(self) -> BenchScreen:
@@ -172,10 +154,15 @@ class Person:
         return self.app.last_log
 
     def marks_on_disk(self) -> list[dict[str, Any]]:
-        """The marks in the file, read by nothing of ours."""
-        marks = tomllib.loads(self.log.read_text(encoding="utf-8")).get("mark", [])
-        assert [mark["seq"] for mark in marks] == list(range(1, len(marks) + 1))
-        return list(marks)
+        """The marks in the file, read by nothing of ours; what was read before is not read again."""
+        written = self.log.read_bytes()
+        if self._read[0] != self.log or not written.startswith(self._read[1]):
+            self._read, self._marks = (self.log, b""), []
+        new = written.removeprefix(self._read[1]).decode()
+        self._read = (self.log, written)
+        self._marks.extend(tomllib.loads(new).get("mark", []))
+        assert [mark["seq"] for mark in self._marks] == list(range(1, len(self._marks) + 1))
+        return list(self._marks)
 
     def last(self) -> dict[str, Any]:
         """The last mark in the file."""

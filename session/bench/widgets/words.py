@@ -23,6 +23,17 @@ class Words(Static):
             self.say(self._first)
 
     def say(self, text: str) -> None:
-        """Show ``text``."""
+        """Show ``text``. The screen is laid out anew only where it takes other room than what stood here."""
         self._first = ""
-        self.update(Content(drawn(text, ascii_only=getattr(self.app, "ascii_only", False))))
+        content = Content(drawn(text, ascii_only=getattr(self.app, "ascii_only", False)))
+        if content != self.content:
+            self.update(content, layout=self._takes_other_room(content))
+
+    def _takes_other_room(self, content: Content) -> bool:
+        """Whether ``content`` may need other rows or columns than the widget has. Laying out is half a key's cost."""
+        # Where the style sheet says nothing, a widget fills the room there is.
+        wide, high = self.styles.width, self.styles.height
+        if not self.size or (wide is not None and wide.is_auto):
+            return True
+        grows = high is not None and high.is_auto
+        return grows and content.get_height({}, self.size.width) != self.size.height
