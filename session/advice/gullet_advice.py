@@ -7,7 +7,7 @@ it are spent.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from session.texts.wording import times
@@ -31,13 +31,14 @@ _WORTH_MM: Final = 0.005
 class Expected:
     """For one gullet: how many strokes (None: not known), which way to lean, and what else to say.
 
-    low: neither of its teeth has steel to give. estimate: fewest and most strokes, and what that rests on, as one
-    sentence; empty where there is nothing to take.
+    low: neither of its teeth has steel to give. off: a broken tooth beside it, to lean away from. estimate: fewest
+    and most strokes, and what that rests on, as one sentence; empty where there is nothing to take.
     """
 
     strokes: int | None = None
     lean: str | None = None
     low: bool = False
+    off: int | None = None
     notes: tuple[str, ...] = ()
     estimate: str = ""
 
@@ -62,10 +63,15 @@ def expected(
     place = state.place
     if place is None or place.stage not in (Stage.FILE, Stage.RESHAPE):
         return NOTHING
+    stumps = [tooth for tooth in (place.tooth, place.tooth + 1) if tooth in state.stumps]
+    off = stumps[0] if stumps else None
+    # At the heel the stump itself has no back to be filed.
+    behind = place.tooth == 1 and off != 1
+    beside = () if off is None else (_beside_stump(off),)
     if not flats:
-        return BEHIND_THE_FIRST if place.tooth == 1 else NOTHING
+        return replace(NOTHING, off=off, notes=(*beside, *(BEHIND_THE_FIRST.notes if behind else ())))
     if plan is None:
-        return NOTHING
+        return replace(NOTHING, off=off, notes=beside)
     points = state.plan.points
     before = known_bite(state, known)
     if not before.learned:
@@ -81,11 +87,11 @@ def expected(
     gives_back = place.tooth < points and plan.back_mm[index + 1] > _WORTH_MM
     for tooth, gives in ((place.tooth, gives_front), (place.tooth + 1, gives_back)):
         if tooth in plan.broken:
-            notes.append(f"Tooth {tooth} is broken: keep its neighbors their own size (DREW).")
+            notes.append(_beside_stump(tooth))
         elif tooth in plan.low and tooth <= points and not gives:
             notes.append(f"Tooth {tooth} is low: nothing comes off it.")
     heel = strokes_for(plan.heel_mm3, bite.mm3)
-    if place.tooth == 1 and heel:
+    if behind and heel:
         count = f": {times(heel, 'stroke')}" if heel <= TOO_MANY_STROKES else ""
         notes.append(f"Then the back of tooth 1, on its heel side{count}, held the same.")
     strokes: int | None = strokes_for(volume, bite.mm3)
@@ -97,9 +103,14 @@ def expected(
         strokes=strokes,
         lean=str(plan.lean[index]),
         low={place.tooth, place.tooth + 1} <= flatless,
+        off=off,
         notes=tuple(notes),
         estimate=estimate,
     )
+
+
+def _beside_stump(tooth: int) -> str:
+    return f"Tooth {tooth} is broken: lean off it, keep its neighbors their own size (DREW)."
 
 
 def known_bite(state: State, known: KnownBites) -> Bite:

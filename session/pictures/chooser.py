@@ -160,9 +160,16 @@ def _close(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Ro
         rake=steel.rake,
         side=at.state.side,
         flats=_flats(at, near),
-        lean={"heel": End.HEEL, "toe": End.TOE}.get(at.expected.lean or ""),
+        lean={"heel": End.HEEL, "toe": End.TOE}.get(_pressed(at, place.tooth)),
+        stumps=at.state.stumps,
     )
     return closeup(gullet, width, height, ascii=ascii)
+
+
+def _pressed(at: Moment, gullet: int) -> str:
+    """To which end the file is pressed: away from a stump, else as the flats ask."""
+    off = at.expected.off
+    return (at.expected.lean or "") if off is None else "toe" if off == gullet else "heel"
 
 
 def _flats(at: Moment, near: range) -> dict[int, tuple[float, float]]:

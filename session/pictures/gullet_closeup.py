@@ -34,6 +34,7 @@ class Gullet:
     rake: as the block holds the file, degrees.
     side: 1 toe on the left, 2 toe on the right.
     flats: what is left of the flats, by tooth; a tooth not named has none.
+    stumps: the broken teeth, drawn as what is left of them.
     lean: the end of the saw toward which the file is pressed; None when it is not pressed to either.
     """
 
@@ -45,6 +46,11 @@ class Gullet:
     side: int
     flats: Mapping[int, Flat]
     lean: End | None = None
+    stumps: frozenset[int] = frozenset()
+
+
+#: How much of a broken tooth is drawn as gone, as a share of its depth.
+_GONE: Final = 0.6
 
 
 def flats_left(share: float, filed: Container[int], teeth: range) -> dict[int, Flat]:
@@ -121,7 +127,7 @@ class _View:
 
     def flat(self, tooth: int) -> Flat:
         """Its flat behind and ahead of the point, units."""
-        behind, ahead = self.gullet.flats.get(tooth, NO_FLAT)
+        behind, ahead = NO_FLAT if tooth in self.gullet.stumps else self.gullet.flats.get(tooth, NO_FLAT)
         return behind * self.pitch, ahead * self.pitch
 
     def bottom(self, tooth: int) -> Point:
@@ -146,7 +152,12 @@ class _View:
         line.append((heel, floor))
         for tooth in range(first, last + 1):
             behind, ahead = self.flat(tooth)
-            line += [(self.point(tooth) - behind, self.tips), (self.point(tooth) + ahead, self.tips)]
+            top = self.tips
+            if tooth in self.gullet.stumps:
+                gone = _GONE * self.depth
+                top += gone
+                behind, ahead = gone * _tan(self.gullet.back_deg), gone * _tan(self.gullet.front_deg)
+            line += [(self.point(tooth) - behind, top), (self.point(tooth) + ahead, top)]
             if tooth < last:
                 line.append(self.bottom(tooth))
         toe = self.point(last) + self.flat(last)[1] + self.depth * _tan(self.gullet.front_deg)
@@ -216,6 +227,10 @@ class _View:
     def _name_flanks(self, sheet: Sheet, front_x: float, back_x: float, ascii: bool) -> None:
         row, k = self.height - 1, self.gullet.tooth
         front, back = f"front of {k}", f"back of {k + 1}" if k < self.gullet.teeth else "toe end"
+        if k in self.gullet.stumps:
+            front = f"stump {k}"
+        if k + 1 in self.gullet.stumps:
+            back = f"stump {k + 1}"
         if abs(front_x - back_x) > (len(front) + len(back)) / 2 + 1:
             sheet.put_centered(front_x, row, front, Role.STRONG)
             sheet.put_centered(back_x, row, back, Role.STRONG)

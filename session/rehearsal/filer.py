@@ -79,7 +79,7 @@ class Filer:
         self.remedies: Final[list[str]] = []
         self._hands: Final = Hands(self.plate, self._rng, habit_of(seed) if habit is None else habit)
         self._eyes: Final = Eyes(self.plate)
-        self._tally: Final = HandCount(saw)
+        self._tally: Final = HandCount(saw, frozenset(self.plate.broken()))
         self._grades: Final = self._rng.random() < GRADES_SHARE
         self._pauses_at: Final = self._rng.randrange(1, max(2, self.plate.points // 3))
         self._rests_s: Final = self._rng.uniform(90.0, 400.0)

@@ -14,11 +14,12 @@ class HandCount:
     The hands go on by themselves, to the next gullet or the next but one; the program's numbers move them only
     at the beginning of a side. So a number that the program leaves out shows as a difference at the next check.
 
-    last: where the hands stand or stood last, None before the first place. named: the number that the program
-    gave that place, None when the place was set since.
+    stumps: the broken teeth that were told at the look over. last: where the hands stand or stood last, None before
+    the first place. named: the number that the program gave that place, None when the place was set since.
     """
 
-    def __init__(self, saw: Saw) -> None:
+    def __init__(self, saw: Saw, stumps: frozenset[int] = frozenset()) -> None:
+        self._stumps = stumps
         self.from_toe = saw.start is End.TOE
         self.last: int | None = None
         self.named: int | None = None
@@ -40,15 +41,23 @@ class HandCount:
             self._leg, self.last = leg, tooth
             self._stride = (2 if saying.sides == 2 else 1) * (-1 if self.from_toe else 1)
         elif tooth != self.named:
-            passed = range(self.last + self._stride, tooth, self._stride)
+            first = self._after(self.last)
+            passed = range(first, tooth, self._stride)
             # A later one that the words name is gone to when there is nothing to do at any before it.
-            self.last = tooth if passed and all(map(nothing_at, passed)) else self.last + self._stride
+            self.last = tooth if passed and all(map(nothing_at, passed)) else first
         self.named = tooth
         return self.last
 
     def following(self) -> int | None:
         """The place after the one last stood at; None before the first."""
-        return None if self.last is None else self.last + self._stride
+        return None if self.last is None else self._after(self.last)
+
+    def _after(self, place: int) -> int:
+        """The next place; nothing is done to a stump, so that hands go past it where one tooth is worked."""
+        place += self._stride
+        while self._leg[2:] and str(self._leg[2]).startswith("tooth") and place in self._stumps:
+            place += self._stride
+        return place
 
     def expected(self, saying: Saying) -> int | None:
         """The place that comes next by the own count; None at the beginning of a side, where the words say it."""

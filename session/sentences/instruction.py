@@ -33,6 +33,7 @@ def instruction(
     half: bool = False,
     flat_of: int | None = None,
     low: bool = False,
+    off: int | None = None,
     only: Shines | None = None,
     number: int | None = None,
     of: int | None = None,
@@ -45,6 +46,7 @@ def instruction(
     lean: "heel", "toe" or "straight": toward which tooth the file is pressed.
     half: only half of each flat is to go, because the other side takes the rest (KING, MTS, WHEEL).
     flat_of: the tooth whose flat just goes; None when it is said of no tooth in particular.
+    off: a broken tooth beside the gullet: the file is pressed away from the stump, to keep its neighbor's size (DREW).
     only: for gullets that are filed a little once more: nothing is taken where that does not shine (FIT).
     low: the tooth has no flat, so nothing may come off it (HASL).
     number, of: which pass of how many, for a stage of passes.
@@ -73,7 +75,7 @@ def instruction(
         return "No flat here: leave this tooth out, do not file it."
     if strokes == 0:
         return "No stroke here: this gullet has given enough. Go on."
-    return _gullet(stage, strokes, lean, half, flat_of, saw)
+    return _gullet(stage, strokes, lean, half, flat_of, saw, off)
 
 
 def _only(shines: Shines, saw: Saw | None) -> str:
@@ -83,11 +85,19 @@ def _only(shines: Shines, saw: Saw | None) -> str:
 
 
 def _gullet(
-    stage: Stage, strokes: int | None, lean: str | None, half: bool, flat_of: int | None, saw: Saw | None
+    stage: Stage,
+    strokes: int | None,
+    lean: str | None,
+    half: bool,
+    flat_of: int | None,
+    saw: Saw | None,
+    off: int | None,
 ) -> str:
     count = "Light strokes" if strokes is None else times(strokes, "stroke")
     held = "square across" if stage is Stage.RESHAPE else _held(saw)
     pressed = f", lean to the {lean}" if lean in ("heel", "toe") else ""
+    if off is not None:
+        pressed = f", lean off tooth {off}"
     work = f"{count}, {held}{pressed}."
     end = "Stop when half the flat is gone." if half else "Stop when the flat just goes."
     if flat_of is not None:

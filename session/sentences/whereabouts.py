@@ -108,7 +108,7 @@ def numeral(state: State) -> str:
     """What the large numerals show: the tooth, the pass, or the step's number; at the end, how many were left out."""
     place = state.place
     if place is None:
-        return str(len(state.left_out()))
+        return str(len(state.left_out()) + len(state.left_by_itself()))
     if place.kind is Kind.STEP:
         _, first = state.route.leg_at(state.here)
         return str(state.here - first + 1)

@@ -69,6 +69,7 @@ def work_words(at: Bearings, place: Place) -> Asked:
             strokes=told.strokes,
             lean=told.lean,
             low=told.low,
+            off=told.off,
             half=half,
             flat_of=whole,
             number=place.number or None,
@@ -111,7 +112,7 @@ def _stop(at: Bearings, place: Place, *, last_side: bool) -> tuple[bool, int | N
         goes = 2 if last_side else 1
     else:
         goes = place.tooth if plan.start is End.HEEL else place.tooth + 1
-    flatless = set() if at.leaning is None else {*at.leaning.low, *at.leaning.broken}
+    flatless = at.state.stumps if at.leaning is None else {*at.leaning.low, *at.state.stumps}
     known = 1 < goes <= plan.points and goes not in flatless
     return (False, goes) if known else (True, None)
 
@@ -188,12 +189,22 @@ def _foretold(at: Bearings, asks: Asks) -> str:
     return "" if look is None else expected(at.saw, at.records).get(look, "")
 
 
+#: So many teeth are named in one line of words.
+_NAMED: Final = 8
+
+
+def _some(numbers: tuple[int, ...]) -> str:
+    """The first of ``numbers``, and how many more there are."""
+    more = len(numbers) - _NAMED
+    return ", ".join(map(str, numbers[:_NAMED])) + (f" and {more} more" if more > 0 else "")
+
+
 def _verdict(at: Bearings) -> tuple[str, ...]:
     """What the graded flats say of the line."""
     state, saw = at.state, at.saw
     widths = widths_mm(at.flats, state.plan.points, saw.pitch_mm)
     verdict = level_verdict(widths, saw.pitch_mm, tooth_of(saw).depth_mm, broken_teeth(state))
-    low = f" Low: {', '.join(str(tooth) for tooth in verdict.low[:8])}." if verdict.low else ""
+    low = f" Low: {_some(verdict.low)}." if verdict.low else ""
     return (f"{verdict.why}{low}",)
 
 
@@ -225,10 +236,12 @@ def _settle(at: Bearings, told: Step) -> Asked:
 
 def left_out(state: State) -> tuple[str, ...]:
     """The places left out, one a line, each with its reason; or that there are none."""
-    left = state.left_out()
+    left = [(place, mark.reason) for place, mark in state.left_out()]
+    left += [(place, why) for place, why in state.left_by_itself()]
     if not left:
         return ("No place was left out.",)
-    return (f"Left out: {len(left)}", *(f"  {_brief(place)} – {mark.reason}" for place, mark in left))
+    left.sort(key=lambda one: state.route.index[one[0]])
+    return (f"Left out: {len(left)}", *(f"  {_brief(place)} – {why}" for place, why in left))
 
 
 def _brief(place: Place) -> str:

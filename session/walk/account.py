@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Any, Final
 
 from session.walk.growth import GrownList, GrownMap
@@ -84,13 +84,24 @@ class Account:
 
     @cached_property
     def broken(self) -> tuple[int, ...]:
-        """The broken teeth told at the look over, whether or not the line is as long as that."""
-        mark = self.measured.get(Measurable.BROKEN_TEETH)
-        return teeth_in(mark.value) if mark is not None else ()
+        """The broken teeth in order: those told at the look over, whether or not the line is as long as that, and
+        those left out as broken since."""
+        return tuple(sorted(told_broken(self.measured) | self.tally.stumps))
 
     def passed_over(self) -> dict[Place, Mark]:
         """The places left out in the end, in the order in which they were, each with the mark that says why."""
         return {place: mark for place, mark in self.outcomes.items() if mark.did is Did.LEFT_OUT}
+
+
+def told_broken(measured: Mapping[str, Mark]) -> frozenset[int]:
+    """The broken teeth that the look over told."""
+    mark = measured.get(Measurable.BROKEN_TEETH)
+    return frozenset() if mark is None else _teeth(str(mark.value))
+
+
+@lru_cache(maxsize=16)
+def _teeth(text: str) -> frozenset[int]:
+    return frozenset(teeth_in(text))
 
 
 class AccountDraft:

@@ -13,7 +13,7 @@ from functools import cached_property
 from itertools import takewhile
 from typing import Any
 
-from session.walk.account import Account, AccountDraft
+from session.walk.account import Account, AccountDraft, told_broken
 from session.walk.front import Ask, Front, turn_items
 from session.walk.left_alone import WIDENED, why_alone
 from session.walk.looks import wanted_looks
@@ -116,9 +116,19 @@ class State(Account):
             return Standing.LEFT_OUT
         return Standing.IN_HAND if place == self.place else Standing.AHEAD
 
+    @cached_property
+    def stumps(self) -> frozenset[int]:
+        """The broken teeth, for looking one up."""
+        return frozenset(self.broken)
+
+    def left_by_itself(self) -> tuple[tuple[Place, str], ...]:
+        """The places of the route that leave themselves out, each with why; a grading that is void is none of them."""
+        found = ((place, self.alone(place)) for place in self.route.places)
+        return tuple((place, why) for place, why in found if why and why != WIDENED)
+
     def alone(self, place: Place) -> str:
         """Why ``place`` leaves itself out; empty when it does not, or when a mark stands there."""
-        return "" if place in self.outcomes else _why_alone(place, self.plan, self.route, self.tally)
+        return "" if place in self.outcomes else _why_alone(place, self.plan, self.route, self.tally, self.stumps)
 
     def passed(self, place: Place) -> bool:
         """Whether nothing is left to do at ``place``: it is done, left out, or leaves itself out."""
@@ -161,7 +171,7 @@ class State(Account):
     def count_passed(self, places: Sequence[Place]) -> int:
         """How many of ``places`` are passed."""
         passed = self.outcomes.holds(places)
-        if self.route.flats or any(level.spoiled for level in self.tally.rounds.values()):
+        if self.route.flats or self.stumps or any(level.spoiled for level in self.tally.rounds.values()):
             # A place with a mark is not alone, so none is counted twice.
             passed += sum(bool(self.alone(place)) for place in places)
         return passed
@@ -186,13 +196,13 @@ class State(Account):
         return tuple((place, mark) for place, mark in found if mark is not None and mark.did is Did.LEFT_OUT)
 
 
-def _why_alone(place: Place, plan: Plan, route: Route, tally: Tally) -> str:
+def _why_alone(place: Place, plan: Plan, route: Route, tally: Tally, broken: frozenset[int]) -> str:
     if place.stage is Stage.LEVEL:
         level = tally.rounds.get(place.round)
         widened = level is not None and level.spoiled and (place.number or 1) <= level.grading
-        return why_alone(place, plan.points, frozenset(), widened=widened and place.tooth > 0)
+        return why_alone(place, plan.points, broken, frozenset(), widened=widened) if place.tooth else ""
     leveled = route.flats.get(place.round, 0) if place.stage is Stage.FILE else 0
-    return why_alone(place, plan.points, tally.flatless(leveled) if leveled else frozenset())
+    return why_alone(place, plan.points, broken, tally.flatless(leveled) if leveled else frozenset())
 
 
 class _StateDraft(AccountDraft):
@@ -236,6 +246,10 @@ class _StateDraft(AccountDraft):
             case Did.MEASURED:
                 self._count(mark)
                 self._look()
+                if mark.what == Measurable.BROKEN_TEETH:
+                    # Told anew, a tooth may be whole that left itself out.
+                    self.here = 0
+                    self._advance()
             case Did.SHIFTED:
                 self.reach = self._reach(mark)
             case Did.TURNED if mark.side in (1, 2):
@@ -300,8 +314,9 @@ class _StateDraft(AccountDraft):
 
     def _advance_by(self, tally: Tally) -> None:
         places, outcomes = self.route.places, self.outcomes
+        broken = told_broken(self.measured) | tally.stumps
         while self.here < len(places) and (
-            places[self.here] in outcomes or _why_alone(places[self.here], self.plan, self.route, tally)
+            places[self.here] in outcomes or _why_alone(places[self.here], self.plan, self.route, tally, broken)
         ):
             self.here += 1
 

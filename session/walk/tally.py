@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from typing import Final
 
 from session.trade.grades import GRADE, OLD_SHARES, SHARES, share_of
 from session.walk.growth import GrownMap
@@ -62,9 +63,13 @@ class Leveling:
 
 @dataclass(frozen=True, slots=True)
 class Tally:
-    """All of it: by stage, and by round of leveling."""
+    """All of it: by stage, and by round of leveling.
+
+    stumps: the teeth that were left out as broken where one tooth is worked: set, or its flat graded.
+    """
 
     stages: Mapping[Stage, StageTally] = field(default_factory=dict)
+    stumps: frozenset[int] = frozenset()
     rounds: Mapping[int, Leveling] = field(default_factory=dict)
 
     @classmethod
@@ -74,13 +79,15 @@ class Tally:
         rounds: dict[int, Leveling] = {}
         for place, mark in outcomes.items():
             _add(stages, rounds, place, mark)
-        return cls(stages, rounds)
+        stumps = frozenset(place.tooth for place, mark in outcomes.items() if _stump(place, mark))
+        return cls(stages, stumps, rounds)
 
     def plus(self, place: Place, mark: Mark) -> Tally:
         """The tally once ``mark`` stands at ``place``, at which none stood before."""
         stages, rounds = dict(self.stages), dict(self.rounds)
         _add(stages, rounds, place, mark)
-        return Tally(stages, rounds)
+        stumps = self.stumps | {place.tooth} if _stump(place, mark) else self.stumps
+        return Tally(stages, stumps, rounds)
 
     def begun(self, stage: Stage) -> bool:
         """Whether any place of ``stage`` is done or left out."""
@@ -131,6 +138,14 @@ def flat_of(mark: Mark) -> float | None:
 def counted_by_hand(strokes: Iterable[int]) -> bool:
     """Whether somebody counted ``strokes``: one everywhere is what the advance key of older logs claimed."""
     return any(count > 1 for count in strokes)
+
+
+#: The reasons for leaving a tooth out that say that it is a stump: as offered at the bench, and as people write it.
+BROKEN_TOOTH: Final = ("broken tooth", "broken")
+
+
+def _stump(place: Place, mark: Mark) -> bool:
+    return mark.did is Did.LEFT_OUT and place.kind is Kind.TOOTH and (mark.reason or "").lower() in BROKEN_TOOTH
 
 
 def _add(stages: dict[Stage, StageTally], rounds: dict[int, Leveling], place: Place, mark: Mark) -> None:
