@@ -265,6 +265,12 @@ class Desk:
 
     def _digit(self, now: Front, digit: int) -> Reply:
         place = now.place
+        flags = self.moment.state.flags_asked
+        if flags:
+            if not 1 <= digit <= len(flags):
+                return Reply(f"{digit}: allowed: 1 to {len(flags)}.", refused=True)
+            again = acts.look_again(self.sitting.state, self.making.at(), flags[digit - 1])
+            return self.making.make(again, note=f"Back to {flags[digit - 1]}, flagged: look, then mark it anew.")
         if now.ask is not Ask.WORK or place is None:
             return Reply("A digit counts strokes; nothing is being filed now.", refused=True)
         state, at = self.sitting.state, self.making.at()

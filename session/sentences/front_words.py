@@ -6,7 +6,7 @@ from typing import Final
 
 from session.sentences import whereabouts
 from session.sentences.bearings import Bearings
-from session.sentences.work_words import Asked, left_out, work_words
+from session.sentences.work_words import Asked, flag_choices, left_out, work_words
 from session.texts.cautions import caution
 from session.texts.steps import step as step_of
 from session.trade.saw import Leans, Saw
@@ -142,7 +142,11 @@ def _check(state: State, saw: Saw, now: Front) -> Asked:
     if place is not None and place.tooth:
         lines.append(f"On a rule from the heel: {saw.from_heel(place.tooth)}.")
     lines.append("Count on the saw itself, not from memory.")
-    return Asked("Check the place", tuple(lines), f"Count on the saw: was {name} the last one worked?")
+    choices = flag_choices(state)
+    if choices:
+        lines.append("Flagged on this side: look at them before you go on.")
+    question = f"Count on the saw: was {name} the last one worked?"
+    return Asked("Check the place", tuple(lines), question, choices=choices)
 
 
 def named_short(place: Place | None) -> str:

@@ -160,6 +160,7 @@ def _step(at: Bearings, place: Place) -> Asked:
         fault = state.fault_of_cut
         unproved = (f"The last cut was not good ({fault}): “more” names causes and remedies.",) if fault else ()
         lines = (*unproved, *left_out(state), *lines)
+        choices = flag_choices(state)
     if place.stage is Stage.LOOK_OVER and place.step == PLAN_STEP:
         return _settle(at, told)
     if told.asks is not None and told.asks.kind in (AskKind.CHOICE, AskKind.CUT, AskKind.NAME):
@@ -242,6 +243,11 @@ def left_out(state: State) -> tuple[str, ...]:
         return ("No place was left out.",)
     left.sort(key=lambda one: state.route.index[one[0]])
     return (f"Left out: {len(left)}", *(f"  {_brief(place)} – {why}" for place, why in left))
+
+
+def flag_choices(state: State) -> tuple[str, ...]:
+    """The flagged places that are asked about now, as choices: one key goes back to one of them."""
+    return tuple(f"look again: {_brief(place)}" for place in state.flags_asked)
 
 
 def _brief(place: Place) -> str:

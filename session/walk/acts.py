@@ -14,7 +14,7 @@ from session.walk.mark import Did, Mark
 from session.walk.place import Place
 from session.walk.rules import why_not
 from session.walk.stages import Stage
-from session.walk.state import State
+from session.walk.state import LOOK_AGAIN, State
 
 
 def make(state: State, did: Did, at: datetime, **fields: Any) -> Mark:
@@ -165,6 +165,11 @@ def add(state: State, at: datetime, stage: Stage, *, side: int = 0, passes: int 
 def finish(state: State, at: datetime) -> Mark:
     """The sharpening is finished: the last mark of a log."""
     return make(state, Did.FINISHED, at)
+
+
+def look_again(state: State, at: datetime, place: Place) -> Mark:
+    """The flagged ``place`` is gone back to: what was marked of it is taken back, and nothing else."""
+    return make(state, Did.TOOK_BACK, at, of=state.outcomes[place].seq, reason=LOOK_AGAIN)
 
 
 def set_place(state: State, at: datetime, target: Place) -> tuple[Mark, ...]:

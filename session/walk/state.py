@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import takewhile
-from typing import Any
+from typing import Any, Final
 
 from session.walk.account import Account, AccountDraft, told_broken
 from session.walk.front import Ask, Front, turn_items
@@ -19,11 +19,14 @@ from session.walk.left_alone import WIDENED, why_alone
 from session.walk.looks import wanted_looks
 from session.walk.mark import Did, Mark
 from session.walk.measurables import GOOD, Measurable, counts_line
-from session.walk.place import Place, Standing
+from session.walk.place import Place, Standing, place_of
 from session.walk.route import FIRST_LATER, Added, Route, route
-from session.walk.stages import Stage, facts_of
+from session.walk.stages import LEFT_OUT_STEP, Stage, facts_of
 from session.walk.tally import Tally
-from session.walk.work_plan import Plan
+from session.walk.work_plan import Plan, Stumps
+
+#: Why a mark was taken back when the person goes back to a flagged place.
+LOOK_AGAIN: Final = "flagged, look again"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -118,8 +121,31 @@ class State(Account):
 
     @cached_property
     def stumps(self) -> frozenset[int]:
-        """The broken teeth, for looking one up."""
-        return frozenset(self.broken)
+        """The broken teeth whose places leave themselves out."""
+        return frozenset(self.broken) if self.plan.stumps is Stumps.LEFT_ALONE else frozenset()
+
+    @cached_property
+    def open_flags(self) -> tuple[Place, ...]:
+        """The flagged places, in route order, that were not gone back to since: done once more, or left out."""
+        of = {mark.of: mark.seq for mark in self.marks if mark.did is Did.TOOK_BACK and mark.reason == LOOK_AGAIN}
+        again = {place_of(mark): of[mark.seq] for mark in self.marks if mark.seq in of}
+        flagged = (place for place, mark in self.flags.items() if again.get(place, 0) <= mark.seq)
+        return tuple(sorted((p for p in flagged if p in self.route.index), key=self.route.index.__getitem__))
+
+    @cached_property
+    def flags_asked(self) -> tuple[Place, ...]:
+        """The open flags that are asked about now: of a side at the check that ends it, all of them before the close.
+
+        Only a place with a mark can be gone back to.
+        """
+        now = self.front
+        if now.ask is Ask.WORK and now.place is not None and now.place.step == LEFT_OUT_STEP:
+            return tuple(place for place in self.open_flags if place in self.outcomes)
+        if now.ask is not Ask.CHECK or now.place is None:
+            return ()
+        leg, _ = self.route.leg_at(self.route.index[now.place])
+        ends = now.place == leg.places[-1]
+        return tuple(p for p in self.open_flags if p in leg.places and p in self.outcomes) if ends else ()
 
     def left_by_itself(self) -> tuple[tuple[Place, str], ...]:
         """The places of the route that leave themselves out, each with why; a grading that is void is none of them."""
@@ -314,7 +340,7 @@ class _StateDraft(AccountDraft):
 
     def _advance_by(self, tally: Tally) -> None:
         places, outcomes = self.route.places, self.outcomes
-        broken = told_broken(self.measured) | tally.stumps
+        broken = told_broken(self.measured) | tally.stumps if self.plan.stumps is Stumps.LEFT_ALONE else frozenset()
         while self.here < len(places) and (
             places[self.here] in outcomes or _why_alone(places[self.here], self.plan, self.route, tally, broken)
         ):

@@ -33,6 +33,13 @@ MOST_PASSES: Final = 99
 TURN_ITEMS: Final = ("saw", "guide", "low")
 
 
+class Stumps(StrEnum):
+    """What becomes of the places of a broken tooth."""
+
+    LEFT_ALONE = "left alone"  # they leave themselves out
+    ASKED_FOR = "asked for"  # in logs of the first versions the person left out each
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
     """What a walk needs to know of the saw and of the work.
@@ -46,6 +53,7 @@ class Plan:
     check_spacing: most places between two check points.
     turn_items: what is acknowledged one by one at the hold point where the saw is turned.
     looks: the steps of the look over, of which those are taken that what was seen leaves open.
+    stumps: what becomes of the places of broken teeth.
     """
 
     points: int
@@ -62,6 +70,7 @@ class Plan:
     check_spacing: int = CHECK_SPACING
     turn_items: tuple[str, ...] = TURN_ITEMS
     looks: tuple[str, ...] = LOOKS
+    stumps: Stumps = Stumps.LEFT_ALONE
 
     def counted(self, points: int) -> Plan:
         """The same plan for a line on which ``points`` (2 or more) were counted."""
@@ -88,6 +97,7 @@ class Plan:
             "check_spacing": self.check_spacing,
             "turn_items": list(self.turn_items),
             "looks": list(self.looks),
+            "stumps": str(self.stumps),
         }
 
     @classmethod
@@ -113,6 +123,7 @@ class Plan:
                 check_spacing=_whole(values, "check_spacing"),
                 turn_items=tuple(str(item) for item in _list(values, "turn_items")),
                 looks=_looks(values),
+                stumps=_word("stumps", values.get("stumps", Stumps.ASKED_FOR), Stumps),
             )
         except KeyError as missing:
             raise ValueError(f"the plan has no {missing.args[0]}") from None

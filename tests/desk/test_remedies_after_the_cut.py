@@ -194,3 +194,23 @@ def test_what_takes_no_steel_is_followed_by_another_cut_alone(after: Callable[..
     question.then(question.choices[0])
     place = at.sitting.state.place
     assert place == Place(Stage.PROVE, step=TRIAL_CUT_STEP, round=2)
+
+
+def test_one_key_goes_back_to_a_flagged_place_before_the_close(after: Callable[..., AfterTheCut]) -> None:
+    at = after("slow")
+    (bright,) = [choice for choice in at.remedies().choices if "point shines" in choice]
+    question = at.remedies()
+    assert question.then is not None
+    question.then(bright)
+    at.go_to(Stage.FILE)
+    flagged = at.sitting.state.place
+    at.clock.pass_s(2.0)
+    assert not at.desk.act(Act.FLAG).refused
+    at.go_to(Stage.CLOSE)
+    assert at.desk.moment.said.choices == (f"look again: file, side 1: {flagged}",)
+    at.clock.pass_s(2.0)
+    assert at.desk.act(Act.STROKES, 2).refused
+    at.digit(1)
+    assert at.sitting.state.place == flagged
+    at.go_to(Stage.CLOSE)
+    assert list(at.desk.moment.said.choices) == []

@@ -17,7 +17,7 @@ from session.walk.front import Ask
 from session.walk.route import route
 from session.walk.stages import FACTS, LOOKS, Stage
 from session.walk.state import State
-from session.walk.work_plan import CHECK_SPACING, LEVEL_PASSES, MOST_PASSES, Plan, make_plan
+from session.walk.work_plan import CHECK_SPACING, LEVEL_PASSES, MOST_PASSES, Plan, Stumps, make_plan
 
 OPTIONAL = frozenset(stage for stage, facts in FACTS.items() if facts.optional)
 
@@ -110,6 +110,7 @@ HEADER: dict[str, Any] = {
     "dress_passes": 1,
     "check_spacing": 22,
     "turn_items": ["saw", "guide", "low"],
+    "stumps": "left alone",
 }
 
 
@@ -147,7 +148,7 @@ def test_a_log_of_before_has_all_its_looks_whatever_they_find() -> None:
 USUAL = ("check_spacing", "turn_items")
 
 
-@pytest.mark.parametrize("key", [key for key in HEADER if key not in USUAL])
+@pytest.mark.parametrize("key", [key for key in HEADER if key not in (*USUAL, "stumps")])
 def test_a_missing_key_is_named(key: str) -> None:
     with pytest.raises(ValueError, match=f"^the plan has no {key}$"):
         Plan.from_dict({k: v for k, v in HEADER.items() if k != key})
@@ -220,3 +221,8 @@ def test_the_order_of_a_log_is_its_own(key: str, value: list[str]) -> None:
     assert plan.to_dict()[key] == value
     walked = [leg.stage for leg in route(plan, plan.taken_in, ()).legs]
     assert list(dict.fromkeys(walked)) == [s for s in plan.order if s in plan.taken_in and s in FACTS]
+
+
+def test_a_log_of_before_asks_for_each_place_of_a_broken_tooth() -> None:
+    old = Plan.from_dict({key: value for key, value in HEADER.items() if key != "stumps"})
+    assert (old.stumps, Plan.from_dict(HEADER).stumps) == (Stumps.ASKED_FOR, Stumps.LEFT_ALONE)

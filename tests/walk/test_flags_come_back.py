@@ -1,0 +1,61 @@
+"""Flags come back at the end of the side and before the close, and one key goes to each flagged place."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from session.walk import acts
+from session.walk.front import Ask
+from session.walk.place import Place
+from session.walk.stages import LEFT_OUT_STEP, Stage
+from session.walk.state import State
+
+
+def flagged(hand: Any, place: Place) -> Place:
+    hand.to_place(place)
+    hand.make(acts.flag)
+    hand.make(acts.done)
+    return place
+
+
+def side_end(state: State) -> bool:
+    place = state.front.place
+    if state.front.ask is not Ask.CHECK or place is None:
+        return False
+    leg, _ = state.route.leg_at(state.route.index[place])
+    return leg.stage is Stage.FILE and place == leg.places[-1]
+
+
+def test_a_flag_is_asked_about_where_its_side_ends_and_again_before_the_close(hand_of: Callable[..., Any]) -> None:
+    hand = hand_of(8)
+    one = flagged(hand, Place(Stage.FILE, 1, 3))
+    hand.until(side_end)
+    assert hand.state.flags_asked == (one,)
+    other = flagged(hand, Place(Stage.FILE, 2, 4))
+    hand.until(side_end)
+    assert hand.state.flags_asked == (other,), "of this side alone"
+    hand.to_place(Place(Stage.CLOSE, step=LEFT_OUT_STEP))
+    assert hand.state.flags_asked == (one, other)
+
+
+def test_gone_back_to_only_that_place_is_open_and_then_the_flag_is_settled(hand_of: Callable[..., Any]) -> None:
+    hand = hand_of(8)
+    one = flagged(hand, Place(Stage.FILE, 1, 3))
+    hand.to_place(Place(Stage.CLOSE, step=LEFT_OUT_STEP))
+    before = dict(hand.state.outcomes)
+    hand.make(acts.look_again, one)
+    assert set(before) - set(hand.state.outcomes) == {one}
+    assert hand.state.place == one
+    hand.to_place(Place(Stage.CLOSE, step=LEFT_OUT_STEP))
+    assert hand.state.flags_asked == ()
+    assert State.replay(hand.plan, hand.state.marks).open_flags == ()
+    hand.until(lambda state: state.finished)
+
+
+def test_a_slip_taken_back_does_not_settle_a_flag(hand_of: Callable[..., Any]) -> None:
+    hand = hand_of(8)
+    one = flagged(hand, Place(Stage.FILE, 1, 3))
+    hand.make(acts.take_back)
+    hand.make(acts.done)
+    assert hand.state.open_flags == (one,)
