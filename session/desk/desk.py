@@ -25,6 +25,7 @@ from session.sentences.whereabouts import told
 from session.texts.guidance import Level
 from session.trade.grades import GRADE, USUAL
 from session.walk import acts
+from session.walk.flagged_places import flags_asked
 from session.walk.front import Ask, Front
 from session.walk.known_bites import KnownBites
 from session.walk.mark import Did
@@ -265,7 +266,7 @@ class Desk:
 
     def _digit(self, now: Front, digit: int) -> Reply:
         place = now.place
-        flags = self.moment.state.flags_asked
+        flags = flags_asked(self.moment.state)
         if flags:
             if not 1 <= digit <= len(flags):
                 return Reply(f"{digit}: allowed: 1 to {len(flags)}.", refused=True)

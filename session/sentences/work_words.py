@@ -24,6 +24,7 @@ from session.trade.leveling import level_verdict
 from session.trade.observation import Look
 from session.trade.saw import End, Saw
 from session.trade.tooth import tooth_of
+from session.walk.flagged_places import flags_asked
 from session.walk.graded_flats import broken_teeth
 from session.walk.measurables import Measurable
 from session.walk.place import Place
@@ -247,7 +248,7 @@ def left_out(state: State) -> tuple[str, ...]:
 
 def flag_choices(state: State) -> tuple[str, ...]:
     """The flagged places that are asked about now, as choices: one key goes back to one of them."""
-    return tuple(f"look again: {_brief(place)}" for place in state.flags_asked)
+    return tuple(f"look again: {_brief(place)}" for place in flags_asked(state))
 
 
 def _brief(place: Place) -> str:

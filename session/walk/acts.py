@@ -10,11 +10,13 @@ from datetime import datetime
 from typing import Any
 
 from session.trade.grades import GRADE
+from session.walk.flagged_places import LOOK_AGAIN
+from session.walk.leveling_rounds import leveling_round
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
 from session.walk.rules import why_not
 from session.walk.stages import Stage
-from session.walk.state import LOOK_AGAIN, State
+from session.walk.state import State
 
 
 def make(state: State, did: Did, at: datetime, **fields: Any) -> Mark:
@@ -148,7 +150,7 @@ def add(state: State, at: datetime, stage: Stage, *, side: int = 0, passes: int 
 
     Once filing has begun, a leveling pass belongs to a leveling of its own, which brings the filing of its flats.
     """
-    round_ = state.leveling_round if stage is Stage.LEVEL else 1
+    round_ = leveling_round(state) if stage is Stage.LEVEL else 1
     return make(
         state,
         Did.ADDED,

@@ -10,6 +10,7 @@ from typing import Final
 from session.trade.grades import SHARES
 from session.trade.pitch import MOST_POINTS
 from session.walk.front import Ask, Front
+from session.walk.leveling_rounds import leveling_round
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable, counts_line, whole_in
 from session.walk.place import Place, place_of
@@ -156,7 +157,7 @@ def _why_not_add(state: State, mark: Mark) -> str | None:
     if mark.stage is None or not facts_of(mark.stage).again:
         return f"passes and stages can be added to {_AGAIN}"
     if mark.stage is Stage.LEVEL:
-        due = state.leveling_round
+        due = leveling_round(state)
         if due < FIRST_LATER and Stage.LEVEL not in state.taken_in:
             return "the stage level is not in the plan; take it in first, then add passes"
         if (mark.round or 1) != due:

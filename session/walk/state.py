@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import takewhile
-from typing import Any, Final
+from typing import Any
 
 from session.walk.account import Account, AccountDraft, told_broken
 from session.walk.front import Ask, Front, turn_items
@@ -19,14 +19,11 @@ from session.walk.left_alone import WIDENED, why_alone
 from session.walk.looks import wanted_looks
 from session.walk.mark import Did, Mark
 from session.walk.measurables import GOOD, Measurable, counts_line
-from session.walk.place import Place, Standing, place_of
-from session.walk.route import FIRST_LATER, Added, Route, route
-from session.walk.stages import LEFT_OUT_STEP, Stage, facts_of
+from session.walk.place import Place, Standing
+from session.walk.route import Added, Route, route
+from session.walk.stages import Stage, facts_of
 from session.walk.tally import Tally
 from session.walk.work_plan import Plan, Stumps
-
-#: Why a mark was taken back when the person goes back to a flagged place.
-LOOK_AGAIN: Final = "flagged, look again"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -124,29 +121,6 @@ class State(Account):
         """The broken teeth whose places leave themselves out."""
         return frozenset(self.broken) if self.plan.stumps is Stumps.LEFT_ALONE else frozenset()
 
-    @cached_property
-    def open_flags(self) -> tuple[Place, ...]:
-        """The flagged places, in route order, that were not gone back to since: done once more, or left out."""
-        of = {mark.of: mark.seq for mark in self.marks if mark.did is Did.TOOK_BACK and mark.reason == LOOK_AGAIN}
-        again = {place_of(mark): of[mark.seq] for mark in self.marks if mark.seq in of}
-        flagged = (place for place, mark in self.flags.items() if again.get(place, 0) <= mark.seq)
-        return tuple(sorted((p for p in flagged if p in self.route.index), key=self.route.index.__getitem__))
-
-    @cached_property
-    def flags_asked(self) -> tuple[Place, ...]:
-        """The open flags that are asked about now: of a side at the check that ends it, all of them before the close.
-
-        Only a place with a mark can be gone back to.
-        """
-        now = self.front
-        if now.ask is Ask.WORK and now.place is not None and now.place.step == LEFT_OUT_STEP:
-            return tuple(place for place in self.open_flags if place in self.outcomes)
-        if now.ask is not Ask.CHECK or now.place is None:
-            return ()
-        leg, _ = self.route.leg_at(self.route.index[now.place])
-        ends = now.place == leg.places[-1]
-        return tuple(p for p in self.open_flags if p in leg.places and p in self.outcomes) if ends else ()
-
     def left_by_itself(self) -> tuple[tuple[Place, str], ...]:
         """The places of the route that leave themselves out, each with why; a grading that is void is none of them."""
         found = ((place, self.alone(place)) for place in self.route.places)
@@ -168,31 +142,6 @@ class State(Account):
             return ""
         later = takewhile(lambda mark: mark.seq > cut.seq, reversed(self.marks))
         return "" if any(mark.did is Did.ADDED and mark.seq not in self.taken for mark in later) else str(cut.value)
-
-    @property
-    def leveling_round(self) -> int:
-        """The round of leveling that one more pass belongs to: a new one once the flats of the last are being filed."""
-        place = self.place
-        if place is not None and place.stage is Stage.LEVEL:
-            return place.round
-        last = max((one.round for one in self.added if one.stage is Stage.LEVEL), default=1)
-        if last >= FIRST_LATER:
-            filed = {round_ for round_, leveled in self.route.flats.items() if leveled == last}
-            begun = any(place.stage is Stage.FILE and place.round in filed for place in self.outcomes)
-            return last + 1 if begun else last
-        if self._filing_reached():
-            return FIRST_LATER
-        reshaped = {Stage.LEVEL, Stage.RESHAPE} <= self.taken_in and self.tally.begun(Stage.RESHAPE)
-        return 2 if reshaped else 1
-
-    def _filing_reached(self) -> bool:
-        """Whether gullets were filed, or the walk is past where they would have been."""
-        if self.tally.begun(Stage.FILE) or self.place is None:
-            return True
-        order = self.plan.order
-        if self.place.stage not in order or Stage.FILE not in order:
-            return False
-        return order.index(self.place.stage) > order.index(Stage.FILE)
 
     def count_passed(self, places: Sequence[Place]) -> int:
         """How many of ``places`` are passed."""

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from session.walk import acts
+from session.walk.flagged_places import flags_asked, open_flags
 from session.walk.front import Ask
 from session.walk.place import Place
 from session.walk.stages import LEFT_OUT_STEP, Stage
@@ -31,12 +32,12 @@ def test_a_flag_is_asked_about_where_its_side_ends_and_again_before_the_close(ha
     hand = hand_of(8)
     one = flagged(hand, Place(Stage.FILE, 1, 3))
     hand.until(side_end)
-    assert hand.state.flags_asked == (one,)
+    assert flags_asked(hand.state) == (one,)
     other = flagged(hand, Place(Stage.FILE, 2, 4))
     hand.until(side_end)
-    assert hand.state.flags_asked == (other,), "of this side alone"
+    assert flags_asked(hand.state) == (other,), "of this side alone"
     hand.to_place(Place(Stage.CLOSE, step=LEFT_OUT_STEP))
-    assert hand.state.flags_asked == (one, other)
+    assert flags_asked(hand.state) == (one, other)
 
 
 def test_gone_back_to_only_that_place_is_open_and_then_the_flag_is_settled(hand_of: Callable[..., Any]) -> None:
@@ -48,8 +49,8 @@ def test_gone_back_to_only_that_place_is_open_and_then_the_flag_is_settled(hand_
     assert set(before) - set(hand.state.outcomes) == {one}
     assert hand.state.place == one
     hand.to_place(Place(Stage.CLOSE, step=LEFT_OUT_STEP))
-    assert hand.state.flags_asked == ()
-    assert State.replay(hand.plan, hand.state.marks).open_flags == ()
+    assert flags_asked(hand.state) == ()
+    assert open_flags(State.replay(hand.plan, hand.state.marks)) == ()
     hand.until(lambda state: state.finished)
 
 
@@ -58,4 +59,4 @@ def test_a_slip_taken_back_does_not_settle_a_flag(hand_of: Callable[..., Any]) -
     one = flagged(hand, Place(Stage.FILE, 1, 3))
     hand.make(acts.take_back)
     hand.make(acts.done)
-    assert hand.state.open_flags == (one,)
+    assert open_flags(hand.state) == (one,)
