@@ -79,7 +79,7 @@ class Bench:
 
 
 def _filed(mark: dict[str, Any]) -> bool:
-    return (mark["did"], mark["stage"]) == ("done", "file")
+    return (mark["did"], mark.get("stage")) == ("done", "file")
 
 
 @pytest.mark.parametrize(("recipe", "points"), SAWS)
