@@ -139,7 +139,8 @@ def test_a_fault_of_the_trial_cut_leads_to_remedies_by_number(shed: Shed, ears: 
     noted = next(at for at, line in enumerate(said) if line.endswith("Now how it cut, by digit."))
     assert "2: wanders" in said[noted:]
     assert "What may be the cause, least steel first." in said
-    assert [m["did"] for m in one.marks()[-2:]] == ["added", "done"]
+    # The cut was made, whatever is done about it.
+    assert [m["did"] for m in one.marks()[-2:]] == ["done", "added"]
 
 
 @settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
