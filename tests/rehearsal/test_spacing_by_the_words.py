@@ -1,0 +1,47 @@
+"""Lines filed by the program's words get nearly as even as the steel allows, where it is known where the flats lie."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from session.files.recipe import load_recipe
+from session.files.supplied import DEMO_SAW, supplied_folder
+from session.trade.saw import Saw
+from spacing_trial import AIM, NOT_WORSE, SpacingTrial, gained, over_middle, trial
+
+#: Seeds whose filer grades its flats.
+FEW = (1, 10)
+MANY = 16
+
+
+@pytest.fixture(scope="module")
+def demo_saw() -> Saw:
+    return load_recipe(supplied_folder("demo") / DEMO_SAW).saw
+
+
+def held(trials: list[SpacingTrial]) -> None:
+    for what in ("worst", "rms"):
+        assert gained(trials, what) >= AIM
+        assert over_middle(trials, what) <= NOT_WORSE
+    # A middle that could not be bettered would prove nothing.
+    assert all(one.best.worst < 0.8 * one.middle.worst for one in trials)
+
+
+def test_a_line_filed_by_the_words_is_as_even_as_can_be(demo_saw: Saw, tmp_path: Path) -> None:
+    trials = [trial(demo_saw, seed, tmp_path) for seed in FEW]
+    held([one for one in trials if one is not None])
+    assert None not in trials
+
+
+@pytest.mark.soak
+def test_sixteen_lines_filed_by_the_words_are_as_even_as_can_be(demo_saw: Saw, tmp_path: Path) -> None:
+    found = (trial(demo_saw, seed, tmp_path) for seed in range(3 * MANY))
+    trials = [one for one in found if one is not None][:MANY]
+    assert len(trials) == MANY
+    held(trials)
+
+
+def test_without_a_flat_graded_there_is_nothing_to_compare(demo_saw: Saw, tmp_path: Path) -> None:
+    assert trial(demo_saw, 3, tmp_path) is None
