@@ -6,13 +6,13 @@ against its own steel, and the words for it and for the remedy are looked up whe
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import median
 from typing import Final
 
 from session.rehearsal.plate import SimulatedPlate
-from session.texts.faults import fault
 from session.walk.stages import Stage
 
 #: Rows whose middle set differs by more than this pull the cut toward the one with more, in mm.
@@ -47,26 +47,42 @@ _WANDER_OF: Final = 60.0
 
 @dataclass(frozen=True, slots=True)
 class CutFault:
-    """One fault of the cut: its name, the stage that mends it, and which of the fault's causes of that stage it is.
+    """One fault of the cut: its name, and the stage that mends it.
 
     toward: "left" or "right" for a cut that wanders, else empty. wander_mm: how far it did.
     """
 
     name: str
     stage: Stage
-    nth: int = 0
     toward: str = ""
     wander_mm: float = 0.0
 
     def pick(self, choices: Sequence[str]) -> str:
-        """Which of ``choices`` mends it; the last one, going on as it is, when none of them does."""
-        causes = [one for one in fault(self.name).causes if one.extra is not None and one.extra.stage is self.stage]
-        if self.nth >= len(causes):
-            return choices[-1]
-        words = causes[self.nth].remedy
-        offered = [choice for choice in choices if choice.startswith(words)]
-        sided = [choice for choice in offered if not self.toward or f"went {self.toward}" in choice]
-        return (sided or offered or choices[-1:])[0]
+        """Which of ``choices`` mends it, by their words; where set is at fault the stone may help as well. The last
+        one, going on as it is, when none does."""
+        stages = (self.stage, Stage.DRESS) if self.stage is Stage.SET else (self.stage,)
+        found = (choice for stage in stages for choice in choices[:-1] if _MENDS[stage].search(choice))
+        return next(found, choices[-1])
+
+
+#: The words by which a remedy is known.
+_MENDS: Final = {
+    Stage.DRESS: re.compile(r"\bstone (that side|both sides)", re.IGNORECASE),
+    Stage.SET: re.compile(r"\b(a touch more|even the set)\b", re.IGNORECASE),
+    Stage.LEVEL: re.compile(r"\blevel (once|again)\b", re.IGNORECASE),
+    Stage.FILE: re.compile(r"\blight stroke\b", re.IGNORECASE),
+}
+
+
+def no_steel(choices: Sequence[str]) -> str | None:
+    """The first of ``choices`` that costs no steel; None where there is none."""
+    return next((choice for choice in choices if "(no steel)" in choice), None)
+
+
+def uneven_rows(plate: SimulatedPlate) -> bool:
+    """Whether an eye along the edge sees that the rows are uneven: in set, in height, or by flats left standing."""
+    found = cut_fault(plate, rake=plate.saw.rake)
+    return found is not None and found.name in ("jumps", "slow", "wanders")
 
 
 def cut_fault(plate: SimulatedPlate, *, rake: float) -> CutFault | None:
@@ -99,7 +115,7 @@ def _by_set(plate: SimulatedPlate, rake: float) -> CutFault | None:
     if middle > ROUGH_FROM * wanted:
         return CutFault("rough", Stage.DRESS)
     if any(max(row) > FAR_OUT * median(row) for row in rows.values()):
-        return CutFault("rough", Stage.DRESS, nth=1)
+        return CutFault("rough", Stage.DRESS)
     uneven = [side for side, row in rows.items() if _spread(row) > UNEVEN * wanted]
     if len(uneven) == 2:
         return CutFault("jumps", Stage.SET)

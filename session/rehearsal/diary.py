@@ -15,6 +15,7 @@ from typing import Final
 from session.log.summary import from_last
 from session.texts.steps import step
 from session.walk.mark import Did, Mark
+from session.walk.measurables import Measurable
 from session.walk.stages import Stage
 
 
@@ -54,6 +55,10 @@ class Deed:
 
 #: What is compared in the order in which it was done; the same sorts hold all that touches steel.
 _IN_ORDER: Final = tuple(kept for kept in Kept if kept is not Kept.TOLD)
+
+
+#: What the program itself writes beside the answers: its advice, and the plan that was settled on.
+_OF_THE_PROGRAM: Final = (Measurable.ADVISED, Measurable.CHOSEN)
 
 
 def differences(diary: Sequence[Deed], marks: Sequence[Mark]) -> list[str]:
@@ -103,7 +108,7 @@ def _claim(mark: Mark) -> Iterator[Deed]:
             yield Deed(Kept.FILE, stage, (tooth, side, mark.strokes or 0))
         case Did.LEFT_OUT:
             yield Deed(Kept.LEFT_OUT, stage, (tooth,), mark.reason or "")
-        case Did.MEASURED:
+        case Did.MEASURED if mark.what not in _OF_THE_PROGRAM:
             yield Deed(Kept.TOLD, stage, text=mark.entered or str(mark.value))
         case Did.ADDED:
             yield Deed(Kept.ASKED, text=mark.reason or "")

@@ -7,7 +7,7 @@ from random import Random
 from typing import Final
 
 from session.advice.set_advice import least_set_mm
-from session.rehearsal.cut_judgment import CutFault, cut_fault, idle
+from session.rehearsal.cut_judgment import CutFault, cut_fault, idle, uneven_rows
 from session.rehearsal.plate import SimulatedPlate
 from session.sentences.saying import Saying
 from session.texts.steps import step
@@ -117,7 +117,7 @@ class Eyes:
             case Measurable.FIRST_LEANS:
                 return "away" if plate.leans_away(1, 1) else "toward"
             case Measurable.TROUGH:
-                return "uneven" if self._uneven() else "even"
+                return "uneven" if self._uneven() or uneven_rows(plate) else "even"
             case Measurable.NEEDLE:
                 return "no fleam" if plate.saw.fleam == 0 else "stops" if self._uneven() else "slides"
             case Measurable.TRIAL_CUT:

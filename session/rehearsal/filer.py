@@ -11,7 +11,7 @@ from random import Random
 from typing import Final
 
 from session.desk.question import Question
-from session.rehearsal.cut_judgment import uneven_heights
+from session.rehearsal.cut_judgment import no_steel, uneven_heights
 from session.rehearsal.diary import Deed, Kept
 from session.rehearsal.eyes import Eyes
 from session.rehearsal.filer_hands import Hands
@@ -47,6 +47,9 @@ LOW_LEFT: Final = 3
 
 #: Remedies that it tries before it goes on with the saw as it is.
 MOST_REMEDIES: Final = 4
+
+#: One filer of so many tries first what costs no steel.
+FREE_FIRST_IN: Final = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +89,8 @@ class Filer:
         self._paused = self._advised = self._graded = self._measured = self._proved = False
         # Some want their teeth of one size, whatever is advised.
         self._reshapes = seed % RESHAPES_IN == RESHAPES_IN - 1
+        # Some try what costs no steel before anything else.
+        self._free_first: Final = seed % FREE_FIRST_IN == 1
         self._more = 0
         self._last_grade = -1
         # What was told at the place stood at, the flagged place, and the gullet of a wrong digit.
@@ -128,12 +133,14 @@ class Filer:
         fault = self._eyes.fault
         if fault is None or len(self.remedies) >= MOST_REMEDIES:
             return question.choices[-1]
-        chosen = fault.pick(question.choices)
+        free = no_steel(question.choices) if self._free_first and not self.remedies else None
+        chosen = free or fault.pick(question.choices)
         if chosen != question.choices[-1]:
-            # The cut has told the hands what they did wrong.
-            self._hands.habit = Habit.STEADY
             self.remedies.append(chosen)
             self._keep(Kept.ASKED, None, text=chosen)
+        if free is None:
+            # The cut has told the hands what they did wrong.
+            self._hands.habit = Habit.STEADY
         return chosen
 
     def _keep(self, kept: Kept, stage: Stage | None, *numbers: int, text: str = "") -> None:
@@ -274,7 +281,7 @@ class Filer:
             return self._move(Act.AGREE, 10, 30)
         if self._reshapes and "reshape: out" in saying.choices and "level: in" in saying.choices:
             self._reshapes = False
-            return self._chosen(saying, "reshape: out", 3, 8)
+            return self._move(Act.STROKES, 3, 8, digit=saying.choices.index("reshape: out") + 1)
         if self._measured and GOOD in saying.choices:
             self._proved = True
             fault = self._eyes.fault

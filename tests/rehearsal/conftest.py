@@ -142,12 +142,6 @@ def never_set() -> Saw:
 
 
 @pytest.fixture(scope="session")
-def rip_never_set() -> Saw:
-    """A rip saw of the same kind."""
-    return replace(RIP, first_leans=Leans.UNSET)
-
-
-@pytest.fixture(scope="session")
 def saws() -> dict[str, Saw]:
     """The saws of every kind, by their names here."""
     return SAWS

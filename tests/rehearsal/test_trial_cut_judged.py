@@ -11,11 +11,10 @@ from made_saws import small_saw
 from session.rehearsal.cut_judgment import cut_fault
 from session.rehearsal.hand_habits import Habit, habit_of
 from session.rehearsal.plate import SimulatedPlate, ToothSteel
-from session.texts.faults import fault
 from session.trade.lengths import parse_length
 from session.trade.saw import Saw
 from session.walk.mark import Did
-from session.walk.measurables import MEASURABLES, Measurable
+from session.walk.measurables import Measurable
 from session.walk.stages import Stage
 
 Walk = Callable[..., Any]
@@ -42,7 +41,7 @@ SHOWS = {
 
 #: What one round of its remedy mends; more than that is stoned down, or leveled again, bit by bit.
 MENDED_AT_ONCE = (
-    *(Habit.LIGHT, Habit.HEAVY, Habit.UNEVEN, Habit.UNEVEN_ROW, Habit.LIFTS_EARLY),
+    *(Habit.LIGHT, Habit.HEAVY, Habit.UNEVEN, Habit.LIFTS_EARLY),
     *(Habit.TILTED, Habit.PAST_THE_HEEL, Habit.IMPATIENT),
 )
 
@@ -106,29 +105,33 @@ def test_each_habit_of_the_hands_shows_in_the_first_cut(habit: Habit, never_set:
 def test_the_remedy_that_is_added_mends_the_fault(habit: Habit, never_set: Saw, walk_through: Walk) -> None:
     walk = walk_through(never_set, 0, habit=habit)
     assert len(walk.filer.remedies) == 1
-    assert told(walk)[1:] == ["good"]
+    # A remedy of two stages is cut after each.
+    assert set(told(walk)[1:]) == {"good"}
     assert cut_fault(walk.filer.plate, rake=never_set.rake) is None
 
 
 def test_it_says_to_which_side_the_cut_went_and_stones_that_side(never_set: Saw, walk_through: Walk) -> None:
     walk = walk_through(never_set, 0, habit=Habit.ONE_SIDE)
     # The habit bends more from side 1, with the handle on the right: those teeth are the left row in the cut.
-    [toward] = [mark.value for mark in walk.did(Did.MEASURED) if mark.what == Measurable.CUT_WANDER_TO]
-    assert toward == "left"
+    toward = {mark.value for mark in walk.did(Did.MEASURED) if mark.what == Measurable.CUT_WANDER_TO}
+    assert toward == {"left"}
     stoned = [mark.side for mark in walk.did(Did.DONE) if mark.stage is Stage.DRESS and mark.round]
-    assert stoned == [2]
+    assert set(stoned) == {2}
 
 
-def test_every_remedy_that_can_be_added_is_tried(never_set: Saw, rip_never_set: Saw, walk_through: Walk) -> None:
-    tried = set()
-    for saw in (never_set, rip_never_set):
+def test_every_remedy_that_can_be_added_is_tried(never_set: Saw, walk_through: Walk) -> None:
+    added = set()
+    for seed in (0, 1):
         for habit in Habit:
-            tried.update(walk_through(saw, 0, habit=habit).filer.remedies)
-    names = MEASURABLES[Measurable.TRIAL_CUT].choices[1:]
-    causes = [cause for name in names for cause in fault(name).causes if cause.extra is not None]
-    assert len(causes) > 8
-    missing = {cause.remedy for cause in causes if not any(words.startswith(cause.remedy) for words in tried)}
-    assert not missing
+            walk = walk_through(never_set, seed, habit=habit)
+            done = {(mark.stage, mark.round) for mark in walk.did(Did.DONE)}
+            for mark in walk.did(Did.ADDED):
+                if mark.reason in walk.filer.remedies:
+                    added.add((mark.stage, mark.side or 0))
+                    # Added is not done, but here the filer did it: places of a later round stand in the record.
+                    assert any(stage is mark.stage and (number or 1) > 1 for stage, number in done)
+    stoned = {(Stage.DRESS, 0), (Stage.DRESS, 1), (Stage.DRESS, 2)}
+    assert added == stoned | {(stage, 0) for stage in (Stage.SET, Stage.FILE, Stage.LEVEL, Stage.PROVE)}
 
 
 def test_habits_come_by_the_seed_and_some_hands_are_steady() -> None:
