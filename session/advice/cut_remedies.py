@@ -14,7 +14,7 @@ from session.advice.causes import MUCH_HOOK, POSSIBLE, SEEN, SuspectedCause, cau
 from session.advice.measured_set import MeasuredSet, measured_set
 from session.advice.saw_records import NO_HISTORY
 from session.advice.work import FREE, Piece, What, filing_mm, piece, stroke_mm
-from session.texts.faults import Extra, side_facing
+from session.texts.faults import RemedyStage, side_facing
 from session.texts.wording import fine
 from session.trade.lengths import MM_PER, Length
 from session.trade.leveling import PASS_MM
@@ -34,16 +34,16 @@ _BY_STEEL: Final = (
 
 #: The short extra stage that each kind of work is. Leveling brings the filing of its flats.
 _EXTRA: Final = {
-    What.STONE_LEFT: Extra(Stage.DRESS, (side_facing("left"),), 1),
-    What.STONE_RIGHT: Extra(Stage.DRESS, (side_facing("right"),), 1),
-    What.STONE_BOTH: Extra(Stage.DRESS, (1, 2), 1),
-    What.SET: Extra(Stage.SET),
-    What.TOUCH_UP: Extra(Stage.FILE),
-    What.LEVEL: Extra(Stage.LEVEL, passes=1),
+    What.STONE_LEFT: RemedyStage(Stage.DRESS, (side_facing("left"),), 1),
+    What.STONE_RIGHT: RemedyStage(Stage.DRESS, (side_facing("right"),), 1),
+    What.STONE_BOTH: RemedyStage(Stage.DRESS, (1, 2), 1),
+    What.SET: RemedyStage(Stage.SET),
+    What.TOUCH_UP: RemedyStage(Stage.FILE),
+    What.LEVEL: RemedyStage(Stage.LEVEL, passes=1),
 }
 
 #: What is done where no steel is taken: only the cut is made again.
-_CUT_AGAIN: Final = (Extra(Stage.PROVE),)
+_CUT_AGAIN: Final = (RemedyStage(Stage.PROVE),)
 
 
 #: The remedy in words, for a cause that only says what nobody looked at.
@@ -65,7 +65,7 @@ class CutRemedy:
     """
 
     words: str
-    extras: tuple[Extra, ...]
+    extras: tuple[RemedyStage, ...]
     steel: int
     source: str
 

@@ -10,8 +10,8 @@ import math
 from collections.abc import Iterable
 from typing import Final
 
-from session.advice.figure import ASKED, OWN_RECIPE, OWN_RECORDS, Figure
 from session.advice.set_advice import LEAST_SHARE, least_set_mm, set_today, slope_of
+from session.advice.sourced_figure import ASKED, OWN_RECIPE, OWN_RECORDS, Figure
 from session.texts.wording import median_of, times
 from session.till.set_loss import SetWear
 from session.trade.file_choice import ADVISED_FLANKS, face_needs, face_ok, tooth_to_fit

@@ -17,7 +17,7 @@ from session.walk.work_plan import Plan
 
 
 @dataclass(frozen=True, slots=True)
-class Staged:
+class PlannedStage:
     """One stage. places: how many, 0 when it is left out; sides: places of each leg as (side, places), side 0
     for work that has no side; why and source: the advice; notes: what to heed."""
 
@@ -34,7 +34,7 @@ class Staged:
 STANDS: Final = "Not measured: the plan stands."
 
 
-def stages(saw: Saw, plan: Plan) -> tuple[Staged, ...]:
+def stages(saw: Saw, plan: Plan) -> tuple[PlannedStage, ...]:
     """All stages in this recipe's order of work, those left out among them."""
     legs = route(plan, plan.taken_in, ()).legs
     told = []
@@ -47,7 +47,7 @@ def stages(saw: Saw, plan: Plan) -> tuple[Staged, ...]:
             # What the stage is for; what was not looked at yet gives no other reason.
             why, source = f"{why} {STANDS}", f"{source}; common practice, no source"
         told.append(
-            Staged(
+            PlannedStage(
                 stage=stage,
                 taken_in=stage in plan.taken_in,
                 places=sum(len(leg.places) for leg in mine),

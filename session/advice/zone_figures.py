@@ -23,7 +23,7 @@ class ZoneFigures:
 
 
 @dataclass(frozen=True, slots=True)
-class Zoned:
+class ZoneChange:
     """What the zone adds to the words at one place: sentences beside the picture, and another instruction."""
 
     lines: tuple[str, ...] = ()
@@ -38,10 +38,10 @@ def zone_figures(saw: Saw) -> tuple[ZoneFigures, ...]:
     )
 
 
-def zoned(state: State, saw: Saw, place: Place) -> Zoned:
+def zoned(state: State, saw: Saw, place: Place) -> ZoneChange:
     """The words of the zone at ``place``, a gullet to be filed or reshaped; nothing on a plain line."""
     if not saw.zones or place.stage not in (Stage.FILE, Stage.RESHAPE):
-        return Zoned()
+        return ZoneChange()
     line = saw.line
     here = line.zone_at(place.tooth)
     lines = []
@@ -54,4 +54,4 @@ def zoned(state: State, saw: Saw, place: Place) -> Zoned:
     before = line.zone_at(leg.places[state.here - first - 1].tooth) if state.here > first else None
     changes = len({zone.rake for zone in line.zones}) > 1 and (before is None or before.rake != here.rake)
     words = f"Guide block at rake {here.rake:g}° from here on; then file this gullet." if changes else ""
-    return Zoned(tuple(lines), words)
+    return ZoneChange(tuple(lines), words)

@@ -40,14 +40,14 @@ def run(args: argparse.Namespace) -> int:
     from session.advice.saw_advice import records_of
     from session.commands.output.plain_data import print_json
     from session.commands.output.plan_steel import limit
-    from session.commands.output.tables import console
+    from session.commands.output.printed_tables import console
     from session.files.recipe import load_recipe
     from session.files.seen_file import load_seen
     from session.files.supplied import find_recipe
     from session.machine.clock import SystemClock
     from session.till.known_saws import KnownSaw
+    from session.till.saw_file_name import slug
     from session.till.saw_history import history
-    from session.till.slug import slug
     from session.till.till_folder import Till, till_folder
     from session.trade.observation import Seen
 
@@ -94,7 +94,7 @@ def _tables(advised: Advised, saw: Saw, out: Console) -> None:
     from rich.text import Text
 
     from session.advice.look_words import LOOK_WORDS
-    from session.commands.output.tables import table
+    from session.commands.output.printed_tables import table
 
     out.print(Text(f"{saw.name}: what it needs today", style="bold"))
     if advised.stop:

@@ -58,7 +58,7 @@ def _check(path: Path) -> int:
 def _check_written(path: Path, kind: FileKind) -> int:
     """Check a file that a person writes, with the loader of its kind."""
     from session.commands.output.plain_data import write
-    from session.machine.toml_text import shown
+    from session.machine.untrusted_text import shown
 
     errors, warnings, words = _read(path, kind)
     for error in errors:
@@ -114,7 +114,7 @@ def _check_log(path: Path) -> int:
     from session.log.log_bytes import LogStanding
     from session.log.log_reader import read_log
     from session.log.sitting import told
-    from session.machine.toml_text import shown
+    from session.machine.untrusted_text import shown
     from session.texts.wording import times
 
     log = read_log(path)
@@ -140,7 +140,7 @@ def kind_of(path: Path) -> FileKind:
     """
     from session.files.flats_file import LONGEST_LINE
     from session.log.log_reader import is_log
-    from session.machine.toml_text import ReadingError, parse, read_text
+    from session.machine.untrusted_text import ReadingError, parse, read_text
 
     if is_log(path):
         return FileKind.LOG

@@ -43,7 +43,7 @@ def run(args: argparse.Namespace) -> int:
     from session.files.cut_file import LONGEST_NOTE, RecordedCut
     from session.machine.clean_text import clean
     from session.machine.clock import SystemClock
-    from session.machine.toml_text import shown
+    from session.machine.untrusted_text import shown
     from session.till.kept_cuts import write_cut
     from session.till.known_saws import find_saw, known_saws
     from session.till.till_folder import Till, till_folder

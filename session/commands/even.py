@@ -40,7 +40,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Compute, and print as a table or as JSON."""
     from session.commands.output.plain_data import print_json
-    from session.commands.output.tables import console
+    from session.commands.output.printed_tables import console
     from session.files.flats_file import load_flats
     from session.trade.strokes import usual_bite
 
@@ -157,8 +157,8 @@ def _tables(
 ) -> None:
     from rich.text import Text
 
-    from session.commands.output.tables import table
-    from session.machine.toml_text import shown
+    from session.commands.output.printed_tables import table
+    from session.machine.untrusted_text import shown
 
     out.print(Text(f"{shown(measured.source)}: {len(plan.points_mm)} teeth, pitch {measured.pitch}", style="bold"))
     for warning in warnings:
@@ -183,7 +183,7 @@ def _tables(
 
 
 def _summary(plan: EveningPlan, bite: Bite, unit: str) -> list[Sequence[str]]:
-    from session.advice.figure import amount
+    from session.advice.sourced_figure import amount
     from session.texts.wording import times
 
     rests_on = f"learned from {times(bite.gullets, 'gullet')}" if bite.learned else "from memory"
@@ -235,7 +235,7 @@ def _strokes(count: int) -> str:
 
 
 def _gullet(plan: EveningPlan, gullet: int, unit: str) -> Sequence[str]:
-    from session.advice.figure import amount
+    from session.advice.sourced_figure import amount
     from session.sentences.flat_shares import shares_of_gullet
 
     back = plan.back_mm[gullet] if gullet < len(plan.back_mm) else 0.0

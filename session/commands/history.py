@@ -50,7 +50,7 @@ def run(args: argparse.Namespace) -> int:
     elif args.csv:
         write(as_csv(histories))
     elif not histories:
-        from session.machine.toml_text import shown
+        from session.machine.untrusted_text import shown
 
         write(f"No saw is in {shown(tills[0].path)} yet. Start one: toothline start RECIPE\n")
     else:
@@ -84,7 +84,7 @@ def _files(till: Till) -> tuple[Sequence[FileWear], int]:
 
 def _tills(args: argparse.Namespace) -> list[Till]:
     from session.machine.disk import why
-    from session.machine.toml_text import shown
+    from session.machine.untrusted_text import shown
     from session.till.till_folder import Till, till_folder
 
     tills = [Till(till_folder(args.till, must_exist=True))]

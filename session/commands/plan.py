@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from session.advice.corner_advice import CornerCounsel
     from session.advice.saw_figures import Group
-    from session.advice.stage_list import Staged
+    from session.advice.stage_list import PlannedStage
     from session.advice.zone_figures import ZoneFigures
     from session.files.recipe import Recipe
     from session.till.corner_ledger import FileWear
@@ -63,7 +63,7 @@ class Told:
     groups: tuple[Group, ...]
     plan: Plan
     zones: tuple[ZoneFigures, ...]
-    stages: tuple[Staged, ...]
+    stages: tuple[PlannedStage, ...]
     choices: tuple[FileChoice, ...]
     worn: tuple[FileWear, ...]
     corners: tuple[CornerCounsel, ...]
@@ -75,7 +75,7 @@ class Told:
 def run(args: argparse.Namespace) -> int:
     """Compute, and print as a table or as JSON."""
     from session.commands.output.plain_data import print_json
-    from session.commands.output.tables import console
+    from session.commands.output.printed_tables import console
 
     told = _told(args)
     if args.json:
@@ -99,9 +99,9 @@ def _told(args: argparse.Namespace) -> Told:
     from session.till.known_saws import KnownSaw
     from session.till.learned_bite import learned_bite
     from session.till.learned_pace import pace_kept
+    from session.till.saw_file_name import slug
     from session.till.saw_history import history
     from session.till.set_loss import set_wear
-    from session.till.slug import slug
     from session.till.till_folder import Till, till_folder
     from session.trade import file_choice
     from session.trade.printed_rows import agreements
@@ -203,7 +203,7 @@ def _plain(told: Told) -> dict[str, Any]:
     return values
 
 
-def _stage(stage: Staged) -> dict[str, Any]:
+def _stage(stage: PlannedStage) -> dict[str, Any]:
     return {
         "stage": str(stage.stage),
         "places": stage.places,
@@ -218,7 +218,7 @@ def _tables(told: Told, out: Console, why: bool) -> None:
     from rich.text import Text
 
     from session.commands.output.plan_zones import COLUMNS, NOTE, as_rows
-    from session.commands.output.tables import table
+    from session.commands.output.printed_tables import table
 
     saw = told.recipe.saw
     out.print(Text(f"{saw.name}: {saw.kind}, {saw.cut}, {saw.count_as}, {saw.toothed_length}", style="bold"))
@@ -260,7 +260,7 @@ def _files(told: Told) -> Iterator[Sequence[str]]:
 
 
 def _per_side(rule: SetRule, unit: str) -> str:
-    from session.advice.figure import amount
+    from session.advice.sourced_figure import amount
 
     if rule.low_mm is None or rule.high_mm is None:
         return "no number"

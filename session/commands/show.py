@@ -59,7 +59,7 @@ def run(args: argparse.Namespace) -> int:
     """Print the record in the form asked for."""
     from session.commands.output.plain_data import print_json, write
     from session.log.log_reader import read_log
-    from session.machine.toml_text import shown
+    from session.machine.untrusted_text import shown
 
     path = _found(args)
     log = read_log(path)
@@ -132,7 +132,7 @@ def _words(path: Path, log: LogFile) -> list[str]:
     from session.commands.output.record_line import flagged, left_out, place_words
     from session.log.summary import summarize
     from session.machine.clean_text import clean
-    from session.machine.toml_text import shown
+    from session.machine.untrusted_text import shown
     from session.walk.account import Account
 
     account = Account.of(log.marks)
@@ -160,8 +160,8 @@ def _line(log: LogFile) -> list[str]:
     """The line of each stage as text, as the person sees the saw with the handle on the right."""
     from session.commands.output.plain_data import can_show
     from session.commands.output.record_line import drawings
-    from session.pictures.ink import plain
     from session.pictures.line_strip import GLYPHS, legend, strip
+    from session.pictures.picture_rows import plain
 
     ascii = not can_show("".join((GLYPHS.ahead, GLYPHS.now, GLYPHS.done, GLYPHS.left_out, GLYPHS.both, GLYPHS.handle)))
     rows: list[str] = []
@@ -177,7 +177,7 @@ def _svg(path: Path, log: LogFile, target: str) -> None:
     from session.commands.output.record_line import drawings, flagged, left_out, place_words
     from session.machine.disk import REAL, why
     from session.machine.new_file import place_file
-    from session.machine.toml_text import shown
+    from session.machine.untrusted_text import shown
     from session.walk.account import Account
 
     lines = drawings(log)

@@ -7,18 +7,18 @@ from typing import Final
 
 from session.advice.cut_remedies import cut_remedies
 from session.advice.look_over import doubt_of
+from session.desk.act_reply import QuestionKind, Reply
 from session.desk.answers import AnswerError, example, read
 from session.desk.countdown import LEAST_S, MOST_S
 from session.desk.desk import Desk
 from session.desk.key_names import shown
 from session.desk.key_table import ACTS
 from session.desk.question import Question
-from session.desk.reply import Opens, Reply
 from session.sentences.offers import Act
 from session.sentences.saying import Saying
 from session.sentences.whereabouts import last_marks, named, told
 from session.texts import terms
-from session.texts.faults import Extra, fault
+from session.texts.faults import RemedyStage, fault
 from session.texts.guidance import reasons
 from session.texts.steps import AskKind
 from session.texts.steps import step as step_of
@@ -26,26 +26,26 @@ from session.walk.place import Place
 from session.walk.stages import Kind, Stage
 
 
-def questions(desk: Desk, opens: Opens, keymap: Mapping[Act, tuple[str, ...]]) -> Question:
+def questions(desk: Desk, opens: QuestionKind, keymap: Mapping[Act, tuple[str, ...]]) -> Question:
     """The question that ``opens`` stands for."""
     match opens:
-        case Opens.REASON:
+        case QuestionKind.REASON:
             return _reason(desk)
-        case Opens.ANSWER:
+        case QuestionKind.ANSWER:
             return _answer(desk)
-        case Opens.SET_PLACE:
+        case QuestionKind.SET_PLACE:
             return _set_place(desk)
-        case Opens.MORE:
+        case QuestionKind.MORE:
             return _more(desk)
-        case Opens.REMEDY:
+        case QuestionKind.REMEDY:
             return _remedy(desk)
-        case Opens.LOOK_BACK:
+        case QuestionKind.LOOK_BACK:
             marks = last_marks(desk.moment.state, 200)
             rows = tuple(f"{mark.seq:>5}  {mark.at:%H:%M:%S}  {told(mark)}" for mark in reversed(marks))
             return Question("Looking back, newest first", () if rows else ("Nothing was marked yet.",), rows)
-        case Opens.TIMER:
+        case QuestionKind.TIMER:
             return _timer(desk)
-        case Opens.TERMS:
+        case QuestionKind.TERMS:
             return _terms(desk.moment.said)
         case _:
             return _guide(desk.moment.said, keymap)
@@ -150,7 +150,7 @@ def _remedy(desk: Desk) -> Question:
     if not state.fault_of_cut:
         return Question("No fault of a trial cut was told")
     found = cut_remedies(state, desk.moment.saw, state.fault_of_cut)
-    offered: dict[str, tuple[Extra, ...]] = {one.words: one.extras for one in found}
+    offered: dict[str, tuple[RemedyStage, ...]] = {one.words: one.extras for one in found}
     offered[AS_IT_IS] = ()
     return Question(
         "What may be the cause, least steel first",

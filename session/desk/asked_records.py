@@ -7,7 +7,7 @@ from typing import Final
 
 from session.advice.gullet_advice import NO_RECORDS
 from session.advice.saw_records import NO_HISTORY, SawRecords
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.known_bites import KnownBites
 from session.walk.stages import Kind, Stage
 from session.walk.state import State

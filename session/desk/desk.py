@@ -10,12 +10,12 @@ from dataclasses import replace
 from typing import Final
 
 from session.advice.saw_records import SawRecords
+from session.desk.act_reply import QuestionKind, Reply
 from session.desk.asked_records import AskedRecords
 from session.desk.countdown import UNSEEN_S, Countdown
-from session.desk.guards import Guards, span
 from session.desk.key_table import Group, of_group
 from session.desk.mark_writer import MarkWriter
-from session.desk.reply import Opens, Reply
+from session.desk.press_guards import Guards, span
 from session.desk.seen_looks import NOT_LOOKED, record_seen
 from session.desk.step_answers import StepAnswers
 from session.log.sitting import Sitting
@@ -26,7 +26,7 @@ from session.texts.guidance import Level
 from session.trade.grades import GRADE, USUAL
 from session.walk import acts
 from session.walk.flagged_places import flags_asked
-from session.walk.front import Ask, Front
+from session.walk.front_question import Ask, Front
 from session.walk.known_bites import KnownBites
 from session.walk.mark import Did
 from session.walk.place import Place
@@ -40,10 +40,10 @@ _OF_A_PLACE: Final = of_group(Group.ADVANCE, Group.PLACE)
 
 #: Acts that only show something: no state forbids them.
 _SHOWS: Final = {
-    Act.LOOK_BACK: Opens.LOOK_BACK,
-    Act.TERMS: Opens.TERMS,
-    Act.HELP: Opens.HELP,
-    Act.QUIT: Opens.LEAVE,
+    Act.LOOK_BACK: QuestionKind.LOOK_BACK,
+    Act.TERMS: QuestionKind.TERMS,
+    Act.HELP: QuestionKind.HELP,
+    Act.QUIT: QuestionKind.LEAVE,
 }
 
 #: What is asked when a long silence does not matter: the place is confirmed already, or there is none.
@@ -152,21 +152,21 @@ class Desk:
             return self.making.make(flagged, note=f"Flagged {now.place}.")
         return Reply(f"“{act}” is not possible here.", refused=True)
 
-    def _opens(self, act: Act, now: Front) -> Opens | None:
+    def _opens(self, act: Act, now: Front) -> QuestionKind | None:
         """What has to be asked before ``act`` can be made, or None when it is not possible or asks nothing."""
         state = self.sitting.state
         match act:
             case Act.DIFFER | Act.SET_PLACE if state.place is not None:
-                return Opens.SET_PLACE if now.ask in (Ask.CHECK, Ask.CONFIRM, Ask.WORK) else None
+                return QuestionKind.SET_PLACE if now.ask in (Ask.CHECK, Ask.CONFIRM, Ask.WORK) else None
             case Act.LEAVE_OUT if self._offered(act):
-                return Opens.REASON
+                return QuestionKind.REASON
             case Act.ANSWER if now.ask is Ask.WORK and self.steps.asks() is not None:
-                return Opens.ANSWER
+                return QuestionKind.ANSWER
             case Act.MORE if Did.ADDED in self.moment.allowed:
                 at_close = now.place is not None and now.place.stage is Stage.CLOSE
-                return Opens.REMEDY if at_close and state.fault_of_cut else Opens.MORE
+                return QuestionKind.REMEDY if at_close and state.fault_of_cut else QuestionKind.MORE
             case Act.TIMER if self._can_time():
-                return Opens.TIMER
+                return QuestionKind.TIMER
         return None
 
     def _offered(self, act: Act) -> bool:
@@ -253,7 +253,7 @@ class Desk:
             case Ask.END:
                 return self.making.make(acts.finish(state, at), note="Finished. All is saved.")
             case Ask.FINISHED:
-                return Reply(opens=Opens.TILL)
+                return Reply(opens=QuestionKind.TILL)
             case Ask.PAUSED:
                 return Reply("Paused: go on first.", refused=True)
             case _:

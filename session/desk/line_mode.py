@@ -10,11 +10,11 @@ from collections.abc import Mapping
 from typing import Final, Protocol
 
 from session.desk.act_questions import questions
+from session.desk.act_reply import QuestionKind, Reply
 from session.desk.desk import Desk
 from session.desk.line_mode_text import Spoken, fresh, in_ascii, spoken
 from session.desk.line_mode_words import SAY, help_lines, meaning, number_in
 from session.desk.question import LONGEST, Question
-from session.desk.reply import Opens, Reply
 from session.machine.clean_text import clean
 from session.sentences.offers import Act
 
@@ -107,15 +107,15 @@ class Plain:
     def _answer(self, reply: Reply, rest: str = "") -> bool:
         """Say what came of an act, ask what it opens, and say the moment after it; False when it leaves."""
         asked = False
-        while reply.opens is not None and reply.opens is not Opens.TILL:
+        while reply.opens is not None and reply.opens is not QuestionKind.TILL:
             if reply.note:
                 self._lines.tell(in_ascii(reply.note))
-            if reply.opens is Opens.LEAVE:
+            if reply.opens is QuestionKind.LEAVE:
                 return not self._leaves()
             question = questions(self.desk, reply.opens, self._keymap)
-            if reply.opens is Opens.LOOK_BACK:
+            if reply.opens is QuestionKind.LOOK_BACK:
                 question = Question(question.title, question.lines, question.rows[:LOOKS_BACK])
-            asked = reply.opens is Opens.ANSWER
+            asked = reply.opens is QuestionKind.ANSWER
             reply, rest = self._ask(question, rest), ""
         if reply.note:
             self._lines.tell(in_ascii(reply.note))

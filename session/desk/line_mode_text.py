@@ -8,7 +8,7 @@ from typing import Final
 
 from session.desk.line_mode_words import offered_in_words
 from session.sentences.saying import Saying
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 
 #: Our own signs that a screen reader stumbles over or a simple terminal lacks; letters are left alone.
 _SIGNS: Final = {

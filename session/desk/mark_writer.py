@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import datetime
 from typing import Final
 
-from session.desk.reply import Reply
+from session.desk.act_reply import Reply
 from session.log.journal import JournalFault
 from session.log.sitting import NotNow, Sitting
 from session.sentences.whereabouts import told

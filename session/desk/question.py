@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from session.desk.reply import Reply
+from session.desk.act_reply import Reply
 
 #: Longest text a person may type as an answer, in characters.
 LONGEST = 200

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Final
 
 from session.advice.plausibility import doubts, without
+from session.desk.act_reply import Reply
 from session.desk.mark_writer import MarkWriter
-from session.desk.reply import Reply
 from session.texts.steps import step as step_of
 from session.trade.observation import Look, Seen
 from session.walk import acts

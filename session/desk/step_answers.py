@@ -9,9 +9,9 @@ from session.advice.look_over import STONED, Counsel, named, neighbors, stages_o
 from session.advice.set_advice import set_told
 from session.advice.stops import Advised
 from session.advice.work import FREE, Piece, What
+from session.desk.act_reply import QuestionKind, Reply
 from session.desk.mark_writer import MarkWriter
-from session.desk.reply import Opens, Reply
-from session.texts.faults import Extra
+from session.texts.faults import RemedyStage
 from session.texts.steps import Asks
 from session.texts.steps import step as step_of
 from session.walk import acts
@@ -137,7 +137,7 @@ class StepAnswers:
         what = "the flats, tooth by tooth" if passes == 0 else f"{stage}{where}"
         return making.make(mark, note=f"Added: {what}.")
 
-    def remedy(self, extras: Iterable[Extra], reason: str) -> Reply:
+    def remedy(self, extras: Iterable[RemedyStage], reason: str) -> Reply:
         """Add the short extra stages of a remedy, none for going on as it is. Nothing is marked by that."""
         for extra in extras:
             for side in extra.sides if len(extra.sides) == 1 else (0,):
@@ -156,7 +156,7 @@ class StepAnswers:
         note = "Proved: the cut is good." if good else f"Not good yet ({chosen}): choose what to do about it."
         # The cut was made, whatever is done about it: a remedy comes after it, with a cut of its own.
         reply = making.make(acts.done(making.state, making.at()), note=note)
-        return reply if good or reply.refused else Reply(note, opens=Opens.REMEDY)
+        return reply if good or reply.refused else Reply(note, opens=QuestionKind.REMEDY)
 
 
 _ALREADY: Final = "The plan is as advised already."

@@ -16,7 +16,7 @@ from session.files.complaints import Complaint, complaints, key_in_words
 from session.files.line_numbers import KeyPath, key_lines, line_of
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
-from session.machine.toml_text import LONGEST_LINE, ReadingError, parse, read_text, shown
+from session.machine.untrusted_text import LONGEST_LINE, ReadingError, parse, read_text, shown
 
 #: More errors than this help nobody, and a file of other origin may have thousands.
 MOST_ERRORS: Final = 50

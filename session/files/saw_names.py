@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Final
 
 from session.machine.clean_text import clean
-from session.machine.toml_text import ReadingError, parse, read_text
+from session.machine.untrusted_text import ReadingError, parse, read_text
 
 #: Of a name that fits nothing, so many characters are repeated.
 LONGEST_SHOWN: Final = 60

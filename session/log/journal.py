@@ -23,14 +23,14 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any, Final, Self
 
-from session.log.log_bytes import MOST_BYTES, Odd, make_header, read_log_bytes
+from session.log.crc_seals import CodecError
+from session.log.log_bytes import MOST_BYTES, Oddity, make_header, read_log_bytes
 from session.log.mark_block import encode
-from session.log.seals import CodecError
 from session.machine.disk import REAL, Disk, why
 from session.machine.lock import LockHeld, LogLock
 from session.machine.new_file import free_names, make_folder, place_file
 from session.machine.refusal import DISK, Refusal
-from session.machine.toml_text import shown
+from session.machine.untrusted_text import shown
 from session.walk.mark import Mark
 
 
@@ -45,7 +45,7 @@ class JournalFault(Refusal):
         self.reason = reason
 
 
-def only_to_look_at(path: Path, odd: Odd) -> Refusal:
+def only_to_look_at(path: Path, odd: Oddity) -> Refusal:
     """The refusal of a log with something odd in it, which is left as it is."""
     return Refusal(f"{shown(path)}: {odd}; it can be looked at, not gone on with: toothline show")
 
@@ -218,7 +218,7 @@ class Journal:
             self._fd = fd = disk.open(self.path, os.O_RDWR | os.O_APPEND)
             size = disk.fstat(fd).st_size
             if not stat.S_ISREG(disk.fstat(fd).st_mode) or size > MOST_BYTES:
-                raise only_to_look_at(self.path, Odd(f"not a regular file of at most {MOST_BYTES:,} bytes"))
+                raise only_to_look_at(self.path, Oddity(f"not a regular file of at most {MOST_BYTES:,} bytes"))
             if anew:
                 disk.forget(fd)
             data = disk.read(fd, size, 0)

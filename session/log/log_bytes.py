@@ -11,9 +11,9 @@ from typing import Any, Final
 
 import tomli_w
 
+from session.log.crc_seals import CRC_LINE, CodecError, cleaned, crc_in, seal
 from session.log.mark_block import decode, is_torn, whole_block
-from session.log.seals import CRC_LINE, CodecError, cleaned, crc_in, seal
-from session.machine.toml_text import LONGEST_LINE, ReadingError, parse
+from session.machine.untrusted_text import LONGEST_LINE, ReadingError, parse
 from session.walk.mark import Did, Mark
 
 #: The number of the format that this program writes. It reads every number from 1 up to this one.
@@ -39,7 +39,7 @@ class LogStanding(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Odd:
+class Oddity:
     """Why a log may only be read, and the byte (from 0) where that begins, when there is one."""
 
     reason: str
@@ -55,7 +55,7 @@ class Header:
 
     values: dict[str, Any]
     end: int
-    odd: Odd | None = None
+    odd: Oddity | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +71,7 @@ class LogFile:
     marks: tuple[Mark, ...]
     end: int
     torn_bytes: int = 0
-    odd: Odd | None = None
+    odd: Oddity | None = None
 
     @property
     def state(self) -> LogStanding:
@@ -79,7 +79,7 @@ class LogFile:
         return standing(self.marks[-1] if self.marks else None, self.odd)
 
 
-def standing(last: Mark | None, odd: Odd | None) -> LogStanding:
+def standing(last: Mark | None, odd: Oddity | None) -> LogStanding:
     """How a log stands whose last whole mark is ``last``."""
     if odd is not None:
         return LogStanding.READ_ONLY
@@ -124,61 +124,61 @@ def read_log_bytes(data: bytes) -> LogFile:
     return LogFile(header.values, marks, end, len(tail) if odd is None else 0, odd)
 
 
-def oddity(data: bytes, at: int) -> Odd:
+def oddity(data: bytes, at: int) -> Oddity:
     """What to say of ``data`` from byte ``at``, where neither a whole block nor a torn one begins."""
     tail = data[at:]
     if (returned := tail.find(b"\r")) >= 0:
-        return Odd("its line ends were changed to CRLF, by an editor or a copying program", at + returned)
+        return Oddity("its line ends were changed to CRLF, by an editor or a copying program", at + returned)
     if CRC_LINE.search(tail) is not None:
-        return Odd("a mark does not agree with its seal: it was changed or damaged", at)
-    return Odd("something else than a mark stands there", at)
+        return Oddity("a mark does not agree with its seal: it was changed or damaged", at)
+    return Oddity("something else than a mark stands there", at)
 
 
-def _blocks(data: bytes, start: int) -> tuple[tuple[Mark, ...], int, Odd | None]:
+def _blocks(data: bytes, start: int) -> tuple[tuple[Mark, ...], int, Oddity | None]:
     marks: list[Mark] = []
     end = start
     while (block := whole_block(data, end)) is not None:
         try:
             mark = decode(block.data)
         except CodecError as wrong:
-            return tuple(marks), end, Odd(f"a mark that this program does not understand: {wrong}", end)
+            return tuple(marks), end, Oddity(f"a mark that this program does not understand: {wrong}", end)
         if mark.seq != len(marks) + 1:
-            return tuple(marks), end, Odd(f"mark {mark.seq} stands where mark {len(marks) + 1} belongs", end)
+            return tuple(marks), end, Oddity(f"mark {mark.seq} stands where mark {len(marks) + 1} belongs", end)
         marks.append(mark)
         end = block.end
     return tuple(marks), end, None
 
 
-def _told(data: bytes, end: int, odd: Odd | None) -> Header:
+def _told(data: bytes, end: int, odd: Oddity | None) -> Header:
     try:
         values = cleaned(parse(data.decode("utf-8")))
     except UnicodeDecodeError as wrong:
-        return Header({}, end, odd or Odd("the header is not UTF-8 text", wrong.start))
+        return Header({}, end, odd or Oddity("the header is not UTF-8 text", wrong.start))
     except (ReadingError, CodecError) as wrong:
-        return Header({}, end, odd or Odd(f"the header cannot be read: {wrong}", 0))
+        return Header({}, end, odd or Oddity(f"the header cannot be read: {wrong}", 0))
     number = values.get("format")
     if odd is None and (not isinstance(number, int) or isinstance(number, bool) or number < 1):
-        odd = Odd("the header does not say its format", 0)
+        odd = Oddity("the header does not say its format", 0)
     elif odd is None and number > FORMAT:
-        odd = Odd(f"format {number} is of a later version; this one knows formats up to {FORMAT}", 0)
+        odd = Oddity(f"format {number} is of a later version; this one knows formats up to {FORMAT}", 0)
     for name in ("session", "recipe", "plan"):
         if odd is None and not isinstance(values.get(name, {}), dict):
-            odd = Odd(f"the header's {name} is not a table", 0)
+            odd = Oddity(f"the header's {name} is not a table", 0)
     return Header(values, end, odd)
 
 
 def _unsealed(data: bytes) -> Header:
     """A header whose seal is missing or wrong: shown as far as it can be read, and its marks with it."""
     if not data:
-        return Header({}, 0, Odd("the file is empty", 0))
+        return Header({}, 0, Oddity("the file is empty", 0))
     found = _SEAL.search(data, 0, MOST_HEADER)
     line = CRC_LINE.match(data, found.end()) if found is not None else None
     first = _FIRST_MARK.search(data, 0, MOST_HEADER)
     end = line.end() if line is not None else first.start() if first is not None else min(len(data), MOST_HEADER)
     if (returned := data.find(b"\r", 0, end)) >= 0:
-        odd = Odd("its line ends were changed to CRLF, by an editor or a copying program", returned)
+        odd = Oddity("its line ends were changed to CRLF, by an editor or a copying program", returned)
     elif line is not None:
-        odd = Odd("the header does not agree with its seal: it was changed or damaged", 0)
+        odd = Oddity("the header does not agree with its seal: it was changed or damaged", 0)
     else:
-        odd = Odd("no sealed header: not a log of this program, or damaged", 0)
+        odd = Oddity("no sealed header: not a log of this program, or damaged", 0)
     return _told(data[:end], end, odd)

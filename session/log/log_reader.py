@@ -10,11 +10,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
+from session.log.crc_seals import CodecError, key_line
 from session.log.log_bytes import (
     MOST_BYTES,
     MOST_HEADER,
     LogStanding,
-    Odd,
+    Oddity,
     oddity,
     read_header,
     read_log_bytes,
@@ -22,10 +23,9 @@ from session.log.log_bytes import (
 )
 from session.log.log_bytes import LogFile as LogFile  # what read_log gives
 from session.log.mark_block import HEAD, Block, decode, is_torn, whole_block
-from session.log.seals import CodecError, key_line
 from session.machine.disk import REAL, why
 from session.machine.refusal import Refusal
-from session.machine.toml_text import LONGEST_LINE, shown
+from session.machine.untrusted_text import LONGEST_LINE, shown
 from session.walk.mark import Did, Mark
 
 _FIRST_LOOK: Final = 32_000
@@ -43,7 +43,7 @@ class LogEnds:
     header: dict[str, Any]
     last: Mark | None
     torn_bytes: int = 0
-    odd: Odd | None = None
+    odd: Oddity | None = None
 
     @property
     def state(self) -> LogStanding:
@@ -117,9 +117,9 @@ def _ends(path: Path, header: dict[str, Any], tail: bytes, block: Block | None, 
     try:
         last = decode(block.data) if block is not None else None
     except CodecError as wrong:
-        odd = Odd(f"a mark that this program does not understand: {wrong}", block.start if block else None)
+        odd = Oddity(f"a mark that this program does not understand: {wrong}", block.start if block else None)
     if odd is not None:
-        odd = Odd(odd.reason, odd.byte + start if odd.byte is not None else None)
+        odd = Oddity(odd.reason, odd.byte + start if odd.byte is not None else None)
     return LogEnds(path, header, last, len(rest) if odd is None else 0, odd)
 
 

@@ -15,8 +15,8 @@ from dataclasses import dataclass
 from datetime import timezone
 from typing import Any, Final
 
-from session.log.seals import CRC_LINE, CodecError, cleaned, crc_in, key_line, seal
-from session.machine.toml_text import ReadingError, parse
+from session.log.crc_seals import CRC_LINE, CodecError, cleaned, crc_in, key_line, seal
+from session.machine.untrusted_text import ReadingError, parse
 from session.walk.mark import KEYS, Mark
 
 HEAD: Final = b"\n[[mark]]\n"

@@ -14,7 +14,7 @@ from typing import Any, Final
 from session.files.recipe import Recipe, recipe_from_values
 from session.files.settings import Units
 from session.log.journal import Journal, only_to_look_at
-from session.log.log_bytes import FORMAT, Odd
+from session.log.log_bytes import FORMAT, Oddity
 from session.log.summary import closing
 from session.machine.clock import Clock
 from session.machine.refusal import Refusal
@@ -78,7 +78,7 @@ class Sitting:
             try:
                 saw, plan = told(journal.header)
             except ValueError as wrong:
-                raise only_to_look_at(path, Odd(str(wrong))) from None
+                raise only_to_look_at(path, Oddity(str(wrong))) from None
             sitting = cls(saw, plan, journal, clock)
             if sitting.state.marks and not sitting.state.finished:
                 rested = clock.now() - sitting.state.marks[-1].at

@@ -11,10 +11,10 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any, Final
 
+from session.log.crc_seals import key_line
 from session.log.line_facts import LineFacts, amount, line_facts, table, whole
 from session.log.log_bytes import LogFile
-from session.log.seals import key_line
-from session.machine.toml_text import LONGEST_LINE
+from session.machine.untrusted_text import LONGEST_LINE
 from session.trade.strokes import DEFAULT_BITE, LEAST_BITE_MM3, MOST_BITE_MM3, Bite
 from session.walk.account import Account
 from session.walk.mark import Did, Mark

@@ -16,7 +16,7 @@ import tomli_w
 from session.machine.clean_text import clean
 from session.machine.disk import Disk
 from session.machine.refusal import HELD, Refusal
-from session.machine.toml_text import shown
+from session.machine.untrusted_text import shown
 
 _TRIES: Final = 100
 

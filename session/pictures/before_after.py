@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
-from session.pictures.ink import Role, Rows, check_room, first_that_fits
+from session.pictures.picture_rows import Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
 
 #: Draws a thing for a side (1 or 2) in a room of so many cells and rows.

@@ -6,7 +6,7 @@ import math
 from typing import Final
 
 from session.pictures.filled_shapes import Point, Solid
-from session.pictures.ink import PictureError, Role, Rows, check_room
+from session.pictures.picture_rows import PictureError, Role, Rows, check_room
 from session.pictures.sheet import Sheet
 from session.pictures.thin_lines import Strokes
 

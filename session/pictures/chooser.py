@@ -10,15 +10,15 @@ from session.pictures.bent_tooth import setting
 from session.pictures.from_above import above, leaning
 from session.pictures.guide_block import turn as block_turn
 from session.pictures.gullet_closeup import Gullet, closeup, flats_left
-from session.pictures.ink import Rows, beside, centered
 from session.pictures.level_file import flats, flats_rows, leveling
+from session.pictures.picture_rows import Rows, beside, centered
 from session.pictures.vise import turn as vise_turn
 from session.pictures.vise import vise
 from session.sentences.moment import Moment
 from session.trade.grades import SHARES
 from session.trade.saw import End, FilePoints, Saw
 from session.trade.tooth import Tooth, tooth_of
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.place import Place
 from session.walk.stages import Stage
 

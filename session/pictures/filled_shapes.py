@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import Final
 
-from session.pictures.ink import Role
+from session.pictures.picture_rows import Role
 from session.pictures.sheet import Sheet
 
 Point = tuple[float, float]

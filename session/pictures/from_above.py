@@ -7,7 +7,7 @@ from collections.abc import Container
 from typing import Final
 
 from session.pictures.filled_shapes import Point, Solid
-from session.pictures.ink import PictureError, Role, Rows, check_room, first_that_fits
+from session.pictures.picture_rows import PictureError, Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
 from session.pictures.thin_lines import Strokes
 from session.trade.saw import FilePoints

@@ -9,10 +9,10 @@ from session.pictures.from_above import above, leaning
 from session.pictures.guide_block import block
 from session.pictures.guide_block import turn as block_turn
 from session.pictures.gullet_closeup import Gullet, closeup, flats_left
-from session.pictures.ink import Rows, plain
 from session.pictures.level_file import flats, leveling
 from session.pictures.line_strip import legend, strip
 from session.pictures.numerals import numeral
+from session.pictures.picture_rows import Rows, plain
 from session.pictures.vise import turn as saw_turn
 from session.pictures.vise import vise
 from session.trade.saw import End, FilePoints

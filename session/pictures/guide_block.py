@@ -7,7 +7,7 @@ from functools import partial
 
 from session.pictures.before_after import before_and_after
 from session.pictures.filled_shapes import Point
-from session.pictures.ink import PictureError, Role, Rows, check_room, first_that_fits
+from session.pictures.picture_rows import PictureError, Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
 from session.pictures.thin_lines import Strokes
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from session.pictures.filled_shapes import Solid
-from session.pictures.ink import PictureError, Role, Rows, check_room, first_that_fits
+from session.pictures.picture_rows import PictureError, Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
 
 #: Cells of the end view where there is room, and in a small room; in less than twice those it is left out.

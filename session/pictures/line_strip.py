@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
-from session.pictures.ink import PictureError, Role, Row, Rows, Run, check_room, first_that_fits, words
+from session.pictures.picture_rows import PictureError, Role, Row, Rows, Run, check_room, first_that_fits, words
 from session.pictures.sheet import Sheet
 from session.walk.place import Standing
 

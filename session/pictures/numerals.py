@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from session.pictures.ink import PictureError, Role, Rows, Run
+from session.pictures.picture_rows import PictureError, Role, Rows, Run
 
 #: Heights of the glyph tables, rows, largest first.
 SIZES: Final = (9, 7, 5)

@@ -7,10 +7,10 @@ from typing import Final
 
 from session.pictures.ascii_signs import drawn
 from session.pictures.chooser import LEAST_ROWS, crossing, picture
-from session.pictures.ink import Role, Row, Rows, Run, padded
+from session.pictures.picture_rows import Role, Row, Rows, Run, padded
 from session.sentences.moment import Moment
 from session.sentences.saying import Saying
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 
 #: How a row of ticks begins, drawn either way.
 _TICKS: Final = ("■ ", "◆ ", "· ", "# ", "@ ", "- ")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from session.pictures.ink import Role, Rows, check_room, row_of
+from session.pictures.picture_rows import Role, Rows, check_room, row_of
 
 _PAIRS: Final = ("▌▐", "▖▗", "▘▝", "▙▟", "▛▜", "/\\", "()", "[]", "<>", "◀▶", "←→", "╭╮", "╰╯", "┌┐", "└┘", "├┤", "╱╲")
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from session.pictures.ink import Role, Row, Rows, Run, centered, padded, words
 from session.pictures.numerals import best_rows, numeral
+from session.pictures.picture_rows import Role, Row, Rows, Run, centered, padded, words
 
 _ARROWS: Final = {
     "right": ("██▄▄  ", "██████", "██▀▀  "),

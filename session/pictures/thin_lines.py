@@ -11,7 +11,7 @@ from itertools import pairwise
 from typing import Final
 
 from session.pictures.filled_shapes import Point
-from session.pictures.ink import Role
+from session.pictures.picture_rows import Role
 from session.pictures.sheet import Sheet
 
 _DOT_BITS: Final = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))

@@ -6,7 +6,7 @@ from functools import partial
 from typing import Final
 
 from session.pictures.before_after import before_and_after
-from session.pictures.ink import PictureError, Role, Rows, check_room, first_that_fits
+from session.pictures.picture_rows import PictureError, Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
 
 #: From this width on the handle is drawn large enough to be known as one.

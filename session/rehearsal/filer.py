@@ -15,14 +15,14 @@ from session.rehearsal.cut_judgment import no_steel, uneven_heights
 from session.rehearsal.diary import Deed, Kept
 from session.rehearsal.eyes import Eyes
 from session.rehearsal.filer_hands import Hands
-from session.rehearsal.hand_count import HandCount
 from session.rehearsal.hand_habits import Habit, habit_of
+from session.rehearsal.own_count import OwnCount
 from session.rehearsal.worn_plate import worn_plate
 from session.sentences.offers import Act
 from session.sentences.saying import Saying
 from session.texts.steps import step
 from session.trade.saw import Saw
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.measurables import GOOD
 from session.walk.stages import PLAN_STEP, Stage
 
@@ -82,7 +82,7 @@ class Filer:
         self.remedies: Final[list[str]] = []
         self._hands: Final = Hands(self.plate, self._rng, habit_of(seed) if habit is None else habit)
         self._eyes: Final = Eyes(self.plate)
-        self._tally: Final = HandCount(saw, frozenset(self.plate.broken()))
+        self._tally: Final = OwnCount(saw, frozenset(self.plate.broken()))
         self._grades: Final = self._rng.random() < GRADES_SHARE
         self._pauses_at: Final = self._rng.randrange(1, max(2, self.plate.points // 3))
         self._rests_s: Final = self._rng.uniform(90.0, 400.0)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Final, Self
 
 from session.desk.act_questions import questions
+from session.desk.act_reply import QuestionKind, Reply
 from session.desk.desk import Desk
-from session.desk.reply import Opens, Reply
 from session.machine.clock import SetClock
 from session.rehearsal.filer import Filer, Move
 from session.sentences.saying import Saying
@@ -57,7 +57,7 @@ class DeskRun:
             raise LostError(f"nothing comes of {move.act} at {saying.title}: {reply.note}")
         return True
 
-    def _answer(self, move: Move, opens: Opens) -> Reply:
+    def _answer(self, move: Move, opens: QuestionKind) -> Reply:
         question = questions(self.desk, opens, {})
         text = self.filer.choose(question) if move.text is None else move.text
         wrong = None if text in question.choices else question.check(text)

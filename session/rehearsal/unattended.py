@@ -25,7 +25,7 @@ from session.rehearsal.filer import Filer, Move
 from session.rehearsal.headless import PATIENCE, LostError
 from session.sentences.offers import Act
 from session.till.till_folder import Till, slug
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.work_plan import make_plan
 
 

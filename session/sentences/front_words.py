@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import Final
 
 from session.sentences import whereabouts
-from session.sentences.bearings import Bearings
+from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.work_words import Asked, flag_choices, left_out, work_words
 from session.texts.cautions import caution
 from session.texts.steps import step as step_of
 from session.trade.saw import Leans, Saw
 from session.trade.sides import side_on_which_leans_away
-from session.walk.front import Ask, Front, turn_items
+from session.walk.front_question import Ask, Front, turn_items
 from session.walk.place import Place
 from session.walk.stages import Stage
 from session.walk.state import State
@@ -27,7 +27,7 @@ _ITEMS: Final = {
 _OVER: Final = "Turn the saw over: the handle is on your {handle} now."
 
 
-def words(at: Bearings) -> Asked:
+def words(at: MomentNumbers) -> Asked:
     """The words for what is asked there."""
     state, saw, now = at.state, at.saw, at.front
     match now.ask:

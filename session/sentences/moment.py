@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from functools import cached_property
 
-from session.sentences.bearings import Bearings
+from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.saying import Saying, say
 
 
-class Moment(Bearings):
+class Moment(MomentNumbers):
     """The numbers of one moment and the words made of them.
 
     The screen, the line-by-line mode, the desk and the simulated filer read this, and ask nothing of the state

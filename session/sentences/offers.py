@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
-from session.walk.front import Ask, Front
+from session.walk.front_question import Ask, Front
 from session.walk.mark import Did
 from session.walk.stages import PLAN_STEP, Kind, Stage
 

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from typing import Final
 
 from session.sentences import front_words, whereabouts
-from session.sentences.bearings import Bearings
+from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.offers import Offer
 from session.texts.cautions import caution
 from session.trade.strokes import time_left
-from session.walk.front import Ask, Front
+from session.walk.front_question import Ask, Front
 from session.walk.pace import seconds_in
 from session.walk.place import Place
 from session.walk.stages import FACTS, Kind, Stage
@@ -61,7 +61,7 @@ class Saying:
     choices: tuple[str, ...] = ()
 
 
-def say(at: Bearings) -> Saying:
+def say(at: MomentNumbers) -> Saying:
     """What is said there."""
     state, saw, now, place = at.state, at.saw, at.front, at.place
     about = _shown(state, now)

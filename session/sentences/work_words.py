@@ -12,8 +12,8 @@ from session.advice.look_words import LOOK_WORDS
 from session.advice.plausibility import expected
 from session.advice.printed_choices import choices as in_print
 from session.advice.zone_figures import zoned
-from session.sentences.bearings import Bearings
 from session.sentences.instruction import ROOM, Shines, instruction
+from session.sentences.moment_numbers import MomentNumbers
 from session.texts.guidance import Level, beside
 from session.texts.guidance import words as stage_words
 from session.texts.steps import AskKind, Asks, Step
@@ -44,7 +44,7 @@ class Asked:
     source: str = ""
 
 
-def work_words(at: Bearings, place: Place) -> Asked:
+def work_words(at: MomentNumbers, place: Place) -> Asked:
     """The words for ``place``, in hand."""
     state, saw, level = at.state, at.saw, at.level
     if place.kind is Kind.STEP:
@@ -90,7 +90,7 @@ def _angles(saw: Saw, place: Place) -> str:
     return f": rake {here.rake:g}°{fleam}"
 
 
-def _only(at: Bearings, place: Place) -> Shines | None:
+def _only(at: MomentNumbers, place: Place) -> Shines | None:
     """What has to shine in a gullet that is filed once more; None for the first filing, and where flats were graded.
 
     A tooth that the last filing left sharp is not filed for a flat that nobody saw.
@@ -100,7 +100,7 @@ def _only(at: Bearings, place: Place) -> Shines | None:
     return Shines.FLAT if place.round in at.state.route.flats else Shines.POINT
 
 
-def _stop(at: Bearings, place: Place, *, last_side: bool) -> tuple[bool, int | None]:
+def _stop(at: MomentNumbers, place: Place, *, last_side: bool) -> tuple[bool, int | None]:
     """Whether only half of the flat goes in this gullet, and the tooth whose flat just goes, if one has to be named.
 
     A flat goes with the second of the two gullets beside it. Where all are filed from one side that is the flat which
@@ -146,7 +146,7 @@ def _fine(saw: Saw) -> str:
     return "thou" if saw.unit in ("in", "thou") else "mm"
 
 
-def _step(at: Bearings, place: Place) -> Asked:
+def _step(at: MomentNumbers, place: Place) -> Asked:
     state, level = at.state, at.level
     told = step_of(place.stage, place.step)
     lines: tuple[str, ...] = ()
@@ -185,7 +185,7 @@ _LOOK_OF: Final = {
 }
 
 
-def _foretold(at: Bearings, asks: Asks) -> str:
+def _foretold(at: MomentNumbers, asks: Asks) -> str:
     """What the recipe and the records expect as an answer; empty when they foretell nothing."""
     look = _LOOK_OF.get(asks.what)
     return "" if look is None else expected(at.saw, at.records).get(look, "")
@@ -201,7 +201,7 @@ def _some(numbers: tuple[int, ...]) -> str:
     return ", ".join(map(str, numbers[:_NAMED])) + (f" and {more} more" if more > 0 else "")
 
 
-def _verdict(at: Bearings) -> tuple[str, ...]:
+def _verdict(at: MomentNumbers) -> tuple[str, ...]:
     """What the graded flats say of the line."""
     state, saw = at.state, at.saw
     widths = widths_mm(at.flats, state.plan.points, saw.pitch_mm)
@@ -210,7 +210,7 @@ def _verdict(at: Bearings) -> tuple[str, ...]:
     return (f"{verdict.why}{low}",)
 
 
-def _settle(at: Bearings, told: Step) -> Asked:
+def _settle(at: MomentNumbers, told: Step) -> Asked:
     """The plan with the advice on it: what is advised and why, less and more beside it, then each stage in or out.
 
     A learner also hears where printed practice is otherwise than the recipe.

@@ -10,7 +10,7 @@ from session.walk.stages import Stage
 
 
 @dataclass(frozen=True, slots=True)
-class Extra:
+class RemedyStage:
     """A short extra stage that mends a fault.
 
     sides: the sides to work, (1,), (2,) or (1, 2); () where the stage does not go by such a choice.
@@ -32,7 +32,7 @@ class Cause:
     cause: str
     tell: str
     remedy: str
-    extra: Extra | None
+    extra: RemedyStage | None
     one_sided: bool
     source: str
 
@@ -69,7 +69,7 @@ def side_facing(toward: str) -> int:
         raise ValueError(f'a cut wanders to "right" or "left", not to "{toward}"') from None
 
 
-def extra_for(cause: Cause, toward: str | None = None) -> Extra | None:
+def extra_for(cause: Cause, toward: str | None = None) -> RemedyStage | None:
     """The extra stage that mends ``cause``, with the side put in when the cut wanders ``toward`` one.
 
     None when no stage helps, or when the side has to be known first and ``toward`` is None.
@@ -79,14 +79,14 @@ def extra_for(cause: Cause, toward: str | None = None) -> Extra | None:
         return cause.extra
     if toward is None:
         return None
-    return Extra(cause.extra.stage, (side_facing(toward),), cause.extra.passes)
+    return RemedyStage(cause.extra.stage, (side_facing(toward),), cause.extra.passes)
 
 
 def _cause(found: dict[str, Any]) -> Cause:
     side = found.get("side")
     extra = None
     if "remedy_stage" in found:
-        extra = Extra(Stage(found["remedy_stage"]), (1, 2) if side == "both" else (), found.get("passes", 0))
+        extra = RemedyStage(Stage(found["remedy_stage"]), (1, 2) if side == "both" else (), found.get("passes", 0))
     return Cause(
         cause=found["cause"],
         tell=found["tell"],

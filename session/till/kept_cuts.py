@@ -13,7 +13,7 @@ from session.machine.disk import REAL, Disk, why
 from session.machine.lock import LockHeld, LogLock
 from session.machine.new_file import free_names, make_folder, place_file
 from session.machine.refusal import DISK, Refusal
-from session.machine.toml_text import shown
+from session.machine.untrusted_text import shown
 from session.till.known_saws import KnownSaw
 from session.till.till_folder import Till
 from session.version import VERSION

@@ -10,7 +10,7 @@ from pathlib import Path
 from session.files.saw_names import LONGEST_SHOWN, name_inside, plain_name
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
-from session.till.slug import slug
+from session.till.saw_file_name import slug
 from session.till.till_folder import Till, is_folder
 
 

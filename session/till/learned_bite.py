@@ -14,8 +14,8 @@ from session.log.log_reader import read_log
 from session.till.corner_ledger import finished_in
 from session.till.known_saws import KnownSaw
 from session.till.past_sharpening import Sharpening
+from session.till.saw_file_name import slug
 from session.till.saw_history import history
-from session.till.slug import slug
 from session.till.till_folder import Till
 from session.trade.file_choice import called
 from session.trade.strokes import DEFAULT_BITE, Bite

@@ -15,7 +15,7 @@ from statistics import median
 from typing import Any, Final
 
 from session.files.recipe import recipe_from_values
-from session.log.log_bytes import LogStanding, Odd
+from session.log.log_bytes import LogStanding, Oddity
 from session.log.log_reader import LogEnds, read_log
 from session.log.summary import Summary, summary_of, told_by
 from session.machine.clean_text import clean
@@ -232,7 +232,7 @@ def sharpening(ends: LogEnds) -> Sharpening:
             log = read_log(ends.path)
             summary, odd, state = summary_of(log), log.odd, log.state
         except Refusal as wrong:
-            summary, odd, state = _NOTHING, Odd(str(wrong)), LogStanding.READ_ONLY
+            summary, odd, state = _NOTHING, Oddity(str(wrong)), LogStanding.READ_ONLY
     return Sharpening(path=ends.path, header=ends.header, state=state, odd=str(odd or ""), summary=summary)
 
 

@@ -15,7 +15,7 @@ from typing import Final
 
 from session.files.cut_file import RecordedCut
 from session.log.log_reader import LogEnds
-from session.machine.toml_text import told_of
+from session.machine.untrusted_text import told_of
 from session.till.kept_cuts import KeptCut, cuts
 from session.till.known_saws import KnownSaw
 from session.till.past_sharpening import Sharpening, sharpening

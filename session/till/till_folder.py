@@ -19,13 +19,13 @@ from typing import Final
 
 import platformdirs
 
-from session.log.log_bytes import LogStanding, Odd
+from session.log.log_bytes import LogStanding, Oddity
 from session.log.log_reader import LogEnds, is_finished, read_ends
 from session.machine.disk import REAL, Disk, why
 from session.machine.new_file import make_folder
 from session.machine.refusal import DISK, Refusal
-from session.machine.toml_text import shown
-from session.till.slug import slug as slug  # part of this module's face: a till's names are slugs
+from session.machine.untrusted_text import shown
+from session.till.saw_file_name import slug as slug  # part of this module's face: a till's names are slugs
 
 #: Files of the till that are no saws.
 NOT_SAWS: Final = frozenset({"settings.toml", "files.toml"})
@@ -135,7 +135,7 @@ def _ends(path: Path) -> LogEnds:
 
 
 def _unread(path: Path, wrong: ValueError) -> LogEnds:
-    return LogEnds(path, {}, None, 0, Odd(str(wrong)))
+    return LogEnds(path, {}, None, 0, Oddity(str(wrong)))
 
 
 def _is_finished(path: Path) -> bool:

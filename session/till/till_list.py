@@ -16,7 +16,7 @@ from session.log.sitting import Sitting
 from session.machine.clean_text import clean
 from session.machine.clock import Clock
 from session.machine.refusal import Refusal
-from session.machine.toml_text import told_of
+from session.machine.untrusted_text import told_of
 from session.till.till_folder import Till, slug
 from session.walk.work_plan import make_plan
 

@@ -7,11 +7,11 @@ from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from typing import Any, Final
 
-from session.walk.growth import GrownList, GrownMap
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable, another_cut, teeth_in, voids
 from session.walk.pace import Intervals, Worked
 from session.walk.place import Place, place_of
+from session.walk.shared_maps import GrownList, GrownMap
 from session.walk.tally import Tally
 
 #: Marks that change what has been done, and so can be taken back. Pausing, resuming, confirming and

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.mark import Did
 from session.walk.place import Place, place_of
 from session.walk.stages import LEFT_OUT_STEP

@@ -13,8 +13,8 @@ from dataclasses import dataclass, field
 from statistics import median
 from typing import Final
 
-from session.walk.growth import GrownList
 from session.walk.mark import Did, Mark
+from session.walk.shared_maps import GrownList
 from session.walk.stages import Stage
 
 #: Most seconds that one interval may count for when no pause was marked (judgement). No tooth takes ten

@@ -9,7 +9,7 @@ from typing import Final
 
 from session.trade.grades import SHARES
 from session.trade.pitch import MOST_POINTS
-from session.walk.front import Ask, Front
+from session.walk.front_question import Ask, Front
 from session.walk.leveling_rounds import leveling_round
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable, counts_line, whole_in

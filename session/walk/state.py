@@ -14,7 +14,7 @@ from itertools import takewhile
 from typing import Any
 
 from session.walk.account import Account, AccountDraft, told_broken
-from session.walk.front import Ask, Front, turn_items
+from session.walk.front_question import Ask, Front, turn_items
 from session.walk.left_alone import WIDENED, why_alone
 from session.walk.looks import wanted_looks
 from session.walk.mark import Did, Mark

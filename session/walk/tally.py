@@ -10,10 +10,10 @@ from dataclasses import dataclass, field, replace
 from typing import Final
 
 from session.trade.grades import GRADE, OLD_SHARES, SHARES, share_of
-from session.walk.growth import GrownMap
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
 from session.walk.route import FIRST_LATER
+from session.walk.shared_maps import GrownMap
 from session.walk.stages import Kind, Stage, facts_of
 
 

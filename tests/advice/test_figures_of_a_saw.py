@@ -10,8 +10,8 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from made_saws import panel_saw
-from session.advice.figure import ASKED, OWN_RECIPE, OWN_RECORDS, Figure, amount
 from session.advice.saw_figures import figure_groups, figures
+from session.advice.sourced_figure import ASKED, OWN_RECIPE, OWN_RECORDS, Figure, amount
 from session.advice.stage_list import stages
 from session.files.recipe import load_recipe
 from session.files.supplied import supplied_recipes

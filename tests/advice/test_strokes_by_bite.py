@@ -21,7 +21,7 @@ from session.trade.grades import GRADE
 from session.trade.lengths import Length
 from session.trade.strokes import Bite
 from session.walk import acts
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.known_bites import KnownBites
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage

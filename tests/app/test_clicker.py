@@ -8,7 +8,7 @@ import pytest
 
 from bench_person import Person
 from bench_shed import Shed
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.place import place_of
 from session.walk.stages import FACTS, Kind, Stage
 from session.walk.state import State

@@ -12,7 +12,7 @@ from session.files.recipe import load_recipe
 from session.files.settings import Settings
 from session.log.sitting import Sitting
 from session.till.till_folder import slug
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.looks import wanted_looks
 from session.walk.stages import FACTS, LOOKS, Stage
 from session.walk.work_plan import make_plan

@@ -22,7 +22,7 @@ from session.pictures.panel_layout import panel_rows
 from session.sentences.moment import Moment
 from session.sentences.offers import offers
 from session.sentences.saying import say
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.graded_flats import leaning, usable_flats
 from session.walk.line_states import line_standing, worked_teeth
 from session.walk.pace import idle_limit_s

@@ -7,7 +7,7 @@ from typing import Any
 from bench_shed import Shed
 from session.files.recipe import load_recipe
 from session.log.sitting import Sitting
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.work_plan import make_plan
 
 RECIPE = """\

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from session.bench import portrait
+from session.bench import readme_pictures
 
 PICTURES = Path(__file__).parents[2] / "demo" / "pictures"
 
 
 def test_the_pictures_of_the_readme_are_of_today(tmp_path: Path) -> None:
-    portrait.main(tmp_path)
+    readme_pictures.main(tmp_path)
     drawn = {path.name: path.read_text(encoding="utf-8") for path in tmp_path.iterdir()}
     kept = {path.name: path.read_text(encoding="utf-8") for path in PICTURES.iterdir()}
     assert set(drawn) == set(kept)
     stale = [name for name in drawn if drawn[name] != kept[name]]
-    assert not stale, "look at what is drawn, then: python -m session.bench.portrait demo/pictures"
+    assert not stale, "look at what is drawn, then: python -m session.bench.readme_pictures demo/pictures"

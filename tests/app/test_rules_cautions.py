@@ -12,7 +12,7 @@ import session.texts.cautions as words_of
 from bench_shed import Shed
 from session.log.sitting import Sitting
 from session.walk import acts
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.stages import FACTS, Stage
 
 ADVANCES = ("space", "enter", "pagedown", "right")

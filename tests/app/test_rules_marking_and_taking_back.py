@@ -9,7 +9,7 @@ from typing import Any
 from bench_person import Person
 from bench_shed import Shed
 from session.files.settings import Settings
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from sought import sought
 
 

@@ -24,7 +24,7 @@ from session.sentences.offers import Act
 from session.sentences.saying import Saying
 from session.texts import terms
 from session.texts.cautions import caution, names
-from session.walk.front import Ask, Front
+from session.walk.front_question import Ask, Front
 from session.walk.stages import FACTS, Stage
 from sought import sought
 

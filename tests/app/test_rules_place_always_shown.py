@@ -10,7 +10,7 @@ import pytest
 from bench_person import Person
 from bench_shed import Shed
 from session.log.sitting import Sitting
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.stages import Stage
 from sought import sought
 

@@ -35,7 +35,7 @@ from session.log.sitting import Sitting
 from session.machine.clock import SetClock
 from session.till.till_folder import Till
 from session.walk import acts
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
 

@@ -15,15 +15,15 @@ from inspections import INSPECTIONS, Inspection
 from session.advice.look_over import STAGE_OF, STONED, against, judged, named
 from session.advice.work import What
 from session.desk.act_questions import questions
+from session.desk.act_reply import QuestionKind, Reply
 from session.desk.desk import Desk
-from session.desk.reply import Opens, Reply
 from session.files.recipe import load_recipe
 from session.files.seen_file import load_seen
 from session.log.sitting import Sitting
 from session.machine.clock import SetClock
 from session.sentences.offers import Act
 from session.trade.observation import Seen
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.mark import Did
 from session.walk.measurables import NOTHING_NEEDED, Measurable
 from session.walk.seen_marks import SeenAnswer, answers_of, seen_in
@@ -59,7 +59,7 @@ class AtTheDesk:
         return place.step
 
     def answer(self, text: str) -> Reply:
-        question = questions(self.desk, Opens.ANSWER, {})
+        question = questions(self.desk, QuestionKind.ANSWER, {})
         assert question.check(text) is None
         assert question.then is not None
         return question.then(text)
@@ -196,7 +196,7 @@ def test_a_figure_that_cannot_be_is_asked_again(step: str, text: str, expected: 
         if name == step:
             break
         there.answer(answer)
-    wrong = questions(there.desk, Opens.ANSWER, {}).check(text)
+    wrong = questions(there.desk, QuestionKind.ANSWER, {}).check(text)
     assert wrong is not None
     assert expected in wrong
 

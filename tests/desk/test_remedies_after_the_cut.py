@@ -10,16 +10,16 @@ import pytest
 
 from session.advice.cut_remedies import cut_remedies
 from session.desk.act_questions import questions
+from session.desk.act_reply import QuestionKind
 from session.desk.desk import Desk
 from session.desk.question import Question
-from session.desk.reply import Opens
 from session.files.recipe import load_recipe
 from session.files.supplied import find_recipe
 from session.log.sitting import Sitting
 from session.machine.clock import SetClock
 from session.sentences.offers import Act
 from session.walk import acts
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.mark import Mark
 from session.walk.measurables import MEASURABLES, Measurable
 from session.walk.place import Place
@@ -67,7 +67,7 @@ class AfterTheCut:
         return dict(self.sitting.state.outcomes)
 
     def remedies(self) -> Question:
-        return questions(self.desk, Opens.REMEDY, {})
+        return questions(self.desk, QuestionKind.REMEDY, {})
 
 
 @pytest.fixture
@@ -140,7 +140,7 @@ def test_the_causes_can_be_asked_for_until_the_close_has_begun(after: Callable[.
     said = at.desk.moment.said
     assert any("binds" in line and "more" in line for line in said.lines)
     at.clock.pass_s(2.0)
-    assert at.desk.act(Act.MORE).opens is Opens.REMEDY
+    assert at.desk.act(Act.MORE).opens is QuestionKind.REMEDY
     at.clock.pass_s(2.0)
     at.desk.act(Act.DONE)
     at.clock.pass_s(2.0)

@@ -13,11 +13,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from session.log.crc_seals import seal
 from session.log.journal import Journal
 from session.log.log_bytes import MOST_BYTES, make_header, read_log_bytes
 from session.log.log_reader import is_log, read_ends, read_log
 from session.log.mark_block import HEAD
-from session.log.seals import seal
 from session.log.summary import summary_of
 from session.machine.refusal import Refusal
 

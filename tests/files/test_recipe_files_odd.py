@@ -11,7 +11,15 @@ import pytest
 from session.files.checked_file import MOST_ERRORS
 from session.files.recipe import load_recipe
 from session.machine.refusal import Refusal
-from session.machine.toml_text import LONGEST_LINE, MOST_BYTES, MOST_KEY_PARTS, ReadingError, parse, read_text, shown
+from session.machine.untrusted_text import (
+    LONGEST_LINE,
+    MOST_BYTES,
+    MOST_KEY_PARTS,
+    ReadingError,
+    parse,
+    read_text,
+    shown,
+)
 
 GOOD = """\
 format = 1

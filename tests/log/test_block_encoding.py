@@ -12,8 +12,8 @@ import tomlkit
 from hypothesis import given
 from hypothesis import strategies as st
 
+from session.log.crc_seals import CodecError
 from session.log.mark_block import decode, encode, is_torn, whole_block
-from session.log.seals import CodecError
 from session.machine.clean_text import clean
 from session.walk.mark import KEYS, Did, Mark
 from session.walk.stages import Stage

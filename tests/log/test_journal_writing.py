@@ -6,11 +6,11 @@ from typing import Any
 
 import pytest
 
+from session.log.crc_seals import CodecError
 from session.log.journal import Journal, JournalFault
 from session.log.log_bytes import FORMAT, make_header
 from session.log.log_reader import read_log
 from session.log.mark_block import encode
-from session.log.seals import CodecError
 from session.machine.lock import LockHeld
 from session.machine.refusal import Refusal
 from session.walk.mark import Did, Mark

@@ -8,9 +8,9 @@ from typing import Any
 import pytest
 import tomlkit
 
+from session.log.crc_seals import CodecError, seal
 from session.log.log_bytes import LogStanding, make_header, read_header, read_log_bytes
 from session.log.mark_block import HEAD, encode
-from session.log.seals import CodecError, seal
 from session.walk.mark import Did, Mark
 
 Filing = Callable[..., Mark]

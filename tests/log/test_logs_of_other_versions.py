@@ -22,7 +22,7 @@ from session.log.mark_block import HEAD, encode
 from session.log.sitting import Sitting, told
 from session.machine.clock import SetClock
 from session.machine.refusal import Refusal
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
 from session.walk.stages import Stage

@@ -17,7 +17,7 @@ from session.log.sitting import NotNow, Sitting
 from session.machine.clock import SetClock
 from session.machine.refusal import Refusal
 from session.walk import acts
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.mark import Did
 from session.walk.work_plan import make_plan
 

@@ -12,7 +12,7 @@ from session.log.journal import Journal
 from session.log.log_reader import read_ends, read_log
 from session.log.mark_block import encode
 from session.log.summary import closing, from_last, summarize, summary_of
-from session.machine.toml_text import LONGEST_LINE
+from session.machine.untrusted_text import LONGEST_LINE
 from session.walk.account import Account
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage

@@ -11,7 +11,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from session.pictures.gullet_closeup import Gullet, closeup, flats_left
-from session.pictures.ink import PictureError, Role, Rows, plain
+from session.pictures.picture_rows import PictureError, Role, Rows, plain
 from session.pictures.sheet import MIRRORED
 from session.trade.saw import End
 from session.trade.tooth import tooth

@@ -5,7 +5,19 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.pictures.ink import Role, Rows, Run, beside, centered, first_that_fits, padded, plain, row_of, width, words
+from session.pictures.picture_rows import (
+    Role,
+    Rows,
+    Run,
+    beside,
+    centered,
+    first_that_fits,
+    padded,
+    plain,
+    row_of,
+    width,
+    words,
+)
 from session.pictures.sheet import Sheet
 
 RUNS = st.builds(Run, st.text("ab█ ", max_size=6), st.sampled_from(Role))

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from session.pictures.ink import PictureError, Role, Rows, plain
 from session.pictures.line_strip import ASCII_GLYPHS, GLYPHS, legend, strip, summary
+from session.pictures.picture_rows import PictureError, Role, Rows, plain
 from session.trade.reaches import reaches
 from session.walk.place import Standing
 

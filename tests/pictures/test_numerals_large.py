@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.pictures.ink import PictureError, plain
 from session.pictures.numerals import SIZES, best_rows, numeral, numeral_width
+from session.pictures.picture_rows import PictureError, plain
 
 TEXTS = st.text("0123456789/- ", min_size=1, max_size=8)
 

@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pytest
 
 from session.pictures.gallery import gallery
-from session.pictures.ink import plain
+from session.pictures.picture_rows import plain
 
 
 @pytest.mark.parametrize(("ascii_only", "name"), [(False, "gallery.txt"), (True, "gallery_ascii.txt")])

@@ -14,9 +14,9 @@ from session.pictures.bent_tooth import setting
 from session.pictures.from_above import above, leaning
 from session.pictures.guide_block import block, turn
 from session.pictures.gullet_closeup import Gullet, closeup, flats_left
-from session.pictures.ink import PictureError, Rows, plain
 from session.pictures.level_file import flats, leveling
 from session.pictures.line_strip import strip
+from session.pictures.picture_rows import PictureError, Rows, plain
 from session.pictures.vise import turn as saw_turn
 from session.pictures.vise import vise
 from session.trade.saw import End, FilePoints

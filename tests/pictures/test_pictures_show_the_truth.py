@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from session.pictures.bent_tooth import setting
 from session.pictures.from_above import above, leaning
 from session.pictures.guide_block import block, file_in_block, turn
-from session.pictures.ink import PictureError, Role, Rows, plain
 from session.pictures.level_file import flats, leveling
+from session.pictures.picture_rows import PictureError, Role, Rows, plain
 from session.pictures.sheet import MIRRORED
 from session.pictures.vise import turn as saw_turn
 from session.pictures.vise import vise

@@ -6,8 +6,8 @@ import dataclasses
 
 import pytest
 
-from session.advice.figure import Figure
 from session.advice.saw_figures import figures
+from session.advice.sourced_figure import Figure
 from session.trade.gauge import thickness_mm
 from session.trade.lengths import Length, parse_length
 from session.trade.pitch import count_points, from_points_per_inch

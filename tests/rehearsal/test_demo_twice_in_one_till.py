@@ -22,7 +22,7 @@ from session.till.past_sharpening import Sharpening
 from session.till.saw_history import history
 from session.till.till_folder import Till
 from session.till.till_list import begin
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.stages import Stage
 
 NAME = "Netloft panel saw"

@@ -12,7 +12,7 @@ from session.files.flats_file import load_flats
 from session.files.recipe import load_recipe
 from session.files.supplied import supplied_folder
 from session.rehearsal.plate import SEEN_MM
-from session.till.slug import slug
+from session.till.saw_file_name import slug
 from session.trade.evening import plan_evening
 from session.walk.stages import Stage
 

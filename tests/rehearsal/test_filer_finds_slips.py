@@ -10,7 +10,7 @@ import pytest
 
 from session.sentences.offers import Act
 from session.trade.saw import Saw
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.mark import Did
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan

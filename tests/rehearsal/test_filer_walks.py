@@ -13,7 +13,7 @@ from session.rehearsal.plate import SEEN_MM
 from session.sentences.offers import Act
 from session.trade.lengths import MM_PER
 from session.trade.saw import FilePoints, Leans, Saw
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.mark import Did
 from session.walk.place import Standing
 from session.walk.stages import Stage

@@ -20,7 +20,7 @@ from session.trade.lengths import parse_length
 from session.trade.saw import End, FilePoints, Leans, Order, Saw
 from session.trade.sides import side_on_which_leans_away
 from session.walk import acts
-from session.walk.front import Ask, Front
+from session.walk.front_question import Ask, Front
 from session.walk.stages import Stage
 from session.walk.state import State
 from session.walk.work_plan import make_plan

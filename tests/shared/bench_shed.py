@@ -17,7 +17,7 @@ from session.log.sitting import Sitting
 from session.machine.clock import SetClock
 from session.till.till_folder import Till, slug
 from session.walk import acts
-from session.walk.front import Ask, Front
+from session.walk.front_question import Ask, Front
 from session.walk.mark import Mark
 from session.walk.stages import Stage
 from session.walk.state import State

@@ -12,13 +12,13 @@ from typing import Protocol
 from rich.cells import cell_len
 
 from bench_person import Person
+from session.desk.act_reply import Reply
 from session.desk.desk import Desk
-from session.desk.reply import Reply
 from session.files.supplied import supplied_folder
 from session.log.sitting import Sitting
 from session.machine.clock import SetClock
 from session.sentences.offers import Act
-from session.walk.front import Ask, Front
+from session.walk.front_question import Ask, Front
 from session.walk.stages import Stage
 from session.walk.state import State
 

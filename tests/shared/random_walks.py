@@ -13,7 +13,7 @@ from made_saws import small_saw
 from session.trade.lengths import Length
 from session.trade.saw import Cut, End, FilePoints, Leans, Order
 from session.walk import acts
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.mark import Did, Mark
 from session.walk.stages import FACTS, Stage
 from session.walk.state import State

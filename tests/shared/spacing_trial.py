@@ -31,7 +31,7 @@ from session.trade.saw import Saw
 from session.trade.sides import gullets_of_side
 from session.trade.tooth import tooth_of
 from session.trade.uneven_line import line_from_flats
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
 

@@ -36,7 +36,7 @@ def test_every_answer_to_the_last_cut_leads_to_a_fault() -> None:
 @pytest.mark.parametrize(("toward", "side"), [("right", 1), ("left", 2)])
 def test_the_face_toward_which_it_wanders_is_stoned(toward: str, side: int) -> None:
     first = faults.fault("wanders").causes[0]
-    assert faults.extra_for(first, toward) == faults.Extra(Stage.DRESS, (side,), 1)
+    assert faults.extra_for(first, toward) == faults.RemedyStage(Stage.DRESS, (side,), 1)
     assert faults.extra_for(first) is None
 
 
@@ -59,7 +59,7 @@ def test_sides_that_are_not_there() -> None:
     with pytest.raises(ValueError, match='"right" or "left", not to "up"'):
         faults.side_facing("up")
     both = faults.fault("burr").causes[0]
-    assert faults.extra_for(both) == faults.Extra(Stage.DRESS, (1, 2), 1)
+    assert faults.extra_for(both) == faults.RemedyStage(Stage.DRESS, (1, 2), 1)
 
 
 def test_what_takes_no_steel_is_tried_before_what_does() -> None:

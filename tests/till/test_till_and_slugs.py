@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from session.log.journal import Journal
 from session.machine.refusal import Refusal
-from session.till.slug import LONGEST, slug
+from session.till.saw_file_name import LONGEST, slug
 from session.till.till_folder import Till, till_folder
 from session.walk.mark import Did, Mark
 

@@ -13,7 +13,7 @@ from made_saws import small_saw
 from session.trade.lengths import Length
 from session.trade.saw import Saw
 from session.walk import acts
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
 from session.walk.rules import why_not

@@ -9,7 +9,7 @@ import pytest
 
 from session.trade.lengths import Length
 from session.walk import acts
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
 from session.walk.rules import allowed, why_not

@@ -15,7 +15,7 @@ from session.pictures.gullet_closeup import Gullet, closeup
 from session.sentences.instruction import ROOM
 from session.sentences.moment import Moment
 from session.walk import acts
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.left_alone import BROKEN
 from session.walk.mark import Did
 from session.walk.measurables import Measurable

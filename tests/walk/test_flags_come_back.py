@@ -7,7 +7,7 @@ from typing import Any
 
 from session.walk import acts
 from session.walk.flagged_places import flags_asked, open_flags
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.place import Place
 from session.walk.stages import LEFT_OUT_STEP, Stage
 from session.walk.state import State

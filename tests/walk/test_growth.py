@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.walk.growth import GrownList, GrownMap
+from session.walk.shared_maps import GrownList, GrownMap
 
 #: From which of those made so far the next one grows, and by what.
 GROWTHS = st.lists(st.tuples(st.integers(0, 9), st.integers(0, 4), st.integers(0, 99)), max_size=25)

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from session.trade.lengths import Length
 from session.trade.saw import End, FilePoints, Leans, Order, Saw
 from session.walk import acts
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.route import route
 from session.walk.stages import FACTS, LOOKS, Stage
 from session.walk.state import State

@@ -13,7 +13,7 @@ from session.trade.grades import SHARES
 from session.trade.lengths import Length
 from session.trade.pitch import MOST_POINTS
 from session.walk import acts
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.mark import Did, Mark
 from session.walk.measurables import IN_THE_LINE, Measurable
 from session.walk.place import Place

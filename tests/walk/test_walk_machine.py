@@ -20,7 +20,7 @@ from hypothesis.stateful import (
 from random_walks import effect, one_of_each, onward, plans
 from session.walk import acts
 from session.walk.account import ACTS
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.mark import Did, Mark
 from session.walk.measurables import IN_THE_LINE, Measurable
 from session.walk.place import Place, Standing, place_of

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from random_walks import onward, plans
 from session.walk import acts
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.mark import Did
 from session.walk.measurables import Measurable
 from session.walk.place import Place, Standing

@@ -24,16 +24,16 @@ from session.bench.widgets.too_small import TooSmall
 from session.bench.widgets.touch_bar import TouchBar
 from session.bench.widgets.words import Words
 from session.desk.act_questions import questions
+from session.desk.act_reply import QuestionKind, Reply
 from session.desk.countdown import WARNS_AT_S
 from session.desk.desk import Desk
 from session.desk.key_table import ACTS, ROWS, USUAL_KEYS
 from session.desk.question import Question
-from session.desk.reply import Opens, Reply
 from session.desk.save_thread import SaveThread
 from session.pictures.panel_layout import places_row, whole_parts
 from session.sentences.offers import Act, Offer
 from session.sentences.saying import Saying
-from session.walk.front import Ask
+from session.walk.front_question import Ask
 from session.walk.stages import Stage
 
 _SAVING = "Saving …"
@@ -244,9 +244,9 @@ class BenchScreen(Screen[str]):
         # Four signals at most: a press that did nothing, a turn, a check, and the countdown about to mark.
         if reply.refused or (self._asked is not before and self._asked in (Ask.TURN, Ask.CHECK)):
             self.signal()
-        if reply.opens is Opens.LEAVE:
+        if reply.opens is QuestionKind.LEAVE:
             self.app.push_screen(Leave(self.desk.making.saved()), self._left)
-        elif reply.opens is Opens.TILL:
+        elif reply.opens is QuestionKind.TILL:
             self.dismiss("till")
         elif reply.shows:
             self.show()

@@ -17,8 +17,8 @@ from textual.screen import Screen
 from session.bench.themes import PLAIN, THEMES, USUAL, without_color
 from session.bench.widgets.words import Words
 from session.desk.desk import ADVANCES
-from session.desk.guards import Guards
 from session.desk.key_table import ROWS, USUAL_KEYS, keymap
+from session.desk.press_guards import Guards
 from session.files.settings import Settings
 from session.machine.clock import Clock
 from session.sentences.offers import Act

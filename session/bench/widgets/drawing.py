@@ -9,7 +9,7 @@ from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
-from session.pictures.ink import Role, Rows
+from session.pictures.picture_rows import Role, Rows
 
 
 class Drawing(Widget, inherit_css=True):

@@ -7,8 +7,8 @@ from typing import Any
 from textual import events
 
 from session.bench.widgets.drawing import Drawing
-from session.pictures.ink import Role, Rows, centered, padded, words
 from session.pictures.numerals import SIZES, best_rows, numeral
+from session.pictures.picture_rows import Role, Rows, centered, padded, words
 
 
 class Number(Drawing):

@@ -13,7 +13,7 @@ from session.advice.corner_advice import corner_to_use, limit_source
 from session.advice.saw_advice import advice, due_in_days, loss
 from session.files.cut_file import RecordedCut
 from session.machine.clean_text import clean
-from session.machine.toml_text import shown
+from session.machine.untrusted_text import shown
 from session.till.corner_ledger import FileWear, corners_used
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import SawHistory

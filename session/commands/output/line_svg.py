@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Final
 from xml.sax.saxutils import escape
 
-from session.commands.output.record_line import Drawn
+from session.commands.output.record_line import ToothOutcome
 from session.machine.clean_text import clean
 from session.walk.place import Standing
 
@@ -32,7 +32,7 @@ _STYLE: Final = (
 )
 
 
-def line_svg(title: str, lines: Sequence[Drawn], notes: Sequence[str]) -> str:
+def line_svg(title: str, lines: Sequence[ToothOutcome], notes: Sequence[str]) -> str:
     """An SVG document with a heading, a drawing of each of ``lines``, a legend and ``notes`` below.
 
     Heel on the left, so as one reads the numbers; the handle is drawn there. Texts may hold anything: they are made
@@ -59,7 +59,7 @@ def line_svg(title: str, lines: Sequence[Drawn], notes: Sequence[str]) -> str:
     )
 
 
-def _row(drawn: Drawn, first: int, y: int) -> list[str]:
+def _row(drawn: ToothOutcome, first: int, y: int) -> list[str]:
     last = min(first + PER_ROW - 1, len(drawn.states))
     parts: list[str] = []
     if first == 1:

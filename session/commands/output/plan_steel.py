@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from session.advice.figure import ASKED, OWN_RECORDS, Figure
+from session.advice.sourced_figure import ASKED, OWN_RECORDS, Figure
 from session.commands.output.option_values import length_option
 from session.machine.refusal import Refusal
 from session.texts.wording import median_of, times

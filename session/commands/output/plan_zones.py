@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, Final
 
-from session.advice.figure import amount
+from session.advice.sourced_figure import amount
 from session.advice.zone_figures import ZoneFigures
 from session.trade.file_choice import face_needs
 

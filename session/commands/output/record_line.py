@@ -18,7 +18,7 @@ from session.walk.work_plan import Plan
 
 
 @dataclass(frozen=True, slots=True)
-class Drawn:
+class ToothOutcome:
     """One stage's line, tooth 1 first.
 
     title: the stage, and which time it was gone through. states: None where the stage has no place.
@@ -42,7 +42,7 @@ def flagged(account: Account) -> list[tuple[Place, str]]:
     return [(place, mark.reason or "") for place, mark in account.flags.items()]
 
 
-def drawings(log: LogFile) -> list[Drawn]:
+def drawings(log: LogFile) -> list[ToothOutcome]:
     """A line for each stage and round that works tooth by tooth; none when the header's plan makes no walk."""
     plan: Any = log.header.get("plan")
     try:
@@ -63,14 +63,14 @@ def place_words(place: Place) -> str:
     return f"{place.stage}, {place}{side}{again}"
 
 
-def _drawn(state: State, stage: Stage, number: int, places: Sequence[Place]) -> Drawn:
+def _drawn(state: State, stage: Stage, number: int, places: Sequence[Place]) -> ToothOutcome:
     states: list[Standing | None] = [None] * state.plan.points
     for place in places:
         states[place.tooth - 1] = state.standing(place)
     here = state.place if state.place in places else None
     flags = {place.tooth for place in state.flags if (place.stage, place.round) == (stage, number)}
     what = "level, flats graded" if stage is Stage.LEVEL else str(stage)
-    return Drawn(
+    return ToothOutcome(
         title=what if number == 1 else f"{what}, time {number}",
         states=tuple(states),
         here=here.tooth if here is not None else None,

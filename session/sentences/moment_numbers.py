@@ -15,7 +15,7 @@ from session.texts.guidance import Level
 from session.trade.evening import EveningPlan
 from session.trade.saw import Saw
 from session.trade.sides import teeth_leaning_away
-from session.walk.front import Front
+from session.walk.front_question import Front
 from session.walk.graded_flats import leaning, usable_flats
 from session.walk.known_bites import KnownBites
 from session.walk.line_states import LineStanding, line_standing, worked_teeth
@@ -27,7 +27,7 @@ from session.walk.state import State
 
 
 @dataclass(frozen=True)
-class Bearings:
+class MomentNumbers:
     """The numbers of one moment. What is cached is worked out once, when it is first read; most moments need little.
 
     saw: as it stands now, with the points counted on it. level: how much is said beside the instruction.

@@ -1,4 +1,4 @@
-"""The README's pictures, made by the program itself: `python -m session.bench.portrait FOLDER`."""
+"""The README's pictures, made by the program itself: `python -m session.bench.readme_pictures FOLDER`."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ from session.log.sitting import Sitting
 from session.machine.clock import SetClock
 from session.sentences.offers import Act
 from session.till.till_folder import Till, slug
-from session.walk.front import Ask, Front
+from session.walk.front_question import Ask, Front
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
 

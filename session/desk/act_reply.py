@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 
-class Opens(StrEnum):
+class QuestionKind(StrEnum):
     """What has to be asked before the act can be made."""
 
     REASON = "reason"
@@ -30,6 +30,6 @@ class Reply:
     """
 
     note: str = ""
-    opens: Opens | None = None
+    opens: QuestionKind | None = None
     refused: bool = False
     shows: tuple[str, ...] = ()

@@ -8,7 +8,7 @@ from session.sentences.saying import Saying
 from session.trade.saw import End, Saw
 
 
-class HandCount:
+class OwnCount:
     """Where the hands stand on one side of one stage, counted on from the first place, which the words name.
 
     The hands go on by themselves, to the next gullet or the next but one; the program's numbers move them only
