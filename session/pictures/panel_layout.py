@@ -49,10 +49,12 @@ def panel_rows(at: Moment, width: int, height: int, *, ascii: bool = False) -> R
 def _title(at: Moment, width: int, picture_rows: int, ascii: bool) -> Row:
     """The title, and how the file crosses the plate at the right edge where no picture tells it and both fit."""
     saying = at.said
-    words = drawn(saying.title, ascii_only=ascii)[:width]
+    ways = crossing(at, width, picture_rows, ascii=ascii) or ("",)
+    titles = [drawn(words, ascii_only=ascii) for words in (saying.title, saying.angles) if words] or [""]
+    # The whole title before the longest way, but any way before the whole title: it stands nowhere else.
+    fits = ((words, way) for words in titles for way in ways if len(words) + bool(way) * (2 + len(way)) <= width)
+    words, across = next(fits, (titles[-1][:width], ""))
     title = Run(words, Role.FLAG if saying.signal else Role.STRONG)
-    room = width - len(words) - 2
-    across = next((text for text in crossing(at, width, picture_rows, ascii=ascii) if len(text) <= room), "")
     return (title, Run(across.rjust(width - len(words)), Role.PLAIN)) if across else (title,)
 
 

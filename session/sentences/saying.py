@@ -28,8 +28,9 @@ class Saying:
     the saw stands; side 0 where none matters.
     handle: "right" or "left", where the handle is now. numeral: the tooth, pass or step in hand.
     of: "gullet of 155", "pass of 2". where: its distance from the heel. title, lines: what is asked, and the
-    words beside it; signal: the signal word of a caution, else empty. instruction: one sentence to act on. source: who
-    says so, in short names, empty where there is nothing to cite.
+    words beside it; angles: the part of the title for a row that has no room for all of it, else empty; signal: the
+    signal word of a caution, else empty. instruction: one sentence to act on. source: who says so, in short names,
+    empty where there is nothing to cite.
     previous, now, next, ahead: the places around. done, total: of this stage and side.
     left: time left in this stage at this walk's own pace, with its spread; empty until it is known.
     in_effect: the cautions that still apply, in a few words each. choices: answers picked by digit.
@@ -45,6 +46,7 @@ class Saying:
     of: str
     where: str
     title: str
+    angles: str
     signal: str
     lines: tuple[str, ...]
     instruction: str
@@ -85,6 +87,7 @@ def say(at: MomentNumbers) -> Saying:
         of=_of(state, now),
         where=f"{saw.from_heel(place.tooth)} from the heel" if place and place.tooth else "",
         title=words.title,
+        angles=words.angles,
         signal=words.signal,
         lines=words.lines,
         instruction=words.instruction,

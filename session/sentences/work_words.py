@@ -34,7 +34,10 @@ from session.walk.state import State
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """A title, the sentences under it, the one instruction, what may be picked by digit, and who says so."""
+    """A title, the sentences under it, the one instruction, what may be picked by digit, and who says so.
+
+    angles: the part of the title that stands alone where a row has no room for the whole of it; empty for none.
+    """
 
     title: str
     lines: tuple[str, ...]
@@ -42,6 +45,7 @@ class Asked:
     signal: str = ""
     choices: tuple[str, ...] = ()
     source: str = ""
+    angles: str = ""
 
 
 def work_words(at: MomentNumbers, place: Place) -> Asked:
@@ -59,8 +63,10 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
     estimate = (told.estimate,) if told.estimate and level is Level.TAUGHT else ()
     zone = zoned(state, saw, place)
     only = _only(at, place)
+    angles = _angles(saw, place)
     return Asked(
-        title=f"{said.title}{_angles(saw, place)}",
+        title=f"{said.title}: {angles}" if angles else said.title,
+        angles=angles,
         lines=(*zone.lines, *told.notes, *estimate, *beside(place.stage, level)),
         source=said.source,
         instruction=(zone.instruction if only is None else "")
@@ -87,7 +93,7 @@ def _angles(saw: Saw, place: Place) -> str:
     here = saw.at(place.tooth)
     # Short, for one row beside a picture at 80 columns.
     fleam = "" if place.stage is Stage.RESHAPE else f" fleam {here.fleam:g}°"
-    return f": rake {here.rake:g}°{fleam}"
+    return f"rake {here.rake:g}°{fleam}"
 
 
 def _only(at: MomentNumbers, place: Place) -> Shines | None:
