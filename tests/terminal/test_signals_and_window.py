@@ -15,7 +15,7 @@ def at_work(shed: Any, person: Any) -> Any:
     """Someone in the middle of the look over of a small saw, three steps done."""
     someone = person(shed.open("start", shed.hang_up()))
     someone.terminal.wait("NOW ")
-    someone.go_on(lambda here: "3 of 8 done" in here.places())
+    someone.go_on(lambda here: "3 of 17 done" in here.places())
     return someone
 
 
@@ -23,7 +23,7 @@ def steps_done(log: Any) -> list[str]:
     return [mark["step"] for mark in log.marks if mark["did"] == "done"]
 
 
-DONE = ["points", "over the set", "line"]
+DONE = ["bright points", "last cut", "all round"]
 
 
 @pytest.mark.parametrize(
@@ -68,7 +68,7 @@ def test_a_closed_window_ends_it_with_the_log_whole(at_work: Any, shed: Any, rea
     assert log.rest == b""
     again = person(shed.open("resume"))
     again.terminal.wait("Find the place on the saw")
-    assert again.now() == "broken teeth"
+    assert again.now() == "plate"
 
 
 def test_ctrl_c_asks_first_and_the_second_one_leaves(at_work: Any, shed: Any, reader: Any) -> None:
@@ -76,7 +76,7 @@ def test_ctrl_c_asks_first_and_the_second_one_leaves(at_work: Any, shed: Any, re
     assert "Leave the bench?" in at_work.terminal.text()
     assert "All is saved" in at_work.terminal.text()
     at_work.press("\x1b")
-    assert "3 of 8 done" in at_work.places()
+    assert "3 of 17 done" in at_work.places()
     at_work.press("\x03")
     at_work.terminal.send("\x03")
     assert at_work.terminal.end() == 0
@@ -92,7 +92,7 @@ def test_ctrl_z_gives_the_shell_back_and_fg_the_same_place(shed: Any, person: An
     shell.wait("shell>")
     shell.send(f"'{shed.program}' start '{shed.hang_up()}'\r")
     shell.wait("NOW ")
-    someone.go_on(lambda here: "3 of 8 done" in here.places())
+    someone.go_on(lambda here: "3 of 17 done" in here.places())
 
     shell.send("\x1a")
     shell.wait(lambda here: "shell>" in here.text() and "NOW " not in here.text(), "the shell")
@@ -101,17 +101,17 @@ def test_ctrl_z_gives_the_shell_back_and_fg_the_same_place(shed: Any, person: An
     shell.wait("in 42 the shell")
 
     shell.send("fg\r")
-    shell.wait("3 of 8 done")
-    assert someone.now() == "broken teeth"
+    shell.wait("3 of 17 done")
+    assert someone.now() == "plate"
     someone.press(" ")
-    assert "4 of 8 done" in someone.places()
+    assert "4 of 17 done" in someone.places()
     someone.press("q")
     shell.send("q")
     shell.wait(lambda here: "all is saved in" in here.text())
     shell.send("exit\r")
     assert shell.end() == 0
     assert [mode for mode in shell.modes_left_on() if mode != "2004"] == []
-    assert steps_done(reader(shed.log())) == [*DONE, "broken teeth"]
+    assert steps_done(reader(shed.log())) == [*DONE, "plate"]
 
 
 def test_stopped_and_continued_from_outside_it_goes_on(at_work: Any, shed: Any, reader: Any) -> None:
@@ -121,11 +121,11 @@ def test_stopped_and_continued_from_outside_it_goes_on(at_work: Any, shed: Any, 
     assert os.WIFSTOPPED(status)
     os.kill(process, signal.SIGCONT)
     at_work.press(" ")
-    assert "4 of 8 done" in at_work.places()
+    assert "4 of 17 done" in at_work.places()
     at_work.terminal.child.kill(signal.SIGTERM)
     assert at_work.terminal.end() == 128 + 15
     assert at_work.terminal.modes_left_on() == []
-    assert steps_done(reader(shed.log())) == [*DONE, "broken teeth"]
+    assert steps_done(reader(shed.log())) == [*DONE, "plate"]
 
 
 def test_a_small_window_says_what_it_needs_and_a_large_one_shows_the_same_place(
@@ -138,14 +138,14 @@ def test_a_small_window_says_what_it_needs_and_a_large_one_shows_the_same_place(
     at_work.terminal.wait("NOW ")
     assert at_work.places() == before
     at_work.press(" ")
-    assert "4 of 8 done" in at_work.places()
+    assert "4 of 17 done" in at_work.places()
     for rows, columns in [(40, 120), (5, 20), (30, 100), (24, 80)]:
         at_work.terminal.resize(rows, columns)
-    at_work.terminal.wait("4 of 8 done")
+    at_work.terminal.wait("4 of 17 done")
     at_work.terminal.child.kill(signal.SIGTERM)
     at_work.terminal.end()
     assert at_work.terminal.modes_left_on() == []
-    assert steps_done(reader(shed.log())) == [*DONE, "broken teeth"]
+    assert steps_done(reader(shed.log())) == [*DONE, "plate"]
 
 
 def test_ended_in_a_window_too_small_for_it_the_terminal_is_given_back(at_work: Any, shed: Any, reader: Any) -> None:
@@ -195,9 +195,9 @@ def test_a_second_program_is_refused_and_told_who_holds_the_log(at_work: Any, sh
     till.send("\r")
     till.wait(f"held by process {first}")
     at_work.press(" ")
-    assert "4 of 8 done" in at_work.places()
+    assert "4 of 17 done" in at_work.places()
     at_work.terminal.kill()
     # Killed, it lets go by itself: the till's same line opens now.
     till.send("\r")
     till.wait("Find the place on the saw")
-    assert steps_done(reader(shed.log())) == [*DONE, "broken teeth"]
+    assert steps_done(reader(shed.log())) == [*DONE, "plate"]
