@@ -8,8 +8,9 @@ from collections.abc import Callable
 import pytest
 from hypothesis import settings
 
-# Each worker has one core: numpy with a thread for every core of the machine in every worker gets in its own way,
-# and one test of small matrices took five minutes. It reads this when it is first imported.
+# Else numpy may begin a thread for every core of the machine in every worker, more than there are cores. That this was
+# why a test of small matrices once took five minutes on a busy machine is a guess: alone, two threads and one take as
+# long. It reads this when it is first imported.
 for threads in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"):
     os.environ.setdefault(threads, "1")
 

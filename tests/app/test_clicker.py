@@ -62,6 +62,8 @@ def expected(plan: Plan) -> list[str]:
     [
         {"points": 8, "jaw": 12},
         {"points": 9, "jaw": 12, "start": "toe"},
+        pytest.param({"points": 24, "jaw": 40}, marks=pytest.mark.soak),
+        pytest.param({"points": 25, "jaw": 30, "start": "toe"}, marks=pytest.mark.soak),
     ],
     ids=lambda saw: f"{saw['points']} teeth",
 )

@@ -207,3 +207,10 @@ def test_what_cannot_be_drawn_is_refused(
 ) -> None:
     with pytest.raises(PictureError, match=message):
         strip(states, here, (), side, 60)
+
+
+def test_breaks_are_shown_from_four_cells_a_reach_on() -> None:
+    states: list[Standing | None] = [Standing.AHEAD] * 7
+    # The handle's sign takes four cells, so that 12 leave 8 for two reaches, and 11 leave 7.
+    shown = [plain(strip(states, None, ((1, 4), (5, 7)), 2, width))[1].count(GLYPHS.reach) for width in (12, 11)]
+    assert shown == [1, 0]

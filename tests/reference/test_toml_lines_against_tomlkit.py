@@ -9,6 +9,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
+import pytest
 import tomlkit
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -52,14 +53,25 @@ def line_by_tomlkit(text: str, path: KeyPath) -> int:
     return next(number for number, (a, b) in enumerate(zip(was, changed, strict=False), start=1) if a != b)
 
 
-@settings(max_examples=40, deadline=None)
-@given(DOCUMENTS)
-def test_generated_documents(values: dict[str, Any]) -> None:
+def agrees_with_tomlkit(values: dict[str, Any]) -> None:
     text = tomlkit.dumps(values)
     lines = key_lines(text)
     for path in leaves(tomlkit.parse(text).unwrap()):
         if path:
             assert lines[path] == line_by_tomlkit(text, path), (text, path)
+
+
+@settings(max_examples=40, deadline=None)
+@given(DOCUMENTS)
+def test_generated_documents(values: dict[str, Any]) -> None:
+    agrees_with_tomlkit(values)
+
+
+@pytest.mark.soak
+@settings(max_examples=2000, deadline=None)
+@given(DOCUMENTS)
+def test_many_generated_documents(values: dict[str, Any]) -> None:
+    agrees_with_tomlkit(values)
 
 
 def test_a_recipe_written_by_hand() -> None:
