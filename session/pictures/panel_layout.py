@@ -52,7 +52,7 @@ def _title(at: Moment, width: int, picture_rows: int, ascii: bool) -> Row:
     ways = crossing(at, width, picture_rows, ascii=ascii) or ("",)
     titles = [drawn(words, ascii_only=ascii) for words in (saying.title, saying.angles) if words] or [""]
     # The whole title before the longest way, but any way before the whole title: it stands nowhere else.
-    fits = ((words, way) for words in titles for way in ways if len(words) + bool(way) * (2 + len(way)) <= width)
+    fits = ((words, way) for words in titles for way in ways if len(words) + bool(way) * (1 + len(way)) <= width)
     words, across = next(fits, (titles[-1][:width], ""))
     title = Run(words, Role.FLAG if saying.signal else Role.STRONG)
     return (title, Run(across.rjust(width - len(words)), Role.PLAIN)) if across else (title,)

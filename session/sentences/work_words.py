@@ -91,9 +91,8 @@ def _angles(saw: Saw, place: Place) -> str:
     if place.kind is not Kind.GULLET:
         return ""
     here = saw.at(place.tooth)
-    # Short, for one row beside a picture at 80 columns.
-    fleam = "" if place.stage is Stage.RESHAPE else f" fleam {here.fleam:g}°"
-    return f"rake {here.rake:g}°{fleam}"
+    # As short as can be: at 80 columns a way of the file has to stand beside it, in ASCII too.
+    return f"rake {here.rake:g}°" if place.stage is Stage.RESHAPE else f"rake {here.rake:g} fleam {here.fleam:g}°"
 
 
 def _only(at: MomentNumbers, place: Place) -> Shines | None:
@@ -237,7 +236,7 @@ def _settle(at: MomentNumbers, told: Step) -> Asked:
     if at.level is Level.TAUGHT:
         lines += [line for one in in_print(saw) for line in one.told]
     work = named_work(advised.work)
-    words = f"Advised: {work}. Take it, or change it." if at.against else f"As advised: {work}. Go on, or change it."
+    words = f"Answer yes to take {work}, as advised, or change it." if at.against else f"As advised: {work}. Go on, or change it."
     doing = words if len(words) <= ROOM else told.do
     return Asked(told.title, tuple(lines), doing, choices=tuple(choices), source=told.source)
 
