@@ -35,11 +35,14 @@ BINDS_UNDER: Final = 0.5
 HANGS_UP_UNDER: Final = 12.0
 
 #: A tooth this much over the middle height catches; rows whose middle heights differ by that much pull the cut; teeth
-#: this far under the line are idle, of which so many may be; all in mm.
+#: this far under their neighbors are idle, of which so many may be; all in mm.
 LONG_MM: Final = 0.025
 ROWS_HIGH_MM: Final = 0.010
 IDLE_MM: Final = 0.006
 IDLE_TEETH: Final = 3
+
+#: So many teeth to either side are the neighbors of a tooth.
+_BESIDE: Final = 4
 
 #: How far the cut leaves its line over the length of a trial cut, in mm, for each mm that the rows differ.
 _WANDER_OF: Final = 60.0
@@ -96,8 +99,10 @@ def uneven_heights(plate: SimulatedPlate) -> bool:
 
 
 def idle(plate: SimulatedPlate, tooth: int) -> bool:
-    """Whether ``tooth`` stands so far under the line that it does nothing."""
-    return plate.line_mm() - plate.tooth(tooth).top > IDLE_MM
+    """Whether ``tooth`` stands so far under its neighbors that it does nothing; a line slightly hollow still cuts."""
+    beside = range(max(1, tooth - _BESIDE), min(plate.points, tooth + _BESIDE) + 1)
+    tops = [plate.tooth(k).top for k in beside if not plate.tooth(k).broken]
+    return bool(tops) and median(tops) - plate.tooth(tooth).top > IDLE_MM
 
 
 def _by_set(plate: SimulatedPlate, rake: float) -> CutFault | None:

@@ -282,7 +282,7 @@ class Filer:
         if self._reshapes and "reshape: out" in saying.choices and "level: in" in saying.choices:
             self._reshapes = False
             return self._move(Act.STROKES, 3, 8, digit=saying.choices.index("reshape: out") + 1)
-        if self._measured and GOOD in saying.choices:
+        if saying.stage is Stage.PROVE and self._measured and GOOD in saying.choices:
             self._proved = True
             fault = self._eyes.fault
             return self._chosen(saying, GOOD if fault is None else fault.name, 3, 8)
@@ -320,7 +320,7 @@ class Filer:
         """After a trial cut a line is leveled until its teeth agree, before it until all but a few are flat."""
         if self._proved:
             return uneven_heights(self.plate)
-        return self._hands.habit is not Habit.IMPATIENT and len(self.plate.unflattened()) > LOW_LEFT
+        return self._hands.habit is not Habit.IMPATIENT and self._hands.untouched() > LOW_LEFT
 
     def _move(self, act: Act, least_s: float, most_s: float, *, digit: int = 0, text: str | None = None) -> Move:
         return Move(act, digit, text, round(self._rng.uniform(least_s, most_s), 1))

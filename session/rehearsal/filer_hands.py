@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from random import Random
 from typing import Final
 
@@ -37,16 +38,22 @@ class Hands:
         self.plate: Final = plate
         self.habit = habit
         self._rng: Final = rng
+        self._leveled_to = -math.inf
         self._bite_mm3: Final = rng.uniform(*BITE_MM3)
 
     def level(self) -> None:
         """One light pass along the line."""
         take = PASS_MM * self._rng.uniform(1.1, 1.7) * (LIGHTLY if self.habit is Habit.IMPATIENT else 1.0)
-        self.plate.level(
+        self._leveled_to = self.plate.level(
             take,
             first=PASSED_OVER + 1 if self.habit is Habit.PAST_THE_HEEL else 1,
             tilt_mm=TILT_MM if self.habit is Habit.TILTED else 0.0,
         )
+
+    def untouched(self) -> int:
+        """Whole teeth that the last pass has not touched; a dull point shines too, but not as a flat does."""
+        line = self._leveled_to - NOTHING_MM
+        return sum(steel.top < line and not steel.broken for steel in self.plate.teeth)
 
     def bend(self, tooth: int, side: int, saw: Saw) -> None:
         """Bend one tooth to the set of the recipe, within what a saw set repeats, or as the habit has it."""
