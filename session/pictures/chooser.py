@@ -72,9 +72,9 @@ def crossing(at: Moment, width: int, height: int, *, ascii: bool) -> tuple[str, 
         return ()
     # The person stands at the lower edge, as in the view from above.
     to_left = (saw.file_points is FilePoints.TOE) == (at.state.side == 1)
-    arrow, degrees = ("\\/" if ascii else "↖↗")[not to_left], " deg" if ascii else "°"
-    to, turned = f"to the {saw.file_points} {arrow}", f"{saw.fleam:g}{degrees}"
-    return f"fleam {turned}, tip {to}", f"tip {to} {turned}", f"{to} {turned}", f"tip {to}", to
+    arrow = ("\\/" if ascii else "↖↗")[not to_left]
+    to = f"to the {saw.file_points} {arrow}"
+    return f"tip {to}", to
 
 
 def _turn(at: Moment, width: int, height: int, ascii: bool) -> Picture:

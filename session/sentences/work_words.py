@@ -236,7 +236,11 @@ def _settle(at: MomentNumbers, told: Step) -> Asked:
     if at.level is Level.TAUGHT:
         lines += [line for one in in_print(saw) for line in one.told]
     work = named_work(advised.work)
-    words = f"Answer yes to take {work}, as advised, or change it." if at.against else f"As advised: {work}. Go on, or change it."
+    words = (
+        f"Answer yes to take {work}, as advised, or change it."
+        if at.against
+        else f"As advised: {work}. Go on, or change it."
+    )
     doing = words if len(words) <= ROOM else told.do
     return Asked(told.title, tuple(lines), doing, choices=tuple(choices), source=told.source)
 
