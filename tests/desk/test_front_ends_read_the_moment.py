@@ -45,7 +45,7 @@ def test_what_makes_the_moment_is_seen() -> None:
     # Else the test above could never fail.
     found = {
         name
-        for one in ("bearings.py", "saying.py")
+        for one in ("moment_numbers.py", "saying.py")
         for name in taken((ROOT / "sentences" / one).read_text(encoding="utf-8"))
     }
     assert {"session.walk.graded_flats.leaning", "session.advice.gullet_advice.expected"} <= found

@@ -11,9 +11,10 @@ from typing import Any
 
 import pytest
 
-#: The countdown of these tests, and how long its terminal then shows nothing: time for several marks.
+#: The countdown of these tests, and how long its terminal then shows nothing: the place that was shown is marked, the
+#: next one's time is up, and five seconds later the countdown is held, with some to spare.
 COUNTDOWN_S = 3
-STALLED_S = 11.0
+STALLED_S = 2 * COUNTDOWN_S + 5 + 4.0
 
 #: Runs a command in a session without a terminal of its own, as it is behind a connection: a hangup sends it no signal.
 #: The one in between stays, takes no hangup itself, and hands the exit status on.
