@@ -18,6 +18,7 @@ class Shines(StrEnum):
 
     FLAT = "flat"  # one that a leveling pass has just left
     POINT = "point"  # a dull point, where no pass was made
+    ALL_ALIKE = "all alike"  # nothing is looked for: a touch up, no pass made before it
 
 
 #: Ways to press the file, as an evening plan names them. "straight" is said as nothing: it is the usual case.
@@ -47,7 +48,8 @@ def instruction(
     half: only half of each flat is to go, because the other side takes the rest (KING, MTS, WHEEL).
     flat_of: the tooth whose flat just goes; None when it is said of no tooth in particular.
     off: a broken tooth beside the gullet: the file is pressed away from the stump, to keep its neighbor's size (DREW).
-    only: for gullets that are filed a little once more: nothing is taken where that does not shine (FIT).
+    only: for gullets that are filed a little once more: nothing is taken where that does not shine (FIT); in a touch
+        up the same one or two strokes are taken in every gullet (ZERBE; NOYES), as there is no flat to stop at.
     low: the tooth has no flat, so nothing may come off it (HASL).
     number, of: which pass of how many, for a stage of passes.
     saw: gives slope, end to start from and share of the tooth bent; without it the usual ones are said.
@@ -79,6 +81,8 @@ def instruction(
 
 
 def _only(shines: Shines, saw: Saw | None) -> str:
+    if shines is Shines.ALL_ALIKE:
+        return f"Light strokes, the same one or two in every gullet, {_held(saw)}."
     if shines is Shines.FLAT:
         return f"Only where a flat shines: light strokes, {_held(saw)}, until it goes."
     return f"Only where a point shines: one light stroke, {_held(saw)}. Else go on."

@@ -96,12 +96,15 @@ def _angles(saw: Saw, place: Place) -> str:
 
 
 def _only(at: MomentNumbers, place: Place) -> Shines | None:
-    """What has to shine in a gullet that is filed once more; None for the first filing, and where flats were graded.
+    """What has to shine in a gullet; None where a leveling pass has left flats to file, and where flats were graded.
 
-    A tooth that the last filing left sharp is not filed for a flat that nobody saw.
+    A tooth that the last filing left sharp is not filed for a flat that nobody saw, and in a touch up there is none.
     """
-    if place.stage is not Stage.FILE or place.round == 1 or at.flats:
+    if place.stage is not Stage.FILE or at.flats:
         return None
+    if place.round == 1:
+        leveled = any(leveling.passes for leveling in at.state.tally.rounds.values())
+        return None if leveled or Stage.RESHAPE in at.state.taken_in else Shines.ALL_ALIKE
     return Shines.FLAT if place.round in at.state.route.flats else Shines.POINT
 
 
