@@ -91,7 +91,7 @@ def _wanders(saw: Saw, seen: Seen, has: MeasuredSet) -> Iterator[SuspectedCause]
     side = What.STONE_LEFT if seen.wanders_to is Toward.LEFT else What.STONE_RIGHT
     if has.due(0.0, 1):
         why = f"More set on the {seen.wanders_to}, and too little to stone: set the other side a touch more."
-        yield SuspectedCause(POSSIBLE, (What.SET,), None, why, "FSMAN; judgement")
+        yield SuspectedCause(POSSIBLE, (What.SET,), None, why, "FSMAN; judgment")
     else:
         why = f"More set on the {seen.wanders_to}: stone that side once, lightly, and cut again."
         yield SuspectedCause(POSSIBLE, (side,), None, why, "FSMAN; from memory")
@@ -218,7 +218,7 @@ def _crooked(seen: Seen, what: str, *, only_seen: bool = False) -> Iterator[Susp
 
 
 def _stone_down(saw: Saw, has: MeasuredSet, how: str) -> SuspectedCause:
-    return SuspectedCause(SEEN, (What.STONE_BOTH,), None, over_words(saw, has, how), "KING 64; FSMAN; judgement")
+    return SuspectedCause(SEEN, (What.STONE_BOTH,), None, over_words(saw, has, how), "KING 64; FSMAN; judgment")
 
 
 def over_words(saw: Saw, has: MeasuredSet, how: str = "") -> str:

@@ -117,7 +117,7 @@ def _wanders(saw: Saw, seen: Seen, has: MeasuredSet) -> Iterator[SuspectedCause]
         "Technique, plate and rows first: the saw finds its own way, the eye over its back; sight along the plate "
         "and both rows of points."
     )
-    yield SuspectedCause(POSSIBLE, (What.TECHNIQUE,), None, why, "FSMAN; judgement")
+    yield SuspectedCause(POSSIBLE, (What.TECHNIQUE,), None, why, "FSMAN; judgment")
     for toward in (seen.wanders_to,) if seen.wanders_to is not None else Toward:
         yield from causes(saw, replace(seen, last_cut=Cutting.WANDERS, wanders_to=toward), has)
     why = "Higher teeth on one side, from a leveling file not held square: level once more, square, then file."
@@ -126,7 +126,7 @@ def _wanders(saw: Saw, seen: Seen, has: MeasuredSet) -> Iterator[SuspectedCause]
 
 def _drags(saw: Saw, has: MeasuredSet) -> Iterator[SuspectedCause]:
     if has.over:
-        yield SuspectedCause(SEEN, (What.STONE_BOTH,), None, over_words(saw, has), "FSMAN; KING 64; judgement")
+        yield SuspectedCause(SEEN, (What.STONE_BOTH,), None, over_words(saw, has), "FSMAN; KING 64; judgment")
     elif has.now_mm is None:
         why = "More set than the wood needs; nobody measured it: stone both sides once, lightly."
         yield SuspectedCause(POSSIBLE, (What.STONE_BOTH,), Look.OVER_POINTS, why, "FSMAN; KING 64; from memory")
@@ -143,7 +143,7 @@ def _hangs_up(saw: Saw, has: MeasuredSet) -> Iterator[SuspectedCause]:
         why = "Less pressure: let its own weight carry the saw, in long strokes."
         yield SuspectedCause(POSSIBLE, (What.TECHNIQUE,), None, why, "common practice, no source")
     if has.over:
-        yield SuspectedCause(SEEN, (What.STONE_BOTH,), None, over_words(saw, has), "ROSS p. 6; judgement")
+        yield SuspectedCause(SEEN, (What.STONE_BOTH,), None, over_words(saw, has), "ROSS p. 6; judgment")
     elif has.now_mm is None:
         why = "Too much set for the strength of the blade; nobody measured it: stone both sides once, lightly."
         yield SuspectedCause(POSSIBLE, (What.STONE_BOTH,), Look.OVER_POINTS, why, "ROSS p. 6; from memory")

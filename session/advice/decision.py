@@ -180,7 +180,7 @@ class _Judging:
                 return one, pending
         if self.seen.last_cut is Cutting.WANDERS and pending:
             why = "Let the saw find its own way, the eye over its back; look at plate and rows before any steel."
-            return SuspectedCause(Suspicion.POSSIBLE, (What.TECHNIQUE,), None, why, "FSMAN; judgement"), pending
+            return SuspectedCause(Suspicion.POSSIBLE, (What.TECHNIQUE,), None, why, "FSMAN; judgment"), pending
         return None, pending
 
     def _with_neighbors(
@@ -215,7 +215,7 @@ class _Judging:
         else:
             found = self._work(Degree.NONE, replace(filing, reason="Leave it as it is."), free, setting=False)
         if found == work or _whats(found) == _whats(work):
-            nothing = (piece(What.NOTHING, "Leave it as it is.", "judgement"),)
+            nothing = (piece(What.NOTHING, "Leave it as it is.", "judgment"),)
             return () if _whats(work) == (What.NOTHING,) else nothing
         return found
 
@@ -270,7 +270,7 @@ class _Judging:
             return piece(What.NOTHING, why, "FIT; GOR p. 150")
         if self.doubted and filing.degree is Degree.NONE:
             again = " ".join(f"{one.look.value}: {one.seen}: {one.why}." for one in self.doubted)
-            return piece(What.NOTHING, f"Look again before anything is done. {again}", "derived; judgement")
+            return piece(What.NOTHING, f"Look again before anything is done. {again}", "derived; judgment")
         return piece(What.NOTHING, filing.reason, filing.source)
 
     def _free(self, what: What, reason: str, source: str) -> Piece:
@@ -316,11 +316,11 @@ class _Judging:
             if degree is Degree.NONE and seen.bright is not Bright.NONE:
                 return {}
             why = "No tooth was ever set: try the set on five or six teeth, measure, then set the rest."
-            return {What.SET: (why, "FSMAN; LAUGH art. 2; judgement")}
+            return {What.SET: (why, "FSMAN; LAUGH art. 2; judgment")}
         stones = 1 if degree > Degree.TOUCH_UP and saw.dressing_passes else 0
         left = has.left_mm(off_mm, stones)
         if has.over and not has.uneven:
-            return {What.STONE_BOTH: (over_words(saw, has), "GRIF; FSMAN; KING 64; judgement")}
+            return {What.STONE_BOTH: (over_words(saw, has), "GRIF; FSMAN; KING 64; judgment")}
         if has.uneven:
             told = (uneven_words(saw, has, off_mm), "ROSS p. 9; FSMAN; from memory")
             both = {What.STONE_BOTH: told}

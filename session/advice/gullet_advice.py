@@ -23,7 +23,7 @@ from session.walk.state import State
 #: Before any record taught a bite: from memory.
 NO_RECORDS: Final = KnownBites()
 
-#: A flank that gives less than this is not worth a stroke: judgement.
+#: A flank that gives less than this is not worth a stroke: judgment.
 _WORTH_MM: Final = 0.005
 
 
@@ -45,7 +45,7 @@ class Expected:
 
 NOTHING: Final = Expected()
 
-#: In place of a count over TOO_MANY_STROKES (print gives 1 to 3: NOYES, SICK): judgement.
+#: In place of a count over TOO_MANY_STROKES (print gives 1 to 3: NOYES, SICK): judgment.
 TOO_MANY: Final = f"Over {TOO_MANY_STROKES} strokes by grade: look at grade and file again."
 
 #: The back of tooth 1 lies in no gullet of the count, so nothing else would have it filed (common practice, no source).

@@ -42,7 +42,7 @@ class MeasuredSet:
 
     @property
     def fullest_mm(self) -> float:
-        """More than this is more than the work can use (judgement)."""
+        """More than this is more than the work can use (judgment)."""
         return PLENTY * self.want_mm
 
     @property

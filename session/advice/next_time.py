@@ -84,11 +84,11 @@ def _when(record: Finished) -> NextLine:
     if record.due_in_days is not None:
         days = round(record.due_in_days)
         when = "now" if days == 0 else f"in about {times(days, 'day')}"
-        return NextLine(f"Due again {when}, going by the trial cuts so far.", "derived; judgement")
+        return NextLine(f"Due again {when}, going by the trial cuts so far.", "derived; judgment")
     if record.area_mm2:
         limit = record.area_mm2 * DUE_SHARE
         text = f"Due again when a like cut takes under {limit:.0f} mm² a stroke, {DUE_SHARE:.0%} of this trial cut's."
-        return NextLine(text, "judgement")
+        return NextLine(text, "judgment")
     return NextLine("Due again when its points shine. A trial cut now and then tells it sooner.", "FIT; FSMAN")
 
 
@@ -120,7 +120,7 @@ def _teeth(record: Finished) -> list[NextLine]:
     rest = sorted(set(record.left_out) - set(record.low) - set(record.broken))
     if rest:
         why = f" ({record.left_out[rest[0]]})" if len(rest) == 1 else ""
-        lines.append(NextLine(f"Left out this time, so look here first: {teeth(rest)}{why}.", "judgement"))
+        lines.append(NextLine(f"Left out this time, so look here first: {teeth(rest)}{why}.", "judgment"))
     return lines
 
 

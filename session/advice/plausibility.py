@@ -20,10 +20,10 @@ from session.trade.tooth import shallowest_mm
 FEWEST_PER_INCH: Final = 2.5
 MOST_PER_INCH: Final = 25.0
 
-#: A count this far from the recipe's, as a share of it, is another saw's: judgement.
+#: A count this far from the recipe's, as a share of it, is another saw's: judgment.
 OTHER_SAW_SHARE: Final = 0.25
 
-#: A hollow deeper than this many teeth are deep is more likely a slip: judgement.
+#: A hollow deeper than this many teeth are deep is more likely a slip: judgment.
 DEEPEST_HOLLOW: Final = 3.0
 
 
@@ -78,7 +78,7 @@ def doubts(saw: Saw, seen: Seen, records: SawRecords = NO_HISTORY, today: date |
         deepest = DEEPEST_HOLLOW * shallowest_mm(saw)
         if seen.line_gap.mm > deepest:
             why = (
-                f"no line is hollow by more than {_width(deepest, saw.unit)}, {DEEPEST_HOLLOW:g} teeth deep (judgement)"
+                f"no line is hollow by more than {_width(deepest, saw.unit)}, {DEEPEST_HOLLOW:g} teeth deep (judgment)"
             )
             found.append((Look.LINE_GAP, str(seen.line_gap), why))
         elif seen.line is LineShape.STRAIGHT and seen.line_gap.mm > 0:

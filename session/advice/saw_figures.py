@@ -28,7 +28,7 @@ Group = tuple[str, tuple[Figure, ...]]
 
 DERIVED: Final = "derived"
 MEMORY: Final = "from memory"
-JUDGEMENT: Final = "judgement"
+JUDGMENT: Final = "judgment"
 
 #: Of a saw without records.
 UNKNOWN: Final = SetWear()
@@ -185,7 +185,7 @@ def _kerf(saw: Saw) -> Iterable[Figure]:
     own = saw.least_per_side is not None or least is None
     formula, source = "as the recipe gives it", OWN_RECIPE
     if not own:
-        formula, source = f"{LEAST_SHARE:g} × the set, as the recipe names no least", "judgement"
+        formula, source = f"{LEAST_SHARE:g} × the set, as the recipe names no least", "judgment"
     yield Figure("set_least_mm", "least set that the work asks for", least, "mm", formula, source)
     advice = set_advice(saw.kind, saw.cut, saw.wood, saw.plate.mm, saw.pitch_mm)
     formula = f"usual for this kind of saw in {saw.wood}"
@@ -220,7 +220,7 @@ def _lasting(saw: Saw, worn: SetWear) -> Iterable[Figure]:
         if worn.came_down_mm > 0:
             has += f"; {worn.came_down_mm:.3f} mm came off since it was {'set' if worn.told_mm is None else 'measured'}"
         formula = f"(set − least) / ({worn.line.slope:.4f} · {each}{passes}); {has}"
-        source = "; ".join(one for one in (DERIVED, OWN_RECORDS, each_source, JUDGEMENT if passes else "") if one)
+        source = "; ".join(one for one in (DERIVED, OWN_RECORDS, each_source, JUDGMENT if passes else "") if one)
         yield Figure(key, words, None if today is None else today.outlives, "", formula, source)
     key, words = "sharpenings_fresh_set_outlives", "sharpenings a fresh set outlives"
     slope = slope_of(saw)
@@ -230,7 +230,7 @@ def _lasting(saw: Saw, worn: SetWear) -> Iterable[Figure]:
     fresh = set_today(saw, SetLine(saw.set_per_side.mm, slope), down_mm=worn.each_mm)
     formula = f"(set − least) / (set / ({saw.bent_share:g} · depth) · {each}{passes})"
     recorded = OWN_RECORDS if worn.each_mm is not None else ""
-    source = "; ".join(one for one in (DERIVED, recorded, each_source, JUDGEMENT if passes else "") if one)
+    source = "; ".join(one for one in (DERIVED, recorded, each_source, JUDGMENT if passes else "") if one)
     yield Figure(key, words, None if fresh is None else fresh.outlives, "", formula, source)
 
 

@@ -13,10 +13,10 @@ from session.trade.setting import SetLine, SetState, set_due, set_slope, set_sta
 from session.trade.strokes import LIGHT_MM
 from session.trade.tooth import shallowest_mm
 
-#: The least set where the recipe names none, as a share of the set it asks for: judgement.
+#: The least set where the recipe names none, as a share of the set it asks for: judgment.
 LEAST_SHARE: Final = 0.5
 
-#: The fullest useful set, as a multiple of the recipe's; over it the saw has more than it needs: judgement.
+#: The fullest useful set, as a multiple of the recipe's; over it the saw has more than it needs: judgment.
 PLENTY: Final = 1.3
 
 
@@ -58,14 +58,14 @@ def set_today(
 
 def over_set(saw: Saw, set_mm: float) -> bool:
     """Whether a set of ``set_mm`` per side is over the fullest useful one, PLENTY times the recipe's, by more than a
-    caliper can be wrong: then the stone takes it down, and nothing else does (judgement)."""
+    caliper can be wrong: then the stone takes it down, and nothing else does (judgment)."""
     wanted = None if saw.set_per_side is None else saw.set_per_side.mm
     return bool(wanted) and wanted is not None and set_mm > PLENTY * wanted + SET_ERROR_MM
 
 
 def stone_alone_evens(saw: Saw, readings: SetReadings, *, down_mm: float | None = None) -> bool:
     """Whether an uneven set has enough everywhere to be stoned even: its leanest place still has the least set after
-    today's work. Else the teeth are set up to PLENTY times the recipe's and stoned down to one width (judgement).
+    today's work. Else the teeth are set up to PLENTY times the recipe's and stoned down to one width (judgment).
 
     down_mm: as for ``set_today``. False where the recipe says nothing of set.
     """

@@ -16,11 +16,11 @@ from session.trade.strokes import LIGHT_MM
 from session.trade.tooth import shallowest_mm
 from session.trade.trial_cut import DUE_SHARE
 
-#: Flats wider than this share of the pitch are filed to one size first (judgement): so the line may come down by the
+#: Flats wider than this share of the pitch are filed to one size first (judgment): so the line may come down by the
 #: same share of the tooth's depth in one go.
 WIDE_SHARE: Final = 1 / 3
 
-#: Steel for fewer light sharpenings than this is little: judgement.
+#: Steel for fewer light sharpenings than this is little: judgment.
 FEW_SHARPENINGS: Final = 10
 
 
@@ -108,7 +108,7 @@ def _by_points(saw: Saw, seen: Seen, records: SawRecords, *, by_default: bool) -
             return _level(seen, LIGHT_PASSES, "Some points shine: one light pass, look, file.", "FIT; KING 64; MTS")
         case Bright.SOME:
             why = "Some points shine: the same one or two light strokes in every gullet, or wait; you choose."
-            return Sharpness(Degree.TOUCH_UP, 0.0, why, "FIT; ZERBE; NOYES; judgement")
+            return Sharpness(Degree.TOUCH_UP, 0.0, why, "FIT; ZERBE; NOYES; judgment")
         case Bright.NONE:
             # Only idle teeth are left as a cause that filing mends.
             if slow and idle_teeth(seen) and not wrong_saw(saw, seen):
@@ -126,17 +126,17 @@ def _unlooked(saw: Saw, seen: Seen, *, slow: bool, good: bool, by_default: bool)
     looks = (Look.BRIGHT,) if seen.last_cut not in (None, Cutting.UNTRIED) else (Look.BRIGHT, Look.LAST_CUT)
     if good:
         why = "It cut well; whether its points shine nobody looked. It can wait."
-        return Sharpness(Degree.NONE, 0.0, why, "FIT; GOR p. 150; judgement", looks)
+        return Sharpness(Degree.NONE, 0.0, why, "FIT; GOR p. 150; judgment", looks)
     if slow and idle_teeth(seen) and not wrong_saw(saw, seen):
         why = "It cuts slowly and some teeth are idle: one light pass, look, then file the flats away."
         return _level(seen, LIGHT_PASSES, why, "RECIPE; NOYES")
     if slow and not wrong_saw(saw, seen):
         why = "It cuts slowly, and nobody looked whether the points shine: no more than a touch, then cut again."
-        return Sharpness(Degree.TOUCH_UP, 0.0, why, "NOYES; FIT; judgement", looks)
+        return Sharpness(Degree.TOUCH_UP, 0.0, why, "NOYES; FIT; judgment", looks)
     if by_default and seen.last_cut in (None, Cutting.UNTRIED):
         why = "Too little was looked at to say more. More can be done after the trial cut, and none undone."
-        return Sharpness(Degree.TOUCH_UP, 0.0, why, "judgement", looks)
-    return Sharpness(Degree.NONE, 0.0, "Whether it is sharp nobody looked.", "judgement", looks)
+        return Sharpness(Degree.TOUCH_UP, 0.0, why, "judgment", looks)
+    return Sharpness(Degree.NONE, 0.0, "Whether it is sharp nobody looked.", "judgment", looks)
 
 
 def _elsewhere(saw: Saw, seen: Seen) -> bool:
@@ -184,7 +184,7 @@ def _hollow(saw: Saw, seen: Seen, records: SawRecords) -> Sharpness:
         f"The line is hollow by {gap}, more than the {fine(most, saw.unit)} of one go: in rounds. Level until flats "
         "are about a third of the pitch, file to one size, level again; or share it out over the next sharpenings."
     )
-    return Sharpness(Degree.RESHAPE, gap.mm, why, "DREW; GOR p. 149; GOR p. 150; judgement")
+    return Sharpness(Degree.RESHAPE, gap.mm, why, "DREW; GOR p. 149; GOR p. 150; judgment")
 
 
 def _spared(saw: Saw, seen: Seen, records: SawRecords, found: Sharpness) -> Sharpness:

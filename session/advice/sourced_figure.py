@@ -19,7 +19,7 @@ class Figure:
 
     key: its name in JSON. words: its name for a person. value: None when it cannot be told, else a finite number
     or a yes or no. unit: "mm", "deg", or a noun for a count. formula: how it follows, in words or signs. source:
-    short names of session.texts.sources, "derived", "from memory", "judgement", OWN_RECIPE, OWN_RECORDS or ASKED.
+    short names of session.texts.sources, "derived", "from memory", "judgment", OWN_RECIPE, OWN_RECORDS or ASKED.
     """
 
     key: str
@@ -32,7 +32,7 @@ class Figure:
     @property
     def doubt(self) -> str:
         """The part of the source that the value is not to be shown without; empty when there is none."""
-        return ", ".join(part for part in ("from memory", "judgement") if part in self.source.split("; "))
+        return ", ".join(part for part in ("from memory", "judgment") if part in self.source.split("; "))
 
     def shown(self, unit: str) -> str:
         """The value with its unit; a length in ``unit``, that of the saw's owner."""

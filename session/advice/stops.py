@@ -12,7 +12,7 @@ from session.texts.wording import teeth
 from session.trade.observation import Bright, Cutting, Look, Seen
 from session.trade.saw import Saw
 
-#: So many broken teeth in a row, or this share of the line broken, are no matter for a file: judgement, from memory.
+#: So many broken teeth in a row, or this share of the line broken, are no matter for a file: judgment, from memory.
 BROKEN_IN_A_ROW: Final = 3
 BROKEN_SHARE: Final = 0.1
 
@@ -58,7 +58,7 @@ def stopped(saw: Saw, seen: Seen) -> Advised | None:
     if run >= BROKEN_IN_A_ROW or len(broken) > BROKEN_SHARE * points:
         many = f"{run} in a row" if run >= BROKEN_IN_A_ROW else f"{len(broken)} of {points}"
         why = f"{many} teeth are broken: not a sharpening. Retooth the stretch or the line, or hang the saw up."
-        source = "judgement; from memory"
+        source = "judgment; from memory"
         less = piece(What.NOTHING, "Hang it up until somebody can retooth it.", source)
         more = piece(What.OUT_OF_USE, "Take it out of use.", source)
         return Advised((piece(What.RETOOTH, why, source),), stop=True, less=(less,), more=(more,))
@@ -73,7 +73,7 @@ def _other_saws_recipe(saw: Saw, seen: Seen) -> Advised | None:
     if abs((counted - 1) / (said - 1) - 1) <= OTHER_SAW_SHARE:
         return None
     why = f"You counted {counted:g} points where the recipe says {said:g}: this is the recipe of another saw."
-    return Advised((piece(What.MEND_RECIPE, why, "NOYES p. 63; judgement"),), (look,), stop=True)
+    return Advised((piece(What.MEND_RECIPE, why, "NOYES p. 63; judgment"),), (look,), stop=True)
 
 
 def _longest_run(numbers: Sequence[int]) -> int:

@@ -10,7 +10,7 @@ from session.machine.clock import Clock
 class Guards:
     """Times advances and silences on the steady clock.
 
-    guard_s: a second advance within so many seconds is a held key or pedal (bench rule 19: judgement).
+    guard_s: a second advance within so many seconds is a held key or pedal (bench rule 19: judgment).
     """
 
     def __init__(self, clock: Clock, guard_s: float) -> None:

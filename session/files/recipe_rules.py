@@ -22,7 +22,7 @@ from session.trade.saw import FilePoints, Saw
 from session.trade.tooth import ToothError, teeth_of, tooth
 from session.trade.zones import Zone, ZonedLine
 
-#: A counted number of points further than this from the computed one is worth a second count (judgement).
+#: A counted number of points further than this from the computed one is worth a second count (judgment).
 COUNT_AGREES_WITHIN = 0.05
 
 

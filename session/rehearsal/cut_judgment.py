@@ -1,6 +1,6 @@
 """How the simulated saw cuts, judged from its plate: the fault that its trial cut shows, and what mends it.
 
-Simple on purpose. All limits are judgement, and none of them is the program's: what the filer finds wrong is held
+Simple on purpose. All limits are judgment, and none of them is the program's: what the filer finds wrong is held
 against its own steel, and the words for it and for the remedy are looked up where the person would read them.
 """
 

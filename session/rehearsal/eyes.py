@@ -18,7 +18,7 @@ from session.trade.lengths import in_unit
 from session.walk.measurables import NOTHING_TO_SEE, Measurable
 from session.walk.stages import FACTS
 
-#: A line that hangs or stands in its middle by less than this looks straight: judgement.
+#: A line that hangs or stands in its middle by less than this looks straight: judgment.
 STRAIGHT_MM: Final = 0.015
 
 #: The one file that the simulated filer owns.

@@ -18,10 +18,10 @@ MOST_STROKES: Final = 9
 #: Bites that a hand keeps to, in mm³ a stroke: the middle of the remembered range.
 BITE_MM3: Final = (DEFAULT_BITE_LOW_MM3 * 1.5, DEFAULT_BITE_HIGH_MM3 * 0.6)
 
-#: How much of a gullet's work the tooth leaned toward takes: judgement.
+#: How much of a gullet's work the tooth leaned toward takes: judgment.
 LEANED: Final = 0.65
 
-#: What one pass of the stone takes off the set, in mm: judgement.
+#: What one pass of the stone takes off the set, in mm: judgment.
 STONE_MM: Final = 0.004
 
 #: A take under this is none.

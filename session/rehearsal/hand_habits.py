@@ -1,6 +1,6 @@
 """What a hand does wrong until a trial cut has told it: habits of the simulated filer, one of them or none.
 
-All amounts are judgement, chosen so that a cut shows the habit and that what the program adds can mend it.
+All amounts are judgment, chosen so that a cut shows the habit and that what the program adds can mend it.
 """
 
 from __future__ import annotations

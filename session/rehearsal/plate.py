@@ -20,10 +20,10 @@ from session.trade.sides import side_on_which_leans_away
 from session.trade.strokes import gullet_volume_mm3
 from session.trade.tooth import tooth_of
 
-#: A flat narrower than this gives back no light that an eye would see at the bench: judgement.
+#: A flat narrower than this gives back no light that an eye would see at the bench: judgment.
 SEEN_MM = 0.004
 
-#: A point stands out alone from so many times the middle set of its row: judgement.
+#: A point stands out alone from so many times the middle set of its row: judgment.
 ALONE = 1.15
 
 
@@ -231,7 +231,7 @@ class SimulatedPlate:
     def dress(self, side: int, take_mm: float) -> None:
         """One pass of the stone along the face up at ``side``: no burr there, ``take_mm`` less set.
 
-        A point that stands out alone bears the stone alone: half of what it stands out more goes too (judgement).
+        A point that stands out alone bears the stone alone: half of what it stands out more goes too (judgment).
         """
         row = [k for k in self._numbers() if not self.leans_away(k, side)]
         middle = _middle_of([self.set_mm(k) for k in row]) if row else 0.0

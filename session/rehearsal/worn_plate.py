@@ -1,6 +1,6 @@
 """A plate as it comes to the bench: dull, unevenly spaced, a few teeth low, now and then one broken.
 
-All amounts are judgement, chosen so that a plate looks like a saw that was used for a season.
+All amounts are judgment, chosen so that a plate looks like a saw that was used for a season.
 """
 
 from __future__ import annotations

@@ -6,7 +6,7 @@ from typing import Final
 
 from session.trade.evening import EveningPlan
 
-#: Up to which share each word stands, least first; what is more is all of it: judgement.
+#: Up to which share each word stands, least first; what is more is all of it: judgment.
 _WORDS: Final = (
     (0.02, "none"),
     (0.12, "a hair"),

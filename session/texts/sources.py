@@ -12,7 +12,7 @@ UNPUBLISHED: Final[dict[str, str]] = {
     "common practice, no source": "Done so in many shops; no work that was read prints it.",
     "from memory": "Remembered, not read. Check it before relying on it.",
     "derived": "Follows by arithmetic from facts that have a source.",
-    "judgement": "This program's own choice, open to yours.",
+    "judgment": "This program's own choice, open to yours.",
 }
 
 

@@ -24,7 +24,7 @@ from session.walk.known_bites import KnownBites
 from session.walk.state import State
 from session.walk.work_plan import Plan
 
-#: Sharpenings that a bite is learned from, the last so many that tell of it: judgement. A file wears, a hand changes.
+#: Sharpenings that a bite is learned from, the last so many that tell of it: judgment. A file wears, a hand changes.
 LEARN_LAST_SHARPENINGS: Final = 5
 
 

@@ -23,10 +23,10 @@ from session.trade.strokes import LIGHT_MM, gullet_volume_mm3, strokes_for, usua
 from session.trade.taut_string import taut_string
 from session.trade.uneven_line import LineError, UnevenLine
 
-#: The spacing error that is good enough when nobody says otherwise: judgement.
+#: The spacing error that is good enough when nobody says otherwise: judgment.
 WITHIN_MM: Final = 0.1
 
-#: The file is held straight when the two flanks of a gullet give alike within this share of both: judgement.
+#: The file is held straight when the two flanks of a gullet give alike within this share of both: judgment.
 STRAIGHT_SHARE: Final = 0.1
 
 #: A take under this is not asked for: no eye sees it and no file stops at it.
@@ -35,7 +35,7 @@ NOTHING_MM: Final = 1e-6
 #: Flats out of step by less than this are so by rounding alone.
 ROUNDING_MM: Final = 1e-9
 
-#: A pitch given and the line's own differ noticeably from this share on: judgement.
+#: A pitch given and the line's own differ noticeably from this share on: judgment.
 PITCH_DIFFERS: Final = 0.02
 
 

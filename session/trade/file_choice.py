@@ -25,7 +25,7 @@ FROM_MEMORY: Final = "from memory"
 ADVISED_FLANKS: Final = 2.0
 
 #: A face beyond this multiple of the advised one is called larger than needed: SHEAR wants a file just
-#: large enough, because a smaller one leaves a sharper gullet. The number itself is our judgement.
+#: large enough, because a smaller one leaves a sharper gullet. The number itself is our judgment.
 LARGE_AT: Final = 1.25
 
 #: The widest face and the finest corner of a saw file that a drawer may hold (both from memory).

@@ -1,7 +1,7 @@
 """Grades of a flat, as an eye with a loupe tells them apart, and the width each stands for.
 
 A filer does not measure 180 flats; one glance and one key a tooth is what can be asked. The widths are shares of the
-pitch, so that a grade looks the same on a coarse and on a fine saw (judgement). A light leveling leaves 1 to 4 % of the
+pitch, so that a grade looks the same on a coarse and on a fine saw (judgment). A light leveling leaves 1 to 4 % of the
 pitch, so that the scale begins with a hair and doubles from grade to grade.
 
 Logs of before hold grades of a coarser scale. Which scale a grade belongs to is told by its unit, and what a state or a
@@ -17,7 +17,7 @@ from typing import Final
 GRADE: Final = "fine grade"
 OLD_GRADE: Final = "grade"
 
-#: Width of the flat as a share of the pitch, by grade: judgement, no source.
+#: Width of the flat as a share of the pitch, by grade: judgment, no source.
 SHARES: Final = (0.0, 0.01, 0.02, 0.04, 0.08, 0.16)
 
 #: The same for a grade that an older log holds.
@@ -29,7 +29,7 @@ SCALES: Final[Mapping[str, tuple[float, ...]]] = {GRADE: SHARES, OLD_GRADE: OLD_
 #: What each grade looks like; the last stands for all that is more.
 WORDS: Final = ("none", "a hair", "narrow", "clear", "wide", "more")
 
-#: Taken for a tooth that was not graded: the middle of what a light leveling leaves (judgement).
+#: Taken for a tooth that was not graded: the middle of what a light leveling leaves (judgment).
 USUAL: Final = 2
 
 

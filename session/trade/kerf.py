@@ -18,7 +18,7 @@ HALF_OF_TOOTH: Final = 0.5
 #: less is implied by it, printed by no source.
 MOST_SET_MM: Final = 0.030 * MM_PER["in"]
 
-#: A caliper read to half a thousandth of an inch can be wrong by that, at each reading: judgement.
+#: A caliper read to half a thousandth of an inch can be wrong by that, at each reading: judgment.
 CALIPER_MM: Final = 0.0005 * MM_PER["in"]
 
 #: So the set of one side, half of the difference of two readings (over the points, and the plate), can be wrong by

@@ -13,7 +13,7 @@ from session.trade.lengths import MM_PER
 from session.trade.saw import Cut
 
 MEMORY: Final = "from memory"
-JUDGEMENT: Final = "judgement"
+JUDGMENT: Final = "judgment"
 
 #: The three conditions of wood that a recipe knows.
 WOODS: Final = ("dry hardwood", "dry softwood", "green or wet")
@@ -21,7 +21,7 @@ WOODS: Final = ("dry hardwood", "dry softwood", "green or wet")
 #: Kinds with a stiffening back: NOYES and GRIF art. 14 give them little set or none.
 BACKED: Final = frozenset({"tenon", "sash", "carcass", "dovetail"})
 
-#: From this pitch up (5.5 points per inch) a rip saw counts as coarse here: judgement.
+#: From this pitch up (5.5 points per inch) a rip saw counts as coarse here: judgment.
 COARSE_PITCH_MM: Final = 25.4 / 4.5
 
 
@@ -49,9 +49,9 @@ class SetRule:
 class SetAdvice:
     """A proposal and everything it can be held against.
 
-    least_mm: under this the work wants the saw set again (half or a little more of the usual low end: judgement).
+    least_mm: under this the work wants the saw set again (half or a little more of the usual low end: judgment).
     low_mm, high_mm: the usual range per side.
-    source: where the proposal is from: "from memory", or "judgement" for a range put between two remembered ones.
+    source: where the proposal is from: "from memory", or "judgment" for a range put between two remembered ones.
     rules: the rules that bear on this saw, printed ones first.
     """
 
@@ -89,23 +89,23 @@ def _in(inches: float) -> float:
 
 # Least, usual low and usual high, inches per side, by wood in the order of WOODS. Remembered are fine back saws (dry
 # softwood taken for their ordinary work), panel saws in dry hardwood, and coarse rip or damp softwood; what stands
-# between them, and every least, is judgement. That dry hardwood asks less than soft is printed (KING, SHOP1, GRIF, MTS
+# between them, and every least, is judgment. That dry hardwood asks less than soft is printed (KING, SHOP1, GRIF, MTS
 # of dry wood; SPON, HOLTZ of hard), for a coarse rip saw as for any other.
 _Range = tuple[float, float, float, str]
 _BACKED: Final[tuple[_Range, ...]] = (
-    (0.0015, 0.002, 0.004, JUDGEMENT),
+    (0.0015, 0.002, 0.004, JUDGMENT),
     (0.002, 0.003, 0.005, MEMORY),
-    (0.003, 0.004, 0.007, JUDGEMENT),
+    (0.003, 0.004, 0.007, JUDGMENT),
 )
 _FINE: Final[tuple[_Range, ...]] = (
     (0.003, 0.005, 0.008, MEMORY),
-    (0.004, 0.006, 0.010, JUDGEMENT),
+    (0.004, 0.006, 0.010, JUDGMENT),
     (0.006, 0.010, 0.015, MEMORY),
 )
 _COARSE: Final[tuple[_Range, ...]] = (
-    (0.005, 0.008, 0.012, JUDGEMENT),
+    (0.005, 0.008, 0.012, JUDGMENT),
     (0.006, 0.010, 0.015, MEMORY),
-    (0.007, 0.012, 0.018, JUDGEMENT),
+    (0.007, 0.012, 0.018, JUDGMENT),
 )
 
 

@@ -23,11 +23,11 @@ NEVER_BACK: Final = (
 )
 
 
-#: What one light pass of the stone takes off the set of its side, in mm: judgement; no work that was read says.
+#: What one light pass of the stone takes off the set of its side, in mm: judgment; no work that was read says.
 STONE_PASS_MM: Final = 0.005
 
 #: Where the line is said to have come down by the whole bent part and yet has set, one of the two is misread. Then at
-#: least this share of the bent part is taken to be left: judgement.
+#: least this share of the bent part is taken to be left: judgment.
 LEAST_ARM_SHARE: Final = 0.1
 
 _ROUNDING_MM: Final = 1e-9

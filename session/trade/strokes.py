@@ -24,14 +24,14 @@ LIGHT_MM: Final = 0.04
 #: Strokes a gullet in a light sharpening, in print: 1 to 3 (NOYES), 1 or 2 (SICK). Fewest, usual, most.
 PRINTED_STROKES: Final = (1, 2, 3)
 
-#: An estimate of more strokes than this for a light sharpening is believed of no gullet: judgement.
+#: An estimate of more strokes than this for a light sharpening is believed of no gullet: judgment.
 TOO_MANY_STROKES: Final = 5
 
 #: A bite beyond these limits is a slip of the pen: no file takes so little or so much at a stroke (our own limits).
 LEAST_BITE_MM3: Final = 0.001
 MOST_BITE_MM3: Final = 10.0
 
-#: A bite or a pace is learned from at least so many places, and from no more than the last so many: judgement.
+#: A bite or a pace is learned from at least so many places, and from no more than the last so many: judgment.
 LEARN_FROM: Final = 5
 LEARN_LAST: Final = 40
 

@@ -13,13 +13,13 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
-#: A saw is due when it cuts this share of its first cut's area per stroke: judgement, a setting.
+#: A saw is due when it cuts this share of its first cut's area per stroke: judgment, a setting.
 DUE_SHARE: Final = 0.7
 
-#: Cuts after the first ones that a forecast must rest on: judgement.
+#: Cuts after the first ones that a forecast must rest on: judgment.
 ENOUGH_CUTS: Final = 4
 
-#: Outside this, an advance per stroke is more likely a slip of the pen than a cut: judgement.
+#: Outside this, an advance per stroke is more likely a slip of the pen than a cut: judgment.
 LIKELY_ADVANCE_MM: Final = (0.05, 100.0)
 
 

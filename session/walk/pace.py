@@ -17,12 +17,12 @@ from session.walk.mark import Did, Mark
 from session.walk.shared_maps import GrownList
 from session.walk.stages import Stage
 
-#: Most seconds that one interval may count for when no pause was marked (judgement). No tooth takes ten
+#: Most seconds that one interval may count for when no pause was marked (judgment). No tooth takes ten
 #: minutes: beyond that either the clock was set forward or the person walked off without pausing, and one
 #: such interval would outweigh a whole line in the sum.
 CAP_S: Final = 600.0
 
-#: Intervals that the recent median looks back over, and the fewest it speaks from (judgement).
+#: Intervals that the recent median looks back over, and the fewest it speaks from (judgment).
 RECENT: Final = 20
 FEWEST: Final = 3
 
@@ -155,7 +155,7 @@ def idle_limit_s(known: Intervals, floor: float = 60.0, factor: float = 5.0) -> 
     """Seconds without a key after which the place is asked again: the larger of ``floor`` and ``factor`` × median.
 
     The median is that of the stage in hand once it has one, else of all places: a step of looking over takes
-    minutes, a gullet seconds. Both numbers are a judgement (bench rule 12), not published.
+    minutes, a gullet seconds. Both numbers are a judgment (bench rule 12), not published.
     """
     recent = known.recent_s
     typical = recent if recent is not None else known.per_place_s

@@ -19,7 +19,7 @@ from session.walk.stages import FACTS, FIRST_LOOKS, LOOKS, Stage, working_order
 
 _Words = TypeVar("_Words", bound=StrEnum)
 
-#: Places between two check points when the settings say nothing (bench rule 15: 20–25, judgement).
+#: Places between two check points when the settings say nothing (bench rule 15: 20–25, judgment).
 CHECK_SPACING: Final = 22
 
 #: Leveling passes planned for a saw that was kept in order; more are added at the bench as the flats

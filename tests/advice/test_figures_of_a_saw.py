@@ -130,8 +130,8 @@ def test_the_stone_shortens_the_life_of_a_set() -> None:
     assert stoned is not None
     assert undressed > stoned > 0
     assert "to the stone" in fresh[1].formula
-    assert "judgement" in fresh[1].source
-    assert "judgement" not in fresh[0].source
+    assert "judgment" in fresh[1].source
+    assert "judgment" not in fresh[0].source
 
 
 def test_a_set_that_nobody_measured_or_bent_in_the_records_is_not_known() -> None:
@@ -158,10 +158,10 @@ def test_without_set_or_face_nothing_is_made_up() -> None:
     assert bare["kerf_mm"].shown("mm") == "not known"
 
 
-def test_a_least_that_is_not_named_is_half_by_judgement() -> None:
+def test_a_least_that_is_not_named_is_half_by_judgment() -> None:
     figure = told(dataclasses.replace(SAW, least_per_side=None))["set_least_mm"]
     assert figure.value == pytest.approx(0.075)
-    assert figure.source == "judgement"
+    assert figure.source == "judgment"
 
 
 def test_a_saw_without_set_has_a_kerf_and_no_wear() -> None:
@@ -286,6 +286,6 @@ def test_the_groups_hold_every_figure_once() -> None:
 def test_what_is_not_read_in_a_work_is_never_shown_without_saying_so() -> None:
     every = told(SAW)
     assert every["file_face_advised_mm"].doubt == "from memory"
-    assert every["sharpenings_fresh_set_outlives"].doubt == "from memory, judgement"
-    assert told(dataclasses.replace(SAW, least_per_side=None))["set_least_mm"].doubt == "judgement"
+    assert every["sharpenings_fresh_set_outlives"].doubt == "from memory, judgment"
+    assert told(dataclasses.replace(SAW, least_per_side=None))["set_least_mm"].doubt == "judgment"
     assert every["kerf_mm"].doubt == ""

@@ -28,7 +28,7 @@ def whats(seen: Seen) -> tuple[What, ...]:
 def test_plenty_of_set_is_over_1_3_times_the_recipes_by_more_than_a_caliper_can_be_wrong(
     thou: float, plenty: bool
 ) -> None:
-    # Judgement: 1.3 times 6 thou, and half a thou for the caliper.
+    # Judgment: 1.3 times 6 thou, and half a thou for the caliper.
     assert over_set(SAW, thou * 0.0254) is plenty
     assert ("well over" in set_told(SAW, (35.0 + 2 * thou) * 0.0254).text) is plenty
 
@@ -40,7 +40,7 @@ def test_a_saw_that_asks_for_no_set_or_says_nothing_of_it_has_never_plenty() -> 
 
 @pytest.mark.parametrize(
     ("counted", "another"),
-    # A quarter more or less than the 154 spaces of the recipe's line: 192.5 and 115.5 (judgement).
+    # A quarter more or less than the 154 spaces of the recipe's line: 192.5 and 115.5 (judgment).
     [(155, False), (193, False), (194, True), (117, False), (116, True)],
 )
 def test_a_count_a_quarter_away_is_another_saws(counted: int, another: bool) -> None:
@@ -53,7 +53,7 @@ def test_a_count_a_quarter_away_is_another_saws(counted: int, another: bool) -> 
         ((40, 41), False),
         ((40, 41, 42), True),
         ((40, 42, 43, 45), False),
-        # A tenth of 155 points is 15.5 (judgement).
+        # A tenth of 155 points is 15.5 (judgment).
         (tuple(range(2, 2 + 2 * 15, 2)), False),
         (tuple(range(2, 2 + 2 * 16, 2)), True),
     ],

@@ -34,7 +34,7 @@ def test_the_table_speaks_the_recipes_unit(till: str, capsys: pytest.CaptureFixt
         *("rake on the guide block 15°", "rake seen on the plate 16.5°", "depth of the tooth 0.102 in"),
         *(
             "sharpenings the set outlives not known",
-            "sharpenings a fresh set outlives 7 from memory, judgement",
+            "sharpenings a fresh set outlives 7 from memory, judgment",
             "face that serves best 0.289 in from memory",
             "face of the recipe's file not given",
         ),

@@ -32,4 +32,4 @@ def test_every_short_name_in_a_recipe_is_explained(capsys: pytest.CaptureFixture
         text = file.read_text(encoding="utf-8")
         assert "toothline recipes --sources" in text
         assert set(re.findall(r"\b[A-Z]{3,}\d*\b", text)) <= told.keys()
-        assert {words for words in ("from memory", "judgement") if words in text} <= told.keys()
+        assert {words for words in ("from memory", "judgment") if words in text} <= told.keys()

@@ -178,7 +178,7 @@ def test_every_figure_names_a_source_or_says_that_it_has_none(stem: str) -> None
     for key, (_, _, _, source) in figures(SUPPLIED[stem]).items():
         named = set(re.findall(r"[A-Z]{3,}\d*", source)) - {"BWG"}
         assert named <= SOURCES, key
-        assert named or source.startswith(("from memory", "judgement")), key
+        assert named or source.startswith(("from memory", "judgment")), key
     in_text = set(re.findall(r"\b[A-Z]{3,}\d*\b", SUPPLIED[stem].read_text(encoding="utf-8"))) - {"BWG"}
     assert in_text <= SOURCES
 

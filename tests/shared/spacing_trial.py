@@ -42,7 +42,7 @@ START: Final = datetime(2025, 5, 6, 7, 30, tzinfo=UTC)
 AIM: Final = 0.8
 NOT_WORSE: Final = 1.01
 
-#: How near an eye tells a share of a flat, of the whole flat: judgement.
+#: How near an eye tells a share of a flat, of the whole flat: judgment.
 EYE: Final = 0.05
 
 #: What a person takes each word for.

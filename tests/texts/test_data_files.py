@@ -55,7 +55,7 @@ IDS = frozenset(
         "BWG",
     }
 )
-UNPUBLISHED = frozenset({"common practice, no source", "from memory", "derived", "judgement"})
+UNPUBLISHED = frozenset({"common practice, no source", "from memory", "derived", "judgment"})
 FILES = ("cautions", "steps", "guidance", "faults", "terms")
 
 #: Spellings of the other side of the sea, and tests of sharpness nobody should make.

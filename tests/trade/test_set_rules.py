@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from session.trade.saw import Cut
-from session.trade.set_rules import BACKED, JUDGEMENT, MEMORY, WOODS, set_advice
+from session.trade.set_rules import BACKED, JUDGMENT, MEMORY, WOODS, set_advice
 
 kinds = st.sampled_from(["rip", "half rip", "hand", "panel", "other", *sorted(BACKED)])
 
@@ -19,7 +19,7 @@ def test_every_proposal_is_ordered_inside_print_and_says_where_it_is_from(
     low, high = advice.printed_spread_mm
     assert low <= advice.low_mm
     assert advice.high_mm <= high
-    assert advice.source in (MEMORY, JUDGEMENT)
+    assert advice.source in (MEMORY, JUDGMENT)
     assert all(rule.source and rule.says for rule in advice.rules)
 
 

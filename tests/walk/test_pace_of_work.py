@@ -145,7 +145,7 @@ def test_places_marked_several_at_once_were_not_worked_just_then() -> None:
 
 
 def test_the_idle_limit() -> None:
-    # Bench rule 12: max(60 s, 5 × the median operation); judgement.
+    # Bench rule 12: max(60 s, 5 × the median operation); judgment.
     assert idle_limit_s(intervals([])) == 60.0
     assert idle_limit_s(intervals(filed([0, 8, 16, 24]))) == 60.0
     assert idle_limit_s(intervals(filed([0, 20, 40, 60]))) == 100.0

@@ -53,7 +53,7 @@ def test_the_default_plan(plan_of: Callable[..., Plan]) -> None:
     assert plan.taken_in == frozenset(Stage) - {Stage.RESHAPE}
     assert (plan.level_passes, plan.dress_passes, plan.check_spacing) == (LEVEL_PASSES, 1, CHECK_SPACING)
     assert plan.turn_items == ("saw", "guide", "fleam", "low")
-    assert 20 <= plan.check_spacing <= 25  # bench rule 15 (judgement)
+    assert 20 <= plan.check_spacing <= 25  # bench rule 15 (judgment)
     assert 1 <= plan.level_passes <= 3  # KING, MTS: 1-2 light strokes; HASL: 2-3 passes
 
 
