@@ -48,6 +48,8 @@ class Terminal:
         self.stream = pyte.ByteStream(self.screen)
         self.raw = b""
         self.ended = False
+        #: Whether it answers where its cursor is.
+        self.answers = True
 
     def rows(self) -> list[str]:
         """The rows of the screen."""
@@ -78,7 +80,7 @@ class Terminal:
         if b"\x1b[?2026$p" in data:
             self.child.send(b"\x1b[?2026;2$y")
         # Asked for its cursor, it answers, as a terminal does once it has dealt with all that came before.
-        for _ in range(data.count(b"\x1b[6n")):
+        for _ in range(data.count(b"\x1b[6n") if self.answers else 0):
             self.child.send(b"\x1b[1;1R")
         return True
 
