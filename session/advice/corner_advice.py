@@ -36,7 +36,7 @@ class CornerCounsel:
 def corner_counsel(file: FileOwned, teeth: int, limit: int = TEETH_PER_CORNER) -> CornerCounsel:
     """Counsel for filing ``teeth`` (0 or more) teeth with ``file``, ``limit`` (1 or more) teeth a corner.
 
-    Raises FileError for other numbers.
+    Raises TradeError for other numbers.
     """
     source = limit_source(limit)
     limited = _limit(limit)
@@ -58,7 +58,7 @@ def corner_counsel(file: FileOwned, teeth: int, limit: int = TEETH_PER_CORNER) -
 
 
 def corner_to_use(file: FileOwned, limit: int = TEETH_PER_CORNER) -> str:
-    """Which corner to go on with, whatever the saw, or that the file is done. Raises FileError for a limit under 1."""
+    """Which corner to go on with, whatever the saw, or that the file is done. Raises TradeError for a limit under 1."""
     corner = corner_in_use(file, limit)
     if corner is None:
         return f"Done: all three corners have come to {_limit(limit)}."

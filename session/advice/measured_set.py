@@ -90,7 +90,7 @@ class MeasuredSet:
 
 
 def measured_set(saw: Saw, seen: Seen, records: SawRecords) -> MeasuredSet:
-    """What is known of the set of ``saw``. Raises ToothError for angles that leave no tooth."""
+    """What is known of the set of ``saw``. Raises TradeError for angles that leave no tooth."""
     arm = bent_height_mm(shallowest_mm(saw), saw.bent_share)
     want, least = _asked_for(saw, seen)
     asked = replace(saw, set_per_side=Length.of(want, "thou"), least_per_side=Length.of(least, "thou"))

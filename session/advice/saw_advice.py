@@ -14,12 +14,11 @@ from session.till.past_sharpening import Sharpening
 from session.till.saw_history import SawHistory, history
 from session.till.set_loss import SetWear, set_wear
 from session.till.till_folder import Till, slug
-from session.trade.kerf import KerfError
 from session.trade.lengths import Length
 from session.trade.leveling import LineLoss, line_loss
 from session.trade.saw import Saw
 from session.trade.setting import SetState
-from session.trade.tooth import ToothError
+from session.trade.trade_error import TradeError
 
 _DAY_S: Final = 86_400.0
 
@@ -88,7 +87,7 @@ def _set_today(saw: Saw | None, worn: SetWear) -> SetState | None:
         return None
     try:
         return set_today(saw, worn.line, down_mm=worn.each_mm)
-    except (KerfError, ToothError):
+    except TradeError:
         return None
 
 

@@ -78,7 +78,7 @@ def figure_groups(
     rake_on_plate: a rake wanted on the plate, in degrees, for which the block's rake is told as well.
     bite: steel taken by one stroke, from the records; one that no record taught stands for the usual one of such a saw.
     minutes: what the whole sharpening will take at the pace of ``minutes_of`` records; None when no record tells.
-    Raises ToothError for angles that leave no tooth or a wanted rake that no block gives, KerfError for amounts
+    Raises TradeError for angles that leave no tooth or a wanted rake that no block gives, and for amounts
     that cannot be.
     """
     made = tooth_of(saw)

@@ -6,12 +6,13 @@ from dataclasses import dataclass
 from typing import Final
 
 from session.texts.wording import fine
-from session.trade.kerf import MOST_SET_MM, SET_ERROR_MM, KerfError, set_from_measurement_mm
+from session.trade.kerf import MOST_SET_MM, SET_ERROR_MM, set_from_measurement_mm
 from session.trade.saw import Saw
 from session.trade.set_readings import SetReadings
 from session.trade.setting import SetLine, SetState, set_due, set_slope, set_state
 from session.trade.strokes import LIGHT_MM
 from session.trade.tooth import shallowest_mm
+from session.trade.trade_error import TradeError
 
 #: The least set where the recipe names none, as a share of the set it asks for: judgment.
 LEAST_SHARE: Final = 0.5
@@ -31,7 +32,7 @@ def slope_of(saw: Saw, set_mm: float | None = None) -> float | None:
     """Set lost for each mm off the line of ``saw`` where no record tells of the day it was set: by the recipe's own set
     and bend, or by ``set_mm``, measured per side, where that is more. None when neither is known.
 
-    Raises ToothError for angles that leave no tooth.
+    Raises TradeError for angles that leave no tooth.
     """
     known = [mm for mm in (set_mm, None if saw.set_per_side is None else saw.set_per_side.mm) if mm is not None]
     return set_slope(max(known), shallowest_mm(saw), saw.bent_share) if known else None
@@ -46,7 +47,7 @@ def set_today(
     None when it was never set in the records and never measured, and then None comes back: not known.
     down_mm: what today's leveling and filing take off the line, 0 when nothing is leveled or filed; None for a light
     sharpening, LIGHT_MM, from memory. stone_passes: passes of the stone a side, 0 or more; None for the recipe's.
-    None comes back as well where the recipe does not say how much set it asks for. Raises KerfError for amounts that
+    None comes back as well where the recipe does not say how much set it asks for. Raises TradeError for amounts that
     cannot be.
     """
     least = least_set_mm(saw)
@@ -96,7 +97,7 @@ def set_told(saw: Saw, over_points_mm: float) -> SetTold:
     """
     try:
         got = set_from_measurement_mm(over_points_mm, saw.plate.mm)
-    except KerfError:
+    except TradeError:
         width, plate = fine(over_points_mm, saw.unit), fine(saw.plate.mm, saw.unit)
         return SetTold(f"{width} is less than the plate, {plate}: measure again, the plate beside the teeth too.", True)
     wanted, least = None if saw.set_per_side is None else saw.set_per_side.mm, least_set_mm(saw)

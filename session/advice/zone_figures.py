@@ -31,7 +31,7 @@ class ZoneChange:
 
 
 def zone_figures(saw: Saw) -> tuple[ZoneFigures, ...]:
-    """The zones of the line from the heel; a plain line is one. Raises ToothError for angles that leave no tooth."""
+    """The zones of the line from the heel; a plain line is one. Raises TradeError for angles that leave no tooth."""
     return tuple(
         ZoneFigures(first, last, zone.rake, tooth)
         for (first, last, zone), tooth in zip(saw.line.stretches(), teeth_of(saw), strict=True)

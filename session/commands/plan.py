@@ -106,7 +106,7 @@ def _told(args: argparse.Namespace) -> Told:
     from session.trade import file_choice
     from session.trade.printed_rows import agreements
     from session.trade.set_rules import set_advice
-    from session.trade.tooth import ToothError
+    from session.trade.trade_error import TradeError
     from session.walk.work_plan import make_plan
 
     till = Till(till_folder(args.till))
@@ -127,7 +127,7 @@ def _told(args: argparse.Namespace) -> Told:
             minutes=pace.minutes_for(sum(stage.places for stage in staged)),
             minutes_of=max(1, pace.known),
         )
-    except ToothError as wrong:
+    except TradeError as wrong:
         # A recipe was checked when it was read, so only the rake asked for can be at fault.
         raise Refusal(f"--rake-on-plate: {wrong}") from None
     owned = load_files_owned(till.path / "files.toml")

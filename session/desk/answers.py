@@ -7,10 +7,11 @@ from typing import Final
 
 from session.texts.steps import AskKind, Asks
 from session.trade.file_life import CORNERS
-from session.trade.lengths import MM_PER, LengthError, parse_length
+from session.trade.lengths import MM_PER, parse_length
 from session.trade.observation import AT_ODDS, MOST_WIDTHS, Crack
 from session.trade.saw import Saw
-from session.trade.tooth_numbers import ToothNumbersError, read_numbers
+from session.trade.tooth_numbers import read_numbers
+from session.trade.trade_error import TradeError
 from session.walk.measurables import IN_THE_LINE, MEASURABLES, Measurable, whole_in
 from session.walk.seen_marks import NO_CRACK, SeenAnswer, crack_words, teeth_answer, width_answers
 
@@ -105,7 +106,7 @@ def _count(asks: Asks, text: str, saw: Saw) -> SeenAnswer:
 def _length(what: Measurable, text: str) -> SeenAnswer:
     try:
         length = parse_length(text)
-    except LengthError as wrong:
+    except TradeError as wrong:
         raise AnswerError(str(wrong)) from None
     if length.mm < MEASURABLES[what].least:
         raise AnswerError(f"{what} of {text[:20]}: nothing was measured; allowed: above zero")
@@ -142,7 +143,7 @@ def _widths(what: Measurable, text: str) -> tuple[SeenAnswer, ...]:
         raise AnswerError(f"{len(parts)} widths; allowed: 1 to {MOST_WIDTHS}, taken along the line")
     try:
         widths = tuple(parse_length(f"{part} {unit[0]}" if unit and part[-1:].isdigit() else part) for part in parts)
-    except LengthError as wrong:
+    except TradeError as wrong:
         raise AnswerError(str(wrong)) from None
     if nothing := [width for width in widths if width.mm < MEASURABLES[what].least]:
         raise AnswerError(f"{what} of {nothing[0]}: nothing was measured; allowed: above zero")
@@ -159,7 +160,7 @@ def _crack(what: Measurable, text: str, saw: Saw) -> SeenAnswer:
         raise AnswerError(f"there is no gullet {gullet}; allowed: 1 to {saw.points} from the heel")
     try:
         length = parse_length(long) if long else None
-    except LengthError as wrong:
+    except TradeError as wrong:
         raise AnswerError(f'{wrong}; write "none", or the gullet and length, such as "40, 1/8 in"') from None
     told = crack_words(Crack(None if gullet is None else int(gullet), length))
     return SeenAnswer(what, told, None, told)
@@ -176,7 +177,7 @@ def _name(asks: Asks, text: str) -> SeenAnswer:
 def _teeth(what: Measurable, text: str, saw: Saw) -> SeenAnswer:
     try:
         return teeth_answer(what, read_numbers(text, saw.points), text)
-    except ToothNumbersError as wrong:
+    except TradeError as wrong:
         raise AnswerError(str(wrong)) from None
 
 

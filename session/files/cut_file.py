@@ -18,7 +18,8 @@ from session.files.written_lengths import length_check
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
 from session.trade.lengths import Length
-from session.trade.trial_cut import CutError, TrialCut
+from session.trade.trade_error import TradeError
+from session.trade.trial_cut import TrialCut
 
 FORMAT: Final = 1
 LONGEST_NOTE: Final = 400
@@ -73,7 +74,7 @@ class RecordedCut:
                 days=days,
                 wood=self.wood,
             )
-        except CutError as wrong:
+        except TradeError as wrong:
             raise Refusal(str(wrong)) from None
 
     def to_dict(self) -> dict[str, Any]:

@@ -18,7 +18,8 @@ from session.files.complaints import Complaint, in_words
 from session.files.recipe_tables import Pitch, PlateThickness
 from session.files.written_lengths import length_check
 from session.trade.lengths import Length
-from session.trade.uneven_line import MOST_TEETH, TOUCH_MM, LineError, UnevenLine, line_from_flats, line_from_widths
+from session.trade.trade_error import TradeError
+from session.trade.uneven_line import MOST_TEETH, TOUCH_MM, UnevenLine, line_from_flats, line_from_widths
 
 #: The most teeth of the widest pitch lie within this; larger numbers would only run over in the arithmetic.
 FARTHEST_MM: Final = 200_000
@@ -69,7 +70,7 @@ def load_flats(path: Path) -> Measured:
     try:
         widths = None if model.widths is None else tuple(model.widths)
         return Measured(_line(model), model.pitch, model.depth, model.plate_thickness, path, widths)
-    except LineError as problem:
+    except TradeError as problem:
         key = "flats" if model.flats is not None else "widths"
         raise file.refusal([((key,), str(problem))]) from None
 

@@ -24,8 +24,9 @@ from session.files.complaints import Complaint
 from session.files.recipe_tables import LONGEST_NAME, Face
 from session.files.written_lengths import length_check
 from session.machine.clean_text import clean
-from session.trade.file_choice import FileError, FileOwned
+from session.trade.file_choice import FileOwned
 from session.trade.lengths import Length
+from session.trade.trade_error import TradeError
 
 #: More files than any drawer holds; a longer list is a slip.
 MOST_FILES: Final = 200
@@ -99,6 +100,6 @@ def _gather(model: FilesOwnedModel, owned: list[FileOwned]) -> Iterator[Complain
         a, b, c = one.teeth_filed
         try:
             owned.append(FileOwned(one.name, one.face, one.corner_radius, (a, b, c)))
-        except FileError as problem:
+        except TradeError as problem:
             # All but the radius has been judged above.
             yield ("file", number, "corner_radius"), str(problem)

@@ -17,9 +17,10 @@ from session.trade.file_choice import narrow_face, tooth_to_fit, warnings
 from session.trade.gauge import thickness_mm
 from session.trade.kerf import bent_height_mm, kerf_warnings
 from session.trade.lengths import MM_PER, Length, in_unit, parse_length
-from session.trade.pitch import PitchError, count_points
+from session.trade.pitch import count_points
 from session.trade.saw import FilePoints, Saw
-from session.trade.tooth import ToothError, teeth_of, tooth
+from session.trade.tooth import teeth_of, tooth
+from session.trade.trade_error import TradeError
 from session.trade.zones import Zone, ZonedLine
 
 #: A counted number of points further than this from the computed one is worth a second count (judgment).
@@ -36,7 +37,7 @@ def cross_check(values: Mapping[str, Any], bad: Collection[KeyPath]) -> Iterator
     if pitch is not None and length is not None:
         try:
             count_points(length.mm, pitch)
-        except PitchError as problem:
+        except TradeError as problem:
             yield ("teeth", count_key), f"does not go with saw.toothed_length: {problem}"
     if known.given("work", "sides") == 1 and known.given("teeth", "fleam", 0) not in (0, None):
         yield ("work", "sides"), "1 is for a saw filed square; allowed: 2, or 1 when teeth.fleam is 0"
@@ -151,7 +152,7 @@ def _shapes(known: _Known, stretches: Sequence[Zone], per_side: Length | None) -
     for number, zone in enumerate(stretches):
         try:
             shape = tooth(zone.pitch_mm, zone.rake, fleam, slope, file_points=points)
-        except ToothError as problem:
+        except TradeError as problem:
             yield ("teeth", "zone", number - 1) if number else ("teeth", "slope"), f"{problem}"
         else:
             depths.setdefault(shape.depth_mm, number)

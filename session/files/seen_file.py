@@ -16,7 +16,7 @@ from session.files.checked_file import CheckedFile, Table
 from session.files.complaints import Complaint
 from session.machine.clean_text import clean
 from session.trade.lengths import Length as _Length
-from session.trade.lengths import LengthError, parse_length
+from session.trade.lengths import parse_length
 from session.trade.observation import (
     AT_ODDS,
     MOST_WIDTHS,
@@ -33,7 +33,8 @@ from session.trade.observation import (
 )
 from session.trade.pitch import MOST_POINTS
 from session.trade.saw import Leans
-from session.trade.tooth_numbers import WRITTEN, ToothNumbersError, read_numbers
+from session.trade.tooth_numbers import WRITTEN, read_numbers
+from session.trade.trade_error import TradeError
 
 LONGEST_WOOD: Final = 80
 
@@ -65,7 +66,7 @@ def _widths(value: object) -> tuple[_Length, ...]:
     for number, one in enumerate(given, 1):
         try:
             width = _length(one)
-        except LengthError as wrong:
+        except TradeError as wrong:
             raise ValueError(f"width {number}: {wrong}") from None
         if width.mm <= 0:
             raise ValueError(f"width {number}: {width.text} is no width; allowed: above zero")
@@ -80,7 +81,7 @@ def _teeth(value: object) -> tuple[int, ...]:
             raise ValueError(f"a list of teeth holds something else; allowed: {WRITTEN}")
         try:
             found.update(read_numbers(str(one)))
-        except ToothNumbersError as wrong:
+        except TradeError as wrong:
             raise ValueError(str(wrong)) from None
     return tuple(sorted(found))
 

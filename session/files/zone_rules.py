@@ -8,8 +8,9 @@ from session.files.complaints import Complaint
 from session.files.line_numbers import KeyPath
 from session.files.recipe_tables import COUNTS, Count, ZoneTable
 from session.trade.lengths import Length, in_unit
-from session.trade.pitch import PitchError, from_points_per_25mm, from_points_per_inch, from_teeth_per_inch
-from session.trade.zones import Zone, ZonedLine, ZoneError
+from session.trade.pitch import from_points_per_25mm, from_points_per_inch, from_teeth_per_inch
+from session.trade.trade_error import TradeError
+from session.trade.zones import Zone, ZonedLine
 
 
 def pitch_of(teeth: Count) -> tuple[float, str]:
@@ -62,5 +63,5 @@ def zone_complaints(pitch_mm: float, zones: Sequence[ZoneTable], toothed_length:
         reached = begins.mm
     try:
         ZonedLine.of(zones_of(pitch_mm, 0.0, zones, toothed_length))
-    except (ZoneError, PitchError) as problem:
+    except TradeError as problem:
         yield ("teeth", "zone"), f"with the heel as zone 1: {problem}"

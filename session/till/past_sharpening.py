@@ -21,13 +21,14 @@ from session.log.summary import Summary, summary_of, told_by
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
 from session.trade.grades import OLD_SHARES, SHARES
-from session.trade.kerf import KerfError, set_from_measurement_mm
-from session.trade.leveling import LevelError, off_from_flat_mm
+from session.trade.kerf import set_from_measurement_mm
+from session.trade.leveling import off_from_flat_mm
 from session.trade.saw import Saw
 from session.trade.setting import SetLine, set_slope
 from session.trade.strokes import usual_bite
-from session.trade.tooth import ToothError, shallowest_mm, tooth_of
-from session.trade.trial_cut import CutError, TrialCut
+from session.trade.tooth import shallowest_mm, tooth_of
+from session.trade.trade_error import TradeError
+from session.trade.trial_cut import TrialCut
 from session.walk.measurables import Measurable, length_mm, whole_in
 from session.walk.stages import FACTS, Stage
 
@@ -121,7 +122,7 @@ class Sharpening:
             wanted = 0.0 if self.saw.set_per_side is None else self.saw.set_per_side.mm
             slope = set_slope(max(found, wanted), shallowest_mm(self.saw), self.saw.bent_share)
             return SetLine(found, slope).after(off, self.stone_passes).left_mm
-        except (KerfError, ToothError):
+        except TradeError:
             return None
 
     @property
@@ -166,7 +167,7 @@ class Sharpening:
             return math.fsum(
                 off_from_flat_mm(_middle(counts) * saw.pitch_mm, saw.pitch_mm, depth) for counts in line.flats.values()
             )
-        except (ToothError, LevelError):
+        except TradeError:
             return None
 
     @property
@@ -186,7 +187,7 @@ class Sharpening:
                 wander_mm=side * wander,
                 wood=self.saw.wood if self.saw is not None else "",
             )
-        except (CutError, OverflowError):
+        except (TradeError, OverflowError):
             return None
 
     @property
@@ -211,7 +212,7 @@ class Sharpening:
             return None
         try:
             return set_from_measurement_mm(over, self.saw.plate.mm)
-        except KerfError:
+        except TradeError:
             return None
 
     def length_mm(self, what: Measurable) -> float | None:

@@ -20,7 +20,8 @@ from session.till.kept_cuts import KeptCut, cuts
 from session.till.known_saws import KnownSaw
 from session.till.past_sharpening import Sharpening, sharpening
 from session.till.till_folder import Till
-from session.trade.trial_cut import CutError, Dulling, TrialCut, fit_dulling
+from session.trade.trade_error import TradeError
+from session.trade.trial_cut import Dulling, TrialCut, fit_dulling
 
 _DAY_S: Final = 86_400.0
 
@@ -69,7 +70,7 @@ class SawHistory:
         """What the cuts say of when the saw is due again; honest about too few of them."""
         try:
             return fit_dulling(self.series)
-        except CutError as wrong:
+        except TradeError as wrong:
             return Dulling(0, 0, False, f"Not known: {wrong}")
 
     @property

@@ -10,11 +10,12 @@ from dataclasses import dataclass
 from statistics import median
 
 from session.till.past_sharpening import Sharpening
-from session.trade.kerf import KerfError, bent_height_mm
+from session.trade.kerf import bent_height_mm
 from session.trade.saw import Order, Saw
 from session.trade.setting import LEAST_ARM_SHARE, SetLine
 from session.trade.strokes import LIGHT_MM
-from session.trade.tooth import ToothError, shallowest_mm
+from session.trade.tooth import shallowest_mm
+from session.trade.trade_error import TradeError
 from session.walk.stages import Stage
 
 
@@ -127,5 +128,5 @@ def _arm_mm(saw: Saw) -> float | None:
     """How long the bent part is on the day of setting; None for a recipe that makes no tooth."""
     try:
         return bent_height_mm(shallowest_mm(saw), saw.bent_share)
-    except (KerfError, ToothError):
+    except TradeError:
         return None

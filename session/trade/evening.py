@@ -21,7 +21,8 @@ from typing import Final
 
 from session.trade.strokes import LIGHT_MM, gullet_volume_mm3, strokes_for, usual_bite
 from session.trade.taut_string import taut_string
-from session.trade.uneven_line import LineError, UnevenLine
+from session.trade.trade_error import TradeError
+from session.trade.uneven_line import UnevenLine
 
 #: The spacing error that is good enough when nobody says otherwise: judgment.
 WITHIN_MM: Final = 0.1
@@ -114,7 +115,7 @@ def plan_evening(
     depth_mm: depth of the sharp tooth of the line's pitch; plate_mm: thickness of the plate; bite_mm3: steel one
     stroke takes, None for the usual one of such a saw; within_mm: spacing error that is good enough, 0 or more;
     light_mm: what a light sharpening takes off. rises: depth over space of each gullet, where the rake of a progressive
-    line changes; the tooth of ``depth_mm`` stands for all in what is said of further leveling. Raises LineError for
+    line changes; the tooth of ``depth_mm`` stands for all in what is said of further leveling. Raises TradeError for
     values that cannot be.
     """
     for what, value in (
@@ -124,9 +125,9 @@ def plan_evening(
         ("light take", light_mm),
     ):
         if not (math.isfinite(value) and value > 0.0):
-            raise LineError(f"{what} {value:g}; allowed: above 0")
+            raise TradeError(f"{what} {value:g}; allowed: above 0")
     if not (math.isfinite(within_mm) and within_mm >= 0.0):
-        raise LineError(f"tolerance {within_mm:g} mm; allowed: 0 mm or more")
+        raise TradeError(f"tolerance {within_mm:g} mm; allowed: 0 mm or more")
     bite = usual_bite(line.pitch_mm, plate_mm).mm3 if bite_mm3 is None else bite_mm3
     points = even_points(line)
     front, back = _takes(line, points)

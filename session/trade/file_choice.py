@@ -16,7 +16,8 @@ from typing import Final
 from session.trade.gauge import thickness_mm
 from session.trade.lengths import Length, in_unit
 from session.trade.saw import Saw
-from session.trade.tooth import Tooth, ToothError, teeth_of, tooth
+from session.trade.tooth import Tooth, teeth_of, tooth
+from session.trade.trade_error import TradeError
 
 GEOMETRY: Final = "geometry"
 FROM_MEMORY: Final = "from memory"
@@ -34,10 +35,6 @@ FINEST_CORNER_MM: Final = 0.05
 
 #: The thickest plate that could be read in the old table of hand saws (HOLTZ p. 699: table saws, number 16).
 THICKEST_PLATE_MM: Final = thickness_mm(16)
-
-
-class FileError(ValueError):
-    """A file or a face that cannot be; the message names the value and what is allowed."""
 
 
 def called(name: str) -> str:
@@ -88,9 +85,9 @@ class FileOwned:
     def __post_init__(self) -> None:
         _checked_face(self.face.mm)
         if self.corner_radius is not None and not 0 <= self.corner_radius.mm < self.face.mm / 2:
-            raise FileError(f"{self.name}: corner radius {self.corner_radius}; allowed: 0 to under half the face")
+            raise TradeError(f"{self.name}: corner radius {self.corner_radius}; allowed: 0 to under half the face")
         if len(self.corners) != 3 or any(isinstance(n, bool) or not isinstance(n, int) or n < 0 for n in self.corners):
-            raise FileError(f"{self.name}: teeth filed {self.corners!r}; allowed: three whole numbers of 0 or more")
+            raise TradeError(f"{self.name}: teeth filed {self.corners!r}; allowed: three whole numbers of 0 or more")
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +121,7 @@ def face_needs(tooth: Tooth) -> FaceNeeds:
 
 
 def face_ok(face_mm: float, needs: FaceNeeds) -> bool:
-    """Whether a face is wider than the hard minimum. Raises FileError for a face that is not finite and above 0."""
+    """Whether a face is wider than the hard minimum. Raises TradeError for a face that is not finite and above 0."""
     return _checked_face(face_mm) > needs.hard_minimum_mm
 
 
@@ -243,7 +240,7 @@ def _corner_reason(file: FileOwned, worked: Tooth) -> tuple[Reason, bool] | None
 def _leaves_flank(worked: Tooth, radius_mm: float) -> bool:
     try:
         _with_corner(worked, radius_mm)
-    except ToothError:
+    except TradeError:
         return False
     return True
 
@@ -255,5 +252,5 @@ def _with_corner(worked: Tooth, radius_mm: float) -> Tooth:
 
 def _checked_face(face_mm: float) -> float:
     if not math.isfinite(face_mm) or face_mm <= 0:
-        raise FileError(f"a file face of {face_mm!r} mm; allowed: a finite width above 0")
+        raise TradeError(f"a file face of {face_mm!r} mm; allowed: a finite width above 0")
     return face_mm

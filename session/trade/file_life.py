@@ -10,7 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Final
 
-from session.trade.file_choice import FileError, FileOwned
+from session.trade.file_choice import FileOwned
+from session.trade.trade_error import TradeError
 
 #: Teeth that one corner files before it is turned (from memory).
 TEETH_PER_CORNER: Final = 600
@@ -68,7 +69,7 @@ def share_out(file: FileOwned, teeth: int, limit: int = TEETH_PER_CORNER) -> Sha
 
 
 def after_filing(file: FileOwned, corner: int, teeth: int) -> FileOwned:
-    """The file after ``corner`` (1, 2, 3) has filed ``teeth`` more teeth. Raises FileError for other numbers."""
+    """The file after ``corner`` (1, 2, 3) has filed ``teeth`` more teeth. Raises TradeError for other numbers."""
     index = _index(file, corner)
     counts = list(file.corners)
     counts[index] += _checked_teeth(teeth)
@@ -77,17 +78,17 @@ def after_filing(file: FileOwned, corner: int, teeth: int) -> FileOwned:
 
 def _index(file: FileOwned, corner: int) -> int:
     if isinstance(corner, bool) or corner not in CORNERS:
-        raise FileError(f"{file.name}: corner {corner!r}; allowed: 1, 2 or 3")
+        raise TradeError(f"{file.name}: corner {corner!r}; allowed: 1, 2 or 3")
     return corner - 1
 
 
 def _checked_teeth(teeth: int) -> int:
     if isinstance(teeth, bool) or not isinstance(teeth, int) or teeth < 0:
-        raise FileError(f"{teeth!r} teeth; allowed: a whole number of 0 or more")
+        raise TradeError(f"{teeth!r} teeth; allowed: a whole number of 0 or more")
     return teeth
 
 
 def _checked_limit(limit: int) -> int:
     if isinstance(limit, bool) or not isinstance(limit, int) or limit < 1:
-        raise FileError(f"a limit of {limit!r} teeth a corner; allowed: a whole number from 1")
+        raise TradeError(f"a limit of {limit!r} teeth a corner; allowed: a whole number from 1")
     return limit

@@ -8,6 +8,8 @@ from __future__ import annotations
 import math
 from typing import Final
 
+from session.trade.trade_error import TradeError
+
 #: Thickness in inches of each number of the Birmingham (Stubs iron wire) gauge. The numbers 18…24 are
 #: printed beside saws by SPON (18 rounded to 0.05) and as gauge numbers by HOLTZ p. 699.
 _INCHES: Final[dict[int, float]] = dict(
@@ -25,14 +27,10 @@ THICKEST: Final = min(_INCHES)
 THINNEST: Final = max(_INCHES)
 
 
-class GaugeError(ValueError):
-    """A gauge number or a thickness that the table does not hold; the message gives the range."""
-
-
 def thickness_mm(gauge: int) -> float:
-    """Thickness in mm of Birmingham gauge ``gauge``, 1 … 36. Raises GaugeError for anything else."""
+    """Thickness in mm of Birmingham gauge ``gauge``, 1 … 36. Raises TradeError for anything else."""
     if isinstance(gauge, bool) or not isinstance(gauge, int) or gauge not in _INCHES:
-        raise GaugeError(
+        raise TradeError(
             f"gauge {gauge!r} is not in the Birmingham gauge; allowed: a whole number "
             f"from {THICKEST} (0.300 in) to {THINNEST} (0.004 in)"
         )
@@ -42,13 +40,13 @@ def thickness_mm(gauge: int) -> float:
 def nearest_gauge(mm: float) -> int:
     """The gauge number whose thickness lies nearest to ``mm``; of two equally near, the thicker.
 
-    Raises GaugeError when ``mm`` is not finite, or thicker or thinner than the table by more than half
+    Raises TradeError when ``mm`` is not finite, or thicker or thinner than the table by more than half
     a step: such a plate has no number, and the nearest one would mislead.
     """
     thick, thin = thickness_mm(THICKEST), thickness_mm(THINNEST)
     over, under = (thick - thickness_mm(THICKEST + 1)) / 2, (thickness_mm(THINNEST - 1) - thin) / 2
     if not math.isfinite(mm) or not thin - under <= mm <= thick + over:
-        raise GaugeError(
+        raise TradeError(
             f"{mm!r} mm is outside the Birmingham gauge; allowed: "
             f"{thin:.2f} mm (number {THINNEST}) to {thick:.2f} mm (number {THICKEST})"
         )

@@ -13,6 +13,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
+from session.trade.trade_error import TradeError
+
 #: The unit of the grades given today, and of those that older logs hold.
 GRADE: Final = "fine grade"
 OLD_GRADE: Final = "grade"
@@ -33,10 +35,6 @@ WORDS: Final = ("none", "a hair", "narrow", "clear", "wide", "more")
 USUAL: Final = 2
 
 
-class GradeError(ValueError):
-    """A grade that is none; the message says which are."""
-
-
 def share_of(grade: object, unit: str | None) -> float | None:
     """The share of the pitch that ``grade`` stands for in the scale of ``unit``; None for what is no grade.
 
@@ -49,10 +47,10 @@ def share_of(grade: object, unit: str | None) -> float | None:
 
 
 def width_mm(grade: int, pitch_mm: float) -> float:
-    """The width in mm that ``grade`` of today's scale stands for at this pitch. Raises GradeError for another grade."""
+    """The width in mm that ``grade`` of today's scale stands for at this pitch. Raises TradeError for another grade."""
     share = share_of(grade, GRADE)
     if share is None:
-        raise GradeError(f"grade {grade!r}; allowed: 0 to {len(SHARES) - 1}")
+        raise TradeError(f"grade {grade!r}; allowed: 0 to {len(SHARES) - 1}")
     return share * pitch_mm
 
 

@@ -10,6 +10,7 @@ import math
 from typing import Final
 
 from session.trade.lengths import MM_PER, in_unit
+from session.trade.trade_error import TradeError
 
 #: The deepest bend that ROSS p. 9, MTS and SHOP1/2 print: half of the tooth.
 HALF_OF_TOOTH: Final = 0.5
@@ -29,15 +30,11 @@ SET_ERROR_MM: Final = (CALIPER_MM + CALIPER_MM) / 2.0
 USUAL_KERF_RATIO: Final = 1.5
 
 
-class KerfError(ValueError):
-    """A plate, set or bend that cannot be; the message says which value and what is allowed."""
-
-
 def kerf_mm(plate_mm: float, set_mm: float) -> float:
     """Width of the slot: plate + 2·set, for a set of ``set_mm`` per side (0 or more), in millimeters.
 
     Source: FSMAN's definition of set as the distance of the tip from the plane of the saw.
-    Raises KerfError for a plate that is not above 0 or a set below 0.
+    Raises TradeError for a plate that is not above 0 or a set below 0.
     """
     _above_zero("plate thickness", plate_mm)
     _zero_or_more("set per side", set_mm)
@@ -47,13 +44,13 @@ def kerf_mm(plate_mm: float, set_mm: float) -> float:
 def set_from_measurement_mm(over_points_mm: float, plate_mm: float) -> float:
     """Set per side from the width over the points: (width − plate) / 2, in millimeters.
 
-    Raises KerfError when the width is under the plate: no set makes a saw thinner than its plate, so
+    Raises TradeError when the width is under the plate: no set makes a saw thinner than its plate, so
     one of the two was misread.
     """
     _above_zero("plate thickness", plate_mm)
     _above_zero("width over the points", over_points_mm)
     if over_points_mm < plate_mm:
-        raise KerfError(
+        raise TradeError(
             f"width over the points {over_points_mm:g} mm is less than the plate, {plate_mm:g} mm; "
             f"allowed: {plate_mm:g} mm or more"
         )
@@ -64,7 +61,7 @@ def bent_height_mm(depth_mm: float, bent_share: float) -> float:
     """How far below the point the bend sits: the share (above 0, up to 1) of the tooth's depth."""
     _above_zero("depth of the tooth", depth_mm)
     if not (math.isfinite(bent_share) and 0.0 < bent_share <= 1.0):
-        raise KerfError(f"bent share {bent_share:g} of the tooth; allowed: above 0, up to 1")
+        raise TradeError(f"bent share {bent_share:g} of the tooth; allowed: above 0, up to 1")
     return depth_mm * bent_share
 
 
@@ -72,12 +69,12 @@ def bend_angle_deg(set_mm: float, depth_mm: float, bent_share: float) -> float:
     """Angle of the bend in degrees: asin(set / (share · depth)).
 
     The part above the bend, as long as the share of the depth, swings about the bend line until its
-    end stands out by the set. Raises KerfError when the set is not less than that length.
+    end stands out by the set. Raises TradeError when the set is not less than that length.
     """
     _zero_or_more("set per side", set_mm)
     arm = bent_height_mm(depth_mm, bent_share)
     if set_mm >= arm:
-        raise KerfError(
+        raise TradeError(
             f"a set of {set_mm:g} mm cannot come from a bend {arm:.3g} mm below the point; "
             f"allowed: less than {arm:.3g} mm"
         )
@@ -112,9 +109,9 @@ def kerf_warnings(plate_mm: float, set_mm: float, bent_share: float, unit: str =
 
 def _above_zero(what: str, mm: float) -> None:
     if not (math.isfinite(mm) and mm > 0.0):
-        raise KerfError(f"{what} {mm:g} mm; allowed: above 0 mm")
+        raise TradeError(f"{what} {mm:g} mm; allowed: above 0 mm")
 
 
 def _zero_or_more(what: str, mm: float) -> None:
     if not (math.isfinite(mm) and mm >= 0.0):
-        raise KerfError(f"{what} {mm:g} mm; allowed: 0 mm or more")
+        raise TradeError(f"{what} {mm:g} mm; allowed: 0 mm or more")

@@ -11,6 +11,8 @@ import re
 from dataclasses import dataclass, field
 from typing import Final
 
+from session.trade.trade_error import TradeError
+
 #: Millimeters in one of each unit. The inch is exactly 25.4 mm (international yard and pound
 #: agreement, 1959); a thou is a thousandth of an inch.
 MM_PER: Final[dict[str, float]] = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "thou": 0.0254}
@@ -25,10 +27,6 @@ _WRITTEN = re.compile(
 
 #: A comma that may part thousands or be a decimal sign: three digits after it, and before it a number that is not 0.
 _THOUSANDS = re.compile(r"[+]?[1-9][0-9]{0,2},[0-9]{3}")
-
-
-class LengthError(ValueError):
-    """A text that is not a length with a unit; the message says what is wrong and what is allowed."""
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -51,26 +49,26 @@ class Length:
 def parse_length(text: str) -> Length:
     """Read a length such as "22 in", "0.035 in", "560 mm", "6 thou" or "3 1/2 in".
 
-    A comma is taken as a decimal sign, but refused where it may part thousands, as in "1,000 thou". Raises LengthError
+    A comma is taken as a decimal sign, but refused where it may part thousands, as in "1,000 thou". Raises TradeError
     for that and for anything else: a bare number, an unknown unit, a negative or infinite amount.
     """
     if not isinstance(text, str):
-        raise LengthError(f'a length is a text with its unit, such as "22 in"; allowed units: {UNITS_IN_WORDS}')
+        raise TradeError(f'a length is a text with its unit, such as "22 in"; allowed units: {UNITS_IN_WORDS}')
     found = _WRITTEN.fullmatch(text) if len(text) <= 64 else None
     if found is None:
-        raise LengthError(
+        raise TradeError(
             f'{_short(text)} is not a length; write a number and a unit, such as "22 in"; '
             f"allowed units: {UNITS_IN_WORDS}"
         )
     whole, over, under, under_only, unit_text = found.groups()
     unit = {'"': "in", "″": "in"}.get(unit_text, unit_text.lower())
     if not unit:
-        raise LengthError(f"{_short(text)} has no unit; allowed units: {UNITS_IN_WORDS}")
+        raise TradeError(f"{_short(text)} has no unit; allowed units: {UNITS_IN_WORDS}")
     if unit not in MM_PER:
-        raise LengthError(f"unknown unit {_short(unit_text)}; allowed units: {UNITS_IN_WORDS}")
+        raise TradeError(f"unknown unit {_short(unit_text)}; allowed units: {UNITS_IN_WORDS}")
     if _THOUSANDS.fullmatch(whole):
         plain, point = whole.replace(",", ""), whole.replace(",", ".")
-        raise LengthError(f"{_short(text)} can be read two ways; write {plain} {unit}, or {point} {unit}")
+        raise TradeError(f"{_short(text)} can be read two ways; write {plain} {unit}, or {point} {unit}")
     amount = float(whole.replace(",", "."))
     if under_only is not None:
         over, under, amount = whole, under_only, 0.0
@@ -78,10 +76,10 @@ def parse_length(text: str) -> Length:
         try:
             amount += float(over) / float(under)
         except (ValueError, ZeroDivisionError):
-            raise LengthError(f"{_short(text)} is not a fraction that can be read") from None
+            raise TradeError(f"{_short(text)} is not a fraction that can be read") from None
     mm = amount * MM_PER[unit]
     if not math.isfinite(mm) or mm < 0 or whole.startswith("-"):
-        raise LengthError(f"{_short(text)} is negative or not finite; a length is zero or more")
+        raise TradeError(f"{_short(text)} is negative or not finite; a length is zero or more")
     return Length(mm, text.strip(), unit)
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from session.trade.lengths import MM_PER
+from session.trade.trade_error import TradeError
 
 #: Points agree when they lie within this of a straight edge: RECIPE, one hundredth of an inch.
 TOLERANCE_MM: Final = 0.01 * MM_PER["in"]
@@ -25,10 +26,6 @@ PASS_MM: Final = 0.02
 #: So many low teeth may stay and wait for the line to come down to them (HASL: leave them alone); the
 #: number is common practice, no source.
 LOW_TOLERATED: Final = 3
-
-
-class LevelError(ValueError):
-    """A height, width or limit that cannot be; the message says which value and what is allowed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,11 +61,11 @@ class LineLoss:
 def off_from_flat_mm(flat_mm: float, pitch_mm: float, depth_mm: float) -> float:
     """Height taken off a tooth that shows a flat ``flat_mm`` wide: width · depth / pitch, in millimeters.
 
-    Raises LevelError for a flat below 0 or as wide as the pitch: then nothing of the tooth is left.
+    Raises TradeError for a flat below 0 or as wide as the pitch: then nothing of the tooth is left.
     """
     _tooth(pitch_mm, depth_mm)
     if not (math.isfinite(flat_mm) and 0.0 <= flat_mm < pitch_mm):
-        raise LevelError(f"a flat of {flat_mm:g} mm; allowed: 0 mm or more, less than the pitch, {pitch_mm:g} mm")
+        raise TradeError(f"a flat of {flat_mm:g} mm; allowed: 0 mm or more, less than the pitch, {pitch_mm:g} mm")
     return flat_mm * depth_mm / pitch_mm
 
 
@@ -76,20 +73,20 @@ def flat_from_off_mm(off_mm: float, pitch_mm: float, depth_mm: float) -> float:
     """Width of the flat left by taking ``off_mm`` (0 or more, less than the depth) off a sharp tooth."""
     _tooth(pitch_mm, depth_mm)
     if not (math.isfinite(off_mm) and 0.0 <= off_mm < depth_mm):
-        raise LevelError(f"{off_mm:g} mm off the tooth; allowed: 0 mm or more, less than its depth, {depth_mm:g} mm")
+        raise TradeError(f"{off_mm:g} mm off the tooth; allowed: 0 mm or more, less than its depth, {depth_mm:g} mm")
     return off_mm * pitch_mm / depth_mm
 
 
 def out_of_line(heights_mm: Sequence[float], tolerance_mm: float = TOLERANCE_MM) -> tuple[int, ...]:
     """The teeth (1 = first height) lying more than the tolerance below the highest; none means it may stay.
 
-    Source of the default tolerance: RECIPE. Raises LevelError for no heights or one that is not finite.
+    Source of the default tolerance: RECIPE. Raises TradeError for no heights or one that is not finite.
     """
     if not heights_mm:
-        raise LevelError("no heights were given; allowed: one for each tooth")
+        raise TradeError("no heights were given; allowed: one for each tooth")
     for tooth, height in enumerate(heights_mm, 1):
         if not math.isfinite(height):
-            raise LevelError(f"height of tooth {tooth} is {height:g}; allowed: a finite number of mm")
+            raise TradeError(f"height of tooth {tooth} is {height:g}; allowed: a finite number of mm")
     top = max(heights_mm)
     return tuple(tooth for tooth, height in enumerate(heights_mm, 1) if top - height > tolerance_mm + 1e-9)
 
@@ -103,11 +100,11 @@ def level_verdict(
 ) -> LevelVerdict:
     """Judge the line after a pass by the flats of all teeth, 0 for a tooth without one.
 
-    Broken teeth do not count as low: no leveling is to go down to a stump (DREW-22). Raises LevelError
+    Broken teeth do not count as low: no leveling is to go down to a stump (DREW-22). Raises TradeError
     for widths that cannot be.
     """
     if not widths_mm:
-        raise LevelError("no flats were given; allowed: one width for each tooth, 0 for none")
+        raise TradeError("no flats were given; allowed: one width for each tooth, 0 for none")
     heights = [off_from_flat_mm(width, pitch_mm, depth_mm) for width in widths_mm]
     low = tuple(tooth for tooth, width in enumerate(widths_mm, 1) if width == 0.0 and tooth not in broken)
     if len(low) > low_tolerated:
@@ -122,13 +119,13 @@ def level_verdict(
 def passes_for(spread_mm: float, pass_mm: float = PASS_MM) -> int:
     """How many leveling passes bring down a line whose heights differ by ``spread_mm``; at least 1.
 
-    The default for one pass is from memory, so the answer is an estimate. Raises LevelError for
+    The default for one pass is from memory, so the answer is an estimate. Raises TradeError for
     a spread below 0 or a pass that takes nothing.
     """
     if not (math.isfinite(spread_mm) and spread_mm >= 0.0):
-        raise LevelError(f"heights differing by {spread_mm:g} mm; allowed: 0 mm or more")
+        raise TradeError(f"heights differing by {spread_mm:g} mm; allowed: 0 mm or more")
     if not (math.isfinite(pass_mm) and pass_mm > 0.0):
-        raise LevelError(f"{pass_mm:g} mm a pass; allowed: above 0 mm")
+        raise TradeError(f"{pass_mm:g} mm a pass; allowed: above 0 mm")
     return max(1, math.ceil(spread_mm / pass_mm - 1e-9))
 
 
@@ -136,13 +133,13 @@ def line_loss(off_mm: Sequence[float], first_limit_mm: float) -> LineLoss:
     """Sum up what the sharpenings took off, oldest first, against a limit stated by the owner.
 
     first_limit_mm: how far the line may come down in all, counted from before the first record (a
-    plate that gets too narrow, a back that gets too near). Raises LevelError for a negative amount.
+    plate that gets too narrow, a back that gets too near). Raises TradeError for a negative amount.
     """
     if not (math.isfinite(first_limit_mm) and first_limit_mm >= 0.0):
-        raise LevelError(f"a limit of {first_limit_mm:g} mm; allowed: 0 mm or more")
+        raise TradeError(f"a limit of {first_limit_mm:g} mm; allowed: 0 mm or more")
     for number, off in enumerate(off_mm, 1):
         if not (math.isfinite(off) and off >= 0.0):
-            raise LevelError(f"sharpening {number} took {off:g} mm off the line; allowed: 0 mm or more")
+            raise TradeError(f"sharpening {number} took {off:g} mm off the line; allowed: 0 mm or more")
     total = math.fsum(off_mm)
     left = max(0.0, first_limit_mm - total)
     each = _median(off_mm) if off_mm else None
@@ -159,4 +156,4 @@ def _median(values: Sequence[float]) -> float:
 def _tooth(pitch_mm: float, depth_mm: float) -> None:
     for what, mm in (("pitch", pitch_mm), ("depth", depth_mm)):
         if not (math.isfinite(mm) and mm > 0.0):
-            raise LevelError(f"{what} {mm:g} mm; allowed: above 0 mm")
+            raise TradeError(f"{what} {mm:g} mm; allowed: above 0 mm")

@@ -13,7 +13,7 @@ from itertools import pairwise
 
 from session.trade.evening import EveningPlan, Lean, gullet_takes
 from session.trade.strokes import gullet_volume_mm3, strokes_for, usual_bite
-from session.trade.uneven_line import LineError
+from session.trade.trade_error import TradeError
 
 
 def plan_by_widths(
@@ -33,16 +33,16 @@ def plan_by_widths(
     grades: one for each tooth; two that are not equal differ by a grade or more. depth_mm, plate_mm: of the tooth and
     the plate; bite_mm3: steel one stroke takes, None for the usual one of such a saw. spaces_mm, rises: the space of
     each gullet of a progressive line, and its depth over its space. Where the points will lie and how even the spacing
-    gets is not known and stays None. Raises LineError for fewer than two teeth, and for a width that cannot be.
+    gets is not known and stays None. Raises TradeError for fewer than two teeth, and for a width that cannot be.
     """
     count = len(widths_mm)
     if count < 2 or len(grades) != count:
-        raise LineError(f"{count} widths and {len(grades)} grades; allowed: two or more, one of each for a tooth")
+        raise TradeError(f"{count} widths and {len(grades)} grades; allowed: two or more, one of each for a tooth")
     spaces = tuple(spaces_mm) or (pitch_mm,) * count
     rises = tuple(rises) or (depth_mm / pitch_mm,) * count
     for tooth, (width, space) in enumerate(zip(widths_mm, spaces, strict=True), 1):
         if not 0.0 <= width < space:
-            raise LineError(f"tooth {tooth}: a flat {width:g} mm wide; allowed: 0 mm (a low tooth) up to the pitch")
+            raise TradeError(f"tooth {tooth}: a flat {width:g} mm wide; allowed: 0 mm (a low tooth) up to the pitch")
     gives = [0.0 if tooth in broken else width for tooth, width in enumerate(widths_mm, 1)]
     half = tuple(width / 2.0 for width in gives)
     takes = tuple(gullet_takes(half, half))

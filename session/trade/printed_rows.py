@@ -10,8 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from session.trade.file_choice import FaceNeeds, FileError, Fit, fit_of
+from session.trade.file_choice import FaceNeeds, Fit, fit_of
 from session.trade.lengths import in_unit
+from session.trade.trade_error import TradeError
 
 #: Faces in mm of single-ended slim taper files by length in inches (from memory, no source read).
 REMEMBERED_FACES_MM: Final[dict[int, float]] = {4: 0.25 * 25.4, 6: 0.328 * 25.4}
@@ -72,7 +73,7 @@ def rows_for(kind: str) -> tuple[Row, ...]:
 def agreements(kind: str, needs: FaceNeeds, unit: str = "mm") -> tuple[Agreement, ...]:
     """Each row that bears on the saw, with whether its file has the advised face; lengths in ``unit``."""
     if unit not in ("mm", "in"):
-        raise FileError(f"unit {unit!r}; allowed: mm or in")
+        raise TradeError(f"unit {unit!r}; allowed: mm or in")
     return tuple(_beside(row, needs, unit) for row in rows_for(kind))
 
 

@@ -12,12 +12,9 @@ from bisect import bisect_left
 from collections.abc import Sequence
 
 from session.trade.pitch import checked_pitch
+from session.trade.trade_error import TradeError
 
 Reaches = tuple[tuple[int, int], ...]
-
-
-class ReachError(ValueError):
-    """A jaw that holds no tooth, or a tooth outside the line; the message says what is allowed."""
 
 
 def held(pitch_mm: float, jaw_mm: float) -> int:
@@ -29,14 +26,14 @@ def held(pitch_mm: float, jaw_mm: float) -> int:
 def reaches(points: int, pitch_mm: float, jaw_mm: float) -> Reaches:
     """[first, last] teeth of each reach, from the heel, for ``points`` teeth (2 or more) and a jaw in mm.
 
-    As few reaches as the jaw allows, their sizes differing by one tooth at most. Raises ReachError
-    when the jaw is shorter than one pitch, PitchError for an impossible pitch.
+    As few reaches as the jaw allows, their sizes differing by one tooth at most. Raises TradeError
+    when the jaw is shorter than one pitch, and for an impossible pitch.
     """
     pitch = checked_pitch(pitch_mm)
     if isinstance(points, bool) or not isinstance(points, int) or points < 2:
-        raise ReachError(f"{points!r} points; allowed: a whole number from 2")
+        raise TradeError(f"{points!r} points; allowed: a whole number from 2")
     if isinstance(jaw_mm, bool) or not math.isfinite(jaw_mm) or jaw_mm < pitch:
-        raise ReachError(f"a vise jaw of {jaw_mm:g} mm; allowed: a finite length of at least one pitch, {pitch:g} mm")
+        raise TradeError(f"a vise jaw of {jaw_mm:g} mm; allowed: a finite length of at least one pitch, {pitch:g} mm")
     count = -(-points // (points if jaw_mm >= points * pitch else held(pitch, jaw_mm)))
     size, longer = divmod(points, count)
     found: list[tuple[int, int]] = []
@@ -49,9 +46,9 @@ def reaches(points: int, pitch_mm: float, jaw_mm: float) -> Reaches:
 
 
 def reach_of(tooth: int, line: Sequence[tuple[int, int]]) -> int:
-    """The number of the reach, counted from 1 at the heel, that holds ``tooth``. Raises ReachError when none does."""
+    """The number of the reach, counted from 1 at the heel, that holds ``tooth``. Raises TradeError when none does."""
     if not line or not line[0][0] <= tooth <= line[-1][1]:
-        raise ReachError(
+        raise TradeError(
             f"tooth {tooth!r} is in no reach; allowed: {line[0][0]} to {line[-1][1]}" if line else "no reach"
         )
     return bisect_left(line, tooth, key=lambda reach: reach[1]) + 1

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import median
 
-from session.trade.kerf import CALIPER_MM, KerfError, set_from_measurement_mm
+from session.trade.kerf import CALIPER_MM, set_from_measurement_mm
+from session.trade.trade_error import TradeError
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,9 +35,9 @@ class SetReadings:
 def set_readings(over_points_mm: Sequence[float], plate_mm: float) -> SetReadings:
     """The set by ``over_points_mm``, widths over the points of two neighbors at one or more places, in mm.
 
-    Raises KerfError without a width, or for one under the plate's.
+    Raises TradeError without a width, or for one under the plate's.
     """
     if not over_points_mm:
-        raise KerfError("no width over the points; allowed: one or more")
+        raise TradeError("no width over the points; allowed: one or more")
     sets = [set_from_measurement_mm(width, plate_mm) for width in over_points_mm]
     return SetReadings(median(sets), min(sets), max(sets), len(sets))

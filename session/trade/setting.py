@@ -11,9 +11,10 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
-from session.trade.kerf import CALIPER_MM, SET_ERROR_MM, KerfError, bent_height_mm
+from session.trade.kerf import CALIPER_MM, SET_ERROR_MM, bent_height_mm
 from session.trade.saw import Leans
 from session.trade.sides import side_on_which_leans_away
+from session.trade.trade_error import TradeError
 
 #: Said before the first tooth is set. Keep a tooth bent as it goes: PSM89, NOYES. That it may break out when bent
 #: back is common practice, no source. Cold, a little at a time: ROSS, KING, FSMAN.
@@ -49,7 +50,7 @@ class SetLine:
     def after(self, down_mm: float, stone_passes: float = 0) -> SetLine:
         """The same line once the points have come down by ``down_mm`` and each side was stoned ``stone_passes`` times.
 
-        s' = s − σ·δ − passes·STONE_PASS_MM, never under 0. Raises KerfError for a negative or infinite amount.
+        s' = s − σ·δ − passes·STONE_PASS_MM, never under 0. Raises TradeError for a negative or infinite amount.
         """
         _zero_or_more("what the line comes down", down_mm)
         _zero_or_more("what the stone takes", stone_passes * STONE_PASS_MM)
@@ -92,7 +93,7 @@ def set_slope(set_mm: float, depth_mm: float, bent_share: float, came_down_mm: f
 
     set_mm: set per side as measured when the line had come down by ``came_down_mm`` since the day of setting, on which
     the tooth was ``depth_mm`` deep and bent at the share ``bent_share`` of it. The bent part is straight and was
-    q·h long that day (similar triangles). Raises KerfError for a negative or infinite amount.
+    q·h long that day (similar triangles). Raises TradeError for a negative or infinite amount.
     """
     arm = bent_height_mm(depth_mm, bent_share)
     _zero_or_more("set per side", set_mm)
@@ -115,7 +116,7 @@ def set_state(line: SetLine, least_mm: float, down_mm: float, stone_passes: floa
     """Whether setting is due today, and how many sharpenings the set outlives.
 
     least_mm: the least set per side that the work asks for. down_mm: what today's leveling and filing, and each
-    sharpening after it, take off the line; stone_passes: passes of the stone a side. Raises KerfError for a negative
+    sharpening after it, take off the line; stone_passes: passes of the stone a side. Raises TradeError for a negative
     or infinite amount.
     """
     _zero_or_more("least set per side", least_mm)
@@ -134,4 +135,4 @@ def set_state(line: SetLine, least_mm: float, down_mm: float, stone_passes: floa
 
 def _zero_or_more(what: str, mm: float) -> None:
     if not (math.isfinite(mm) and mm >= 0.0):
-        raise KerfError(f"{what} {mm:g} mm; allowed: 0 mm or more")
+        raise TradeError(f"{what} {mm:g} mm; allowed: 0 mm or more")

@@ -12,10 +12,7 @@ come to stand on the inner faces and the needle of NOYES and ROSS finds no V to 
 from __future__ import annotations
 
 from session.trade.saw import End, FilePoints, Leans
-
-
-class SideError(ValueError):
-    """A side, tooth or count that does not exist; the message says what is allowed."""
+from session.trade.trade_error import TradeError
 
 
 def side_on_which_leans_away(tooth: int, first_leans: Leans) -> int:
@@ -66,9 +63,9 @@ def _along(points: int, start: End) -> range:
 
 def _one_or_two(name: str, value: int) -> None:
     if isinstance(value, bool) or value not in (1, 2):
-        raise SideError(f"{name} {value!r}; allowed: 1 (handle on the right) or 2 (handle on the left)")
+        raise TradeError(f"{name} {value!r}; allowed: 1 (handle on the right) or 2 (handle on the left)")
 
 
 def _at_least(name: str, value: int, least: int) -> None:
     if isinstance(value, bool) or not isinstance(value, int) or value < least:
-        raise SideError(f"{name} {value!r}; allowed: a whole number from {least}")
+        raise TradeError(f"{name} {value!r}; allowed: a whole number from {least}")

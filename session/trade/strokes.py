@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from statistics import fmean, quantiles, stdev
 from typing import Final
 
+from session.trade.trade_error import TradeError
+
 #: Steel taken by one full stroke of a saw file, in mm³: from memory, with the range it may well lie in; of a saw of 8
 #: points or so. Of a saw whose pitch and plate are known ``usual_bite`` says more.
 DEFAULT_BITE_MM3: Final = 0.10
@@ -34,10 +36,6 @@ MOST_BITE_MM3: Final = 10.0
 #: A bite or a pace is learned from at least so many places, and from no more than the last so many: judgment.
 LEARN_FROM: Final = 5
 LEARN_LAST: Final = 40
-
-
-class StrokeError(ValueError):
-    """A take, bite or count that cannot be; the message says which value and what is allowed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,11 +81,11 @@ def usual_bite(pitch_mm: float, plate_mm: float) -> Bite:
 
     A coarse saw is filed with a larger file and a longer push than a fine one, yet print gives both the same one to
     three strokes (NOYES, SICK). So the bite is what a light sharpening, LIGHT_MM off the line (from memory), takes from
-    a gullet, pitch · plate · LIGHT_MM, over those strokes. Raises StrokeError for a measure that is not above 0.
+    a gullet, pitch · plate · LIGHT_MM, over those strokes. Raises TradeError for a measure that is not above 0.
     """
     for what, value in (("pitch", pitch_mm), ("plate thickness", plate_mm)):
         if not (math.isfinite(value) and value > 0.0):
-            raise StrokeError(f"{what} {value:g} mm; allowed: above 0")
+            raise TradeError(f"{what} {value:g} mm; allowed: above 0")
     volume = pitch_mm * plate_mm * LIGHT_MM
     fewest, usual, most = PRINTED_STROKES
     return Bite(volume / usual, volume / most, volume / fewest, 0)
@@ -99,14 +97,14 @@ def gullet_volume_mm3(take_mm: float, gap_mm: float, rise: float, plate_mm: floa
     ``rise`` is depth / pitch of the tooth: a gullet that is w wide at the line is w·rise deep, so the steel is
     the plate times the difference of two triangles, plate·rise·take·(gap + take/2). A file turned by fleam
     shifts the section along the line through the plate and leaves the volume as it is. Millimeters; raises
-    StrokeError for a negative take or gap, or a rise or plate that is not above 0.
+    TradeError for a negative take or gap, or a rise or plate that is not above 0.
     """
     for what, value, least in (("take", take_mm, 0.0), ("gap", gap_mm, 0.0)):
         if not (math.isfinite(value) and value >= least):
-            raise StrokeError(f"{what} {value:g} mm; allowed: 0 mm or more")
+            raise TradeError(f"{what} {value:g} mm; allowed: 0 mm or more")
     for what, value in (("depth over pitch", rise), ("plate thickness", plate_mm)):
         if not (math.isfinite(value) and value > 0.0):
-            raise StrokeError(f"{what} {value:g}; allowed: above 0")
+            raise TradeError(f"{what} {value:g}; allowed: above 0")
     return plate_mm * rise * take_mm * (gap_mm + take_mm / 2.0)
 
 
@@ -114,10 +112,10 @@ def filing_volume_mm3(flat_mm: float, pitch_mm: float, rise: float, plate_mm: fl
     """Steel to remove from one gullet of an even line until flats ``flat_mm`` wide are gone, both sides' work together.
 
     Between two flats the gullet is pitch − flat wide, and it takes the width of one flat, half from each
-    of its teeth. Raises StrokeError for a flat wider than the pitch.
+    of its teeth. Raises TradeError for a flat wider than the pitch.
     """
     if not flat_mm <= pitch_mm:
-        raise StrokeError(f"a flat of {flat_mm:g} mm; allowed: no wider than the pitch, {pitch_mm:g} mm")
+        raise TradeError(f"a flat of {flat_mm:g} mm; allowed: no wider than the pitch, {pitch_mm:g} mm")
     return gullet_volume_mm3(flat_mm, pitch_mm - flat_mm, rise, plate_mm)
 
 
@@ -125,12 +123,12 @@ def strokes_for(volume_mm3: float, bite_mm3: float) -> int:
     """Full strokes for a volume: the nearest whole number, at least 1 where there is anything to take, else 0.
 
     Rounded to the nearest and not up: the flat on the tooth says when to stop, and a stroke too many
-    cannot be put back. Raises StrokeError for a bite that is not above 0 or a negative volume.
+    cannot be put back. Raises TradeError for a bite that is not above 0 or a negative volume.
     """
     if not (math.isfinite(bite_mm3) and bite_mm3 > 0.0):
-        raise StrokeError(f"a bite of {bite_mm3:g} mm³ a stroke; allowed: above 0")
+        raise TradeError(f"a bite of {bite_mm3:g} mm³ a stroke; allowed: above 0")
     if not (math.isfinite(volume_mm3) and volume_mm3 >= 0.0):
-        raise StrokeError(f"a volume of {volume_mm3:g} mm³; allowed: 0 or more")
+        raise TradeError(f"a volume of {volume_mm3:g} mm³; allowed: 0 or more")
     return 0 if volume_mm3 == 0.0 else max(1, math.floor(volume_mm3 / bite_mm3 + 0.5))
 
 
@@ -142,10 +140,10 @@ def learn_bite(volumes_mm3: Sequence[float], strokes: Sequence[int], known: Bite
 
     The two sequences go together, oldest first. Gullets with nothing taken or no strokes are passed over; with
     fewer than ``LEARN_FROM`` left, ``known`` stays (the default, or the bite kept with the saw).
-    Raises StrokeError when the sequences differ in length.
+    Raises TradeError when the sequences differ in length.
     """
     if len(volumes_mm3) != len(strokes):
-        raise StrokeError(f"{len(volumes_mm3)} volumes for {len(strokes)} counts of strokes; allowed: one for each")
+        raise TradeError(f"{len(volumes_mm3)} volumes for {len(strokes)} counts of strokes; allowed: one for each")
     pairs = zip(volumes_mm3, strokes, strict=True)
     bites = [volume / count for volume, count in pairs if count > 0 and math.isfinite(volume) and volume > 0.0]
     bites = bites[-LEARN_LAST:]
@@ -169,10 +167,10 @@ def time_left(seconds_per_place: Sequence[float], places_left: int) -> TimeLeft 
 
     A sum of paces is told by their mean: the median would forget the long looks, which come again. Its range is that of
     a sum of as many more paces, by the spread of those seen and by how well their mean is known from so few:
-    t · s · √(n + n²/m), t of seven in ten (Cornish and Fisher's expansion). Raises StrokeError for a negative count.
+    t · s · √(n + n²/m), t of seven in ten (Cornish and Fisher's expansion). Raises TradeError for a negative count.
     """
     if places_left < 0:
-        raise StrokeError(f"{places_left} places left; allowed: 0 or more")
+        raise TradeError(f"{places_left} places left; allowed: 0 or more")
     paces = [pace for pace in seconds_per_place if math.isfinite(pace) and pace > 0.0][-LEARN_LAST:]
     seen = len(paces)
     if seen < LEARN_FROM:

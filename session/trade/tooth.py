@@ -17,6 +17,7 @@ from typing import Final
 
 from session.trade.pitch import checked_pitch
 from session.trade.saw import FilePoints, Saw
+from session.trade.trade_error import TradeError
 
 #: The angle of the file between two faces; HOLTZ, SPON, GOR and NOYES take 60 for both flanks.
 FILE_DEG: Final = 60.0
@@ -26,10 +27,6 @@ FILE_DEG: Final = 60.0
 LIMITS: Final[dict[str, tuple[float, float]]] = {"rake": (-15, 45), "fleam": (0, 45), "slope": (-30, 30)}
 
 Vector = tuple[float, float, float]
-
-
-class ToothError(ValueError):
-    """Angles or measures that make no tooth; the message names the value and what is allowed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,19 +79,19 @@ def tooth(
 ) -> Tooth:
     """The tooth of ``pitch_mm`` that a file held at these block angles leaves.
 
-    Raises ToothError for an angle outside LIMITS, a negative or infinite measure, angles at which the two
-    faces of the file leave no tooth, and a corner radius that leaves no straight flank; PitchError for
+    Raises TradeError for an angle outside LIMITS, a negative or infinite measure, angles at which the two
+    faces of the file leave no tooth, and a corner radius that leaves no straight flank, and for
     an impossible pitch.
     """
     pitch = checked_pitch(pitch_mm)
     _check_angles(rake, fleam, slope)
     for name, mm in (("corner radius", corner_radius_mm), ("plate thickness", plate_mm)):
         if not math.isfinite(mm) or mm < 0:
-            raise ToothError(f"{name} {mm!r} mm; allowed: a finite length of 0 or more")
+            raise TradeError(f"{name} {mm!r} mm; allowed: a finite length of 0 or more")
     toward = FilePoints(file_points)
     front, back, up = _planes(rake, fleam, slope, toward)
     if front[0] <= 0 or back[0] <= 0:
-        raise ToothError(
+        raise TradeError(
             f"rake {rake:g}, fleam {fleam:g} and slope {slope:g} lay the file over so far that no tooth is left; "
             "take less slope"
         )
@@ -116,7 +113,7 @@ def tooth(
         flanks_face.append(max(lengths))
     largest_radius = min(flanks_mid) * math.tan(math.radians(FILE_DEG / 2))
     if corner_radius_mm >= largest_radius:
-        raise ToothError(
+        raise TradeError(
             f"a corner radius of {corner_radius_mm:g} mm leaves no straight flank at a pitch of {pitch:g} mm; "
             f"allowed: below {largest_radius:.3g} mm"
         )
@@ -163,17 +160,17 @@ def block_rake_for(
 ) -> float:
     """The block rake in degrees that leaves ``wanted_plate_rake`` on the plate: the inverse of ``tooth``'s front.
 
-    Raises ToothError when the block rake would lie outside LIMITS, or an angle is not finite.
+    Raises TradeError when the block rake would lie outside LIMITS, or an angle is not finite.
     """
     if not math.isfinite(wanted_plate_rake) or abs(wanted_plate_rake) >= 90:
-        raise ToothError(f"plate rake {wanted_plate_rake!r}; allowed: degrees between -90 and 90")
+        raise TradeError(f"plate rake {wanted_plate_rake!r}; allowed: degrees between -90 and 90")
     _check_angles(0.0, fleam, slope)
     swing = _signed(fleam, file_points)
     wanted = math.tan(math.radians(wanted_plate_rake))
     block = math.degrees(math.atan2(wanted * _cos(swing), _cos(slope) + wanted * _sin(swing) * _sin(slope)))
     lowest, highest = LIMITS["rake"]
     if not lowest - 1e-9 <= block <= highest + 1e-9:
-        raise ToothError(
+        raise TradeError(
             f"a rake of {wanted_plate_rake:g} on the plate needs {block:.1f} on the block; "
             f"allowed: {lowest:g} to {highest:g}"
         )
@@ -215,7 +212,7 @@ def _check_angles(rake: float, fleam: float, slope: float) -> None:
     for name, degrees in (("rake", rake), ("fleam", fleam), ("slope", slope)):
         lowest, highest = LIMITS[name]
         if isinstance(degrees, bool) or not math.isfinite(degrees) or not lowest <= degrees <= highest:
-            raise ToothError(f"{name} {degrees!r}; allowed: {lowest:g} to {highest:g} degrees")
+            raise TradeError(f"{name} {degrees!r}; allowed: {lowest:g} to {highest:g} degrees")
 
 
 def _signed(fleam: float, toward: FilePoints) -> float:

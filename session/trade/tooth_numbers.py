@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from typing import Final
 
 from session.trade.pitch import MOST_POINTS
+from session.trade.trade_error import TradeError
 
 _PART: Final = re.compile(r"([0-9]{1,6})(?:-([0-9]{1,6}))?")
 _DASH: Final = re.compile(r"\s*[-–]\s*")
@@ -15,12 +16,8 @@ _DASH: Final = re.compile(r"\s*[-–]\s*")
 WRITTEN: Final = 'numbers from 1 at the heel and ranges such as "12, 40-44", or "none"'
 
 
-class ToothNumbersError(ValueError):
-    """A text that does not name teeth; the message says what is wrong and what is allowed."""
-
-
 def read_numbers(text: str, most: int = MOST_POINTS) -> tuple[int, ...]:
-    """The teeth that ``text`` names, in order and each once; none for "none". Raises ToothNumbersError.
+    """The teeth that ``text`` names, in order and each once; none for "none". Raises TradeError.
 
     most: the highest number a tooth may have.
     """
@@ -30,13 +27,13 @@ def read_numbers(text: str, most: int = MOST_POINTS) -> tuple[int, ...]:
     for part in re.split(r"[,;\s]+", _DASH.sub("-", text).strip(" ,;")):
         read = _PART.fullmatch(part)
         if read is None:
-            raise ToothNumbersError(f'"{part[:20]}" names no tooth; allowed: {WRITTEN}')
+            raise TradeError(f'"{part[:20]}" names no tooth; allowed: {WRITTEN}')
         first, last = int(read[1]), int(read[2] or read[1])
         if not 1 <= first <= most or not 1 <= last <= most:
             wrong = first if not 1 <= first <= most else last
-            raise ToothNumbersError(f"there is no tooth {wrong}; allowed: 1 at the heel to {most}")
+            raise TradeError(f"there is no tooth {wrong}; allowed: 1 at the heel to {most}")
         if first > last:
-            raise ToothNumbersError(f'"{part}" runs backward; allowed: the lower number first')
+            raise TradeError(f'"{part}" runs backward; allowed: the lower number first')
         found.update(range(first, last + 1))
     return tuple(sorted(found))
 

@@ -13,6 +13,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
+from session.trade.trade_error import TradeError
+
 #: A saw is due when it cuts this share of its first cut's area per stroke: judgment, a setting.
 DUE_SHARE: Final = 0.7
 
@@ -21,10 +23,6 @@ ENOUGH_CUTS: Final = 4
 
 #: Outside this, an advance per stroke is more likely a slip of the pen than a cut: judgment.
 LIKELY_ADVANCE_MM: Final = (0.05, 100.0)
-
-
-class CutError(ValueError):
-    """A trial cut that cannot be; the message says which value and what is allowed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,15 +44,15 @@ class TrialCut:
     def __post_init__(self) -> None:
         for what, mm in (("length of the cut", self.length_mm), ("thickness of the board", self.thickness_mm)):
             if not (math.isfinite(mm) and mm > 0.0):
-                raise CutError(f"{what} {mm:g} mm; allowed: above 0 mm")
+                raise TradeError(f"{what} {mm:g} mm; allowed: above 0 mm")
         if self.strokes < 1:
-            raise CutError(f"{self.strokes} strokes; allowed: 1 or more")
+            raise TradeError(f"{self.strokes} strokes; allowed: 1 or more")
         if not (math.isfinite(self.wander_mm) and abs(self.wander_mm) <= self.length_mm):
-            raise CutError(
+            raise TradeError(
                 f"wander {self.wander_mm:g} mm; allowed: no more than the cut's length, {self.length_mm:g} mm"
             )
         if not (math.isfinite(self.days) and self.days >= 0.0):
-            raise CutError(f"{self.days:g} days after the sharpening; allowed: 0 or more")
+            raise TradeError(f"{self.days:g} days after the sharpening; allowed: 0 or more")
 
     @property
     def advance_mm(self) -> float:
@@ -116,10 +114,10 @@ def fit_dulling(
     """Fit the fall of area per stroke over days, from the cuts of each sharpening, the latest sharpening last.
 
     Only cuts in the wood of the latest cut are compared. Within a sharpening, cuts are in order of days; the first
-    is the one the others are held against. Raises CutError for a share outside 0…1 or cuts out of order.
+    is the one the others are held against. Raises TradeError for a share outside 0…1 or cuts out of order.
     """
     if not 0.0 < due_share < 1.0:
-        raise CutError(f"due at a share of {due_share:g}; allowed: above 0, below 1")
+        raise TradeError(f"due at a share of {due_share:g}; allowed: above 0, below 1")
     flat = [cut for cuts in series for cut in cuts]
     if not flat:
         return Dulling(0, 0, False, "Not enough cuts yet: none is recorded.")
@@ -130,7 +128,7 @@ def fit_dulling(
     for cuts in series:
         alike = [cut for cut in cuts if cut.wood == wood]
         if any(late.days < early.days for early, late in pairwise(alike)):
-            raise CutError("the cuts of a sharpening are out of order; allowed: days that do not go back")
+            raise TradeError("the cuts of a sharpening are out of order; allowed: days that do not go back")
         share_now = alike[-1].area_mm2 / alike[0].area_mm2 if len(alike) > 1 else None
         later = [(c.days - alike[0].days, 1.0 - c.area_mm2 / alike[0].area_mm2) for c in alike[1:]]
         later = [(days, fall) for days, fall in later if days > 0.0]

@@ -14,15 +14,13 @@ from numbers import Real
 from statistics import fmean
 from typing import Final
 
+from session.trade.trade_error import TradeError
+
 #: As many points as a recipe may have.
 MOST_TEETH: Final = 3000
 
 #: How far neighboring flats may seem to cross before it is an error: rounding in a file with four decimals.
 TOUCH_MM: Final = 1e-6
-
-
-class LineError(ValueError):
-    """A line that cannot be; the message names the tooth, its value and the limit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +74,7 @@ class UnevenLine:
 def line_from_flats(flats: Sequence[Sequence[float]], pitch_mm: float, broken: Collection[int] = ()) -> UnevenLine:
     """A line from measured flats [[a1, b1], …] in mm; an empty one is a low tooth.
 
-    Raises LineError for fewer than two teeth with flats, a value that is not a finite number, a flat that
+    Raises TradeError for fewer than two teeth with flats, a value that is not a finite number, a flat that
     runs backward or is not narrower than the pitch, and flats that cross.
     """
     _pitch(pitch_mm)
@@ -85,7 +83,7 @@ def line_from_flats(flats: Sequence[Sequence[float]], pitch_mm: float, broken: C
     raw: Sequence[object] = flats  # it comes from a file, so nothing is sure about it yet
     for tooth, flat in enumerate(raw, 1):
         if isinstance(flat, str) or not isinstance(flat, Sequence) or len(flat) not in (0, 2):
-            raise LineError(
+            raise TradeError(
                 f"tooth {tooth}: {_shown(flat)} is not a flat; allowed: [a, b] in mm, or [] for a low tooth"
             )
         if not flat:
@@ -93,7 +91,7 @@ def line_from_flats(flats: Sequence[Sequence[float]], pitch_mm: float, broken: C
             continue
         a, b = (_number(tooth, "edge of the flat", value) for value in flat)
         if a > b:
-            raise LineError(
+            raise TradeError(
                 f"tooth {tooth}: its flat runs backward, from {a:g} to {b:g} mm; allowed: [a, b] with a ≤ b"
             )
         _narrow(tooth, b - a, pitch_mm)
@@ -116,7 +114,7 @@ def line_from_widths(
     On a progressive line, whose points belong at ``places_mm``, gullets are as deep as their spaces are long, and
     the gaps are c times the spaces.
     A low tooth counts as just touched, since how low it is was not measured; a broken tooth as one of mean
-    size, since its gullets stay where they were. Raises LineError as line_from_flats does, and for flats
+    size, since its gullets stay where they were. Raises TradeError as line_from_flats does, and for flats
     that leave no gap.
     """
     _pitch(pitch_mm)
@@ -125,19 +123,19 @@ def line_from_widths(
     spaces = [ahead - behind for behind, ahead in pairwise(places_mm)] or [pitch_mm] * (len(widths) - 1)
     for tooth, (width, space) in enumerate(zip(widths, (*spaces, spaces[-1]), strict=True), 1):
         if width < 0.0:
-            raise LineError(f"tooth {tooth}: a flat {width:g} mm wide; allowed: 0 mm (a low tooth) or more")
+            raise TradeError(f"tooth {tooth}: a flat {width:g} mm wide; allowed: 0 mm (a low tooth) or more")
         _narrow(tooth, width, space)
     whole = math.fsum(spaces)
     length = whole if length_mm is None else length_mm
     if not (math.isfinite(length) and length > 0.0):
-        raise LineError(f"length of the line {length:g} mm; allowed: above 0 mm")
+        raise TradeError(f"length of the line {length:g} mm; allowed: above 0 mm")
     seen = [width for tooth, width in enumerate(widths, 1) if width > 0.0 and tooth not in broken]
     stump = fmean(seen) if seen else 0.0
     sizes = [stump if tooth in broken else width for tooth, width in enumerate(widths, 1)]
     open_share = (length - math.fsum(sizes) + (sizes[0] + sizes[-1]) / 2.0) / whole
     if open_share <= 0.0:
         widest = max(range(len(sizes)), key=sizes.__getitem__) + 1
-        raise LineError(
+        raise TradeError(
             f"tooth {widest}: with flats as wide as its {sizes[widest - 1]:g} mm no gullet is left in a line "
             f"{length:g} mm long; allowed: flats narrower than the pitch, {pitch_mm:g} mm, on average"
         )
@@ -157,41 +155,41 @@ def _line(read: list[tuple[float, float] | None], pitch_mm: float, broken: Colle
             continue
         before = read[behind - 1] if behind else None
         if before is not None and flat[0] < before[1] - TOUCH_MM:
-            raise LineError(
+            raise TradeError(
                 f"tooth {tooth}: its flat begins at {flat[0]:g} mm, before that of tooth {behind} ends; "
                 f"allowed: {before[1]:g} mm or more"
             )
         behind = tooth
     flats = tuple(None if tooth in broken else flat for tooth, flat in enumerate(read, 1))
     if sum(flat is not None for flat in flats) < 2:
-        raise LineError("fewer than two teeth have a flat, so there is no spacing to even; allowed: two or more")
+        raise TradeError("fewer than two teeth have a flat, so there is no spacing to even; allowed: two or more")
     return UnevenLine(pitch_mm, flats, low, tuple(sorted(set(broken))))
 
 
 def _teeth(count: int, broken: Collection[int]) -> None:
     if not 2 <= count <= MOST_TEETH:
-        raise LineError(f"a line of {count} teeth; allowed: 2 to {MOST_TEETH}")
+        raise TradeError(f"a line of {count} teeth; allowed: 2 to {MOST_TEETH}")
     for tooth in broken:
         if not 1 <= tooth <= count:
-            raise LineError(f"broken tooth {tooth} is not on the line; allowed: 1 to {count}")
+            raise TradeError(f"broken tooth {tooth} is not on the line; allowed: 1 to {count}")
 
 
 def _pitch(pitch_mm: float) -> None:
     if not (math.isfinite(pitch_mm) and pitch_mm > 0.0):
-        raise LineError(f"pitch {pitch_mm:g} mm; allowed: above 0 mm")
+        raise TradeError(f"pitch {pitch_mm:g} mm; allowed: above 0 mm")
 
 
 def _narrow(tooth: int, width: float, pitch_mm: float) -> None:
     if width >= pitch_mm:
-        raise LineError(f"tooth {tooth}: a flat {width:g} mm wide; allowed: less than the pitch, {pitch_mm:g} mm")
+        raise TradeError(f"tooth {tooth}: a flat {width:g} mm wide; allowed: less than the pitch, {pitch_mm:g} mm")
 
 
 def _number(tooth: int, what: str, value: object) -> float:
     if isinstance(value, bool) or not isinstance(value, Real):
-        raise LineError(f"tooth {tooth}: {what} {_shown(value)} is not a number; allowed: a finite number of mm")
+        raise TradeError(f"tooth {tooth}: {what} {_shown(value)} is not a number; allowed: a finite number of mm")
     number = float(value)
     if not math.isfinite(number):
-        raise LineError(f"tooth {tooth}: {what} {number:g}; allowed: a finite number of mm")
+        raise TradeError(f"tooth {tooth}: {what} {number:g}; allowed: a finite number of mm")
     return number
 
 

@@ -14,11 +14,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate
 
-from session.trade.pitch import MOST_POINTS, PitchError, checked_pitch, count_points
-
-
-class ZoneError(ValueError):
-    """Zones that make no tooth line, or a tooth outside it; the message names the zone and what is allowed."""
+from session.trade.pitch import MOST_POINTS, checked_pitch, count_points
+from session.trade.trade_error import TradeError
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,29 +39,31 @@ class ZonedLine:
         """The line of these zones, in order from the heel.
 
         Each zone begins where the teeth before it really ended, so that rounding to whole spaces never adds up.
-        Raises ZoneError when there are no zones, when they do not go forward, or when one holds no space;
-        PitchError for an impossible pitch or more than MOST_POINTS points.
+        Raises TradeError when there are no zones, when they do not go forward, or when one holds no space,
+        and for an impossible pitch or more than MOST_POINTS points.
         """
         if not zones:
-            raise ZoneError("a tooth line without zones; at least one is needed")
+            raise TradeError("a tooth line without zones; at least one is needed")
         spaces: list[int] = []
         at = reached = 0.0
         for number, zone in enumerate(zones, start=1):
             if not math.isfinite(zone.upto_mm) or zone.upto_mm <= reached:
-                raise ZoneError(
+                raise TradeError(
                     f"zone {number} ends at {zone.upto_mm!r} mm; allowed: a finite length above {reached:g} mm"
                 )
             if not math.isfinite(zone.rake):
-                raise ZoneError(f"zone {number} has a rake of {zone.rake!r}; allowed: degrees")
+                raise TradeError(f"zone {number} has a rake of {zone.rake!r}; allowed: degrees")
             reached = zone.upto_mm
             pitch = checked_pitch(zone.pitch_mm)
             if reached - at < pitch / 2:
-                raise ZoneError(f"zone {number} is shorter than its pitch of {pitch:g} mm; allowed: at least one space")
+                raise TradeError(
+                    f"zone {number} is shorter than its pitch of {pitch:g} mm; allowed: at least one space"
+                )
             spaces.append(count_points(reached - at, pitch) - 1)
             at += spaces[-1] * pitch
         line = cls(tuple(zones), tuple(spaces))
         if line.points > MOST_POINTS:
-            raise PitchError(f"the zones hold {line.points} points together; at most {MOST_POINTS}")
+            raise TradeError(f"the zones hold {line.points} points together; at most {MOST_POINTS}")
         return line
 
     @classmethod
@@ -98,9 +97,9 @@ class ZonedLine:
         return tuple(found)
 
     def zone_at(self, tooth: int) -> Zone:
-        """The zone of tooth ``tooth``, 1 … points. Raises ZoneError for any other number."""
+        """The zone of tooth ``tooth``, 1 … points. Raises TradeError for any other number."""
         if isinstance(tooth, bool) or not isinstance(tooth, int) or not 1 <= tooth <= self.points:
-            raise ZoneError(f"tooth {tooth!r}; allowed: 1 to {self.points}")
+            raise TradeError(f"tooth {tooth!r}; allowed: 1 to {self.points}")
         return self.zones[min(bisect_right(self._last_spaces, tooth - 1), len(self.zones) - 1)]
 
     def position_mm(self, tooth: int) -> float:
@@ -128,4 +127,4 @@ class ZonedLine:
 
 def _checked_points(points: int) -> None:
     if isinstance(points, bool) or not isinstance(points, int) or not 2 <= points <= MOST_POINTS:
-        raise ZoneError(f"{points!r} points; allowed: a whole number from 2 to {MOST_POINTS}")
+        raise TradeError(f"{points!r} points; allowed: a whole number from 2 to {MOST_POINTS}")

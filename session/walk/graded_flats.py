@@ -15,18 +15,9 @@ from session.trade.evening import EveningPlan
 from session.trade.grades import SHARES, USUAL
 from session.trade.printed_lean import plan_by_widths
 from session.trade.saw import Saw
-from session.trade.strokes import (
-    DEFAULT_BITE,
-    LEARN_FROM,
-    LEARN_LAST,
-    LEAST_BITE_MM3,
-    MOST_BITE_MM3,
-    Bite,
-    StrokeError,
-    learn_bite,
-)
-from session.trade.tooth import ToothError, tooth_of
-from session.trade.uneven_line import LineError
+from session.trade.strokes import DEFAULT_BITE, LEARN_FROM, LEARN_LAST, LEAST_BITE_MM3, MOST_BITE_MM3, Bite, learn_bite
+from session.trade.tooth import tooth_of
+from session.trade.trade_error import TradeError
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
 from session.walk.state import State
@@ -78,7 +69,7 @@ def _leaning(saw: Saw, flats: tuple[tuple[int, float], ...], broken: tuple[int, 
         return plan_by_widths(
             widths, saw.pitch_mm, depth, saw.plate.mm, grades=shares, broken=broken, spaces_mm=spaces, rises=rises
         )
-    except (LineError, StrokeError, ToothError):
+    except TradeError:
         return None
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final, Protocol, TypeVar
 
-from session.trade.lengths import MM_PER, Length, LengthError, parse_length
+from session.trade.lengths import MM_PER, Length, parse_length
 from session.trade.observation import (
     MOST_WIDTHS,
     Bright,
@@ -24,6 +24,7 @@ from session.trade.observation import (
 )
 from session.trade.saw import Leans
 from session.trade.tooth_numbers import numbers_in_words
+from session.trade.trade_error import TradeError
 from session.walk.measurables import IN_THE_LINE, MEASURABLES, NOTHING_TO_SEE, Measurable, length_mm, teeth_in
 
 _Word = TypeVar("_Word", bound=StrEnum)
@@ -173,7 +174,7 @@ def crack_in(text: str) -> Crack | None:
         return None
     try:
         length = parse_length(found[2]) if found[2] else None
-    except LengthError:
+    except TradeError:
         length = None
     return Crack(int(found[1]) if found[1] else None, length)
 
@@ -231,7 +232,7 @@ def _widths(measured: Mapping[str, TellsValue]) -> tuple[Length, ...]:
         try:
             parts = re.split(r",\s+", str(several.value)[:200])[:MOST_WIDTHS]
             return tuple(parse_length(part) for part in parts)
-        except LengthError:
+        except TradeError:
             pass  # of other origin: the middle one tells
     one = _length(measured.get(Measurable.OVER_POINTS))
     return () if one is None or one.mm <= 0 else (one,)

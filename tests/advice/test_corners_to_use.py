@@ -8,9 +8,10 @@ from hypothesis import strategies as st
 
 from session.advice.corner_advice import corner_counsel, corner_to_use, limit_source
 from session.texts.sources import works
-from session.trade.file_choice import FileError, FileOwned
+from session.trade.file_choice import FileOwned
 from session.trade.file_life import TEETH_PER_CORNER, corner_in_use, teeth_left
 from session.trade.lengths import parse_length
+from session.trade.trade_error import TradeError
 
 
 def file(*corners: int) -> FileOwned:
@@ -56,7 +57,7 @@ def test_the_limit_says_whose_it_is() -> None:
     assert works("SHEAR")
     assert "the limit of 450 (your settings)" in corner_counsel(file(0, 0, 0), 155, 450).text
     assert corner_to_use(file(10, 0, 0), 450) == "Go on with corner 1: 440 left to the limit of 450 (your settings)."
-    with pytest.raises(FileError, match="limit"):
+    with pytest.raises(TradeError, match="limit"):
         corner_counsel(file(0, 0, 0), 155, 0)
 
 

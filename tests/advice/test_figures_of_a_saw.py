@@ -21,7 +21,8 @@ from session.till.set_loss import SetWear
 from session.trade.lengths import Length, parse_length
 from session.trade.saw import FilePoints, Saw
 from session.trade.setting import SetLine
-from session.trade.tooth import Tooth, ToothError, tooth_of
+from session.trade.tooth import Tooth, tooth_of
+from session.trade.trade_error import TradeError
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
 
@@ -176,7 +177,7 @@ def test_the_block_rake_wanted_gives_the_rake_wanted() -> None:
     assert wanted is not None
     assert told(dataclasses.replace(SAW, rake=wanted))["rake_plate_deg"].value == pytest.approx(12.0)
     assert "rake_block_wanted_deg" not in told(SAW)
-    with pytest.raises(ToothError, match=r"allowed: -15 to 45"):
+    with pytest.raises(TradeError, match=r"allowed: -15 to 45"):
         figures(SAW, rake_on_plate=80.0)
 
 

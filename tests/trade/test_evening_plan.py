@@ -17,7 +17,8 @@ from session.trade.evening import (
     plan_evening,
     worst_spacing_error_mm,
 )
-from session.trade.uneven_line import LineError, UnevenLine, line_from_flats
+from session.trade.trade_error import TradeError
+from session.trade.uneven_line import UnevenLine, line_from_flats
 
 PITCH, DEPTH, PLATE = 4.6, 3.1, 0.9
 
@@ -197,7 +198,7 @@ def test_a_pitch_that_is_not_the_lines_own_is_mentioned() -> None:
 )
 def test_impossible_values_are_refused(bad: dict[str, Any]) -> None:
     line = line_from_flats([[0.0, 0.1], [4.6, 4.7]], PITCH)
-    with pytest.raises(LineError, match="allowed"):
+    with pytest.raises(TradeError, match="allowed"):
         plan_evening(line, **{"depth_mm": DEPTH, "plate_mm": PLATE, **bad})
 
 

@@ -11,7 +11,6 @@ from session.trade.file_choice import (
     FROM_MEMORY,
     GEOMETRY,
     FaceNeeds,
-    FileError,
     FileOwned,
     Fit,
     advised_mm,
@@ -27,6 +26,7 @@ from session.trade.file_choice import (
 from session.trade.lengths import Length, parse_length
 from session.trade.pitch import from_points_per_inch
 from session.trade.tooth import tooth
+from session.trade.trade_error import TradeError
 
 PANEL = tooth(from_points_per_inch(8), 15)
 FACES = st.floats(1, 14)
@@ -162,15 +162,15 @@ def test_a_plate_in_which_fleam_leaves_no_tooth_at_one_side_is_told() -> None:
 
 @pytest.mark.parametrize("face", [0.0, -1.0, math.nan, math.inf])
 def test_impossible_faces_are_refused(face: float) -> None:
-    with pytest.raises(FileError, match="allowed: a finite width above 0"):
+    with pytest.raises(TradeError, match="allowed: a finite width above 0"):
         face_ok(face, face_needs(PANEL))
-    with pytest.raises(FileError, match="allowed"):
+    with pytest.raises(TradeError, match="allowed"):
         FileOwned("bad", Length(face, "?", "mm"))
 
 
 def test_impossible_files_are_refused_by_name() -> None:
-    with pytest.raises(FileError, match="netloft file: corner radius 5 mm"):
+    with pytest.raises(TradeError, match="netloft file: corner radius 5 mm"):
         owned("8 mm", "5 mm")
     for corners in ((0, 0), (0, -1, 0), (0, 1.5, 0), (0, True, 0)):
-        with pytest.raises(FileError, match="three whole numbers"):
+        with pytest.raises(TradeError, match="three whole numbers"):
             FileOwned("bad", parse_length("8 mm"), None, corners)  # type: ignore[arg-type]

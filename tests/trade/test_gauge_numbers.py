@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.trade.gauge import THICKEST, THINNEST, GaugeError, nearest_gauge, thickness_mm
+from session.trade.gauge import THICKEST, THINNEST, nearest_gauge, thickness_mm
+from session.trade.trade_error import TradeError
 
 NUMBERS = range(THICKEST, THINNEST + 1)
 
@@ -32,11 +33,11 @@ def test_half_way_between_two_numbers_is_called_the_thicker() -> None:
 
 @pytest.mark.parametrize("gauge", [0, -3, 37, 20.0, True, "20", float("nan")])
 def test_other_numbers_are_refused_with_the_range(gauge: object) -> None:
-    with pytest.raises(GaugeError, match=r"allowed: a whole number from 1 .* to 36"):
+    with pytest.raises(TradeError, match=r"allowed: a whole number from 1 .* to 36"):
         thickness_mm(gauge)  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize("mm", [0.0, -1.0, 0.08, 7.9, float("nan"), float("inf")])
 def test_thickness_without_a_number_is_refused(mm: float) -> None:
-    with pytest.raises(GaugeError, match=r"allowed: 0\.10 mm"):
+    with pytest.raises(TradeError, match=r"allowed: 0\.10 mm"):
         nearest_gauge(mm)

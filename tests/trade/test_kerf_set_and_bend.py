@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.trade.kerf import KerfError, bend_angle_deg, kerf_mm, kerf_warnings, set_from_measurement_mm
+from session.trade.kerf import bend_angle_deg, kerf_mm, kerf_warnings, set_from_measurement_mm
+from session.trade.trade_error import TradeError
 
 plates = st.floats(0.3, 2.0)
 sets = st.floats(0.0, 0.9)
@@ -38,13 +39,13 @@ def test_a_bend_of_thirty_degrees() -> None:
 
 @pytest.mark.parametrize(("width", "plate"), [(0.8, 0.9), (math.nan, 0.9), (1.0, 0.0), (math.inf, 0.9), (1.0, -0.9)])
 def test_impossible_measurements_are_refused(width: float, plate: float) -> None:
-    with pytest.raises(KerfError, match="allowed"):
+    with pytest.raises(TradeError, match="allowed"):
         set_from_measurement_mm(width, plate)
 
 
 @pytest.mark.parametrize("per_side", [-0.1, math.nan, math.inf])
 def test_impossible_sets_are_refused(per_side: float) -> None:
-    with pytest.raises(KerfError, match="set per side"):
+    with pytest.raises(TradeError, match="set per side"):
         kerf_mm(0.9, per_side)
 
 
@@ -52,7 +53,7 @@ def test_impossible_sets_are_refused(per_side: float) -> None:
     ("per_side", "depth", "share"), [(1.0, 2.5, 0.4), (0.1, 2.5, 0.0), (0.1, 2.5, 1.1), (0.1, 0, 0.4)]
 )
 def test_impossible_bends_are_refused(per_side: float, depth: float, share: float) -> None:
-    with pytest.raises(KerfError, match="allowed"):
+    with pytest.raises(TradeError, match="allowed"):
         bend_angle_deg(per_side, depth, share)
 
 

@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.trade.lengths import MM_PER, Length, LengthError, in_unit, parse_length
+from session.trade.lengths import MM_PER, Length, in_unit, parse_length
+from session.trade.trade_error import TradeError
 
 UNITS = st.sampled_from(sorted(MM_PER))
 
@@ -58,21 +59,21 @@ def test_lengths_as_people_write_them(text: str, mm: float, unit: str) -> None:
     ],
 )
 def test_what_is_not_a_length_is_refused(text: str) -> None:
-    with pytest.raises(LengthError):
+    with pytest.raises(TradeError):
         parse_length(text)
 
 
 @pytest.mark.parametrize("value", [22, 3.5, None, True])
 def test_a_bare_value_is_refused_with_the_units(value: object) -> None:
-    with pytest.raises(LengthError, match="allowed units: mm, cm, m, in or thou"):
+    with pytest.raises(TradeError, match="allowed units: mm, cm, m, in or thou"):
         parse_length(value)  # type: ignore[arg-type]
 
 
 def test_long_and_huge_texts_are_refused_and_shortened() -> None:
-    with pytest.raises(LengthError) as refused:
+    with pytest.raises(TradeError) as refused:
         parse_length("9" * 5000 + " mm")
     assert len(str(refused.value)) < 200
-    with pytest.raises(LengthError):
+    with pytest.raises(TradeError):
         parse_length(f"{'9' * 55} 1/{'0' * 3}1 furlongs")
 
 
@@ -80,7 +81,7 @@ def test_long_and_huge_texts_are_refused_and_shortened() -> None:
 def test_any_text_gives_a_length_or_a_length_error(text: str) -> None:
     try:
         length = parse_length(text)
-    except LengthError as refused:
+    except TradeError as refused:
         assert str(refused)  # noqa: PT017
     else:
         assert math.isfinite(length.mm)
@@ -123,7 +124,7 @@ def test_computed_lengths_are_written_as_read_at_the_bench(mm: float, unit: str,
 
 @pytest.mark.parametrize("text", ["1,000 thou", "12,500 mm", "1,125 in"])
 def test_a_comma_that_may_part_thousands_is_asked_about(text: str) -> None:
-    with pytest.raises(LengthError, match="can be read two ways"):
+    with pytest.raises(TradeError, match="can be read two ways"):
         parse_length(text)
 
 

@@ -6,15 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.trade.leveling import (
-    LevelError,
-    flat_from_off_mm,
-    level_verdict,
-    line_loss,
-    off_from_flat_mm,
-    out_of_line,
-    passes_for,
-)
+from session.trade.leveling import flat_from_off_mm, level_verdict, line_loss, off_from_flat_mm, out_of_line, passes_for
+from session.trade.trade_error import TradeError
 
 
 @given(st.floats(1.0, 12.0), st.floats(0.3, 1.0), st.floats(0.0, 0.99))
@@ -33,13 +26,13 @@ def test_a_rip_tooth_with_an_upright_front() -> None:
 
 @pytest.mark.parametrize("flat", [-0.1, 4.0, math.nan, math.inf])
 def test_impossible_flats_are_refused(flat: float) -> None:
-    with pytest.raises(LevelError, match="less than the pitch, 4 mm"):
+    with pytest.raises(TradeError, match="less than the pitch, 4 mm"):
         off_from_flat_mm(flat, 4.0, 3.0)
 
 
 @pytest.mark.parametrize("off", [-0.1, 3.0, math.nan])
 def test_more_than_the_tooth_cannot_be_taken_off(off: float) -> None:
-    with pytest.raises(LevelError, match="less than its depth, 3 mm"):
+    with pytest.raises(TradeError, match="less than its depth, 3 mm"):
         flat_from_off_mm(off, 4.0, 3.0)
 
 
@@ -53,7 +46,7 @@ def test_only_the_differences_of_heights_count(heights: list[float], lift: float
 
 @pytest.mark.parametrize("heights", [[], [0.0, math.nan]])
 def test_heights_that_cannot_be_judged_are_refused(heights: list[float]) -> None:
-    with pytest.raises(LevelError, match="allowed"):
+    with pytest.raises(TradeError, match="allowed"):
         out_of_line(heights)
 
 
@@ -73,7 +66,7 @@ def test_a_stump_does_not_call_for_another_pass() -> None:  # DREW-22
 
 
 def test_an_empty_line_is_refused() -> None:
-    with pytest.raises(LevelError, match="no flats"):
+    with pytest.raises(TradeError, match="no flats"):
         level_verdict([], 4.0, 3.0)
 
 
@@ -87,7 +80,7 @@ def test_the_passes_reach_down_and_none_is_too_many(spread: float, each: float) 
 
 @pytest.mark.parametrize(("spread", "each"), [(-0.1, 0.02), (math.nan, 0.02), (0.1, 0.0), (0.1, math.inf)])
 def test_passes_that_cannot_be_are_refused(spread: float, each: float) -> None:
-    with pytest.raises(LevelError, match="allowed"):
+    with pytest.raises(TradeError, match="allowed"):
         passes_for(spread, each)
 
 
@@ -112,5 +105,5 @@ def test_nothing_is_left_past_the_limit() -> None:
 
 @pytest.mark.parametrize(("off", "limit"), [([0.1, -0.1], 1.0), ([math.nan], 1.0), ([0.1], -1.0), ([0.1], math.inf)])
 def test_impossible_losses_are_refused(off: list[float], limit: float) -> None:
-    with pytest.raises(LevelError, match="allowed"):
+    with pytest.raises(TradeError, match="allowed"):
         line_loss(off, limit)

@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.trade.uneven_line import LineError, line_from_flats, line_from_widths
+from session.trade.trade_error import TradeError
+from session.trade.uneven_line import line_from_flats, line_from_widths
 
 
 def test_flats_are_kept_as_measured() -> None:
@@ -90,7 +91,7 @@ NAN = math.nan
     ],
 )
 def test_impossible_lines_name_tooth_value_and_limit(flats: Any, broken: list[int], says: str) -> None:
-    with pytest.raises(LineError, match=says) as caught:
+    with pytest.raises(TradeError, match=says) as caught:
         line_from_flats(flats, 4.0, broken)
     assert "\n" not in str(caught.value)
 
@@ -109,13 +110,13 @@ def test_impossible_lines_name_tooth_value_and_limit(flats: Any, broken: list[in
     ],
 )
 def test_impossible_widths_name_tooth_value_and_limit(widths: Any, length: float | None, says: str) -> None:
-    with pytest.raises(LineError, match=says):
+    with pytest.raises(TradeError, match=says):
         line_from_widths(widths, 4.0, length_mm=length)
 
 
 @pytest.mark.parametrize("pitch", [0.0, -4.0, NAN, math.inf])
 def test_impossible_pitches_are_refused(pitch: float) -> None:
-    with pytest.raises(LineError, match="pitch"):
+    with pytest.raises(TradeError, match="pitch"):
         line_from_flats([[0, 0.2], [4, 4.2]], pitch)
 
 

@@ -5,7 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from session.trade import pitch
-from session.trade.pitch import MOST_POINTS, PitchError, count_points
+from session.trade.pitch import MOST_POINTS, count_points
+from session.trade.trade_error import TradeError
 
 COUNTS = st.floats(1.5, 60)
 
@@ -31,28 +32,28 @@ def test_half_a_space_always_rounds_up() -> None:
 
 @pytest.mark.parametrize("count", [1, 0.5, 0, -8, float("nan"), float("inf"), True, 1 + 1e-320])
 def test_impossible_points_are_refused(count: float) -> None:
-    with pytest.raises(PitchError, match="points per inch; allowed: a finite number above 1"):
+    with pytest.raises(TradeError, match="points per inch; allowed: a finite number above 1"):
         pitch.from_points_per_inch(count)
 
 
 @pytest.mark.parametrize("count", [0, -1, float("nan"), float("inf"), 1e-320, 1e308 * 10])
 def test_impossible_teeth_are_refused(count: float) -> None:
-    with pytest.raises(PitchError, match="teeth per inch"):
+    with pytest.raises(TradeError, match="teeth per inch"):
         pitch.from_teeth_per_inch(count)
 
 
 @pytest.mark.parametrize("bad", [0.0, -1.0, float("nan"), float("inf")])
 def test_impossible_pitch_and_length_are_refused(bad: float) -> None:
-    with pytest.raises(PitchError, match="pitch"):
+    with pytest.raises(TradeError, match="pitch"):
         count_points(500, bad)
-    with pytest.raises(PitchError, match="toothed length"):
+    with pytest.raises(TradeError, match="toothed length"):
         count_points(bad, 3)
 
 
 def test_too_many_and_too_few_points_are_refused() -> None:
     assert count_points(MOST_POINTS - 1, 1.0) == MOST_POINTS
     for length, spacing in ((float(MOST_POINTS), 1.0), (500, 1e-300)):
-        with pytest.raises(PitchError, match=f"at most {MOST_POINTS}"):
+        with pytest.raises(TradeError, match=f"at most {MOST_POINTS}"):
             count_points(length, spacing)
-    with pytest.raises(PitchError, match="shorter than one pitch"):
+    with pytest.raises(TradeError, match="shorter than one pitch"):
         count_points(1.0, 3.0)

@@ -7,7 +7,8 @@ import pytest
 from session.sentences.flat_shares import share_word, shares_of_gullet
 from session.trade.evening import plan_evening
 from session.trade.printed_lean import plan_by_widths
-from session.trade.uneven_line import LineError, line_from_flats
+from session.trade.trade_error import TradeError
+from session.trade.uneven_line import line_from_flats
 
 
 def test_a_gullet_leans_on_the_larger_flat_only_where_two_differ_by_a_grade() -> None:
@@ -45,7 +46,7 @@ def test_a_broken_tooth_gives_nothing_and_is_leaned_off() -> None:
     ("widths", "grades"), [([0.1], [1]), ([0.1, 0.2], [1]), ([0.1, 4.0], [1, 5]), ([0.1, -1.0], [1, 1])]
 )
 def test_lines_that_cannot_be_are_refused(widths: list[float], grades: list[float]) -> None:
-    with pytest.raises(LineError, match="allowed"):
+    with pytest.raises(TradeError, match="allowed"):
         plan_by_widths(widths, 4.0, 2.5, 0.9, grades=grades)
 
 

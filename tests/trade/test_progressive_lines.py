@@ -15,7 +15,8 @@ from session.trade.file_choice import hard_minimum_mm, tooth_to_fit
 from session.trade.lengths import parse_length
 from session.trade.saw import Cut, Saw
 from session.trade.tooth import shallowest_mm, teeth_of, tooth, tooth_of
-from session.trade.uneven_line import LineError, UnevenLine, line_from_widths
+from session.trade.trade_error import TradeError
+from session.trade.uneven_line import UnevenLine, line_from_widths
 from session.trade.zones import Zone
 
 ZONES = (Zone(300.0, 6.0, 4.0), Zone(400.0, 5.0, 0.0), Zone(500.0, 4.0, -4.0))
@@ -127,5 +128,5 @@ def test_a_steeper_zone_gives_more_steel_for_the_same_take() -> None:
 
 
 def test_a_flat_as_wide_as_its_own_space_is_refused() -> None:
-    with pytest.raises(LineError, match=r"tooth 3: a flat 3.5 mm wide; allowed: less than the pitch, 3 mm"):
+    with pytest.raises(TradeError, match=r"tooth 3: a flat 3.5 mm wide; allowed: less than the pitch, 3 mm"):
         line_from_widths([0.3, 3.5, 3.5, 0.3], 6.0, places_mm=(0.0, 6.0, 12.0, 15.0))

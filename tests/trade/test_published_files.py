@@ -2,10 +2,11 @@ from __future__ import annotations
 
 import pytest
 
-from session.trade.file_choice import FileError, face_needs
+from session.trade.file_choice import face_needs
 from session.trade.pitch import from_points_per_inch
 from session.trade.printed_rows import ROWS, agreements, rows_for
 from session.trade.tooth import tooth
+from session.trade.trade_error import TradeError
 
 
 def found(kind: str, points: float, rake: float, unit: str = "in") -> dict[tuple[str, str], tuple[bool | None, str]]:
@@ -55,5 +56,5 @@ def test_every_row_names_its_source() -> None:
 
 
 def test_an_unknown_unit_is_refused() -> None:
-    with pytest.raises(FileError, match="allowed: mm or in"):
+    with pytest.raises(TradeError, match="allowed: mm or in"):
         agreements("hand", face_needs(tooth(4.0, 15)), "furlong")

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.trade.pitch import PitchError
-from session.trade.reaches import ReachError, reach_of, reaches
+from session.trade.reaches import reach_of, reaches
+from session.trade.trade_error import TradeError
 
 POINTS = st.integers(2, 3000)
 
@@ -44,20 +44,20 @@ def test_a_jaw_that_holds_the_whole_saw_is_one_reach() -> None:
 
 @pytest.mark.parametrize("jaw", [0.0, 2.9, -1.0, float("nan"), float("inf")])
 def test_a_jaw_that_holds_no_tooth_is_refused(jaw: float) -> None:
-    with pytest.raises(ReachError, match="at least one pitch, 3 mm"):
+    with pytest.raises(TradeError, match="at least one pitch, 3 mm"):
         reaches(50, 3.0, jaw)
 
 
 def test_impossible_lines_and_teeth_are_refused() -> None:
-    with pytest.raises(ReachError, match="1 points"):
+    with pytest.raises(TradeError, match="1 points"):
         reaches(1, 3.0, 300)
-    with pytest.raises(PitchError, match="pitch"):
+    with pytest.raises(TradeError, match="pitch"):
         reaches(50, 0.0, 300)
-    with pytest.raises(ReachError, match="tooth 51 is in no reach; allowed: 1 to 50"):
+    with pytest.raises(TradeError, match="tooth 51 is in no reach; allowed: 1 to 50"):
         reach_of(51, reaches(50, 3.0, 60))
-    with pytest.raises(ReachError, match="tooth 0"):
+    with pytest.raises(TradeError, match="tooth 0"):
         reach_of(0, reaches(50, 3.0, 60))
-    with pytest.raises(ReachError):
+    with pytest.raises(TradeError):
         reach_of(1, ())
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from session.trade.kerf import KerfError
 from session.trade.set_readings import set_readings
+from session.trade.trade_error import TradeError
 
 THOU = 0.0254
 
@@ -31,7 +31,7 @@ def test_widths_are_uneven_when_two_readings_of_one_width_could_not_be_so_far_ap
 
 
 def test_a_width_under_the_plate_or_none_at_all_is_refused() -> None:
-    with pytest.raises(KerfError, match="less than the plate"):
+    with pytest.raises(TradeError, match="less than the plate"):
         set_readings(widths(47, 34), 35 * THOU)
-    with pytest.raises(KerfError, match="allowed: one or more"):
+    with pytest.raises(TradeError, match="allowed: one or more"):
         set_readings([], 35 * THOU)

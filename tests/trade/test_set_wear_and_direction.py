@@ -6,9 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.trade.kerf import SET_ERROR_MM, KerfError
+from session.trade.kerf import SET_ERROR_MM
 from session.trade.saw import Leans
 from session.trade.setting import STONE_PASS_MM, bends_back, fresh_set, set_due, set_slope, set_state
+from session.trade.trade_error import TradeError
 
 DEPTH, SHARE = 2.5, 0.4  # the bend is 1 mm below the point
 
@@ -99,7 +100,7 @@ def test_impossible_amounts_are_refused(bad: float) -> None:
         lambda: set_state(line, bad, 0.1),
         lambda: set_state(line, 0.0, bad),
     ):
-        with pytest.raises(KerfError, match="allowed: 0 mm or more"):
+        with pytest.raises(TradeError, match="allowed: 0 mm or more"):
             call()
 
 

@@ -7,13 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from session.trade.saw import End, FilePoints, Leans
-from session.trade.sides import (
-    SideError,
-    gullets_of_side,
-    side_of_gullet,
-    side_on_which_leans_away,
-    teeth_leaning_away,
-)
+from session.trade.sides import gullets_of_side, side_of_gullet, side_on_which_leans_away, teeth_leaning_away
+from session.trade.trade_error import TradeError
 
 POINTS = st.integers(2, 400)
 LEANS = st.sampled_from(Leans)
@@ -71,10 +66,10 @@ def test_tooth_one_decides() -> None:
     ],
 )
 def test_what_does_not_exist_is_refused(side: int, points: int, sides: int, words: str) -> None:
-    with pytest.raises(SideError, match=rf"{words}; allowed: "):
+    with pytest.raises(TradeError, match=rf"{words}; allowed: "):
         gullets_of_side(side, points, Leans.AWAY, End.HEEL, sides)
 
 
 def test_a_tooth_before_the_first_is_refused() -> None:
-    with pytest.raises(SideError, match="tooth 0; allowed: a whole number from 1"):
+    with pytest.raises(TradeError, match="tooth 0; allowed: a whole number from 1"):
         side_of_gullet(0, Leans.AWAY)

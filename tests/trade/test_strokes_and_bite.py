@@ -10,7 +10,6 @@ from session.trade.strokes import (
     DEFAULT_BITE,
     LEARN_LAST,
     Bite,
-    StrokeError,
     filing_volume_mm3,
     gullet_volume_mm3,
     learn_bite,
@@ -18,6 +17,7 @@ from session.trade.strokes import (
     strokes_for,
     time_left,
 )
+from session.trade.trade_error import TradeError
 
 takes = st.floats(0.0, 2.0)
 gaps = st.floats(0.0, 6.0)
@@ -47,7 +47,7 @@ def test_a_gullet_opened_from_nothing_is_a_triangle() -> None:
 def test_filing_an_even_line_takes_one_flat_a_gullet() -> None:
     # before: a gullet 3.8 wide; after: 4 wide; three quarters as deep
     assert filing_volume_mm3(0.2, 4.0, 0.75, 0.9) == pytest.approx(0.9 * 0.75 * (4.0**2 - 3.8**2) / 2)
-    with pytest.raises(StrokeError, match="no wider than the pitch"):
+    with pytest.raises(TradeError, match="no wider than the pitch"):
         filing_volume_mm3(4.1, 4.0, 0.75, 0.9)
 
 
@@ -56,7 +56,7 @@ def test_filing_an_even_line_takes_one_flat_a_gullet() -> None:
     [(-0.1, 1, 0.7, 0.9), (0.1, -1, 0.7, 0.9), (0.1, 1, 0.0, 0.9), (0.1, 1, 0.7, 0.0), (math.nan, 1, 0.7, 0.9)],
 )
 def test_impossible_gullets_are_refused(values: tuple[float, float, float, float]) -> None:
-    with pytest.raises(StrokeError, match="allowed"):
+    with pytest.raises(TradeError, match="allowed"):
         gullet_volume_mm3(*values)
 
 
@@ -69,7 +69,7 @@ def test_strokes_are_the_nearest_whole_number(volume: float, bite: float, stroke
 
 @pytest.mark.parametrize(("volume", "bite"), [(0.1, 0.0), (0.1, math.nan), (-0.1, 0.1), (math.inf, 0.1)])
 def test_impossible_strokes_are_refused(volume: float, bite: float) -> None:
-    with pytest.raises(StrokeError, match="allowed"):
+    with pytest.raises(TradeError, match="allowed"):
         strokes_for(volume, bite)
 
 
@@ -107,7 +107,7 @@ def test_a_bite_kept_with_the_saw_stays_until_there_is_a_better_one() -> None:
 
 
 def test_volumes_and_strokes_go_together() -> None:
-    with pytest.raises(StrokeError, match="2 volumes for 1 counts"):
+    with pytest.raises(TradeError, match="2 volumes for 1 counts"):
         learn_bite([0.1, 0.1], [1])
 
 
@@ -136,5 +136,5 @@ def test_time_left_never_goes_below_nothing() -> None:
 def test_time_left_is_not_told_before_it_is_known() -> None:
     assert time_left([10, 12, 8, 11], 20) is None
     assert time_left([10, math.nan, 0.0, -3.0, 8, 11, 9], 20) is None
-    with pytest.raises(StrokeError, match="places left"):
+    with pytest.raises(TradeError, match="places left"):
         time_left([10] * 9, -1)

@@ -9,9 +9,9 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from made_saws import panel_saw
-from session.trade.pitch import PitchError
 from session.trade.saw import FilePoints
-from session.trade.tooth import LIMITS, Tooth, ToothError, block_rake_for, tooth, tooth_of
+from session.trade.tooth import LIMITS, Tooth, block_rake_for, tooth, tooth_of
+from session.trade.trade_error import TradeError
 
 RAKES = st.floats(-15, 45)
 FLEAMS = st.floats(0, 45)
@@ -66,7 +66,7 @@ def test_a_tooth_and_its_mirror_image_are_equally_deep(pitch: float, rake: float
 def test_block_rake_and_plate_rake_are_inverse(rake: float, fleam: float, slope: float, tips: FilePoints) -> None:
     try:
         made = tooth(3.0, rake, fleam, slope, file_points=tips)
-    except ToothError:
+    except TradeError:
         assume(False)
     assert block_rake_for(made.front_deg, fleam, slope, tips) == pytest.approx(rake, abs=1e-9)
 
@@ -150,33 +150,33 @@ def test_an_angle_out_of_range_is_named_with_its_range(name: str, off: str) -> N
     low, high = LIMITS[name]
     value = {"low": low - 0.1, "high": high + 0.1, "nan": math.nan, "inf": math.inf}[off]
     angles = {"rake": 15.0, "fleam": 0.0, "slope": 0.0, name: value}
-    with pytest.raises(ToothError, match=rf"{name} .*; allowed: {low:g} to {high:g} degrees"):
+    with pytest.raises(TradeError, match=rf"{name} .*; allowed: {low:g} to {high:g} degrees"):
         tooth(3.0, angles["rake"], angles["fleam"], angles["slope"])
 
 
 @pytest.mark.parametrize("bad", [-0.1, math.nan, math.inf])
 def test_impossible_measures_are_refused(bad: float) -> None:
-    with pytest.raises(ToothError, match="corner radius"):
+    with pytest.raises(TradeError, match="corner radius"):
         tooth(3.0, 15, corner_radius_mm=bad)
-    with pytest.raises(ToothError, match="plate thickness"):
+    with pytest.raises(TradeError, match="plate thickness"):
         tooth(3.0, 15, plate_mm=bad)
-    with pytest.raises(PitchError, match="pitch"):
+    with pytest.raises(TradeError, match="pitch"):
         tooth(bad, 15)
 
 
 def test_a_corner_that_leaves_no_flank_is_refused_with_the_largest_allowed() -> None:
     """A peg tooth of pitch 1 has a flank of 1; a circle touches a 60° corner at √3 radii from its tip."""
     assert tooth(1.0, 30, corner_radius_mm=0.577).depth_left_mm > 0
-    with pytest.raises(ToothError, match=r"allowed: below 0\.577 mm"):
+    with pytest.raises(TradeError, match=r"allowed: below 0\.577 mm"):
         tooth(1.0, 30, corner_radius_mm=0.578)
 
 
 def test_angles_that_lay_the_file_over_are_refused() -> None:
-    with pytest.raises(ToothError, match="take less slope"):
+    with pytest.raises(TradeError, match="take less slope"):
         tooth(3.0, -15, 45, 25, file_points=FilePoints.HANDLE)
 
 
 @pytest.mark.parametrize("wanted", [-30, 60, 90, math.nan, math.inf])
 def test_a_plate_rake_no_block_gives_is_refused(wanted: float) -> None:
-    with pytest.raises(ToothError, match="allowed"):
+    with pytest.raises(TradeError, match="allowed"):
         block_rake_for(wanted)

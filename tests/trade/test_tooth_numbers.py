@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.trade.tooth_numbers import ToothNumbersError, numbers_in_words, read_numbers
+from session.trade.tooth_numbers import numbers_in_words, read_numbers
+from session.trade.trade_error import TradeError
 
 
 @pytest.mark.parametrize(
@@ -39,7 +40,7 @@ def test_numbers_and_ranges_are_read(text: str, teeth: tuple[int, ...]) -> None:
     ],
 )
 def test_what_names_no_teeth_is_refused_with_what_is_allowed(text: str, said: str) -> None:
-    with pytest.raises(ToothNumbersError, match=said) as wrong:
+    with pytest.raises(TradeError, match=said) as wrong:
         read_numbers(text, 155)
     assert "allowed" in str(wrong.value)
 

@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.trade.trial_cut import CutError, TrialCut, fit_dulling
+from session.trade.trade_error import TradeError
+from session.trade.trial_cut import TrialCut, fit_dulling
 
 
 def cut(days: float, share: float, wood: str = "pine") -> TrialCut:
@@ -49,7 +50,7 @@ def test_a_cut_scales_with_its_lengths(length: float, thick: float, strokes: int
 )
 def test_impossible_cuts_are_refused(bad: dict[str, float]) -> None:
     good = {"length_mm": 300.0, "thickness_mm": 20.0, "strokes": 12}
-    with pytest.raises(CutError, match="allowed"):
+    with pytest.raises(TradeError, match="allowed"):
         TrialCut(**{**good, **bad})  # type: ignore[arg-type]
 
 
@@ -131,9 +132,9 @@ def test_a_fresh_sharpening_without_cuts_starts_anew() -> None:
 
 
 def test_cuts_out_of_order_and_shares_that_cannot_be_are_refused() -> None:
-    with pytest.raises(CutError, match="out of order"):
+    with pytest.raises(TradeError, match="out of order"):
         fit_dulling([[cut(5, 1.0), cut(3, 0.9)]])
-    with pytest.raises(CutError, match="share of 1"):
+    with pytest.raises(TradeError, match="share of 1"):
         fit_dulling([[cut(5, 1.0)]], due_share=1.0)
 
 

@@ -4,9 +4,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.trade.file_choice import FileError, FileOwned
+from session.trade.file_choice import FileOwned
 from session.trade.file_life import CORNERS, after_filing, corner_for, corner_in_use, is_done, share_out, teeth_left
 from session.trade.lengths import parse_length
+from session.trade.trade_error import TradeError
 
 COUNTS = st.tuples(*[st.integers(0, 800)] * 3)
 LIMITS = st.integers(1, 700)
@@ -69,13 +70,13 @@ def test_filing_is_added_to_its_own_corner_only() -> None:
 
 @pytest.mark.parametrize("corner", [0, 4, True, 1.5])
 def test_other_corners_are_refused(corner: object) -> None:
-    with pytest.raises(FileError, match=r"boat-shed file: corner .*; allowed: 1, 2 or 3"):
+    with pytest.raises(TradeError, match=r"boat-shed file: corner .*; allowed: 1, 2 or 3"):
         after_filing(worn(0, 0, 0), corner, 5)  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize("bad", [-1, 1.5, True])
 def test_impossible_teeth_and_limits_are_refused(bad: object) -> None:
-    with pytest.raises(FileError, match="teeth; allowed: a whole number of 0 or more"):
+    with pytest.raises(TradeError, match="teeth; allowed: a whole number of 0 or more"):
         share_out(worn(0, 0, 0), bad)  # type: ignore[arg-type]
-    with pytest.raises(FileError, match="limit of"):
+    with pytest.raises(TradeError, match="limit of"):
         corner_in_use(worn(0, 0, 0), 0 if bad == -1 else bad)  # type: ignore[arg-type]

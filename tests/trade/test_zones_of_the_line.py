@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.trade.pitch import PitchError, count_points
-from session.trade.zones import Zone, ZonedLine, ZoneError
+from session.trade.pitch import count_points
+from session.trade.trade_error import TradeError
+from session.trade.zones import Zone, ZonedLine
 
 STRETCHES = st.lists(st.tuples(st.floats(20, 300), st.floats(1.5, 6), st.floats(-10, 40)), min_size=1, max_size=6)
 
@@ -73,20 +74,20 @@ def test_a_progressive_rip_saw() -> None:
     ],
 )
 def test_zones_that_make_no_line_are_refused(zones: list[Zone], words: str) -> None:
-    with pytest.raises(ZoneError, match=words):
+    with pytest.raises(TradeError, match=words):
         ZonedLine.of(zones)
 
 
 def test_impossible_pitch_and_counts_are_refused() -> None:
-    with pytest.raises(PitchError, match="pitch nan"):
+    with pytest.raises(TradeError, match="pitch nan"):
         ZonedLine.of([Zone(100, math.nan, 0)])
-    with pytest.raises(PitchError, match="at most 3000"):
+    with pytest.raises(TradeError, match="at most 3000"):
         ZonedLine.of([Zone(2500, 1, 0), Zone(5000, 1, 0)])
-    with pytest.raises(ZoneError, match="1 points"):
+    with pytest.raises(TradeError, match="1 points"):
         ZonedLine.plain(1, 3, 0)
-    with pytest.raises(ZoneError, match="tooth 6; allowed: 1 to 5"):
+    with pytest.raises(TradeError, match="tooth 6; allowed: 1 to 5"):
         ZonedLine.plain(5, 3, 0).rake_at(6)
-    with pytest.raises(ZoneError, match="tooth 0"):
+    with pytest.raises(TradeError, match="tooth 0"):
         ZonedLine.plain(5, 3, 0).position_mm(0)
 
 
@@ -110,5 +111,5 @@ def test_the_stretches_hold_every_tooth_once_in_its_zone(stretches: list[tuple[f
 
 @pytest.mark.parametrize("points", [1, 0, -3, 3001, True, 2.0])
 def test_a_count_that_makes_no_line_is_refused(points: int) -> None:
-    with pytest.raises(ZoneError, match="points; allowed: a whole number from 2 to 3000"):
+    with pytest.raises(TradeError, match="points; allowed: a whole number from 2 to 3000"):
         ZonedLine.of([Zone(200, 4, 0)]).counted(points)

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
-from session.trade.lengths import Length, LengthError, parse_length
+from session.trade.lengths import Length, parse_length
+from session.trade.trade_error import TradeError
 
 
 def length_option(option: str, text: str) -> Length:
     """The length that ``text`` tells. Raises Refusal for what is none."""
     try:
         return parse_length(clean(text))
-    except LengthError as wrong:
+    except TradeError as wrong:
         raise Refusal(f"{option}: {wrong}") from None
