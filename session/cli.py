@@ -32,6 +32,7 @@ COMMANDS: Final = (
     "history",
     "show",
     "cut",
+    "templates",
     "keys",
 )
 

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from typing import Final
-from xml.sax.saxutils import escape
 
 from session.commands.output.record_line import ToothOutcome
-from session.machine.clean_text import clean
+from session.commands.output.svg_text import svg_text
 from session.walk.place import Standing
 
 #: Teeth in a row; a longer line goes on below.
@@ -17,9 +15,6 @@ _PITCH: Final = 15
 _ROW: Final = 64
 _LEFT: Final = 70
 _WIDTH: Final = _LEFT + PER_ROW * _PITCH + 50
-
-#: What XML 1.0 cannot hold at all, escaped or not, besides what `clean` takes out.
-_NOT_XML: Final = re.compile("[\ufffe\uffff]")
 
 _STYLE: Final = (
     "text{font-family:sans-serif;font-size:12px;fill:#111}"
@@ -38,10 +33,10 @@ def line_svg(title: str, lines: Sequence[ToothOutcome], notes: Sequence[str]) ->
     Heel on the left, so as one reads the numbers; the handle is drawn there. Texts may hold anything: they are made
     safe here.
     """
-    body: list[str] = [f'<text class="head" x="10" y="26">{_text(title)}</text>']
+    body: list[str] = [f'<text class="head" x="10" y="26">{svg_text(title)}</text>']
     y = 56
     for drawn in lines:
-        body.append(f'<text x="10" y="{y}">{_text(drawn.title)}</text>')
+        body.append(f'<text x="10" y="{y}">{svg_text(drawn.title)}</text>')
         for first in range(1, len(drawn.states) + 1, PER_ROW):
             body += _row(drawn, first, y + 20)
             y += _ROW
@@ -49,12 +44,12 @@ def line_svg(title: str, lines: Sequence[ToothOutcome], notes: Sequence[str]) ->
     body += _legend(y)
     y += 30
     for note in notes:
-        body.append(f'<text x="10" y="{y}">{_text(note)}</text>')
+        body.append(f'<text x="10" y="{y}">{svg_text(note)}</text>')
         y += 18
     return (
         '<?xml version="1.0" encoding="UTF-8"?>\n'
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{_WIDTH}" height="{y + 10}" viewBox="0 0 {_WIDTH} {y + 10}">\n'
-        f"<title>{_text(title)}</title>\n<style>{_STYLE}</style>\n"
+        f"<title>{svg_text(title)}</title>\n<style>{_STYLE}</style>\n"
         f'<rect width="{_WIDTH}" height="{y + 10}" fill="#fff"/>\n' + "\n".join(body) + "\n</svg>\n"
     )
 
@@ -109,7 +104,3 @@ def _legend(y: int) -> list[str]:
         parts.append(f'<text x="{x + 22}" y="{y + 18}">{state.value}</text>')
     parts.append(f'<text x="{10 + len(Standing) * 120}" y="{y + 18}">! flagged</text>')
     return parts
-
-
-def _text(text: str) -> str:
-    return escape(_NOT_XML.sub("", clean(text)))
