@@ -42,6 +42,9 @@ _EXTRA: Final = {
     What.LEVEL: RemedyStage(Stage.LEVEL, passes=1),
 }
 
+#: Work with a file in the gullets.
+_LEAVES_A_BURR: Final = frozenset({What.FILE, What.TOUCH_UP})
+
 #: What is done where no steel is taken: only the cut is made again.
 _CUT_AGAIN: Final = (RemedyStage(Stage.PROVE),)
 
@@ -77,7 +80,8 @@ def cut_remedies(state: State, saw: Saw, fault: str) -> tuple[CutRemedy, ...]:
         works = cause.works or ((What.TOUCH_UP,) if _only_dull(cause) else (What.LEVEL,))
         steel = max((rank for one in works for rank, kinds in enumerate(_BY_STEEL, 1) if one in kinds), default=0)
         extras = tuple(_EXTRA[one] for one in works if one in _EXTRA) or _CUT_AGAIN
-        told = CutRemedy(f"{_with_remedy(cause, works)} {_cost(works, saw)}", extras, steel, cause.source)
+        cost = _cost(works, saw, dressed=Stage.DRESS in state.taken_in)
+        told = CutRemedy(f"{_with_remedy(cause, works)} {cost}", extras, steel, cause.source)
         found.setdefault(cause.reason, told)
     return tuple(sorted(found.values(), key=lambda one: one.steel))
 
@@ -167,11 +171,16 @@ def _said(state: State, what: Measurable) -> str:
     return "" if mark is None else str(mark.value)
 
 
-def _cost(works: tuple[What, ...], saw: Saw) -> str:
-    """What so much work costs, in brackets: steel off the line where it is known, and minutes."""
+def _cost(works: tuple[What, ...], saw: Saw, *, dressed: bool) -> str:
+    """What so much work costs, in brackets: steel off the line where it is known, and minutes.
+
+    dressed: the burr of filing is stoned off, which costs its minutes as well.
+    """
     if FREE.issuperset(works):
         return "(no steel)"
     pieces = [one for what in works if what not in FREE for one in _pieces(what, saw)]
+    if dressed and any(one.what in _LEAVES_A_BURR for one in pieces):
+        pieces.append(piece(What.STONE_BOTH, "", "", places=1))
     off = sum(one.steel_mm or 0.0 for one in pieces)
     steel = f"about {fine(off, saw.unit)} off the line" if off else "nothing off the line"
     minutes = sum(one.minutes or 0.0 for one in pieces)

@@ -163,8 +163,7 @@ class Desk:
             case Act.ANSWER if now.ask is Ask.WORK and self.steps.asks() is not None:
                 return QuestionKind.ANSWER
             case Act.MORE if Did.ADDED in self.moment.allowed:
-                at_close = now.place is not None and now.place.stage is Stage.CLOSE
-                return QuestionKind.REMEDY if at_close and state.fault_of_cut else QuestionKind.MORE
+                return QuestionKind.REMEDY if state.fault_of_cut else QuestionKind.MORE
             case Act.TIMER if self._can_time():
                 return QuestionKind.TIMER
         return None

@@ -132,10 +132,11 @@ class StepAnswers:
     def add(self, stage: Stage, *, side: int = 0, passes: int = 1, reason: str | None = None) -> Reply:
         """Add a pass or a short extra stage; for leveling, 0 passes grade the flats."""
         making = self._making
-        mark = acts.add(making.state, making.at(), stage, side=side, passes=passes, reason=reason)
+        marks = acts.add_work(making.state, making.at(), stage, side=side, passes=passes, reason=reason)
         where = f", side {side}" if side else ""
         what = "the flats, tooth by tooth" if passes == 0 else f"{stage}{where}"
-        return making.make(mark, note=f"Added: {what}.")
+        dressed = ", then a light pass of the stone on both sides" if len(marks) > 1 else ""
+        return making.make_all(marks, f"Added: {what}{dressed}.")
 
     def remedy(self, extras: Iterable[RemedyStage], reason: str) -> Reply:
         """Add the short extra stages of a remedy, none for going on as it is. Nothing is marked by that."""
@@ -156,7 +157,13 @@ class StepAnswers:
         note = "Proved: the cut is good." if good else f"Not good yet ({chosen}): choose what to do about it."
         # The cut was made, whatever is done about it: a remedy comes after it, with a cut of its own.
         reply = making.make(acts.done(making.state, making.at()), note=note)
-        return reply if good or reply.refused else Reply(note, opens=QuestionKind.REMEDY)
+        if reply.refused:
+            return reply
+        if not good:
+            return Reply(note, opens=QuestionKind.REMEDY)
+        needless = acts.spare(making.state, making.at())
+        stages = ", ".join(str(one.stage) for one in making.state.added if one.seq in {mark.of for mark in needless})
+        return making.make_all(needless, f"{note} Not needed any more: {stages}." if needless else note)
 
 
 _ALREADY: Final = "The plan is as advised already."

@@ -8,12 +8,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from enum import StrEnum
 from itertools import pairwise
 from typing import Final
 
 from session.log.summary import from_last
 from session.texts.steps import step
+from session.walk.added_work import CUT_IS_GOOD
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable
 from session.walk.stages import Stage
@@ -85,10 +87,15 @@ def differences(diary: Sequence[Deed], marks: Sequence[Mark]) -> list[str]:
 def claims(marks: Iterable[Mark]) -> Iterator[Deed]:
     """What the marks that stand say was done, in their order."""
     marks = list(marks)
-    taken = {mark.of for mark in marks if mark.did is Did.TOOK_BACK}
+    # What a good cut made needless was asked for all the same.
+    taken = {mark.of for mark in marks if mark.did is Did.TOOK_BACK and mark.reason != CUT_IS_GOOD}
+    asked: tuple[datetime, str | None] | None = None
     for mark in marks:
-        if mark.seq not in taken:
+        now = (mark.at, mark.reason) if mark.did is Did.ADDED and mark.reason else None
+        # What is asked for once may add several stages.
+        if mark.seq not in taken and (now is None or now != asked):
             yield from _claim(mark)
+        asked = now
 
 
 def _claim(mark: Mark) -> Iterator[Deed]:

@@ -63,7 +63,7 @@ class MomentNumbers:
     @cached_property
     def offers(self) -> tuple[Offer, ...]:
         """What is offered, most wanted first."""
-        return offers(self.front, self.allowed)
+        return offers(self.front, self.allowed, unproved=bool(self.state.fault_of_cut))
 
     @cached_property
     def flats(self) -> Mapping[int, float]:

@@ -42,8 +42,11 @@ class Offer:
     word: str
 
 
-def offers(now: Front, may: Set[Did]) -> tuple[Offer, ...]:
-    """What is offered now, most wanted first, of what may be done (`session.walk.rules.allowed`)."""
+def offers(now: Front, may: Set[Did], *, unproved: bool) -> tuple[Offer, ...]:
+    """What is offered now, most wanted first, of what may be done (`session.walk.rules.allowed`).
+
+    unproved: the last trial cut was not good, and nothing was done about it yet.
+    """
     found: list[Offer] = []
     grading = now.ask is Ask.WORK and now.place is not None and now.place.stage is Stage.LEVEL and now.place.tooth
     main = Offer(Act.DONE, "as before") if grading else _MAIN.get(now.ask)
@@ -69,14 +72,14 @@ def offers(now: Front, may: Set[Did]) -> tuple[Offer, ...]:
         found.append(Offer(Act.LEAVE_OUT, "leave out"))
     if Did.PAUSED in may:
         found.append(Offer(Act.PAUSE, "pause"))
-    if Did.ADDED in may and now.place is not None and now.place.stage in _TAKE_MORE:
+    if Did.ADDED in may and now.place is not None and (now.place.stage in _TAKE_MORE or unproved):
         found.append(Offer(Act.MORE, "more"))
     found.append(Offer(Act.HELP, "help"))
     return tuple(found)
 
 
-#: Stages at which more work is offered; at the close, before it has begun, for a cut that was not good.
-_TAKE_MORE: Final = (Stage.LEVEL, Stage.DRESS, Stage.PROVE, Stage.CLOSE)
+#: Stages at which more work is offered even though no cut has asked for it.
+_TAKE_MORE: Final = (Stage.LEVEL, Stage.DRESS, Stage.PROVE)
 
 _MAIN = {
     Ask.WORK: Offer(Act.DONE, "done"),

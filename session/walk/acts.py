@@ -6,10 +6,12 @@ They number and place the mark; `session.walk.rules.why_not` says whether it may
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
 from session.trade.grades import GRADE
+from session.walk.added_work import CUT_IS_GOOD, not_begun, wants_dressing
 from session.walk.flagged_places import LOOK_AGAIN
 from session.walk.leveling_rounds import leveling_round
 from session.walk.mark import Did, Mark
@@ -162,6 +164,26 @@ def add(state: State, at: datetime, stage: Stage, *, side: int = 0, passes: int 
         unit="passes",
         reason=reason,
     )
+
+
+def add_work(
+    state: State, at: datetime, stage: Stage, *, side: int = 0, passes: int = 1, reason: str | None = None
+) -> tuple[Mark, ...]:
+    """The same, and the dressing of the burr that its filing leaves, where the plan dresses (in print: ROSS; KING)."""
+    first = add(state, at, stage, side=side, passes=passes, reason=reason)
+    if why_not(state, first) is not None:
+        return (first,)
+    after = state.after(first)
+    if not wants_dressing(state, after):
+        return (first,)
+    dressed = add(after, at, Stage.DRESS, passes=state.plan.dress_passes, reason=reason)
+    return first, replace(dressed, of=first.seq)
+
+
+def spare(state: State, at: datetime) -> tuple[Mark, ...]:
+    """The trial cut is good: what was added and not begun is taken back, the last addition first."""
+    marks = enumerate(not_begun(state), state.next_seq)
+    return tuple(Mark(seq=seq, at=at, did=Did.TOOK_BACK, of=of, reason=CUT_IS_GOOD) for seq, of in marks)
 
 
 def finish(state: State, at: datetime) -> Mark:

@@ -47,7 +47,7 @@ class Mark:
     reason: why a place was left out or flagged, or why a stage was decided so; the user's words.
     value, unit, entered: a measured amount, its unit, and the text as it was typed.
     what: which caution, item, or measured thing.
-    of: the seq of the mark taken back.
+    of: the seq of the mark taken back; of an addition, that of the one it goes with, before the same trial cut.
     many: "FIRST-LAST" when several places were marked by one confirmed act.
     extra: keys of later versions, kept as read.
     """

@@ -31,12 +31,16 @@ class Added:
     passes: passes per side for dressing and leveling, 1 or more; 0 for leveling means grading the flats.
     round: which leveling is meant: that before reshaping (1), that after it (2), or one that came after filing had
         begun (FIRST_LATER and more), which is worked before the close and brings the filing of its own flats.
+    seq: of the mark that added it. goes_with: the seq of what was added just before it, when no trial cut is made
+        between the two; else 0.
     """
 
     stage: Stage
     side: int = 0
     passes: int = 1
     round: int = 1
+    seq: int = 0
+    goes_with: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,34 +132,41 @@ def _legs(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...], look
 
 
 def _extra(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...], side_now: int) -> Iterator[Leg]:
+    """What was added, each addition followed by the trial cut again, but where the next one goes with it."""
     rounds: dict[Stage, int] = {}
-    leveled: set[int] = set()
-    for extra in added:
-        if extra.stage is Stage.LEVEL:
-            later = extra.round >= FIRST_LATER and extra.round not in leveled
-            if not later:
-                continue
-            leveled.add(extra.round)
-            yield from _leveling(plan, extra.round, 0, added)
-            number = rounds[Stage.FILE] = rounds.get(Stage.FILE, 1) + 1
-            for leg in _stage_legs(plan, Stage.FILE, number, side_now, ()):
-                side_now = leg.side or side_now
-                yield replace(leg, flats=extra.round)
+    later = tuple(one for n, one in enumerate(added) if one.stage is not Stage.LEVEL or _begins_leveling(n, added))
+    for extra, after in zip(later, (*later, None)[1:], strict=True):
+        for leg in _extra_legs(plan, extra, rounds, side_now, added):
+            side_now = leg.side or side_now
+            yield leg
+        if after is None or not after.goes_with or after.goes_with != extra.seq:
             yield from _proof(taken_in, rounds)
-            continue
-        if extra.stage is Stage.PROVE:
-            yield from _proof(taken_in, rounds)
-            continue
-        number = rounds[extra.stage] = rounds.get(extra.stage, 1) + 1
-        if extra.stage is Stage.DRESS:
-            for side in (extra.side,) if extra.side else (side_now, 3 - side_now):
-                yield _passes(Stage.DRESS, side, number, extra.passes)
-                side_now = side
-        else:
-            for leg in _stage_legs(plan, extra.stage, number, side_now, ()):
-                side_now = leg.side or side_now
-                yield leg
-        yield from _proof(taken_in, rounds)
+
+
+def _begins_leveling(number: int, added: tuple[Added, ...]) -> bool:
+    """Whether addition ``number``, from 0, is the first pass of a leveling that came after filing had begun."""
+    extra = added[number]
+    before = ((one.stage, one.round) for one in added[:number])
+    return extra.round >= FIRST_LATER and (extra.stage, extra.round) not in before
+
+
+def _extra_legs(
+    plan: Plan, extra: Added, rounds: dict[Stage, int], side_now: int, added: tuple[Added, ...]
+) -> Iterator[Leg]:
+    """One addition without its trial cut; ``rounds`` counts how often each stage is gone through."""
+    if extra.stage is Stage.PROVE:
+        return
+    worked = Stage.FILE if extra.stage is Stage.LEVEL else extra.stage
+    number = rounds[worked] = rounds.get(worked, 1) + 1
+    if extra.stage is Stage.LEVEL:
+        yield from _leveling(plan, extra.round, 0, added)
+        for leg in _stage_legs(plan, Stage.FILE, number, side_now, ()):
+            yield replace(leg, flats=extra.round)
+    elif extra.stage is Stage.DRESS:
+        for side in (extra.side,) if extra.side else (side_now, 3 - side_now):
+            yield _passes(Stage.DRESS, side, number, extra.passes)
+    else:
+        yield from _stage_legs(plan, extra.stage, number, side_now, ())
 
 
 def _proof(taken_in: frozenset[Stage], rounds: dict[Stage, int]) -> Iterator[Leg]:

@@ -9,6 +9,7 @@ from typing import Final
 
 from session.trade.grades import SHARES
 from session.trade.pitch import MOST_POINTS
+from session.walk.added_work import not_begun
 from session.walk.front_question import Ask, Front
 from session.walk.leveling_rounds import leveling_round
 from session.walk.mark import Did, Mark
@@ -41,6 +42,9 @@ _ALLOWED: Final[dict[Ask, frozenset[Did]]] = {
 #: Where “done” only counts the places up to one that was found on the saw (`acts.set_place`), not one just worked.
 _PASSED_BY_MANY: Final = frozenset({Ask.CHECK, Ask.CONFIRM, Ask.SHIFT})
 
+#: What is asked before a place of another side or another reach is worked.
+_BEFORE_WORK: Final = frozenset({Ask.TURN, Ask.SHIFT})
+
 
 def allowed(state: State) -> frozenset[Did]:
     """The acts that may be made now."""
@@ -50,6 +54,9 @@ def allowed(state: State) -> frozenset[Did]:
         acts -= {Did.TOOK_BACK}
     if now.ask is Ask.TURN:
         acts -= {Did.TURNED if now.name else Did.ACKNOWLEDGED}
+    if now.ask in _BEFORE_WORK and state.marks and state.added and state.marks[-1].seq == state.added[-1].seq:
+        # What is added together is added at one place, whatever the first of it asks for.
+        acts |= {Did.ADDED}
     if all(begun(state, stage) for stage in state.plan.order if facts_of(stage).optional):
         acts -= {Did.DECIDED}
     place = state.place
@@ -99,10 +106,10 @@ def why_not(state: State, mark: Mark) -> str | None:
 
 
 def can_take_back(state: State) -> frozenset[int]:
-    """The seqs that may be taken back: the last act, and any place done or left out."""
+    """The seqs that may be taken back: the last act, any place done or left out, and what was added and not begun."""
     places = {mark.seq for place, mark in state.outcomes.items() if place in state.route.index}
     last = state.last_act
-    return frozenset(places | ({last.seq} if last is not None else set()))
+    return frozenset({*places, *not_begun(state), *({last.seq} if last is not None else set())})
 
 
 def begun(state: State, stage: Stage) -> bool:
@@ -168,6 +175,8 @@ def _why_not_add(state: State, mark: Mark) -> str | None:
         return f"side {mark.side} cannot be added; allowed: 1 or 2, for dressing one side only"
     if mark.stage is Stage.PROVE and not (begun(state, Stage.PROVE) and Stage.PROVE in state.taken_in):
         return "no trial cut was made yet, so none is made again"
+    if mark.of is not None and (not state.added or mark.of != state.added[-1].seq):
+        return f"mark {mark.of} is not the last that added something, so nothing goes with it"
     passes = mark.value
     least = 0 if mark.stage is Stage.LEVEL else 1
     if passes is not None and (isinstance(passes, bool) or not isinstance(passes, int) or not least <= passes <= 20):

@@ -239,7 +239,8 @@ class _StateDraft(AccountDraft):
             case Did.ADDED if mark.stage is not None:
                 passes = mark.value if isinstance(mark.value, int) and not isinstance(mark.value, bool) else 1
                 least = 0 if mark.stage is Stage.LEVEL else 1
-                self.added = (*self.added, Added(mark.stage, mark.side or 0, max(least, passes), mark.round or 1))
+                extra = Added(mark.stage, mark.side or 0, max(least, passes), mark.round or 1, mark.seq, mark.of or 0)
+                self.added = (*self.added, extra)
                 self._new_route()
             case Did.ACKNOWLEDGED if mark.what is not None:
                 if mark.what in self.plan.turn_items and mark.side:

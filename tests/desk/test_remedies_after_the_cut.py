@@ -10,7 +10,7 @@ import pytest
 
 from session.advice.cut_remedies import cut_remedies
 from session.desk.act_questions import questions
-from session.desk.act_reply import QuestionKind
+from session.desk.act_reply import QuestionKind, Reply
 from session.desk.desk import Desk
 from session.desk.question import Question
 from session.files.recipe import load_recipe
@@ -19,8 +19,9 @@ from session.log.sitting import Sitting
 from session.machine.clock import SetClock
 from session.sentences.offers import Act
 from session.walk import acts
+from session.walk.added_work import CUT_IS_GOOD
 from session.walk.front_question import Ask
-from session.walk.mark import Mark
+from session.walk.mark import Did, Mark
 from session.walk.measurables import MEASURABLES, Measurable
 from session.walk.place import Place
 from session.walk.stages import TRIAL_CUT_STEP, Stage
@@ -33,10 +34,12 @@ LEFT_OUT = frozenset({Stage.LEVEL, Stage.SET, Stage.DRESS})
 class AfterTheCut:
     """A desk at which one fault was told of the trial cut."""
 
-    def __init__(self, folder: Path, fault: str, recipe: str = "crosscut-panel") -> None:
+    def __init__(
+        self, folder: Path, fault: str, recipe: str = "crosscut-panel", left_out: frozenset[Stage] = LEFT_OUT
+    ) -> None:
         found = load_recipe(find_recipe(recipe, []))
         self.clock = SetClock(datetime(2026, 11, 25, 9, 0, tzinfo=UTC))
-        plan = make_plan(found.saw, leave_out=LEFT_OUT)
+        plan = make_plan(found.saw, leave_out=left_out)
         self.sitting = Sitting.start(folder, found, plan, self.clock)
         self.desk = Desk(self.sitting, guard_s=0.0, idle_s=9e9)
         self.go_to(Stage.PROVE, TRIAL_CUT_STEP)
@@ -214,3 +217,58 @@ def test_one_key_goes_back_to_a_flagged_place_before_the_close(after: Callable[.
     assert at.sitting.state.place == flagged
     at.go_to(Stage.CLOSE)
     assert list(at.desk.moment.said.choices) == []
+
+
+def _dressed(folder: Path, fault: str) -> AfterTheCut:
+    return AfterTheCut(folder, fault, left_out=frozenset({Stage.LEVEL, Stage.SET}))
+
+
+def _choose(at: AfterTheCut, words: str) -> Reply:
+    question = at.remedies()
+    assert question.then is not None
+    return question.then(next(choice for choice in question.choices if words in choice))
+
+
+@pytest.mark.parametrize(("fault", "words"), [("slow", "point shines"), ("jumps", "Level once")])
+def test_added_filing_is_dressed_before_the_cut_is_made_again(tmp_path: Path, fault: str, words: str) -> None:
+    at = _dressed(tmp_path, fault)
+    before = at.sitting.state.route.legs
+    assert not _choose(at, words).refused
+    stages = [leg.stage for leg in at.sitting.state.route.legs[len(before) - 1 :]]
+    assert stages[-6:] == [Stage.FILE, Stage.FILE, Stage.DRESS, Stage.DRESS, Stage.PROVE, Stage.CLOSE]
+    assert stages.count(Stage.PROVE) == 1
+    at.go_to(Stage.DRESS)
+    at.go_to(Stage.PROVE)
+    assert at.sitting.state.place == Place(Stage.PROVE, step=TRIAL_CUT_STEP, round=2)
+    at.sitting.close()
+
+
+def test_a_good_cut_leaves_out_what_was_added_and_not_begun(after: Callable[..., AfterTheCut]) -> None:
+    at = after("jumps")
+    _choose(at, "Uneven set")
+    assert [one.stage for one in at.sitting.state.added] == [Stage.SET, Stage.DRESS]
+    at.go_to(Stage.PROVE, TRIAL_CUT_STEP)
+    at.digit(1)
+    assert [one.stage for one in at.sitting.state.added] == [Stage.SET]
+    assert (at.sitting.state.marks[-1].did, at.sitting.state.marks[-1].reason) == (Did.TOOK_BACK, CUT_IS_GOOD)
+    place = at.sitting.state.place
+    assert place is not None
+    assert place.stage is Stage.CLOSE
+
+
+def test_a_cut_that_is_still_not_good_goes_on_with_the_remedy(after: Callable[..., AfterTheCut]) -> None:
+    at = after("jumps")
+    _choose(at, "Uneven set")
+    at.go_to(Stage.PROVE, TRIAL_CUT_STEP)
+    at.digit(1 + MEASURABLES[Measurable.TRIAL_CUT].choices.index("jumps"))
+    assert [one.stage for one in at.sitting.state.added] == [Stage.SET, Stage.DRESS]
+    at.go_to(Stage.DRESS)
+
+
+@pytest.mark.parametrize(("fault", "offered"), [("good", False), ("binds", True)])
+def test_more_is_offered_at_the_close_only_after_a_cut_that_was_not_good(
+    after: Callable[..., AfterTheCut], fault: str, offered: bool
+) -> None:
+    at = after(fault)
+    at.go_to(Stage.CLOSE)
+    assert any(offer.act is Act.MORE for offer in at.desk.moment.offers) is offered

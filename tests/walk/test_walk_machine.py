@@ -163,6 +163,24 @@ class Walking(RuleBasedStateMachine):
     def add(self, stage: Stage, side: int, passes: int) -> None:
         self.put(acts.add(self.state, self.now(), stage, side=side, passes=passes))
 
+    @precondition(lambda self: len(self.state.added) < 3)
+    @rule(stage=st.sampled_from(Stage), passes=st.integers(0, 2))
+    def add_with_what_it_brings(self, stage: Stage, passes: int) -> None:
+        for mark in acts.add_work(self.state, self.now(), stage, passes=passes):
+            self.put(mark)
+
+    @rule()
+    def spare_what_was_not_begun(self) -> None:
+        outcomes, legs = dict(self.state.outcomes), self.state.route.legs
+        needless = acts.spare(self.state, self.now())
+        if any(why_not(self.state, mark) is not None for mark in needless):
+            return
+        for mark in needless:
+            self.put(mark)
+        assert dict(self.state.outcomes) == outcomes, "what was worked stays worked"
+        assert bool(needless) is (self.state.route.legs != legs)
+        assert not acts.spare(self.state, self.now()), "all that could be spared was"
+
     @rule()
     def acknowledge(self) -> None:
         self.put(acts.acknowledge(self.state, self.now()))

@@ -3,23 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Any
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from made_saws import small_saw
 from random_walks import onward, plans
 from session.walk import acts
+from session.walk.added_work import CUT_IS_GOOD
 from session.walk.front_question import Ask
 from session.walk.mark import Did
 from session.walk.measurables import Measurable
 from session.walk.place import Place, Standing
-from session.walk.route import FIRST_LATER
+from session.walk.route import FIRST_LATER, Added, route
 from session.walk.rules import why_not
 from session.walk.stages import FACTS, TRIAL_CUT_STEP, Stage
 from session.walk.state import State
-from session.walk.work_plan import Plan
+from session.walk.work_plan import Plan, make_plan
 
 AT = datetime(2024, 3, 4, 18, 0, tzinfo=UTC)
 AGAIN = [stage for stage, facts in FACTS.items() if facts.again]
@@ -62,6 +66,77 @@ def test_leveling_after_filing_began_brings_the_filing_of_its_flats(plan: Plan, 
     gullets = sorted(place.tooth for leg in filed for place in leg.places)
     assert gullets == list(range(1, plan.points + 1)), "ungraded, every gullet is looked at"
     assert state.route.legs[at + 1 : at + 1 + len(filed)] == tuple(filed), "its filing follows at once"
+
+
+DRESSED = make_plan(small_saw(6, 2.0, dressing_passes=1))
+
+
+def later_legs(*added: Added) -> list[tuple[Stage, int]]:
+    legs = route(DRESSED, DRESSED.taken_in, added).legs
+    first = next(n for n, leg in enumerate(legs) if leg.stage is Stage.PROVE)
+    return [(leg.stage, leg.side) for leg in legs[first:]]
+
+
+def test_what_goes_with_an_addition_is_done_before_the_cut() -> None:
+    filed, dressed = [(Stage.FILE, 1), (Stage.FILE, 2)], [(Stage.DRESS, 2), (Stage.DRESS, 1)]
+    cut, close = [(Stage.PROVE, 0)], [(Stage.CLOSE, 0)]
+    file, dress = Added(Stage.FILE, seq=40), Added(Stage.DRESS, seq=41)
+    joined = replace(dress, goes_with=40)
+    assert later_legs(file, joined) == [*cut, *filed, *dressed, *cut, *close]
+    # As logs have it that were begun before anything went with an addition: a cut after each.
+    assert later_legs(file, dress) == [*cut, *filed, *cut, *dressed, *cut, *close]
+    # What it went with was taken back: then it stands for itself, and the addition before keeps its cut.
+    set_anew = Added(Stage.SET, seq=30)
+    assert later_legs(set_anew, joined) == later_legs(set_anew, dress)
+
+
+def test_a_log_that_names_no_addition_to_go_with_is_read_as_before(hand_of: Callable[..., Any]) -> None:
+    hand = proved(hand_of(6))
+    hand.make(acts.done)
+    hand.make(acts.add, Stage.FILE)
+    hand.make(acts.add, Stage.SET)
+    assert [(one.stage, one.goes_with) for one in hand.state.added] == [(Stage.FILE, 0), (Stage.SET, 0)]
+    rounds = [place.round for place in hand.state.route.places if place.step == TRIAL_CUT_STEP]
+    assert rounds == [1, 2, 3]
+
+
+def test_dressing_goes_with_filing_whatever_is_asked_before_the_filing(hand_of: Callable[..., Any]) -> None:
+    hand = proved(hand_of(6, dressing_passes=1))
+    hand.make(acts.done)
+    first, dressed = acts.add_work(hand.state, AT, Stage.FILE)
+    hand.state = hand.state.after(first)
+    assert hand.state.front.ask in (Ask.TURN, Ask.SHIFT), "no place to work at yet"
+    assert why_not(hand.state, dressed) is None
+    later = replace(dressed, seq=dressed.seq + 1)
+    hand.make(acts.pause)
+    assert "paused" in (why_not(hand.state, later) or "")
+
+
+@pytest.mark.parametrize("of", [1, 999])
+def test_only_the_last_addition_has_something_go_with_it(hand_of: Callable[..., Any], of: int) -> None:
+    hand = proved(hand_of(6))
+    hand.make(acts.done)
+    hand.make(acts.add, Stage.SET)
+    wrong = replace(acts.add(hand.state, AT, Stage.FILE), of=of)
+    assert why_not(hand.state, wrong) == f"mark {of} is not the last that added something, so nothing goes with it"
+
+
+def test_only_what_was_added_and_not_begun_is_spared(hand_of: Callable[..., Any]) -> None:
+    hand = proved(hand_of(6, dressing_passes=1))
+    hand.make(acts.done)
+    assert acts.spare(hand.state, AT) == ()
+    hand.make(acts.add, Stage.DRESS)
+    hand.make(acts.add, Stage.SET)
+    both = acts.spare(hand.state, AT)
+    assert [mark.of for mark in both] == [one.seq for one in reversed(hand.state.added)]
+    hand.until(lambda state: state.place is not None and state.place.stage is Stage.SET)
+    [mark] = acts.spare(hand.state, AT)
+    assert (mark.did, mark.of, mark.reason) == (Did.TOOK_BACK, hand.state.added[1].seq, CUT_IS_GOOD)
+    assert why_not(hand.state, mark) is None
+    after = hand.state.after(mark)
+    assert [one.stage for one in after.added] == [Stage.DRESS]
+    assert dict(after.outcomes) == dict(hand.state.outcomes)
+    assert acts.spare(after, AT) == ()
 
 
 def proved(hand: Any) -> Any:

@@ -1,0 +1,34 @@
+"""Work added at the bench: what an addition brings with it, and which additions a good trial cut makes needless."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from session.walk.route import route
+from session.walk.stages import Stage
+from session.walk.state import State
+
+#: Why an addition is taken back that was not begun when the saw cut well.
+CUT_IS_GOOD: Final = "the cut is good"
+
+
+def wants_dressing(state: State, after: State) -> bool:
+    """Whether ``after`` has filing that ``state`` had not, and the plan dresses its burr."""
+    filed = (place for place in after.route.places if place.stage is Stage.FILE)
+    return Stage.DRESS in state.taken_in and any(place not in state.route.index for place in filed)
+
+
+def not_begun(state: State) -> Iterator[int]:
+    """The seqs of the additions none of whose places is done or left out, the last one first.
+
+    Additions are worked in their order, so that the first one that has begun ends the list.
+    """
+    kept, brought = state.added, state.route
+    while kept:
+        without = route(state.plan, state.taken_in, kept[:-1], state.looks)
+        places = [place for place in brought.places if place not in without.index]
+        if not places or any(place in state.outcomes for place in places):
+            return
+        yield kept[-1].seq
+        kept, brought = kept[:-1], without
