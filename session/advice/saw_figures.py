@@ -152,14 +152,21 @@ def _wanted(saw: Saw, wanted: float | None) -> Iterable[Figure]:
 
 def _file(saw: Saw, made: Tooth) -> Iterable[Figure]:
     needs = face_needs(made)
-    hard, advised = "face must be wider than", "face that serves best"
+    hard, advised = "longer flank in mid-plate", "face that serves best"
     yield Figure("file_face_hard_minimum_mm", hard, needs.hard_minimum_mm, "mm", _flank(made), DERIVED)
+    outer = "flank at the outer face of the plate"
+    formula = "the same where the fleam makes it longest"
+    yield Figure("file_face_outer_minimum_mm", outer, needs.at_outer_face_mm, "mm", formula, DERIVED)
     formula = f"{ADVISED_FLANKS:g} × the longer flank, so that each corner wears on its own half of two faces"
+    if needs.beyond_any_file:
+        formula = f"the largest you can get: {formula}, is more than any file has"
     yield Figure("file_face_advised_mm", advised, needs.advised_mm, "mm", formula, MEMORY)
     face = None if saw.face is None else saw.face.mm
     yield Figure("file_face_mm", "face of the recipe's file", face, "mm", "as the recipe gives it", OWN_RECIPE)
     ok = None if face is None else face_ok(face, needs)
-    yield Figure("file_face_ok", "that face is wide enough", ok, "", "face > the longer flank", DERIVED)
+    yield Figure(
+        "file_face_ok", "that face is wide enough", ok, "", "face > the flank at the outer face of the plate", DERIVED
+    )
 
 
 def _flank(made: Tooth) -> str:

@@ -1,8 +1,9 @@
 """Which triangular file serves a tooth: the face it must have, the face it should have, and the files owned.
 
-The hard minimum is geometry: a face no wider than the flank leaves a ridge on it. The advised face is
-twice the flank, so that each corner wears on its own half of two faces: from memory, with thin printed
-support, which is why session.trade.printed_rows lays it beside the rows that are in print.
+The least face is geometry: one no wider than the flank leaves a ridge on it, and with fleam the flank is longest at
+the outer face of the plate, so that every yes or no is said there. The advised face is twice the flank, so that each
+corner wears on its own half of two faces, but never more than any file has: from memory, with thin printed support,
+which is why session.trade.printed_rows lays it beside the rows that are in print.
 """
 
 from __future__ import annotations
@@ -55,14 +56,19 @@ class Fit(StrEnum):
 class FaceNeeds:
     """Faces in mm that a tooth asks for.
 
-    hard_minimum_mm: the longest flank in the plate's middle plane; a face must be wider.
-    at_outer_face_mm: the same at the outer face of the plate, longer with fleam.
-    advised_mm: ADVISED_FLANKS times the hard minimum.
+    hard_minimum_mm: the longest flank in the plate's middle plane.
+    at_outer_face_mm: the same at the outer face of the plate, longer with fleam; a face must be wider.
+    advised_mm: ADVISED_FLANKS times the hard minimum, at most WIDEST_FACE_MM.
     """
 
     hard_minimum_mm: float
     at_outer_face_mm: float
     advised_mm: float
+
+    @property
+    def beyond_any_file(self) -> bool:
+        """Whether twice the flank is more than any file has, so that the largest is advised."""
+        return ADVISED_FLANKS * self.hard_minimum_mm > WIDEST_FACE_MM
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,13 +107,13 @@ class FileChoice:
 
 
 def hard_minimum_mm(tooth: Tooth) -> float:
-    """The face in mm that a file must exceed: the longest flank, square to the file, in the middle plane (geometry)."""
+    """The longest flank in mm, square to the file, in the middle plane of the plate (geometry)."""
     return tooth.longest_flank_mm
 
 
 def advised_mm(tooth: Tooth) -> float:
-    """The face in mm that serves best: ADVISED_FLANKS times the hard minimum (from memory)."""
-    return ADVISED_FLANKS * hard_minimum_mm(tooth)
+    """The face in mm that serves best: ADVISED_FLANKS times the hard minimum, at most WIDEST_FACE_MM (from memory)."""
+    return min(ADVISED_FLANKS * hard_minimum_mm(tooth), WIDEST_FACE_MM)
 
 
 def tooth_to_fit(saw: Saw) -> Tooth:
@@ -121,8 +127,11 @@ def face_needs(tooth: Tooth) -> FaceNeeds:
 
 
 def face_ok(face_mm: float, needs: FaceNeeds) -> bool:
-    """Whether a face is wider than the hard minimum. Raises TradeError for a face that is not finite and above 0."""
-    return _checked_face(face_mm) > needs.hard_minimum_mm
+    """Whether a face is wider than the flank at the outer face of the plate.
+
+    Raises TradeError for a face that is not finite and above 0.
+    """
+    return _checked_face(face_mm) > needs.at_outer_face_mm
 
 
 def fit_of(face_mm: float, needs: FaceNeeds) -> Fit:
@@ -141,20 +150,23 @@ def judge(file: FileOwned, tooth: Tooth) -> FileChoice:
     fit = fit_of(file.face.mm, needs)
     ok = fit is not Fit.TOO_NARROW
     unit = file.face.unit
-    least, advised = Length.of(needs.hard_minimum_mm, unit), Length.of(needs.advised_mm, unit)
+    least, advised = _least(needs, unit), Length.of(needs.advised_mm, unit)
+    serves = f"Its face of {file.face} is at least {advised}: each corner wears on its own half of two faces."
+    if needs.beyond_any_file:
+        twice = Length.of(ADVISED_FLANKS * needs.hard_minimum_mm, unit)
+        serves = (
+            f"Its face of {file.face} is the largest you can get; it is under {twice}, twice the flank, so that each "
+            "corner wears on more than its own half."
+        )
     texts = {
         Fit.TOO_NARROW: f"Its face of {file.face} is no wider than the flank of {least}: it leaves a ridge.",
         Fit.NARROW: f"Its face of {file.face} covers the flank of {least}, but is under {advised}: "
         "its corners share the same part of a face and wear each other out.",
-        Fit.SERVES: f"Its face of {file.face} is at least {advised}: each corner wears on its own half of two faces.",
+        Fit.SERVES: serves,
         Fit.LARGE: f"Its face of {file.face} is well over {advised}; a smaller file leaves a sharper gullet.",
     }
     source = {Fit.TOO_NARROW: GEOMETRY, Fit.LARGE: "SHEAR"}.get(fit, FROM_MEMORY)
     reasons = [Reason(texts[fit], source)]
-    if ok and file.face.mm <= needs.at_outer_face_mm:
-        longest = Length.of(needs.at_outer_face_mm, unit)
-        text = f"At the outer face of the plate the fleam makes the flank {longest}; the face does not cover that."
-        reasons.append(Reason(text, GEOMETRY))
     corner = _corner_reason(file, tooth)
     if corner is not None:
         reasons.append(corner[0])
@@ -188,9 +200,9 @@ def warnings(tooth: Tooth, unit: str = "mm") -> tuple[Reason, ...]:
 
     found: list[Reason] = []
     needs = face_needs(tooth)
-    if needs.hard_minimum_mm >= WIDEST_FACE_MM:
+    if needs.at_outer_face_mm >= WIDEST_FACE_MM:
         text = (
-            f"A pitch of {shown(tooth.pitch_mm)} has a flank of {shown(needs.hard_minimum_mm)}; "
+            f"A pitch of {shown(tooth.pitch_mm)} has a flank of {shown(needs.at_outer_face_mm)}; "
             f"the widest saw file known here has a face of {shown(WIDEST_FACE_MM)}."
         )
         found.append(Reason(text, FROM_MEMORY))
@@ -220,9 +232,17 @@ def narrow_face(face: Length, tooth: Tooth) -> Reason | None:
     needs = face_needs(tooth)
     if face_ok(face.mm, needs):
         return None
-    least = Length.of(needs.hard_minimum_mm, face.unit)
-    text = f"{face} is not wider than the tooth's longest flank, {least}, and would leave a ridge on it"
+    text = (
+        f"{face} is not wider than the tooth's longest flank, {_least(needs, face.unit)}, and would leave a ridge on it"
+    )
     return Reason(text, GEOMETRY)
+
+
+def _least(needs: FaceNeeds, unit: str) -> str:
+    """The flank that a face has to cover, and where it is that long, if not everywhere."""
+    at_outer = Length.of(needs.at_outer_face_mm, unit)
+    fleamed = needs.at_outer_face_mm > needs.hard_minimum_mm * (1 + 1e-9)
+    return f"{at_outer} at the outer face of the plate" if fleamed else f"{at_outer}"
 
 
 def _corner_reason(file: FileOwned, worked: Tooth) -> tuple[Reason, bool] | None:

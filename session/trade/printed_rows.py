@@ -82,7 +82,7 @@ def _beside(row: Row, needs: FaceNeeds, unit: str) -> Agreement:
         return Agreement(row, None, "no face is printed or remembered for this file, so it cannot be compared")
     face = REMEMBERED_FACES_MM[row.length_in]
     shown = f"a face of about {in_unit(face, unit)} (from memory)"
-    advised, least = in_unit(needs.advised_mm, unit), in_unit(needs.hard_minimum_mm, unit)
+    advised, least = in_unit(needs.advised_mm, unit), in_unit(needs.at_outer_face_mm, unit)
     fit = fit_of(face, needs)
     if fit in (Fit.SERVES, Fit.LARGE):
         return Agreement(row, True, f"{shown} is at least the advised {advised}")

@@ -18,6 +18,7 @@ from session.files.supplied import supplied_recipes
 from session.texts.guidance import words
 from session.texts.sources import works
 from session.till.set_loss import SetWear
+from session.trade.file_choice import WIDEST_FACE_MM
 from session.trade.lengths import Length, parse_length
 from session.trade.saw import FilePoints, Saw
 from session.trade.setting import SetLine
@@ -226,7 +227,7 @@ def test_the_formulas_on_the_screen_give_the_values_beside_them(
 
 
 SCALED = (
-    *("pitch_mm", "depth_mm", "plate_mm", "point_rise_mm", "file_face_hard_minimum_mm", "file_face_advised_mm"),
+    *("pitch_mm", "depth_mm", "plate_mm", "point_rise_mm", "file_face_hard_minimum_mm", "file_face_outer_minimum_mm"),
     *("file_face_mm", "set_per_side_mm", "set_least_mm", "kerf_mm"),
 )
 KEPT = (
@@ -265,6 +266,8 @@ def test_a_saw_twice_as_large_has_all_lengths_twice_as_large(
         value = before[key].value
         assert value is not None
         assert after[key].value == pytest.approx(value * scale, abs=1e-9)
+    doubled = 2 * float(after["file_face_hard_minimum_mm"].value or 0)
+    assert after["file_face_advised_mm"].value == pytest.approx(min(doubled, WIDEST_FACE_MM))
     for key in KEPT:
         assert after[key].value == pytest.approx(before[key].value)
 

@@ -99,7 +99,8 @@ def test_backs_of_printed_teeth(rake: float, back: float) -> None:
 )
 def test_faces(ppi: float, rake: float, doubled_in: float) -> None:
     one = saw(20, ppi, rake)
-    assert value(one, "file_face_advised_mm") / INCH == pytest.approx(doubled_in, abs=6e-4)
+    # No triangular file is known to be wider than 15/32 in (from memory), whatever the doubling asks for.
+    assert value(one, "file_face_advised_mm") / INCH == pytest.approx(min(doubled_in, 15 / 32), abs=6e-4)
     assert value(one, "file_face_hard_minimum_mm") / INCH == pytest.approx(doubled_in / 2, abs=6e-4)
 
 

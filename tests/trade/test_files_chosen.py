@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from session.trade.file_choice import (
     FROM_MEMORY,
     GEOMETRY,
+    WIDEST_FACE_MM,
     FaceNeeds,
     FileOwned,
     Fit,
@@ -48,9 +49,15 @@ def test_three_faces_for_eight_points() -> None:
 
 
 def test_ten_points_and_a_coarse_rip_saw() -> None:
-    """10 points at rake 15 want 0.248 in; 5.5 points at rake 0 want 0.513 in, more than a face of 0.469 in."""
+    """10 points at rake 15 want 0.248 in; 5.5 points at rake 0 want 0.513 in, more than any file has: 0.469 in."""
     assert judge(owned("0.266 in"), tooth(from_points_per_inch(10), 15)).fit is Fit.SERVES
-    assert judge(owned("0.469 in"), tooth(from_points_per_inch(5.5), 0)).fit is Fit.NARROW
+    coarse = tooth(from_points_per_inch(5.5), 0)
+    largest = judge(owned("0.469 in"), coarse)
+    assert largest.fit is Fit.SERVES
+    assert "the largest you can get" in largest.reasons[0].text
+    assert "0.513 in" in largest.reasons[0].text
+    assert "more than its own half" in largest.reasons[0].text
+    assert judge(owned("0.44 in"), coarse).fit is Fit.NARROW
 
 
 @given(FACES, st.floats(0.8, 8), st.floats(-10, 40), st.floats(0, 40))
@@ -58,10 +65,11 @@ def test_fit_follows_the_two_bounds(face: float, pitch: float, rake: float, flea
     made = tooth(pitch, rake, fleam, plate_mm=0.9)
     needs = face_needs(made)
     assert needs == FaceNeeds(hard_minimum_mm(made), made.longest_flank_at_face_mm, advised_mm(made))
-    assert needs.advised_mm == pytest.approx(2 * needs.hard_minimum_mm)
-    assert face_ok(face, needs) == (face > made.longest_flank_mm)
+    assert needs.advised_mm == pytest.approx(min(2 * needs.hard_minimum_mm, WIDEST_FACE_MM))
+    assert needs.beyond_any_file == (2 * needs.hard_minimum_mm > WIDEST_FACE_MM)
+    assert face_ok(face, needs) == (face > made.longest_flank_at_face_mm)
     assert (fit_of(face, needs) is Fit.TOO_NARROW) == (not face_ok(face, needs))
-    if face >= needs.advised_mm:
+    if face >= needs.advised_mm and face_ok(face, needs):
         assert fit_of(face, needs) in (Fit.SERVES, Fit.LARGE)
 
 
@@ -101,12 +109,29 @@ def test_every_reason_names_its_source() -> None:
     }
 
 
-def test_a_face_between_middle_and_outer_flank_is_allowed_but_told() -> None:
+def test_a_face_between_middle_and_outer_flank_leaves_a_ridge_at_the_outer_face() -> None:
     fleamed = tooth(3.6, 15, 30, plate_mm=0.9)
     needs = face_needs(fleamed)
-    choice = judge(FileOwned("near", Length.of((needs.hard_minimum_mm + needs.at_outer_face_mm) / 2)), fleamed)
-    assert choice.ok
-    assert any("outer face" in reason.text for reason in choice.reasons)
+    between = Length.of((needs.hard_minimum_mm + needs.at_outer_face_mm) / 2)
+    choice = judge(FileOwned("near", between), fleamed)
+    assert (choice.fit, choice.ok) == (Fit.TOO_NARROW, False)
+    assert "at the outer face of the plate" in choice.reasons[0].text
+    told = narrow_face(between, fleamed)
+    assert told is not None
+    assert "at the outer face of the plate" in told.text
+
+
+def test_the_face_that_8_points_with_fleam_need_at_the_outer_face() -> None:
+    """8 points, rake 15, fleam 25, plate 0.035 in: 4.09 mm, in mid-plate 3.67 mm (GEOMETRY.md, "Which file")."""
+    needs = face_needs(tooth(from_points_per_inch(8), 15, 25, plate_mm=0.889))
+    assert (round(needs.at_outer_face_mm, 2), round(needs.hard_minimum_mm, 2)) == (4.09, 3.67)
+    assert not face_ok(4.0, needs)
+    assert face_ok(4.1, needs)
+
+
+def test_what_lies_between_the_two_flanks_is_told_nowhere_else() -> None:
+    fleamed = tooth(3.6, 15, 30, plate_mm=0.9)
+    needs = face_needs(fleamed)
     wide = judge(FileOwned("wide", Length.of(needs.advised_mm)), fleamed)
     assert not any("outer face" in reason.text for reason in wide.reasons)
 

@@ -31,6 +31,7 @@ def as_data(zones: Sequence[ZoneFigures]) -> list[dict[str, Any]]:
             "gullet_plate_deg": one.tooth.gullet_deg,
             "depth_mm": one.tooth.depth_mm,
             "file_face_hard_minimum_mm": face_needs(one.tooth).hard_minimum_mm,
+            "file_face_outer_minimum_mm": face_needs(one.tooth).at_outer_face_mm,
             "file_face_advised_mm": face_needs(one.tooth).advised_mm,
         }
         for one in zones
@@ -46,7 +47,7 @@ def as_rows(zones: Sequence[ZoneFigures], unit: str) -> list[Sequence[str]]:
             f"{one.rake:g}°",
             f"{one.tooth.front_deg:.1f}°",
             amount(one.tooth.depth_mm, unit),
-            amount(face_needs(one.tooth).hard_minimum_mm, unit),
+            amount(face_needs(one.tooth).at_outer_face_mm, unit),
             f"{amount(face_needs(one.tooth).advised_mm, unit)} (from memory)",
         )
         for one in zones
