@@ -19,6 +19,7 @@ from session.texts.wording import fine
 from session.trade.lengths import MM_PER, Length
 from session.trade.leveling import PASS_MM
 from session.trade.observation import Cutting, Look, Seen, Toward
+from session.trade.rounding import whole_number
 from session.trade.saw import Cut, Saw
 from session.walk.measurables import Measurable, length_mm
 from session.walk.stages import Stage
@@ -184,7 +185,7 @@ def _cost(works: tuple[What, ...], saw: Saw, *, dressed: bool) -> str:
     off = sum(one.steel_mm or 0.0 for one in pieces)
     steel = f"about {fine(off, saw.unit)} off the line" if off else "nothing off the line"
     minutes = sum(one.minutes or 0.0 for one in pieces)
-    return f"({steel}, about {max(1, round(minutes))} min)"
+    return f"({steel}, about {max(1, whole_number(minutes))} min)"
 
 
 def _pieces(what: What, saw: Saw) -> Iterator[Piece]:

@@ -28,6 +28,7 @@ from session.advice.work import FREE, LIGHT_PASSES, Piece, What, filing_mm, pass
 from session.texts.wording import fine, teeth
 from session.trade.leveling import PASS_MM
 from session.trade.observation import Bright, Cutting, Handle, Look, Plate, Seen
+from session.trade.rounding import decimals, whole_number
 from session.trade.saw import Leans, Order, Saw
 
 #: So many looks are asked for before work begins; more are a chore that nobody does.
@@ -127,7 +128,7 @@ class _Judging:
                 pitch = saw.toothed_length.mm / (counted - 1)
                 told.append(
                     f"You counted {counted:g} points, the recipe says {said:g}. The count holds: the pitch is the "
-                    f"length / {counted - 1:g} = {pitch:.3f} mm, and distances, depth and file follow."
+                    f"length / {counted - 1:g} = {decimals(pitch, 3)} mm, and distances, depth and file follow."
                 )
             else:
                 told.append(
@@ -284,7 +285,7 @@ class _Judging:
         if degree is Degree.TOUCH_UP:
             why = filing.reason + self._stumps()
             return [piece(What.TOUCH_UP, why, filing.source, steel_mm=stroke_mm(saw), places=gullets)]
-        passes = max(1, round(filing.level_mm / PASS_MM))
+        passes = max(1, whole_number(filing.level_mm / PASS_MM))
         found = [piece(What.LEVEL, filing.reason, filing.source, steel_mm=filing.level_mm, places=passes)]
         flats_mm = filing.level_mm
         if degree is Degree.RESHAPE:

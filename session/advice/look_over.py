@@ -13,6 +13,7 @@ from session.advice.stops import Advised
 from session.advice.work import Piece, What
 from session.texts.wording import fine
 from session.trade.observation import Look
+from session.trade.rounding import whole_number
 from session.trade.saw import Saw
 from session.walk.seen_marks import SeenAnswer, seen_in
 from session.walk.stages import Stage, facts_of
@@ -88,7 +89,7 @@ def doubt_of(answers: Iterable[SeenAnswer], saw: Saw) -> str | None:
 def told(one: Piece, unit: str) -> str:
     """A piece of work in one line: what, why, who says so and what it costs."""
     cost = [] if one.steel_mm is None else [f"{fine(one.steel_mm, unit)} of steel"]
-    cost += [f"about {one.minutes:.0f} min"] if one.minutes is not None and one.minutes >= 1 else []
+    cost += [f"about {whole_number(one.minutes)} min"] if one.minutes is not None and one.minutes >= 1 else []
     return f"{one.what}: {one.reason} ({one.source.replace(';', ',')}){' – ' + ', '.join(cost) if cost else ''}"
 
 

@@ -9,6 +9,7 @@ from typing import Final
 from session.texts.faults import fault
 from session.texts.faults import names as fault_names
 from session.texts.wording import fine, median_of, teeth, times
+from session.trade.rounding import percent, whole_number
 from session.trade.trial_cut import DUE_SHARE
 
 #: The most lines: more would not be read on the closing screen.
@@ -82,12 +83,13 @@ def next_time(record: Finished) -> tuple[NextLine, ...]:
 
 def _when(record: Finished) -> NextLine:
     if record.due_in_days is not None:
-        days = round(record.due_in_days)
+        days = whole_number(record.due_in_days)
         when = "now" if days == 0 else f"in about {times(days, 'day')}"
         return NextLine(f"Due again {when}, going by the trial cuts so far.", "derived; judgment")
     if record.area_mm2:
         limit = record.area_mm2 * DUE_SHARE
-        text = f"Due again when a like cut takes under {limit:.0f} mm² a stroke, {DUE_SHARE:.0%} of this trial cut's."
+        like = f"{whole_number(limit)} mm² a stroke, {percent(DUE_SHARE)} of this trial cut's"
+        text = f"Due again when a like cut takes under {like}."
         return NextLine(text, "judgment")
     return NextLine("Due again when its points shine. A trial cut now and then tells it sooner.", "FIT; FSMAN")
 

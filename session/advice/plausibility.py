@@ -13,6 +13,7 @@ from session.texts.wording import fine, teeth
 from session.trade.kerf import CALIPER_MM, MOST_SET_MM, bent_height_mm
 from session.trade.lengths import MM_PER, Length, in_unit
 from session.trade.observation import LineShape, Look, Seen, field_of
+from session.trade.rounding import half_up, whole_number
 from session.trade.saw import Leans, Saw
 from session.trade.tooth import shallowest_mm
 
@@ -40,8 +41,8 @@ class Doubt:
 def expected(saw: Saw, records: SawRecords = NO_HISTORY) -> Mapping[Look, str]:
     """What stands beside each question whose answer the recipe or the records foretell, in the owner's unit."""
     unit = saw.unit
-    per_inch = sorted({round(MM_PER["in"] / mm + 1, 1) for mm in _pitches(saw)})
-    per_25 = sorted({round(25.0 / mm + 1, 1) for mm in _pitches(saw)})
+    per_inch = sorted({half_up(MM_PER["in"] / mm + 1, 1) for mm in _pitches(saw)})
+    per_25 = sorted({half_up(25.0 / mm + 1, 1) for mm in _pitches(saw)})
     found = {
         Look.FIRST_LEANS: f"{saw.first_leans} by the recipe",
         Look.IN_AN_INCH: f"{_span(per_inch)} by the recipe",
@@ -144,7 +145,8 @@ def _counts(saw: Saw, seen: Seen) -> list[tuple[Look, str, str]]:
     found = []
     if seen.in_line is not None and not _can_be(saw, seen.in_line):
         per_inch = (seen.in_line - 1) * MM_PER["in"] / saw.toothed_length.mm + 1
-        why = f"that is {per_inch:.0f} points in an inch; hand saws have {FEWEST_PER_INCH:g} to {MOST_PER_INCH:g}"
+        why = f"that is {whole_number(per_inch)} points in an inch; "
+        why += f"hand saws have {FEWEST_PER_INCH:g} to {MOST_PER_INCH:g}"
         found.append((Look.IN_LINE, f"{seen.in_line} points in {saw.toothed_length}", why))
     for look, count, over_mm in ((Look.IN_AN_INCH, seen.in_an_inch, 25.4), (Look.IN_25MM, seen.in_25mm, 25.0)):
         if count is not None and not FEWEST_PER_INCH <= (count - 1) * 25.4 / over_mm + 1 <= MOST_PER_INCH:

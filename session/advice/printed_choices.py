@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from session.trade.rounding import percent
 from session.trade.saw import Cut, End, FilePoints, Order, Saw
 
 
@@ -108,7 +109,7 @@ def _stop() -> PrintedChoice:
 
 
 def _bend(saw: Saw) -> PrintedChoice:
-    here = f"The top {saw.bent_share:.0%} of the tooth is bent."
+    here = f"The top {percent(saw.bent_share)} of the tooth is bent."
     points = "Only the very points (LAUGH, KING, GOR)."
     half = "At most half the tooth (ROSS, MTS, SHOP1, SHOP2)."
     more = "Two thirds, as saws are made (BS3159), or the whole tooth (ZERBE)."

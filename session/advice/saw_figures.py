@@ -18,6 +18,7 @@ from session.trade.file_choice import ADVISED_FLANKS, face_needs, face_ok, tooth
 from session.trade.kerf import bend_angle_deg, kerf_mm
 from session.trade.leveling import flat_from_off_mm
 from session.trade.reaches import held as held_of
+from session.trade.rounding import decimals, significant, whole_number
 from session.trade.saw import Saw
 from session.trade.set_rules import set_advice
 from session.trade.setting import STONE_PASS_MM, SetLine
@@ -213,20 +214,21 @@ def _lasting(saw: Saw, worn: SetWear) -> Iterable[Figure]:
     if worn.each_mm is None:
         each, each_source = f"{LIGHT_MM:g} mm off the line for a sharpening", MEMORY
     else:
-        each, each_source = f"{worn.each_mm:.3f} mm off the line, by {median_of(max(1, worn.known))}", ""
+        each, each_source = f"{decimals(worn.each_mm, 3)} mm off the line, by {median_of(max(1, worn.known))}", ""
     key, words = "sharpenings_until_set_is_due", "sharpenings the set outlives"
     if worn.line is None:
         yield Figure(key, words, None, "", "not known: no record says that it was set or measured", OWN_RECORDS)
     else:
         today = set_today(saw, worn.line, down_mm=worn.each_mm)
-        has = f"{worn.line.left_mm:.3f} mm a side by now"
+        has = f"{decimals(worn.line.left_mm, 3)} mm a side by now"
         if worn.told_mm is None:
             has += ", by the recipe of the day it was set"
         elif worn.told_mm != worn.line.left_mm:
-            has += f", {worn.told_mm:.3f} mm when last measured"
+            has += f", {decimals(worn.told_mm, 3)} mm when last measured"
         if worn.came_down_mm > 0:
-            has += f"; {worn.came_down_mm:.3f} mm came off since it was {'set' if worn.told_mm is None else 'measured'}"
-        formula = f"(set − least) / ({worn.line.slope:.4f} · {each}{passes}); {has}"
+            since = "set" if worn.told_mm is None else "measured"
+            has += f"; {decimals(worn.came_down_mm, 3)} mm came off since it was {since}"
+        formula = f"(set − least) / ({decimals(worn.line.slope, 4)} · {each}{passes}); {has}"
         source = "; ".join(one for one in (DERIVED, OWN_RECORDS, each_source, JUDGMENT if passes else "") if one)
         yield Figure(key, words, None if today is None else today.outlives, "", formula, source)
     key, words = "sharpenings_fresh_set_outlives", "sharpenings a fresh set outlives"
@@ -257,11 +259,11 @@ def _filing(saw: Saw, bite: Bite, each_time_mm: float | None, each_time_of: int)
     off, flat_of = LIGHT_MM, f"the flat of a light leveling, {LIGHT_MM:g} mm off the line"
     if each_time_mm is not None and each_time_mm > 0:
         off = each_time_mm
-        flat_of = f"the flat that {off:.3f} mm off the line leaves, by {median_of(each_time_of)}"
+        flat_of = f"the flat that {decimals(off, 3)} mm off the line leaves, by {median_of(each_time_of)}"
     volumes = [(last - first + 1, _volume_mm3(off, saw.at(first))) for first, last, _ in saw.line.stretches()]
     fewest, likely, most = stroke_range(volumes[0][1], bite)
-    stroke = f"{bite.mm3:.3g} mm³ a stroke"
-    spread = f"{fewest} to {most} for {bite.high_mm3:.3g} to {bite.low_mm3:.3g} mm³"
+    stroke = f"{significant(bite.mm3, 3)} mm³ a stroke"
+    spread = f"{fewest} to {most} for {significant(bite.high_mm3, 3)} to {significant(bite.low_mm3, 3)} mm³"
     learned = f"; learned from {times(bite.gullets, 'gullet')}" if bite.learned else ""
     recorded = bite.learned or off != LIGHT_MM
     remembered = not (bite.learned and off != LIGHT_MM)
@@ -285,7 +287,7 @@ def _minutes(minutes: float | None, minutes_of: int) -> Figure:
         formula = "places of the plan · minutes a place; no record of this saw tells the pace"
     else:
         formula = f"places of the plan · minutes a place, by {median_of(minutes_of)}; rests not counted"
-    rounded = None if minutes is None else round(minutes)
+    rounded = None if minutes is None else whole_number(minutes)
     return Figure("minutes_expected", "minutes of work in all", rounded, "", formula, OWN_RECORDS)
 
 

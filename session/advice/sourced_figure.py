@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from session.trade.lengths import MM_PER
+from session.trade.rounding import decimals
 
 #: Sources of a figure that are no work: what the owner wrote, what the owner's records say, what was asked for.
 OWN_RECIPE: Final = "your recipe"
@@ -51,13 +52,12 @@ def amount(mm: float, unit: str) -> str:
     """A length in inches for an owner who writes inches or thou, else in mm; finer where it is small."""
     if unit in ("in", "thou"):
         inches = mm / MM_PER["in"]
-        text = f"{inches:.4f}" if abs(inches) < 0.1 else f"{inches:.3f}"
+        text = decimals(inches, 4 if abs(inches) < 0.1 else 3)
         # Old rules and calipers show thousandths, so a last zero of ten-thousandths says nothing.
         return f"{text[:-1] if len(text.partition('.')[2]) == 4 and text.endswith('0') else text} in"
-    return f"{mm:.3f} mm" if abs(mm) < 1 else f"{mm:.2f} mm"
+    return f"{decimals(mm, 3 if abs(mm) < 1 else 2)} mm"
 
 
 def _plain(value: float, places: int) -> str:
-    text = f"{value:.{places}f}"
-    text = text.rstrip("0").rstrip(".") if "." in text else text
-    return "0" if text in ("-0", "") else text
+    text = decimals(value, places)
+    return text.rstrip("0").rstrip(".") if "." in text else text

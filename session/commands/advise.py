@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from session.trade.rounding import half_up, whole_number
+
 if TYPE_CHECKING:
     from rich.console import Console
 
@@ -84,9 +86,9 @@ def _piece(one: Piece) -> dict[str, Any]:
         "what": str(one.what),
         "reason": one.reason,
         "source": one.source,
-        "steel_thou": None if one.steel_thou is None else round(one.steel_thou, 2),
+        "steel_thou": None if one.steel_thou is None else half_up(one.steel_thou, 2),
         "places": one.places,
-        "minutes": None if one.minutes is None else round(one.minutes, 1),
+        "minutes": None if one.minutes is None else half_up(one.minutes, 1),
     }
 
 
@@ -138,5 +140,5 @@ def _cost(work: Sequence[Piece], saw: Saw) -> str:
     off = steel_mm(work)
     minutes = sum(one.minutes or 0.0 for one in work)
     told = [f"{fine(off, saw.unit)} off the line"] if off else []
-    told += [f"about {minutes:.0f} min"] if minutes >= 1 else []
+    told += [f"about {whole_number(minutes)} min"] if minutes >= 1 else []
     return f" ({', '.join(told)})" if told else ""

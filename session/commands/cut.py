@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from session.commands.output.standard_streams import say
 from session.machine.refusal import Refusal
+from session.trade.rounding import decimals, whole_number
 
 if TYPE_CHECKING:
     from session.till.known_saws import KnownSaw
@@ -78,8 +79,8 @@ def run(args: argparse.Namespace) -> int:
     path = write_cut(till, saw, cut)
     straight = "straight"
     if trial.wander_mm:
-        straight = f"{trial.wander_per_100_mm:.1f} mm to the {trial.wander_side} in 100 mm"
-    write(f"{saw.name}: {trial.area_mm2:.0f} mm² a stroke, {straight}; kept in {shown(path)}\n")
+        straight = f"{decimals(trial.wander_per_100_mm, 1)} mm to the {trial.wander_side} in 100 mm"
+    write(f"{saw.name}: {whole_number(trial.area_mm2)} mm² a stroke, {straight}; kept in {shown(path)}\n")
     return 0
 
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from session.commands.output.standard_streams import say
 from session.machine.refusal import Refusal
+from session.trade.rounding import decimals, significant
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -112,7 +113,8 @@ def _odd(measured: Measured, plan: EveningPlan) -> Sequence[str]:
     least, most = tooth(1.0, -15).depth_mm, tooth(1.0, 30).depth_mm
     if not 0.9 * least <= share <= 1.1 * most:
         said.append(
-            f"The depth is {share:.2f} of the pitch; a 60° file leaves about {least:.2f} to {most:.2f} of it (derived)."
+            f"The depth is {decimals(share, 2)} of the pitch; "
+            f"a 60° file leaves about {decimals(least, 2)} to {decimals(most, 2)} of it (derived)."
         )
     if not plan.placed:
         said.append(
@@ -205,7 +207,7 @@ def _summary(plan: EveningPlan, bite: Bite, unit: str) -> list[Sequence[str]]:
                 never if later is None else f"{times(later, 'sharpening')} {light}" if later else "none",
             ),
         ]
-    rows.append(("strokes in all", f"{_in_all(plan)} at {bite.mm3:.3g} mm³ a stroke ({rests_on})"))
+    rows.append(("strokes in all", f"{_in_all(plan)} at {significant(bite.mm3, 3)} mm³ a stroke ({rests_on})"))
     if plan.heel_strokes:
         rows.append(("of these on the back of tooth 1", str(plan.heel_strokes)))
     return rows

@@ -9,6 +9,7 @@ from session.texts.steps import AskKind, Asks
 from session.trade.file_life import CORNERS
 from session.trade.lengths import MM_PER, parse_length
 from session.trade.observation import AT_ODDS, MOST_WIDTHS, Crack
+from session.trade.rounding import half_up
 from session.trade.saw import Saw
 from session.trade.tooth_numbers import read_numbers
 from session.trade.trade_error import TradeError
@@ -111,7 +112,7 @@ def _length(what: Measurable, text: str) -> SeenAnswer:
     if length.mm < MEASURABLES[what].least:
         raise AnswerError(f"{what} of {text[:20]}: nothing was measured; allowed: above zero")
     amount = length.mm / MM_PER[length.unit]
-    return SeenAnswer(what, round(amount, 6), length.unit, text)
+    return SeenAnswer(what, half_up(amount, 6), length.unit, text)
 
 
 def _choice(asks: Asks, text: str) -> SeenAnswer:
@@ -170,7 +171,7 @@ def _name(asks: Asks, text: str) -> SeenAnswer:
     if text.isdigit() and 1 <= int(text) <= len(asks.choices):
         text = asks.choices[int(text) - 1]
     if len(text) > (longest := MEASURABLES[asks.what].most):
-        raise AnswerError(f"{len(text)} characters; allowed: at most {longest:.0f}")
+        raise AnswerError(f"{len(text)} characters; allowed: at most {longest:g}")
     return SeenAnswer(asks.what, text, None, text)
 
 
@@ -207,7 +208,7 @@ def _cut(text: str) -> tuple[SeenAnswer, ...]:
     count, allowed = Measurable.CUT_STROKES, MEASURABLES[Measurable.CUT_STROKES]
     if strokes is None or whole_in(count, int(strokes[1])) is None:
         raise AnswerError(
-            f'"{parts[2][:20]}" is not a number of strokes; allowed: {allowed.least:.0f} to {allowed.most:.0f}'
+            f'"{parts[2][:20]}" is not a number of strokes; allowed: {allowed.least:g} to {allowed.most:g}'
         )
     answers.append(SeenAnswer(count, int(strokes[1]), allowed.units[0], parts[2]))
     if len(parts) == 4:

@@ -24,6 +24,7 @@ from session.sentences.offers import Act
 from session.sentences.whereabouts import told
 from session.texts.guidance import Level
 from session.trade.grades import GRADE, USUAL
+from session.trade.rounding import whole_number
 from session.walk import acts
 from session.walk.flagged_places import flags_asked
 from session.walk.front_question import Ask, Front
@@ -111,7 +112,7 @@ class Desk:
             self.countdown.hold()
             return Reply("The countdown is held; nothing was marked.", refused=True)
         if act in ADVANCES and self.guards.repeats():
-            return Reply(f"Ignored: a second press within {self.guards.guard_s * 1000:.0f} ms.", refused=True)
+            return Reply(f"Ignored: a second press within {whole_number(self.guards.guard_s * 1000)} ms.", refused=True)
         state, now = self.sitting.state, self.moment.front
         # A look at the help does not end a silence: the place is found again before anything is marked of it.
         silence = self._silence = max(self._silence, silence)

@@ -18,6 +18,7 @@ from session.trade.gauge import thickness_mm
 from session.trade.kerf import bent_height_mm, kerf_warnings
 from session.trade.lengths import MM_PER, Length, in_unit, parse_length
 from session.trade.pitch import count_points
+from session.trade.rounding import significant
 from session.trade.saw import FilePoints, Saw
 from session.trade.tooth import teeth_of, tooth
 from session.trade.trade_error import TradeError
@@ -163,7 +164,7 @@ def _shapes(known: _Known, stretches: Sequence[Zone], per_side: Length | None) -
     bent = bent_height_mm(shallowest, share)
     if per_side.mm >= bent:
         # More places than are usual, as the limit may round to what was asked for.
-        most = f"{bent / MM_PER[per_side.unit]:.4g} {per_side.unit}"
+        most = f"{significant(bent / MM_PER[per_side.unit], 4)} {per_side.unit}"
         where = f" in zone {depths[shallowest]}" if depths[shallowest] else ""
         words = f"{per_side} is more than the bent part of the tooth is long{where}; allowed: under {most}"
         yield ("set", "per_side"), words

@@ -15,6 +15,7 @@ from session.log.crc_seals import key_line
 from session.log.line_facts import LineFacts, amount, line_facts, table, whole
 from session.log.log_bytes import LogFile
 from session.machine.untrusted_text import LONGEST_LINE
+from session.trade.rounding import half_up
 from session.trade.strokes import DEFAULT_BITE, LEAST_BITE_MM3, MOST_BITE_MM3, Bite
 from session.walk.account import Account
 from session.walk.mark import Did, Mark
@@ -138,7 +139,7 @@ def summarize(account: Account) -> Summary:
         marks=len(marks),
         first=marks[0].at if marks else None,
         last=marks[-1].at if marks else None,
-        minutes=round(account.worked.seconds / 60, 1),
+        minutes=half_up(account.worked.seconds / 60, 1),
         done={str(stage): one.done for stage, one in stages.items() if one.done},
         strokes={str(stage): one.strokes for stage, one in stages.items() if one.strokes},
         left_out=sum(one.left_out for one in stages.values()),
@@ -154,7 +155,7 @@ def bite_to_dict(bite: Bite) -> dict[str, Any]:
     if not bite.learned:
         return {"gullets": 0}
     amounts = {"mm3": bite.mm3, "low_mm3": bite.low_mm3, "high_mm3": bite.high_mm3}
-    return {name: round(mm3, 6) for name, mm3 in amounts.items()} | {"gullets": bite.gullets}
+    return {name: half_up(mm3, 6) for name, mm3 in amounts.items()} | {"gullets": bite.gullets}
 
 
 def bite_from_dict(values: Any) -> Bite:

@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from session.texts.steps import step as step_words
 from session.texts.wording import times
+from session.trade.rounding import half_up, percent
 from session.trade.saw import End, Saw
 from session.walk.stages import FACTS, Kind, Stage
 
@@ -115,7 +116,7 @@ def _gullet(
 def _held(saw: Saw | None) -> str:
     if saw is None or saw.slope == 0:
         return "held level"
-    return f"handle {round(abs(saw.slope), 1):g}° {'low' if saw.slope > 0 else 'high'}"
+    return f"handle {half_up(abs(saw.slope), 1):g}° {'low' if saw.slope > 0 else 'high'}"
 
 
 def _pass(number: int | None, of: int | None) -> str:
@@ -131,4 +132,4 @@ def _along(saw: Saw | None) -> str:
 def _bend(saw: Saw | None) -> str:
     if saw is None:
         return "upper half at most"
-    return f"its top {saw.bent_share:.0%}"
+    return f"its top {percent(saw.bent_share)}"

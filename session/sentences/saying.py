@@ -9,6 +9,7 @@ from session.sentences import front_words, whereabouts
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.offers import Offer
 from session.texts.cautions import caution
+from session.trade.rounding import whole_number
 from session.trade.strokes import time_left
 from session.walk.front_question import Ask, Front
 from session.walk.pace import seconds_in
@@ -144,7 +145,7 @@ def _left(state: State) -> str:
     left = time_left(seconds_in(place.stage, state.marks[-MARKS_FOR_PACE:]), to_do)
     if left is None:
         return ""
-    low, likely, high = (max(1, round(seconds / 60)) for seconds in (left.low_s, left.likely_s, left.high_s))
+    low, likely, high = (max(1, whole_number(seconds / 60)) for seconds in (left.low_s, left.likely_s, left.high_s))
     return f"about {likely} min left ({low}–{high})" if low != high else f"about {likely} min left"
 
 

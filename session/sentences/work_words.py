@@ -22,6 +22,7 @@ from session.trade.grades import WORDS, width_mm, widths_mm
 from session.trade.lengths import MM_PER, in_unit
 from session.trade.leveling import level_verdict
 from session.trade.observation import Look
+from session.trade.rounding import whole_number
 from session.trade.saw import End, Saw
 from session.trade.tooth import tooth_of
 from session.walk.flagged_places import flags_asked
@@ -147,7 +148,7 @@ def _grade(saw: Saw) -> Asked:
 
 def _seen(mm: float, unit: str) -> str:
     """A width as the eye tells it: to a whole thousandth of an inch, or a hundredth of a millimeter."""
-    return f"{round(mm / MM_PER[unit])} {unit}" if unit == "thou" else in_unit(mm, unit)
+    return f"{whole_number(mm / MM_PER[unit])} {unit}" if unit == "thou" else in_unit(mm, unit)
 
 
 def _fine(saw: Saw) -> str:

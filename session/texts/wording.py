@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from session.trade.lengths import MM_PER
+from session.trade.rounding import decimals
 
 
 def fine(mm: float, unit: str) -> str:
     """A set or a take in thou for an owner who thinks in inches, else in mm: a step finer than it can be felt."""
     if unit in ("in", "thou"):
-        return f"{mm / MM_PER['thou']:.1f} thou"
-    return f"{mm:.3f} mm"
+        return f"{decimals(mm / MM_PER['thou'], 1)} thou"
+    return f"{decimals(mm, 3)} mm"
 
 
 def teeth(numbers: Sequence[int], most: int = 6) -> str:

@@ -19,6 +19,7 @@ from enum import StrEnum
 from itertools import pairwise
 from typing import Final
 
+from session.trade.rounding import decimals
 from session.trade.strokes import LIGHT_MM, gullet_volume_mm3, strokes_for, usual_bite
 from session.trade.taut_string import taut_string
 from session.trade.trade_error import TradeError
@@ -265,7 +266,8 @@ def line_notes(line: UnevenLine) -> Iterator[str]:
     """What is odd about the line as it was read, one sentence each."""
     own = line.own_pitch_mm()
     if abs(own / line.pitch_mm - 1.0) > PITCH_DIFFERS:
-        yield f"The line's own spacing is {own:.3f} mm, the pitch given is {line.pitch_mm:.3f} mm; was a tooth missed?"
+        given = f"the pitch given is {decimals(line.pitch_mm, 3)} mm"
+        yield f"The line's own spacing is {decimals(own, 3)} mm, {given}; was a tooth missed?"
     if line.low:
         yield f"Low, left until the line comes down to them: {_listed(line.low)}."
     if line.broken:

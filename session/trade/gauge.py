@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from typing import Final
 
+from session.trade.rounding import decimals
 from session.trade.trade_error import TradeError
 
 #: Thickness in inches of each number of the Birmingham (Stubs iron wire) gauge. The numbers 18…24 are
@@ -48,6 +49,6 @@ def nearest_gauge(mm: float) -> int:
     if not math.isfinite(mm) or not thin - under <= mm <= thick + over:
         raise TradeError(
             f"{mm!r} mm is outside the Birmingham gauge; allowed: "
-            f"{thin:.2f} mm (number {THINNEST}) to {thick:.2f} mm (number {THICKEST})"
+            f"{decimals(thin, 2)} mm (number {THINNEST}) to {decimals(thick, 2)} mm (number {THICKEST})"
         )
     return min(_INCHES, key=lambda gauge: (round(abs(thickness_mm(gauge) - mm), 9), gauge))

@@ -10,6 +10,7 @@ import math
 from typing import Final
 
 from session.trade.lengths import MM_PER, in_unit
+from session.trade.rounding import decimals, percent, significant
 from session.trade.trade_error import TradeError
 
 #: The deepest bend that ROSS p. 9, MTS and SHOP1/2 print: half of the tooth.
@@ -75,8 +76,8 @@ def bend_angle_deg(set_mm: float, depth_mm: float, bent_share: float) -> float:
     arm = bent_height_mm(depth_mm, bent_share)
     if set_mm >= arm:
         raise TradeError(
-            f"a set of {set_mm:g} mm cannot come from a bend {arm:.3g} mm below the point; "
-            f"allowed: less than {arm:.3g} mm"
+            f"a set of {set_mm:g} mm cannot come from a bend {significant(arm, 3)} mm below the point; "
+            f"allowed: less than {significant(arm, 3)} mm"
         )
     return math.degrees(math.asin(set_mm / arm))
 
@@ -89,7 +90,7 @@ def kerf_warnings(plate_mm: float, set_mm: float, bent_share: float, unit: str =
     found: list[str] = []
     if bent_share > HALF_OF_TOOTH:
         found.append(
-            f"The bend takes {bent_share:.0%} of the tooth; ROSS p. 9, MTS and SHOP bend half at most, because a "
+            f"The bend takes {percent(bent_share)} of the tooth; ROSS p. 9, MTS and SHOP bend half at most, because a "
             "deeper bend may spring the plate or break the tooth (BS3159 prints two thirds for saws as made, ZERBE "
             "the whole tooth)."
         )
@@ -101,8 +102,8 @@ def kerf_warnings(plate_mm: float, set_mm: float, bent_share: float, unit: str =
     if plate_mm > 0 and kerf_mm(plate_mm, set_mm) > USUAL_KERF_RATIO * plate_mm * (1 + 1e-9):
         ratio = kerf_mm(plate_mm, set_mm) / plate_mm
         found.append(
-            f"The kerf is {ratio:.2f} times the plate; it is rarely over {USUAL_KERF_RATIO:g} times (from memory), "
-            "though MTS's third of the plate, read per side, gives 1.67."
+            f"The kerf is {decimals(ratio, 2)} times the plate; it is rarely over {USUAL_KERF_RATIO:g} times "
+            "(from memory), though MTS's third of the plate, read per side, gives 1.67."
         )
     return tuple(found)
 

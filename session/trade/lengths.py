@@ -11,6 +11,7 @@ import re
 from dataclasses import dataclass, field
 from typing import Final
 
+from session.trade.rounding import decimals
 from session.trade.trade_error import TradeError
 
 #: Millimeters in one of each unit. The inch is exactly 25.4 mm (international yard and pound
@@ -68,7 +69,7 @@ def parse_length(text: str) -> Length:
         raise TradeError(f"unknown unit {_short(unit_text)}; allowed units: {UNITS_IN_WORDS}")
     if _THOUSANDS.fullmatch(whole):
         plain, point = whole.replace(",", ""), whole.replace(",", ".")
-        raise TradeError(f"{_short(text)} can be read two ways; write {plain} {unit}, or {point} {unit}")
+        raise TradeError(f"{_short(text)} can be read two ways; allowed: {plain} {unit}, or {point} {unit}")
     amount = float(whole.replace(",", "."))
     if under_only is not None:
         over, under, amount = whole, under_only, 0.0
@@ -86,7 +87,7 @@ def parse_length(text: str) -> Length:
 def in_unit(mm: float, unit: str) -> str:
     """``mm`` millimeters written in ``unit``, as fine as that unit is read at the bench."""
     places = {"mm": 2, "cm": 2, "m": 3, "in": 3, "thou": 1}[unit]
-    amount = f"{mm / MM_PER[unit]:.{places}f}"
+    amount = decimals(mm / MM_PER[unit], places)
     if unit != "in" or mm >= MM_PER["in"]:
         amount = amount.rstrip("0").rstrip(".") if "." in amount else amount
     return f"{amount} {unit}"

@@ -14,6 +14,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
+from session.trade.rounding import decimals
+
 #: How far a measured line may be from the recipe's before it is rather another saw or another count: judgment.
 OTHER_LINE: Final = 0.1
 
@@ -52,8 +54,8 @@ def spread_over(positions_mm: Sequence[float], length_mm: float) -> tuple[float,
     nominal = positions_mm[-1]
     if not abs(length_mm - nominal) <= OTHER_LINE * nominal:
         raise StripError(
-            f"a line {length_mm:.1f} mm long where the recipe has {nominal:.1f} mm; allowed: within a tenth of it "
-            "(a line with another count of points wants its recipe changed)"
+            f"a line {decimals(length_mm, 1)} mm long where the recipe has {decimals(nominal, 1)} mm; "
+            "allowed: within a tenth of it (a line with another count of points wants its recipe changed)"
         )
     return tuple(position * length_mm / nominal for position in positions_mm)
 

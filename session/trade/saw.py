@@ -7,6 +7,7 @@ from enum import StrEnum
 from functools import lru_cache
 
 from session.trade.lengths import Length, in_unit
+from session.trade.rounding import decimals, whole_number
 from session.trade.zones import Zone, ZonedLine
 
 
@@ -116,8 +117,8 @@ class Saw:
         """The same in the owner's unit, to a tenth of an inch or a millimeter: what a rule shows."""
         mm = self.from_heel_mm(tooth)
         if self.unit in ("in", "thou"):
-            return f"{mm / 25.4:.1f} in"
-        return in_unit(round(mm), "mm") if self.unit == "mm" else in_unit(mm, self.unit)
+            return f"{decimals(mm / 25.4, 1)} in"
+        return in_unit(whole_number(mm), "mm") if self.unit == "mm" else in_unit(mm, self.unit)
 
 
 @lru_cache(maxsize=8)

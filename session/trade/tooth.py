@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from session.trade.pitch import checked_pitch
+from session.trade.rounding import decimals, significant
 from session.trade.saw import FilePoints, Saw
 from session.trade.trade_error import TradeError
 
@@ -115,7 +116,7 @@ def tooth(
     if corner_radius_mm >= largest_radius:
         raise TradeError(
             f"a corner radius of {corner_radius_mm:g} mm leaves no straight flank at a pitch of {pitch:g} mm; "
-            f"allowed: below {largest_radius:.3g} mm"
+            f"allowed: below {significant(largest_radius, 3)} mm"
         )
     outer = 1.0 if toward is FilePoints.TOE else -1.0
     front_deg, back_deg = math.degrees(math.atan(tan_front)), math.degrees(math.atan(tan_back))
@@ -171,7 +172,7 @@ def block_rake_for(
     lowest, highest = LIMITS["rake"]
     if not lowest - 1e-9 <= block <= highest + 1e-9:
         raise TradeError(
-            f"a rake of {wanted_plate_rake:g} on the plate needs {block:.1f} on the block; "
+            f"a rake of {wanted_plate_rake:g} on the plate needs {decimals(block, 1)} on the block; "
             f"allowed: {lowest:g} to {highest:g}"
         )
     return block

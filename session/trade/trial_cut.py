@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
+from session.trade.rounding import significant
 from session.trade.trade_error import TradeError
 
 #: A saw is due when it cuts this share of its first cut's area per stroke: judgment, a setting.
@@ -80,9 +81,8 @@ class TrialCut:
         low, high = LIKELY_ADVANCE_MM
         if low <= self.advance_mm <= high:
             return None
-        return (
-            f"{self.advance_mm:.3g} mm a stroke is unlikely; check length and strokes (usual: {low:g} to {high:g} mm)."
-        )
+        usual = f"(usual: {low:g} to {high:g} mm)"
+        return f"{significant(self.advance_mm, 3)} mm a stroke is unlikely; check length and strokes {usual}."
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from datetime import datetime
 from typing import Any
 
 from session.trade.grades import GRADE
+from session.trade.rounding import half_up
 from session.walk.added_work import CUT_IS_GOOD, not_begun, wants_dressing
 from session.walk.flagged_places import LOOK_AGAIN
 from session.walk.leveling_rounds import leveling_round
@@ -126,7 +127,7 @@ def pause(state: State, at: datetime) -> Mark:
 
 def resume(state: State, at: datetime, *, after: str, seconds: float) -> Mark:
     """Work goes on ``after`` a "pause", a "restart", or "no key" for long; ``seconds`` is how long it rested."""
-    return make(state, Did.RESUMED, at, what=after, value=round(max(0.0, seconds), 1), unit="s")
+    return make(state, Did.RESUMED, at, what=after, value=half_up(max(0.0, seconds), 1), unit="s")
 
 
 def measure(

@@ -22,6 +22,7 @@ from session.trade.observation import (
     Sizes,
     Toward,
 )
+from session.trade.rounding import half_up
 from session.trade.saw import Leans
 from session.trade.tooth_numbers import numbers_in_words
 from session.trade.trade_error import TradeError
@@ -239,7 +240,7 @@ def _widths(measured: Mapping[str, TellsValue]) -> tuple[Length, ...]:
 
 
 def _amount(length: Length) -> float:
-    return round(length.mm / MM_PER[length.unit], 6)
+    return half_up(length.mm / MM_PER[length.unit], 6)
 
 
 def _told(what: Measurable, text: str) -> SeenAnswer:

@@ -124,8 +124,10 @@ def test_computed_lengths_are_written_as_read_at_the_bench(mm: float, unit: str,
 
 @pytest.mark.parametrize("text", ["1,000 thou", "12,500 mm", "1,125 in"])
 def test_a_comma_that_may_part_thousands_is_asked_about(text: str) -> None:
-    with pytest.raises(TradeError, match="can be read two ways"):
+    number, unit = text.split()
+    with pytest.raises(TradeError, match="can be read two ways") as refused:
         parse_length(text)
+    assert f"allowed: {number.replace(',', '')} {unit}, or {number.replace(',', '.')} {unit}" in str(refused.value)
 
 
 @pytest.mark.parametrize(("text", "mm"), [("0,035 in", 0.889), ("1,5 mm", 1.5), ("1000 thou", 25.4), ("3,62 mm", 3.62)])

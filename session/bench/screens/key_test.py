@@ -22,6 +22,7 @@ from session.desk.press_guards import Guards
 from session.files.settings import Settings
 from session.machine.clock import Clock
 from session.sentences.offers import Act
+from session.trade.rounding import whole_number
 
 #: The key that rings, and those that leave when pressed twice in a row.
 RINGS: Final = "x"
@@ -46,7 +47,7 @@ class KeyPress:
     def __str__(self) -> str:
         means = "nothing at the bench" if self.act is None else f"{self.act}: {ROWS[self.act].told}"
         own = " (your settings)" if self.remapped else ""
-        after = "" if self.after_s is None else f", {self.after_s * 1000:.0f} ms after the one before"
+        after = "" if self.after_s is None else f", {whole_number(self.after_s * 1000)} ms after the one before"
         repeats = ", IGNORED: it repeats too soon" if self.ignored else ""
         return f"{self.key}{after}{repeats} = {means}{own}"
 

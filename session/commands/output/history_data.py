@@ -18,6 +18,7 @@ from session.till.corner_ledger import FileWear, corners_used
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import SawHistory
 from session.trade.file_life import TEETH_PER_CORNER, corner_in_use, is_done
+from session.trade.rounding import significant
 from session.trade.trial_cut import TrialCut
 from session.walk.stages import Stage
 
@@ -107,7 +108,7 @@ def _seconds(at: datetime | None) -> float:
 def _cell(value: Any) -> str:
     if isinstance(value, datetime):
         return value.isoformat()
-    return f"{value:.6g}" if isinstance(value, float) else str(value)
+    return significant(value, 6) if isinstance(value, float) else str(value)
 
 
 def _sharpening_row(told: SawHistory, one: Sharpening) -> dict[str, Any]:

@@ -21,6 +21,7 @@ from session.texts.wording import fine, times
 from session.till.corner_ledger import CornerUsed, FileWear, corners_used
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import SawHistory, in_words
+from session.trade.rounding import decimals, whole_number
 from session.trade.trial_cut import TrialCut
 
 #: What stands where nobody measured.
@@ -102,7 +103,7 @@ def _sharpening(one: Sharpening) -> tuple[str, ...]:
 
 def _cut(told: SawHistory, cut: RecordedCut) -> tuple[str, ...]:
     days = told.days_after(cut)
-    after = "" if days is None else f", {times(round(days), 'day')} after"
+    after = "" if days is None else f", {times(whole_number(days), 'day')} after"
     note = f": {cut.note}" if cut.note else ""
     speed = _speed(cut.trial(0.0), None)
     return (f"{cut.at:%Y-%m-%d}", f"trial cut{after}{note}", "", "", "", "", "", speed, "")
@@ -111,8 +112,8 @@ def _cut(told: SawHistory, cut: RecordedCut) -> tuple[str, ...]:
 def _speed(cut: TrialCut | None, went: str | None) -> str:
     if cut is None:
         return went or UNKNOWN
-    wander = f", {cut.wander_per_100_mm:.1f} mm in 100 {cut.wander_side}" if cut.wander_mm else ""
-    return f"{cut.area_mm2:.0f}{f', {went}' if went else ''}{wander}"
+    wander = f", {decimals(cut.wander_per_100_mm, 1)} mm in 100 {cut.wander_side}" if cut.wander_mm else ""
+    return f"{whole_number(cut.area_mm2)}{f', {went}' if went else ''}{wander}"
 
 
 def _length(mm: float | None, unit: str) -> str:

@@ -11,6 +11,7 @@ from session.texts.wording import median_of, times
 from session.till.past_sharpening import Sharpening
 from session.trade.lengths import Length
 from session.trade.leveling import line_loss
+from session.trade.rounding import decimals
 from session.trade.strokes import LIGHT_MM
 
 
@@ -38,7 +39,7 @@ def steel(finished: Sequence[Sharpening], may_lose: Length | None) -> Iterable[F
     formula = f"{may_lose} that the line may lose, less what came off"
     yield Figure("line_left_mm", "left above the limit", loss.left_mm, "mm", formula, f"{ASKED}; {OWN_RECORDS}")
     left, source = loss.sharpenings_left, OWN_RECORDS
-    formula = f"what is left, / {loss.each_mm:.3f} mm, {median_of(len(worn))}" if loss.each_mm else ""
+    formula = f"what is left, / {decimals(loss.each_mm, 3)} mm, {median_of(len(worn))}" if loss.each_mm else ""
     if left is None:
         left, source = int(loss.left_mm / LIGHT_MM + 1e-9), "from memory"
         formula = f"what is left, / {LIGHT_MM:g} mm, a light sharpening; no record tells better"

@@ -8,6 +8,7 @@ from typing import Any, Final
 from session.advice.sourced_figure import amount
 from session.advice.zone_figures import ZoneFigures
 from session.trade.file_choice import face_needs
+from session.trade.rounding import decimals
 
 COLUMNS: Final = ("teeth", "pitch", "rake on the block", "on the plate", "depth", "face wider than", "serves best")
 
@@ -45,7 +46,7 @@ def as_rows(zones: Sequence[ZoneFigures], unit: str) -> list[Sequence[str]]:
             f"{one.first}–{one.last}",
             amount(one.tooth.pitch_mm, unit),
             f"{one.rake:g}°",
-            f"{one.tooth.front_deg:.1f}°",
+            f"{decimals(one.tooth.front_deg, 1)}°",
             amount(one.tooth.depth_mm, unit),
             amount(face_needs(one.tooth).at_outer_face_mm, unit),
             f"{amount(face_needs(one.tooth).advised_mm, unit)} (from memory)",
