@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
+from dataclasses import replace
 from datetime import datetime
 from typing import Final
 
 from session.advice.next_time import Finished, NextLine, next_time
 from session.advice.saw_records import SawRecords
 from session.advice.set_advice import least_set_mm, set_today
+from session.till.drawer import Drawer, drawer_of
 from session.till.known_saws import KnownSaw
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import SawHistory, history
@@ -104,8 +107,13 @@ def next_visit(till: Till, name: str, now: datetime) -> tuple[str, ...]:
 
 
 def saw_records(till: Till, name: str) -> SawRecords:
-    """What the records of the saw called ``name`` add to what is seen of it; nothing where they cannot be read."""
-    try:
-        return records_of(history([till], KnownSaw(slug(name), name)))
-    except (OSError, ValueError):
-        return SawRecords()
+    """What the records of the saw called ``name`` add to what is seen of it, and the files of the drawer.
+
+    Nothing where they cannot be read: the bench opens without.
+    """
+    told, drawer = SawRecords(), Drawer()
+    with suppress(OSError, ValueError):
+        told = records_of(history([till], KnownSaw(slug(name), name)))
+    with suppress(OSError, ValueError):
+        drawer = drawer_of(till)
+    return replace(told, owned=tuple(one.file for one in drawer.worn), corner_teeth=drawer.limit)

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
+from session.trade.file_choice import FileOwned
+from session.trade.file_life import TEETH_PER_CORNER
 from session.trade.setting import SetLine
 
 
@@ -15,7 +17,8 @@ class SawRecords:
 
     line: the set by now and how it goes with the steel. lost_mm, limit_mm: what the line
     has come down in all, and what it may. last_sharpened: the day. share_now: area a stroke now against the first cut
-    after that day. broken: teeth that the last record told broken.
+    after that day. broken: teeth that the last record told broken. owned: the files of the drawer, with what every
+    record of it added. corner_teeth: how many one of their corners may file.
     """
 
     line: SetLine | None = None
@@ -24,6 +27,8 @@ class SawRecords:
     last_sharpened: date | None = None
     share_now: float | None = None
     broken: tuple[int, ...] = ()
+    owned: tuple[FileOwned, ...] = ()
+    corner_teeth: int = TEETH_PER_CORNER
 
 
 NO_HISTORY: Final = SawRecords()

@@ -13,7 +13,6 @@ from session.machine.refusal import DISK, Refusal
 if TYPE_CHECKING:
     from session.till.corner_ledger import FileWear
     from session.till.till_folder import Till
-    from session.trade.file_choice import FileOwned
 
 HELP = "past sharpenings and trial cuts, and when each saw is due"
 EXAMPLE = "toothline history netloft-panel-saw --csv"
@@ -63,23 +62,18 @@ def run(args: argparse.Namespace) -> int:
 
 def _files(till: Till) -> tuple[Sequence[FileWear], int]:
     """The files of the till with what its own records add, and how many teeth a corner may file."""
-    from session.files.owned_files import load_files_owned
-    from session.files.settings import Settings, load_settings
-    from session.till.corner_ledger import files_worn, finished_in
+    from session.till.drawer import Drawer, drawer_of
 
-    owned: tuple[FileOwned, ...] = ()
+    drawer = Drawer()
     try:
-        owned = load_files_owned(till.path / "files.toml")
+        drawer = drawer_of(till)
     except Refusal as wrong:
         # The records are as good without it.
         for error in wrong.lines:
             say(error)
-    if not owned:
-        return (), Settings().corner_teeth
-    settings, complaints = load_settings(till.path / "settings.toml")
-    for complaint in complaints:
+    for complaint in drawer.complaints:
         say(complaint)
-    return files_worn(owned, finished_in(till)), settings.corner_teeth
+    return drawer.worn, drawer.limit
 
 
 def _tills(args: argparse.Namespace) -> list[Till]:

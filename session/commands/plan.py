@@ -86,16 +86,14 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _told(args: argparse.Namespace) -> Told:
-    from session.advice.corner_advice import corner_counsel
+    from session.advice.own_files import own_files
     from session.advice.saw_figures import figure_groups
     from session.advice.stage_list import stages
     from session.advice.zone_figures import zone_figures
     from session.commands.output.plan_steel import limit, steel
-    from session.files.owned_files import load_files_owned
     from session.files.recipe import load_recipe
-    from session.files.settings import Settings, load_settings
     from session.files.supplied import find_recipe
-    from session.till.corner_ledger import files_worn, finished_in
+    from session.till.drawer import drawer_of
     from session.till.known_saws import KnownSaw
     from session.till.learned_bite import learned_bite
     from session.till.learned_pace import pace_kept
@@ -130,13 +128,12 @@ def _told(args: argparse.Namespace) -> Told:
     except TradeError as wrong:
         # A recipe was checked when it was read, so only the rake asked for can be at fault.
         raise Refusal(f"--rake-on-plate: {wrong}") from None
-    owned = load_files_owned(till.path / "files.toml")
-    ledger = {one.file.name: one for one in files_worn(owned, finished_in(till) if owned else ())}
-    choices = file_choice.rank((one.file for one in ledger.values()), made)
-    # Without a file there is no corner to count for, and a slip in the settings is no matter of this command.
-    settings, complaints = load_settings(till.path / "settings.toml") if owned else (Settings(), ())
-    for complaint in complaints:
+    drawer = drawer_of(till)
+    for complaint in drawer.complaints:
         say(complaint)
+    ledger = {one.file.name: one for one in drawer.worn}
+    own_ranked = own_files((one.file for one in drawer.worn), saw, drawer.limit)
+    choices = tuple(one.choice for one in own_ranked)
     needs = file_choice.face_needs(made)
     unit = "in" if saw.unit in ("in", "thou") else "mm"
     own = []
@@ -150,7 +147,7 @@ def _told(args: argparse.Namespace) -> Told:
         stages=staged,
         choices=choices,
         worn=tuple(ledger[choice.file.name] for choice in choices),
-        corners=tuple(corner_counsel(choice.file, plan.points, settings.corner_teeth) for choice in choices),
+        corners=tuple(one.corner for one in own_ranked),
         printed=agreements(saw.kind, needs, unit),
         printed_set=set_advice(saw.kind, saw.cut, saw.wood, saw.plate.mm, saw.pitch_mm).rules,
         warnings=(*recipe.warnings, *own),

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Final
 
 from session.advice.cut_remedies import cut_remedies
 from session.advice.look_over import doubt_of
+from session.advice.own_files import by_name
 from session.desk.act_reply import QuestionKind, Reply
 from session.desk.answers import AnswerError, example, read
 from session.desk.countdown import LEAST_S, MOST_S
@@ -15,12 +17,13 @@ from session.desk.key_names import shown
 from session.desk.key_table import ACTS
 from session.desk.question import Question
 from session.sentences.offers import Act
+from session.sentences.own_words import file_choices
 from session.sentences.saying import Saying
 from session.sentences.whereabouts import last_marks, named, told
 from session.texts import terms
 from session.texts.faults import RemedyStage, fault
 from session.texts.guidance import reasons
-from session.texts.steps import AskKind
+from session.texts.steps import AskKind, Asks
 from session.texts.steps import step as step_of
 from session.walk.place import Place
 from session.walk.stages import Kind, Stage
@@ -60,8 +63,12 @@ def _reason(desk: Desk) -> Question:
 def _answer(desk: Desk) -> Question:
     place, saw = desk.moment.state.place, desk.moment.saw
     step = step_of(place.stage, place.step) if place and place.step else None
-    asks = step.asks if step else None
-    if place is None or step is None or asks is None:
+    asks = desk.steps.asks()
+    if place is None or asks is None:
+        return Question("Nothing is asked here")
+    if asks.kind is AskKind.FILE:
+        return _file(desk, asks)
+    if step is None:
         return Question("Nothing is asked here")
 
     def wrong(text: str) -> str | None:
@@ -79,6 +86,34 @@ def _answer(desk: Desk) -> Question:
         hint=example(asks, saw),
         check=wrong,
         then=lambda text: desk.steps.answer(read(asks, text, saw)),
+    )
+
+
+def _file(desk: Desk, asks: Asks) -> Question:
+    """Which file works from here on, and which of its corners; those of one's own that serve by digit."""
+    saw, owned = desk.moment.saw, desk.asked.own_files(desk.moment.saw)
+
+    def wrong(text: str) -> str | None:
+        try:
+            read(asks, text, saw)
+        except AnswerError as error:
+            return str(error)
+        return None
+
+    def then(text: str) -> Reply:
+        answers = read(asks, text, saw)
+        reply = desk.steps.answer(answers)
+        mine = by_name(owned, str(answers[0].value))
+        against = mine.against if mine is not None else ""
+        return reply if reply.refused or not against else replace(reply, note=f"{reply.note} {against}")
+
+    return Question(
+        "Which file works from here on?",
+        ("Its name, then its corner. What was filed before stays with the file before.",),
+        choices=file_choices(owned),
+        hint=example(asks, saw),
+        check=wrong,
+        then=then,
     )
 
 

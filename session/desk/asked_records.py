@@ -6,7 +6,9 @@ from collections.abc import Callable
 from typing import Final
 
 from session.advice.gullet_advice import NO_RECORDS
+from session.advice.own_files import OwnFile, own_files
 from session.advice.saw_records import NO_HISTORY, SawRecords
+from session.trade.saw import Saw
 from session.walk.front_question import Ask
 from session.walk.known_bites import KnownBites
 from session.walk.stages import Kind, Stage
@@ -46,6 +48,17 @@ class AskedRecords:
 
     def of_saw(self, state: State) -> SawRecords:
         """What the records add to what is seen at the look over."""
-        if self._saw is None and state.place is not None and state.place.stage is Stage.LOOK_OVER:
-            self._saw = self._ask_saw()
+        if state.place is not None and state.place.stage is Stage.LOOK_OVER:
+            return self.of_saw_now()
         return self._saw or NO_HISTORY
+
+    def own_files(self, saw: Saw) -> tuple[OwnFile, ...]:
+        """The files of the drawer for ``saw``, the best first."""
+        records = self.of_saw_now()
+        return own_files(records.owned, saw, records.corner_teeth)
+
+    def of_saw_now(self) -> SawRecords:
+        """The same wherever the walk is."""
+        if self._saw is None:
+            self._saw = self._ask_saw()
+        return self._saw

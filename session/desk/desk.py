@@ -78,7 +78,7 @@ class Desk:
         self.countdown: Final = Countdown(sitting.clock)
         self.idle_s: Final = idle_s
         self.level = level
-        self._asked: Final = AskedRecords(next_visit, bites, records)
+        self.asked: Final = AskedRecords(next_visit, bites, records)
         self._silence = 0.0
         self._moment: Moment | None = None
 
@@ -96,10 +96,10 @@ class Desk:
                 state,
                 self.sitting.saw,
                 self.level,
-                self._asked.bites(state),
-                self._asked.next_words(state),
+                self.asked.bites(state),
+                self.asked.next_words(state),
                 self.idle_s,
-                self._asked.of_saw(state),
+                self.asked.of_saw(state),
             )
         return made
 

@@ -10,15 +10,17 @@ from session.advice.set_advice import set_told
 from session.advice.stops import Advised
 from session.advice.work import FREE, Piece, What
 from session.desk.act_reply import QuestionKind, Reply
+from session.desk.answers import read
 from session.desk.mark_writer import MarkWriter
 from session.texts.faults import RemedyStage
-from session.texts.steps import Asks
+from session.texts.steps import AskKind, Asks
 from session.texts.steps import step as step_of
 from session.walk import acts
+from session.walk.corner_work import FILED_IN
 from session.walk.measurables import GOOD, NOTHING_NEEDED, Measurable, length_mm
 from session.walk.place import Place
 from session.walk.seen_marks import SeenAnswer
-from session.walk.stages import PLAN_STEP, TRIAL_CUT_STEP, Stage, facts_of
+from session.walk.stages import PLAN_STEP, TRIAL_CUT_STEP, Kind, Stage, facts_of
 from session.walk.state import State
 
 #: The step at which the new set is measured.
@@ -32,8 +34,10 @@ class StepAnswers:
         self._making: Final = making
 
     def asks(self) -> Asks | None:
-        """The question of the step in hand, or None."""
+        """The question of the step in hand, or None; in a gullet, which file works from there on."""
         place = self._making.state.place
+        if place is not None and place.kind is Kind.GULLET and place.stage in FILED_IN:
+            return Asks(Measurable.FILE)
         return step_of(place.stage, place.step).asks if place is not None and place.step else None
 
     def answer(self, answers: Iterable[SeenAnswer]) -> Reply:
@@ -48,6 +52,9 @@ class StepAnswers:
                 return reply
             shown.append(f"{one.what}: {one.entered}")
         noted = f"Noted {', '.join(shown)}."
+        if place is not None and place.kind is Kind.GULLET:
+            # The gullet is still to be filed, with what was just taken up.
+            return Reply(f"From here on {', '.join(shown)}.")
         if place is not None and place.step == TRIAL_CUT_STEP:
             # The numbers of a cut do not say whether it was good; the person does, by digit.
             return Reply(f"{noted} Now how it cut, by digit.")
@@ -80,6 +87,8 @@ class StepAnswers:
             return self._verdict(asks.what, chosen)
         if place.stage is Stage.LEVEL and digit > 1:
             return self.add(Stage.LEVEL, passes=1 if digit == 2 else 0, reason=chosen)
+        if asks.kind is AskKind.FILE:
+            return self.answer(read(asks, chosen, self._making.sitting.saw))
         return self.answer([SeenAnswer(asks.what, chosen, None, chosen)])
 
     def decide(self, stage: Stage, take_in: bool, reason: str) -> Reply:

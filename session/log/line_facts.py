@@ -59,7 +59,7 @@ class LineFacts:
         return cls(
             passes=whole(values.get("passes", 0)),
             flats={int(number): _counts(counts) for number, counts in table(values.get("flats", {})).items()},
-            low=None if low is None else tuple(whole(tooth) for tooth in _list(low)),
+            low=None if low is None else tuple(whole(tooth) for tooth in listed(low)),
             low_count=whole(values.get("low_count", 0)),
             strokes_each=None if each is None else amount(each),
             left_out={int(tooth): str(why) for tooth, why in table(values.get("left_out", {})).items()},
@@ -115,14 +115,15 @@ def table(value: Any) -> Mapping[str, Any]:
     return value
 
 
-def _list(value: Any) -> list[Any]:
+def listed(value: Any) -> list[Any]:
+    """A list of a summary. Raises ValueError for anything else."""
     if not isinstance(value, list):
         raise ValueError("not a list")
     return value
 
 
 def _counts(value: Any) -> tuple[int, ...]:
-    counts = tuple(whole(count) for count in _list(value))
+    counts = tuple(whole(count) for count in listed(value))
     if len(counts) not in (len(SHARES), len(OLD_SHARES)):
         raise ValueError("a count for each grade is wanted")
     return counts

@@ -12,14 +12,15 @@ from datetime import datetime
 from typing import Any, Final
 
 from session.log.crc_seals import key_line
-from session.log.line_facts import LineFacts, amount, line_facts, table, whole
+from session.log.line_facts import LineFacts, amount, line_facts, listed, table, whole
 from session.log.log_bytes import LogFile
 from session.machine.untrusted_text import LONGEST_LINE
 from session.trade.rounding import half_up
 from session.trade.strokes import DEFAULT_BITE, LEAST_BITE_MM3, MOST_BITE_MM3, Bite
 from session.walk.account import Account
+from session.walk.corner_work import CornerWork, corner_work
 from session.walk.mark import Did, Mark
-from session.walk.measurables import Measurable, teeth_in
+from session.walk.measurables import Measurable, teeth_in, whole_in
 
 #: Key of a finished mark that holds the summary.
 KEY: Final = "summary"
@@ -37,6 +38,7 @@ class Summary:
     done: places done, by stage; of setting, the teeth. strokes: file strokes, by stage.
     left_out, flagged: how many places.
     measured: last value of each measured thing that still held at the end, as (value, unit or None).
+    files: what each corner of each file did.
     line: what was done to the line. bite: steel taken by one stroke, the default when the marks teach none; None where
     it was not told and the log itself has to be asked (session/till/learned_bite.py).
     """
@@ -51,6 +53,7 @@ class Summary:
     flagged: int = 0
     taken_back: int = 0
     measured: Mapping[str, tuple[float | int | str | bool, str | None]] = field(default_factory=dict)
+    files: tuple[CornerWork, ...] = ()
     line: LineFacts = field(default_factory=LineFacts)
     bite: Bite | None = None
 
@@ -79,6 +82,7 @@ class Summary:
                 what: {"value": value} if unit is None else {"value": value, "unit": unit}
                 for what, (value, unit) in self.measured.items()
             },
+            "files": [_file_to_dict(one) for one in self.files],
             "line": self.line.to_dict(),
         }
         if self.bite is not None:
@@ -103,6 +107,7 @@ class Summary:
             flagged=whole(values.get("flagged", 0)),
             taken_back=whole(values.get("taken_back", 0)),
             measured={what: _measured(table(told)) for what, told in table(values.get("measured", {})).items()},
+            files=tuple(_file_from_dict(one) for one in listed(values.get("files", []))),
             line=LineFacts.from_dict(values.get("line", {})),
             bite=bite_from_dict(values["bite"]) if "bite" in values else None,
         )
@@ -146,8 +151,24 @@ def summarize(account: Account) -> Summary:
         flagged=len(account.flags),
         taken_back=len(account.taken),
         measured={what: (mark.value, mark.unit) for what, mark in account.measured.items() if mark.value is not None},
+        files=corner_work(account),
         line=line_facts(account),
     )
+
+
+def _file_to_dict(one: CornerWork) -> dict[str, Any]:
+    told = {"name": one.file, "corner": one.corner}
+    counts = {"gullets": one.gullets, "counted": one.counted, "strokes": one.strokes}
+    return {name: value for name, value in told.items() if value} | counts
+
+
+def _file_from_dict(values: Any) -> CornerWork:
+    told = table(values)
+    gullets, counted, strokes = (whole(told.get(name)) for name in ("gullets", "counted", "strokes"))
+    if not counted <= min(gullets, strokes):
+        raise ValueError("more gullets counted than filed, or fewer strokes than that")
+    corner = whole_in(Measurable.FILE_CORNER, told.get("corner"))
+    return CornerWork(file=str(told.get("name", "")), corner=corner, gullets=gullets, counted=counted, strokes=strokes)
 
 
 def bite_to_dict(bite: Bite) -> dict[str, Any]:
@@ -188,7 +209,7 @@ def closing(before: Account, finished: Mark, bite: Bite | None = None) -> Mark:
 
 def _fitting(values: dict[str, Any]) -> dict[str, Any]:
     """``values``, the longest parts left out until they fit a line: the end of a log must never fail for its length."""
-    for part in ("line", "measured"):
+    for part in ("line", "measured", "files"):
         if len(key_line(KEY, values)) <= LONGEST_LINE - 200:
             break
         values = {name: value for name, value in values.items() if name != part} | {SHORT: True}
@@ -207,7 +228,7 @@ def told_by(last: Mark | None) -> Summary | None:
     So it is for a log of a version that told less, a summary cut short, and one that makes no sense.
     """
     values = from_last(last)
-    if values is None or SHORT in values or "line" not in values:
+    if values is None or SHORT in values or not {"line", "files"} <= values.keys():
         return None
     try:
         return Summary.from_dict(values)

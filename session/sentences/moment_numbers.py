@@ -8,6 +8,7 @@ from functools import cached_property
 
 from session.advice.gullet_advice import NO_RECORDS, Expected, expected
 from session.advice.look_over import Counsel, advice, judged
+from session.advice.own_files import OwnFile, own_files
 from session.advice.saw_records import NO_HISTORY, SawRecords
 from session.advice.stops import Advised
 from session.sentences.offers import Offer, offers
@@ -80,6 +81,11 @@ class MomentNumbers:
     def expected(self) -> Expected:
         """What to expect in the gullet in hand."""
         return expected(self.state, self.saw, self.flats, self.leaning, self.known)
+
+    @cached_property
+    def files(self) -> tuple[OwnFile, ...]:
+        """The files of the drawer for this saw, the best first."""
+        return own_files(self.records.owned, self.saw, self.records.corner_teeth)
 
     @cached_property
     def judged(self) -> Advised:

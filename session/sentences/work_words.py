@@ -14,6 +14,7 @@ from session.advice.printed_choices import choices as in_print
 from session.advice.zone_figures import zoned
 from session.sentences.instruction import ROOM, Shines, instruction
 from session.sentences.moment_numbers import MomentNumbers
+from session.sentences.own_words import file_choices, own_words
 from session.texts.guidance import Level, beside
 from session.texts.guidance import words as stage_words
 from session.texts.steps import AskKind, Asks, Step
@@ -177,6 +178,8 @@ def _step(at: MomentNumbers, place: Place) -> Asked:
         choices = told.asks.choices
     if place.stage is Stage.LOOK_OVER and told.asks is not None and (foretold := _foretold(at, told.asks)):
         lines = (f"Expected: {foretold}.", *lines)
+    if told.asks is not None and told.asks.kind is AskKind.FILE and at.files:
+        lines, choices = (*own_words(at.files), *lines), file_choices(at.files)
     measured = state.measured.get(told.asks.what) if told.asks else None
     if measured is not None:
         corner = state.measured.get(Measurable.FILE_CORNER) if measured.what == Measurable.FILE else None

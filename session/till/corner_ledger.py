@@ -1,20 +1,22 @@
 """The files one owns with what the records add: teeth filed by each corner, from the list of files and from the logs.
 
 ``teeth_filed`` in files.toml counts what was filed before the records began, or outside of them: the list bears no
-date, so every finished sharpening that names a file and its corner is added to it. A gullet filed counts as a tooth.
+date, so every finished sharpening that names a file and its corner is added to it. A gullet filed or reshaped counts
+as a tooth, or where its strokes were counted by them.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from session.till.known_saws import known_saws
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import history
 from session.till.till_folder import Till
 from session.trade.file_choice import FileOwned, called
-from session.trade.file_life import CORNERS, after_filing
+from session.trade.file_life import CORNERS, after_filing, teeth_worn
+from session.walk.corner_work import CornerWork
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,35 +34,22 @@ class FileWear:
     untold: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class CornerUsed:
-    """Gullets filed by one corner of one file; file empty and corner None where they were not told."""
-
-    file: str
-    corner: int | None
-    gullets: int
-
-
-def corners_used(finished: Iterable[Sharpening]) -> tuple[CornerUsed, ...]:
+def corners_used(finished: Iterable[Sharpening]) -> tuple[CornerWork, ...]:
     """By file and corner, what ``finished`` filed, those told before those that were not; none where nothing was."""
-    names: dict[str, str] = {}
-    filed: dict[tuple[str, int], int] = {}
-    for one in finished:
-        name = one.file_used or ""
-        # The name as it was written last stands for all that are called the same.
-        names[called(name)] = name
-        key = (called(name), one.corner or 0)
-        filed[key] = filed.get(key, 0) + one.gullets
-    order = sorted((key for key in filed if filed[key]), key=lambda key: (not key[0], key[0], not key[1], key[1]))
-    return tuple(CornerUsed(names[name], corner or None, filed[name, corner]) for name, corner in order)
+    return _added(work for one in finished for work in one.files)
 
 
 def files_worn(owned: Sequence[FileOwned], finished: Iterable[Sharpening]) -> tuple[FileWear, ...]:
     """Each of ``owned`` with what ``finished``, the finished sharpenings of all saws, filed with it; in its order."""
-    mine: dict[str, list[Sharpening]] = {}
+    mine: dict[str, list[tuple[CornerWork, ...]]] = {}
     for one in finished:
-        if one.file_used is not None and one.finished:
-            mine.setdefault(called(one.file_used), []).append(one)
+        if not one.finished:
+            continue
+        by_file: dict[str, list[CornerWork]] = {}
+        for work in one.files:
+            by_file.setdefault(called(work.file), []).append(work)
+        for name, works in by_file.items():
+            mine.setdefault(name, []).append(tuple(works))
     return tuple(_worn(file, mine.get(called(file.name), [])) for file in owned)
 
 
@@ -69,13 +58,30 @@ def finished_in(till: Till) -> tuple[Sharpening, ...]:
     return tuple(one for saw in known_saws([till]) for one in history([till], saw).finished)
 
 
-def _worn(file: FileOwned, sharpenings: Sequence[Sharpening]) -> FileWear:
-    recorded = [sum(one.gullets for one in sharpenings if one.corner == corner) for corner in CORNERS]
-    for corner, teeth in zip(CORNERS, recorded, strict=True):
-        file = after_filing(file, corner, teeth)
+def _added(works: Iterable[CornerWork]) -> tuple[CornerWork, ...]:
+    found: dict[tuple[str, int], CornerWork] = {}
+    for work in works:
+        key = (called(work.file), work.corner or 0)
+        before = found.get(key, CornerWork())
+        # The name as it was written last stands for all that are called the same.
+        found[key] = replace(
+            work,
+            gullets=before.gullets + work.gullets,
+            counted=before.counted + work.counted,
+            strokes=before.strokes + work.strokes,
+        )
+    return tuple(found[key] for key in sorted(found, key=lambda key: (not key[0], key[0], not key[1], key[1])))
+
+
+def _worn(file: FileOwned, sharpenings: Sequence[tuple[CornerWork, ...]]) -> FileWear:
+    works = _added(work for one in sharpenings for work in one)
+    recorded = {work.corner: teeth_worn(work.gullets - work.counted, work.strokes) for work in works if work.corner}
+    for corner, teeth in recorded.items():
+        file = after_filing(file, corner or 0, teeth)
+    one, two, three = (recorded.get(corner, 0) for corner in CORNERS)
     return FileWear(
         file=file,
-        recorded=(recorded[0], recorded[1], recorded[2]),
+        recorded=(one, two, three),
         sharpenings=len(sharpenings),
-        untold=sum(one.gullets for one in sharpenings if one.corner is None),
+        untold=sum(work.gullets for work in works if work.corner is None),
     )

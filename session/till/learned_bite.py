@@ -50,11 +50,11 @@ def bite_of(one: Sharpening) -> Bite:
 def learned_bite(finished: Sequence[Sharpening], file: str | None = None) -> Bite:
     """The bite that ``finished``, finished sharpenings oldest first, teach; DEFAULT_BITE, from memory, when none does.
 
-    With ``file``, only those count that name this file. The middle is the median of the sharpenings' own. The
-    spread is the median of their spreads, made wide enough for every middle to lie in it: a hand that differs from
-    day to day differs by more than the gullets of one day.
+    With ``file``, only those count that were filed with this file alone. The middle is the median of the sharpenings'
+    own. The spread is the median of their spreads, made wide enough for every middle to lie in it: a hand that differs
+    from day to day differs by more than the gullets of one day.
     """
-    mine = finished if file is None else [one for one in finished if called(one.file_used or "") == called(file)]
+    mine = finished if file is None else [one for one in finished if called(one.only_file or "") == called(file)]
     bites: list[Bite] = []
     for one in reversed(mine):
         if len(bites) < LEARN_LAST_SHARPENINGS and (bite := bite_of(one)).learned:
@@ -86,6 +86,6 @@ def known_bites(till: Till, name: str) -> KnownBites:
 
 def _by_file(finished: Iterable[Sharpening]) -> dict[str, Bite]:
     ended = sorted(finished, key=lambda one: one.ended.timestamp() if one.ended is not None else 0.0)
-    names = {called(one.file_used) for one in ended if one.file_used is not None}
+    names = {called(one.only_file) for one in ended if one.only_file is not None}
     found = {name: learned_bite(ended, name) for name in sorted(names)}
     return {name: bite for name, bite in found.items() if bite.learned}

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
 from pathlib import Path
@@ -20,6 +20,7 @@ from session.log.log_reader import LogEnds, read_log
 from session.log.summary import Summary, summary_of, told_by
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
+from session.trade.file_choice import called
 from session.trade.grades import OLD_SHARES, SHARES
 from session.trade.kerf import set_from_measurement_mm
 from session.trade.leveling import off_from_flat_mm
@@ -29,6 +30,7 @@ from session.trade.strokes import usual_bite
 from session.trade.tooth import shallowest_mm, tooth_of
 from session.trade.trade_error import TradeError
 from session.trade.trial_cut import TrialCut
+from session.walk.corner_work import CornerWork
 from session.walk.measurables import Measurable, length_mm, whole_in
 from session.walk.stages import FACTS, Stage
 
@@ -199,6 +201,17 @@ class Sharpening:
     def file_used(self) -> str | None:
         """The file, by its name in the drawer, when it was told."""
         return self.text(Measurable.FILE)
+
+    @property
+    def files(self) -> tuple[CornerWork, ...]:
+        """What each corner of each file did."""
+        return tuple(replace(work, file=clean(work.file)) for work in self.summary.files)
+
+    @property
+    def only_file(self) -> str | None:
+        """The file that was told, unless another one, or one that was not told, filed some of the gullets."""
+        names = {called(work.file) for work in self.files}
+        return self.file_used if names <= {called(self.file_used or "")} else None
 
     @property
     def corner(self) -> int | None:

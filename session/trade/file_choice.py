@@ -51,6 +51,11 @@ class Fit(StrEnum):
     NARROW = "narrow"
     TOO_NARROW = "too narrow"
 
+    @property
+    def covers(self) -> bool:
+        """Whether the face covers the whole flank."""
+        return self is not Fit.TOO_NARROW
+
 
 @dataclass(frozen=True, slots=True)
 class FaceNeeds:
@@ -148,7 +153,7 @@ def judge(file: FileOwned, tooth: Tooth) -> FileChoice:
     """One file judged for one tooth, with its reasons."""
     needs = face_needs(tooth)
     fit = fit_of(file.face.mm, needs)
-    ok = fit is not Fit.TOO_NARROW
+    ok = fit.covers
     unit = file.face.unit
     least, advised = _least(needs, unit), Length.of(needs.advised_mm, unit)
     serves = f"Its face of {file.face} is at least {advised}: each corner wears on its own half of two faces."

@@ -16,6 +16,10 @@ from session.trade.trade_error import TradeError
 #: Teeth that one corner files before it is turned (from memory).
 TEETH_PER_CORNER: Final = 600
 
+#: Strokes that wear a corner as one tooth does, where strokes were counted: the middle of the one to three that print
+#: gives a tooth (NOYES; SICK); that a corner wears by its strokes is judgment.
+STROKES_A_TOOTH: Final = 2
+
 CORNERS: Final = (1, 2, 3)
 
 
@@ -25,6 +29,14 @@ class Share:
 
     corners: tuple[tuple[int, int], ...]
     teeth_over: int
+
+
+def teeth_worn(uncounted: int, strokes: int) -> int:
+    """How many teeth a corner has worn by: a tooth for each of ``uncounted`` gullets, and ``strokes`` of the others.
+
+    A gullet reshaped with eight strokes wears as four teeth filed with two; half a tooth is rounded up.
+    """
+    return _checked_teeth(uncounted) + (2 * _checked_teeth(strokes) + STROKES_A_TOOTH) // (2 * STROKES_A_TOOTH)
 
 
 def teeth_left(file: FileOwned, corner: int, limit: int = TEETH_PER_CORNER) -> int:

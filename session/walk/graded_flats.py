@@ -19,6 +19,7 @@ from session.trade.strokes import DEFAULT_BITE, LEARN_FROM, LEARN_LAST, LEAST_BI
 from session.trade.tooth import tooth_of
 from session.trade.trade_error import TradeError
 from session.walk.mark import Did, Mark
+from session.walk.measurables import Measurable
 from session.walk.stages import Stage
 from session.walk.state import State
 from session.walk.tally import counted_by_hand
@@ -119,9 +120,11 @@ def bite_by(plan: EveningPlan | None, state: State, stage: Stage, known: Bite) -
 
 
 def _counted_in(state: State, stage: Stage) -> list[Mark]:
-    # Those of later rounds filed other flats.
+    # Those of later rounds filed other flats, those before the file was changed were filed with another.
+    told = state.measured.get(Measurable.FILE)
+    since = 0 if told is None else told.seq
     places = ((place, mark) for place, mark in state.outcomes.items() if place.stage is stage and place.round == 1)
-    return [mark for _, mark in places if _counted(mark)]
+    return [mark for _, mark in places if mark.seq > since and _counted(mark)]
 
 
 def _counted(mark: Mark) -> bool:

@@ -178,7 +178,8 @@ def test_history_shows_the_corners_used(write: Write, told: Told, tmp_path: Path
     write(10, gullets=30, file="Needle", corner=2)
     write(20, gullets=7)
     table = told("history")
-    assert "Gullets filed: 87; Loft taper, corner 2 50; Needle, corner 2 30; not told 7." in table
+    used = "Loft taper, corner 2 50 (100 strokes counted); Needle, corner 2 30 (60 strokes counted); not told 7"
+    assert f"Gullets filed: 87; {used}" in table
     assert "Loft taper: corner 1 590, corner 2 150, corner 3 0 teeth filed, 50 of them in 1 sharpening" in table
     assert "Go on with corner 1: 10 left to the limit of 600 (from memory)." in table
     assert "Files" not in told("history", SLUG), "one saw was asked for"
@@ -187,6 +188,7 @@ def test_history_shows_the_corners_used(write: Write, told: Told, tmp_path: Path
         "file_name": "Loft taper",
         "file_corner_number": 2,
         "gullets_filed_count": 50,
+        "strokes_count": 100,
     }
     assert [(one["name"], one["teeth_filed"], one["corner"]) for one in data["files"]] == [
         ("Loft taper", [590, 150, 0], 1),

@@ -175,7 +175,12 @@ def _saw(told: SawHistory, now: datetime) -> dict[str, Any]:
         "cuts": [_cut(told, path, cut) for path, cut in told.cuts],
         "sharpenings_since_set": told.since_set,
         "corners_used": [
-            {"file_name": used.file or None, "file_corner_number": used.corner, "gullets_filed_count": used.gullets}
+            {
+                "file_name": used.file or None,
+                "file_corner_number": used.corner,
+                "gullets_filed_count": used.gullets,
+                "strokes_count": used.strokes,
+            }
             for used in corners_used(told.finished)
         ],
         "taken_off_line_mm": lost.total_mm if known else None,

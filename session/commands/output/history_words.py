@@ -18,11 +18,12 @@ from session.files.cut_file import RecordedCut
 from session.log.line_facts import LineFacts
 from session.machine.clean_text import clean
 from session.texts.wording import fine, times
-from session.till.corner_ledger import CornerUsed, FileWear, corners_used
+from session.till.corner_ledger import FileWear, corners_used
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import SawHistory, in_words
 from session.trade.rounding import decimals, whole_number
 from session.trade.trial_cut import TrialCut
+from session.walk.corner_work import CornerWork
 
 #: What stands where nobody measured.
 UNKNOWN: Final = "–"
@@ -146,16 +147,19 @@ def _sums(told: SawHistory) -> list[str]:
         lines.append(
             "Set at the last sharpening." if since == 0 else f"Set {times(since, 'sharpening')} before the last."
         )
-    filed = sum(one.gullets for one in told.finished)
     by_corner = corners_used(told.finished)
-    told_corners = [f"{used_in_words(one)} {one.gullets}" for one in by_corner]
+    filed = sum(one.gullets for one in by_corner)
+    told_corners = [
+        f"{used_in_words(one)} {one.gullets}" + (f" ({times(one.strokes, 'stroke')} counted)" if one.strokes else "")
+        for one in by_corner
+    ]
     if not any(one.file or one.corner for one in by_corner):
         told_corners = ["by which corner of the file is not recorded"]
     lines.append(f"Gullets filed: {filed}; {'; '.join(told_corners)}.")
     return lines
 
 
-def used_in_words(used: CornerUsed) -> str:
+def used_in_words(used: CornerWork) -> str:
     """ "6 in slim, corner 2": a file and its corner, as far as they were told."""
     parts = (used.file, f"corner {used.corner}" if used.corner else "")
     return ", ".join(part for part in parts if part) or "not told"
