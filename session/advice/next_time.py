@@ -9,8 +9,8 @@ from typing import Final
 from session.texts.faults import fault
 from session.texts.faults import names as fault_names
 from session.texts.wording import fine, median_of, teeth, times
+from session.trade.dulling import DUE_SHARE
 from session.trade.rounding import percent, whole_number
-from session.trade.trial_cut import DUE_SHARE
 
 #: The most lines: more would not be read on the closing screen.
 MOST_LINES: Final = 6

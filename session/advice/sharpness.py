@@ -10,11 +10,11 @@ from session.advice.causes import LOW_MAY_WAIT, idle_teeth, wrong_saw
 from session.advice.saw_records import SawRecords
 from session.advice.work import FULL_PASSES, LIGHT_PASSES, passes_mm
 from session.texts.wording import fine, teeth
+from session.trade.dulling import DUE_SHARE
 from session.trade.observation import Bright, Cutting, LineShape, Look, Plate, Seen, Sizes
 from session.trade.saw import Saw
 from session.trade.strokes import LIGHT_MM
 from session.trade.tooth import shallowest_mm
-from session.trade.trial_cut import DUE_SHARE
 
 #: Flats wider than this share of the pitch are filed to one size first (judgment): so the line may come down by the
 #: same share of the tooth's depth in one go.

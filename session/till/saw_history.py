@@ -20,8 +20,9 @@ from session.till.kept_cuts import KeptCut, cuts
 from session.till.known_saws import KnownSaw
 from session.till.past_sharpening import Sharpening, sharpening
 from session.till.till_folder import Till
+from session.trade.dulling import Dulling, fit_dulling
 from session.trade.trade_error import TradeError
-from session.trade.trial_cut import Dulling, TrialCut, fit_dulling
+from session.trade.trial_cut import TrialCut
 
 _DAY_S: Final = 86_400.0
 

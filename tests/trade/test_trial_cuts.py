@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from session.trade.dulling import fit_dulling
 from session.trade.trade_error import TradeError
-from session.trade.trial_cut import TrialCut, fit_dulling
+from session.trade.trial_cut import TrialCut
 
 
 def cut(days: float, share: float, wood: str = "pine") -> TrialCut:
