@@ -18,7 +18,7 @@ MOST_LINES: Final = 6
 
 _AMOUNTS: Final = (
     *("passes", "taken_off_mm", "strokes", "set_mm", "least_set_mm", "outlives", "rests_on"),
-    *("area_mm2", "due_in_days"),
+    *("area_mm2", "cuts_missing"),
 )
 
 
@@ -30,7 +30,8 @@ class Finished:
     passes: leveling passes. taken_off_mm: what the line came down. strokes: middle count per gullet.
     set_mm, least_set_mm: per side. outlives: more sharpenings until setting is due. rests_on: of how many records
     the median stands for each of them, 0 when a light one from memory does; None for sharpenings like this one.
-    area_mm2: area per stroke of today's trial cut. due_in_days: from the records, when they are enough.
+    area_mm2: area per stroke of today's trial cut. due: the date with its range, as session.till.due_date words it
+    behind "Due", empty when the records tell none. cuts_missing: how many later cuts are missing for that.
     cut_fault: how the trial cut went, one of the names of session.texts.faults, or "good".
     """
 
@@ -46,7 +47,8 @@ class Finished:
     outlives: int | None = None
     rests_on: int | None = None
     area_mm2: float | None = None
-    due_in_days: float | None = None
+    due: str = ""
+    cuts_missing: int | None = None
     cut_fault: str | None = None
 
 
@@ -82,16 +84,16 @@ def next_time(record: Finished) -> tuple[NextLine, ...]:
 
 
 def _when(record: Finished) -> NextLine:
-    if record.due_in_days is not None:
-        days = whole_number(record.due_in_days)
-        when = "now" if days == 0 else f"in about {times(days, 'day')}"
-        return NextLine(f"Due again {when}, going by the trial cuts so far.", "derived; judgment")
+    if record.due:
+        return NextLine(f"Due{record.due}.", "derived; judgment")
+    missing = record.cuts_missing
     if record.area_mm2:
         limit = record.area_mm2 * DUE_SHARE
         like = f"{whole_number(limit)} mm² a stroke, {percent(DUE_SHARE)} of this trial cut's"
-        text = f"Due again when a like cut takes under {like}."
-        return NextLine(text, "judgment")
-    return NextLine("Due again when its points shine. A trial cut now and then tells it sooner.", "FIT; FSMAN")
+        tell = f"; {times(missing, 'later cut')} would tell the date" if missing else ""
+        return NextLine(f"Due again when a like cut takes under {like}{tell}.", "judgment")
+    tell = f"A trial cut soon and {missing} later ones tell" if missing else "A trial cut now and then tells"
+    return NextLine(f"Due again when its points shine. {tell} it sooner.", "FIT; FSMAN")
 
 
 def _set(record: Finished) -> NextLine:

@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import replace
 from datetime import datetime
-from typing import Final
 
 from session.advice.next_time import Finished, NextLine, next_time
 from session.advice.saw_records import SawRecords
 from session.advice.set_advice import least_set_mm, set_today
 from session.till.drawer import Drawer, drawer_of
+from session.till.due_date import due
 from session.till.known_saws import KnownSaw
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import SawHistory, history
@@ -23,8 +23,6 @@ from session.trade.saw import Saw
 from session.trade.setting import SetState
 from session.trade.trade_error import TradeError
 
-_DAY_S: Final = 86_400.0
-
 
 def advice(told: SawHistory, now: datetime) -> tuple[NextLine, ...]:
     """The lines of counsel that rest on the last finished sharpening; none before there is one."""
@@ -35,6 +33,7 @@ def advice(told: SawHistory, now: datetime) -> tuple[NextLine, ...]:
     trial = last.trial
     worn = set_wear(told.finished)
     today = _set_today(saw, worn)
+    when = due(told, now)
     return next_time(
         Finished(
             unit=saw.unit if saw is not None else "mm",
@@ -49,7 +48,8 @@ def advice(told: SawHistory, now: datetime) -> tuple[NextLine, ...]:
             outlives=None if today is None else today.outlives,
             rests_on=worn.known,
             area_mm2=trial.area_mm2 if trial is not None else None,
-            due_in_days=due_in_days(told, now),
+            due="" if when.in_days is None else when.when,
+            cuts_missing=when.missing,
             cut_fault=last.cut_went,
         )
     )
@@ -69,14 +69,6 @@ def records_of(told: SawHistory, may_lose: Length | None = None) -> SawRecords:
         share_now=told.dulling.share_now,
         broken=last.summary.broken,
     )
-
-
-def due_in_days(told: SawHistory, now: datetime) -> float | None:
-    """Days from ``now`` until the cuts say that the saw is due, 0 when it is; None when they do not say."""
-    due, cut_at = told.dulling.due_in_days, told.last_cut_at
-    if due is None or cut_at is None:
-        return None
-    return max(0.0, due - (now.timestamp() - cut_at.timestamp()) / _DAY_S)
 
 
 def loss(sharpenings: Sequence[Sharpening]) -> LineLoss:

@@ -38,8 +38,11 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Judge, and print as a table or as JSON."""
+    from rich.text import Text
+
     from session.advice.decision import decide
     from session.advice.saw_advice import records_of
+    from session.commands.output.due_output import due_data, due_line
     from session.commands.output.plain_data import print_json
     from session.commands.output.plan_steel import limit
     from session.commands.output.printed_tables import console
@@ -47,6 +50,7 @@ def run(args: argparse.Namespace) -> int:
     from session.files.seen_file import load_seen
     from session.files.supplied import find_recipe
     from session.machine.clock import SystemClock
+    from session.till.due_date import due
     from session.till.known_saws import KnownSaw
     from session.till.saw_file_name import slug
     from session.till.saw_history import history
@@ -56,12 +60,14 @@ def run(args: argparse.Namespace) -> int:
     till = Till(till_folder(args.till))
     saw = load_recipe(find_recipe(args.recipe, till.saws())).saw
     seen = Seen() if args.seen is None else load_seen(Path(args.seen))
-    records = records_of(history([till], KnownSaw(slug(saw.name), saw.name)), limit(args.may_lose))
-    advised = decide(saw, seen, records, SystemClock().now().date())
+    known, now = history([till], KnownSaw(slug(saw.name), saw.name)), SystemClock().now()
+    advised = decide(saw, seen, records_of(known, limit(args.may_lose)), now.date())
     if args.json:
-        print_json(plain(advised))
+        print_json(plain(advised) | {"due": due_data(due(known, now))})
     else:
-        _tables(advised, saw, console())
+        out = console()
+        _tables(advised, saw, out)
+        out.print(Text(due_line(due(known, now))))
     return 0
 
 

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from session.advice.zone_figures import ZoneFigures
     from session.files.recipe import Recipe
     from session.till.corner_ledger import FileWear
+    from session.till.due_date import Due
     from session.trade.file_choice import FileChoice
     from session.trade.printed_rows import Agreement
     from session.trade.set_rules import SetRule
@@ -70,6 +71,7 @@ class Told:
     printed: tuple[Agreement, ...]
     printed_set: tuple[SetRule, ...]
     warnings: tuple[str, ...]
+    due: Due
 
 
 def run(args: argparse.Namespace) -> int:
@@ -93,7 +95,9 @@ def _told(args: argparse.Namespace) -> Told:
     from session.commands.output.plan_steel import limit, steel
     from session.files.recipe import load_recipe
     from session.files.supplied import find_recipe
+    from session.machine.clock import SystemClock
     from session.till.drawer import drawer_of
+    from session.till.due_date import due
     from session.till.known_saws import KnownSaw
     from session.till.learned_bite import learned_bite
     from session.till.learned_pace import pace_kept
@@ -112,7 +116,8 @@ def _told(args: argparse.Namespace) -> Told:
     saw = recipe.saw
     may_lose = limit(args.may_lose)
     made = file_choice.tooth_to_fit(saw)
-    finished = history([till], KnownSaw(slug(saw.name), saw.name)).finished
+    records = history([till], KnownSaw(slug(saw.name), saw.name))
+    finished = records.finished
     worn, pace = set_wear(finished), pace_kept(finished)
     plan = make_plan(saw)
     staged = stages(saw, plan)
@@ -151,10 +156,12 @@ def _told(args: argparse.Namespace) -> Told:
         printed=agreements(saw.kind, needs, unit),
         printed_set=set_advice(saw.kind, saw.cut, saw.wood, saw.plate.mm, saw.pitch_mm).rules,
         warnings=(*recipe.warnings, *own),
+        due=due(records, SystemClock().now()),
     )
 
 
 def _plain(told: Told) -> dict[str, Any]:
+    from session.commands.output.due_output import due_data
     from session.commands.output.history_data import teeth_filed
     from session.commands.output.plan_zones import as_data
 
@@ -195,6 +202,7 @@ def _plain(told: Told) -> dict[str, Any]:
         for rule in told.printed_set
     ]
     values["zones"] = as_data(told.zones)
+    values["due"] = due_data(told.due)
     values["warnings"] = list(told.warnings)
     values["why"] = {figure.key: {"formula": figure.formula, "source": figure.source} for figure in every}
     return values
@@ -214,6 +222,7 @@ def _stage(stage: PlannedStage) -> dict[str, Any]:
 def _tables(told: Told, out: Console, why: bool) -> None:
     from rich.text import Text
 
+    from session.commands.output.due_output import due_line
     from session.commands.output.plan_zones import COLUMNS, NOTE, as_rows
     from session.commands.output.printed_tables import table
 
@@ -242,6 +251,7 @@ def _tables(told: Told, out: Console, why: bool) -> None:
     for note in (note for stage in told.stages for note in stage.notes):
         out.print(Text(note))
     reaches = ", ".join(f"{first}–{last}" for first, last in told.plan.reaches)
+    out.print(Text(due_line(told.due)))
     out.print(Text(f"Reaches in a vise of {saw.vise_jaw}, teeth counted from the heel: {reaches}."))
 
 

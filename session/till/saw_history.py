@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime
 from itertools import pairwise
 from pathlib import Path
 from typing import Final
@@ -58,13 +57,6 @@ class SawHistory:
             after = [cut for _, cut in self.cuts if begun <= cut.at.timestamp() < until]
             series.append(own + [cut.trial((cut.at.timestamp() - begun) / _DAY_S) for cut in after])
         return series
-
-    @property
-    def last_cut_at(self) -> datetime | None:
-        """When the latest cut was made that dulling is judged by."""
-        times = [cut.at for _, cut in self.cuts]
-        times += [one.ended for one in self.finished if one.ended is not None and one.trial is not None]
-        return max(times, key=datetime.timestamp, default=None)
 
     @property
     def dulling(self) -> Dulling:

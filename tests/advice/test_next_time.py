@@ -29,7 +29,8 @@ RECORDS = st.builds(
     outlives=st.none() | st.integers(0, 50),
     rests_on=st.none() | st.integers(0, 50),
     area_mm2=AMOUNT,
-    due_in_days=AMOUNT,
+    due=st.sampled_from(["", ": about 2026-12-20 (2026-12-10 to 2027-01-05, 7 times in 10)"]),
+    cuts_missing=st.none() | st.integers(0, 4),
     cut_fault=st.none() | st.sampled_from(["good", *faults.names()]),
 )
 
@@ -43,7 +44,7 @@ def said(**values: object) -> str:
 def test_few_lines_each_with_a_source_and_when_comes_first(record: Finished) -> None:
     lines = next_time(record)
     assert 2 <= len(lines) <= MOST_LINES
-    assert lines[0].text.startswith("Due again")
+    assert lines[0].text.startswith("Due")
     for line in lines:
         assert line.text.endswith(".")
         assert len(line.text) <= 170
@@ -57,10 +58,13 @@ def test_an_empty_record_claims_nothing() -> None:
 
 
 def test_when() -> None:
-    assert "in about 12 days" in said(due_in_days=12.3)
-    assert "in about 1 day," in said(due_in_days=1.0)
-    assert "Due again now" in said(due_in_days=0.0)
-    assert "under 70 mm² a stroke, 70% of this trial cut's" in said(area_mm2=100.0)
+    told = ": about 2026-12-20 (2026-12-10 to 2027-01-05, 7 times in 10)"
+    assert "Due: about 2026-12-20 (2026-12-10 to 2027-01-05, 7 times in 10)." in said(due=told, area_mm2=100.0)
+    assert "under 70 mm² a stroke, 70% of this trial cut's." in said(area_mm2=100.0)
+    # From a first cut alone no date is told, but what is missing for one.
+    assert "trial cut's; 4 later cuts would tell the date." in said(area_mm2=100.0, cuts_missing=4)
+    assert "trial cut's; 1 later cut would tell the date." in said(area_mm2=100.0, cuts_missing=1)
+    assert "A trial cut soon and 4 later ones tell it sooner." in said(cuts_missing=4)
 
 
 @pytest.mark.parametrize(

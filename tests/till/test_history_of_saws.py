@@ -150,7 +150,7 @@ def test_a_fall_of_one_percent_a_day_makes_the_saw_due_on_day_thirty(tmp_path: P
     assert enough.dulling.enough
     # The saw is due at 70 % (DUE_SHARE), ten days after the cut of day 20.
     assert enough.dulling.due_in_days == pytest.approx(10.0, abs=1e-6)
-    assert enough.last_cut_at == ended + timedelta(days=20)
+    assert enough.dulling.counted_from == pytest.approx(20.0)
 
 
 def test_cuts_count_from_the_sharpening_before_them(tmp_path: Path) -> None:

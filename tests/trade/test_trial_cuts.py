@@ -71,8 +71,11 @@ def test_a_saw_that_dulls_evenly_is_due_when_the_line_says_so() -> None:
     assert found.loss_per_day == pytest.approx(0.01)
     assert found.share_now == pytest.approx(0.8)
     assert found.due_in_days == pytest.approx(10.0)
-    assert found.earliest_days == pytest.approx(10.0)
-    assert found.latest_days == pytest.approx(10.0)
+    # Four cuts may lie on a line by chance: a range of nothing would claim more than they tell.
+    assert found.earliest_days is not None
+    assert found.latest_days is not None
+    assert 3.0 < found.earliest_days < 8.0
+    assert 12.0 < found.latest_days < 20.0
     assert "4 cuts from 2 sharpenings" in found.why
 
 
@@ -139,11 +142,40 @@ def test_cuts_out_of_order_and_shares_that_cannot_be_are_refused() -> None:
         fit_dulling([[cut(5, 1.0)]], due_share=1.0)
 
 
-def test_the_spread_of_a_forecast_is_one_standard_error_of_the_loss() -> None:
-    """Falls 0.1, 0.1, 0.3, 0.3 on days 1 to 4: loss 2.4 / 30 a day, its error the root of 0.008 / 3 / 30."""
-    told = fit_dulling([[cut(0, 1.0), cut(1, 0.9), cut(2, 0.9), cut(3, 0.7), cut(4, 0.7)]], due_share=0.5)
-    error = math.sqrt(0.008 / 3 / 30)
-    assert told.loss_per_day == pytest.approx(0.08)
-    assert told.due_in_days == pytest.approx(0.5 / 0.08 - 4)
-    assert told.earliest_days == pytest.approx(0.5 / (0.08 + error) - 4)
-    assert told.latest_days == pytest.approx(0.5 / (0.08 - error) - 4)
+def wide(series: list[list[TrialCut]]) -> float:
+    """How wide the range of the loss is, by the range of the day, against the loss itself."""
+    told = fit_dulling(series)
+    assert told.earliest_days is not None
+    assert told.due_in_days is not None
+    age = series[-1][-1].days - series[-1][0].days if series[-1] else 0.0
+    return (told.due_in_days + age) / (told.earliest_days + age)
+
+
+def test_the_range_of_a_forecast_widens_with_scatter_and_narrows_with_cuts() -> None:
+    even = [cut(0, 1.0), cut(4, 0.96), cut(8, 0.92), cut(12, 0.88), cut(16, 0.84)]
+    uneven = [cut(0, 1.0), cut(4, 0.90), cut(8, 0.98), cut(12, 0.82), cut(16, 0.86)]
+    assert wide([uneven]) > wide([even]) > 1.0
+    longer = [*even, cut(20, 0.80), cut(24, 0.76)]
+    assert wide([longer]) < wide([even])
+    # Another sharpening like it helps; one that went quite otherwise does not.
+    assert wide([even, even]) < wide([even])
+    other = [cut(0, 1.0), cut(4, 0.85), cut(8, 0.70), cut(12, 0.55)]
+    assert wide([other, even, []]) > wide([even, even, []])
+
+
+def test_a_saw_with_its_first_cut_alone_is_foretold_by_its_other_sharpenings_and_says_so() -> None:
+    even = [cut(0, 1.0), cut(4, 0.96), cut(8, 0.92), cut(12, 0.88), cut(16, 0.84)]
+    assert not fit_dulling([[cut(0, 1.0)]]).enough
+    told = fit_dulling([even, [cut(1, 1.0)]])
+    assert told.due_in_days == pytest.approx(30.0)
+    assert told.counted_from == 1.0
+    assert "none of them of the last one" in told.why
+    assert "none of them" not in fit_dulling([even, [cut(1, 1.0), cut(9, 0.92)]]).why
+    assert wide([even, [cut(1, 1.0)]]) > wide([even, even])
+
+
+def test_falls_that_share_the_luck_of_one_first_cut_count_for_less_than_as_many_of_their_own() -> None:
+    """One first cut with four later ones on a day, or four first cuts with one each: the same falls."""
+    shared = [[cut(0, 1.0), cut(10, 0.90), cut(10, 0.90), cut(10, 0.90), cut(10, 0.90)], []]
+    own = [[cut(0, 1.0), cut(10, 0.90)] for _ in range(4)]
+    assert wide(shared) > wide([*own, []])

@@ -10,11 +10,13 @@ from pathlib import Path
 from typing import Any, Final
 
 from session.advice.corner_advice import corner_to_use, limit_source
-from session.advice.saw_advice import advice, due_in_days, loss
+from session.advice.saw_advice import advice, loss
+from session.commands.output.due_output import due_data
 from session.files.cut_file import RecordedCut
 from session.machine.clean_text import clean
 from session.machine.untrusted_text import shown
 from session.till.corner_ledger import FileWear, corners_used
+from session.till.due_date import due
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import SawHistory
 from session.trade.file_life import TEETH_PER_CORNER, corner_in_use, is_done
@@ -166,7 +168,7 @@ def _trial_row(cut: TrialCut) -> dict[str, Any]:
 
 
 def _saw(told: SawHistory, now: datetime) -> dict[str, Any]:
-    lost, dulling = loss(told.finished), told.dulling
+    lost = loss(told.finished)
     known = [one for one in told.finished if one.off_mm is not None]
     return {
         "saw": clean(told.saw.slug),
@@ -185,15 +187,7 @@ def _saw(told: SawHistory, now: datetime) -> dict[str, Any]:
         ],
         "taken_off_line_mm": lost.total_mm if known else None,
         "taken_off_known_of": [len(known), len(told.finished)],
-        "due": {
-            "enough_cuts": dulling.enough,
-            "why": dulling.why,
-            "cuts": dulling.cuts,
-            "sharpenings": dulling.sharpenings,
-            "share_now": dulling.share_now,
-            "loss_per_day": dulling.loss_per_day,
-            "in_days": due_in_days(told, now),
-        },
+        "due": due_data(due(told, now)),
         "next_time": [{"text": line.text, "source": line.source} for line in advice(told, now)],
         "unread": [{"file": shown(path), "reason": clean(why)} for path, why in told.unread],
     }

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import Final
 
 from rich.box import SIMPLE_HEAD
@@ -12,13 +12,15 @@ from rich.table import Table
 from rich.text import Text
 
 from session.advice.corner_advice import corner_to_use, limit_source
-from session.advice.saw_advice import advice, due_in_days, loss
+from session.advice.saw_advice import advice, loss
+from session.commands.output.due_output import due_line
 from session.commands.output.plain_data import can_show, write
 from session.files.cut_file import RecordedCut
 from session.log.line_facts import LineFacts
 from session.machine.clean_text import clean
 from session.texts.wording import fine, times
 from session.till.corner_ledger import FileWear, corners_used
+from session.till.due_date import due
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import SawHistory, in_words
 from session.trade.rounding import decimals, whole_number
@@ -180,12 +182,4 @@ def files(worn: Sequence[FileWear], limit: int) -> None:
 
 
 def _due(told: SawHistory, now: datetime) -> list[str]:
-    if not told.finished:
-        return []
-    dulling, days = told.dulling, due_in_days(told, now)
-    if days is None:
-        return [f"Due: {dulling.why}"]
-    if days == 0:
-        return [f"Due: now, by the cuts. {dulling.why}"]
-    when = f"{now + timedelta(days=days):%Y-%m-%d}" if days < 36_500 else "in more than a hundred years"
-    return [f"Due: about {when}. {dulling.why}"]
+    return [due_line(due(told, now))] if told.finished else []
