@@ -13,7 +13,7 @@ from typing import Final
 from session.advice.causes import MUCH_HOOK, POSSIBLE, SEEN, SuspectedCause, causes, over_words
 from session.advice.measured_set import MeasuredSet, measured_set
 from session.advice.saw_records import NO_HISTORY
-from session.advice.work import FREE, Piece, What, filing_mm, piece, stroke_mm
+from session.advice.work import FREE, Piece, What, filing_mm, piece, touch_up_mm
 from session.texts.faults import RemedyStage, side_facing
 from session.texts.wording import fine
 from session.trade.lengths import MM_PER, Length
@@ -21,6 +21,7 @@ from session.trade.leveling import PASS_MM
 from session.trade.observation import Cutting, Look, Seen, Toward
 from session.trade.rounding import whole_number
 from session.trade.saw import Cut, Saw
+from session.trade.strokes import Bite
 from session.walk.measurables import Measurable, length_mm
 from session.walk.stages import Stage
 from session.walk.state import State
@@ -74,14 +75,17 @@ class CutRemedy:
     source: str
 
 
-def cut_remedies(state: State, saw: Saw, fault: str) -> tuple[CutRemedy, ...]:
-    """The remedies for ``fault``, one of the words of a trial cut, on ``saw`` as the marks of ``state`` leave it."""
+def cut_remedies(state: State, saw: Saw, fault: str, bite: Bite | None = None) -> tuple[CutRemedy, ...]:
+    """The remedies for ``fault``, one of the words of a trial cut, on ``saw`` as the marks of ``state`` leave it.
+
+    bite: of one stroke, as this walk or the records taught it; None for what is usual.
+    """
     found: dict[str, CutRemedy] = {}
     for cause in _causes(state, saw, fault):
         works = cause.works or ((What.TOUCH_UP,) if _only_dull(cause) else (What.LEVEL,))
         steel = max((rank for one in works for rank, kinds in enumerate(_BY_STEEL, 1) if one in kinds), default=0)
         extras = tuple(_EXTRA[one] for one in works if one in _EXTRA) or _CUT_AGAIN
-        cost = _cost(works, saw, dressed=Stage.DRESS in state.taken_in)
+        cost = _cost(works, saw, bite, dressed=Stage.DRESS in state.taken_in)
         told = CutRemedy(f"{_with_remedy(cause, works)} {cost}", extras, steel, cause.source)
         found.setdefault(cause.reason, told)
     return tuple(sorted(found.values(), key=lambda one: one.steel))
@@ -172,14 +176,14 @@ def _said(state: State, what: Measurable) -> str:
     return "" if mark is None else str(mark.value)
 
 
-def _cost(works: tuple[What, ...], saw: Saw, *, dressed: bool) -> str:
+def _cost(works: tuple[What, ...], saw: Saw, bite: Bite | None, *, dressed: bool) -> str:
     """What so much work costs, in brackets: steel off the line where it is known, and minutes.
 
     dressed: the burr of filing is stoned off, which costs its minutes as well.
     """
     if FREE.issuperset(works):
         return "(no steel)"
-    pieces = [one for what in works if what not in FREE for one in _pieces(what, saw)]
+    pieces = [one for what in works if what not in FREE for one in _pieces(what, saw, bite)]
     if dressed and any(one.what in _LEAVES_A_BURR for one in pieces):
         pieces.append(piece(What.STONE_BOTH, "", "", places=1))
     off = sum(one.steel_mm or 0.0 for one in pieces)
@@ -188,13 +192,13 @@ def _cost(works: tuple[What, ...], saw: Saw, *, dressed: bool) -> str:
     return f"({steel}, about {max(1, whole_number(minutes))} min)"
 
 
-def _pieces(what: What, saw: Saw) -> Iterator[Piece]:
+def _pieces(what: What, saw: Saw, bite: Bite | None) -> Iterator[Piece]:
     match what:
         case What.LEVEL:
             yield piece(what, "", "", steel_mm=PASS_MM, places=1)
-            yield piece(What.FILE, "", "", steel_mm=filing_mm(saw, PASS_MM), places=saw.points)
+            yield piece(What.FILE, "", "", steel_mm=filing_mm(saw, PASS_MM, bite), places=saw.points)
         case What.TOUCH_UP:
-            yield piece(what, "", "", steel_mm=stroke_mm(saw), places=saw.points)
+            yield piece(what, "", "", steel_mm=touch_up_mm(saw, bite), places=saw.points)
         case What.SET:
             yield piece(what, "", "", places=saw.points)
         case _:

@@ -24,7 +24,7 @@ from session.advice.plausibility import (
 from session.advice.saw_records import NO_HISTORY, SawRecords
 from session.advice.sharpness import Degree, Sharpness, sharp_and_good, sharpness
 from session.advice.stops import Advised, notes, stopped
-from session.advice.work import FREE, LIGHT_PASSES, Piece, What, filing_mm, passes_mm, piece, stroke_mm
+from session.advice.work import FREE, LIGHT_PASSES, Piece, What, filing_mm, passes_mm, piece, touch_up_mm
 from session.texts.wording import fine, teeth
 from session.trade.leveling import PASS_MM
 from session.trade.observation import Bright, Cutting, Handle, Look, Plate, Seen
@@ -279,18 +279,18 @@ class _Judging:
         return piece(what, reason, source, places=places)
 
     def _filing(self, degree: Degree, filing: Sharpness) -> list[Piece]:
-        saw, gullets = self.saw, self.saw.points
+        saw, gullets, bite = self.saw, self.saw.points, self.records.bite
         if degree is Degree.NONE:
             return []
         if degree is Degree.TOUCH_UP:
             why = filing.reason + self._stumps()
-            return [piece(What.TOUCH_UP, why, filing.source, steel_mm=stroke_mm(saw), places=gullets)]
+            return [piece(What.TOUCH_UP, why, filing.source, steel_mm=touch_up_mm(saw, bite), places=gullets)]
         passes = max(1, whole_number(filing.level_mm / PASS_MM))
         found = [piece(What.LEVEL, filing.reason, filing.source, steel_mm=filing.level_mm, places=passes)]
         flats_mm = filing.level_mm
         if degree is Degree.RESHAPE:
             why = "File every tooth to one size, square across, until its flat is gone."
-            rest = filing_mm(saw, flats_mm)
+            rest = filing_mm(saw, flats_mm, bite)
             found.append(piece(What.RESHAPE, why, "GOR p. 150; FIT", steel_mm=rest, places=gullets))
             flats_mm = passes_mm(LIGHT_PASSES)
             why = "Reshaping leaves the points uneven: one light pass makes them agree."
@@ -298,7 +298,7 @@ class _Judging:
         few = 2 * len(filing.few) or gullets
         why = "File until each flat just goes." + (" A sharp tooth without a flat is left alone." if filing.few else "")
         why += self._stumps()
-        rest = filing_mm(saw, flats_mm)
+        rest = filing_mm(saw, flats_mm, bite)
         found.append(piece(What.FILE, why, "HOLTZ; GOR; KING 64", steel_mm=rest, places=min(few, gullets)))
         return found
 

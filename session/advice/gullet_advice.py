@@ -14,7 +14,7 @@ from session.texts.wording import times
 from session.trade.evening import EveningPlan
 from session.trade.saw import Saw
 from session.trade.strokes import LEARN_LAST, TOO_MANY_STROKES, Bite, stroke_range, strokes_for, usual_bite
-from session.walk.graded_flats import bite_by
+from session.walk.graded_flats import bite_by, bite_here
 from session.walk.known_bites import KnownBites
 from session.walk.measurables import Measurable
 from session.walk.stages import Stage
@@ -117,6 +117,11 @@ def known_bite(state: State, known: KnownBites) -> Bite:
     """What is known of the file in hand before this walk has taught its own bite."""
     told = state.measured.get(Measurable.FILE)
     return known.of(None if told is None else str(told.value))
+
+
+def taught_bite(state: State, saw: Saw, known: KnownBites = NO_RECORDS) -> Bite:
+    """The bite as the filing of this walk taught it, else the records; the default, from memory, where none did."""
+    return bite_here(state, saw, known=known_bite(state, known))
 
 
 def _estimate(volume_mm3: float, bite: Bite, *, here: bool) -> str:

@@ -13,6 +13,7 @@ from session.advice.set_advice import least_set_mm, set_today
 from session.till.drawer import Drawer, drawer_of
 from session.till.due_date import due
 from session.till.known_saws import KnownSaw
+from session.till.learned_bite import learned_bite
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import SawHistory, history
 from session.till.set_loss import SetWear, set_wear
@@ -68,6 +69,7 @@ def records_of(told: SawHistory, may_lose: Length | None = None) -> SawRecords:
         last_sharpened=last.ended.date() if last.ended is not None else None,
         share_now=told.dulling.share_now,
         broken=last.summary.broken,
+        bite=learned_bite(told.finished),
     )
 
 

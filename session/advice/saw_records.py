@@ -9,6 +9,7 @@ from typing import Final
 from session.trade.file_choice import FileOwned
 from session.trade.file_life import TEETH_PER_CORNER
 from session.trade.setting import SetLine
+from session.trade.strokes import Bite
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,7 +19,8 @@ class SawRecords:
     line: the set by now and how it goes with the steel. lost_mm, limit_mm: what the line
     has come down in all, and what it may. last_sharpened: the day. share_now: area a stroke now against the first cut
     after that day. broken: teeth that the last record told broken. owned: the files of the drawer, with what every
-    record of it added. corner_teeth: how many one of their corners may file.
+    record of it added. corner_teeth: how many one of their corners may file. bite: of one stroke, as the records taught
+    it; None where there are none.
     """
 
     line: SetLine | None = None
@@ -29,6 +31,7 @@ class SawRecords:
     broken: tuple[int, ...] = ()
     owned: tuple[FileOwned, ...] = ()
     corner_teeth: int = TEETH_PER_CORNER
+    bite: Bite | None = None
 
 
 NO_HISTORY: Final = SawRecords()

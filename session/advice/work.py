@@ -15,7 +15,7 @@ from typing import Final
 from session.trade.lengths import MM_PER
 from session.trade.leveling import PASS_MM
 from session.trade.saw import Saw
-from session.trade.strokes import DEFAULT_BITE_MM3
+from session.trade.strokes import PRINTED_STROKES, Bite, usual_bite
 
 
 class What(StrEnum):
@@ -115,21 +115,34 @@ def steel_mm(work: Iterable[Piece]) -> float:
     return math.fsum(one.steel_mm or 0.0 for one in work)
 
 
-def stroke_mm(saw: Saw) -> float:
+#: A light stroke as a share of a usual one: the most strokes that print gives a light sharpening take what the usual
+#: number takes (NOYES, SICK; judgment).
+LIGHT_STROKE: Final = PRINTED_STROKES[1] / PRINTED_STROKES[2]
+
+
+def stroke_mm(saw: Saw, bite: Bite | None = None) -> float:
     """How far one stroke in every gullet brings the line down, in mm: bite / (plate · pitch).
 
-    A stroke's volume is (f + g)·h·t and the line comes down by (f + g)·h/p (derived); the bite itself is from memory.
+    A stroke's volume is (f + g)·h·t and the line comes down by (f + g)·h/p (derived). bite: as the records taught it;
+    None, or one from memory, for the usual bite of a saw of this pitch and plate.
     """
-    return DEFAULT_BITE_MM3 / (saw.plate.mm * saw.widest_pitch_mm)
+    known = bite if bite is not None and bite.learned else usual_bite(saw.widest_pitch_mm, saw.plate.mm)
+    return known.mm3 / (saw.plate.mm * saw.widest_pitch_mm)
 
 
-def filing_mm(saw: Saw, leveled_mm: float) -> float:
+def touch_up_mm(saw: Saw, bite: Bite | None = None) -> float:
+    """What a touch up takes off the line, in mm: one light stroke in every gullet, less than any leveling costs."""
+    return LIGHT_STROKE * stroke_mm(saw, bite)
+
+
+def filing_mm(saw: Saw, leveled_mm: float, bite: Bite | None = None) -> float:
     """What filing takes off the line beyond a leveling of ``leveled_mm`` (0 or more), in mm.
 
-    The flats go with whole strokes, at least one in each gullet, so that the last stroke goes a little further.
+    The flats go with whole strokes, at least one in each gullet. They are not alike, so that the last stroke goes half
+    a stroke further in the middle (derived).
     """
-    one = stroke_mm(saw)
-    return max(1, math.ceil(leveled_mm / one - 1e-9)) * one - leveled_mm
+    one = stroke_mm(saw, bite)
+    return max(one / 2, one - leveled_mm)
 
 
 #: Passes of a light leveling for points of which some are dull, and for points of which most are (KING, MTS: one or

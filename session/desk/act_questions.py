@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from session.advice.cut_remedies import cut_remedies
+from session.advice.gullet_advice import taught_bite
 from session.advice.look_over import doubt_of
 from session.advice.own_files import by_name
 from session.desk.act_reply import QuestionKind, Reply
@@ -184,7 +185,8 @@ def _remedy(desk: Desk) -> Question:
     state = desk.moment.state
     if not state.fault_of_cut:
         return Question("No fault of a trial cut was told")
-    found = cut_remedies(state, desk.moment.saw, state.fault_of_cut)
+    at = desk.moment
+    found = cut_remedies(state, at.saw, state.fault_of_cut, taught_bite(state, at.saw, at.known))
     offered: dict[str, tuple[RemedyStage, ...]] = {one.words: one.extras for one in found}
     offered[AS_IT_IS] = ()
     return Question(

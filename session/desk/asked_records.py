@@ -41,8 +41,9 @@ class AskedRecords:
         return self._next_time
 
     def bites(self, state: State) -> KnownBites:
-        """The bites that the records taught, from the first gullet on."""
-        if self._bites is None and state.place is not None and state.place.kind is Kind.GULLET:
+        """The bites that the records taught, from the first gullet on; the remedies of a cut cost by them as well."""
+        gullet = state.place is not None and state.place.kind is Kind.GULLET
+        if self._bites is None and (gullet or state.fault_of_cut):
             self._bites = self._ask_bites()
         return self._bites or NO_RECORDS
 
