@@ -61,11 +61,6 @@ def advice(state: State, saw: Saw, records: SawRecords = NO_HISTORY) -> tuple[Co
     return tuple(_counsel(stage, advised, saw) for stage in state.plan.order if facts_of(stage).optional)
 
 
-def against(state: State, saw: Saw, records: SawRecords = NO_HISTORY) -> tuple[Counsel, ...]:
-    """The advice that the plan as it stands does not follow."""
-    return tuple(one for one in advice(state, saw, records) if one.take_in != (one.stage in state.taken_in))
-
-
 def stages_of(work: tuple[Piece, ...]) -> frozenset[Stage]:
     """The stages that ``work`` is done in, the proof among them when there is anything to prove."""
     stages = {STAGE_OF[one.what] for one in work if one.what in STAGE_OF}

@@ -11,7 +11,7 @@ from typing import Any, Final
 from session.advice.saw_records import NO_HISTORY, SawRecords
 from session.texts.wording import fine, teeth
 from session.trade.kerf import CALIPER_MM, MOST_SET_MM, bent_height_mm
-from session.trade.lengths import MM_PER, Length, in_unit
+from session.trade.lengths import MM_PER, in_unit
 from session.trade.observation import LineShape, Look, Seen, field_of
 from session.trade.rounding import half_up, whole_number
 from session.trade.saw import Leans, Saw
@@ -188,8 +188,3 @@ def _span(counts: list[float]) -> str:
 
 def _width(mm: float, unit: str) -> str:
     return in_unit(mm, "in" if unit == "thou" else unit)
-
-
-def width_of(mm: float, unit: str) -> Length:
-    """A width in the owner's unit."""
-    return Length.of(mm, "in" if unit == "thou" else unit)

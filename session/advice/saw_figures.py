@@ -42,27 +42,6 @@ _PITCH: Final[dict[str, tuple[str, str]]] = {
 }
 
 
-def figures(
-    saw: Saw,
-    *,
-    worn: SetWear = UNKNOWN,
-    rake_on_plate: float | None = None,
-    bite: Bite = DEFAULT_BITE,
-    minutes: float | None = None,
-    minutes_of: int = 1,
-) -> tuple[Figure, ...]:
-    """All figures of ``saw``, one after the other; the arguments and what is raised are those of ``figure_groups``."""
-    groups = figure_groups(
-        saw,
-        worn=worn,
-        rake_on_plate=rake_on_plate,
-        bite=bite,
-        minutes=minutes,
-        minutes_of=minutes_of,
-    )
-    return tuple(figure for _, group in groups for figure in group)
-
-
 def figure_groups(
     saw: Saw,
     *,

@@ -74,8 +74,6 @@ _SECONDS: Final = {
     What.DRESS: 60.0,
 }
 
-_BY_TOOTH: Final = frozenset({What.SET, What.TOUCH_UP, What.RESHAPE, What.FILE})
-
 
 @dataclass(frozen=True, slots=True)
 class Piece:
@@ -103,11 +101,6 @@ def piece(what: What, reason: str, source: str, *, steel_mm: float | None = None
     seconds = _SECONDS.get(what)
     minutes = None if seconds is None else seconds * max(1, places) / 60.0
     return Piece(what, reason, source, steel_mm, places, minutes)
-
-
-def by_tooth(what: What) -> bool:
-    """Whether this work goes from tooth to tooth or gullet to gullet."""
-    return what in _BY_TOOTH
 
 
 def steel_mm(work: Iterable[Piece]) -> float:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
-from session.pictures.picture_rows import PictureError, Role, Row, Rows, Run, check_room, first_that_fits, words
+from session.pictures.picture_rows import PictureError, Role, Row, Rows, check_room, first_that_fits, words
 from session.pictures.sheet import Sheet
 from session.walk.place import Standing
 
@@ -111,22 +111,6 @@ def legend(width: int, *, ascii: bool = False) -> Row:
     states = f"{g.ahead} not yet  {g.now} in hand  {g.done} done  {g.left_out} left out"
     full = f"{states}  {g.both} both  {g.flag} flag  {g.reach} shift the saw"
     return words(first_that_fits(width, (full, states)), width)
-
-
-def summary(states: Sequence[PlaceState], *, ascii: bool = False) -> Row:
-    """The strip's four states counted in words, each behind its own character."""
-    g = ASCII_GLYPHS if ascii else GLYPHS
-    kinds = (
-        (Standing.DONE, g.done, Role.DONE),
-        (Standing.IN_HAND, g.now, Role.NOW),
-        (Standing.AHEAD, g.ahead, Role.AHEAD),
-        (Standing.LEFT_OUT, g.left_out, Role.LEFT_OUT),
-    )
-    row: list[Run] = []
-    for standing, char, role in kinds:
-        count = sum(state is standing for state in states)
-        row += [Run(char, role), Run(f" {standing.value} {count}  ", Role.LABEL)]
-    return tuple(row)
 
 
 def _cell(members: Sequence[int], states: Sequence[PlaceState], here: int | None, glyphs: Glyphs) -> tuple[str, Role]:

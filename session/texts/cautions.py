@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from session.texts.word_files import cited, entry, table
+from session.texts.word_files import cited, entry
 
 
 class Signal(StrEnum):
@@ -33,11 +33,6 @@ class Caution:
     in_effect: str
     source: str
 
-    @property
-    def for_people(self) -> bool:
-        """Whether a person, not only steel, is at risk."""
-        return self.signal is not Signal.NOTICE
-
 
 def caution(name: str) -> Caution:
     """The caution of that name. Raises NoEntryError for a name there is none of."""
@@ -51,8 +46,3 @@ def caution(name: str) -> Caution:
         in_effect=found["in_effect"],
         source=cited(found["source"]),
     )
-
-
-def names() -> tuple[str, ...]:
-    """The names of all cautions."""
-    return tuple(table("cautions"))

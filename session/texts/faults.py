@@ -24,16 +24,11 @@ class RemedyStage:
 
 @dataclass(frozen=True, slots=True)
 class Cause:
-    """One possible cause: how to tell it, its smallest remedy, and the extra stage that remedy is, if any.
-
-    one_sided: the remedy is for the face toward which the cut wanders; see ``extra_for``.
-    """
+    """One possible cause, how to tell it, and its smallest remedy."""
 
     cause: str
     tell: str
     remedy: str
-    extra: RemedyStage | None
-    one_sided: bool
     source: str
 
 
@@ -69,29 +64,5 @@ def side_facing(toward: str) -> int:
         raise ValueError(f'a cut wanders to "right" or "left", not to "{toward}"') from None
 
 
-def extra_for(cause: Cause, toward: str | None = None) -> RemedyStage | None:
-    """The extra stage that mends ``cause``, with the side put in when the cut wanders ``toward`` one.
-
-    None when no stage helps, or when the side has to be known first and ``toward`` is None.
-    Raises ValueError when ``toward`` is neither "right" nor "left".
-    """
-    if cause.extra is None or not cause.one_sided:
-        return cause.extra
-    if toward is None:
-        return None
-    return RemedyStage(cause.extra.stage, (side_facing(toward),), cause.extra.passes)
-
-
 def _cause(found: dict[str, Any]) -> Cause:
-    side = found.get("side")
-    extra = None
-    if "remedy_stage" in found:
-        extra = RemedyStage(Stage(found["remedy_stage"]), (1, 2) if side == "both" else (), found.get("passes", 0))
-    return Cause(
-        cause=found["cause"],
-        tell=found["tell"],
-        remedy=found["remedy"],
-        extra=extra,
-        one_sided=side == "toward",
-        source=cited(found["source"]),
-    )
+    return Cause(found["cause"], found["tell"], found["remedy"], cited(found["source"]))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import Final
 
 from session.texts.word_files import table
@@ -19,21 +18,3 @@ UNPUBLISHED: Final[dict[str, str]] = {
 def all_works() -> dict[str, str]:
     """Every work by its short name, and what stands in place of one."""
     return {**table("sources"), **UNPUBLISHED}
-
-
-def works(source: str) -> dict[str, str]:
-    """The works named in a source such as "KING 64; ROSS p. 9", by short name, in the order named.
-
-    A part that is one of UNPUBLISHED stands under its own words. Raises ValueError for a part that is neither.
-    """
-    known = table("sources")
-    found: dict[str, str] = {}
-    for part in (piece.strip() for piece in source.split(";")):
-        if part in UNPUBLISHED:
-            found[part] = UNPUBLISHED[part]
-            continue
-        name = re.split(r"\s", part, maxsplit=1)[0]
-        if name not in known:
-            raise ValueError(f'source "{part}" begins with no known work; allowed: {", ".join(known)}')
-        found[name] = known[name]
-    return found

@@ -20,16 +20,6 @@ class Term:
     source: str
 
 
-def term(name: str) -> Term:
-    """The term of that name, or of which it is another name, in any case. Raises NoEntryError otherwise."""
-    wanted = name.strip().casefold()
-    for known in names():
-        found = _term(known)
-        if wanted in (known, *(other.casefold() for other in found.also)):
-            return found
-    return _term(name)
-
-
 def search(text: str) -> tuple[Term, ...]:
     """The terms that hold every word of ``text``, those with it in the name first; all for an empty text.
 

@@ -5,10 +5,8 @@ Not the American or the imperial standard gauge: number 20 is 0.035 in here, 0.0
 
 from __future__ import annotations
 
-import math
 from typing import Final
 
-from session.trade.rounding import decimals
 from session.trade.trade_error import TradeError
 
 #: Thickness in inches of each number of the Birmingham (Stubs iron wire) gauge. The numbers 18…24 are
@@ -36,19 +34,3 @@ def thickness_mm(gauge: int) -> float:
             f"from {THICKEST} (0.300 in) to {THINNEST} (0.004 in)"
         )
     return _INCHES[gauge] * 25.4
-
-
-def nearest_gauge(mm: float) -> int:
-    """The gauge number whose thickness lies nearest to ``mm``; of two equally near, the thicker.
-
-    Raises TradeError when ``mm`` is not finite, or thicker or thinner than the table by more than half
-    a step: such a plate has no number, and the nearest one would mislead.
-    """
-    thick, thin = thickness_mm(THICKEST), thickness_mm(THINNEST)
-    over, under = (thick - thickness_mm(THICKEST + 1)) / 2, (thickness_mm(THINNEST - 1) - thin) / 2
-    if not math.isfinite(mm) or not thin - under <= mm <= thick + over:
-        raise TradeError(
-            f"{mm!r} mm is outside the Birmingham gauge; allowed: "
-            f"{decimals(thin, 2)} mm (number {THINNEST}) to {decimals(thick, 2)} mm (number {THICKEST})"
-        )
-    return min(_INCHES, key=lambda gauge: (round(abs(thickness_mm(gauge) - mm), 9), gauge))

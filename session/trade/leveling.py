@@ -11,14 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from session.trade.lengths import MM_PER
 from session.trade.trade_error import TradeError
-
-#: Points agree when they lie within this of a straight edge: RECIPE, one hundredth of an inch.
-TOLERANCE_MM: Final = 0.01 * MM_PER["in"]
-
-#: A tooth this much above its neighbors spoils the cut: RECIPE, one twentieth of an inch.
-SPOILS_MM: Final = MM_PER["in"] / 20
 
 #: What one light leveling pass takes off: from memory.
 PASS_MM: Final = 0.02
@@ -77,20 +70,6 @@ def flat_from_off_mm(off_mm: float, pitch_mm: float, depth_mm: float) -> float:
     return off_mm * pitch_mm / depth_mm
 
 
-def out_of_line(heights_mm: Sequence[float], tolerance_mm: float = TOLERANCE_MM) -> tuple[int, ...]:
-    """The teeth (1 = first height) lying more than the tolerance below the highest; none means it may stay.
-
-    Source of the default tolerance: RECIPE. Raises TradeError for no heights or one that is not finite.
-    """
-    if not heights_mm:
-        raise TradeError("no heights were given; allowed: one for each tooth")
-    for tooth, height in enumerate(heights_mm, 1):
-        if not math.isfinite(height):
-            raise TradeError(f"height of tooth {tooth} is {height:g}; allowed: a finite number of mm")
-    top = max(heights_mm)
-    return tuple(tooth for tooth, height in enumerate(heights_mm, 1) if top - height > tolerance_mm + 1e-9)
-
-
 def level_verdict(
     widths_mm: Sequence[float],
     pitch_mm: float,
@@ -114,19 +93,6 @@ def level_verdict(
     else:
         why = "Every tooth has been touched."
     return LevelVerdict(len(low) <= low_tolerated, low, max(heights), why)
-
-
-def passes_for(spread_mm: float, pass_mm: float = PASS_MM) -> int:
-    """How many leveling passes bring down a line whose heights differ by ``spread_mm``; at least 1.
-
-    The default for one pass is from memory, so the answer is an estimate. Raises TradeError for
-    a spread below 0 or a pass that takes nothing.
-    """
-    if not (math.isfinite(spread_mm) and spread_mm >= 0.0):
-        raise TradeError(f"heights differing by {spread_mm:g} mm; allowed: 0 mm or more")
-    if not (math.isfinite(pass_mm) and pass_mm > 0.0):
-        raise TradeError(f"{pass_mm:g} mm a pass; allowed: above 0 mm")
-    return max(1, math.ceil(spread_mm / pass_mm - 1e-9))
 
 
 def line_loss(off_mm: Sequence[float], first_limit_mm: float) -> LineLoss:

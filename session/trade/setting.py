@@ -101,11 +101,6 @@ def set_slope(set_mm: float, depth_mm: float, bent_share: float, came_down_mm: f
     return set_mm / max(arm - came_down_mm, LEAST_ARM_SHARE * arm)
 
 
-def fresh_set(set_mm: float, depth_mm: float, bent_share: float) -> SetLine:
-    """The set on the day of setting, ``set_mm`` per side. Raises as ``set_slope`` does."""
-    return SetLine(set_mm, set_slope(set_mm, depth_mm, bent_share))
-
-
 def set_due(after_mm: float, least_mm: float) -> bool:
     """Whether ``after_mm``, the set per side that today's work will leave, calls for setting: it is under ``least_mm``
     by more than a caliper can be wrong (SET_ERROR_MM); short by rounding is not short."""

@@ -111,10 +111,6 @@ class ZonedLine:
         """Pitch in mm at tooth ``tooth``: the space in front of it, for the last tooth the one behind."""
         return self.zone_at(tooth).pitch_mm
 
-    def rake_at(self, tooth: int) -> float:
-        """Block rake in degrees for the gullet in front of tooth ``tooth``."""
-        return self.zone_at(tooth).rake
-
     def stretches(self) -> tuple[tuple[int, int, Zone], ...]:
         """First and last tooth of each zone, from the heel, with the zone: every tooth once, as ``zone_at`` has it."""
         ends = (*self._last_spaces[:-1], self.points)

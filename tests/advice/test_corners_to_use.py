@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from named_works import works
 from session.advice.corner_advice import corner_counsel, corner_to_use, limit_source
-from session.texts.sources import works
 from session.trade.file_choice import FileOwned
 from session.trade.file_life import TEETH_PER_CORNER, corner_in_use, teeth_left
 from session.trade.lengths import parse_length

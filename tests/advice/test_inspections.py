@@ -15,12 +15,12 @@ from hypothesis import strategies as st
 
 from inspections import INSPECTIONS, Inspection
 from made_saws import panel_saw
+from named_works import works
 from session.advice.decision import decide
 from session.advice.plausibility import DEEPEST_HOLLOW
 from session.advice.stops import Advised
 from session.advice.work import FREE, What, steel_mm
 from session.cli import main
-from session.texts.sources import works
 from session.trade.lengths import Length, parse_length
 from session.trade.observation import (
     Bright,

@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from named_works import works
 from session.advice.next_time import MOST_LINES, Finished, next_time
 from session.texts import faults
-from session.texts.sources import works
 from session.texts.wording import fine, teeth, times
 
 AMOUNT = st.none() | st.floats(0.0, 1e4)

@@ -10,8 +10,8 @@ import pytest
 
 import made_saws
 from drawn_teeth import FINE_GRADES, PANEL
+from every_figure import figures
 from session.advice.gullet_advice import TOO_MANY, Expected
-from session.advice.saw_figures import figures
 from session.files.recipe import load_recipe
 from session.files.supplied import find_recipe
 from session.sentences.moment import Moment

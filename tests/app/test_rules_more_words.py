@@ -22,8 +22,8 @@ from session.log.sitting import Sitting
 from session.machine.clock import SetClock
 from session.sentences.offers import Act
 from session.sentences.saying import Saying
-from session.texts import terms
-from session.texts.cautions import caution, names
+from session.texts.cautions import caution
+from session.texts.word_files import entry, table
 from session.walk.front_question import Ask, Front
 from session.walk.stages import FACTS, Stage
 from sought import sought
@@ -71,7 +71,7 @@ def actions(instruction: str) -> list[str]:
 
 def test_rule_02_no_action_hides_in_a_caution() -> None:
     keys = {shown(key) for keys in USUAL_KEYS.values() for key in keys if len(shown(key)) > 1} | {"press"}
-    for name in names():
+    for name in table("cautions"):
         told = caution(name)
         text = f"{told.hazard} {told.consequence} {told.avoid}"
         assert not [key for key in keys if re.search(rf"(?<!\w){re.escape(key)}(?!\w)", text)], name
@@ -265,7 +265,7 @@ async def test_a_term_on_screen_is_looked_up_by_a_digit(shed: Shed, size: tuple[
         await person.press(sought(r"(\d)  flat\b", chosen)[1])
         assert isinstance(person.app.screen, Prompt)
         assert person.app.screen.question.title == "flat"
-        assert terms.term("flat").meaning in person.words()
+        assert entry("terms", "flat")["means"] in person.words()
         await person.press("escape")
         assert "NOW 1 " in person.places()
         assert person.marks_on_disk() == before

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from session.advice.saw_figures import figures
+from every_figure import figures
 from session.cli import main
 from session.files.recipe import load_recipe
 from session.files.supplied import find_recipe

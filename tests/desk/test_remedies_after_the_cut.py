@@ -24,7 +24,7 @@ from session.walk.front_question import Ask
 from session.walk.mark import Did, Mark
 from session.walk.measurables import MEASURABLES, Measurable
 from session.walk.place import Place
-from session.walk.stages import TRIAL_CUT_STEP, Stage
+from session.walk.stages import FACTS, TRIAL_CUT_STEP, Kind, Stage
 from session.walk.work_plan import make_plan
 
 FAULTS = MEASURABLES[Measurable.TRIAL_CUT].choices[1:]
@@ -167,6 +167,10 @@ def test_each_cause_stands_beside_its_remedy_and_its_cost_least_steel_first(
         assert one.words.endswith("(no steel)") is (one.steel == 0)
         assert one.words.endswith(" min)") is (one.steel > 0)
         assert one.extras, "every remedy leads to another cut"
+        for extra in one.extras:
+            assert extra.stage in (Stage.LEVEL, Stage.SET, Stage.FILE, Stage.DRESS, Stage.PROVE)
+            assert extra.passes == (FACTS[extra.stage].kind is Kind.PASS), "one at a time, where passes are counted"
+            assert bool(extra.sides) is (extra.stage is Stage.DRESS)
 
 
 def test_a_cut_that_wanders_is_answered_with_looking_first(after: Callable[..., AfterTheCut]) -> None:

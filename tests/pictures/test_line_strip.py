@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from session.pictures.line_strip import ASCII_GLYPHS, GLYPHS, legend, strip, summary
+from session.pictures.line_strip import ASCII_GLYPHS, GLYPHS, legend, strip
 from session.pictures.picture_rows import PictureError, Role, Rows, plain
 from session.trade.reaches import reaches
 from session.walk.place import Standing
@@ -191,11 +191,6 @@ def test_the_legend_names_every_character_of_the_line() -> None:
         for char in (glyphs.ahead, glyphs.now, glyphs.done, glyphs.left_out, glyphs.both, glyphs.flag, glyphs.reach):
             assert f"{char} " in text
         assert len(text) == 78
-
-
-def test_the_summary_counts() -> None:
-    text = plain((summary([Standing.DONE, Standing.DONE, Standing.AHEAD, None, Standing.LEFT_OUT]),))[0]
-    assert text.split("  ")[:4] == ["■ done 2", "◆ in hand 0", "· not yet 1", "× left out 1"]
 
 
 @pytest.mark.parametrize(

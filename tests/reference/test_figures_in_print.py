@@ -6,7 +6,7 @@ import dataclasses
 
 import pytest
 
-from session.advice.saw_figures import figures
+from every_figure import figures
 from session.advice.sourced_figure import Figure
 from session.trade.gauge import thickness_mm
 from session.trade.lengths import Length, parse_length

@@ -9,7 +9,7 @@ import pint
 import pytest
 from screw_thread_lib.data import ASME_UN_2A2B_dict
 
-from session.trade.gauge import nearest_gauge, thickness_mm
+from session.trade.gauge import thickness_mm
 from session.trade.lengths import parse_length
 from session.trade.pitch import (
     count_points,
@@ -159,7 +159,6 @@ def test_gauge_is_the_birmingham_gauge(gauge: int) -> None:
 )
 def test_gauge_against_printed_saw_plates(gauge: int, inches: float, within: float) -> None:
     assert thickness_mm(gauge) / INCH == pytest.approx(inches, abs=within)
-    assert nearest_gauge(inches * INCH) == gauge
 
 
 @pytest.mark.parametrize(

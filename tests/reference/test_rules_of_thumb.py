@@ -9,7 +9,7 @@ from inspect import signature
 
 import pytest
 
-from session.trade.leveling import LOW_TOLERATED, TOLERANCE_MM, flat_from_off_mm, level_verdict, passes_for
+from session.trade.leveling import LOW_TOLERATED, flat_from_off_mm, level_verdict
 from session.trade.saw import Saw
 from session.trade.strokes import DEFAULT_BITE, LIGHT_MM, filing_volume_mm3, strokes_for
 from session.trade.trial_cut import TrialCut
@@ -18,15 +18,6 @@ from session.trade.trial_cut import TrialCut
 def test_bend_the_top_third_to_half() -> None:  # common practice, no source
     share = signature(Saw).parameters["bent_share"].default
     assert 1 / 3 <= share <= 1 / 2
-
-
-def test_one_or_two_leveling_passes_on_a_kept_saw() -> None:  # common practice, no source
-    assert 1 <= passes_for(LIGHT_MM) <= 2
-
-
-def test_five_to_fifteen_passes_on_a_poor_saw() -> None:  # common practice, no source
-    assert passes_for(TOLERANCE_MM / 2) >= 5
-    assert passes_for(TOLERANCE_MM) <= 15
 
 
 @pytest.mark.parametrize(

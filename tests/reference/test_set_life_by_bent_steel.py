@@ -13,8 +13,9 @@ from random import Random
 
 import pytest
 
+from made_saws import fresh_set
 from session.trade.kerf import set_from_measurement_mm
-from session.trade.setting import SetLine, fresh_set, set_due, set_slope, set_state
+from session.trade.setting import SetLine, set_due, set_slope, set_state
 
 HALF_THOU = 0.0127
 

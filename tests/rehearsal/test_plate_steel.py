@@ -11,14 +11,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from made_saws import small_saw
+from made_saws import fresh_set, small_saw
 from session.rehearsal.filer_hands import Hands
 from session.rehearsal.plate import PlateError, SimulatedPlate, ToothSteel
 from session.rehearsal.worn_plate import worn_plate
 from session.trade.lengths import parse_length
 from session.trade.leveling import flat_from_off_mm, off_from_flat_mm
 from session.trade.saw import Leans, Saw
-from session.trade.setting import fresh_set
 from session.trade.tooth import tooth_of
 
 SAW = small_saw(

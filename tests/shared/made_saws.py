@@ -6,6 +6,7 @@ from typing import Any, Final
 
 from session.trade.lengths import Length, parse_length
 from session.trade.saw import Cut, Saw
+from session.trade.setting import SetLine, set_slope
 
 _PANEL: Final[dict[str, Any]] = {
     "name": "Netloft panel saw",
@@ -40,3 +41,8 @@ def small_saw(points: int, pitch_mm: float, **changes: Any) -> Saw:
         "fleam": 20.0,
     }
     return Saw(**{**values, **changes})
+
+
+def fresh_set(set_mm: float, depth_mm: float, bent_share: float) -> SetLine:
+    """The set on the day of setting, ``set_mm`` per side."""
+    return SetLine(set_mm, set_slope(set_mm, depth_mm, bent_share))

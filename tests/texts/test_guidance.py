@@ -9,10 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from made_saws import panel_saw
+from named_works import works
 from session.advice.printed_choices import choices
 from session.sentences.instruction import LEANS, ROOM, instruction
 from session.texts.guidance import Level, StageWords, beside, reasons, words
-from session.texts.sources import works
 from session.trade.lengths import Length
 from session.trade.saw import Cut, End, FilePoints, Order
 from session.walk.stages import FACTS, Kind, Stage

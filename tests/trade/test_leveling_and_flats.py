@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.trade.leveling import flat_from_off_mm, level_verdict, line_loss, off_from_flat_mm, out_of_line, passes_for
+from session.trade.leveling import flat_from_off_mm, level_verdict, line_loss, off_from_flat_mm
 from session.trade.trade_error import TradeError
 
 
@@ -36,20 +36,6 @@ def test_more_than_the_tooth_cannot_be_taken_off(off: float) -> None:
         flat_from_off_mm(off, 4.0, 3.0)
 
 
-@given(st.lists(st.floats(-1.0, 1.0), min_size=1), st.floats(-50.0, 50.0))
-def test_only_the_differences_of_heights_count(heights: list[float], lift: float) -> None:
-    tolerance = 0.2503
-    before = out_of_line(heights, tolerance)
-    after = out_of_line([height + lift for height in heights], tolerance + 1e-9)
-    assert set(after) <= set(before)
-
-
-@pytest.mark.parametrize("heights", [[], [0.0, math.nan]])
-def test_heights_that_cannot_be_judged_are_refused(heights: list[float]) -> None:
-    with pytest.raises(TradeError, match="allowed"):
-        out_of_line(heights)
-
-
 def test_verdict_lists_low_teeth_and_the_deepest_take() -> None:
     verdict = level_verdict([0.2, 0.0, 0.4, 0.1], 4.0, 3.0)
     assert verdict.good
@@ -68,20 +54,6 @@ def test_a_stump_does_not_call_for_another_pass() -> None:  # DREW-22
 def test_an_empty_line_is_refused() -> None:
     with pytest.raises(TradeError, match="no flats"):
         level_verdict([], 4.0, 3.0)
-
-
-@given(st.floats(0.0, 1.0), st.floats(0.005, 0.2))
-def test_the_passes_reach_down_and_none_is_too_many(spread: float, each: float) -> None:
-    passes = passes_for(spread, each)
-    assert passes >= 1
-    assert passes * each >= spread - 1e-9
-    assert passes == 1 or (passes - 1) * each < spread
-
-
-@pytest.mark.parametrize(("spread", "each"), [(-0.1, 0.02), (math.nan, 0.02), (0.1, 0.0), (0.1, math.inf)])
-def test_passes_that_cannot_be_are_refused(spread: float, each: float) -> None:
-    with pytest.raises(TradeError, match="allowed"):
-        passes_for(spread, each)
 
 
 def test_loss_adds_up_over_the_records() -> None:

@@ -6,9 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from made_saws import fresh_set
 from session.trade.kerf import SET_ERROR_MM
 from session.trade.saw import Leans
-from session.trade.setting import STONE_PASS_MM, bends_back, fresh_set, set_due, set_slope, set_state
+from session.trade.setting import STONE_PASS_MM, bends_back, set_due, set_slope, set_state
 from session.trade.trade_error import TradeError
 
 DEPTH, SHARE = 2.5, 0.4  # the bend is 1 mm below the point

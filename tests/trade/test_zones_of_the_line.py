@@ -26,7 +26,7 @@ def test_a_plain_saw_is_one_zone(length: float, pitch: float, rake: float) -> No
     line = ZonedLine.of([Zone(length, pitch, rake)])
     assert line.points == count_points(length, pitch) == len(line.positions_mm)
     assert [line.position_mm(k) for k in (1, 2, line.points)] == pytest.approx([0, pitch, (line.points - 1) * pitch])
-    assert {line.rake_at(k) for k in range(1, line.points + 1)} == {rake}
+    assert {line.zone_at(k).rake for k in range(1, line.points + 1)} == {rake}
 
 
 @given(STRETCHES)
@@ -57,7 +57,7 @@ def test_a_counted_number_overrides_the_computed_one(points: int, pitch: float) 
 def test_a_progressive_rip_saw() -> None:
     line = ZonedLine.of([Zone(200, 25.4 / 4, 0), Zone(700, 25.4 / 3, 5)])
     assert line.spaces == (31, 59)
-    assert (line.rake_at(31), line.rake_at(32), line.rake_at(91)) == (0, 5, 5)
+    assert [line.zone_at(tooth).rake for tooth in (31, 32, 91)] == [0, 5, 5]
     assert line.pitch_at(31) == pytest.approx(6.35)
     assert line.pitch_at(32) == pytest.approx(8.4667, abs=1e-4)
 
@@ -86,7 +86,7 @@ def test_impossible_pitch_and_counts_are_refused() -> None:
     with pytest.raises(TradeError, match="1 points"):
         ZonedLine.plain(1, 3, 0)
     with pytest.raises(TradeError, match="tooth 6; allowed: 1 to 5"):
-        ZonedLine.plain(5, 3, 0).rake_at(6)
+        ZonedLine.plain(5, 3, 0).pitch_at(6)
     with pytest.raises(TradeError, match="tooth 0"):
         ZonedLine.plain(5, 3, 0).position_mm(0)
 
