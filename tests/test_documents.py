@@ -21,6 +21,7 @@ from session.files.flats_file import FlatsModel, load_flats
 from session.files.owned_files import OwnedTable, load_files_owned
 from session.files.recipe import load_recipe
 from session.files.recipe_tables import FileTable, SawTable, SetTable, TeethTable, WorkTable, ZoneTable
+from session.files.seen_file import SeenModel, load_seen
 from session.files.settings import SettingsModel, load_settings
 from session.trade.lengths import Length
 from session.trade.tooth import tooth
@@ -46,6 +47,7 @@ TOLD_IN: list[tuple[str, type[Table]]] = [
     ("## The settings", SettingsModel),
     ("### `[[file]]`", OwnedTable),
     ("## A measured line", FlatsModel),
+    ("## What was seen of a saw", SeenModel),
     ("### `[cut]`", CutTable),
 ]
 
@@ -116,6 +118,7 @@ def test_every_key_of_a_file_is_told_with_its_range_and_its_usual_value(heading:
         ("settings", load_settings),
         ("files", load_files_owned),
         ("flats", load_flats),
+        ("seen", load_seen),
         ("cut", read_cut),
     ],
 )

@@ -12,7 +12,7 @@ from session.advice.saw_records import NO_HISTORY, SawRecords
 from session.texts.wording import fine, teeth
 from session.trade.kerf import CALIPER_MM, MOST_SET_MM, bent_height_mm
 from session.trade.lengths import MM_PER, in_unit
-from session.trade.observation import LineShape, Look, Seen, field_of
+from session.trade.observation import LineShape, Look, Seen
 from session.trade.rounding import half_up, whole_number
 from session.trade.saw import Leans, Saw
 from session.trade.tooth import shallowest_mm
@@ -26,6 +26,9 @@ OTHER_SAW_SHARE: Final = 0.25
 
 #: A hollow deeper than this many teeth are deep is more likely a slip: judgment.
 DEEPEST_HOLLOW: Final = 3.0
+
+#: Over what length points are counted where not the whole line is.
+_OVER_MM: Final = {Look.IN_AN_INCH: 25.4, Look.IN_25MM: 25.0}
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +89,7 @@ def doubts(saw: Saw, seen: Seen, records: SawRecords = NO_HISTORY, today: date |
             found.append((Look.LINE, f"straight, with a gap of {seen.line_gap}", "a straight line shows no gap"))
     last = points_of(saw, seen)
     for look in (Look.HIGH, Look.LOW, Look.BROKEN):
-        beyond = [tooth for tooth in getattr(seen, field_of(look)) or () if not 1 <= tooth <= last]
+        beyond = [tooth for tooth in getattr(seen, look) or () if not 1 <= tooth <= last]
         if beyond:
             found.append((look, teeth(beyond), f"the line has {last} points"))
     if seen.crack is not None and seen.crack.gullet is not None and not 1 <= seen.crack.gullet <= last:
@@ -100,7 +103,7 @@ def doubts(saw: Saw, seen: Seen, records: SawRecords = NO_HISTORY, today: date |
 def without(seen: Seen, doubted: tuple[Doubt, ...]) -> Seen:
     """``seen`` with every doubted figure unknown again. A crack stays: where it is may be wrong, that it is is not."""
     gone: dict[str, Any] = {
-        field_of(one.look): () if one.look is Look.OVER_POINTS else None for one in doubted if one.look != Look.CRACK
+        one.look: () if one.look is Look.OVER_POINTS else None for one in doubted if one.look is not Look.CRACK
     }
     if any(one.look is Look.LINE for one in doubted):
         gone["line_gap"] = None
@@ -109,7 +112,7 @@ def without(seen: Seen, doubted: tuple[Doubt, ...]) -> Seen:
 
 def points_of(saw: Saw, seen: Seen) -> int:
     """Points of the line, as counted where that count can be, else the recipe's."""
-    return seen.in_line if seen.in_line is not None and _can_be(saw, seen.in_line) else saw.points
+    return seen.points_in_line if seen.points_in_line is not None and _can_be(saw, seen.points_in_line) else saw.points
 
 
 def other_count(saw: Saw, seen: Seen) -> tuple[Look, float, float] | None:
@@ -117,9 +120,10 @@ def other_count(saw: Saw, seen: Seen) -> tuple[Look, float, float] | None:
 
     In the whole line every point counts; within an inch, one more or less than the recipe says.
     """
-    if seen.in_line is not None and seen.in_line != saw.points:
-        return Look.IN_LINE, seen.in_line, saw.points
-    for look, count, over_mm in ((Look.IN_AN_INCH, seen.in_an_inch, 25.4), (Look.IN_25MM, seen.in_25mm, 25.0)):
+    if seen.points_in_line is not None and seen.points_in_line != saw.points:
+        return Look.IN_LINE, seen.points_in_line, saw.points
+    for look, over_mm in _OVER_MM.items():
+        count = getattr(seen, look)
         said = [over_mm / mm + 1 for mm in _pitches(saw)]
         if count is not None and not min(said) - 0.75 < count < max(said) + 0.75:
             return look, count, min(said, key=lambda one: abs(one - count))
@@ -128,12 +132,12 @@ def other_count(saw: Saw, seen: Seen) -> tuple[Look, float, float] | None:
 
 def by_count(saw: Saw, seen: Seen) -> Saw:
     """``saw`` as its counted points have it: pitch = length / (points − 1). Zones keep their own pitches."""
-    if seen.in_line is None or seen.in_line == saw.points:
+    if seen.points_in_line is None or seen.points_in_line == saw.points:
         return saw
     if saw.zones:
-        return replace(saw, points=seen.in_line, points_counted=True)
-    pitch = saw.toothed_length.mm / (seen.in_line - 1)
-    return replace(saw, points=seen.in_line, points_counted=True, pitch_mm=pitch)
+        return replace(saw, points=seen.points_in_line, points_counted=True)
+    pitch = saw.toothed_length.mm / (seen.points_in_line - 1)
+    return replace(saw, points=seen.points_in_line, points_counted=True, pitch_mm=pitch)
 
 
 def leaning(saw: Saw, seen: Seen) -> Leans:
@@ -143,12 +147,13 @@ def leaning(saw: Saw, seen: Seen) -> Leans:
 
 def _counts(saw: Saw, seen: Seen) -> list[tuple[Look, str, str]]:
     found = []
-    if seen.in_line is not None and not _can_be(saw, seen.in_line):
-        per_inch = (seen.in_line - 1) * MM_PER["in"] / saw.toothed_length.mm + 1
+    if seen.points_in_line is not None and not _can_be(saw, seen.points_in_line):
+        per_inch = (seen.points_in_line - 1) * MM_PER["in"] / saw.toothed_length.mm + 1
         why = f"that is {whole_number(per_inch)} points in an inch; "
         why += f"hand saws have {FEWEST_PER_INCH:g} to {MOST_PER_INCH:g}"
-        found.append((Look.IN_LINE, f"{seen.in_line} points in {saw.toothed_length}", why))
-    for look, count, over_mm in ((Look.IN_AN_INCH, seen.in_an_inch, 25.4), (Look.IN_25MM, seen.in_25mm, 25.0)):
+        found.append((Look.IN_LINE, f"{seen.points_in_line} points in {saw.toothed_length}", why))
+    for look, over_mm in _OVER_MM.items():
+        count = getattr(seen, look)
         if count is not None and not FEWEST_PER_INCH <= (count - 1) * 25.4 / over_mm + 1 <= MOST_PER_INCH:
             why = f"hand saws have {FEWEST_PER_INCH:g} to {MOST_PER_INCH:g} points in an inch"
             found.append((look, f"{count:g} points", why))

@@ -17,7 +17,7 @@ from session.advice.saw_records import SawRecords
 from session.bench.screens.bench_screen import BenchScreen
 from session.bench.screens.till_screen import TillScreen
 from session.bench.terminal_driver import HUNG_UP, WatchedDriver
-from session.bench.themes import PLAIN, THEMES, USUAL, inks_for, without_color
+from session.bench.themes import inks_for, wear_theme, without_color
 from session.desk.desk import Desk
 from session.desk.key_table import USUAL_KEYS, keymap
 from session.desk.save_thread import SaveThread
@@ -70,10 +70,7 @@ class BenchApp(App[int]):
         self.last_log: Path | None = None
         self._desk: Desk | None = None
         self._saving: SaveThread | None = None
-        for theme in (*THEMES, PLAIN):
-            self.register_theme(theme)
-        wanted = settings.theme if settings.theme in self.available_themes else USUAL
-        self.theme = plain or wanted or USUAL
+        wear_theme(self, plain or settings.theme)
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Our own inks, for a theme of Textual's that does not know them."""

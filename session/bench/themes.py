@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
+from textual.app import App
 from textual.theme import BUILTIN_THEMES, Theme
 
 from session.machine.clean_text import clean
@@ -127,6 +128,13 @@ PLAIN: Final = Theme(
 def without_color(environment: Mapping[str, str]) -> str | None:
     """The theme to use where color is not wanted (NO_COLOR set and not empty), or None."""
     return PLAIN.name if environment.get("NO_COLOR") else None
+
+
+def wear_theme(app: App[int], wanted: str | None) -> None:
+    """Let ``app`` know our themes and wear the one ``wanted``, the usual one where there is none of that name."""
+    for theme in (*THEMES, PLAIN):
+        app.register_theme(theme)
+    app.theme = wanted if wanted is not None and wanted in app.available_themes else USUAL
 
 
 def theme_complaints(wanted: str | None) -> tuple[str, ...]:

@@ -11,7 +11,7 @@ from typing import Any, Final
 from session.commands.output.standard_streams import say
 from session.machine.refusal import BAD_INPUT
 
-HELP = "check recipes, logs, trial cuts, measured lines, files.toml and settings.toml"
+HELP = "check recipes, logs, trial cuts, measured lines, what was seen, files.toml and settings.toml"
 EXAMPLE = "toothline check my-saw.toml"
 
 
@@ -24,14 +24,15 @@ class FileKind(StrEnum):
     FILES = "list of files"
     SETTINGS = "settings"
     FLATS = "measured line"
+    SEEN = "what was seen"
 
 
 #: Tables and lists that no recipe has; [file] of a recipe is a table, [[file]] a list of them.
 _LISTED: Final = ("flats", "widths")
 _OF_A_RECIPE: Final = ("saw", "teeth")
 
-#: What a file in a till is called, for one whose tables do not tell.
-_NAMED: Final = {"files.toml": FileKind.FILES, "settings.toml": FileKind.SETTINGS}
+#: What a file is usually called, for one whose tables do not tell.
+_NAMED: Final = {"files.toml": FileKind.FILES, "settings.toml": FileKind.SETTINGS, "seen.toml": FileKind.SEEN}
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -40,8 +41,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         "files",
         metavar="FILE",
         nargs="+",
-        help="a recipe, a log, a trial cut, a measured line, a list of files or settings; its tables tell which; "
-        "a log is read to its last mark, where history reads a finished one at its two ends only",
+        help="a recipe, a log, a trial cut, a measured line, what was seen of a saw, a list of files or settings; its "
+        "tables tell which; a log is read to its last mark, where history reads a finished one at its two ends only",
     )
 
 
@@ -78,9 +79,11 @@ def _read(path: Path, kind: FileKind) -> tuple[tuple[str, ...], tuple[str, ...],
     from session.files.flats_file import load_flats
     from session.files.owned_files import load_files_owned
     from session.files.recipe import load_recipe
+    from session.files.seen_file import load_seen
     from session.files.settings import load_settings
     from session.machine.refusal import Refusal
     from session.texts.wording import times
+    from session.trade.observation import Look, Seen
 
     try:
         match kind:
@@ -100,6 +103,10 @@ def _read(path: Path, kind: FileKind) -> tuple[tuple[str, ...], tuple[str, ...],
                 return (*complaints, *told_of), (), "settings in order"
             case FileKind.FLATS:
                 return (), (), f"a measured line in order: {len(load_flats(path).line.flats)} teeth"
+            case FileKind.SEEN:
+                seen = load_seen(path)
+                known = sum(getattr(seen, look) != getattr(Seen(), look) for look in Look)
+                return (), (), f"what was seen of a saw, in order: {times(known, 'look')}"
             case _:
                 recipe = load_recipe(path)
                 told = f"a recipe in order: {recipe.saw.name}, {recipe.saw.points} points"
@@ -135,7 +142,7 @@ def _check_log(path: Path) -> int:
 def kind_of(path: Path) -> FileKind:
     """The kind of the file at ``path``. Never raises.
 
-    A file that cannot be read, or whose tables do not tell, goes by its name in a till, else counts as a recipe: its
+    A file that cannot be read, or whose tables do not tell, goes by its usual name, else counts as a recipe: its
     own loader then says what is wrong.
     """
     from session.files.flats_file import LONGEST_LINE
@@ -162,6 +169,7 @@ def _is_there(path: Path) -> bool:
 
 def _by_tables(values: dict[str, Any]) -> FileKind | None:
     from session.files.settings import SETTINGS
+    from session.trade.observation import Look
 
     if any(isinstance(values.get(name), dict) for name in _OF_A_RECIPE):
         return FileKind.RECIPE
@@ -171,4 +179,6 @@ def _by_tables(values: dict[str, Any]) -> FileKind | None:
         return FileKind.FILES
     if any(name in values for name in _LISTED):
         return FileKind.FLATS
-    return FileKind.SETTINGS if any(name in values for name in SETTINGS) else None
+    if any(name in values for name in SETTINGS):
+        return FileKind.SETTINGS
+    return FileKind.SEEN if any(look in values for look in Look) else None

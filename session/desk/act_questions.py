@@ -20,7 +20,7 @@ from session.desk.question import Question
 from session.sentences.offers import Act
 from session.sentences.own_words import file_choices
 from session.sentences.saying import Saying
-from session.sentences.whereabouts import last_marks, named, told
+from session.sentences.whereabouts import named, newest_first, told
 from session.texts import terms
 from session.texts.faults import RemedyStage, fault
 from session.texts.guidance import reasons
@@ -28,6 +28,10 @@ from session.texts.steps import AskKind, Asks
 from session.texts.steps import step as step_of
 from session.walk.place import Place
 from session.walk.stages import Kind, Stage
+from session.walk.state import State
+
+#: Marks told at most when looking back.
+LOOKS_BACK: Final = 200
 
 
 def questions(desk: Desk, opens: QuestionKind, keymap: Mapping[Act, tuple[str, ...]]) -> Question:
@@ -44,15 +48,22 @@ def questions(desk: Desk, opens: QuestionKind, keymap: Mapping[Act, tuple[str, .
         case QuestionKind.REMEDY:
             return _remedy(desk)
         case QuestionKind.LOOK_BACK:
-            marks = last_marks(desk.moment.state, 200)
-            rows = tuple(f"{mark.seq:>5}  {mark.at:%H:%M:%S}  {told(mark)}" for mark in reversed(marks))
-            return Question("Looking back, newest first", () if rows else ("Nothing was marked yet.",), rows)
+            return looking_back(desk.moment.state)
         case QuestionKind.TIMER:
             return _timer(desk)
         case QuestionKind.TERMS:
             return _terms(desk.moment.said)
         case _:
             return _guide(desk.moment.said, keymap)
+
+
+def looking_back(state: State, most: int = LOOKS_BACK) -> Question:
+    """The last ``most`` marks that still stand, and how many stand before them."""
+    marks = tuple(newest_first(state))
+    rows = [f"{mark.seq:>5}  {mark.at:%H:%M:%S}  {told(mark)}" for mark in marks[:most]]
+    if len(marks) > most:
+        rows.append(f"and {len(marks) - most} earlier, in the log")
+    return Question("Looking back, newest first", () if rows else ("Nothing was marked yet.",), tuple(rows))
 
 
 def _reason(desk: Desk) -> Question:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final, Protocol
 
-from session.desk.act_questions import questions
+from session.desk.act_questions import looking_back, questions
 from session.desk.act_reply import QuestionKind, Reply
 from session.desk.desk import Desk
 from session.desk.line_mode_text import Spoken, fresh, in_ascii, spoken
@@ -114,7 +114,7 @@ class Plain:
                 return not self._leaves()
             question = questions(self.desk, reply.opens, self._keymap)
             if reply.opens is QuestionKind.LOOK_BACK:
-                question = Question(question.title, question.lines, question.rows[:LOOKS_BACK])
+                question = looking_back(self.desk.moment.state, LOOKS_BACK)
             asked = reply.opens is QuestionKind.ANSWER
             reply, rest = self._ask(question, rest), ""
         if reply.note:

@@ -8,28 +8,13 @@ from session.advice.plausibility import doubts, without
 from session.desk.act_reply import Reply
 from session.desk.mark_writer import MarkWriter
 from session.texts.steps import step as step_of
-from session.trade.observation import Look, Seen
+from session.trade.observation import Seen
 from session.walk import acts
-from session.walk.measurables import Measurable
-from session.walk.seen_marks import answers_of
+from session.walk.seen_marks import ASKED_AS, answers_of
 from session.walk.stages import PLAN_STEP, Stage
 
 #: What is recorded of a look that was passed over.
 NOT_LOOKED: Final = "not looked at"
-
-#: The measured thing of each look whose figure may be doubted.
-_ASKED_AGAIN: Final = {
-    Look.OVER_POINTS: Measurable.OVER_POINTS,
-    Look.IN_LINE: Measurable.POINTS,
-    Look.IN_AN_INCH: Measurable.POINTS,
-    Look.IN_25MM: Measurable.POINTS,
-    Look.LINE: Measurable.LINE,
-    Look.LINE_GAP: Measurable.LINE_GAP,
-    Look.HIGH: Measurable.HIGH_TEETH,
-    Look.LOW: Measurable.LOW_TEETH,
-    Look.BROKEN: Measurable.BROKEN_TEETH,
-    Look.CRACK: Measurable.CRACK,
-}
 
 
 def record_seen(making: MarkWriter, seen: Seen) -> Reply:
@@ -39,7 +24,7 @@ def record_seen(making: MarkWriter, seen: Seen) -> Reply:
     """
     saw = making.sitting.saw
     doubted = doubts(saw, seen, today=making.at().date())
-    again = {_ASKED_AGAIN[one.look] for one in doubted if one.look in _ASKED_AGAIN}
+    again = {ASKED_AS[one.look] for one in doubted if one.look in ASKED_AS}
     for answer in answers_of(without(seen, doubted)):
         mark = acts.measure(
             making.state, making.at(), answer.what, answer.value, unit=answer.unit, entered=answer.entered
@@ -50,7 +35,7 @@ def record_seen(making: MarkWriter, seen: Seen) -> Reply:
     while (place := making.state.place) is not None and place.stage is Stage.LOOK_OVER and place.step != PLAN_STEP:
         asks = step_of(place.stage, place.step).asks
         if asks is not None and asks.what in again:
-            one = next(one for one in doubted if _ASKED_AGAIN.get(one.look) is asks.what)
+            one = next(one for one in doubted if ASKED_AS.get(one.look) is asks.what)
             return Reply(f"Look again: {one.seen}: {one.why}; expected: {one.expected}.")
         answered = asks is not None and asks.what in making.state.measured
         reply = making.make(acts.done(making.state, making.at(), reason=None if answered else NOT_LOOKED))

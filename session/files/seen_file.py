@@ -26,6 +26,7 @@ from session.trade.observation import (
     Grain,
     Handle,
     LineShape,
+    Look,
     Plate,
     Seen,
     Sizes,
@@ -44,7 +45,7 @@ _LONGEST_MM: Final = 2_000.0
 
 def load_seen(path: Path) -> Seen:
     """Read and check a file of observations. Raises Refusal with ``FILE:LINE: key: what is wrong; what is allowed``."""
-    file = CheckedFile.read(_SeenModel, Path(path))
+    file = CheckedFile.read(SeenModel, Path(path))
     file.found.extend(_at_odds(file.values))
     return _seen(file.sound())
 
@@ -130,7 +131,9 @@ def _wood(value: object) -> str:
     return wood
 
 
-class _CrackModel(Table):
+class CrackTable(Table):
+    """The table of a crack: where it is and how long."""
+
     gullet: int | None = Field(None, ge=1, le=MOST_POINTS, description="the gullet, from 1 at the heel")
     length: Annotated[_Length, PlainValidator(_length)] | None = Field(None, description='a length such as "1/8 in"')
 
@@ -142,7 +145,9 @@ def _out_of(words: type[Any]) -> str:
     return " or ".join(f'"{word}"' for word in words)
 
 
-class _SeenModel(Table):
+class SeenModel(Table):
+    """The keys of the file, which are those of `Look`."""
+
     format: int = Field(1, ge=1, le=1, description="1, the only format there is so far")
     first_leans: Leans | None = Field(None, strict=False, description=_out_of(Leans))
     points_in_an_inch: Annotated[float, PlainValidator(_count)] | None = Field(None, description="a count such as 8")
@@ -151,7 +156,7 @@ class _SeenModel(Table):
     plate: Annotated[frozenset[Plate], PlainValidator(_plate)] | None = Field(
         None, description=f"a list out of {', '.join(Plate)}"
     )
-    crack: _CrackModel | None = Field(None, description='a table such as { gullet = 40, length = "1/8 in" }')
+    crack: CrackTable | None = Field(None, description='a table such as { gullet = 40, length = "1/8 in" }')
     hard_teeth: bool | None = Field(None, description="true or false")
     handle: Handle | None = Field(None, strict=False, description=_out_of(Handle))
     line: LineShape | None = Field(None, strict=False, description=_out_of(LineShape))
@@ -161,8 +166,8 @@ class _SeenModel(Table):
     low: _Teeth | None = Field(None, description=WRITTEN)
     broken: _Teeth | None = Field(None, description=WRITTEN)
     bright: Bright | None = Field(None, strict=False, description=_out_of(Bright))
-    over_points: Annotated[tuple[_Length, ...], PlainValidator(_widths)] = Field(
-        (), description='a list of widths such as ["0.047 in", "0.048 in"]'
+    over_points: Annotated[tuple[_Length, ...], PlainValidator(_widths)] | None = Field(
+        None, description='a list of widths such as ["0.047 in", "0.048 in"]'
     )
     last_cut: Cutting | None = Field(None, strict=False, description=_out_of(Cutting))
     wanders_to: Toward | None = Field(None, strict=False, description=_out_of(Toward))
@@ -180,27 +185,10 @@ def _at_odds(values: Mapping[str, Any]) -> Iterator[Complaint]:
         yield ("wanders_to",), 'goes with last_cut = "wanders" only; allowed: leave one of them out'
 
 
-def _seen(model: _SeenModel) -> Seen:
-    return Seen(
-        first_leans=model.first_leans,
-        in_an_inch=model.points_in_an_inch,
-        in_25mm=model.points_in_25mm,
-        in_line=model.points_in_line,
-        plate=model.plate,
-        crack=None if model.crack is None else Crack(model.crack.gullet, model.crack.length),
-        hard_teeth=model.hard_teeth,
-        handle=model.handle,
-        line=model.line,
-        line_gap=model.line_gap,
-        sizes=model.sizes,
-        high=model.high,
-        low=model.low,
-        broken=model.broken,
-        bright=model.bright,
-        over_points=model.over_points,
-        last_cut=Cutting.WANDERS if model.last_cut is None and model.wanders_to is not None else model.last_cut,
-        wanders_to=model.wanders_to,
-        cut=model.cut,
-        wood=model.wood,
-        last_sharpened=model.last_sharpened,
-    )
+def _seen(model: SeenModel) -> Seen:
+    found = {str(look): getattr(model, look) for look in Look if getattr(model, look) is not None}
+    if model.crack is not None:
+        found["crack"] = Crack(model.crack.gullet, model.crack.length)
+    if model.last_cut is None and model.wanders_to is not None:
+        found["last_cut"] = Cutting.WANDERS
+    return Seen(**found)

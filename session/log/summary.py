@@ -20,7 +20,7 @@ from session.trade.strokes import DEFAULT_BITE, LEAST_BITE_MM3, MOST_BITE_MM3, B
 from session.walk.account import Account
 from session.walk.corner_work import CornerWork, corner_work
 from session.walk.mark import Did, Mark
-from session.walk.measurables import Measurable, teeth_in, whole_in
+from session.walk.measurables import SOMETHING, Measurable, teeth_in, whole_in
 
 #: Key of a finished mark that holds the summary.
 KEY: Final = "summary"
@@ -122,7 +122,11 @@ class Summary:
         for stage, places in self.done.items():
             strokes = self.strokes.get(stage)
             lines.append(f"{stage}: {places} done" + (f", {strokes} strokes" if strokes else ""))
-        lines += [f"{what}: {value}{f' {unit}' if unit else ''}" for what, (value, unit) in self.measured.items()]
+        for what, (value, unit) in self.measured.items():
+            if what == Measurable.ALL_ROUND and value == SOMETHING:
+                lines.append("looked at all round: there was something to see")
+            else:
+                lines.append(f"{what}: {value}{f' {unit}' if unit else ''}")
         counts = {"left out": self.left_out, "flagged": self.flagged, "taken back": self.taken_back}
         return lines + [f"{words}: {count}" for words, count in counts.items() if count]
 

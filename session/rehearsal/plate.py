@@ -104,21 +104,9 @@ class SimulatedPlate:
         """Widths of the flats behind and ahead of ``gullet`` (0 … N); 0 where there is no tooth or only a stump."""
         return self._flat_or_none(gullet), self._flat_or_none(gullet + 1)
 
-    def unflattened(self) -> tuple[int, ...]:
-        """Teeth that no file has touched: neither flat nor stump."""
-        return tuple(k for k in self._numbers() if not self.teeth[k - 1].broken and not self.shines(k))
-
     def broken(self) -> tuple[int, ...]:
         """Numbers of the broken teeth."""
         return tuple(k for k in self._numbers() if self.teeth[k - 1].broken)
-
-    def worst_flat_mm(self) -> float:
-        """The widest flat on any tooth that is not broken."""
-        return max((self.flat_mm(k) for k in self._numbers() if not self.teeth[k - 1].broken), default=0.0)
-
-    def line_mm(self) -> float:
-        """The highest point, over the nominal line."""
-        return max(steel.top for steel in self.teeth)
 
     def hollow_mm(self) -> float:
         """How far the middle third of the line lies under its two ends, by their middle heights; below 0: crowned."""
@@ -152,10 +140,6 @@ class SimulatedPlate:
     def leans_away(self, tooth: int, side: int) -> bool:
         """Whether ``tooth`` leans away from a person at ``side``."""
         return side_on_which_leans_away(tooth, self._leans()) == side
-
-    def burrs(self) -> int:
-        """Teeth with a burr on them."""
-        return sum(steel.burr for steel in self.teeth)
 
     def tooth(self, number: int) -> ToothSteel:
         """Tooth ``number``, 1 … N. Raises PlateError for another."""
@@ -240,13 +224,6 @@ class SimulatedPlate:
             alone = max(0.0, self.set_mm(k) - ALONE * middle) / 2.0
             steel.burr, steel.slope = False, self._slope(steel)
             steel.set_mm, steel.set_top = max(0.0, self.set_mm(k) - take_mm - alone), steel.top
-
-    def sides_filed(self) -> dict[int, list[int]]:
-        """For each gullet that was filed, the sides it was filed from, in order."""
-        found: dict[int, list[int]] = {}
-        for one in self.filed:
-            found.setdefault(one.gullet, []).append(one.side)
-        return found
 
     def _leans(self) -> Leans:
         return Leans.AWAY if self.saw.first_leans is Leans.UNSET else self.saw.first_leans

@@ -6,7 +6,7 @@ import asyncio
 from collections.abc import Callable, Coroutine
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from textual import events
 from textual.pilot import Pilot
@@ -22,11 +22,17 @@ from session.log.sitting import Sitting
 from session.machine.clock import SetClock
 from session.machine.refusal import Refusal
 from session.rehearsal.filer import Filer, Move
-from session.rehearsal.headless import PATIENCE, LostError
 from session.sentences.offers import Act
 from session.till.till_folder import Till, slug
 from session.walk.front_question import Ask
 from session.walk.work_plan import make_plan
+
+#: Moves without any mark after which the filer and the program have lost each other.
+PATIENCE: Final = 20
+
+
+class LostError(RuntimeError):
+    """The simulated filer and the program disagree: a fault of the program, never of the user."""
 
 
 def play(till: Till, *, seed: int, recipe_file: Path | None = None, size: tuple[int, int] = (80, 24)) -> Path:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import islice
 from typing import Final
 
 from session.sentences import whereabouts
@@ -155,7 +156,7 @@ def named_short(place: Place | None) -> str:
 
 
 def _confirm(state: State, saw: Saw) -> Asked:
-    marks = whereabouts.last_marks(state, 3)
+    marks = [*islice(whereabouts.newest_first(state), 3)][::-1]
     lines = ["The last marks:"] + [f"  {whereabouts.told(mark)}" for mark in marks]
     if not marks:
         lines = ["Nothing was marked yet."]

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from session.trade.saw import Saw
+from session.walk.account import ACTS
 from session.walk.mark import Did, Mark
 from session.walk.place import Place, place_of
 from session.walk.stages import FACTS, Kind
@@ -48,16 +51,14 @@ def told(mark: Mark, *, short: bool = False) -> str:
     return " ".join(words)
 
 
-def last_marks(state: State, count: int = 3) -> tuple[Mark, ...]:
-    """The last ``count`` marks that still stand and say something about the saw, newest last."""
-    found = [m for m in state.marks[-400:] if m.did in _TELLING and m.seq not in state.taken]
-    return tuple(found[-count:])
+def newest_first(state: State) -> Iterator[Mark]:
+    """The marks that still stand and say something about the saw."""
+    return (mark for mark in reversed(state.marks) if mark.did in ACTS and mark.seq not in state.taken)
 
 
 def previous(state: State) -> str:
     """The last thing done to the saw, or that nothing was."""
-    marks = last_marks(state, 1)
-    return told(marks[0], short=True) if marks else "nothing yet"
+    return "nothing yet" if state.last_act is None else told(state.last_act, short=True)
 
 
 def following(state: State) -> Place | None:
@@ -113,18 +114,3 @@ def numeral(state: State) -> str:
         _, first = state.route.leg_at(state.here)
         return str(state.here - first + 1)
     return str(place.tooth or place.number)
-
-
-_TELLING = frozenset(
-    {
-        Did.DONE,
-        Did.LEFT_OUT,
-        Did.FLAGGED,
-        Did.SHIFTED,
-        Did.TURNED,
-        Did.CHECKED,
-        Did.MEASURED,
-        Did.DECIDED,
-        Did.ADDED,
-    }
-)

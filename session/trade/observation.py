@@ -106,16 +106,17 @@ class Crack:
 class Seen:
     """The answers of one looking over; None everywhere means "not looked at".
 
-    in_an_inch, in_25mm: points counted over that length, both end points counted, above 1. in_line: in the whole line.
+    points_in_an_inch, points_in_25mm: points counted over that length, both end points counted, above 1.
+    points_in_line: in the whole line.
     plate: None, or what was said of it. high, low, broken: tooth numbers from 1 at the heel, in order and each once;
     () when looked for and none found. over_points: widths over the points of neighbors, heel to toe, at most
     MOST_WIDTHS; () when not measured. wood: the wood of the last cut, in the person's words.
     """
 
     first_leans: Leans | None = None
-    in_an_inch: float | None = None
-    in_25mm: float | None = None
-    in_line: int | None = None
+    points_in_an_inch: float | None = None
+    points_in_25mm: float | None = None
+    points_in_line: int | None = None
     plate: frozenset[Plate] | None = None
     crack: Crack | None = None
     hard_teeth: bool | None = None
@@ -140,7 +141,7 @@ class Seen:
 
 
 class Look(StrEnum):
-    """One thing to look at, by its key in a file of observations."""
+    """One thing to look at, by its key in a file of observations, which is the field of Seen that holds it as well."""
 
     FIRST_LEANS = "first_leans"
     IN_AN_INCH = "points_in_an_inch"
@@ -163,12 +164,3 @@ class Look(StrEnum):
     CUT = "cut"
     WOOD = "wood"
     LAST_SHARPENED = "last_sharpened"
-
-
-#: The field of Seen that holds what a look found, where it is not called as its key is.
-FIELD: Final = {Look.IN_AN_INCH: "in_an_inch", Look.IN_25MM: "in_25mm", Look.IN_LINE: "in_line"}
-
-
-def field_of(look: Look) -> str:
-    """The field of Seen in which ``look`` puts its answer."""
-    return FIELD.get(look, look.value)

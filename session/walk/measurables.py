@@ -105,8 +105,9 @@ _LONGEST_NAME: Final = 80
 #: Longer than all kinds of work in a row.
 _LONGEST_WORK: Final = 200
 
-#: The answer of the look all round that saves the looks one by one.
+#: The answer of the look all round that saves the looks one by one, and the one that does not.
 NOTHING_TO_SEE: Final = "nothing to see"
+SOMETHING: Final = "something"
 
 #: What is recorded as chosen of a saw that was looked over and left as it is.
 NOTHING_NEEDED: Final = "looked over, nothing needed"
@@ -141,7 +142,7 @@ MEASURABLES: Final[Mapping[Measurable, MeasurableFacts]] = {
     Measurable.GRAIN: _choice(Stage.LOOK_OVER, *Grain),
     Measurable.WOOD: MeasurableFacts(Stage.LOOK_OVER, ValueKind.NAME, least=1, most=_LONGEST_NAME, choices=WOODS),
     Measurable.WANDERS_TO: _choice(Stage.LOOK_OVER, *Toward),
-    Measurable.ALL_ROUND: _choice(Stage.LOOK_OVER, NOTHING_TO_SEE, "something"),
+    Measurable.ALL_ROUND: _choice(Stage.LOOK_OVER, NOTHING_TO_SEE, SOMETHING),
     Measurable.PLATE: MeasurableFacts(Stage.LOOK_OVER, ValueKind.CHOICES, choices=tuple(Plate)),
     Measurable.HANDLE: _choice(Stage.LOOK_OVER, *Handle),
     Measurable.CRACK: MeasurableFacts(Stage.LOOK_OVER, ValueKind.NAME, least=1, most=_LONGEST_NAME),

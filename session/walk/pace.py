@@ -27,24 +27,6 @@ RECENT: Final = 20
 FEWEST: Final = 3
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Pace:
-    """What the marks say about time, in seconds, none of them below 0.
-
-    per_place_s: median over all intervals between successive places done, None when there is none.
-    recent_s: median over the last `RECENT` intervals within ``stage``; None while there are fewer than `FEWEST`.
-    stage: the stage of the last place done, None when none is.
-    working_s: from the first mark to the last, rests taken out.
-    intervals: how many intervals ``per_place_s`` was taken over.
-    """
-
-    per_place_s: float | None = None
-    recent_s: float | None = None
-    stage: Stage | None = None
-    working_s: float = 0.0
-    intervals: int = 0
-
-
 #: What ends an interval without a place done.
 _RESTS: Final = frozenset({Did.PAUSED, Did.RESUMED})
 
@@ -123,22 +105,6 @@ class Worked:
                     total += min(max(0.0, _between_s(last, mark) - rested), CAP_S)
             last = mark
         return Worked(total, paused, last)
-
-
-def pace(marks: Iterable[Mark]) -> Pace:
-    """The pace of ``marks``, which may come in any order.
-
-    Marks taken back are passed over, so a slip of the key shortens nothing.
-    """
-    ordered = sorted(marks, key=lambda mark: mark.seq)
-    found = intervals(ordered)
-    return Pace(
-        per_place_s=found.per_place_s,
-        recent_s=found.recent_s,
-        stage=found.stage,
-        working_s=Worked().after(*ordered).seconds,
-        intervals=len(found.every),
-    )
 
 
 def intervals(marks: Iterable[Mark]) -> Intervals:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Final, Protocol, TypeVar
+from typing import Any, Final, Protocol
 
 from session.trade.lengths import MM_PER, Length, parse_length
 from session.trade.observation import (
@@ -17,6 +17,7 @@ from session.trade.observation import (
     Grain,
     Handle,
     LineShape,
+    Look,
     Plate,
     Seen,
     Sizes,
@@ -28,7 +29,48 @@ from session.trade.tooth_numbers import numbers_in_words
 from session.trade.trade_error import TradeError
 from session.walk.measurables import IN_THE_LINE, MEASURABLES, NOTHING_TO_SEE, Measurable, length_mm, teeth_in
 
-_Word = TypeVar("_Word", bound=StrEnum)
+#: What each look is in a log, in the order in which things are looked at. When a saw was last sharpened, no mark tells.
+ASKED_AS: Final[Mapping[Look, Measurable]] = {
+    Look.BRIGHT: Measurable.BRIGHT_POINTS,
+    Look.LAST_CUT: Measurable.LAST_CUT,
+    Look.CUT: Measurable.GRAIN,
+    Look.WOOD: Measurable.WOOD,
+    Look.WANDERS_TO: Measurable.WANDERS_TO,
+    Look.PLATE: Measurable.PLATE,
+    Look.HANDLE: Measurable.HANDLE,
+    Look.CRACK: Measurable.CRACK,
+    Look.HARD_TEETH: Measurable.HARD_TEETH,
+    Look.SIZES: Measurable.SIZES,
+    Look.HIGH: Measurable.HIGH_TEETH,
+    Look.LOW: Measurable.LOW_TEETH,
+    Look.BROKEN: Measurable.BROKEN_TEETH,
+    Look.LINE: Measurable.LINE,
+    Look.LINE_GAP: Measurable.LINE_GAP,
+    Look.OVER_POINTS: Measurable.OVER_POINTS,
+    Look.IN_LINE: Measurable.POINTS,
+    Look.IN_AN_INCH: Measurable.POINTS,
+    Look.IN_25MM: Measurable.POINTS,
+    Look.FIRST_LEANS: Measurable.FIRST_LEANS,
+}
+
+#: The looks that are answered with one of a few words.
+_WORDS: Final[Mapping[Look, type[StrEnum]]] = {
+    Look.BRIGHT: Bright,
+    Look.LAST_CUT: Cutting,
+    Look.CUT: Grain,
+    Look.WANDERS_TO: Toward,
+    Look.HANDLE: Handle,
+    Look.SIZES: Sizes,
+    Look.LINE: LineShape,
+    Look.FIRST_LEANS: Leans,
+}
+
+#: The looks that count points, and over what they do.
+_COUNTED: Final[Mapping[Look, str]] = {
+    Look.IN_LINE: IN_THE_LINE,
+    Look.IN_AN_INCH: "in 1 in",
+    Look.IN_25MM: "in 25 mm",
+}
 
 #: No crack was found.
 NO_CRACK: Final = "none"
@@ -65,76 +107,51 @@ class SeenAnswer:
 def seen_in(measured: Mapping[str, TellsValue]) -> Seen:
     """What the marks tell was seen. A value that is none of its kind, in a log of other origin, was not looked at."""
     nothing = _said(measured, Measurable.ALL_ROUND) == NOTHING_TO_SEE
-    plate = _plate(measured) if Measurable.PLATE in measured or not nothing else _FINE_PLATE
-    handle = _word(measured, Measurable.HANDLE, Handle)
     hard = {"yes": True, "no": False}.get(str(_said(measured, Measurable.HARD_TEETH)))
     counts = _counts(measured)
+    found: dict[str, Any] = {look: _word(measured, ASKED_AS[look], words) for look, words in _WORDS.items()}
+    found |= {look: _teeth(measured, ASKED_AS[look], nothing=nothing) for look in (Look.HIGH, Look.LOW, Look.BROKEN)}
+    found |= {look: counts.get(over) for look, over in _COUNTED.items()}
+    if nothing:
+        found["handle"] = found["handle"] or Handle.TIGHT
+        found["sizes"] = found["sizes"] or Sizes.EVEN
     return Seen(
-        first_leans=_word(measured, Measurable.FIRST_LEANS, Leans),
-        in_line=int(counts[IN_THE_LINE]) if IN_THE_LINE in counts else None,
-        in_an_inch=counts.get("in 1 in"),
-        in_25mm=counts.get("in 25 mm"),
-        plate=plate,
+        plate=_plate(measured) if Measurable.PLATE in measured or not nothing else _FINE_PLATE,
         crack=crack_in(str(_said(measured, Measurable.CRACK))),
         hard_teeth=False if hard is None and nothing else hard,
-        handle=Handle.TIGHT if handle is None and nothing else handle,
-        line=_word(measured, Measurable.LINE, LineShape),
         line_gap=_length(measured.get(Measurable.LINE_GAP)),
-        sizes=_word(measured, Measurable.SIZES, Sizes) or (Sizes.EVEN if nothing else None),
-        high=_teeth(measured, Measurable.HIGH_TEETH, nothing=nothing),
-        low=_teeth(measured, Measurable.LOW_TEETH, nothing=nothing),
-        broken=_teeth(measured, Measurable.BROKEN_TEETH, nothing=nothing),
-        bright=_word(measured, Measurable.BRIGHT_POINTS, Bright),
         over_points=_widths(measured),
-        last_cut=_word(measured, Measurable.LAST_CUT, Cutting),
-        wanders_to=_word(measured, Measurable.WANDERS_TO, Toward),
-        cut=_word(measured, Measurable.GRAIN, Grain),
         wood=None if (wood := _said(measured, Measurable.WOOD)) is None else str(wood),
+        **found,
     )
 
 
 def answers_of(seen: Seen) -> Iterator[SeenAnswer]:
     """The answers that hold ``seen``, in the order of the looks; what was not looked at is not among them."""
-    words: list[tuple[Measurable, StrEnum | None]] = [
-        (Measurable.BRIGHT_POINTS, seen.bright),
-        (Measurable.LAST_CUT, seen.last_cut),
-        (Measurable.GRAIN, seen.cut),
-    ]
-    yield from (_told(what, str(word)) for what, word in words if word is not None)
-    if seen.wood is not None:
-        yield _told(Measurable.WOOD, seen.wood)
-    if seen.wanders_to is not None:
-        yield _told(Measurable.WANDERS_TO, str(seen.wanders_to))
-    # That no crack was found is told by the look for one.
-    if plate := ", ".join(one for one in Plate if seen.is_plate(one) and one is not Plate.SOUND):
-        yield _told(Measurable.PLATE, plate)
-    if seen.handle is not None:
-        yield _told(Measurable.HANDLE, str(seen.handle))
-    if seen.crack is not None or seen.is_plate(Plate.SOUND):
-        yield _told(Measurable.CRACK, crack_words(seen.crack))
-    if seen.hard_teeth is not None:
-        yield _told(Measurable.HARD_TEETH, "yes" if seen.hard_teeth else "no")
-    if seen.sizes is not None:
-        yield _told(Measurable.SIZES, str(seen.sizes))
-    many = (
-        (Measurable.HIGH_TEETH, seen.high),
-        (Measurable.LOW_TEETH, seen.low),
-        (Measurable.BROKEN_TEETH, seen.broken),
-    )
-    for what, numbers in many:
-        if numbers is not None:
-            yield teeth_answer(what, numbers)
-    if seen.line is not None:
-        yield _told(Measurable.LINE, str(seen.line))
-    if seen.line_gap is not None:
-        yield length_answer(Measurable.LINE_GAP, seen.line_gap)
-    yield from width_answers(seen.over_points)
-    counts = ((IN_THE_LINE, seen.in_line), ("in 1 in", seen.in_an_inch), ("in 25 mm", seen.in_25mm))
-    for over, count in counts:
-        if count is not None:
-            yield SeenAnswer(Measurable.POINTS, int(count) if count == int(count) else count, over, f"{count:g} {over}")
-    if seen.first_leans is not None:
-        yield _told(Measurable.FIRST_LEANS, str(seen.first_leans))
+    for look, what in ASKED_AS.items():
+        value = getattr(seen, look)
+        if look is Look.PLATE:
+            # That no crack was found is told by the look for one.
+            if plate := ", ".join(one for one in Plate if seen.is_plate(one) and one is not Plate.SOUND):
+                yield _told(what, plate)
+        elif look is Look.CRACK:
+            if value is not None or seen.is_plate(Plate.SOUND):
+                yield _told(what, crack_words(value))
+        elif value is None:
+            continue
+        elif look is Look.OVER_POINTS:
+            yield from width_answers(value)
+        elif look in _COUNTED:
+            over = _COUNTED[look]
+            yield SeenAnswer(what, int(value) if value == int(value) else value, over, f"{value:g} {over}")
+        elif look is Look.LINE_GAP:
+            yield length_answer(what, value)
+        elif isinstance(value, tuple):
+            yield teeth_answer(what, value)
+        elif isinstance(value, bool):
+            yield _told(what, "yes" if value else "no")
+        else:
+            yield _told(what, str(value))
 
 
 def width_answers(widths: tuple[Length, ...]) -> tuple[SeenAnswer, ...]:
@@ -188,7 +205,7 @@ def _said(measured: Mapping[str, TellsValue], what: Measurable) -> object:
     return None if mark is None else mark.value
 
 
-def _word(measured: Mapping[str, TellsValue], what: Measurable, words: type[_Word]) -> _Word | None:
+def _word(measured: Mapping[str, TellsValue], what: Measurable, words: type[StrEnum]) -> StrEnum | None:
     said = _said(measured, what)
     return words(said) if isinstance(said, str) and said in list(words) else None
 
@@ -199,7 +216,7 @@ def _counts(measured: Mapping[str, TellsValue]) -> dict[str, float]:
         return {}
     whole = mark.unit in (None, IN_THE_LINE)
     can_be = 1 < mark.value <= MEASURABLES[Measurable.POINTS].most and not (whole and mark.value % 1)
-    return {mark.unit or IN_THE_LINE: mark.value} if can_be else {}
+    return {mark.unit or IN_THE_LINE: int(mark.value) if whole else mark.value} if can_be else {}
 
 
 def _plate(measured: Mapping[str, TellsValue]) -> frozenset[Plate] | None:

@@ -253,8 +253,8 @@ class Figure:
     [
         Figure(Seen(over_points=over(500.0)), "over_points", "0.047 in"),
         Figure(Seen(over_points=over(-1.0)), "over_points", "0.035 in"),
-        Figure(Seen(in_line=640), "points_in_line", "155"),
-        Figure(Seen(in_an_inch=40.0), "points_in_an_inch", "8"),
+        Figure(Seen(points_in_line=640), "points_in_line", "155"),
+        Figure(Seen(points_in_an_inch=40.0), "points_in_an_inch", "8"),
         Figure(Seen(high=(300,)), "high", "155"),
         Figure(Seen(broken=(0,)), "broken", "155"),
     ],
@@ -274,7 +274,7 @@ def test_a_figure_that_cannot_be_is_asked_again_beside_what_is_expected(figure: 
     [
         (Seen(hard_teeth=True), "out of use"),
         (Seen(broken=(10, 11, 12)), "retooth"),
-        (Seen(in_line=232), "mend recipe"),
+        (Seen(points_in_line=232), "mend recipe"),
         (Seen(crack=Crack(None, None), bright=Bright.NONE, last_cut=Cutting.GOOD), "out of use"),
     ],
 )

@@ -44,7 +44,7 @@ def test_a_saw_that_asks_for_no_set_or_says_nothing_of_it_has_never_plenty() -> 
     [(155, False), (193, False), (194, True), (117, False), (116, True)],
 )
 def test_a_count_a_quarter_away_is_another_saws(counted: int, another: bool) -> None:
-    assert whats(Seen(in_line=counted)) == ((What.MEND_RECIPE,) if another else ())
+    assert whats(Seen(points_in_line=counted)) == ((What.MEND_RECIPE,) if another else ())
 
 
 @pytest.mark.parametrize(

@@ -115,7 +115,11 @@ def test_looking_back_tells_the_newest_first(shed: Shed, ears: Listening) -> Non
     told = one.type("look")
     assert told[0] == "Looking back, newest first."
     assert [line.split("  ")[-1] for line in told[1:4]] == [f"done gullet {tooth}" for tooth in (5, 3, 1)]
-    assert len(told) == 1 + LOOKS_BACK
+    assert len(told) == 1 + LOOKS_BACK + 1
+    standing = one.marks()[-1]["seq"] - sum(
+        mark["did"] in ("resumed", "confirmed", "acknowledged") for mark in one.marks()
+    )
+    assert told[-1].strip() == f"and {standing - LOOKS_BACK} earlier, in the log"
 
 
 def test_answers_are_checked_in_words_and_taken_as_typed(shed: Shed, ears: Listening) -> None:

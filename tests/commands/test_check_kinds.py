@@ -44,12 +44,20 @@ depth = "3.1 mm"
 plate_thickness = "0.9 mm"
 widths = [0.4, 0.5, 0.0, 0.6]
 """
+SEEN = """\
+bright = "some"
+last_cut = "wanders"
+over_points = ["0.047 in", "0.048 in"]
+low = "none"
+cut = "across"
+"""
 
 GOOD = [
     (CUT, FileKind.CUT, "a trial cut in order: 12 in in 40 strokes"),
     (FILES, FileKind.FILES, "a list of files in order: 1 file"),
     (SETTINGS, FileKind.SETTINGS, "settings in order"),
     (FLATS, FileKind.FLATS, "a measured line in order: 4 teeth"),
+    (SEEN, FileKind.SEEN, "what was seen of a saw, in order: 5 looks"),
 ]
 
 
@@ -74,6 +82,8 @@ BAD = [
     (SETTINGS.replace("done", "dance"), 'keys: "dance" is no act'),
     ('theme = "bench-drak"\n', 'theme: "bench-drak" is no theme; allowed: bench-dark, bench-light, bench-contrast'),
     (FLATS.replace("0.6", "-1"), ":4: widths[4]: "),
+    (SEEN.replace("some", "bright"), ':1: bright: "bright" is not known; allowed: "none" or "some" or "most"'),
+    (SEEN.replace("wanders", "good") + 'wanders_to = "left"\n', ':6: wanders_to: goes with last_cut = "wanders" only'),
 ]
 
 
@@ -93,7 +103,12 @@ def test_what_is_wrong_is_told_by_its_own_loader(
 
 
 def test_a_name_tells_only_where_the_tables_do_not(tmp_path: Path) -> None:
-    for name, kind in (("files.toml", FileKind.FILES), ("settings.toml", FileKind.SETTINGS), ("x.toml", "recipe")):
+    for name, kind in (
+        ("files.toml", FileKind.FILES),
+        ("settings.toml", FileKind.SETTINGS),
+        ("x.toml", "recipe"),
+        ("seen.toml", FileKind.SEEN),
+    ):
         path = tmp_path / name
         for text in ("format = 1\n", "not TOML at all", ""):
             path.write_text(text, encoding="utf-8")

@@ -51,9 +51,9 @@ def written(text: str, folder: Path) -> Path:
 def test_every_key_is_read(tmp_path: Path) -> None:
     assert load_seen(written(EVERY_KEY, tmp_path)) == Seen(
         first_leans=Leans.TOWARD,
-        in_an_inch=8.5,
-        in_25mm=8.0,
-        in_line=155,
+        points_in_an_inch=8.5,
+        points_in_25mm=8.0,
+        points_in_line=155,
         plate=frozenset({Plate.BENT, Plate.RUSTY}),
         crack=Crack(40, parse_length("1/8 in")),
         hard_teeth=False,

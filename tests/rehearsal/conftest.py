@@ -12,6 +12,7 @@ from tempfile import mkdtemp
 
 import pytest
 
+from desk_run import DeskRun
 from made_saws import panel_saw
 from session.desk.desk import Desk
 from session.log.journal import Journal
@@ -20,7 +21,6 @@ from session.machine.clock import SetClock
 from session.machine.disk import Disk
 from session.rehearsal.filer import Filer
 from session.rehearsal.hand_habits import Habit
-from session.rehearsal.headless import DeskRun
 from session.trade.lengths import parse_length
 from session.trade.saw import Cut, End, FilePoints, Leans, Order, Saw
 from session.walk import acts

@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from plate_truth import worst_flat_mm
 from session.files.flats_file import load_flats
 from session.files.recipe import load_recipe
 from session.files.supplied import supplied_folder
@@ -52,7 +53,7 @@ def test_each_saw_is_sharpened_to_the_end(file: Path, walk_through: Callable[...
     walk = walk_through(load_recipe(file).saw, 1)
     assert walk.state.finished
     assert walk.filer.differed == []
-    assert walk.filer.plate.worst_flat_mm() <= SEEN_MM
+    assert worst_flat_mm(walk.filer.plate) <= SEEN_MM
 
 
 def test_the_long_saw_is_shifted_in_the_vise(walk_through: Callable[..., Any]) -> None:

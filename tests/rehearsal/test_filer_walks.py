@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from plate_truth import burrs, sides_filed, worst_flat_mm
 from session.rehearsal.plate import SEEN_MM
 from session.sentences.offers import Act
 from session.trade.lengths import MM_PER
@@ -36,7 +37,7 @@ def test_every_walk_is_finished_with_every_place_done_or_left_out(walked: Any) -
 
 
 def test_no_flat_is_left_that_an_eye_would_see(walked: Any) -> None:
-    assert walked.filer.plate.worst_flat_mm() <= SEEN_MM
+    assert worst_flat_mm(walked.filer.plate) <= SEEN_MM
 
 
 def test_every_gullet_is_filed_exactly_once_on_the_steel_or_left_out_in_the_log(walked: Any) -> None:
@@ -79,7 +80,7 @@ def test_the_filer_never_counts_otherwise_than_the_program(walked: Any) -> None:
 
 def test_after_dressing_no_burr_is_left(walked: Any) -> None:
     dressed = {place.side for place, mark in walked.state.outcomes.items() if place.stage is Stage.DRESS}
-    assert (walked.filer.plate.burrs() == 0) == (dressed == {1, 2})
+    assert (burrs(walked.filer.plate) == 0) == (dressed == {1, 2})
 
 
 def test_where_teeth_were_set_the_width_over_the_points_is_as_the_recipe_asks(walked: Any) -> None:
@@ -178,14 +179,14 @@ def test_a_line_counted_otherwise_than_the_recipe_has_it_is_walked_to_its_own_en
         walk = walk_through(saw, seed, points=saw.points + more)
         assert walk.state.finished
         assert walk.state.plan.points == saw.points + more
-        assert walk.filer.plate.worst_flat_mm() <= SEEN_MM
+        assert worst_flat_mm(walk.filer.plate) <= SEEN_MM
 
 
 def test_a_line_that_leans_the_other_way_is_filed_from_the_other_sides(walk_through: Walk, saw: Saw) -> None:
     if saw.sides == 1 or saw.first_leans is not Leans.AWAY:
         return
-    away = walk_through(saw, 1).filer.plate.sides_filed()
-    toward = walk_through(replace(saw, first_leans=Leans.TOWARD), 1).filer.plate.sides_filed()
+    away = sides_filed(walk_through(saw, 1).filer.plate)
+    toward = sides_filed(walk_through(replace(saw, first_leans=Leans.TOWARD), 1).filer.plate)
     shared = away.keys() & toward.keys()
     assert len(shared) > saw.points // 2
     assert all({away[k][-1], toward[k][-1]} == {1, 2} for k in shared)

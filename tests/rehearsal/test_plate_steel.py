@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from made_saws import fresh_set, small_saw
+from plate_truth import burrs, line_mm
 from session.rehearsal.filer_hands import Hands
 from session.rehearsal.plate import PlateError, SimulatedPlate, ToothSteel
 from session.rehearsal.worn_plate import worn_plate
@@ -90,11 +91,11 @@ def test_filing_never_widens_a_flat(seed: int, strokes: list[tuple[int, float, f
 @given(seed=st.integers(0, 10_000), passes=st.lists(st.floats(0.0, 0.05), min_size=1, max_size=8))
 def test_leveling_only_lowers_the_line_and_only_widens_flats(seed: int, passes: list[float]) -> None:
     plate = worn_plate(SAW, Random(seed))
-    lines = [plate.line_mm()]
+    lines = [line_mm(plate)]
     for take in passes:
         flats = [plate.flat_mm(k) for k in range(1, plate.points + 1)]
         plate.level(take)
-        lines.append(plate.line_mm())
+        lines.append(line_mm(plate))
         assert all(plate.flat_mm(k) >= flats[k - 1] for k in range(1, plate.points + 1))
     assert all(later <= earlier for earlier, later in pairwise(lines))
     assert lines[0] - lines[-1] == pytest.approx(sum(passes))
@@ -200,11 +201,11 @@ def test_dressing_both_sides_leaves_no_burr_and_dressing_one_leaves_half() -> No
     plate = sharp()
     for gullet in range(1, plate.points):
         plate.stroke(gullet, 0.01, 0.01)
-    assert plate.burrs() == plate.points
+    assert burrs(plate) == plate.points
     plate.dress(1, 0.004)
-    assert plate.burrs() == plate.points // 2
+    assert burrs(plate) == plate.points // 2
     plate.dress(2, 0.004)
-    assert plate.burrs() == 0
+    assert burrs(plate) == 0
 
 
 @pytest.mark.parametrize(

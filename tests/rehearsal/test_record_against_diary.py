@@ -8,7 +8,8 @@ from typing import Any
 
 import pytest
 
-from session.rehearsal.diary import Deed, Kept, differences
+from record_against_diary import differences
+from session.rehearsal.diary import Deed, Kept
 from session.rehearsal.hand_habits import Habit, habit_of
 from session.trade.saw import Saw
 from session.walk.mark import Did, Mark

@@ -16,6 +16,7 @@ from pathlib import Path
 from random import Random
 from typing import Final
 
+from desk_run import DeskRun
 from session.desk.desk import Desk
 from session.log.journal import Journal
 from session.log.sitting import Sitting
@@ -23,7 +24,6 @@ from session.machine.clock import SetClock
 from session.rehearsal.filer import Filer
 from session.rehearsal.filer_hands import Hands
 from session.rehearsal.hand_habits import Habit
-from session.rehearsal.headless import DeskRun
 from session.rehearsal.plate import SimulatedPlate
 from session.sentences.flat_shares import shares_of_gullet
 from session.trade.evening import even_points, plan_evening

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -12,10 +13,34 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from session.walk.mark import Did, Mark
-from session.walk.pace import CAP_S, RECENT, Pace, idle_limit_s, intervals, pace
+from session.walk.pace import CAP_S, RECENT, Worked, idle_limit_s, intervals
 from session.walk.stages import Stage
 
 START = datetime(2024, 3, 4, 8, 0, tzinfo=UTC)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Pace:
+    """What intervals and working time say together; all of them nothing without a mark."""
+
+    per_place_s: float | None = None
+    recent_s: float | None = None
+    stage: Stage | None = None
+    working_s: float = 0.0
+    intervals: int = 0
+
+
+def pace(marks: Iterable[Mark]) -> Pace:
+    """The pace of ``marks``, in whatever order they come."""
+    ordered = sorted(marks, key=lambda mark: mark.seq)
+    found = intervals(ordered)
+    return Pace(
+        per_place_s=found.per_place_s,
+        recent_s=found.recent_s,
+        stage=found.stage,
+        working_s=Worked().after(*ordered).seconds,
+        intervals=len(found.every),
+    )
 
 
 def log(*entries: tuple[float, Did, dict[str, Any]]) -> list[Mark]:

@@ -20,7 +20,7 @@ AT = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
 TEETH = st.none() | st.lists(st.integers(1, 155), max_size=6).map(lambda many: tuple(sorted(set(many))))
 SEEN = st.builds(
     Seen,
-    in_line=st.none() | st.integers(2, 3000),
+    points_in_line=st.none() | st.integers(2, 3000),
     plate=st.sampled_from([None, frozenset({Plate.BENT, Plate.RUSTY}), frozenset({Plate.CLEAN, Plate.SOUND})]),
     hard_teeth=st.none() | st.booleans(),
     handle=st.none() | st.sampled_from(Handle),

@@ -14,7 +14,7 @@ from textual.app import App, ComposeResult
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
-from session.bench.themes import PLAIN, THEMES, USUAL, without_color
+from session.bench.themes import wear_theme, without_color
 from session.bench.widgets.words import Words
 from session.desk.desk import ADVANCES
 from session.desk.key_table import ROWS, USUAL_KEYS, keymap
@@ -150,10 +150,7 @@ class KeyTestApp(App[int], inherit_bindings=False):
         super().__init__(ansi_color=True if plain else None)
         self._presses: Final = Presses(keymap(settings.keys), clock, settings.guard_ms / 1000)
         self._complaints: Final = complaints
-        for theme in (*THEMES, PLAIN):
-            self.register_theme(theme)
-        wanted = settings.theme if settings.theme in self.available_themes else USUAL
-        self.theme = plain or wanted or USUAL
+        wear_theme(self, plain or settings.theme)
 
     def on_mount(self) -> None:
         """Give the terminal back on signals, and show the test."""
