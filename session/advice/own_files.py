@@ -39,7 +39,7 @@ class OwnFile:
             # A corner too blunt for the tooth is told after the face.
             wrong = self.choice.reasons[-1 if self.choice.fit.covers else 0]
             return f"{wrong.text} ({wrong.source})"
-        return f"{self.corner.text} ({self.corner.source.replace(';', ',')})" if self.corner.corner is None else ""
+        return self.corner.text if self.corner.corner is None else ""
 
 
 def own_files(owned: Iterable[FileOwned], saw: Saw, limit: int) -> tuple[OwnFile, ...]:

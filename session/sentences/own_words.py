@@ -22,7 +22,7 @@ def own_words(files: tuple[OwnFile, ...]) -> tuple[str, ...]:
     """What is to be said of the files of one's own: the best, and those that do not serve here."""
     serving = [one for one in files if one.serves]
     first = serving[0] if serving else None
-    best = "None of your files serves this saw." if first is None else f"Yours: {first.pick}. {first.corner.text}"
+    best = "None of your files serves this saw." if first is None else f"Your best: {first.name}. {first.corner.text}"
     more = len(serving) - _BY_DIGIT
     others = [f"And {more} more that serve: type its name."] if more > 0 else []
     wrong = [f"Not {one.name}: {one.against}" for one in files if not one.serves]

@@ -96,7 +96,7 @@ def test_the_right_file_is_named_with_its_corner_and_taken_by_a_digit(bench: Cal
     said = at.desk.moment.said
     assert said.choices == ("Loft taper, corner 2",)
     told = " ".join(said.lines)
-    assert "Yours: Loft taper, corner 2. Corner 2: 150 filed, 450 left to the limit of 600 (from memory)." in told
+    assert "Your best: Loft taper. Corner 2: 150 filed, 450 left to the limit of 600 (from memory)." in told
     assert "Not Needle: Its face of 0.15 in is no wider than the flank of 0.161 in at the outer face" in told
     assert "Not Worn out: Done: all three corners have come to the limit of 600" in told
     assert not at.act(Act.STROKES, 1).refused
