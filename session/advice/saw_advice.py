@@ -94,7 +94,7 @@ def next_visit(till: Till, name: str, now: datetime) -> tuple[str, ...]:
     Never raises: advice is not worth a screen that does not open.
     """
     try:
-        told = history([till], KnownSaw(slug(name), name))
+        told = history([till], KnownSaw(slug(name), name), unfinished=False)
     except (OSError, ValueError):
         return ()
     return tuple(line.text for line in advice(told, now))
@@ -107,7 +107,7 @@ def saw_records(till: Till, name: str) -> SawRecords:
     """
     told, drawer = SawRecords(), Drawer()
     with suppress(OSError, ValueError):
-        told = records_of(history([till], KnownSaw(slug(name), name)))
+        told = records_of(history([till], KnownSaw(slug(name), name), unfinished=False))
     with suppress(OSError, ValueError):
         drawer = drawer_of(till)
     return replace(told, owned=tuple(one.file for one in drawer.worn), corner_teeth=drawer.limit)

@@ -98,7 +98,7 @@ def _bite(args: argparse.Namespace) -> Bite:
         saw = find_saw(saws, args.bite_from)
     except Refusal as wrong:
         raise Refusal(f"--bite-from: {wrong}") from None
-    bite = learned_bite(history([till], saw).finished)
+    bite = learned_bite(history([till], saw, unfinished=False).finished)
     if not bite.learned:
         say(f"--bite-from: no record of {saw.name} teaches a bite yet; strokes are counted from memory")
     return bite

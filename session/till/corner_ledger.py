@@ -55,7 +55,7 @@ def files_worn(owned: Sequence[FileOwned], finished: Iterable[Sharpening]) -> tu
 
 def finished_in(till: Till) -> tuple[Sharpening, ...]:
     """Every finished sharpening of every saw of ``till``. Raises Refusal."""
-    return tuple(one for saw in known_saws([till]) for one in history([till], saw).finished)
+    return tuple(one for saw in known_saws([till]) for one in history([till], saw, unfinished=False).finished)
 
 
 def _added(works: Iterable[CornerWork]) -> tuple[CornerWork, ...]:

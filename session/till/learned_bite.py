@@ -77,7 +77,7 @@ def known_bites(till: Till, name: str) -> KnownBites:
     without records the strokes are told from memory.
     """
     try:
-        own = history([till], KnownSaw(slug(name), name)).finished
+        own = history([till], KnownSaw(slug(name), name), unfinished=False).finished
         any_file = learned_bite(own)
         return KnownBites(any_file, _by_file(own if any_file.learned else finished_in(till)))
     except (OSError, ValueError):

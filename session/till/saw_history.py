@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Final
 
 from session.files.cut_file import RecordedCut
+from session.log.log_bytes import LogStanding
 from session.log.log_reader import LogEnds
 from session.machine.untrusted_text import told_of
 from session.till.kept_cuts import KeptCut, cuts
@@ -85,12 +86,16 @@ def _ended_s(one: Sharpening) -> float:
     return one.ended.timestamp() if one.ended is not None else float("-inf")
 
 
-def history(tills: Sequence[Till], saw: KnownSaw) -> SawHistory:
-    """All that ``tills`` know of ``saw``. A record that several of them hold a copy of counts once."""
+def history(tills: Sequence[Till], saw: KnownSaw, *, unfinished: bool = True) -> SawHistory:
+    """All that ``tills`` know of ``saw``. A record that several of them hold a copy of counts once.
+
+    unfinished: whether logs without an end are wanted too; each of them has to be read whole.
+    """
     files = _Copies()
     for till in tills:
         for ends in till.ends(saw.slug):
-            files.add_log(ends)
+            if unfinished or ends.state is not LogStanding.INTERRUPTED:
+                files.add_log(ends)
         for file in cuts(till, saw.slug):
             files.add_cut(file)
     return files.told(saw)

@@ -29,7 +29,7 @@ from made_history import (
 from session.files.supplied import supplied_folder
 from session.log import log_reader
 from session.log.journal import Journal
-from session.log.log_bytes import LogStanding, make_header
+from session.log.log_bytes import LogFile, LogStanding, make_header
 from session.log.mark_block import decode, encode
 from session.log.summary import closing, summary_of
 from session.machine.disk import Disk
@@ -37,7 +37,7 @@ from session.machine.refusal import Refusal
 from session.till import past_sharpening
 from session.till.kept_cuts import write_cut
 from session.till.known_saws import find_saw, known_saws
-from session.till.saw_history import in_words
+from session.till.saw_history import history, in_words
 from session.till.till_folder import Till
 from session.trade.tooth import tooth_of
 from session.walk.account import Account
@@ -202,6 +202,27 @@ def test_of_two_copies_the_one_that_goes_further_counts(tmp_path: Path) -> None:
     for order in ((early, late), (late, early)):
         (only,) = told(*order).sharpenings
         assert (only.state, only.gullets) == (LogStanding.FINISHED, 5)
+
+
+def test_what_only_the_finished_teach_is_had_without_reading_those_that_have_no_end(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    write_log(tmp_path, DAY0, filed(5))
+    begun = write_log(tmp_path, DAY0 + timedelta(days=1), filed(3), finished=False)
+    odd = write_log(tmp_path, DAY0 + timedelta(days=2), filed(4))
+    odd.write_bytes(odd.read_bytes() + b"# a remark\n")
+    all_of_them = told(tmp_path)
+    assert begun in [one.path for one in all_of_them.sharpenings]
+
+    def read(path: Path) -> LogFile:
+        assert path != begun, "the log without an end was read from end to end"
+        return log_reader.read_log(path)
+
+    monkeypatch.setattr(past_sharpening, "read_log", read)
+    finished = history([Till(tmp_path)], SAW, unfinished=False)
+    assert finished.finished == all_of_them.finished != ()
+    assert finished.unread == all_of_them.unread != ()
+    assert [one.path for one in finished.sharpenings if one.path == begun] == []
 
 
 def test_a_copy_changed_by_hand_gives_way_to_one_in_order(tmp_path: Path) -> None:

@@ -16,6 +16,7 @@ from textual.screen import Screen
 from session.bench.screens.leave import Leave
 from session.bench.screens.prompt import Prompt
 from session.bench.terminal_driver import WatchedDriver
+from session.bench.widgets.drawing import INKS
 from session.bench.widgets.number import Number
 from session.bench.widgets.panel import Panel
 from session.bench.widgets.side_widget import SideSign
@@ -51,6 +52,8 @@ class BenchScreen(Screen[str]):
 
     Closes with "till" or "quit".
     """
+
+    COMPONENT_CLASSES: ClassVar[set[str]] = set(INKS.values())
 
     BINDINGS: ClassVar[list[BindingType]] = [
         *(Binding(str(digit), f"act('{Act.STROKES}', {digit})", show=False) for digit in range(10)),

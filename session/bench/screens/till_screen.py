@@ -54,9 +54,10 @@ class TillScreen(Screen[None]):
         yield Words("Enter or Space opens · ↑ ↓ choose · q, q leaves", id="till-foot")
 
     def on_mount(self) -> None:
-        """List the saws."""
+        """List the saws, unless a bench was opened over them at once: then the list is read when it closes."""
         self.set_class(self._settings.drawing == "ascii", "ascii")
-        self.look_again()
+        if self.is_current:
+            self.look_again()
 
     def look_again(self) -> None:
         """Read the till anew."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import Final
 
 from rich.segment import Segment
 from textual.reactive import reactive
@@ -11,11 +11,16 @@ from textual.widget import Widget
 
 from session.pictures.picture_rows import Role, Rows
 
+#: The inks by role, as the style sheet names them: component classes of the screen that holds the drawings. Were they
+#: each drawing's own, every one of them would be looked up in the style sheet again for each drawing.
+INKS: Final = {role: f"ink--{role.value.replace(' ', '-')}" for role in Role}
+
 
 class Drawing(Widget, inherit_css=True):
-    """Draws the rows it is given, one Segment a run: far cheaper than styled text cell by cell."""
+    """Draws the rows it is given, one Segment a run: far cheaper than styled text cell by cell.
 
-    COMPONENT_CLASSES: ClassVar[set[str]] = {f"ink--{role.value.replace(' ', '-')}" for role in Role}
+    The screen that it stands on has `INKS` among its component classes.
+    """
 
     rows: reactive[Rows] = reactive((), layout=False)
 
@@ -24,8 +29,6 @@ class Drawing(Widget, inherit_css=True):
         ground = self.rich_style
         if y >= len(self.rows):
             return Strip.blank(self.size.width, ground)
-        segments = [
-            Segment(run.text, self.get_component_rich_style(f"ink--{run.role.value.replace(' ', '-')}", partial=False))
-            for run in self.rows[y]
-        ]
+        ink = self.screen.get_component_rich_style
+        segments = [Segment(run.text, ink(INKS[run.role], partial=False)) for run in self.rows[y]]
         return Strip(segments).adjust_cell_length(self.size.width, ground)
