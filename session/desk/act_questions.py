@@ -26,6 +26,8 @@ from session.texts.faults import RemedyStage, fault
 from session.texts.guidance import reasons
 from session.texts.steps import AskKind, Asks
 from session.texts.steps import step as step_of
+from session.trade.saw import Leans
+from session.walk.first_fitting import lean_of
 from session.walk.place import Place
 from session.walk.stages import Kind, Stage
 from session.walk.state import State
@@ -43,6 +45,8 @@ def questions(desk: Desk, opens: QuestionKind, keymap: Mapping[Act, tuple[str, .
             return _answer(desk)
         case QuestionKind.SET_PLACE:
             return _set_place(desk)
+        case QuestionKind.LEAN:
+            return _lean(desk)
         case QuestionKind.MORE:
             return _more(desk)
         case QuestionKind.REMEDY:
@@ -164,6 +168,25 @@ def _set_place(desk: Desk) -> Question:
         check=wrong,
         then=lambda text: desk.set_place(known[text]),
         several=several,
+    )
+
+
+#: What is answered when tooth 1 does not lean as the plan has it.
+_LEANS: Final = {
+    "away from you": Leans.AWAY,
+    "toward you": Leans.TOWARD,
+    "no tooth leans": Leans.UNSET,
+}
+
+
+def _lean(desk: Desk) -> Question:
+    state = desk.moment.state
+    expected = lean_of(state.plan, state.measured)
+    return Question(
+        "Which way does tooth 1, at the heel, lean?",
+        (f"The handle on your {'right' if state.side == 1 else 'left'}, seen along the points.",),
+        choices=tuple(words for words, leans in _LEANS.items() if leans is not expected),
+        then=lambda text: desk.steps.lean(_LEANS[text]),
     )
 
 

@@ -12,6 +12,7 @@ class QuestionKind(StrEnum):
     REASON = "reason"
     ANSWER = "answer"
     SET_PLACE = "set place"
+    LEAN = "lean"
     MORE = "more"
     REMEDY = "remedy"
     LEAVE = "leave"

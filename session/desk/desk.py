@@ -17,7 +17,7 @@ from session.desk.key_table import Group, of_group
 from session.desk.mark_writer import MarkWriter
 from session.desk.press_guards import Guards, span
 from session.desk.seen_looks import NOT_LOOKED, record_seen
-from session.desk.step_answers import StepAnswers
+from session.desk.step_answers import ONE_BY_ONE, StepAnswers
 from session.log.sitting import Sitting
 from session.sentences.moment import Moment
 from session.sentences.offers import Act
@@ -31,7 +31,7 @@ from session.walk.front_question import Ask, Front
 from session.walk.known_bites import KnownBites
 from session.walk.mark import Did
 from session.walk.place import Place
-from session.walk.stages import PLAN_STEP, Kind, Stage
+from session.walk.stages import LEAN_ITEM, PLAN_STEP, Kind, Stage
 
 #: Acts that move on, and so are guarded against a key or pedal that repeats (bench rule 19).
 ADVANCES: Final = of_group(Group.ADVANCE)
@@ -145,8 +145,7 @@ class Desk:
                 return Reply(f"Guidance: {self.level}.")
             case Act.MORE if now.place is not None and now.place.stage is Stage.LEVEL:
                 return self.steps.add(Stage.LEVEL)
-        opens = self._opens(act, now)
-        if opens is not None:
+        if (opens := self._opens(act, now)) is not None:
             return Reply(opens=opens)
         if act is Act.FLAG and self._offered(act):
             flagged = acts.flag(self.sitting.state, self.making.at())
@@ -157,6 +156,8 @@ class Desk:
         """What has to be asked before ``act`` can be made, or None when it is not possible or asks nothing."""
         state = self.sitting.state
         match act:
+            case Act.DIFFER if now.ask is Ask.FIT and now.name == LEAN_ITEM:
+                return QuestionKind.LEAN
             case Act.DIFFER | Act.SET_PLACE if state.place is not None:
                 return QuestionKind.SET_PLACE if now.ask in (Ask.CHECK, Ask.CONFIRM, Ask.WORK) else None
             case Act.LEAVE_OUT if self._offered(act):
@@ -266,8 +267,7 @@ class Desk:
 
     def _digit(self, now: Front, digit: int) -> Reply:
         place = now.place
-        flags = flags_asked(self.moment.state)
-        if flags:
+        if flags := flags_asked(self.moment.state):
             if not 1 <= digit <= len(flags):
                 return Reply(f"{digit}: allowed: 1 to {len(flags)}.", refused=True)
             again = acts.look_again(self.sitting.state, self.making.at(), flags[digit - 1])
@@ -288,9 +288,11 @@ class Desk:
                 reply = self.making.make(acts.acknowledge(state, at), note=f"Understood: {now.name}.")
                 return reply if reply.refused else self._seen_before() or reply
             case Ask.TURN if now.name:
-                return self.making.make(acts.acknowledge(state, at), note="Yes: one thing after the other.")
+                return self.making.make(acts.acknowledge(state, at), note=ONE_BY_ONE)
             case Ask.TURN:
                 return self.making.make(acts.turn(state, at), note=f"Turned. Side {now.side} is in hand.")
+            case Ask.FIT:
+                return self.steps.fitted(now.name)
             case Ask.CHECK if place is not None:
                 last = state.last_marked(place) or place
                 checked = acts.check(state, at, last.tooth or last.number)

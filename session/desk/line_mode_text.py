@@ -70,8 +70,9 @@ class Spoken:
 def spoken(saying: Saying) -> Spoken:
     """The pieces of ``saying``."""
     lines = saying.lines
-    if saying.ask is Ask.TURN:
-        lines = tuple("; ".join(f"{item}: {_TICKS[sign]}" for sign, item in _TICK.findall(line)) for line in lines)
+    if saying.ask in (Ask.TURN, Ask.FIT) and lines:
+        ticks = "; ".join(f"{item}: {_TICKS[sign]}" for sign, item in _TICK.findall(lines[0]))
+        lines = (ticks, *lines[1:])
     offered = offered_in_words(saying.offers, choice=bool(saying.choices))
     return Spoken(
         ask=saying.ask,

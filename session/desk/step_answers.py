@@ -15,13 +15,20 @@ from session.desk.mark_writer import MarkWriter
 from session.texts.faults import RemedyStage
 from session.texts.steps import AskKind, Asks
 from session.texts.steps import step as step_of
+from session.trade.saw import Leans
+from session.trade.sides import teeth_leaning_away
 from session.walk import acts
 from session.walk.corner_work import FILED_IN
+from session.walk.first_fitting import lean_of
 from session.walk.measurables import GOOD, NOTHING_NEEDED, Measurable, length_mm
 from session.walk.place import Place
 from session.walk.seen_marks import SeenAnswer
-from session.walk.stages import PLAN_STEP, TRIAL_CUT_STEP, Kind, Stage, facts_of
+from session.walk.stages import LEAN_ITEM, PLAN_STEP, TRIAL_CUT_STEP, Kind, Stage, facts_of
 from session.walk.state import State
+from session.walk.work_plan import Plan
+
+#: What is said to one item of several that are agreed to one by one.
+ONE_BY_ONE: Final = "Yes: one thing after the other."
 
 #: The step at which the new set is measured.
 MEASURE: Final = "measure"
@@ -44,14 +51,14 @@ class StepAnswers:
         """Record what was measured at the step in hand, then the step as done."""
         making = self._making
         place = making.state.place
-        shown = []
+        shown, before = [], making.state.plan
         for one in answers:
             mark = acts.measure(making.state, making.at(), one.what, one.value, unit=one.unit, entered=one.entered)
             reply = making.make(mark)
             if reply.refused:
                 return reply
             shown.append(f"{one.what}: {one.entered}")
-        noted = f"Noted {', '.join(shown)}."
+        noted = self._turned_about(before) or f"Noted {', '.join(shown)}."
         if place is not None and place.kind is Kind.GULLET:
             # The gullet is still to be filed, with what was just taken up.
             return Reply(f"From here on {', '.join(shown)}.")
@@ -66,6 +73,30 @@ class StepAnswers:
             if told.again:
                 return Reply(noted)
         return making.make(acts.done(making.state, making.at()), note=noted)
+
+    def fitted(self, item: str) -> Reply:
+        """``item`` of the first fitting is as it was said."""
+        making = self._making
+        if item == LEAN_ITEM:
+            return self.lean(lean_of(making.state.plan, making.state.measured))
+        return making.make(acts.fit(making.state, making.at()), note=ONE_BY_ONE)
+
+    def lean(self, leans: Leans) -> Reply:
+        """Tooth 1 was seen to lean so, before the first bend or stroke."""
+        making = self._making
+        before = making.state.plan
+        reply = making.make(acts.lean(making.state, making.at(), leans))
+        note = "Noted: no tooth leans yet." if leans is Leans.UNSET else f"Noted: tooth 1 leans {leans}."
+        return reply if reply.refused else Reply(self._turned_about(before) or note)
+
+    def _turned_about(self, before: Plan) -> str:
+        """That every side is another one, after an answer that the ``before`` plan did not expect; else empty."""
+        plan = self._making.state.plan
+        first = [teeth_leaning_away(1, plan.points, leans)[:2] for leans in (before.leans, plan.leans)]
+        if first[0] == first[1]:
+            return ""
+        now = ", ".join(str(tooth) for tooth in first[1])
+        return f"Tooth 1 leans {plan.leans}: sides swap, {now} … lean away on side 1. Mend the recipe."
 
     def choose(self, place: Place, digit: int, choices: tuple[str, ...], advised: Advised) -> Reply:
         """Choice number ``digit`` of the step at ``place``; ``advised`` is what the plan is chosen by."""

@@ -8,6 +8,7 @@ from functools import lru_cache, partial
 
 from session.pictures.bent_tooth import setting
 from session.pictures.from_above import above, leaning
+from session.pictures.guide_block import block
 from session.pictures.guide_block import turn as block_turn
 from session.pictures.gullet_closeup import Gullet, closeup, flats_left
 from session.pictures.level_file import flats, flats_rows, leveling
@@ -20,7 +21,7 @@ from session.trade.saw import End, FilePoints, Saw
 from session.trade.tooth import Tooth, tooth_of
 from session.walk.front_question import Ask
 from session.walk.place import Place
-from session.walk.stages import Stage
+from session.walk.stages import LEAN_ITEM, Stage
 
 #: Width of a flat as drawn before any was graded, as a share of the pitch: what one light leveling pass
 #: leaves (common practice, no source). It is a drawing, not a measure.
@@ -51,6 +52,8 @@ def picture(at: Moment, width: int, height: int, *, ascii: bool) -> Picture:
     now = at.front
     if now.ask is Ask.TURN:
         return _turn(at, width, height, ascii)
+    if now.ask is Ask.FIT:
+        return _fit(at, width, height, ascii)
     if now.ask is Ask.SHIFT:
         return _vise(at.state.side, width, min(height, max(9, width // 6)), ascii)
     if now.ask is Ask.WORK and now.place is not None:
@@ -84,6 +87,8 @@ def _turn(at: Moment, width: int, height: int, ascii: bool) -> Picture:
         return Picture(rows, partial(vise_turn, 3 - now.side, width, rows, ascii=ascii))
     if now.name == "low":
         return _vise(now.side, width, rows, ascii)
+    if now.name in at.state.to_fit:
+        return _fit(at, width, height, ascii)
     if now.name == "guide":
         rake = saw.at(place.tooth).rake if place is not None and place.tooth else saw.rake
         return Picture(rows, partial(block_turn, rake, 3 - now.side, width, rows, ascii=ascii))
@@ -94,6 +99,20 @@ def _turn(at: Moment, width: int, height: int, ascii: bool) -> Picture:
         return Picture(LEANING_ROWS, partial(_leaning, at, place.tooth, now.side, width, ascii))
     rows = min(height, max(11, width // 5))
     return Picture(rows, partial(_above, at, place.tooth, now.side, width, rows, ascii))
+
+
+def _fit(at: Moment, width: int, height: int, ascii: bool) -> Picture:
+    """Before the first bend or stroke: which teeth lean away, the block on the file, how the file crosses."""
+    saw, now, place = at.saw, at.front, at.front.place
+    tooth = place.tooth if place is not None and place.tooth else 1
+    side = now.side or at.state.side
+    if now.name == LEAN_ITEM:
+        return Picture(LEANING_ROWS, partial(_leaning, at, min(tooth, saw.points), side, width, ascii))
+    if now.name == "fleam":
+        rows = min(height, max(11, width // 5))
+        return Picture(rows, partial(_above, at, tooth, side, width, rows, ascii))
+    rows = min(height, max(10, width // 6))
+    return Picture(rows, partial(block, saw.at(tooth).rake, side, width, rows, ascii=ascii))
 
 
 def _work(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Picture:

@@ -15,6 +15,7 @@ from session.trade.file_life import CORNERS
 from session.trade.grades import nearest
 from session.trade.kerf import set_from_measurement_mm
 from session.trade.lengths import in_unit
+from session.trade.saw import Leans
 from session.walk.measurables import NOTHING_TO_SEE, Measurable
 from session.walk.stages import FACTS
 
@@ -28,6 +29,7 @@ FILE: Final = "loft taper"
 MOST: Final = 0.5
 
 _NAMED: Final = re.compile(r"\b(?:gullet|tooth) (\d+)")
+_LEANS: Final = re.compile(r"Find tooth (\d+),.* it (leans|is to lean) (away from|toward) you")
 _LEAN: Final = re.compile(r"lean to the (heel|toe)")
 
 #: What the named steps ask, by the title that stands over them.
@@ -55,6 +57,20 @@ class Eyes:
         """Which way to lean, "heel" or "toe", or empty when nothing is said of it."""
         found = _LEAN.search(text)
         return found[1] if found else ""
+
+    def lean_asked(self, text: str) -> Leans | None:
+        """How tooth 1 leans with the handle on the right, where ``text`` asks it of a tooth; else None."""
+        found = _LEANS.search(text)
+        if found is None:
+            return None
+        if found[2] == "is to lean":
+            return Leans.UNSET
+        return Leans.AWAY if self._plate.leans_away(1, 1) else Leans.TOWARD
+
+    def leans_as_told(self, text: str, side: int) -> bool:
+        """Whether the tooth that ``text`` names leans as it says, seen from ``side``."""
+        found = _LEANS.search(text)
+        return found is None or self._plate.leans_away(int(found[1]), side) == (found[3] == "away from")
 
     def half_in(self, text: str) -> bool:
         """Whether only half of the flat is to go."""

@@ -21,7 +21,7 @@ from session.rehearsal.worn_plate import worn_plate
 from session.sentences.offers import Act
 from session.sentences.saying import Saying
 from session.texts.steps import step
-from session.trade.saw import Saw
+from session.trade.saw import Leans, Saw
 from session.walk.front_question import Ask
 from session.walk.measurables import GOOD
 from session.walk.stages import PLAN_STEP, Stage
@@ -116,6 +116,8 @@ class Filer:
                 if saying.instruction.startswith("Turn the saw"):
                     self._keep(Kept.TURN, None, 1 if "on your right" in saying.instruction else 2)
                 return self._move(Act.AGREE, 4, 15)
+            case Ask.FIT:
+                return self._fit(saying)
             case Ask.SHIFT:
                 self._keep(Kept.SHIFT, saying.stage, saying.side)
                 return self._move(Act.DONE, 10, 25)
@@ -127,6 +129,16 @@ class Filer:
                 return self._confirm(saying)
             case Ask.WORK:
                 return self._work(saying)
+
+    def _fit(self, saying: Saying) -> Move:
+        """Put the guides on as told; of the lean of tooth 1 say what the plate shows, whatever is expected."""
+        leans = self._eyes.lean_asked(saying.instruction)
+        if leans is None:
+            return self._move(Act.AGREE, 5, 20)
+        self._keep(Kept.TOLD, saying.stage, text=leans)
+        if self._eyes.leans_as_told(saying.instruction, saying.side):
+            return self._move(Act.AGREE, 5, 15)
+        return self._move(Act.DIFFER, 5, 15, text=f"{leans} from you" if leans == Leans.AWAY else f"{leans} you")
 
     def choose(self, question: Question) -> str:
         """What it answers to a question that its last act opened: the remedy of the fault that it saw."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Set
 from itertools import islice
 from typing import Final
 
@@ -12,9 +13,11 @@ from session.texts.cautions import caution
 from session.texts.steps import step as step_of
 from session.trade.saw import Leans, Saw
 from session.trade.sides import side_on_which_leans_away
-from session.walk.front_question import Ask, Front, turn_items
+from session.walk.first_fitting import fit_items, lean_of, turn_items
+from session.walk.front_question import Ask, Front
+from session.walk.measurables import Measurable
 from session.walk.place import Place
-from session.walk.stages import Stage
+from session.walk.stages import LEAN_ITEM, Stage
 from session.walk.state import State
 
 _ITEMS: Final = {
@@ -22,6 +25,13 @@ _ITEMS: Final = {
     "guide": "Pull the guide block off, turn it end for end, same edge up, push it on.",
     "fleam": "Turn the fleam guide: the file crosses the other way now.",
     "low": "Clamp the saw low: teeth {first} to {last}, the gullets just above the jaws.",
+}
+
+#: The items of the first fitting: what a turn turns is put on here.
+_FIT_ITEMS: Final = {
+    "guide": "Push the guide block on the file, the edge that is marked as top up.",
+    "rake": "Look at the block: rake {rake:g}°, its top edge level in the hands.",
+    "fleam": "Set the fleam guide: {fleam:g}°, the file's tip to the {tip}.",
 }
 
 #: A saw that is dressed lies flat, so it is turned over and not end for end.
@@ -36,6 +46,8 @@ def words(at: MomentNumbers) -> Asked:
             return _caution(now)
         case Ask.TURN:
             return _turn(state, saw, now)
+        case Ask.FIT:
+            return _fit(state, saw, now)
         case Ask.SHIFT:
             return _shift(state, saw, now)
         case Ask.CHECK:
@@ -67,8 +79,8 @@ def _caution(now: Front) -> Asked:
 def _turn(state: State, saw: Saw, now: Front) -> Asked:
     """One item after the other: the instruction says the one in hand, a row of ticks which are done."""
     first = now.place
-    items = turn_items(state.plan, first.stage) if first else ()
-    ticks = [f"{'■' if item in state.turn_items else '◆' if item == now.name else '·'} {item}" for item in items]
+    items = turn_items(state.plan, first.stage, state.to_fit) if first else ()
+    ticks = _ticks(items, state.turn_items, now.name)
     if first is not None and first.tooth:
         ticks.append("· first" if now.name else "◆ first")
     return Asked(f"Turn the saw to side {now.side}", (" ".join(ticks),), _turn_words(state, saw, now))
@@ -81,14 +93,57 @@ def _turn_words(state: State, saw: Saw, now: Front) -> str:
         return _first(state, saw, now.place, now.side, handle)
     if now.place is not None and now.place.stage is Stage.DRESS:
         return _OVER.format(handle=handle)
+    if now.name in state.to_fit and now.place is not None:
+        return _fitted_words(saw, now.place, now.name)
     first, last = now.reach or (1, state.plan.points)
     return _ITEMS[now.name].format(handle=handle, first=first, last=last)
+
+
+def _ticks(items: tuple[str, ...], done: Set[str], here: str) -> list[str]:
+    return [f"{'■' if item in done else '◆' if item == here else '·'} {item}" for item in items]
+
+
+def _fit(state: State, saw: Saw, now: Front) -> Asked:
+    """One item after the other, as at a turn; the first of a sharpening asks which way tooth 1 leans."""
+    place = now.place
+    if place is None:
+        return Asked("", (), "")
+    items = fit_items(state.plan, place.stage)
+    told = state.measured.get(Measurable.FIRST_LEANS)
+    if LEAN_ITEM not in state.to_fit and (told is None or told.stage is not place.stage or place.round > 1):
+        # It was looked for before another stage.
+        items = tuple(item for item in items if item != LEAN_ITEM)
+    ticks = " ".join(_ticks(items, set(items) - set(state.to_fit), now.name))
+    if now.name != LEAN_ITEM:
+        return Asked("Put the guides on the file", (ticks,), _fitted_words(saw, place, now.name))
+    handle = "right" if state.side == 1 else "left"
+    leans = lean_of(state.plan, state.measured)
+    as_told = "by the recipe" if told is None else "as you told"
+    known = "no tooth leans yet" if leans is Leans.UNSET else f"tooth 1 leans {leans}"
+    lines = (
+        ticks,
+        f"Look along the points, the handle on your {handle}.",
+        f"{known[:1].upper()}{known[1:]}, {as_told}.",
+        "If it does not, say no: every side follows from it.",
+    )
+    first = next(tooth for tooth in (1, 2) if side_on_which_leans_away(tooth, state.plan.leans) == state.side)
+    return Asked("Which way tooth 1 leans", lines, _leaning(state, saw, first, state.side, place))
+
+
+def _fitted_words(saw: Saw, place: Place, item: str) -> str:
+    """How the guide block, its rake or the fleam guide is put on for the first time."""
+    here = saw.at(place.tooth) if place.tooth else saw
+    return _FIT_ITEMS[item].format(rake=here.rake, fleam=here.fleam, tip=saw.file_points)
 
 
 def _first(state: State, saw: Saw, place: Place | None, side: int, handle: str) -> str:
     if place is None or not place.tooth:
         return f"Lay the saw flat, side {side} up: handle on your {handle}, points away from you."
-    tooth = place.tooth
+    return _leaning(state, saw, place.tooth, side, place)
+
+
+def _leaning(state: State, saw: Saw, tooth: int, side: int, place: Place) -> str:
+    """Tooth ``tooth`` to be found, and which way it leans seen from ``side``."""
     where = {1: "at the heel", 2: "the second from the heel"}.get(tooth, f"{saw.from_heel(tooth)} from the heel")
     which = "away from" if side_on_which_leans_away(tooth, state.plan.leans) == side else "toward"
     return f"Find tooth {tooth}, {where}: it {'leans' if _set(state, place) else 'is to lean'} {which} you."
@@ -96,7 +151,7 @@ def _first(state: State, saw: Saw, place: Place | None, side: int, handle: str) 
 
 def _set(state: State, place: Place) -> bool:
     """Whether the teeth lean at all: those of a line that was never set stand straight until they are."""
-    if state.plan.leans is not Leans.UNSET:
+    if lean_of(state.plan, state.measured) is not Leans.UNSET:
         return True
     return place.stage is not Stage.SET and any(done.stage is Stage.SET for done in state.outcomes)
 
@@ -121,10 +176,10 @@ def _shift(state: State, saw: Saw, now: Front) -> Asked:
 def _fitted(state: State, saw: Saw, now: Front) -> tuple[str, ...]:
     """How block and fleam guide are fitted and which way the first tooth leans, before the first stroke of a stage.
 
-    At a turn the same is asked item by item.
+    So it is told in a log of before; else it is held item by item, as it is at a turn.
     """
     place = now.place
-    if state.reach is not None or place is None or not place.tooth:
+    if state.plan.fit_items or state.reach is not None or place is None or not place.tooth:
         return ()
     here = saw.at(place.tooth)
     fleam = f", the fleam guide {here.fleam:g}°" if here.fleam and place.stage is Stage.FILE else ""

@@ -105,7 +105,7 @@ class MomentNumbers:
     @cached_property
     def away(self) -> frozenset[int]:
         """The teeth that lean away from the person, on the side that is up or that the saw is being turned to."""
-        return frozenset(teeth_leaning_away(self.front.side or self.state.side, self.saw.points, self.saw.first_leans))
+        return frozenset(teeth_leaning_away(self.front.side or self.state.side, self.saw.points, self.state.plan.leans))
 
     @cached_property
     def line(self) -> LineStanding:

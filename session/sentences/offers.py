@@ -9,7 +9,7 @@ from typing import Final
 
 from session.walk.front_question import Ask, Front
 from session.walk.mark import Did
-from session.walk.stages import PLAN_STEP, Kind, Stage
+from session.walk.stages import LEAN_ITEM, PLAN_STEP, Kind, Stage
 
 
 class Act(StrEnum):
@@ -50,9 +50,11 @@ def offers(now: Front, may: Set[Did], *, unproved: bool) -> tuple[Offer, ...]:
     found: list[Offer] = []
     grading = now.ask is Ask.WORK and now.place is not None and now.place.stage is Stage.LEVEL and now.place.tooth
     main = Offer(Act.DONE, "as before") if grading else _MAIN.get(now.ask)
+    if now.ask is Ask.FIT and now.name == LEAN_ITEM:
+        main = Offer(Act.AGREE, "it does")
     if main is not None:
         found.append(main)
-    if now.ask in (Ask.CHECK, Ask.CONFIRM):
+    if now.ask in (Ask.CHECK, Ask.CONFIRM) or (now.ask is Ask.FIT and now.name == LEAN_ITEM):
         found.append(Offer(Act.DIFFER, "differs"))
     if now.ask is Ask.WORK and now.place is not None:
         kind = now.place.kind
@@ -90,5 +92,6 @@ _MAIN = {
     Ask.CONFIRM: Offer(Act.AGREE, "yes, here"),
     Ask.CAUTION: Offer(Act.AGREE, "understood"),
     Ask.TURN: Offer(Act.AGREE, "done so"),
+    Ask.FIT: Offer(Act.AGREE, "fitted"),
     Ask.PAUSED: Offer(Act.PAUSE, "go on"),
 }

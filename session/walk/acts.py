@@ -12,13 +12,16 @@ from typing import Any
 
 from session.trade.grades import GRADE
 from session.trade.rounding import half_up
+from session.trade.saw import Leans
 from session.walk.added_work import CUT_IS_GOOD, not_begun, wants_dressing
+from session.walk.first_fitting import lean_of
 from session.walk.flagged_places import LOOK_AGAIN
 from session.walk.leveling_rounds import leveling_round
 from session.walk.mark import Did, Mark
+from session.walk.measurables import Measurable
 from session.walk.place import Place
 from session.walk.rules import why_not
-from session.walk.stages import Stage
+from session.walk.stages import LEAN_ITEM, Stage
 from session.walk.state import State
 
 
@@ -83,8 +86,21 @@ def acknowledge(state: State, at: datetime) -> Mark:
         at,
         stage=place.stage if place else None,
         side=now.side or None,
+        round=place.round if place and now.side and place.round > 1 else None,
         what=now.name,
     )
+
+
+def fit(state: State, at: datetime) -> Mark:
+    """The item of the first fitting that is asked is as the plan has it: fitted, or seen to lean so."""
+    if state.front.name != LEAN_ITEM:
+        return acknowledge(state, at)
+    return lean(state, at, lean_of(state.plan, state.measured))
+
+
+def lean(state: State, at: datetime, leans: Leans) -> Mark:
+    """Tooth 1 leans so, as seen at the saw in hand before the first bend or stroke."""
+    return measure(state, at, Measurable.FIRST_LEANS, str(leans), entered=str(leans))
 
 
 def turn(state: State, at: datetime) -> Mark:
@@ -98,6 +114,7 @@ def turn(state: State, at: datetime) -> Mark:
         stage=place.stage if place else None,
         side=now.side,
         tooth=place.tooth if place and now.reach else None,
+        round=place.round if place and place.round > 1 else None,
     )
 
 

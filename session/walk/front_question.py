@@ -6,8 +6,6 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from session.walk.place import Place
-from session.walk.stages import Stage, facts_of
-from session.walk.work_plan import Plan
 
 
 class Ask(StrEnum):
@@ -20,21 +18,22 @@ class Ask(StrEnum):
     CAUTION = "caution"
     TURN = "turn"
     SHIFT = "shift"
+    FIT = "fit"  # before the first bend or stroke of a stage: the lean of tooth 1, the guides on the file
     WORK = "work"
     END = "end"  # every place is done or left out; only the last act remains
 
     @property
     def holds(self) -> bool:
         """Whether the advance key alone does not pass it."""
-        return self in (Ask.CONFIRM, Ask.CHECK, Ask.CAUTION, Ask.TURN)
+        return self in (Ask.CONFIRM, Ask.CHECK, Ask.CAUTION, Ask.TURN, Ask.FIT)
 
 
 @dataclass(frozen=True, slots=True)
 class Front:
     """The one thing now asked, with what it is about.
 
-    place: the place in hand (for a check, the place just passed). name: the caution, or the item of the
-    turn; empty when all items are acknowledged. side, reach: where the saw has to stand.
+    place: the place in hand (for a check, the place just passed). name: the caution, or the item of the turn or of
+    the first fitting; empty when all items of a turn are acknowledged. side, reach: where the saw has to stand.
     """
 
     ask: Ask
@@ -42,8 +41,3 @@ class Front:
     name: str = ""
     side: int = 0
     reach: tuple[int, int] | None = None
-
-
-def turn_items(plan: Plan, stage: Stage) -> tuple[str, ...]:
-    """What is acknowledged one by one when the saw is turned in ``stage``."""
-    return tuple(item for item in facts_of(stage).turn if item in plan.turn_items)

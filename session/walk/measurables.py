@@ -44,7 +44,7 @@ class Measurable(StrEnum):
     LOW_TEETH = "low teeth"
     LINE_GAP = "line gap"
     WIDTHS = "widths over the points"  # all readings, where more than one was taken
-    FIRST_LEANS = "first leans"
+    FIRST_LEANS = "first leans"  # looked for again before the first bend or stroke
     ADVISED = "advised"  # the work that the look over advised, in one text
     CHOSEN = "chosen"  # the work that was taken up, in one text
     FILE = "file"

@@ -9,6 +9,7 @@ from typing import Final
 
 from session.trade.grades import SHARES
 from session.trade.pitch import MOST_POINTS
+from session.trade.saw import Leans
 from session.walk.added_work import not_begun
 from session.walk.front_question import Ask, Front
 from session.walk.leveling_rounds import leveling_round
@@ -16,7 +17,7 @@ from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable, counts_line, whole_in
 from session.walk.place import Place, place_of
 from session.walk.route import FIRST_LATER
-from session.walk.stages import FACTS, Kind, Stage, facts_of
+from session.walk.stages import FACTS, LEAN_ITEM, Kind, Stage, facts_of
 from session.walk.state import State
 from session.walk.tally import flat_of
 
@@ -35,6 +36,7 @@ _ALLOWED: Final[dict[Ask, frozenset[Did]]] = {
     Ask.CAUTION: _WITH_BACK | {Did.ACKNOWLEDGED, Did.DECIDED, Did.ADDED},
     Ask.TURN: _WITH_BACK | {Did.ACKNOWLEDGED, Did.TURNED},
     Ask.SHIFT: _WITH_BACK | {Did.SHIFTED, Did.DONE},
+    Ask.FIT: _WITH_BACK | {Did.ACKNOWLEDGED, Did.MEASURED},
     Ask.WORK: _WITH_BACK | {Did.DONE, Did.LEFT_OUT, Did.FLAGGED, Did.MEASURED, Did.DECIDED, Did.ADDED},
     Ask.END: _WITH_BACK | {Did.FINISHED},
 }
@@ -43,7 +45,7 @@ _ALLOWED: Final[dict[Ask, frozenset[Did]]] = {
 _PASSED_BY_MANY: Final = frozenset({Ask.CHECK, Ask.CONFIRM, Ask.SHIFT})
 
 #: What is asked before a place of another side or another reach is worked.
-_BEFORE_WORK: Final = frozenset({Ask.TURN, Ask.SHIFT})
+_BEFORE_WORK: Final = frozenset({Ask.TURN, Ask.SHIFT, Ask.FIT})
 
 
 def allowed(state: State) -> frozenset[Did]:
@@ -54,6 +56,8 @@ def allowed(state: State) -> frozenset[Did]:
         acts -= {Did.TOOK_BACK}
     if now.ask is Ask.TURN:
         acts -= {Did.TURNED if now.name else Did.ACKNOWLEDGED}
+    if now.ask is Ask.FIT:
+        acts -= {Did.ACKNOWLEDGED if now.name == LEAN_ITEM else Did.MEASURED}
     if now.ask in _BEFORE_WORK and state.marks and state.added and state.marks[-1].seq == state.added[-1].seq:
         # What is added together is added at one place, whatever the first of it asks for.
         acts |= {Did.ADDED}
@@ -96,7 +100,7 @@ def why_not(state: State, mark: Mark) -> str | None:
         case Did.CHECKED:
             return None if place == now.place else "that check point is not the one asked"
         case Did.MEASURED:
-            return _why_not_measured(state, mark)
+            return _why_not_measured(state, now, mark)
         case Did.DECIDED:
             return _why_not_decide(state, mark)
         case Did.ADDED:
@@ -134,9 +138,11 @@ def _why_not_place(state: State, now: Front, mark: Mark, place: Place | None) ->
     return None
 
 
-def _why_not_measured(state: State, mark: Mark) -> str | None:
+def _why_not_measured(state: State, now: Front, mark: Mark) -> str | None:
     if not mark.what or mark.value is None:
         return "a measured mark needs what and value"
+    if now.ask is Ask.FIT and (mark.what != Measurable.FIRST_LEANS or mark.value not in list(Leans)):
+        return f"what is asked is how tooth 1 leans; allowed: {', '.join(Leans)}"
     if not counts_line(mark):
         return None
     points = mark.value
@@ -197,6 +203,7 @@ def _asked(now: Front) -> str:
         Ask.CAUTION: "a caution has to be acknowledged first",
         Ask.TURN: "the saw has to be turned first",
         Ask.SHIFT: "the saw has to be shifted first",
+        Ask.FIT: f"“{now.name}” has to be answered first",
         Ask.WORK: f"{now.place} is in hand",
         Ask.END: "only the end is left",
     }[now.ask]

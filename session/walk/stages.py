@@ -60,6 +60,7 @@ class StageFacts:
         session/texts/steps.toml.
     cautions: names of the cautions that stand before its first step, in order.
     turn: what is acknowledged one by one when the saw is turned in this stage, as far as the saw has it.
+    fit: what is acknowledged one by one before the first tooth or gullet of this stage, as far as the plan has it.
     """
 
     kind: Kind = Kind.STEP
@@ -72,6 +73,7 @@ class StageFacts:
     steps: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     turn: tuple[str, ...] = ()
+    fit: tuple[str, ...] = ()
 
 
 #: Steps that the program treats in a way of their own: the plan is settled, the saw proved, the places left out read.
@@ -119,6 +121,16 @@ FIRST_LOOKS: Final = (
 #: Items of the turn where a file is guided: the saw, the guide block, the fleam guide, the blade low.
 _GUIDED: Final = ("saw", "guide", "fleam", "low")
 
+#: The item of the first fitting that asks which way tooth 1 leans: once in a sharpening, before the first bend or
+#: stroke.
+LEAN_ITEM: Final = "lean"
+
+#: Items of the first fitting where a file is guided: the guide block on the file, its rake, the fleam guide.
+_FITTED: Final = (LEAN_ITEM, "guide", "rake", "fleam")
+
+#: The same for reshaping, which is square across.
+_SQUARE: Final = (LEAN_ITEM, "guide", "rake")
+
 #: Every stage, in the order in which a saw that is set before it is filed goes through them.
 FACTS: Final[dict[Stage, StageFacts]] = {
     Stage.LOOK_OVER: StageFacts(
@@ -142,6 +154,7 @@ FACTS: Final[dict[Stage, StageFacts]] = {
         planned=False,
         cautions=("eyes", "file handle", "filings", "low in the vise"),
         turn=_GUIDED,
+        fit=_SQUARE,
     ),
     Stage.SET: StageFacts(
         Kind.TOOTH,
@@ -152,6 +165,7 @@ FACTS: Final[dict[Stage, StageFacts]] = {
         steps=("measure",),
         cautions=("eyes", "bend once", "bend shallow"),
         turn=("saw",),
+        fit=(LEAN_ITEM,),
     ),
     Stage.FILE: StageFacts(
         Kind.GULLET,
@@ -162,6 +176,7 @@ FACTS: Final[dict[Stage, StageFacts]] = {
         again=True,
         cautions=("eyes", "file handle", "filings", "low in the vise"),
         turn=_GUIDED,
+        fit=_FITTED,
     ),
     Stage.DRESS: StageFacts(
         Kind.PASS, Legs.BOTH_SIDES, optional=True, again=True, cautions=("points", "filings"), turn=("saw",)

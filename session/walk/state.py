@@ -14,13 +14,15 @@ from itertools import takewhile
 from typing import Any
 
 from session.walk.account import Account, AccountDraft, told_broken
-from session.walk.front_question import Ask, Front, turn_items
+from session.walk.first_fitting import Fitted, fitted_by, still_to_fit, turn_items
+from session.walk.front_question import Ask, Front
 from session.walk.left_alone import WIDENED, why_alone
 from session.walk.looks import wanted_looks
 from session.walk.mark import Did, Mark
-from session.walk.measurables import GOOD, Measurable, counts_line
+from session.walk.measurables import GOOD, Measurable
 from session.walk.place import Place, Standing
 from session.walk.route import Added, Route, route
+from session.walk.seen_plan import as_seen
 from session.walk.stages import Stage, facts_of
 from session.walk.tally import Tally
 from session.walk.work_plan import Plan, Stumps
@@ -35,6 +37,7 @@ class State(Account):
     side: 1 with the handle on the right, 2 on the left. reach: (first, last) tooth now in the vise, or None.
     acknowledged: cautions in effect since the program was opened or work was resumed.
     turn_items: items of the turning hold point acknowledged since the last turn.
+    fitted: items of the first fitting acknowledged, each with the stage and round it was for.
     here: index in the route of the first place neither done nor left out; len(route.places) when there is none.
     """
 
@@ -48,6 +51,7 @@ class State(Account):
     reach: tuple[int, int] | None = None
     acknowledged: frozenset[str] = frozenset()
     turn_items: frozenset[str] = frozenset()
+    fitted: frozenset[Fitted] = frozenset()
     checked: frozenset[Place] = frozenset()
     paused: bool = False
     unconfirmed: bool = False
@@ -100,12 +104,19 @@ class State(Account):
                 return Front(Ask.CAUTION, place, caution)
         reach = self.plan.reach_of(place.tooth) if facts.in_vise and place.tooth else None
         if place.side and place.side != self.side:
-            items = turn_items(self.plan, place.stage)
+            items = turn_items(self.plan, place.stage, self.to_fit)
             item = next((item for item in items if item not in self.turn_items), "")
             return Front(Ask.TURN, place, item, place.side, reach)
         if reach is not None and reach != self.reach:
             return Front(Ask.SHIFT, place, side=place.side, reach=reach)
+        if self.to_fit:
+            return Front(Ask.FIT, place, self.to_fit[0], place.side, reach)
         return Front(Ask.WORK, place)
+
+    @cached_property
+    def to_fit(self) -> tuple[str, ...]:
+        """What is still held before the first bend or stroke of the stage in hand, in order."""
+        return still_to_fit(self.plan, self.place, self.fitted, self.measured)
 
     def standing(self, place: Place) -> Standing:
         """Which of the four states a place is in."""
@@ -202,6 +213,7 @@ class _StateDraft(AccountDraft):
         self.reach = state.reach
         self.acknowledged = state.acknowledged
         self.turn_items = state.turn_items
+        self.fitted = state.fitted
         self._checked: frozenset[Place] | set[Place] = state.checked
         self.paused = state.paused
         self.unconfirmed = state.unconfirmed
@@ -219,7 +231,7 @@ class _StateDraft(AccountDraft):
             case Did.CHECKED if place is not None:
                 self._checks().add(place)
             case Did.MEASURED:
-                self._count(mark)
+                self._replan(mark)
                 self._look()
                 if mark.what == Measurable.BROKEN_TEETH:
                     # Told anew, a tooth may be whole that left itself out.
@@ -229,6 +241,7 @@ class _StateDraft(AccountDraft):
                 self.reach = self._reach(mark)
             case Did.TURNED if mark.side in (1, 2):
                 self.side = mark.side
+                self.fitted |= fitted_by(mark, self.plan, self.turn_items)
                 self.turn_items = frozenset()
                 # Turned, the saw stands in the vise anew, at the reach of the first place of this side.
                 self.reach = self._reach(mark)
@@ -243,7 +256,9 @@ class _StateDraft(AccountDraft):
                 self.added = (*self.added, extra)
                 self._new_route()
             case Did.ACKNOWLEDGED if mark.what is not None:
-                if mark.what in self.plan.turn_items and mark.side:
+                if mark.side and mark.side == self.side and mark.what in self.plan.fit_items:
+                    self.fitted |= fitted_by(mark, self.plan, {mark.what})
+                elif mark.side and mark.what in (*self.plan.turn_items, *self.plan.fit_items):
                     self.turn_items |= {mark.what}
                 else:
                     self.acknowledged |= {mark.what}
@@ -262,13 +277,11 @@ class _StateDraft(AccountDraft):
             case _:
                 pass
 
-    def _count(self, mark: Mark) -> None:
-        """Points counted along the whole line override the computed ones, as long as no tooth was worked."""
-        points = mark.value
-        if not counts_line(mark) or not isinstance(points, int) or points < 2:
-            return
-        if points != self.plan.points and not any(place.tooth for place in self.outcomes):
-            self.plan = self.plan.counted(points)
+    def _replan(self, mark: Mark) -> None:
+        """What was seen of the saw overrides its plan."""
+        plan = as_seen(self.plan, mark, self.outcomes)
+        if plan != self.plan:
+            self.plan = plan
             self._new_route()
 
     def _look(self) -> None:
@@ -325,6 +338,7 @@ class _StateDraft(AccountDraft):
             "reach": self.reach,
             "acknowledged": self.acknowledged,
             "turn_items": self.turn_items,
+            "fitted": self.fitted,
             "checked": frozenset(self._checked),
             "paused": self.paused,
             "unconfirmed": self.unconfirmed,

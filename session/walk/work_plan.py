@@ -15,7 +15,7 @@ from session.trade.reaches import held as held_of
 from session.trade.reaches import reach_of
 from session.trade.reaches import reaches as reaches_of
 from session.trade.saw import End, FilePoints, Leans, Order, Saw
-from session.walk.stages import FACTS, FIRST_LOOKS, LOOKS, Stage, working_order
+from session.walk.stages import FACTS, FIRST_LOOKS, LEAN_ITEM, LOOKS, Stage, working_order
 
 _Words = TypeVar("_Words", bound=StrEnum)
 
@@ -31,6 +31,9 @@ MOST_PASSES: Final = 99
 
 #: What is acknowledged where a saw without fleam is turned.
 TURN_ITEMS: Final = ("saw", "guide", "low")
+
+#: What is acknowledged one by one before the first bend or stroke at a saw without fleam.
+FIT_ITEMS: Final = (LEAN_ITEM, "guide", "rake")
 
 
 class Stumps(StrEnum):
@@ -52,6 +55,7 @@ class Plan:
     level_passes, dress_passes: passes planned, the latter per side.
     check_spacing: most places between two check points.
     turn_items: what is acknowledged one by one at the hold point where the saw is turned.
+    fit_items: what is acknowledged one by one before the first bend or stroke of a stage; none in logs of before.
     looks: the steps of the look over, of which those are taken that what was seen leaves open.
     stumps: what becomes of the places of broken teeth.
     """
@@ -69,12 +73,19 @@ class Plan:
     dress_passes: int = 1
     check_spacing: int = CHECK_SPACING
     turn_items: tuple[str, ...] = TURN_ITEMS
+    fit_items: tuple[str, ...] = FIT_ITEMS
     looks: tuple[str, ...] = LOOKS
     stumps: Stumps = Stumps.LEFT_ALONE
 
     def counted(self, points: int) -> Plan:
         """The same plan for a line on which ``points`` (2 or more) were counted."""
         return replace(self, points=points, reaches=reaches_of(points, 1.0, self.held))
+
+    def leaning(self, leans: Leans) -> Plan:
+        """The same plan for a saw whose tooth 1 was seen to lean so; unset keeps the sides that were planned."""
+        if leans is Leans.UNSET and self.leans is Leans.TOWARD:
+            return self
+        return replace(self, leans=leans)
 
     def reach_of(self, tooth: int) -> tuple[int, int]:
         """The (first, last) teeth of the reach that holds ``tooth``."""
@@ -96,6 +107,7 @@ class Plan:
             "dress_passes": self.dress_passes,
             "check_spacing": self.check_spacing,
             "turn_items": list(self.turn_items),
+            "fit_items": list(self.fit_items),
             "looks": list(self.looks),
             "stumps": str(self.stumps),
         }
@@ -104,9 +116,10 @@ class Plan:
     def from_dict(cls, values: Mapping[str, Any], turn_items: tuple[str, ...] = TURN_ITEMS) -> Plan:
         """The plan of a log's header. Raises ValueError naming the key that is missing or wrong.
 
-        What another version did not write is as usual: the spacing of check points, and ``turn_items``.
+        What another version did not write is as usual: the spacing of check points, and ``turn_items``. Of the first
+        fitting nothing is asked where it did not plan to.
         """
-        values = {"check_spacing": CHECK_SPACING, "turn_items": turn_items, **values}
+        values = {"check_spacing": CHECK_SPACING, "turn_items": turn_items, "fit_items": (), **values}
         try:
             plan = cls(
                 points=_whole(values, "points"),
@@ -122,6 +135,7 @@ class Plan:
                 dress_passes=_whole(values, "dress_passes"),
                 check_spacing=_whole(values, "check_spacing"),
                 turn_items=tuple(str(item) for item in _list(values, "turn_items")),
+                fit_items=tuple(str(item) for item in _list(values, "fit_items")),
                 looks=_looks(values),
                 stumps=_word("stumps", values.get("stumps", Stumps.ASKED_FOR), Stumps),
             )
@@ -166,6 +180,7 @@ def make_plan(
         dress_passes=max(1, saw.dressing_passes),
         check_spacing=check_spacing,
         turn_items=turn_items_of(saw),
+        fit_items=(*FIT_ITEMS, "fleam") if saw.fleam > 0 else FIT_ITEMS,
     )
     return _checked(plan)
 

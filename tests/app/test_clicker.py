@@ -15,7 +15,15 @@ from session.walk.state import State
 from session.walk.work_plan import Plan
 
 #: The one key that each kind of stop asks for, as it stands on the first box.
-ASKED = {"understood": "caution", "done so": "turn", "agrees": "check", "yes, here": "confirm", "as before": "grade"}
+ASKED = {
+    "understood": "caution",
+    "done so": "turn",
+    "it does": "lean",
+    "fitted": "fit",
+    "agrees": "check",
+    "yes, here": "confirm",
+    "as before": "grade",
+}
 
 
 async def by_page_down(person: Person) -> list[str]:
@@ -41,9 +49,10 @@ async def by_page_down(person: Person) -> list[str]:
 
 
 def expected(plan: Plan) -> list[str]:
-    """The stops of an undisturbed walk, from its stages, legs, turns and check points alone."""
+    """The stops of an undisturbed walk, from its stages, legs, turns, fittings and check points alone."""
     stops: list[str] = []
     known: set[str] = set()
+    fitted: set[str] = set()
     state, side = State.start(plan), 1
     for leg in state.route.legs:
         facts = FACTS[leg.stage]
@@ -51,8 +60,17 @@ def expected(plan: Plan) -> list[str]:
         known.update(facts.cautions)
         stops += ["caution"] * len(fresh)
         if leg.side and leg.side != side:
-            stops += ["turn"] * (len([item for item in facts.turn if item in plan.turn_items]) + 1)
+            # What is put on for the first time is put on in the turn, its rake looked at besides.
+            rake = "rake" in facts.fit and leg.stage not in fitted
+            stops += ["turn"] * (len([item for item in facts.turn if item in plan.turn_items]) + rake + 1)
             side = leg.side
+            fitted.add(leg.stage)
+        if leg.side and facts.fit:
+            if not fitted & {"lean"}:
+                stops.append("lean")
+            if leg.stage not in fitted:
+                stops += ["fit"] * len([item for item in facts.fit if item in plan.fit_items and item != "lean"])
+            fitted |= {"lean", leg.stage}
         stops += ["check"] * len(leg.checks)
     return stops
 
@@ -127,5 +145,5 @@ async def test_the_clickers_other_buttons_are_harmless_in_every_stage(shed: Shed
 
 
 def test_what_holds_is_what_the_walk_says_holds() -> None:
-    assert {ask for ask in Ask if ask.holds} == {Ask.CAUTION, Ask.TURN, Ask.CHECK, Ask.CONFIRM}
+    assert {ask for ask in Ask if ask.holds} == {Ask.CAUTION, Ask.TURN, Ask.FIT, Ask.CHECK, Ask.CONFIRM}
     assert {facts.kind for facts in FACTS.values()} == set(Kind)

@@ -51,7 +51,7 @@ async def test_rule_01_every_caution_of_the_stage_is_whole_and_holds(shed: Shed,
     async with shed.program(shed.reopened(sitting)) as person:
         await person.press("y")
         while (box := person.boxes()[0][1]) != "done":
-            assert box in ("understood", "done so", "shifted", "agrees"), person.text()
+            assert box in ("understood", "done so", "it does", "fitted", "shifted", "agrees"), person.text()
             if box == "understood":
                 caution = asked(person.panel())
                 assert len(caution) == 1, person.text()

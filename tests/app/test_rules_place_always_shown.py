@@ -227,6 +227,36 @@ async def test_rule_06_turning_has_a_screen_of_its_own_item_by_item(shed: Shed, 
         assert person.boxes()[0][1] == "done"
 
 
+async def test_rule_06_the_first_side_is_fitted_item_by_item(shed: Shed, size: tuple[int, int]) -> None:
+    sitting = shed.answered(shed.sitting(without=(Stage.LEVEL, Stage.SET)), lambda s: s.state.front.ask is Ask.FIT)
+    asked = {
+        "lean": "Find tooth 1, at the heel: it leans away from you.",
+        "guide": "Push the guide block on the file, the edge that is marked as top up.",
+        "rake": "Look at the block: rake 15°, its top edge level in the hands.",
+        "fleam": "Set the fleam guide: 20°, the file's tip to the toe.",
+    }
+    async with shed.program(sitting, size=size) as person:
+        for name, words in asked.items():
+            assert words in person.words()
+            assert f"◆ {name}" in person.panel()
+            before = person.rows()
+            await person.press("space", "pagedown")
+            assert person.rows()[1:14] == before[1:14]
+            await person.press("y")
+            assert person.last()["what"] == ("first leans" if name == "lean" else name)
+        assert person.boxes()[0][1] == "done"
+
+
+async def test_rule_06_a_lean_that_differs_swaps_the_sides_and_says_so(shed: Shed, size: tuple[int, int]) -> None:
+    sitting = shed.answered(shed.sitting(without=(Stage.LEVEL,)), lambda s: s.state.front.ask is Ask.FIT)
+    async with shed.program(sitting, size=size) as person:
+        assert ("n", "differs") in person.boxes()
+        await person.press("n", "1")
+        assert "Tooth 1 leans toward: sides swap, 2, 4 … lean away on side 1. Mend the recipe." in person.words()
+        assert person.large("2")
+        assert "next 4" in person.places()
+
+
 async def test_rule_08_four_states_four_glyphs_and_all_of_it_from_the_log(shed: Shed, size: tuple[int, int]) -> None:
     sitting = shed.at("file", side=1)
     async with shed.program(sitting, size=size) as person:

@@ -66,7 +66,7 @@ class Bench:
             here = front.place
             if front.ask is Ask.WORK and here is not None and here.kind is kind and step in (here.step or ""):
                 return
-            asked = front.ask in (Ask.CAUTION, Ask.TURN, Ask.CHECK, Ask.CONFIRM)
+            asked = front.ask.holds
             assert not self.act(Act.AGREE if asked else Act.DONE).refused
         raise AssertionError(f"never came to {kind} {step}")
 

@@ -61,7 +61,7 @@ class AfterTheCut:
             ):
                 return
             self.clock.pass_s(1.0)
-            asked = front.ask in (Ask.CAUTION, Ask.TURN, Ask.CHECK, Ask.CONFIRM)
+            asked = front.ask.holds
             assert not self.desk.act(Act.AGREE if asked else Act.DONE).refused
         raise AssertionError(f"never came to {stage} {step}")
 

@@ -27,7 +27,7 @@ def instructions(folder: Path, recipe: str, left_out: frozenset[Stage]) -> set[s
         if desk.moment.front.ask is Ask.WORK and place is not None and place.stage is Stage.FILE:
             said.add(desk.moment.said.instruction)
         clock.pass_s(1.0)
-        asked = desk.moment.front.ask in (Ask.CAUTION, Ask.TURN, Ask.CHECK, Ask.CONFIRM)
+        asked = desk.moment.front.ask.holds
         assert not desk.act(Act.AGREE if asked else Act.DONE).refused
     sitting.close()
     return said

@@ -117,6 +117,8 @@ def test_a_finished_log_ends_with_its_summary(sitting: Sitting) -> None:
                 mark = acts.acknowledge(state, BEGUN) if now.name else acts.turn(state, BEGUN)
             case Ask.SHIFT:
                 mark = acts.shift(state, BEGUN)
+            case Ask.FIT:
+                mark = acts.fit(state, BEGUN)
             case Ask.CHECK:
                 assert now.place is not None
                 mark = acts.check(state, BEGUN, now.place.tooth)

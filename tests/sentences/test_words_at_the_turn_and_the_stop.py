@@ -49,6 +49,8 @@ def walk(saw: Saw, *, reshape: bool = False, grades: dict[int, int] | None = Non
                 mark = acts.acknowledge(state, AT) if now.name else acts.turn(state, AT)
             case Ask.SHIFT:
                 mark = acts.shift(state, AT)
+            case Ask.FIT:
+                mark = acts.fit(state, AT)
             case Ask.CHECK:
                 assert now.place is not None
                 mark = acts.check(state, AT, now.place.tooth)

@@ -30,6 +30,7 @@ _ANSWERS: dict[Ask, Callable[[State, Front, datetime], Mark]] = {
     Ask.CAUTION: lambda state, now, at: acts.acknowledge(state, at),
     Ask.TURN: lambda state, now, at: acts.acknowledge(state, at) if now.name else acts.turn(state, at),
     Ask.SHIFT: lambda state, now, at: acts.shift(state, at),
+    Ask.FIT: lambda state, now, at: acts.fit(state, at),
     Ask.CHECK: lambda state, now, at: acts.check(state, at, now.place.tooth if now.place else 0),
     Ask.WORK: lambda state, now, at: acts.done(state, at),
     Ask.CONFIRM: lambda state, now, at: acts.confirm(state, at, "yes"),

@@ -65,6 +65,8 @@ def onward(state: State, at: datetime) -> Iterator[Mark]:
             yield acts.acknowledge(state, at) if now.name else acts.turn(state, at)
         case Ask.SHIFT:
             yield acts.shift(state, at)
+        case Ask.FIT:
+            yield acts.fit(state, at)
         case Ask.WORK:
             yield at_work(state, at)
         case Ask.END:
@@ -102,6 +104,7 @@ def one_of_each(state: State) -> Iterator[Mark]:
         yield acts.flag(state, at)
         yield acts.shift(state, at)
         yield acts.measure(state, at, "flat", 0.2)
+        yield acts.lean(state, at, Leans.TOWARD)
     for stage in Stage:
         yield acts.add(state, at, stage)
         yield acts.decide(state, at, stage, True, "so")

@@ -62,6 +62,8 @@ class Hand:
                 return self.make(acts.acknowledge if now.name else acts.turn)
             case Ask.SHIFT:
                 return self.make(acts.shift)
+            case Ask.FIT:
+                return self.make(acts.fit)
             case Ask.WORK:
                 place = self.state.place
                 graded = place is not None and place.stage is Stage.LEVEL and place.tooth

@@ -38,7 +38,7 @@ def asks_of(hand: Any) -> list[tuple[Ask, Stage | None]]:
 def test_a_whole_walk_asks_for_each_thing(hand_of: HandOf) -> None:
     hand = hand_of(12, vise_jaw=Length.of(18.0), check_spacing=4)
     asked = asks_of(hand)
-    assert {ask for ask, _ in asked} == {Ask.CAUTION, Ask.WORK, Ask.CHECK, Ask.TURN, Ask.SHIFT, Ask.END}
+    assert {ask for ask, _ in asked} == {Ask.CAUTION, Ask.WORK, Ask.CHECK, Ask.TURN, Ask.SHIFT, Ask.FIT, Ask.END}
     assert asked[-1] == (Ask.END, None)
     assert hand.state.front.ask is Ask.FINISHED
     assert hand.dids()[-1] is Did.FINISHED
@@ -62,7 +62,7 @@ def test_a_caution_stands_before_the_first_step_it_concerns(hand_of: HandOf) -> 
 
 
 def test_the_advance_key_alone_passes_no_hold_point() -> None:
-    assert {ask for ask in Ask if ask.holds} == {Ask.CONFIRM, Ask.CHECK, Ask.CAUTION, Ask.TURN}
+    assert {ask for ask in Ask if ask.holds} == {Ask.CONFIRM, Ask.CHECK, Ask.CAUTION, Ask.TURN, Ask.FIT}
 
 
 def test_an_interruption_stands_before_a_check_and_a_check_before_a_caution(hand_of: HandOf) -> None:
@@ -84,6 +84,7 @@ def test_an_interruption_stands_before_a_check_and_a_check_before_a_caution(hand
         (Ask.CHECK, Stage.FILE, BACK | {Did.CHECKED, Did.DONE, Did.ADDED}),
         (Ask.TURN, Stage.FILE, BACK | {Did.ACKNOWLEDGED}),
         (Ask.SHIFT, Stage.FILE, BACK | {Did.SHIFTED, Did.DONE}),
+        (Ask.FIT, Stage.SET, BACK | {Did.MEASURED}),
     ],
 )
 def test_what_may_be_made(hand_of: HandOf, ask: Ask, stage: Stage, may: set[Did]) -> None:
@@ -219,6 +220,10 @@ REFUSALS: list[tuple[Ask, Callable[[State, Any], Mark], str]] = [
     (Ask.WORK, lambda s, at: acts.add(s, at, Stage.LEVEL, passes=21), r"21 passes; allowed: 0 to 20"),
     (Ask.WORK, lambda s, at: acts.add(s, at, Stage.LEVEL, passes=True), r"True passes; allowed: 0 to 20"),
     (Ask.WORK, lambda s, at: acts.add(s, at, Stage.DRESS, side=3), r"side 3 cannot be added; allowed: 1 or 2"),
+    (Ask.FIT, acts.done, r"“done” is not possible here: “lean” has to be answered first"),
+    (Ask.FIT, acts.acknowledge, r"“acknowledged” is not possible here: “lean” has to be answered first"),
+    (Ask.FIT, lambda s, at: acts.measure(s, at, "needle", "stops"), r"how tooth 1 leans; allowed: away, toward, unset"),
+    (Ask.FIT, lambda s, at: acts.measure(s, at, "first leans", "up"), r"how tooth 1 leans; allowed: away, toward, uns"),
     (
         Ask.WORK,
         lambda s, at: acts.add(s, at, Stage.SET, side=1),

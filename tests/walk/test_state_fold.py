@@ -69,7 +69,8 @@ def test_turning_puts_the_saw_at_the_reach_of_the_other_side(hand_of: HandOf) ->
     hand = hand_of(12, vise_jaw=Length.of(18.0))
     hand.to_ask(Ask.TURN, Stage.FILE)  # side 2 was set last; the first turn of filing is back to side 1
     hand.until(lambda state: state.front.ask is Ask.TURN and not state.front.name)
-    assert hand.state.turn_items == {"saw", "guide", "fleam", "low"}
+    # The block is not on the file yet, so that it is put on, and its rake looked at.
+    assert hand.state.turn_items == {"saw", "guide", "rake", "fleam", "low"}
     hand.make(acts.turn)
     assert (hand.state.side, hand.state.reach, hand.state.turn_items) == (1, (1, 6), frozenset())
     hand.to_ask(Ask.SHIFT)
@@ -164,7 +165,7 @@ def test_flats_graded_again_after_reshaping_are_the_ones_that_count(hand_of: Han
 
 def test_taking_back_goes_all_the_way(hand_of: HandOf) -> None:
     hand = hand_of(4)
-    acknowledged = ("acknowledged", "turn_items")  # they claim nothing about the saw, and are not taken back
+    acknowledged = ("acknowledged", "turn_items", "fitted")  # they claim nothing about the saw, and are not taken back
     before_act = []
     while hand.state.front.ask is not Ask.END:
         before = {k: v for k, v in effect(hand.state).items() if k not in acknowledged}

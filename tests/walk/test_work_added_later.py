@@ -105,7 +105,7 @@ def test_dressing_goes_with_filing_whatever_is_asked_before_the_filing(hand_of: 
     hand.make(acts.done)
     first, dressed = acts.add_work(hand.state, AT, Stage.FILE)
     hand.state = hand.state.after(first)
-    assert hand.state.front.ask in (Ask.TURN, Ask.SHIFT), "no place to work at yet"
+    assert hand.state.front.ask in (Ask.TURN, Ask.SHIFT, Ask.FIT), "no place to work at yet"
     assert why_not(hand.state, dressed) is None
     later = replace(dressed, seq=dressed.seq + 1)
     hand.make(acts.pause)

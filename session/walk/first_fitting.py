@@ -1,0 +1,72 @@
+"""What is held before the first bend or stroke: which way tooth 1 leans, and the guides put on the file.
+
+The side that is worked first is not turned to, so nothing else would have its guides fitted or its teeth looked at.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Set
+
+from session.trade.saw import Leans
+from session.walk.mark import Mark
+from session.walk.measurables import Measurable
+from session.walk.place import Place
+from session.walk.stages import LEAN_ITEM, Stage, facts_of
+from session.walk.work_plan import Plan
+
+#: One item that was fitted, with the stage and the round it was fitted for.
+Fitted = tuple[Stage, int, str]
+
+
+def fit_items(plan: Plan, stage: Stage) -> tuple[str, ...]:
+    """What is held one by one before the first tooth or gullet of ``stage``."""
+    return tuple(item for item in facts_of(stage).fit if item in plan.fit_items)
+
+
+def turn_items(plan: Plan, stage: Stage, to_fit: tuple[str, ...] = ()) -> tuple[str, ...]:
+    """What is held one by one when the saw is turned in ``stage``.
+
+    to_fit: what is still to be fitted for the stage. It stands in place of what would be turned: a guide that is not
+    on the file yet is put on.
+    """
+    items = tuple(item for item in facts_of(stage).turn if item in plan.turn_items)
+    put_on = tuple(item for item in to_fit if item != LEAN_ITEM)
+    if not put_on:
+        return items
+    rest = [item for item in items if item not in facts_of(stage).fit]
+    return (*rest[:1], *put_on, *rest[1:])
+
+
+def still_to_fit(plan: Plan, place: Place | None, fitted: Set[Fitted], measured: Mapping[str, Mark]) -> tuple[str, ...]:
+    """What is still held before ``place`` can be worked, in order."""
+    if place is None or not place.tooth or not place.side:
+        return ()
+    items = fit_items(plan, place.stage)
+    open_ = {item for item in items if (place.stage, place.round, item) not in fitted} - {LEAN_ITEM}
+    if not lean_held(measured):
+        open_.add(LEAN_ITEM)
+    return tuple(item for item in items if item in open_)
+
+
+def fitted_by(mark: Mark, plan: Plan, items: Set[str]) -> frozenset[Fitted]:
+    """``items`` as fitted for the stage and round of ``mark``; those of a turn that are no fitting are left out."""
+    if mark.stage is None:
+        return frozenset()
+    due = items & set(fit_items(plan, mark.stage))
+    return frozenset((mark.stage, mark.round or 1, item) for item in due)
+
+
+def lean_held(measured: Mapping[str, Mark]) -> bool:
+    """Whether the lean of tooth 1 was looked for at the saw in hand, before the first bend or stroke.
+
+    What the look over tells does not count: there it may be passed over, and the saw is not yet in the vise.
+    """
+    told = measured.get(Measurable.FIRST_LEANS)
+    return told is not None and told.stage is not Stage.LOOK_OVER
+
+
+def lean_of(plan: Plan, measured: Mapping[str, Mark]) -> Leans:
+    """Which way tooth 1 leans: as it was seen, else by the plan. Unset where no tooth leaned when the saw came."""
+    told = measured.get(Measurable.FIRST_LEANS)
+    seen = None if told is None else next((leans for leans in Leans if leans == told.value), None)
+    return plan.leans if seen is None else seen
