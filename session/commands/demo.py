@@ -60,7 +60,6 @@ def _line_by_line(till: Till) -> int:
 
 
 def _unattended(args: argparse.Namespace) -> int:
-    from session.rehearsal.unattended import play
     from session.till.till_folder import Till, till_folder
 
     try:
@@ -68,6 +67,8 @@ def _unattended(args: argparse.Namespace) -> int:
     except Refusal as wrong:
         raise Refusal(str(wrong).replace("--till", "--to", 1), wrong.code) from None
     _hang_up(till.path)
+    from session.rehearsal.unattended import play  # with it comes the screen library, which a refusal need not wait for
+
     log = play(till, seed=args.seed)
     print(log)
     return 0

@@ -25,7 +25,7 @@ MOST_ERRORS: Final = 50
 class Table(BaseModel):
     """A table of a file at the edge: nothing unknown, no type bent into another, nothing changed later."""
 
-    model_config = ConfigDict(extra="forbid", strict=True, frozen=True, arbitrary_types_allowed=True)
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True, arbitrary_types_allowed=True, defer_build=True)
 
 
 Model = TypeVar("Model", bound=Table)

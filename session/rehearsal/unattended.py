@@ -1,4 +1,4 @@
-"""The demo without a person: the real app, driven through its own keys by the simulated filer."""
+"""The demo without a person: the real app, driven through its own keys by the simulated filer, and not drawn."""
 
 from __future__ import annotations
 
@@ -57,7 +57,10 @@ def play(till: Till, *, seed: int, recipe_file: Path | None = None, size: tuple[
 def _driver(app: BenchApp, clock: SetClock, filer: Filer) -> Callable[[Pilot[object]], Coroutine[Any, Any, None]]:
     async def drive(pilot: Pilot[object]) -> None:
         try:
-            await _drive(app, pilot, clock, filer)
+            await _until(pilot, lambda: isinstance(app.screen, BenchScreen))
+            # What the filer reads are the words of the moment: nobody sees the screen, so no change of it is drawn.
+            with app.batch_update():
+                await _drive(app, pilot, clock, filer)
         finally:
             app.release()
             app.exit(return_code=app.return_code or 0)
@@ -66,7 +69,6 @@ def _driver(app: BenchApp, clock: SetClock, filer: Filer) -> Callable[[Pilot[obj
 
 
 async def _drive(app: BenchApp, pilot: Pilot[object], clock: SetClock, filer: Filer) -> None:
-    await _until(pilot, lambda: isinstance(app.screen, BenchScreen))
     bench = app.screen
     assert isinstance(bench, BenchScreen)
     unchanged = 0
@@ -81,7 +83,8 @@ async def _drive(app: BenchApp, pilot: Pilot[object], clock: SetClock, filer: Fi
         before = len(bench.desk.sitting.state.marks)
         await _press(app, pilot, _key(bench, move))
         if move.text is not None:
-            await _until(pilot, lambda: isinstance(app.screen, Prompt))
+            # Keys that come before the line to type on has the focus would be lost.
+            await _until(pilot, lambda: isinstance(app.screen, Prompt) and app.screen.focused is not None)
             for character in move.text:
                 await _press(app, pilot, character)
             await _press(app, pilot, "enter")
@@ -119,15 +122,26 @@ async def _press(app: BenchApp, pilot: Pilot[object], key: str) -> None:
     event = events.Key(name, character)
     event.set_sender(app)
     app.post_message(event)
-    await pilot.pause()
+    await _rest(pilot)
     while isinstance(app.screen, BenchScreen) and app.screen.waits:
         await asyncio.sleep(0.01)
+
+
+async def _rest(pilot: Pilot[object]) -> None:
+    """Wait until app and screen have dealt with all that came to them, and with what they sent each other over it."""
+    app = pilot.app
+    await pilot.pause(0)
+    while not app.return_code and any(
+        pump.message_queue_size for pump in (app, *app.screen.walk_children(with_self=True))
+    ):
+        await pilot.pause(0)
 
 
 async def _until(pilot: Pilot[object], condition: Callable[[], bool]) -> None:
     """Let the app work until ``condition`` holds or it is ended; a minute is far more than any screen takes."""
     deadline = asyncio.get_running_loop().time() + 60
+    await _rest(pilot)
     while not condition() and not pilot.app.return_code:
         if asyncio.get_running_loop().time() > deadline:
             raise LostError("the screen did not come")
-        await pilot.pause()
+        await pilot.pause(0.001)

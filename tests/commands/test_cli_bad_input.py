@@ -1,16 +1,15 @@
-"""The command line from outside, as a script calls it: exit codes, one line for each error, nothing half-written."""
+"""The command line as a script calls it: exit codes, one line for each error, nothing half-written."""
 
 from __future__ import annotations
 
 import os
 import subprocess
-import sys
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-PROGRAM = Path(sys.executable).with_name("toothline")
+from called_here import call_here
 
 GOOD = """\
 format = 1
@@ -38,21 +37,15 @@ def till(tmp_path: Path) -> Path:
 @pytest.fixture
 def call(tmp_path: Path, till: Path) -> Callable[..., Run]:
     def run(*arguments: str | Path, **environment: str) -> Run:
-        return subprocess.run(
-            [PROGRAM, *arguments],
-            env={
-                "PATH": os.defpath,
-                "HOME": str(tmp_path),
-                "TERM": "xterm",
-                "LANG": "C.UTF-8",
-                "TOOTHLINE_TILL": str(till),
-                **environment,
-            },
-            stdin=subprocess.DEVNULL,
-            capture_output=True,
-            timeout=60,
-            cwd=tmp_path,
-        )
+        surroundings = {
+            "PATH": os.defpath,
+            "HOME": str(tmp_path),
+            "TERM": "xterm",
+            "LANG": "C.UTF-8",
+            "TOOTHLINE_TILL": str(till),
+            **environment,
+        }
+        return call_here(tmp_path, *arguments, environment=surroundings)
 
     return run
 

@@ -7,14 +7,21 @@ import re
 import subprocess
 import sys
 import tomllib
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from called_here import call_here
 from independent_log import read_independently
+from session.rehearsal.unattended import play
+from session.till.till_folder import Till
+from small_recipe import small_recipe
 
 PROGRAM = Path(sys.executable).with_name("toothline")
+FULL = Path("/dev/full")
 
 
 def call(folder: Path, *arguments: str | Path, python: bool = False, **more: Any) -> subprocess.CompletedProcess[bytes]:
@@ -24,7 +31,7 @@ def call(folder: Path, *arguments: str | Path, python: bool = False, **more: Any
         "env": environment(folder),
         "stdin": subprocess.DEVNULL,
         "capture_output": True,
-        "timeout": 120,
+        "timeout": 600,  # no pace, only that nothing waits for ever
         **more,
     }
     return subprocess.run([*command, *arguments], cwd=folder, **given)
@@ -35,9 +42,14 @@ def environment(folder: Path) -> dict[str, str]:
     return {"PATH": os.defpath, "HOME": str(folder), "TERM": "xterm", "LANG": "C.UTF-8", "COLUMNS": "100"}
 
 
+def here(folder: Path, *arguments: str | Path, **more: Any) -> subprocess.CompletedProcess[bytes]:
+    """The same without a process of its own."""
+    return call_here(folder, *arguments, environment=environment(folder), **more)
+
+
 def commands(folder: Path) -> list[str]:
     """The commands that the help lists."""
-    told = call(folder, "--help").stdout.decode()
+    told = here(folder, "--help").stdout.decode()
     return re.findall(r"^    ([a-z]+)  ", told.partition("COMMAND")[2], re.MULTILINE)
 
 
@@ -45,7 +57,7 @@ def test_every_command_has_its_help_with_an_example(tmp_path: Path) -> None:
     found = commands(tmp_path)
     assert {"start", "resume", "demo", "plan", "even", "recipes", "check", "show"} <= set(found)
     for command in found:
-        done = call(tmp_path, command, "--help")
+        done = here(tmp_path, command, "--help")
         assert done.returncode == 0
         assert done.stderr == b""
         told = " ".join(done.stdout.decode().split())
@@ -55,50 +67,81 @@ def test_every_command_has_its_help_with_an_example(tmp_path: Path) -> None:
 
 def test_help_and_version_leave_nothing_behind(tmp_path: Path) -> None:
     assert call(tmp_path, "--version").stdout.startswith(b"toothline ")
-    assert call(tmp_path, "recipes").returncode == 0
+    assert here(tmp_path, "recipes").returncode == 0
     assert list(tmp_path.iterdir()) == []
+
+
+#: What is asked at little cost, and what loads most of the program.
+QUICK = [["--version"], ["--help"], ["sharpen"]]
+HEAVY = [["recipes"], ["plan", "crosscut-panel", "--json"], ["plan", "no-such-saw"], []]
+
+
+def outcome(done: subprocess.CompletedProcess[bytes]) -> tuple[int, bytes, bytes]:
+    return done.returncode, done.stdout, done.stderr
 
 
 @pytest.mark.parametrize(
     "arguments",
-    [
-        ["--version"],
-        ["--help"],
-        ["recipes"],
-        ["plan", "crosscut-panel", "--json"],
-        ["plan", "no-such-saw"],
-        ["sharpen"],
-        [],
-    ],
+    [*QUICK, *(pytest.param(heavy, marks=pytest.mark.soak) for heavy in HEAVY)],
     ids=lambda arguments: " ".join(arguments) or "till",
 )
 def test_python_m_session_is_the_same_program(arguments: list[str], tmp_path: Path) -> None:
-    one, other = call(tmp_path, *arguments), call(tmp_path, *arguments, python=True)
-    assert (one.returncode, one.stdout, one.stderr) == (other.returncode, other.stdout, other.stderr)
+    assert outcome(call(tmp_path, *arguments)) == outcome(call(tmp_path, *arguments, python=True))
 
 
-@pytest.mark.parametrize(
-    "arguments", [["recipes"], ["plan", "rip", "--why"], ["plan", "rip", "--json"], ["--help"]], ids=" ".join
-)
-def test_a_reader_that_has_gone_is_no_fault(arguments: list[str], tmp_path: Path) -> None:
+@pytest.mark.parametrize("arguments", [*QUICK, *HEAVY], ids=lambda arguments: " ".join(arguments) or "till")
+def test_called_here_it_does_what_a_process_does(arguments: list[str], tmp_path: Path) -> None:
+    """What the other tests of commands rest on, as they start no process."""
+    assert outcome(here(tmp_path, *arguments)) == outcome(call(tmp_path, *arguments))
+
+
+#: Those that end before Python itself looks at the streams, and those that a process shows it of.
+READERS = [["recipes"], ["plan", "rip", "--why"], ["plan", "rip", "--json"], ["--help"]]
+
+
+def into_a_pipe_without_a_reader(
+    asked: Callable[..., subprocess.CompletedProcess[bytes]], **more: Any
+) -> subprocess.CompletedProcess[bytes]:
     reading, writing = os.pipe()
     os.close(reading)
     try:
-        done = call(tmp_path, *arguments, capture_output=False, stdout=writing, stderr=subprocess.PIPE)
+        return asked(stdout=writing, **more)
     finally:
         os.close(writing)
-    assert done.stderr == b""
-    assert done.returncode == 0
 
 
-@pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no device that is always full")
-@pytest.mark.parametrize("arguments", [["recipes"], ["plan", "rip"], ["--help"], ["--version"]], ids=" ".join)
-def test_output_that_the_disk_would_not_take_is_told(arguments: list[str], tmp_path: Path) -> None:
-    with Path("/dev/full").open("wb") as full:
-        done = call(tmp_path, *arguments, capture_output=False, stdout=full, stderr=subprocess.PIPE)
+@pytest.mark.parametrize("arguments", READERS, ids=" ".join)
+def test_a_reader_that_has_gone_is_no_fault(arguments: list[str], tmp_path: Path) -> None:
+    done = into_a_pipe_without_a_reader(partial(here, tmp_path, *arguments))
+    assert (done.returncode, done.stderr) == (0, b"")
+
+
+@pytest.mark.parametrize("arguments", [["--help"], ["plan", "rip", "--json"]], ids=" ".join)
+def test_a_reader_that_has_gone_is_no_fault_of_the_process(arguments: list[str], tmp_path: Path) -> None:
+    asked = partial(call, tmp_path, *arguments, capture_output=False, stderr=subprocess.PIPE)
+    done = into_a_pipe_without_a_reader(asked)
+    assert (done.returncode, done.stderr) == (0, b"")
+
+
+def told_that_the_disk_is_full(done: subprocess.CompletedProcess[bytes]) -> None:
     assert done.returncode == 4
     (line,) = done.stderr.decode().splitlines()
     assert "would not be taken" in line
+
+
+@pytest.mark.skipif(not FULL.exists(), reason="this system has no device that is always full")
+@pytest.mark.parametrize("arguments", [["recipes"], ["plan", "rip"], ["--help"], ["--version"]], ids=" ".join)
+def test_output_that_the_disk_would_not_take_is_told(arguments: list[str], tmp_path: Path) -> None:
+    with FULL.open("wb") as full:
+        told_that_the_disk_is_full(here(tmp_path, *arguments, stdout=full.fileno()))
+
+
+@pytest.mark.skipif(not FULL.exists(), reason="this system has no device that is always full")
+@pytest.mark.parametrize("arguments", [["recipes"], ["--version"]], ids=" ".join)
+def test_output_that_the_disk_would_not_take_is_told_by_the_process(arguments: list[str], tmp_path: Path) -> None:
+    with FULL.open("wb") as full:
+        done = call(tmp_path, *arguments, capture_output=False, stdout=full, stderr=subprocess.PIPE)
+    told_that_the_disk_is_full(done)
 
 
 def with_closed(folder: Path, words: str) -> subprocess.CompletedProcess[bytes]:
@@ -107,9 +150,15 @@ def with_closed(folder: Path, words: str) -> subprocess.CompletedProcess[bytes]:
     return subprocess.run(line, env=environment(folder), cwd=folder, capture_output=True, timeout=60)
 
 
-@pytest.mark.parametrize("words", ["recipes", "plan rip --why", "plan rip --json", "--help", "start rip --plain"])
+@pytest.mark.parametrize("words", ["plan rip --json", "--help", "start rip --plain"])
 def test_without_any_stdout_it_still_ends_well(words: str, tmp_path: Path) -> None:
     done = with_closed(tmp_path, f"{words} >&- </dev/null")
+    assert (done.returncode, done.stderr) == (0, b"")
+
+
+@pytest.mark.parametrize("words", ["recipes", "plan rip --why"])
+def test_without_any_stdout_every_command_ends_well(words: str, tmp_path: Path) -> None:
+    done = here(tmp_path, *words.split(), stdout=None)
     assert (done.returncode, done.stderr) == (0, b"")
 
 
@@ -117,7 +166,7 @@ def test_without_any_stdin_the_input_has_ended(tmp_path: Path) -> None:
     done = with_closed(tmp_path, "--till till start rip --plain <&-")
     assert (done.returncode, done.stderr) == (0, b"")
     assert b"The input has ended." in done.stdout
-    assert call(tmp_path, "check", log_in(tmp_path / "till")).returncode == 0
+    assert here(tmp_path, "check", log_in(tmp_path / "till")).returncode == 0
 
 
 def test_without_any_stderr_words_about_problems_do_not_get_among_the_data(tmp_path: Path) -> None:
@@ -127,9 +176,17 @@ def test_without_any_stderr_words_about_problems_do_not_get_among_the_data(tmp_p
 
 @pytest.mark.parametrize("arguments", [["recipes"], ["plan", "fine-panel", "--why"], ["plan", "rip", "--json"]])
 def test_a_letter_that_the_terminal_lacks_ends_nothing(arguments: list[str], tmp_path: Path) -> None:
-    done = call(tmp_path, *arguments, env={**environment(tmp_path), "PYTHONIOENCODING": "ascii"})
+    done = here(tmp_path, *arguments, encoding="ascii")
     assert (done.returncode, done.stderr) == (0, b"")
     assert done.stdout.decode("ascii").replace("?", "") != ""
+
+
+def test_a_letter_that_the_terminal_lacks_ends_no_process(tmp_path: Path) -> None:
+    # "recipes" alone would say it in ASCII.
+    asked = ["plan", "fine-panel", "--why"]
+    done = call(tmp_path, *asked, env={**environment(tmp_path), "PYTHONIOENCODING": "ascii"})
+    assert outcome(done) == outcome(here(tmp_path, *asked, encoding="ascii"))
+    assert b"?" in done.stdout
 
 
 # The demo without a person.
@@ -151,7 +208,7 @@ def marks_in(log: Path) -> list[dict[str, Any]]:
 def played(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, subprocess.CompletedProcess[bytes]]:
     """A demo with seed 7, played once for all that is looked at."""
     folder = tmp_path_factory.mktemp("demo")
-    return folder / "till", call(folder, "demo", "--unattended", "--seed", "7", "--to", "till", timeout=60)
+    return folder / "till", call(folder, "demo", "--unattended", "--seed", "7", "--to", "till")
 
 
 def test_the_demo_ends_with_a_finished_log(played: tuple[Path, subprocess.CompletedProcess[bytes]]) -> None:
@@ -182,11 +239,21 @@ def test_the_demo_files_every_gullet_or_says_why_not(
     assert all(mark.get("reason") for mark in first if mark["did"] == "left out")
 
 
+def test_the_same_seed_gives_the_same_record(tmp_path: Path) -> None:
+    """On a few teeth, in this process; the whole saw in processes of their own is for a longer run."""
+    recipe = tmp_path / "small.toml"
+    recipe.write_text(small_recipe(6), encoding="utf-8")
+    first, again = (play(Till(tmp_path / name), seed=7, recipe_file=recipe).read_bytes() for name in ("first", "again"))
+    assert first == again
+    assert marks_in(log_in(tmp_path / "first"))[-1]["did"] == "finished"
+
+
+@pytest.mark.soak
 def test_the_same_seed_gives_the_same_marks(
     played: tuple[Path, subprocess.CompletedProcess[bytes]], tmp_path: Path
 ) -> None:
     till, _ = played
-    again = call(tmp_path, "demo", "--unattended", "--seed", "7", "--to", "again", timeout=60)
+    again = call(tmp_path, "demo", "--unattended", "--seed", "7", "--to", "again")
     assert again.returncode == 0, again.stderr
     assert marks_in(log_in(tmp_path / "again")) == marks_in(log_in(till))
 
@@ -197,7 +264,7 @@ def test_other_seeds_end_well_and_give_other_marks(
     seed: int, played: tuple[Path, subprocess.CompletedProcess[bytes]], tmp_path: Path
 ) -> None:
     till, _ = played
-    other = call(tmp_path, "demo", "--unattended", "--seed", str(seed), "--to", "other", timeout=60)
+    other = call(tmp_path, "demo", "--unattended", "--seed", str(seed), "--to", "other")
     assert other.returncode == 0, other.stderr
     marks = marks_in(log_in(tmp_path / "other"))
     assert marks[-1]["did"] == "finished"
@@ -208,16 +275,16 @@ def test_show_reads_the_demo_without_changing_it(played: tuple[Path, subprocess.
     till, _ = played
     log = log_in(till)
     before = log.read_bytes()
-    done = call(till, "show", log, "--json")
+    done = here(till, "show", log, "--json")
     assert done.returncode == 0
     assert b'"state": "finished"' in done.stdout
     assert log.read_bytes() == before
-    assert call(till, "check", log).returncode == 0
+    assert here(till, "check", log).returncode == 0
 
 
 def test_the_demo_to_a_place_that_is_a_file_is_refused(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("a file\n")
-    done = call(tmp_path, "demo", "--unattended", "--to", "file")
+    done = here(tmp_path, "demo", "--unattended", "--to", "file")
     assert done.returncode == 2
     (line,) = done.stderr.decode().splitlines()
     assert "a file; a till is a folder" in line
@@ -225,13 +292,13 @@ def test_the_demo_to_a_place_that_is_a_file_is_refused(tmp_path: Path) -> None:
 
 
 def test_the_demo_to_a_place_without_a_name_is_refused(tmp_path: Path) -> None:
-    done = call(tmp_path, "demo", "--unattended", "--to", "")
+    done = here(tmp_path, "demo", "--unattended", "--to", "")
     assert done.returncode == 2
     assert b"not a folder's name" in done.stderr
 
 
 def test_a_demo_that_is_thrown_away_has_no_place_to_be_left_in(tmp_path: Path) -> None:
-    done = call(tmp_path, "demo", "--plain", "--to", "kept")
+    done = here(tmp_path, "demo", "--plain", "--to", "kept")
     assert (done.returncode, done.stdout) == (2, b"")
     assert b"--to goes with --unattended" in done.stderr
     assert list(tmp_path.iterdir()) == []

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import subprocess
 import sys
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
@@ -16,6 +15,7 @@ from textual import events
 from textual.pilot import Pilot
 
 from at_the_terminal import drawn_rows, rest, send
+from called_here import call_here
 from session.bench.screens.key_test import KeyTestApp, Presses
 from session.desk.key_table import ROWS, USUAL_KEYS, key_complaints, keymap
 from session.files.settings import Settings
@@ -172,14 +172,7 @@ ENVIRONMENT = {key: os.environ[key] for key in ("PATH", "HOME") if key in os.env
 
 @pytest.mark.parametrize("term", ["xterm-256color", "dumb"])
 def test_without_a_terminal_it_says_so_in_one_line(tmp_path: Path, term: str) -> None:
-    done = subprocess.run(
-        [*PROGRAM, "keys", "--till", str(tmp_path)],
-        input=b"",
-        capture_output=True,
-        timeout=60,
-        check=False,
-        env={**ENVIRONMENT, "TERM": term},
-    )
+    done = call_here(tmp_path, "keys", "--till", tmp_path, environment={**ENVIRONMENT, "TERM": term})
     assert (done.returncode, done.stdout) == (2, b"")
     assert done.stderr.startswith(b"toothline: toothline keys needs a terminal")
     assert len(done.stderr.splitlines()) == 1

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import os
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
+from called_here import call_here
 from every_figure import figures
 from session.cli import main
 from session.files.recipe import load_recipe
@@ -76,10 +75,9 @@ def test_the_owners_text_is_no_markup(till: str, tmp_path: Path, capsys: pytest.
     assert "File [/red] [x]" in out
 
 
-def test_a_pipe_gets_no_color_codes(till: str) -> None:
+def test_a_pipe_gets_no_color_codes(till: str, tmp_path: Path) -> None:
     environment = {**os.environ, "FORCE_COLOR": "1", "TERM": "xterm-256color", "COLUMNS": "40"}
-    command = [sys.executable, "-m", "session", "--till", till, "plan", "rip", "--why"]
-    done = subprocess.run(command, capture_output=True, env=environment, timeout=60, check=False)
+    done = call_here(tmp_path, "--till", till, "plan", "rip", "--why", environment=environment)
     assert done.returncode == 0, done.stderr
     assert b"\x1b" not in done.stdout
     assert "Boat-shed rip saw" in done.stdout.decode("utf-8")
