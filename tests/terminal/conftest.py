@@ -284,6 +284,22 @@ def shed(tmp_path: Path) -> Iterator[Shed]:
             terminal.child.close(force=True)
 
 
+@pytest.fixture(scope="session")
+def filing_begun(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A till whose one sharpening was put by when filing had begun, worked so far at a terminal; for copies of it."""
+    shed = Shed(tmp_path_factory.mktemp("filing"))
+    shed.till.mkdir()
+    (shed.till / "settings.toml").write_text("guard_ms = 0\n", encoding="utf-8")
+    terminal = shed.open("start", shed.hang_up(points=10))
+    terminal.wait("NOW ")
+    someone = Person(terminal)
+    someone.go_on(lambda here: here.stage()[0] == "file" and here.at_work())
+    someone.press("q")
+    terminal.send("q")
+    assert terminal.end() == 0
+    return shed.till
+
+
 @pytest.fixture
 def reader() -> Callable[[Path], ReadLog]:
     """The independent reader of logs."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import signal
 import sys
 import time
@@ -37,13 +38,14 @@ sys.exit(os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) % 256)
 
 
 @pytest.fixture
-def filing(request: pytest.FixtureRequest, shed: Any, person: Any) -> Any:
+def filing(request: pytest.FixtureRequest, filing_begun: Path, shed: Any, person: Any) -> Any:
     """Someone filing hands-free, the first place not yet marked."""
-    command = [shed.program, "start", shed.hang_up()]
+    shutil.copytree(filing_begun, shed.till, dirs_exist_ok=True)
+    command = [shed.program, "resume"]
     if getattr(request, "param", "") == "told by nothing":
         command = [sys.executable, "-c", NO_SIGNAL, *command]
     terminal = shed.run(command, CHILD=str(shed.folder / "child"))
-    terminal.wait("NOW ")
+    terminal.wait("Find the place on the saw")
     someone = person(terminal)
     someone.go_on(lambda here: here.stage()[0] == "file" and here.at_work())
     someone.press("h")

@@ -1,4 +1,4 @@
-"""One whole sharpening of a supplied crosscut saw at a real terminal, killed twice on the way."""
+"""One whole sharpening of a crosscut saw at a real terminal, killed twice on the way."""
 
 from __future__ import annotations
 
@@ -10,9 +10,11 @@ from typing import Any
 
 import pytest
 
-#: Supplied crosscut recipes and their points: counted by hand from length and pitch (GEOMETRY.md, pitch and count).
+#: A small saw that is shifted in its vise, and supplied crosscut recipes, with their points: counted by hand from
+#: length and pitch (GEOMETRY.md, pitch and count).
 SAWS = [
-    pytest.param("green-wood", 105, id="green-wood"),
+    pytest.param("", 21, id="small"),
+    pytest.param("green-wood", 105, id="green-wood", marks=pytest.mark.soak),
     pytest.param("crosscut-panel", 155, id="crosscut-panel", marks=pytest.mark.soak),
 ]
 
@@ -88,7 +90,7 @@ def test_every_gullet_of_both_sides_is_filed_once_though_the_program_is_killed_t
 ) -> None:
     gullets = of_side(points)
     bench = Bench(shed, person, reader, points)
-    bench.sit_down("start", recipe)
+    bench.sit_down("start", recipe or shed.hang_up(points))
     bench.until(lambda: len(bench.filed) == len(gullets[1]) // 2)
     assert bench.filed[-1][0] == 1
     bench.cut_short()
