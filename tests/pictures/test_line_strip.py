@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -174,6 +176,34 @@ def test_the_numbers_name_the_tooth_in_hand_and_both_ends() -> None:
     states: list[Standing | None] = [Standing.AHEAD] * 155
     numbers = plain(strip(states, 47, ((1, 77), (78, 155)), 2, 78))[2].split()
     assert numbers == ["1", "47", "78", "155"]
+
+
+@pytest.mark.parametrize("side", [1, 2])
+@pytest.mark.parametrize("tooth", [1, 2, 47, 99, 100, 101, 154, 155])
+def test_each_number_stands_under_its_tooth_and_is_never_cut(tooth: int, side: int) -> None:
+    """Where the line takes all the room, one number stands at the very edge."""
+    for width in (20, 78, 200):
+        states: list[Standing | None] = [Standing.AHEAD] * 155
+        states[tooth - 1] = Standing.IN_HAND
+        _, line, numbers = plain(strip(states, tooth, (), side, width))
+        shown = numbers.split()
+        assert str(tooth) in shown
+        left = re.split(r"\b", f" {numbers}").index(str(tooth))
+        start = len("".join(re.split(r"\b", f" {numbers}")[:left])) - 1
+        at = line.index(GLYPHS.now)
+        middle = start + (len(str(tooth)) - 1) // 2
+        assert start <= at < start + len(str(tooth))
+        assert at == middle or start in (0, width - len(str(tooth)))
+
+
+@pytest.mark.parametrize(("flags", "above"), [((), GLYPHS.here), ((47,), GLYPHS.flag)])
+def test_what_points_at_the_place_in_hand_stands_over_it_alone(flags: tuple[int, ...], above: str) -> None:
+    states: list[Standing | None] = [Standing.DONE] * 155
+    states[46] = Standing.IN_HAND
+    pointer, line, _ = plain(strip(states, 47, (), 1, 160, flags=flags))
+    assert pointer.strip() == above
+    assert pointer.index(above) == line.index(GLYPHS.now)
+    assert plain(strip([Standing.DONE] * 155, None, (), 1, 160))[0].strip() == ""
 
 
 def test_roles_follow_the_states() -> None:

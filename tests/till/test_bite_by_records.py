@@ -157,6 +157,18 @@ def test_on_a_saw_without_records_another_saws_tell_of_the_file(tmp_path: Path, 
     assert known_bites(Till(tmp_path), SAW.name).of("needle").mm3 == pytest.approx(SMALL_MM3 / 2, rel=1e-4)
 
 
+@pytest.mark.parametrize("later", ["cabin-saw", "yard-saw"])
+def test_of_other_saws_the_last_sharpenings_count_whichever_saw_they_were_of(
+    tmp_path: Path, write: Write, later: str
+) -> None:
+    for number in range(LEARN_LAST_SHARPENINGS):
+        for saw in ("cabin-saw", "yard-saw"):
+            mm3 = 0.3 if saw == later else 0.1
+            day = number + (200 if saw == later else 0)
+            write(day, saw=saw, file="needle", told=Bite(mm3, mm3, mm3, 20))
+    assert known_bites(Till(tmp_path), SAW.name).of("needle").mm3 == pytest.approx(0.3)
+
+
 def test_a_till_that_cannot_be_read_leaves_the_memory(tmp_path: Path) -> None:
     (tmp_path / "logs").write_text("no folder")
     assert known_bites(Till(tmp_path), SAW.name).of(None) is DEFAULT_BITE
