@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from drawn_teeth import PANEL
 from made_saws import panel_saw
 from session.advice.cut_remedies import cut_remedies
 from session.advice.decision import decide
@@ -66,9 +67,10 @@ def test_advice_costs_by_the_bite_of_the_records() -> None:
     assert plain.whats[:2] == (What.LEVEL, What.FILE)
     bite = Bite(0.3, 0.25, 0.4, 80)
     taught = decide(SAW, DULL, SawRecords(bite=bite))
-    off = 0.3 / (SAW.plate.mm * SAW.pitch_mm)
-    assert of_kind(taught.work, What.FILE) == pytest.approx(off - passes_mm(1))
-    assert of_kind(taught.less, What.TOUCH_UP) == pytest.approx(2 / 3 * off)
+    # What the line comes down by for so much steel of each gullet, drawn for flats too small to matter.
+    off = 0.3 * PANEL.came_down(1e-7) / PANEL.steel(1e-7)
+    assert of_kind(taught.work, What.FILE) == pytest.approx(off - passes_mm(1), rel=1e-4)
+    assert of_kind(taught.less, What.TOUCH_UP) == pytest.approx(2 / 3 * off, rel=1e-4)
     assert of_kind(taught.less, What.TOUCH_UP) > of_kind(plain.less, What.TOUCH_UP)
     for advised in (plain, taught):
         assert steel_mm(advised.less) < steel_mm(advised.work)

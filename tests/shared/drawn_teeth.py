@@ -30,15 +30,21 @@ class DrawnTooth:
         deep = wide / (self.front + self.back)
         return [(0.0, 0.0), (deep * self.front, -deep), (wide, 0.0)]
 
+    def deeper(self, narrow: float, wide: float) -> float:
+        """How far the bottom of a gullet ``narrow`` at the line goes down until it is ``wide``."""
+        return self.gullet(narrow)[1][1] - self.gullet(wide)[1][1]
+
+    def between(self, narrow: float, wide: float) -> float:
+        """Steel in mm³ that leaves a gullet ``narrow`` at the line until it is ``wide``."""
+        return (_area(self.gullet(wide)) - _area(self.gullet(narrow))) * self.plate
+
     def came_down(self, share: float) -> float:
         """How far an even line comes down when flats of ``share`` of the pitch are filed out: the bottoms' distance."""
-        before, after = self.gullet(self.pitch * (1 - share)), self.gullet(self.pitch)
-        return before[1][1] - after[1][1]
+        return self.deeper(self.pitch * (1 - share), self.pitch)
 
     def steel(self, share: float) -> float:
         """Steel in mm³ that leaves a gullet between two flats of ``share`` of the pitch until the teeth are sharp."""
-        before, after = self.gullet(self.pitch * (1 - share)), self.gullet(self.pitch)
-        return (_area(after) - _area(before)) * self.plate
+        return self.between(self.pitch * (1 - share), self.pitch)
 
 
 def _area(corners: list[Point]) -> float:

@@ -11,6 +11,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from drawn_teeth import OLD_GRADES, PANEL
 from made_history import (
     DAY0,
     SAW,
@@ -39,7 +40,6 @@ from session.till.kept_cuts import write_cut
 from session.till.known_saws import find_saw, known_saws
 from session.till.saw_history import history, in_words
 from session.till.till_folder import Till
-from session.trade.tooth import tooth_of
 from session.walk.account import Account
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
@@ -98,9 +98,7 @@ def test_the_ends_tell_what_the_marks_tell(tmp_path: Path) -> None:
 def test_steel_taken_off_is_the_height_of_the_middle_flat(tmp_path: Path) -> None:
     write_log(tmp_path, DAY0, leveled([0, 2, 2, 2, 4]) + filed(4))
     (one,) = told(tmp_path).finished
-    saw = recipe().saw
-    # Height = width · depth / pitch, and grade 2 is a flat of a tenth of the pitch (session.trade.grades).
-    assert one.off_mm == pytest.approx(0.10 * tooth_of(saw).depth_mm)
+    assert one.off_mm == pytest.approx(PANEL.came_down(OLD_GRADES[2]), rel=1e-4)
 
 
 @pytest.mark.parametrize(
@@ -126,10 +124,10 @@ def test_the_set_left_is_less_by_what_leveling_took(tmp_path: Path) -> None:
     set_today = {"did": Did.DONE, "stage": Stage.SET, "side": 1, "tooth": 2, "by": "key"}
     write_log(tmp_path, DAY0 + timedelta(days=9), [over, set_today, *filed(3)])
     worn, renewed = told(tmp_path).finished
-    saw = recipe().saw
-    share_lost = 0.10 / saw.bent_share
+    # Four tenths of the tooth are bent (the recipe's, from memory), straight from the bend to the point.
+    arm = 0.4 * PANEL.came_down(1.0)
     assert worn.found_set_mm == pytest.approx(0.2)
-    assert worn.left_set_mm == pytest.approx(0.2 * (1 - share_lost))
+    assert worn.left_set_mm == pytest.approx(0.2 * (arm - PANEL.came_down(OLD_GRADES[2])) / arm, rel=1e-4)
     assert renewed.found_set_mm == pytest.approx(0.2)
     assert renewed.left_set_mm is None
     assert told(tmp_path).since_set == 0

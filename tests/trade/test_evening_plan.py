@@ -9,6 +9,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from drawn_teeth import DrawnTooth
 from session.trade.evening import (
     Lean,
     even_points,
@@ -21,6 +22,9 @@ from session.trade.trade_error import TradeError
 from session.trade.uneven_line import UnevenLine, line_from_flats
 
 PITCH, DEPTH, PLATE = 4.6, 3.1, 0.9
+
+#: The tooth of these measures, drawn; how its flanks share the angle between them is no matter here.
+TOOTH = DrawnTooth(PITCH, 0.4 * PITCH / DEPTH, 0.6 * PITCH / DEPTH, PLATE)
 
 
 @st.composite
@@ -109,7 +113,7 @@ def test_a_tooth_out_of_step_is_brought_back_by_its_own_flat() -> None:
     assert plan.lean == (Lean.TOE, Lean.HEEL, Lean.STRAIGHT)
     assert plan.worst_before_mm == pytest.approx(0.2)
     assert plan.worst_after_mm == pytest.approx(0.0, abs=1e-12)
-    assert plan.drop_mm == pytest.approx((0.1 * DEPTH / PITCH, 0.5 * DEPTH / PITCH, 0.0))
+    assert plan.drop_mm == pytest.approx((TOOTH.deeper(4.5, 4.6), TOOTH.deeper(4.1, 4.6), 0.0))
     assert plan.extra_leveling_mm == 0.0
     assert plan.sharpenings_until_even == 0
 
@@ -117,10 +121,9 @@ def test_a_tooth_out_of_step_is_brought_back_by_its_own_flat() -> None:
 def test_strokes_are_the_volume_by_the_bite() -> None:
     plan = plan_evening(line_from_flats([[0.0, 0.0], [4.5, 5.1], [9.2, 9.2]], PITCH), DEPTH, PLATE, bite_mm3=0.1)
     # The old gullet behind tooth 2 is 4.5 wide at the line, the new one 4.6; the one in front 4.1, then 4.6.
-    rise = DEPTH / PITCH
-    behind = PLATE * rise * (4.6**2 - 4.5**2) / 2
-    ahead = PLATE * rise * (4.6**2 - 4.1**2) / 2
-    assert plan.strokes == (round(behind / 0.1), round(ahead / 0.1), 0)
+    steel = TOOTH.between(4.5, 4.6), TOOTH.between(4.1, 4.6), 0.0
+    assert plan.volumes_mm3 == pytest.approx(steel)
+    assert plan.strokes == tuple(round(mm3 / 0.1) for mm3 in steel)
     assert plan.heel_strokes == 0
 
 
@@ -154,8 +157,8 @@ def test_a_line_out_of_reach_needs_a_known_depth_or_many_sharpenings() -> None:
     # One tooth 0.5 mm out of step, flats without width: its two flats must grow by 0.5 − 2·0.1 … in all 0.4 mm.
     line = line_from_flats([[0.0, 0.0], [5.1, 5.1], [9.2, 9.2]], PITCH)
     plan = plan_evening(line, DEPTH, PLATE, within_mm=0.1, light_mm=0.05)
-    assert plan.extra_leveling_mm == pytest.approx(0.4 * DEPTH / PITCH)
-    assert plan.sharpenings_until_even == math.ceil(0.4 * DEPTH / PITCH / 0.05)
+    assert plan.extra_leveling_mm == pytest.approx(TOOTH.came_down(0.4 / PITCH))
+    assert plan.sharpenings_until_even == 6  # 0.27 mm, 0.05 at a time
 
 
 def test_a_line_beyond_leveling_is_said_to_be_so() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from drawn_teeth import square_filed
 from session.sentences.flat_shares import share_word, shares_of_gullet
 from session.trade.evening import plan_evening
 from session.trade.printed_lean import plan_by_widths
@@ -19,13 +20,13 @@ def test_a_gullet_leans_on_the_larger_flat_only_where_two_differ_by_a_grade() ->
 
 
 def test_half_of_each_flat_goes_with_either_gullet() -> None:
-    plan = plan_by_widths([0.1, 0.2, 0.0, 0.3], 4.0, 2.5, 0.9, grades=[1, 2, 0, 3])
+    tooth = square_filed(4.0, 20.0, 0.9)
+    plan = plan_by_widths([0.1, 0.2, 0.0, 0.3], 4.0, tooth.came_down(1.0), 0.9, grades=[1, 2, 0, 3])
     assert plan.front_mm == plan.back_mm == (0.05, 0.1, 0.0, 0.15)
     assert plan.share_front == (0.5, 0.5, None, 0.5)
-    rise = 2.5 / 4.0
-    # The gullet between flats of 0.1 and 0.2 is 3.85 wide and gets 0.15 wider: two triangles.
-    assert plan.volumes_mm3[0] == pytest.approx(0.9 * rise * 0.15 * (3.85 + 0.075))
-    assert plan.drop_mm[0] == pytest.approx(0.15 * rise)
+    # The gullet between flats of 0.1 and 0.2 is 3.85 wide and gets 0.15 wider.
+    assert plan.volumes_mm3[0] == pytest.approx(tooth.between(3.85, 4.0))
+    assert plan.drop_mm[0] == pytest.approx(tooth.deeper(3.85, 4.0))
 
 
 def test_nothing_is_said_of_places_that_nobody_measured() -> None:
