@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Callable, Mapping
 from concurrent.futures import Future
+from functools import partial
 from typing import ClassVar
 
 from textual import events
@@ -16,11 +17,7 @@ from textual.screen import Screen
 from session.bench.screens.leave import Leave
 from session.bench.screens.prompt import Prompt
 from session.bench.terminal_driver import WatchedDriver
-from session.bench.widgets.drawing import INKS
-from session.bench.widgets.number import Number
-from session.bench.widgets.panel import Panel
-from session.bench.widgets.side_widget import SideSign
-from session.bench.widgets.strip_widget import LineStrip
+from session.bench.widgets.drawing import INKS, Drawing
 from session.bench.widgets.too_small import TooSmall
 from session.bench.widgets.touch_bar import TouchBar
 from session.bench.widgets.words import Words
@@ -31,7 +28,11 @@ from session.desk.desk import Desk
 from session.desk.key_table import ACTS, ROWS, USUAL_KEYS
 from session.desk.question import Question
 from session.desk.save_thread import SaveThread
-from session.pictures.panel_layout import places_row, whole_parts
+from session.pictures.large_number import large_number
+from session.pictures.line_strip import strip
+from session.pictures.panel_layout import panel_rows, places_row, whole_parts
+from session.pictures.side_sign import side_sign
+from session.sentences.moment import Moment
 from session.sentences.offers import Act, Offer
 from session.sentences.saying import Saying
 from session.walk.front_question import Ask
@@ -94,11 +95,11 @@ class BenchScreen(Screen[str]):
             yield Words(id="saw")
             yield Words(id="stage")
         with Horizontal(id="main"):
-            yield SideSign(id="sign-left")
-            yield Number(self._most_rows, id="number")
-            yield Panel(id="panel")
-            yield SideSign(id="sign-right")
-        yield LineStrip(id="line")
+            yield Drawing(id="sign-left")
+            yield Drawing(id="number")
+            yield Drawing(id="panel")
+            yield Drawing(id="sign-right")
+        yield Drawing(id="line")
         with Vertical(id="told"):
             yield Words(id="places")
             yield Words(id="instruction")
@@ -138,8 +139,7 @@ class BenchScreen(Screen[str]):
         saying = self.desk.moment.said
         left = countdown.left_s()
         what = "s, then it marks" if countdown.warns else "s left"
-        number = self.query_one(Number)
-        number.show(saying.numeral, saying.of, "", ascii_only=self.ascii_only, counting=(str(left), what))
+        self._draw_number(saying, counting=(str(left), what))
         warned = f"In {left} s: {saying.now} is marked by the timer. Any key holds it." if countdown.warns else ""
         if warned:
             self.query_one("#note", Words).say(warned)
@@ -204,13 +204,8 @@ class BenchScreen(Screen[str]):
         moment, fault = self.desk.moment, self.desk.fault
         saying = moment.said
         self._asked = saying.ask
-        ascii_only = self.ascii_only
-        left, right = self.query_one("#sign-left", SideSign), self.query_one("#sign-right", SideSign)
-        left.display, right.display = saying.handle == "left", saying.handle == "right"
-        (left if saying.handle == "left" else right).show(saying.side, saying.handle, ascii_only=ascii_only)
-        self.query_one(Number).show(saying.numeral, saying.of, saying.where, ascii_only=ascii_only)
-        self.query_one(Panel).show(moment, ascii_only=ascii_only)
-        self.query_one(LineStrip).show(moment.line, saying.handle, ascii_only=ascii_only)
+        self._draw_number(saying)
+        self._draw_saw(moment)
         self._say_rows(saying)
         self.query_one("#instruction", Words).say(fault or saying.instruction)
         effect = " · ".join(saying.in_effect)
@@ -222,6 +217,36 @@ class BenchScreen(Screen[str]):
         if self.desk.countdown.seconds is not None and self._terminal is not None:
             # Before the timer marks this place, the terminal has to say that it shows it.
             self.call_after_refresh(self._terminal.ask_shown)
+
+    def _draw_number(self, saying: Saying, counting: tuple[str, str] | None = None) -> None:
+        told = (saying.of, saying.where) if saying.where else (saying.of,)
+        picture = partial(
+            large_number, saying.numeral, told, most_rows=self._most_rows, ascii=self.ascii_only, counting=counting
+        )
+        self.query_one("#number", Drawing).draw(picture)
+
+    def _draw_saw(self, moment: Moment) -> None:
+        """The sign at the edge where the handle is, the panel, and the line as the person sees it."""
+        handle, line, ascii_only = moment.said.handle, moment.line, self.ascii_only
+        for edge in ("left", "right"):
+            sign = self.query_one(f"#sign-{edge}", Drawing)
+            sign.display = handle == edge
+            if handle == edge:
+                sign.draw(partial(side_sign, moment.said.side, handle, ascii=ascii_only))
+        self.query_one("#panel", Drawing).draw(partial(panel_rows, moment, ascii=ascii_only))
+        side = 1 if handle == "right" else 2
+        self.query_one("#line", Drawing).draw(
+            lambda width, height: strip(
+                line.teeth,
+                line.hand,
+                line.reaches,
+                side,
+                width,
+                height=min(3, height),
+                flags=line.flagged,
+                ascii=ascii_only,
+            )
+        )
 
     def signal(self) -> None:
         """Ring, where sound is wanted, and reverse the stage's name until the next act: the bell's visible twin."""

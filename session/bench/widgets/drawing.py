@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Final
 
 from rich.segment import Segment
+from textual import events
 from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
@@ -17,12 +19,28 @@ INKS: Final = {role: f"ink--{role.value.replace(' ', '-')}" for role in Role}
 
 
 class Drawing(Widget, inherit_css=True):
-    """Draws the rows it is given, one Segment a run: far cheaper than styled text cell by cell.
+    """Draws its picture in the room it has, one Segment a run: far cheaper than styled text cell by cell.
 
     The screen that it stands on has `INKS` among its component classes.
     """
 
     rows: reactive[Rows] = reactive((), layout=False)
+
+    _picture: Callable[[int, int], Rows] | None = None
+
+    def draw(self, picture: Callable[[int, int], Rows]) -> None:
+        """Show ``picture``, rows for so many columns and rows; drawn anew whenever the room is another."""
+        self._picture = picture
+        self._fill()
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Draw for the new room."""
+        self._fill()
+
+    def _fill(self) -> None:
+        width, height = self.size
+        if self._picture is not None and width > 0 and height > 0:
+            self.rows = self._picture(width, height)
 
     def render_line(self, y: int) -> Strip:
         """One row of the picture, padded to the widget's width."""
