@@ -46,13 +46,13 @@ def run(args: argparse.Namespace) -> int:
     from session.files.supplied import find_recipe
     from session.till.saw_file_name import slug
     from session.till.till_folder import Till, till_folder
-    from session.trade.pitch_strip import StripError
+    from session.trade.trade_error import TradeError
 
     saw = load_recipe(find_recipe(args.recipe, Till(till_folder(args.till)).saws())).saw
     try:
         head, places = _strip(saw, args.length)
         pages = strip_pages(head, places, paper=args.paper, bar_mm=_bar(args.printed))
-    except StripError as wrong:
+    except TradeError as wrong:
         raise Refusal(f"{'--length: ' if args.length else ''}{wrong}") from None
     _write(Path(args.to), {f"{slug(saw.name)}-pitch-strip-{n}.svg": page for n, page in enumerate(pages, 1)})
     return 0

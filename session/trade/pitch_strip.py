@@ -15,13 +15,10 @@ from itertools import pairwise
 from typing import Final
 
 from session.trade.rounding import decimals
+from session.trade.trade_error import TradeError
 
 #: How far a measured line may be from the recipe's before it is rather another saw or another count: judgment.
 OTHER_LINE: Final = 0.1
-
-
-class StripError(ValueError):
-    """A strip that cannot be made; the message says what is wrong and what is allowed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,11 +46,11 @@ class StripRow:
 def spread_over(positions_mm: Sequence[float], length_mm: float) -> tuple[float, ...]:
     """The places of a line's points, from the first at 0, spread evenly so that the last stands at ``length_mm``.
 
-    Raises StripError for a length further than a tenth from that of the places.
+    Raises TradeError for a length further than a tenth from that of the places.
     """
     nominal = positions_mm[-1]
     if not abs(length_mm - nominal) <= OTHER_LINE * nominal:
-        raise StripError(
+        raise TradeError(
             f"a line {decimals(length_mm, 1)} mm long where the recipe has {decimals(nominal, 1)} mm; "
             "allowed: within a tenth of it (a line with another count of points wants its recipe changed)"
         )
@@ -63,14 +60,14 @@ def spread_over(positions_mm: Sequence[float], length_mm: float) -> tuple[float,
 def strip_rows(positions_mm: Sequence[float], room_mm: float) -> tuple[StripRow, ...]:
     """The pieces, each at most ``room_mm`` long, of a strip with marks at ``positions_mm``, in order from the heel.
 
-    positions_mm: the first is 0. The pieces are as few as can be, and about as long as one another. Raises StripError
+    positions_mm: the first is 0. The pieces are as few as can be, and about as long as one another. Raises TradeError
     for fewer than two marks, and where two neighbors have no room.
     """
     if len(positions_mm) < 2:
-        raise StripError(f"a strip of {len(positions_mm)} marks; allowed: two or more")
+        raise TradeError(f"a strip of {len(positions_mm)} marks; allowed: two or more")
     widest = max(ahead - behind for behind, ahead in pairwise(positions_mm))
     if not (math.isfinite(room_mm) and widest <= room_mm):
-        raise StripError(f"a row {room_mm:g} mm long holds no space of {widest:g} mm; allowed: a longer row")
+        raise TradeError(f"a row {room_mm:g} mm long holds no space of {widest:g} mm; allowed: a longer row")
     pieces = _pieces(positions_mm, room_mm)
     # As even as they can be: a piece that ends a space or less beyond its share leaves none over for one more.
     return _pieces(positions_mm, min(room_mm, positions_mm[-1] / len(pieces) + widest))

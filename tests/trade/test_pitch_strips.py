@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.trade.pitch_strip import StripError, spread_over, strip_rows
+from session.trade.pitch_strip import spread_over, strip_rows
+from session.trade.trade_error import TradeError
 
 spaces = st.lists(st.floats(0.3, 12.0), min_size=1, max_size=300)
 
@@ -50,12 +51,12 @@ def test_a_measured_line_spreads_its_marks_alike(gaps: list[float], stretch: flo
 
 @pytest.mark.parametrize("length", [0.0, 80.0, 120.0, float("nan"), float("inf")])
 def test_another_line_is_refused(length: float) -> None:
-    with pytest.raises(StripError, match="within a tenth"):
+    with pytest.raises(TradeError, match="within a tenth"):
         spread_over([0.0, 50.0, 100.0], length)
 
 
 def test_a_strip_of_one_mark_and_a_row_without_room_are_refused() -> None:
-    with pytest.raises(StripError, match="two or more"):
+    with pytest.raises(TradeError, match="two or more"):
         strip_rows([0.0], 100.0)
-    with pytest.raises(StripError, match="a longer row"):
+    with pytest.raises(TradeError, match="a longer row"):
         strip_rows([0.0, 5.0, 60.0], 50.0)

@@ -65,7 +65,7 @@ def strip_pages(
     """One SVG document a page, of the strip with marks at ``positions_mm`` from the heel.
 
     paper: a key of ``PAPERS``. bar_mm: what the bar of 100 mm measured when printed; everything is drawn the other way
-    around by as much. The heel is on the right, as the saw stands with its handle there. Raises StripError for places
+    around by as much. The heel is on the right, as the saw stands with its handle there. Raises TradeError for places
     that make no strip.
     """
     wide, high = PAPERS[paper]
