@@ -78,7 +78,7 @@ def _reason(desk: Desk) -> Question:
 
 def _answer(desk: Desk) -> Question:
     place, saw = desk.moment.state.place, desk.moment.saw
-    step = step_of(place.stage, place.step) if place and place.step else None
+    step = step_of(place.stage, place.step) if place and place.kind is Kind.STEP else None
     asks = desk.steps.asks()
     if place is None or asks is None:
         return Question("Nothing is asked here")
@@ -139,13 +139,14 @@ def _set_place(desk: Desk) -> Question:
     if here is None:
         return Question("Every place is done or left out")
     leg, _ = state.route.leg_at(state.here)
-    known = {str(p.tooth or p.number or n): p for n, p in enumerate(leg.places, 1)}
+    # A flat on the strip goes with the grade of its tooth, which comes first.
+    known = {str(p.tooth or p.number or n): p for n, p in enumerate(leg.places, 1) if not p.on_strip}
 
     def wrong(text: str) -> str | None:
         if text in known:
             return None
         if here.tooth:
-            return f'"{text[:12]}" is not worked on this side; allowed: {_span(leg.places)}'
+            return f'"{text[:12]}" is not worked on this side; allowed: {_span(tuple(known.values()))}'
         return f'"{text[:12]}" is not one of: {", ".join(known)}'
 
     def several(text: str) -> str:

@@ -13,6 +13,7 @@ from session.advice.saw_records import SawRecords
 from session.desk.act_reply import QuestionKind, Reply
 from session.desk.asked_records import AskedRecords
 from session.desk.countdown import UNSEEN_S, Countdown
+from session.desk.flat_answers import FlatAnswers, of_a_flat
 from session.desk.key_table import Group, of_group
 from session.desk.mark_writer import MarkWriter
 from session.desk.press_guards import Guards, span
@@ -23,7 +24,6 @@ from session.sentences.moment import Moment
 from session.sentences.offers import Act
 from session.sentences.whereabouts import told
 from session.texts.guidance import Level
-from session.trade.grades import GRADE, USUAL
 from session.trade.rounding import whole_number
 from session.walk import acts
 from session.walk.flagged_places import flags_asked
@@ -74,6 +74,7 @@ class Desk:
         self.sitting: Final = sitting
         self.making: Final = MarkWriter(sitting)
         self.steps: Final = StepAnswers(self.making)
+        self.flats: Final = FlatAnswers(self.making)
         self.guards: Final = Guards(sitting.clock, guard_s)
         self.countdown: Final = Countdown(sitting.clock)
         self.idle_s: Final = idle_s
@@ -233,14 +234,13 @@ class Desk:
     def _can_time(self) -> bool:
         now = self.moment.front
         kinds = (Kind.GULLET, Kind.TOOTH)
-        return now.ask is Ask.WORK and now.place is not None and now.place.kind in kinds and not _graded(now.place)
+        return now.ask is Ask.WORK and now.place is not None and now.place.kind in kinds and not of_a_flat(now.place)
 
     def _done(self, now: Front) -> Reply:
         state, at, place = self.sitting.state, self.making.at(), now.place
         match now.ask:
-            case Ask.WORK if place is not None and _graded(place):
-                grade = self._last_grade()
-                return self.making.make(acts.grade(state, at, grade), note=f"Graded {place}: {grade}, as before.")
+            case Ask.WORK if place is not None and of_a_flat(place):
+                return self.flats.done(place)
             case Ask.WORK if place is not None and place.step == PLAN_STEP:
                 return self.steps.settle(self.moment.judged)
             case Ask.WORK if place is not None and self._unlooked(place):
@@ -275,8 +275,8 @@ class Desk:
         if now.ask is not Ask.WORK or place is None:
             return Reply("A digit counts strokes; nothing is being filed now.", refused=True)
         state, at = self.sitting.state, self.making.at()
-        if _graded(place):
-            return self.making.make(acts.grade(state, at, digit), note=f"Graded {place}: {digit}.")
+        if of_a_flat(place):
+            return self.flats.digit(place, digit)
         if place.kind is Kind.GULLET and digit:
             return self.making.make(acts.done(state, at, strokes=digit), note=f"Marked {_what(place, digit)}.")
         return self.steps.choose(place, digit, self.moment.said.choices, self.moment.judged)
@@ -330,18 +330,6 @@ class Desk:
         seconds = (at - since).total_seconds()
         resumed = acts.resume(state, at, after="pause", seconds=seconds)
         return self.making.make(resumed, note=f"Rested {span(seconds)}.")
-
-    def _last_grade(self) -> int:
-        """The grade given last, or the usual one before any was given."""
-        state = self.sitting.state
-        # Not the last act: a check point or a tooth left out may stand between two grades.
-        given = (m.value for m in reversed(state.marks) if m.unit == GRADE and m.seq not in state.taken)
-        return next((grade for grade in given if isinstance(grade, int)), USUAL)
-
-
-def _graded(place: Place) -> bool:
-    """Whether what is done at this place is to grade a flat."""
-    return place.stage is Stage.LEVEL and place.tooth > 0
 
 
 def _what(place: Place, strokes: int | None) -> str:

@@ -20,7 +20,7 @@ from session.trade.sides import teeth_leaning_away
 from session.walk import acts
 from session.walk.corner_work import FILED_IN
 from session.walk.first_fitting import lean_of
-from session.walk.measurables import GOOD, NOTHING_NEEDED, Measurable, length_mm
+from session.walk.measurables import GOOD, GRADE_ON_STRIP, NOTHING_NEEDED, Measurable, length_mm
 from session.walk.place import Place
 from session.walk.seen_marks import SeenAnswer
 from session.walk.stages import LEAN_ITEM, PLAN_STEP, TRIAL_CUT_STEP, Kind, Stage, facts_of
@@ -45,7 +45,7 @@ class StepAnswers:
         place = self._making.state.place
         if place is not None and place.kind is Kind.GULLET and place.stage in FILED_IN:
             return Asks(Measurable.FILE)
-        return step_of(place.stage, place.step).asks if place is not None and place.step else None
+        return step_of(place.stage, place.step).asks if place is not None and place.kind is Kind.STEP else None
 
     def answer(self, answers: Iterable[SeenAnswer]) -> Reply:
         """Record what was measured at the step in hand, then the step as done."""
@@ -117,7 +117,7 @@ class StepAnswers:
         if place.step == TRIAL_CUT_STEP:
             return self._verdict(asks.what, chosen)
         if place.stage is Stage.LEVEL and digit > 1:
-            return self.add(Stage.LEVEL, passes=1 if digit == 2 else 0, reason=chosen)
+            return self.add(Stage.LEVEL, passes=1 if digit == 2 else 0, reason=chosen, strip=chosen == GRADE_ON_STRIP)
         if asks.kind is AskKind.FILE:
             return self.answer(read(asks, chosen, self._making.sitting.saw))
         return self.answer([SeenAnswer(asks.what, chosen, None, chosen)])
@@ -169,12 +169,15 @@ class StepAnswers:
                 return reply
         return making.make(acts.done(making.state, making.at()), note=f"The plan: {chosen}.")
 
-    def add(self, stage: Stage, *, side: int = 0, passes: int = 1, reason: str | None = None) -> Reply:
-        """Add a pass or a short extra stage; for leveling, 0 passes grade the flats."""
+    def add(
+        self, stage: Stage, *, side: int = 0, passes: int = 1, reason: str | None = None, strip: bool = False
+    ) -> Reply:
+        """Add a pass or a short extra stage; for leveling, 0 passes grade the flats, with ``strip`` against a strip."""
         making = self._making
-        marks = acts.add_work(making.state, making.at(), stage, side=side, passes=passes, reason=reason)
+        marks = acts.add_work(making.state, making.at(), stage, side=side, passes=passes, reason=reason, strip=strip)
         where = f", side {side}" if side else ""
-        what = "the flats, tooth by tooth" if passes == 0 else f"{stage}{where}"
+        flats = f"the flats, tooth by tooth{' on the strip' if strip else ''}"
+        what = flats if passes == 0 else f"{stage}{where}"
         dressed = ", then a light pass of the stone on both sides" if len(marks) > 1 else ""
         return making.make_all(marks, f"Added: {what}{dressed}.")
 

@@ -25,6 +25,7 @@ class LineFacts:
     passes: leveling passes done. flats: by round of leveling, how many flats had each grade: six counts in the scale of
     session.trade.grades, five in its old one; a round is
     absent when its flats were not graded, or a pass was made after the grading.
+    on_strip: how many flats of the last of those rounds were told against a printed strip.
     low: the first `MOST_LOW` teeth graded 0 and not broken, None when no flat was graded; low_count: all of them.
     strokes_each: median of file strokes in a gullet, None when none were counted or all of them are one.
     left_out: the first `MOST_LEFT_OUT` teeth left out in any stage, with the reason shortened.
@@ -32,6 +33,7 @@ class LineFacts:
 
     passes: int = 0
     flats: Mapping[int, tuple[int, ...]] = field(default_factory=dict)
+    on_strip: int = 0
     low: tuple[int, ...] | None = None
     low_count: int = 0
     strokes_each: float | None = None
@@ -42,6 +44,8 @@ class LineFacts:
         values: dict[str, Any] = {"passes": self.passes}
         if self.flats:
             values["flats"] = {str(number): list(counts) for number, counts in self.flats.items()}
+        if self.on_strip:
+            values["on_strip"] = self.on_strip
         if self.low is not None:
             values |= {"low": list(self.low), "low_count": self.low_count}
         if self.strokes_each is not None:
@@ -59,6 +63,7 @@ class LineFacts:
         return cls(
             passes=whole(values.get("passes", 0)),
             flats={int(number): _counts(counts) for number, counts in table(values.get("flats", {})).items()},
+            on_strip=whole(values.get("on_strip", 0)),
             low=None if low is None else tuple(whole(tooth) for tooth in listed(low)),
             low_count=whole(values.get("low_count", 0)),
             strokes_each=None if each is None else amount(each),
@@ -82,6 +87,7 @@ def line_facts(account: Account) -> LineFacts:
     return LineFacts(
         passes=sum(level.passes for level in rounds.values()),
         flats={number: _tally(level.flats.values(), level.scale) for number, level in flats.items()},
+        on_strip=len(flats[max(flats)].readings) if flats else 0,
         low=tuple(low[:MOST_LOW]) if flats else None,
         low_count=len(low),
         strokes_each=float(median(strokes)) if counted_by_hand(strokes) else None,

@@ -122,6 +122,8 @@ class Summary:
         for stage, places in self.done.items():
             strokes = self.strokes.get(stage)
             lines.append(f"{stage}: {places} done" + (f", {strokes} strokes" if strokes else ""))
+        if self.line.on_strip:
+            lines.append(f"flats told on a strip: {self.line.on_strip}")
         for what, (value, unit) in self.measured.items():
             if what == Measurable.ALL_ROUND and value == SOMETHING:
                 lines.append("looked at all round: there was something to see")

@@ -13,6 +13,7 @@ from session.pictures.guide_block import turn as block_turn
 from session.pictures.gullet_closeup import Gullet, closeup, flats_left
 from session.pictures.level_file import flats, flats_rows, leveling
 from session.pictures.picture_rows import Rows, beside, centered
+from session.pictures.strip_places import strip_places, strip_places_rows
 from session.pictures.vise import turn as vise_turn
 from session.pictures.vise import vise
 from session.sentences.moment import Moment
@@ -118,6 +119,9 @@ def _fit(at: Moment, width: int, height: int, ascii: bool) -> Picture:
 def _work(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Picture:
     saw, side = at.saw, at.state.side
     match place.stage:
+        case Stage.LEVEL if place.on_strip:
+            rows = strip_places_rows(height)
+            return Picture(rows, partial(strip_places, width, rows, ascii=ascii)) if rows else NO_PICTURE
         case Stage.LEVEL if place.tooth:
             steel, shares = _steel(saw, place.tooth), [(str(grade), share) for grade, share in enumerate(SHARES)]
             angles, room = (steel.front_deg, steel.back_deg), min(height, max(9, width // 7))

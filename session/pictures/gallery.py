@@ -13,6 +13,7 @@ from session.pictures.level_file import flats, leveling
 from session.pictures.line_strip import legend, strip
 from session.pictures.numerals import numeral
 from session.pictures.picture_rows import Rows, plain
+from session.pictures.strip_places import strip_places
 from session.pictures.vise import turn as saw_turn
 from session.pictures.vise import vise
 from session.trade.saw import End, FilePoints
@@ -68,6 +69,7 @@ def gallery(*, ascii: bool = False) -> dict[str, Rows]:
         "setting": setting(2.6, 0.9, 0.15, 0.4, 50, 12, ascii=ascii),
         "leveling": leveling(_FRONT, _BACK, 1, 70, 10, ascii=ascii),
         "flats": flats(_FLATS, _FRONT, _BACK, 1, 50, 8, ascii=ascii),
+        "places on the strip": strip_places(66, 10, ascii=ascii),
         "vise": vise(1, 50, 10, above_jaws="1/2 in", ascii=ascii),
         "turn of the saw": saw_turn(1, 60, 11, ascii=ascii),
     }

@@ -16,6 +16,7 @@ class Kept(StrEnum):
 
     PASS = "leveled"
     GRADE = "graded"
+    PLACE = "told on the strip"
     BEND = "bent"
     FILE = "filed"
     STONE = "stoned"

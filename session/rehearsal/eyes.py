@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from random import Random
+from statistics import median
 from typing import Final
 
 from session.advice.set_advice import least_set_mm
@@ -16,6 +18,7 @@ from session.trade.grades import nearest
 from session.trade.kerf import set_from_measurement_mm
 from session.trade.lengths import in_unit
 from session.trade.saw import Leans
+from session.trade.strip_readings import MOST_QUARTERS
 from session.walk.measurables import NOTHING_TO_SEE, Measurable
 from session.walk.stages import FACTS
 
@@ -27,6 +30,30 @@ FILE: Final = "loft taper"
 
 #: Share of shining points from which they are "most".
 MOST: Final = 0.5
+
+#: How far an eye is off as it reads a flat against its mark, at most, as a share of the flat's width: judgment.
+MISREAD: Final = 0.1
+
+#: What a person takes each word for a share for, or its figure.
+SHARES_MEANT: Final = {
+    "none": 0.0,
+    "a hair": 0.06,
+    "a quarter": 0.25,
+    "1/4": 0.25,
+    "a third": 1 / 3,
+    "1/3": 1 / 3,
+    "half": 0.5,
+    "1/2": 0.5,
+    "two thirds": 2 / 3,
+    "2/3": 2 / 3,
+    "three quarters": 0.75,
+    "3/4": 0.75,
+    "all but a hair": 0.94,
+    "all": 1.0,
+    "the rest": 1.0,
+}
+
+_SHARE: Final = re.compile(rf"({'|'.join(sorted(SHARES_MEANT, key=len, reverse=True))}) of (?:flat )?(\d+)")
 
 _NAMED: Final = re.compile(r"\b(?:gullet|tooth) (\d+)")
 _LEANS: Final = re.compile(r"Find tooth (\d+),.* it (leans|is to lean) (away from|toward) you")
@@ -95,6 +122,23 @@ class Eyes:
         if not self._plate.shines(tooth):
             return 0
         return nearest(self._plate.flat_mm(tooth) / self._plate.saw.pitch_mm)
+
+    def place_on_strip(self, tooth: int, rng: Random) -> int:
+        """How many quarters of its width the flat of ``tooth`` lies off its mark, positive toward the toe, as an eye
+        reads it. The strip lies so that as many flats are off toward the heel as toward the toe."""
+        plate = self._plate
+        off = {k: self._off_mark(k) for k in range(1, plate.points + 1) if plate.shines(k)}
+        width = plate.flat_mm(tooth)
+        share = (off[tooth] - median(off.values())) / width + rng.uniform(-MISREAD, MISREAD)
+        return max(-MOST_QUARTERS, min(MOST_QUARTERS, round(4 * share)))
+
+    def _off_mark(self, tooth: int) -> float:
+        begins, ends = self._plate.flat_ends_mm(tooth)
+        return (begins + ends) / 2.0 - replace(self._plate.saw, points=self._plate.points).from_heel_mm(tooth)
+
+    def shares_in(self, text: str) -> dict[int, float]:
+        """By tooth, the share of each flat that is to go, where ``text`` names it."""
+        return {int(tooth): SHARES_MEANT[share] for share, tooth in _SHARE.findall(text)}
 
     def answer(self, saying: Saying, rng: Random) -> str | None:
         """The answer to the step in hand, as typed or as the choice is worded; None where none is asked."""

@@ -6,7 +6,6 @@ at the state. So it finds out when the words lead a person astray.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from random import Random
 from typing import Final
 
@@ -15,15 +14,19 @@ from session.rehearsal.cut_judgment import no_steel, uneven_heights
 from session.rehearsal.diary import Deed, Kept
 from session.rehearsal.eyes import Eyes
 from session.rehearsal.filer_hands import Hands
+from session.rehearsal.filer_move import Move
 from session.rehearsal.hand_habits import Habit, habit_of
 from session.rehearsal.own_count import OwnCount
+from session.rehearsal.stroke_shares import named_shares, usual_shares
 from session.rehearsal.worn_plate import worn_plate
 from session.sentences.offers import Act
 from session.sentences.saying import Saying
+from session.sentences.work_words import ON_STRIP
 from session.texts.steps import step
 from session.trade.saw import Leans, Saw
+from session.trade.strip_readings import key_of
 from session.walk.front_question import Ask
-from session.walk.measurables import GOOD
+from session.walk.measurables import GOOD, GRADE_ON_STRIP
 from session.walk.stages import PLAN_STEP, Stage
 
 #: Of so many gullets one is flagged, and after one a wrong digit is pressed and taken back.
@@ -52,27 +55,19 @@ MOST_REMEDIES: Final = 4
 FREE_FIRST_IN: Final = 3
 
 
-@dataclass(frozen=True, slots=True)
-class Move:
-    """One thing the filer does: the act, the digit for STROKES, what is typed when the act asks for words,
-    and how many seconds of work come before it."""
-
-    act: Act
-    digit: int = 0
-    text: str | None = None
-    takes_s: float = 3.0
-
-
 class Filer:
     """Works through one sharpening of ``saw``; everything follows from ``seed``.
 
     plate: what the work has done. differed: places at which the program's count and its own did not agree;
     doubted: gullets in which the program saw nothing to take and the filer did; one sentence each.
     points: teeth on that plate, the recipe's count when None. habit: what its hands do wrong until a trial cut has told
-    it; None for that of the seed. diary: what it did, in order. remedies: those that it added.
+    it; None for that of the seed. strip: whether it has a printed strip, to tell by it where the flats lie.
+    diary: what it did, in order. remedies: those that it added.
     """
 
-    def __init__(self, saw: Saw, seed: int, *, points: int | None = None, habit: Habit | None = None) -> None:
+    def __init__(
+        self, saw: Saw, seed: int, *, points: int | None = None, habit: Habit | None = None, strip: bool = False
+    ) -> None:
         self._rng: Final = Random(seed)
         self.saw: Final = saw
         self.plate: Final = worn_plate(saw, self._rng, points)
@@ -84,6 +79,7 @@ class Filer:
         self._eyes: Final = Eyes(self.plate)
         self._tally: Final = OwnCount(saw, frozenset(self.plate.broken()))
         self._grades: Final = self._rng.random() < GRADES_SHARE
+        self._strip: Final = strip
         self._pauses_at: Final = self._rng.randrange(1, max(2, self.plate.points // 3))
         self._rests_s: Final = self._rng.uniform(90.0, 400.0)
         self._paused = self._advised = self._graded = self._measured = self._proved = False
@@ -212,7 +208,7 @@ class Filer:
             case Stage.SET:
                 move = self._set(tooth, saying.side)
             case Stage.LEVEL:
-                move = self._grade(tooth)
+                move = self._place(tooth) if saying.title == ON_STRIP else self._grade(tooth)
             case _:
                 move = self._file(saying, tooth)
         self._told = move
@@ -249,30 +245,41 @@ class Filer:
         as_before, self._last_grade = grade == self._last_grade, grade
         return self._move(Act.DONE, 0.8, 2) if as_before else self._move(Act.STROKES, 1, 2.5, digit=grade)
 
+    def _place(self, tooth: int) -> Move:
+        quarters = self._eyes.place_on_strip(tooth, self._rng)
+        self._keep(Kept.PLACE, Stage.LEVEL, tooth, quarters)
+        return self._move(Act.STROKES, 1, 3, digit=key_of(quarters))
+
     def _file(self, saying: Saying, gullet: int) -> Move:
         nothing = self._nothing_at(gullet)
+        if self._strip and self._eyes.forbids(saying.instruction) and not nothing:
+            return self._go_on(saying, gullet)
         if self._eyes.forbids(saying.instruction) and not nothing:
             self.doubted.append(f"{saying.stage}: nothing to take in gullet {gullet} on screen, a flat on the saw")
         if nothing:
             return self._leave_out(saying.stage, gullet, self._eyes.why_not(gullet))
-        shares = self._shares(saying, gullet)
-        lean = self._eyes.lean_in(saying.instruction)
+        named, half = self._eyes.shares_in(saying.instruction), self._eyes.half_in(saying.instruction)
+        shares = (
+            named_shares(saying, named, self._rng)
+            if named
+            else usual_shares(saying, gullet, half=half, from_toe=self._tally.from_toe)
+        )
+        # A share that was named says what goes of each flat, however the file is pressed.
+        lean = "" if named else self._eyes.lean_in(saying.instruction)
         strokes = self._hands.file(gullet, saying.side, behind=shares[0], ahead=shares[1], lean=lean)
+        if named and not strokes:
+            return self._go_on(saying, gullet)
         self._keep(Kept.FILE, saying.stage, gullet, saying.side, strokes)
         if gullet == 1:
             self._hands.file_heel()
         return self._move(Act.STROKES, 1 + strokes, 2 + 1.3 * strokes, digit=max(1, strokes))
 
-    def _shares(self, saying: Saying, gullet: int) -> tuple[float, float]:
-        """How much of the flats behind and ahead is to go here, as the instruction says when to stop."""
-        if self._eyes.half_in(saying.instruction):
-            return 0.5, 0.5
-        behind = ahead = 1.0
-        if saying.sides == 1:
-            # From one side, every tooth gives half to the first gullet that reaches it and the rest to the next.
-            behind, ahead = (0.5, 1.0) if self._tally.from_toe else (1.0, 0.5)
-        # Behind tooth 1 no gullet is counted, so its back takes the rest on the spot.
-        return (0.5 if gullet == 1 else behind), ahead
+    def _go_on(self, saying: Saying, gullet: int) -> Move:
+        """Told where the flats lie, it takes the program's word for it that a gullet gives nothing."""
+        self._keep(Kept.FILE, saying.stage, gullet, saying.side, 0)
+        if gullet == 1:
+            self._hands.file_heel()
+        return self._move(Act.DONE, 1, 3)
 
     def _at_step(self, saying: Saying) -> Move:
         """A pass, or a named step: looked at, measured, or simply done."""
@@ -321,10 +328,11 @@ class Filer:
             self._more += 1
             self._keep(Kept.ASKED, None)
             return self._move(Act.MORE, 5, 12)
-        if self._grades and not self._graded and "grade them" in saying.choices:
+        way = GRADE_ON_STRIP if self._strip else "grade them"
+        if self._grades and not self._graded and way in saying.choices:
             self._graded = True
-            self._keep(Kept.ASKED, None, text="grade them")
-            return self._move(Act.STROKES, 4, 8, digit=saying.choices.index("grade them") + 1)
+            self._keep(Kept.ASKED, None, text=way)
+            return self._move(Act.STROKES, 4, 8, digit=saying.choices.index(way) + 1)
         self._more = 0
         return self._chosen(saying, "good", 4, 10)
 

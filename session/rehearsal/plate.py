@@ -96,6 +96,12 @@ class SimulatedPlate:
         steel = self.tooth(tooth)
         return max(0.0, steel.front - steel.back - steel.top / self.rise)
 
+    def flat_ends_mm(self, tooth: int) -> tuple[float, float]:
+        """Where the flat of ``tooth`` begins and ends along the line: its back and its front at its own height."""
+        steel, cut = self.tooth(tooth), tooth_of(self.saw)
+        back, front = math.tan(math.radians(cut.back_deg)), math.tan(math.radians(cut.front_deg))
+        return steel.back + steel.top * back, steel.front - steel.top * front
+
     def shines(self, tooth: int) -> bool:
         """Whether an eye sees a flat on ``tooth`` that a file may take away; a stump has none."""
         return not self.tooth(tooth).broken and self.flat_mm(tooth) > SEEN_MM

@@ -21,7 +21,8 @@ from session.files.supplied import DEMO_SAW, supplied_folder
 from session.log.sitting import Sitting
 from session.machine.clock import SetClock
 from session.machine.refusal import Refusal
-from session.rehearsal.filer import Filer, Move
+from session.rehearsal.filer import Filer
+from session.rehearsal.filer_move import Move
 from session.sentences.offers import Act
 from session.till.till_folder import Till, slug
 from session.walk.front_question import Ask

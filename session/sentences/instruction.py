@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from enum import StrEnum
 
 from session.texts.steps import step as step_words
@@ -34,6 +35,7 @@ def instruction(
     lean: str | None = None,
     half: bool = False,
     flat_of: int | None = None,
+    shares: Sequence[str] = (),
     low: bool = False,
     off: int | None = None,
     only: Shines | None = None,
@@ -48,6 +50,8 @@ def instruction(
     lean: "heel", "toe" or "straight": toward which tooth the file is pressed.
     half: only half of each flat is to go, because the other side takes the rest (KING, MTS, WHEEL).
     flat_of: the tooth whose flat just goes; None when it is said of no tooth in particular.
+    shares: what goes of each flat here, longest words first, where it is known where the flats lie; empty for what
+        ``half`` and ``flat_of`` say.
     off: a broken tooth beside the gullet: the file is pressed away from the stump, to keep its neighbor's size (DREW).
     only: for gullets that are filed a little once more: nothing is taken where that does not shine (FIT); in a touch
         up the same one or two strokes are taken in every gullet (ZERBE; NOYES), as there is no flat to stop at.
@@ -77,8 +81,10 @@ def instruction(
     if low:
         return "No flat here: leave this tooth out, do not file it."
     if strokes == 0:
+        if shares:
+            return "No stroke here: both flats go with the gullets beside this one. Go on."
         return "No stroke here: this gullet has given enough. Go on."
-    return _gullet(stage, strokes, lean, half, flat_of, saw, off)
+    return _gullet(stage, strokes, lean, half, flat_of, saw, off, shares)
 
 
 def _only(shines: Shines, saw: Saw | None) -> str:
@@ -97,12 +103,15 @@ def _gullet(
     flat_of: int | None,
     saw: Saw | None,
     off: int | None,
+    shares: Sequence[str],
 ) -> str:
     count = "Light strokes" if strokes is None else times(strokes, "stroke")
     held = "square across" if stage is Stage.RESHAPE else _held(saw)
     pressed = f", lean to the {lean}" if lean in ("heel", "toe") else ""
     if off is not None:
         pressed = f", lean off tooth {off}"
+    if shares:
+        return _to_shares(count, held, pressed, shares)
     work = f"{count}, {held}{pressed}."
     end = "Stop when half the flat is gone." if half else "Stop when the flat just goes."
     if flat_of is not None:
@@ -111,6 +120,13 @@ def _gullet(
         end = "Stop at half the flat." if half else "Stop as the flat goes."
         end = end if flat_of is None else f"Stop as flat {flat_of} goes."
     return f"{work} {end}"
+
+
+def _to_shares(count: str, held: str, pressed: str, shares: Sequence[str]) -> str:
+    """The work of a gullet with what goes of each flat, said whole: the count gives way, then how it is held."""
+    works = (f"{count}, {held}{pressed}", f"{held}{pressed}", pressed.removeprefix(", ") or held)
+    said = [f"{work[:1].upper()}{work[1:]}: {stop}." for work in works for stop in shares]
+    return next((one for one in said if len(one) <= ROOM), said[-1])
 
 
 def _held(saw: Saw | None) -> str:

@@ -17,7 +17,7 @@ from session.trade.evening import EveningPlan
 from session.trade.saw import Saw
 from session.trade.sides import teeth_leaning_away
 from session.walk.front_question import Front
-from session.walk.graded_flats import leaning, usable_flats
+from session.walk.graded_flats import leaning, usable_flats, usable_readings
 from session.walk.known_bites import KnownBites
 from session.walk.line_states import LineStanding, line_standing, worked_teeth
 from session.walk.mark import Did
@@ -74,8 +74,11 @@ class MomentNumbers:
 
     @cached_property
     def leaning(self) -> EveningPlan | None:
-        """What to take and where to lean by those flats; None without grades, or for a line that allows none."""
-        return leaning(self.state, self.saw, self.flats)
+        """What to take and where to lean by those flats, and by where they lie as far as that was told; None without
+        grades, or for a line that allows none."""
+        place = self.place
+        readings = usable_readings(self.state, place.stage, place.round) if place is not None and self.flats else {}
+        return leaning(self.state, self.saw, self.flats, readings)
 
     @cached_property
     def expected(self) -> Expected:

@@ -49,7 +49,8 @@ def offers(now: Front, may: Set[Did], *, unproved: bool) -> tuple[Offer, ...]:
     """
     found: list[Offer] = []
     grading = now.ask is Ask.WORK and now.place is not None and now.place.stage is Stage.LEVEL and now.place.tooth
-    main = Offer(Act.DONE, "as before") if grading else _MAIN.get(now.ask)
+    on_strip = grading and now.place is not None and now.place.on_strip
+    main = Offer(Act.DONE, "not told" if on_strip else "as before") if grading else _MAIN.get(now.ask)
     if now.ask is Ask.FIT and now.name == LEAN_ITEM:
         main = Offer(Act.AGREE, "it does")
     if main is not None:
@@ -61,7 +62,7 @@ def offers(now: Front, may: Set[Did], *, unproved: bool) -> tuple[Offer, ...]:
         if kind is Kind.GULLET:
             found.append(Offer(Act.STROKES, "strokes"))
         if kind is Kind.TOOTH and now.place.stage is Stage.LEVEL:
-            found.append(Offer(Act.STROKES, "grade"))
+            found.append(Offer(Act.STROKES, "place" if on_strip else "grade"))
         if now.place.step == PLAN_STEP:
             found.append(Offer(Act.AGREE, "as advised"))
         elif kind is Kind.STEP and now.place.stage is not Stage.CLOSE:

@@ -8,6 +8,7 @@ from session.trade.saw import Saw
 from session.walk.account import ACTS
 from session.walk.mark import Did, Mark
 from session.walk.place import Place, place_of
+from session.walk.route import STRIP_ASIDE
 from session.walk.stages import FACTS, Kind
 from session.walk.state import State
 
@@ -21,6 +22,8 @@ def named(place: Place, saw: Saw) -> str:
 
 def brief(place: Place) -> str:
     """A place as short as it can be said within its stage: "47" for a tooth or gullet."""
+    if place.on_strip:
+        return f"{place.tooth} on strip"
     return str(place.tooth) if place.tooth else str(place)
 
 
@@ -30,6 +33,8 @@ def told(mark: Mark, *, short: bool = False) -> str:
     words = [str(mark.did)]
     if mark.did in (Did.ACKNOWLEDGED, Did.MEASURED) and mark.what:
         words.append(mark.what)
+    elif mark.did is Did.ADDED and mark.what == STRIP_ASIDE:
+        words = [f"{STRIP_ASIDE} at {mark.tooth}"]
     elif mark.did is Did.TOOK_BACK:
         words.append(f"mark {mark.of}")
     elif mark.did is Did.SHIFTED and place is not None:
@@ -101,7 +106,9 @@ def ahead(state: State) -> str:
 
 def progress(state: State, place: Place | None) -> tuple[int, int]:
     """Places done or left out, and all places, of the stage and side that ``place`` belongs to; None is the end."""
-    places = state.route.leg_at(len(state.route.places) - 1 if place is None else state.route.index[place])[0].places
+    leg, _ = state.route.leg_at(len(state.route.places) - 1 if place is None else state.route.index[place])
+    # A tooth counts once, however much is told of its flat.
+    places = [one for one in leg.places if not one.on_strip]
     return state.count_passed(places), len(places)
 
 

@@ -12,6 +12,7 @@ from session.advice.look_words import LOOK_WORDS
 from session.advice.plausibility import expected
 from session.advice.printed_choices import choices as in_print
 from session.advice.zone_figures import zoned
+from session.sentences.flat_shares import shares_to_stop_at
 from session.sentences.instruction import ROOM, Shines, instruction
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.own_words import file_choices, own_words
@@ -50,11 +51,17 @@ class Asked:
     angles: str = ""
 
 
+#: What stands over a flat that is told against the strip.
+ON_STRIP: Final = "Place on the strip"
+
+
 def work_words(at: MomentNumbers, place: Place) -> Asked:
     """The words for ``place``, in hand."""
     state, saw, level = at.state, at.saw, at.level
     if place.kind is Kind.STEP:
         return _step(at, place)
+    if place.on_strip:
+        return _on_strip(place, level)
     if place.stage is Stage.LEVEL and place.tooth:
         return _grade(saw.at(place.tooth))
     said = stage_words(place.stage)
@@ -81,6 +88,7 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
             off=told.off,
             half=half,
             flat_of=whole,
+            shares=_shares(at, place, last_side=last_side),
             number=place.number or None,
             of=len(leg.places) if place.number else None,
             saw=saw,
@@ -126,6 +134,36 @@ def _stop(at: MomentNumbers, place: Place, *, last_side: bool) -> tuple[bool, in
     flatless = at.state.stumps if at.leaning is None else {*at.leaning.low, *at.state.stumps}
     known = 1 < goes <= plan.points and goes not in flatless
     return (False, goes) if known else (True, None)
+
+
+def _shares(at: MomentNumbers, place: Place, *, last_side: bool) -> tuple[str, ...]:
+    """What goes of each flat in this gullet, longest words first, where it was told where the flats lie; else empty."""
+    plan, told = at.state.plan, at.leaning
+    if told is None or not told.placed or place.kind is not Kind.GULLET:
+        return ()
+    # A flat goes with the second of the two gullets beside it; the back of tooth 1 follows its front on the spot.
+    if place.stage is Stage.FILE and plan.sides == 2:
+        goes = {place.tooth, place.tooth + 1} if last_side else set()
+    else:
+        goes = {place.tooth if plan.start is End.HEEL else place.tooth + 1}
+    return shares_to_stop_at(told, place.tooth, goes - {1})
+
+
+def _on_strip(place: Place, level: Level) -> Asked:
+    """Where the flat just graded lies: one more glance and one more key."""
+    exact = "An eye tells it to about an eighth of the flat's width."
+    return Asked(
+        title=ON_STRIP,
+        lines=(
+            "5: its middle lies on the mark.",
+            "4, 3, 2, 1: to the toe by 1/4, 1/2, 3/4, all of its width or more.",
+            "6, 7, 8, 9: to the heel, as far.",
+            "0: the strip is laid aside, grades alone from here on.",
+            "Handle on your right, as the strip is printed; the toe is on your left.",
+            *((exact,) if level is Level.TAUGHT else ()),
+        ),
+        instruction=f"Flat {place.tooth} on the strip: 5 on its mark, 1-4 toe, 6-9 heel; 0: strip aside.",
+    )
 
 
 def _grade(saw: Saw) -> Asked:

@@ -35,8 +35,9 @@ QUARTER: Final = "quarter widths toward the toe"
 #: The furthest reading: a whole width or more.
 MOST_QUARTERS: Final = 4
 
-#: How well the middle of a flat is known by it, as a share of the flat's width, either way.
-KNOWN_TO: Final = 0.125
+#: The key for a flat on its mark. Those before it stand for quarters toward the toe, those after it toward the heel:
+#: with the handle on the right the toe is on the left, so that the keys lie as the flats are seen.
+ON_MARK_KEY: Final = 5
 
 #: How far off its mark, by quarters without their sign.
 _FAR: Final = ("on its mark", "a quarter", "half", "three quarters", "a whole width or more")
@@ -47,6 +48,17 @@ def quarters_of(value: object, unit: str | None) -> int | None:
     if unit != QUARTER or isinstance(value, bool) or not isinstance(value, int) or abs(value) > MOST_QUARTERS:
         return None
     return value
+
+
+def quarters_by_key(digit: int) -> int | None:
+    """The reading that a digit stands for, 1 … 9; None for another."""
+    quarters = ON_MARK_KEY - digit
+    return quarters if abs(quarters) <= MOST_QUARTERS else None
+
+
+def key_of(quarters: int) -> int:
+    """The digit for a reading."""
+    return ON_MARK_KEY - quarters
 
 
 def reading_words(quarters: int) -> str:

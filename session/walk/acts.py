@@ -13,6 +13,7 @@ from typing import Any
 from session.trade.grades import GRADE
 from session.trade.rounding import half_up
 from session.trade.saw import Leans
+from session.trade.strip_readings import QUARTER
 from session.walk.added_work import CUT_IS_GOOD, not_begun, wants_dressing
 from session.walk.first_fitting import lean_of
 from session.walk.flagged_places import LOOK_AGAIN
@@ -20,6 +21,7 @@ from session.walk.leveling_rounds import leveling_round
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable
 from session.walk.place import Place
+from session.walk.route import ON_STRIP, STRIP_ASIDE
 from session.walk.rules import why_not
 from session.walk.stages import LEAN_ITEM, Stage
 from session.walk.state import State
@@ -54,6 +56,18 @@ def done(
 def grade(state: State, at: datetime, value: int, *, by: str = "key") -> Mark:
     """The flat of the tooth in hand is graded ``value`` in today's scale, 0 … 5."""
     return at_place(state, Did.DONE, at, value=value, unit=GRADE, by=by)
+
+
+def place_flat(state: State, at: datetime, quarters: int, *, by: str = "key") -> Mark:
+    """The flat of the tooth in hand lies so many quarters of its width off its mark, -4 … 4, positive to the toe."""
+    return at_place(state, Did.DONE, at, value=quarters, unit=QUARTER, by=by)
+
+
+def lay_strip_aside(state: State, at: datetime) -> Mark:
+    """From the tooth in hand on the flats are graded alone. Raises ValueError when no place is left."""
+    if state.place is None:
+        raise ValueError("every place is done or left out")
+    return replace(add(state, at, Stage.LEVEL, passes=0), what=STRIP_ASIDE, tooth=state.place.tooth)
 
 
 def leave_out(state: State, at: datetime, reason: str) -> Mark:
@@ -165,8 +179,18 @@ def decide(state: State, at: datetime, stage: Stage, take_in: bool, reason: str)
     return make(state, Did.DECIDED, at, stage=stage, value=take_in, reason=reason)
 
 
-def add(state: State, at: datetime, stage: Stage, *, side: int = 0, passes: int = 1, reason: str | None = None) -> Mark:
-    """One more leveling pass, or a short extra stage before the close; for leveling, 0 passes grade the flats.
+def add(
+    state: State,
+    at: datetime,
+    stage: Stage,
+    *,
+    side: int = 0,
+    passes: int = 1,
+    reason: str | None = None,
+    strip: bool = False,
+) -> Mark:
+    """One more leveling pass, or a short extra stage before the close; for leveling, 0 passes grade the flats, and with
+    ``strip`` tell each of them against the strip as well.
 
     Once filing has begun, a leveling pass belongs to a leveling of its own, which brings the filing of its flats.
     """
@@ -181,14 +205,22 @@ def add(state: State, at: datetime, stage: Stage, *, side: int = 0, passes: int 
         value=passes,
         unit="passes",
         reason=reason,
+        what=ON_STRIP if strip else None,
     )
 
 
 def add_work(
-    state: State, at: datetime, stage: Stage, *, side: int = 0, passes: int = 1, reason: str | None = None
+    state: State,
+    at: datetime,
+    stage: Stage,
+    *,
+    side: int = 0,
+    passes: int = 1,
+    reason: str | None = None,
+    strip: bool = False,
 ) -> tuple[Mark, ...]:
     """The same, and the dressing of the burr that its filing leaves, where the plan dresses (in print: ROSS; KING)."""
-    first = add(state, at, stage, side=side, passes=passes, reason=reason)
+    first = add(state, at, stage, side=side, passes=passes, reason=reason, strip=strip)
     if why_not(state, first) is not None:
         return (first,)
     after = state.after(first)

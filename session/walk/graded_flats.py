@@ -13,8 +13,8 @@ from typing import Final
 
 from session.trade.evening import EveningPlan
 from session.trade.grades import SHARES, USUAL
-from session.trade.printed_lean import plan_by_widths
 from session.trade.saw import Saw
+from session.trade.strip_readings import plan_by_strip
 from session.trade.strokes import DEFAULT_BITE, LEARN_FROM, LEARN_LAST, LEAST_BITE_MM3, MOST_BITE_MM3, Bite, learn_bite
 from session.trade.tooth import tooth_of
 from session.trade.trade_error import TradeError
@@ -22,7 +22,7 @@ from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable
 from session.walk.stages import Stage
 from session.walk.state import State
-from session.walk.tally import counted_by_hand
+from session.walk.tally import Tally, counted_by_hand
 
 #: What half of all counts that are rounded to whole strokes are off by, at most.
 ROUNDED: Final = 0.25
@@ -41,7 +41,22 @@ def usable_flats(state: State, stage: Stage, round_: int = 1) -> Mapping[int, fl
         return tally.flats_of(round_)
     if round_ > 1:
         return tally.flats_of(state.route.flats.get(round_, 0)) if stage is Stage.FILE else {}
-    return {} if tally.widened or (stage is Stage.FILE and tally.grades_spent) else state.flats
+    return {} if _void(tally, stage) else state.flats
+
+
+def usable_readings(state: State, stage: Stage, round_: int = 1) -> Mapping[int, int]:
+    """Where the flats of `usable_flats` were told to lie against the strip, in quarters of their width; by tooth."""
+    tally = state.tally
+    if stage is Stage.LEVEL:
+        return tally.readings_of(round_)
+    if round_ > 1:
+        return tally.readings_of(state.route.flats.get(round_, 0)) if stage is Stage.FILE else {}
+    return {} if _void(tally, stage) else tally.readings_of(tally.graded_round)
+
+
+def _void(tally: Tally, stage: Stage) -> bool:
+    """Whether what was told of the flats before filing is true of them no more."""
+    return tally.widened or (stage is Stage.FILE and tally.grades_spent)
 
 
 def broken_teeth(state: State) -> tuple[int, ...]:
@@ -49,26 +64,45 @@ def broken_teeth(state: State) -> tuple[int, ...]:
     return tuple(tooth for tooth in state.broken if tooth <= state.plan.points)
 
 
-def leaning(state: State, saw: Saw, flats: Mapping[int, float]) -> EveningPlan | None:
-    """What to take and where to lean by the flats as graded: the printed rule, as grades tell no places.
+def leaning(
+    state: State, saw: Saw, flats: Mapping[int, float], readings: Mapping[int, int] | None = None
+) -> EveningPlan | None:
+    """What to take and where to lean by the flats as graded: the exact plan for those told against the strip, else the
+    printed rule, as grades tell no places.
 
     None without grades, or for a line that allows none.
     """
     if not flats:
         return None
     # The line may have been counted longer or shorter than the recipe has it.
-    return _leaning(replace(saw, points=state.plan.points), tuple(sorted(flats.items())), broken_teeth(state))
+    return _leaning(
+        replace(saw, points=state.plan.points),
+        tuple(sorted(flats.items())),
+        tuple(sorted((readings or {}).items())),
+        broken_teeth(state),
+    )
 
 
 @lru_cache(maxsize=16)
-def _leaning(saw: Saw, flats: tuple[tuple[int, float], ...], broken: tuple[int, ...]) -> EveningPlan | None:
+def _leaning(
+    saw: Saw, flats: tuple[tuple[int, float], ...], readings: tuple[tuple[int, int], ...], broken: tuple[int, ...]
+) -> EveningPlan | None:
     given, spaces = dict(flats), [saw.line.pitch_at(tooth) for tooth in range(1, saw.points + 1)]
     shares = [given.get(tooth, SHARES[USUAL]) for tooth in range(1, saw.points + 1)]
     widths = [share * space for share, space in zip(shares, spaces, strict=True)]
     try:
         depth, rises = tooth_of(saw).depth_mm, _rises(saw) if saw.zones else ()
-        return plan_by_widths(
-            widths, saw.pitch_mm, depth, saw.plate.mm, grades=shares, broken=broken, spaces_mm=spaces, rises=rises
+        return plan_by_strip(
+            widths,
+            # What was told of a flat that was graded anew holds for it; without a grade there is no width to tell by.
+            {tooth: told for tooth, told in readings if tooth in given},
+            saw.pitch_mm,
+            depth,
+            saw.plate.mm,
+            grades=shares,
+            broken=broken,
+            spaces_mm=spaces,
+            rises=rises,
         )
     except TradeError:
         return None
@@ -86,7 +120,7 @@ def bite_here(state: State, saw: Saw, stage: Stage = Stage.FILE, known: Bite = D
     """Steel taken by one stroke, learned from the strokes that this walk marked in ``stage``; else ``known`` itself."""
     if len(_counted_in(state, stage)) < LEARN_FROM:
         return known
-    return bite_by(leaning(state, saw, usable_flats(state, stage)), state, stage, known)
+    return bite_by(leaning(state, saw, usable_flats(state, stage), usable_readings(state, stage)), state, stage, known)
 
 
 def bite_by(plan: EveningPlan | None, state: State, stage: Stage, known: Bite) -> Bite:

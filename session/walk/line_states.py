@@ -52,7 +52,10 @@ def line_states(state: State) -> tuple[Standing, ...]:
     count = state.plan.points
     if not leg.places[0].tooth:
         return (Standing.AHEAD,) * count
-    own = {place.tooth: state.standing(place) for place in leg.places}
+    own = {place.tooth: state.standing(place) for place in leg.places if not place.on_strip}
+    if state.place is not None and state.place.on_strip:
+        # Its flat is graded, and the tooth still in hand.
+        own[state.place.tooth] = Standing.IN_HAND
     reverse = leg.places[0].tooth > leg.places[-1].tooth
     found: dict[int, Standing] = {}
     before = Standing.AHEAD

@@ -99,6 +99,9 @@ _COUNTED_OVER: Final = (IN_THE_LINE, "in 1 in", "in 25 mm")
 #: The word for a trial cut that proves the saw; every other one is a fault.
 GOOD: Final = "good"
 
+#: The choice that has the flats graded, and told against a printed strip as well.
+GRADE_ON_STRIP: Final = "grade them on a strip"
+
 #: The longest name of a file, as the list of files owned allows it (session/files/owned_files.py).
 _LONGEST_NAME: Final = 80
 
@@ -159,7 +162,7 @@ MEASURABLES: Final[Mapping[Measurable, MeasurableFacts]] = {
         Stage.LOOK_OVER, ValueKind.NAME, least=1, most=_LONGEST_NAME, with_it=(Measurable.FILE_CORNER,)
     ),
     Measurable.FILE_CORNER: MeasurableFacts(Stage.LOOK_OVER, ValueKind.COUNT, least=min(CORNERS), most=max(CORNERS)),
-    Measurable.FLATS: _choice(Stage.LEVEL, "good", "another pass", "grade them"),
+    Measurable.FLATS: _choice(Stage.LEVEL, "good", "another pass", "grade them", GRADE_ON_STRIP),
     Measurable.OVER_POINTS_AFTER: _length(Stage.SET, _ABOVE_ZERO),
     Measurable.TROUGH: _choice(Stage.PROVE, "even", "uneven"),
     Measurable.NEEDLE: _choice(Stage.PROVE, "slides", "stops", "no fleam"),

@@ -8,7 +8,7 @@ from enum import StrEnum
 from typing import Any
 
 from session.walk.mark import Mark
-from session.walk.stages import FACTS, Kind, Stage
+from session.walk.stages import FACTS, STRIP_STEP, Kind, Stage
 
 
 class Standing(StrEnum):
@@ -28,7 +28,7 @@ class Place:
     tooth: 1 … N from the heel for teeth and gullets, else 0.
     number: the pass, from 1, where passes are counted; for a tooth whose flat is graded again, after one more pass,
         how often that is, from 2; else 0.
-    step: the name of a step, else empty.
+    step: the name of a step, else empty; with a tooth, that its flat is told against the strip.
     round: 1, or more when a stage is gone through again.
     """
 
@@ -42,13 +42,18 @@ class Place:
     @property
     def kind(self) -> Kind:
         """What this place is: a step, a pass, a tooth or a gullet."""
-        if self.step:
+        if self.step and not self.on_strip:
             return Kind.STEP
         if self.stage not in FACTS:
             return Kind.TOOTH if self.tooth else Kind.PASS if self.number else Kind.STEP
         kind = FACTS[self.stage].kind
         # Where passes are counted, a tooth is one whose flat is graded.
         return Kind.TOOTH if self.tooth and kind is Kind.PASS else kind
+
+    @property
+    def on_strip(self) -> bool:
+        """Whether it is told here where the flat of a tooth lies against the strip."""
+        return self.tooth > 0 and self.step == STRIP_STEP and self.stage is Stage.LEVEL
 
     def fields(self) -> Mapping[str, Any]:
         """The mark fields that name this place; absent ones left out."""
@@ -65,7 +70,7 @@ class Place:
             return self.step
         if self.kind is Kind.PASS:
             return f"pass {self.number}"
-        return f"{self.kind} {self.tooth}"
+        return f"{self.kind} {self.tooth}{' on the strip' if self.on_strip else ''}"
 
 
 def place_of(mark: Mark) -> Place | None:

@@ -15,12 +15,17 @@ from typing import Final
 from session.trade.saw import End
 from session.trade.sides import gullets_of_side, teeth_leaning_away
 from session.walk.looks import wanted_looks
+from session.walk.mark import Mark
 from session.walk.place import Place
-from session.walk.stages import FACTS, TRIAL_CUT_STEP, Legs, Stage
+from session.walk.stages import FACTS, STRIP_STEP, TRIAL_CUT_STEP, Legs, Stage
 from session.walk.work_plan import Plan
 
 #: The first round of a leveling that was added once filing had begun; 1 and 2 are those before and after reshaping.
 FIRST_LATER: Final = 3
+
+#: What an added grading is told to be, or to have become: told against the strip as well, and no more from a tooth on.
+ON_STRIP: Final = "on the strip"
+STRIP_ASIDE: Final = "strip laid aside"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +38,8 @@ class Added:
         begun (FIRST_LATER and more), which is worked before the close and brings the filing of its own flats.
     seq: of the mark that added it. goes_with: the seq of what was added just before it, when no trial cut is made
         between the two; else 0.
+    strip: whether each flat graded is told against the strip as well. aside: the tooth from which on the strip of the
+        grading before was laid aside; 0 where none was.
     """
 
     stage: Stage
@@ -41,6 +48,22 @@ class Added:
     round: int = 1
     seq: int = 0
     goes_with: int = 0
+    strip: bool = False
+    aside: int = 0
+
+
+def added_of(mark: Mark, stage: Stage, passes: int) -> Added:
+    """What ``mark`` added to ``stage``: so many ``passes``, and whatever goes with them."""
+    return Added(
+        stage,
+        mark.side or 0,
+        passes,
+        mark.round or 1,
+        mark.seq,
+        mark.of or 0,
+        strip=mark.what == ON_STRIP,
+        aside=mark.tooth or 0 if mark.what == STRIP_ASIDE else 0,
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,12 +86,14 @@ class Route:
     """All legs, with the places counted through.
 
     flats: by the round of a filing, the round of the later leveling that brought it.
+    strip: whether any flat is told against the strip.
     """
 
     legs: tuple[Leg, ...]
     places: tuple[Place, ...] = field(init=False)
     index: dict[Place, int] = field(init=False)
     flats: dict[int, int] = field(init=False)
+    strip: bool = field(init=False)
     _starts: tuple[int, ...] = field(init=False)
 
     def __post_init__(self) -> None:
@@ -80,6 +105,7 @@ class Route:
         object.__setattr__(self, "places", places)
         object.__setattr__(self, "index", {place: i for i, place in enumerate(places)})
         object.__setattr__(self, "flats", {leg.round: leg.flats for leg in self.legs if leg.flats})
+        object.__setattr__(self, "strip", any(place.on_strip for leg in self.legs for place in leg.places[:2]))
         object.__setattr__(self, "_starts", tuple(starts))
 
     def leg_at(self, index: int) -> tuple[Leg, int]:
@@ -204,23 +230,42 @@ def _leveling(plan: Plan, round_: int, passes: int, added: tuple[Added, ...]) ->
     """Passes, then the flats graded tooth by tooth when that was asked for, then the look at the flats."""
     mine = [a for a in added if a.stage is Stage.LEVEL and a.round == round_]
     yield _passes(Stage.LEVEL, 0, round_, passes + sum(a.passes for a in mine))
-    teeth = tuple(range(1, plan.points + 1))
-    for number in range(1, _gradings(mine) + 1):
-        yield _teeth(
-            plan, Stage.LEVEL, 0, round_, teeth if plan.start is End.HEEL else teeth[::-1], number if number > 1 else 0
-        )
+    teeth = tuple(range(1, plan.points + 1))[:: 1 if plan.start is End.HEEL else -1]
+    for number, told in enumerate(_gradings(mine, teeth), 1):
+        graded = _teeth(plan, Stage.LEVEL, 0, round_, teeth, number if number > 1 else 0)
+        yield _with_strip(graded, told) if told else graded
     yield _steps(Stage.LEVEL, round_)
 
 
-def _gradings(added: Iterable[Added]) -> int:
-    """How often the flats of one leveling are graded: anew when it is asked for once more after another pass."""
-    count, widened = 0, True
+def _gradings(added: Iterable[Added], teeth: tuple[int, ...]) -> list[int]:
+    """How often the flats of one leveling are graded: anew when it is asked for once more after another pass.
+
+    For each time, how many of ``teeth``, in their order, are told against the strip as well.
+    """
+    told: list[int] = []
+    widened = True
     for one in added:
         if one.passes:
             widened = True
+        elif one.aside:
+            told[-1:] = [min(before, teeth.index(one.aside)) for before in told[-1:] if one.aside in teeth]
         elif widened:
-            count, widened = count + 1, False
-    return count
+            told.append(len(teeth) if one.strip else 0)
+            widened = False
+    return told
+
+
+def _with_strip(graded: Leg, told: int) -> Leg:
+    """``graded`` with a place on the strip after each of the first ``told`` teeth."""
+    places: list[Place] = []
+    checks = set()
+    for at, place in enumerate(graded.places):
+        places.append(place)
+        if at < told:
+            places.append(replace(place, step=STRIP_STEP))
+        if at in graded.checks:
+            checks.add(len(places) - 1)
+    return replace(graded, places=tuple(places), checks=frozenset(checks))
 
 
 def _steps(stage: Stage, round_: int) -> Leg:

@@ -10,13 +10,14 @@ from typing import Final
 from session.trade.grades import SHARES
 from session.trade.pitch import MOST_POINTS
 from session.trade.saw import Leans
+from session.trade.strip_readings import MOST_QUARTERS, quarters_of
 from session.walk.added_work import not_begun
 from session.walk.front_question import Ask, Front
 from session.walk.leveling_rounds import leveling_round
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable, counts_line, whole_in
 from session.walk.place import Place, place_of
-from session.walk.route import FIRST_LATER
+from session.walk.route import FIRST_LATER, STRIP_ASIDE
 from session.walk.stages import FACTS, LEAN_ITEM, Kind, Stage, facts_of
 from session.walk.state import State
 from session.walk.tally import flat_of
@@ -128,6 +129,9 @@ def _why_not_place(state: State, now: Front, mark: Mark, place: Place | None) ->
         return "leaving a place out needs a reason"
     if mark.did is Did.DONE and now.ask in _PASSED_BY_MANY and mark.many is None:
         return f"“done” is not possible here: {_asked(now)}"
+    if mark.did is Did.DONE and place.on_strip:
+        told = mark.value is None or quarters_of(mark.value, mark.unit) is not None
+        return None if told else f"a flat lies {MOST_QUARTERS} quarters of its width off its mark at most, either way"
     if mark.did is Did.DONE and place.stage is Stage.LEVEL and place.tooth and flat_of(mark) is None:
         return f"a flat is graded 0 to {len(SHARES) - 1}"
     if mark.strokes is not None:
@@ -169,6 +173,8 @@ def _why_not_decide(state: State, mark: Mark) -> str | None:
 def _why_not_add(state: State, mark: Mark) -> str | None:
     if mark.stage is None or not facts_of(mark.stage).again:
         return f"passes and stages can be added to {_AGAIN}"
+    if mark.what == STRIP_ASIDE and not (state.place and state.place.on_strip and mark.tooth == state.place.tooth):
+        return "no flat is told against the strip here"
     if mark.stage is Stage.LEVEL:
         due = leveling_round(state)
         if due < FIRST_LATER and Stage.LEVEL not in state.taken_in:

@@ -81,6 +81,10 @@ PLAN_STEP: Final = "plan"
 TRIAL_CUT_STEP: Final = "trial cut"
 LEFT_OUT_STEP: Final = "left out"
 
+#: The step at a tooth whose flat was graded: where it lies against a printed strip. It follows the grade where that was
+#: asked for, and is none of the steps of a stage.
+STRIP_STEP: Final = "strip"
+
 #: All steps of the look over; which of them are taken follows from what was seen (session/walk/looks.py).
 LOOKS: Final = (
     "bright points",

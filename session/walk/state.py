@@ -21,7 +21,7 @@ from session.walk.looks import wanted_looks
 from session.walk.mark import Did, Mark
 from session.walk.measurables import GOOD, Measurable
 from session.walk.place import Place, Standing
-from session.walk.route import Added, Route, route
+from session.walk.route import Added, Route, added_of, route
 from session.walk.seen_plan import as_seen
 from session.walk.stages import Stage, facts_of
 from session.walk.tally import Tally
@@ -133,13 +133,16 @@ class State(Account):
         return frozenset(self.broken) if self.plan.stumps is Stumps.LEFT_ALONE else frozenset()
 
     def left_by_itself(self) -> tuple[tuple[Place, str], ...]:
-        """The places of the route that leave themselves out, each with why; a grading that is void is none of them."""
-        found = ((place, self.alone(place)) for place in self.route.places)
+        """The places of the route that leave themselves out, each with why; a grading that is void is none of them, and
+        no flat that is not told against the strip."""
+        found = ((place, self.alone(place)) for place in self.route.places if not place.on_strip)
         return tuple((place, why) for place, why in found if why and why != WIDENED)
 
     def alone(self, place: Place) -> str:
         """Why ``place`` leaves itself out; empty when it does not, or when a mark stands there."""
-        return "" if place in self.outcomes else _why_alone(place, self.plan, self.route, self.tally, self.stumps)
+        if place in self.outcomes:
+            return ""
+        return why_alone(place, self.plan, self.route, self.tally, self.stumps, self.outcomes)
 
     def passed(self, place: Place) -> bool:
         """Whether nothing is left to do at ``place``: it is done, left out, or leaves itself out."""
@@ -157,7 +160,12 @@ class State(Account):
     def count_passed(self, places: Sequence[Place]) -> int:
         """How many of ``places`` are passed."""
         passed = self.outcomes.holds(places)
-        if self.route.flats or self.stumps or any(level.spoiled for level in self.tally.rounds.values()):
+        if (
+            self.route.flats
+            or self.route.strip
+            or self.stumps
+            or any(level.spoiled for level in self.tally.rounds.values())
+        ):
             # A place with a mark is not alone, so none is counted twice.
             passed += sum(bool(self.alone(place)) for place in places)
         return passed
@@ -180,15 +188,6 @@ class State(Account):
         """The places of the route that were left out, in route order, each with the mark and its reason."""
         found = ((place, self.outcomes.get(place)) for place in self.route.places)
         return tuple((place, mark) for place, mark in found if mark is not None and mark.did is Did.LEFT_OUT)
-
-
-def _why_alone(place: Place, plan: Plan, route: Route, tally: Tally, broken: frozenset[int]) -> str:
-    if place.stage is Stage.LEVEL:
-        level = tally.rounds.get(place.round)
-        widened = level is not None and level.spoiled and (place.number or 1) <= level.grading
-        return why_alone(place, plan.points, broken, frozenset(), widened=widened) if place.tooth else ""
-    leveled = route.flats.get(place.round, 0) if place.stage is Stage.FILE else 0
-    return why_alone(place, plan.points, broken, tally.flatless(leveled) if leveled else frozenset())
 
 
 class _StateDraft(AccountDraft):
@@ -252,8 +251,7 @@ class _StateDraft(AccountDraft):
             case Did.ADDED if mark.stage is not None:
                 passes = mark.value if isinstance(mark.value, int) and not isinstance(mark.value, bool) else 1
                 least = 0 if mark.stage is Stage.LEVEL else 1
-                extra = Added(mark.stage, mark.side or 0, max(least, passes), mark.round or 1, mark.seq, mark.of or 0)
-                self.added = (*self.added, extra)
+                self.added = (*self.added, added_of(mark, mark.stage, max(least, passes)))
                 self._new_route()
             case Did.ACKNOWLEDGED if mark.what is not None:
                 if mark.side and mark.side == self.side and mark.what in self.plan.fit_items:
@@ -305,7 +303,8 @@ class _StateDraft(AccountDraft):
         places, outcomes = self.route.places, self.outcomes
         broken = told_broken(self.measured) | tally.stumps if self.plan.stumps is Stumps.LEFT_ALONE else frozenset()
         while self.here < len(places) and (
-            places[self.here] in outcomes or _why_alone(places[self.here], self.plan, self.route, tally, broken)
+            places[self.here] in outcomes
+            or why_alone(places[self.here], self.plan, self.route, tally, broken, outcomes)
         ):
             self.here += 1
 

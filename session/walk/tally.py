@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 from typing import Final
 
 from session.trade.grades import GRADE, OLD_SHARES, SHARES, share_of
+from session.trade.strip_readings import quarters_of
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
 from session.walk.route import FIRST_LATER
@@ -22,7 +23,8 @@ class StageTally:
     """One stage in numbers.
 
     passed: places done or left out. left_out: those left out.
-    done: those done; a measurement that follows teeth is none of them, as it does not say that one was set.
+    done: those done; a measurement that follows teeth is none of them, as it does not say that one was set, nor is what
+        is told of a flat once it is graded.
     first_done: seq of the first mark that counts as done, 0 for none. strokes: file strokes at those done.
     """
 
@@ -41,6 +43,7 @@ class Leveling:
     flats: by tooth, the width of its flat as a share of the pitch, each grade read in the scale that its own mark
     names. graded_at: seq of the first of them, 0 for none. fine: whether any is of today's scale.
     grading: how often the flats were graded; they are those of the last time.
+    readings: by tooth, how many quarters of its width the flat lies off its mark on the strip, positive toward the toe.
     """
 
     passes: int = 0
@@ -49,6 +52,7 @@ class Leveling:
     graded_at: int = 0
     fine: bool = False
     grading: int = 0
+    readings: GrownMap[int, int] = field(default_factory=GrownMap)
 
     @property
     def scale(self) -> tuple[float, ...]:
@@ -106,6 +110,11 @@ class Tally:
         level = self.rounds.get(round_)
         return {} if level is None or level.spoiled else level.flats
 
+    def readings_of(self, round_: int) -> Mapping[int, int]:
+        """Where the flats of leveling ``round_`` were told to lie on the strip; none once a pass came after them."""
+        level = self.rounds.get(round_)
+        return {} if level is None or level.spoiled else level.readings
+
     @property
     def flats(self) -> Mapping[int, float]:
         """The width of each flat as a share of the pitch, by tooth, from the latest round that has any; else empty."""
@@ -155,10 +164,14 @@ def _add(stages: dict[Stage, StageTally], rounds: dict[int, Leveling], place: Pl
     level = rounds.get(place.round, Leveling())
     if place.number and not place.tooth:
         level = replace(level, passes=level.passes + 1, passed_at=max(level.passed_at, mark.seq))
+    elif place.on_strip:
+        told = quarters_of(mark.value, mark.unit)
+        if told is not None and (place.number or 1) >= level.grading:
+            level = replace(level, readings=level.readings.plus(place.tooth, told))
     elif place.tooth and (share := flat_of(mark)) is not None:
         grading = place.number or 1
         if grading > level.grading:
-            level = replace(level, flats=GrownMap(), graded_at=0, fine=False, grading=grading)
+            level = replace(level, flats=GrownMap(), graded_at=0, fine=False, grading=grading, readings=GrownMap())
         if grading == level.grading:
             first = min(level.graded_at or mark.seq, mark.seq)
             fine = level.fine or mark.unit == GRADE
@@ -169,7 +182,7 @@ def _add(stages: dict[Stage, StageTally], rounds: dict[int, Leveling], place: Pl
 def _with(before: StageTally, place: Place, mark: Mark) -> StageTally:
     done = mark.did is Did.DONE
     after_teeth = bool(place.step) and facts_of(place.stage).kind is Kind.TOOTH
-    counts = done and not after_teeth
+    counts = done and not after_teeth and not place.on_strip
     return StageTally(
         passed=before.passed + 1,
         left_out=before.left_out + (mark.did is Did.LEFT_OUT),

@@ -10,7 +10,8 @@ import pytest
 from session.cli import main
 from session.log.log_reader import read_log
 from session.rehearsal import unattended
-from session.rehearsal.filer import Filer, Move
+from session.rehearsal.filer import Filer
+from session.rehearsal.filer_move import Move
 from session.sentences.saying import Saying
 
 

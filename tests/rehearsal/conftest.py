@@ -86,13 +86,20 @@ class Rehearsed(DeskRun):
     """One walk with its filer at a desk, its log in a folder that is thrown away."""
 
     def __init__(
-        self, saw: Saw, plan: Plan, seed: int, points: int | None = None, habit: Habit | None = Habit.STEADY
+        self,
+        saw: Saw,
+        plan: Plan,
+        seed: int,
+        points: int | None = None,
+        habit: Habit | None = Habit.STEADY,
+        *,
+        strip: bool = False,
     ) -> None:
         clock = SetClock(START)
         header = {"session": {"started": START, "saw": saw.name}}
         journal = Journal.create(LOGS, header, started=START, disk=Unsynced())
         desk = Desk(Sitting(saw, plan, journal, clock))
-        super().__init__(desk, clock, Filer(saw, seed, points=points, habit=habit))
+        super().__init__(desk, clock, Filer(saw, seed, points=points, habit=habit, strip=strip))
         self.saw = saw
 
     @property
@@ -114,15 +121,21 @@ def walk_through() -> Callable[..., Rehearsed]:
     """Play one whole walk, each once only.
 
     plan: the saw's own when None. habit: steady hands unless said otherwise; None for those that the seed has.
+    strip: whether the filer has a printed strip.
     """
     played: dict[tuple[object, ...], Rehearsed] = {}
 
     def walk(
-        saw: Saw, seed: int, plan: Plan | None = None, points: int | None = None, habit: Habit | None = Habit.STEADY
+        saw: Saw,
+        seed: int,
+        plan: Plan | None = None,
+        points: int | None = None,
+        habit: Habit | None = Habit.STEADY,
+        strip: bool = False,
     ) -> Rehearsed:
-        key = (saw, seed, plan, points, habit)
+        key = (saw, seed, plan, points, habit, strip)
         if key not in played:
-            played[key] = Rehearsed(saw, plan or make_plan(saw), seed, points, habit).run()
+            played[key] = Rehearsed(saw, plan or make_plan(saw), seed, points, habit, strip=strip).run()
             played[key].desk.sitting.close()
         return played[key]
 

@@ -43,6 +43,20 @@ def test_the_record_and_the_diary_agree(name: str, seed: int, saws: dict[str, Sa
     assert held_against(kind, saws[name], seed) == []
 
 
+@pytest.mark.parametrize(
+    ("name", "seed"),
+    [("panel", 1), ("one-sided rip", 7), ("one-sided rip from the toe", 8), ("from the toe", 10), ("dovetail", 11)],
+)
+def test_the_record_of_flats_told_on_a_strip_and_the_diary_agree(
+    name: str, seed: int, saws: dict[str, Saw], walk_through: Walk
+) -> None:
+    walk = walk_through(saws[name], seed, strip=True)
+    assert walk.state.finished
+    assert differences(walk.filer.diary, walk.state.marks) == []
+    assert any(deed.kept is Kept.PLACE for deed in walk.filer.diary)
+    assert (walk.filer.differed, walk.filer.doubted) == ([], [])
+
+
 @pytest.mark.soak
 @pytest.mark.parametrize("seed", SEEDS)
 def test_ever_so_many_records_and_diaries_agree(saw: Saw, seed: int, kind: Any) -> None:
@@ -50,7 +64,7 @@ def test_ever_so_many_records_and_diaries_agree(saw: Saw, seed: int, kind: Any) 
 
 
 def test_a_diary_holds_every_sort_of_work(never_set: Saw, walk_through: Walk) -> None:
-    walks = [walk_through(never_set, seed, habit=Habit.STEADY) for seed in (0, 1, 2, 5)]
+    walks = [walk_through(never_set, seed, habit=Habit.STEADY, strip=seed == 2) for seed in (0, 1, 2, 5)]
     assert {deed.kept for walk in walks for deed in walk.filer.diary} == set(Kept)
 
 

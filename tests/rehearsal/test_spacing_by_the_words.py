@@ -9,7 +9,7 @@ import pytest
 from session.files.recipe import load_recipe
 from session.files.supplied import DEMO_SAW, supplied_folder
 from session.trade.saw import Saw
-from spacing_trial import AIM, NOT_WORSE, SpacingTrial, gained, over_middle, trial
+from spacing_trial import AIM, NOT_WORSE, STRIP_AIM, SpacingTrial, gained, over_middle, trial
 
 #: Seeds whose filer grades its flats.
 FEW = (1, 10)
@@ -25,6 +25,11 @@ def held(trials: list[SpacingTrial]) -> None:
     for what in ("worst", "rms"):
         assert gained(trials, what) >= AIM
         assert over_middle(trials, what) <= NOT_WORSE
+        assert gained(trials, what, "by_strip") >= STRIP_AIM
+        # By grades alone nothing is gained, whatever the strip tells.
+        assert gained(trials, what, "by_strip") > gained(trials, what, "by_grades")
+    for one in trials:
+        assert one.by_strip.rms < one.told_middle.rms
     # A middle that could not be bettered would prove nothing.
     assert sum(one.best.rms for one in trials) < 0.8 * sum(one.middle.rms for one in trials)
 

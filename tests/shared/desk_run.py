@@ -8,7 +8,8 @@ from session.desk.act_questions import questions
 from session.desk.act_reply import QuestionKind, Reply
 from session.desk.desk import Desk
 from session.machine.clock import SetClock
-from session.rehearsal.filer import Filer, Move
+from session.rehearsal.filer import Filer
+from session.rehearsal.filer_move import Move
 from session.rehearsal.unattended import PATIENCE, LostError
 from session.sentences.saying import Saying
 

@@ -11,10 +11,11 @@ from typing import Final
 from session.log.summary import from_last
 from session.rehearsal.diary import Deed, Kept
 from session.texts.steps import step
+from session.trade.strip_readings import quarters_of
 from session.walk.added_work import CUT_IS_GOOD
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable
-from session.walk.stages import Stage
+from session.walk.stages import STRIP_STEP, Stage
 
 #: What is compared in the order in which it was done; the same sorts hold all that touches steel.
 _IN_ORDER: Final = tuple(kept for kept in Kept if kept is not Kept.TOLD)
@@ -61,6 +62,9 @@ def claims(marks: Iterable[Mark]) -> Iterator[Deed]:
 def _claim(mark: Mark) -> Iterator[Deed]:
     stage, side, tooth = mark.stage, mark.side or 0, mark.tooth or 0
     match mark.did:
+        case Did.DONE if mark.step == STRIP_STEP and tooth:
+            told = quarters_of(mark.value, mark.unit)
+            yield Deed(Kept.PLACE, stage, (tooth,) if told is None else (tooth, told))
         case Did.DONE if stage is not None and mark.step:
             yield Deed(Kept.STEP, stage, text=step(stage, mark.step).title)
         case Did.DONE if stage is Stage.LEVEL and tooth:

@@ -1,7 +1,7 @@
 """How even a simulated line gets when it is filed by the program's words, beside the middle of each flat and the best.
 
-Two ways, on the same leveled plate: by the shares of each flat that the plan of measured places names, and by the walk
-itself, where the flats were only graded.
+Three ways, on the same leveled plate: by the shares of each flat that the plan of measured places names, by the walk
+itself, where the flats were only graded, and by the walk where each was told against a printed strip as well.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from copy import deepcopy
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from itertools import pairwise
-from math import radians, sqrt, tan
+from math import sqrt
 from pathlib import Path
 from random import Random
 from typing import Final
@@ -21,10 +21,12 @@ from session.desk.desk import Desk
 from session.log.journal import Journal
 from session.log.sitting import Sitting
 from session.machine.clock import SetClock
+from session.rehearsal.eyes import SHARES_MEANT
 from session.rehearsal.filer import Filer
 from session.rehearsal.filer_hands import Hands
 from session.rehearsal.hand_habits import Habit
 from session.rehearsal.plate import SimulatedPlate
+from session.rehearsal.stroke_shares import EYED
 from session.sentences.flat_shares import shares_of_gullet
 from session.trade.evening import even_points, plan_evening
 from session.trade.saw import Saw
@@ -40,23 +42,8 @@ START: Final = datetime(2025, 5, 6, 7, 30, tzinfo=UTC)
 #: How far of the way from the middle to the best the words have to lead where places are known; and what share of the
 #: middle's error a line may have that was filed by grades, a hand's own error allowed for.
 AIM: Final = 0.8
+STRIP_AIM: Final = 0.85
 NOT_WORSE: Final = 1.01
-
-#: How near an eye tells a share of a flat, of the whole flat: judgment.
-EYE: Final = 0.05
-
-#: What a person takes each word for.
-MEANS: Final = {
-    "none": 0.0,
-    "a hair": 0.06,
-    "a quarter": 0.25,
-    "a third": 1 / 3,
-    "half": 0.5,
-    "two thirds": 2 / 3,
-    "three quarters": 0.75,
-    "all but a hair": 0.94,
-    "all": 1.0,
-}
 
 Points = list[float | None]
 
@@ -71,21 +58,55 @@ class Spacing:
 
 @dataclass(frozen=True, slots=True)
 class SpacingTrial:
-    """One leveled line, filed four ways."""
+    """One leveled line, filed five ways.
+
+    middle, best: with every point in the middle of its flat, and as even as the steel allows. told_middle, told_best:
+    of the line that was told against the strip, which is another where it was reshaped.
+    """
 
     middle: Spacing
     best: Spacing
+    told_middle: Spacing
+    told_best: Spacing
     by_places: Spacing
     by_grades: Spacing
+    by_strip: Spacing
 
 
 def trial(saw: Saw, seed: int, folder: Path) -> SpacingTrial | None:
-    """One sharpening of ``saw`` by steady hands, its log in ``folder``; None where the filer graded no flat."""
+    """One sharpening of ``saw`` by steady hands, its logs in ``folder``; None where the filer graded no flat."""
+    graded, told = walked(saw, seed, folder, strip=False), walked(saw, seed, folder, strip=True)
+    if graded is None or told is None:
+        return None
+    leveled, filed = graded
+    middle, best = bounds(leveled)
+    told_middle, told_best = bounds(told[0])
+    return SpacingTrial(
+        middle=middle,
+        best=best,
+        told_middle=told_middle,
+        told_best=told_best,
+        by_places=spacing(_known(by_places(leveled, seed), flats_along(leveled)), saw.pitch_mm),
+        by_grades=spacing(_known(filed, flats_along(leveled)), saw.pitch_mm),
+        by_strip=spacing(_known(told[1], flats_along(told[0])), saw.pitch_mm),
+    )
+
+
+def bounds(leveled: SimulatedPlate) -> tuple[Spacing, Spacing]:
+    """The spacing with every point in the middle of its flat, and as even as the steel allows."""
+    flats, pitch = flats_along(leveled), leveled.saw.pitch_mm
+    line = line_from_flats([[] if flat is None else list(flat) for flat in flats], pitch)
+    middle: Points = [None if flat is None else (flat[0] + flat[1]) / 2 for flat in flats]
+    return spacing(middle, pitch), spacing(list(even_points(line)), pitch)
+
+
+def walked(saw: Saw, seed: int, folder: Path, *, strip: bool) -> tuple[SimulatedPlate, SimulatedPlate] | None:
+    """The plate as it was leveled and as the whole walk left it; None where no flat was graded."""
     clock = SetClock(START)
     plan = make_plan(saw)
     journal = Journal.create(folder, {"session": {"started": START, "saw": saw.name}}, started=START)
-    run = DeskRun(Desk(Sitting(saw, plan, journal, clock)), clock, Filer(saw, seed, habit=Habit.STEADY))
-    leveled = None
+    run = DeskRun(Desk(Sitting(saw, plan, journal, clock)), clock, Filer(saw, seed, habit=Habit.STEADY, strip=strip))
+    leveled, graded = None, False
     while leveled is None or not run.desk.sitting.state.finished:
         said = run.desk.moment.said
         if leveled is None and said.ask is Ask.WORK and said.stage is Stage.FILE:
@@ -96,17 +117,7 @@ def trial(saw: Saw, seed: int, folder: Path) -> SpacingTrial | None:
         if not run.step():
             break
     run.desk.sitting.close()
-    if leveled is None or not graded:
-        return None
-    flats = flats_along(leveled)
-    line = line_from_flats([[] if flat is None else list(flat) for flat in flats], saw.pitch_mm)
-    middle: Points = [None if flat is None else (flat[0] + flat[1]) / 2 for flat in flats]
-    return SpacingTrial(
-        middle=spacing(middle, saw.pitch_mm),
-        best=spacing(list(even_points(line)), saw.pitch_mm),
-        by_places=spacing(_known(by_places(leveled, seed), flats), saw.pitch_mm),
-        by_grades=spacing(_known(run.filer.plate, flats), saw.pitch_mm),
-    )
+    return None if leveled is None or not graded else (leveled, run.filer.plate)
 
 
 def by_places(leveled: SimulatedPlate, seed: int) -> SimulatedPlate:
@@ -127,7 +138,7 @@ def by_places(leveled: SimulatedPlate, seed: int) -> SimulatedPlate:
                 if tooth in begun:
                     share = 1.0 if tooth in told else 0.0
                 elif 0.0 < share < 1.0:
-                    share = min(1.0, max(0.0, share + rng.uniform(-EYE, EYE)))
+                    share = min(1.0, max(0.0, share + rng.uniform(-EYED, EYED)))
                 begun.add(tooth)
                 takes.append(share)
             hands.file(gullet, side, behind=takes[0], ahead=takes[1], lean="")
@@ -138,7 +149,7 @@ def by_places(leveled: SimulatedPlate, seed: int) -> SimulatedPlate:
 
 def _told(words: str) -> list[tuple[int, float]]:
     found = re.findall(r"([a-z ]+?) of flat (\d+)", words)
-    return [(int(tooth), MEANS[share.strip()]) for share, tooth in found]
+    return [(int(tooth), SHARES_MEANT[share.strip()]) for share, tooth in found]
 
 
 def flats_along(plate: SimulatedPlate) -> list[tuple[float, float] | None]:
@@ -152,10 +163,7 @@ def _known(plate: SimulatedPlate, flats: list[tuple[float, float] | None]) -> Po
 
 
 def _ends(plate: SimulatedPlate) -> list[tuple[float, float]]:
-    """Where the back and the front of each tooth end, at its own height."""
-    cut = tooth_of(plate.saw)
-    back, front = tan(radians(cut.back_deg)), tan(radians(cut.front_deg))
-    return [(steel.back + steel.top * back, steel.front - steel.top * front) for steel in plate.teeth]
+    return [plate.flat_ends_mm(number) for number in range(1, plate.points + 1)]
 
 
 def spacing(points: Points, pitch_mm: float) -> Spacing:
@@ -167,8 +175,13 @@ def spacing(points: Points, pitch_mm: float) -> Spacing:
 
 def gained(trials: list[SpacingTrial], what: str, way: str = "by_places") -> float:
     """How far of the way from every point in the middle to the best that the steel allows ``way`` gets, 1 for all."""
-    of = [{name: getattr(getattr(one, name), what) for name in ("middle", "best", way)} for one in trials]
-    return float(sum(one["middle"] - one[way] for one in of) / sum(one["middle"] - one["best"] for one in of))
+    of = "told_" if way == "by_strip" else ""
+
+    def in_all(name: str) -> float:
+        return sum(float(getattr(getattr(one, name), what)) for one in trials)
+
+    middle, best = in_all(f"{of}middle"), in_all(f"{of}best")
+    return (middle - in_all(way)) / (middle - best)
 
 
 def over_middle(trials: list[SpacingTrial], what: str) -> float:

@@ -66,7 +66,7 @@ class Hand:
                 return self.make(acts.fit)
             case Ask.WORK:
                 place = self.state.place
-                graded = place is not None and place.stage is Stage.LEVEL and place.tooth
+                graded = place is not None and place.stage is Stage.LEVEL and place.tooth and not place.on_strip
                 return self.make(acts.grade, 2) if graded else self.make(acts.done)
             case Ask.END:
                 return self.make(acts.finish)

@@ -66,7 +66,8 @@ def place_words(place: Place) -> str:
 def _drawn(state: State, stage: Stage, number: int, places: Sequence[Place]) -> ToothOutcome:
     states: list[Standing | None] = [None] * state.plan.points
     for place in places:
-        states[place.tooth - 1] = state.standing(place)
+        if not place.on_strip:
+            states[place.tooth - 1] = state.standing(place)
     here = state.place if state.place in places else None
     flags = {place.tooth for place in state.flags if (place.stage, place.round) == (stage, number)}
     what = "level, flats graded" if stage is Stage.LEVEL else str(stage)
