@@ -50,6 +50,7 @@ def figure_groups(
     bite: Bite = DEFAULT_BITE,
     minutes: float | None = None,
     minutes_of: int = 1,
+    minutes_range: tuple[float, float] | None = None,
 ) -> tuple[Group, ...]:
     """The figures of ``saw`` under their headings.
 
@@ -58,6 +59,7 @@ def figure_groups(
     rake_on_plate: a rake wanted on the plate, in degrees, for which the block's rake is told as well.
     bite: steel taken by one stroke, from the records; one that no record taught stands for the usual one of such a saw.
     minutes: what the whole sharpening will take at the pace of ``minutes_of`` records; None when no record tells.
+    minutes_range: between which they lie about seven times in ten.
     Raises TradeError for angles that leave no tooth or a wanted rake that no block gives, and for amounts
     that cannot be.
     """
@@ -72,7 +74,7 @@ def figure_groups(
             (
                 *_work(saw, made),
                 *_filing(saw, bite, worn.each_mm, max(1, worn.known)),
-                _minutes(minutes, minutes_of),
+                *_minutes(minutes, minutes_of, minutes_range),
             ),
         ),
     )
@@ -261,13 +263,19 @@ def _filing(saw: Saw, bite: Bite, each_time_mm: float | None, each_time_of: int)
     yield Figure("strokes_total", "strokes for the filing in all", likely, "", formula, source)
 
 
-def _minutes(minutes: float | None, minutes_of: int) -> Figure:
+def _minutes(minutes: float | None, minutes_of: int, minutes_range: tuple[float, float] | None) -> Iterable[Figure]:
     if minutes is None:
         formula = "places of the plan · minutes a place; no record of this saw tells the pace"
     else:
         formula = f"places of the plan · minutes a place, by {median_of(minutes_of)}; rests not counted"
     rounded = None if minutes is None else whole_number(minutes)
-    return Figure("minutes_expected", "minutes of work in all", rounded, "", formula, OWN_RECORDS)
+    yield Figure("minutes_expected", "minutes of work in all", rounded, "", formula, OWN_RECORDS)
+    if minutes_range is None:
+        return
+    formula = f"by how {times(minutes_of, 'record')} and a judged 15 % differ; holds seven times in ten"
+    for key, words, end in zip(("low", "high"), ("from", "to"), minutes_range, strict=True):
+        source = f"{OWN_RECORDS}; {JUDGMENT}"
+        yield Figure(f"minutes_{key}", f"minutes, {words}", whole_number(end), "", formula, source)
 
 
 def _volume_mm3(off_mm: float, saw: Saw) -> float:

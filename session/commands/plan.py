@@ -121,14 +121,16 @@ def _told(args: argparse.Namespace) -> Told:
     worn, pace = set_wear(finished), pace_kept(finished)
     plan = make_plan(saw)
     staged = stages(saw, plan)
+    places = sum(stage.places for stage in staged)
     try:
         groups = figure_groups(
             saw,
             worn=worn,
             rake_on_plate=args.rake_on_plate,
             bite=learned_bite(finished),
-            minutes=pace.minutes_for(sum(stage.places for stage in staged)),
+            minutes=pace.minutes_for(places),
             minutes_of=max(1, pace.known),
+            minutes_range=pace.range_for(places),
         )
     except TradeError as wrong:
         # A recipe was checked when it was read, so only the rake asked for can be at fault.

@@ -7,7 +7,6 @@ two looks.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from statistics import median
 from typing import Final
 
 from session.log.log_reader import read_log
@@ -18,7 +17,7 @@ from session.till.saw_file_name import slug
 from session.till.saw_history import history
 from session.till.till_folder import Till
 from session.trade.file_choice import called
-from session.trade.strokes import DEFAULT_BITE, Bite
+from session.trade.strokes import DEFAULT_BITE, Bite, bite_of_days
 from session.walk.graded_flats import bite_here
 from session.walk.known_bites import KnownBites
 from session.walk.state import State
@@ -51,23 +50,14 @@ def learned_bite(finished: Sequence[Sharpening], file: str | None = None) -> Bit
     """The bite that ``finished``, finished sharpenings oldest first, teach; DEFAULT_BITE, from memory, when none does.
 
     With ``file``, only those count that were filed with this file alone. The middle is the median of the sharpenings'
-    own. The spread is the median of their spreads, made wide enough for every middle to lie in it: a hand that differs
-    from day to day differs by more than the gullets of one day.
+    own; the spread is that of the gullets of one day and of one day from the next together.
     """
     mine = finished if file is None else [one for one in finished if called(one.only_file or "") == called(file)]
     bites: list[Bite] = []
     for one in reversed(mine):
         if len(bites) < LEARN_LAST_SHARPENINGS and (bite := bite_of(one)).learned:
             bites.append(bite)
-    if not bites:
-        return DEFAULT_BITE
-    middles = [bite.mm3 for bite in bites]
-    return Bite(
-        mm3=median(middles),
-        low_mm3=min(*middles, median(bite.low_mm3 for bite in bites)),
-        high_mm3=max(*middles, median(bite.high_mm3 for bite in bites)),
-        gullets=sum(bite.gullets for bite in bites),
-    )
+    return bite_of_days(bites) if bites else DEFAULT_BITE
 
 
 def known_bites(till: Till, name: str) -> KnownBites:

@@ -8,19 +8,33 @@ from dataclasses import dataclass
 from statistics import median
 
 from session.till.past_sharpening import Sharpening
+from session.trade.seven_in_ten import another_day
 from session.trade.strokes import LEARN_FROM
 
 
 @dataclass(frozen=True, slots=True)
 class PaceKept:
-    """Minutes of work a place, rests taken out, the median of ``known`` sharpenings; None without one."""
+    """Minutes of work a place, rests taken out, the median of ``known`` sharpenings; None without one.
+
+    low_each, high_each: the range that holds another sharpening's about seven times in ten.
+    """
 
     minutes_each: float | None = None
     known: int = 0
+    low_each: float | None = None
+    high_each: float | None = None
 
     def minutes_for(self, places: int) -> float | None:
         """Minutes for ``places`` places at this pace; None while it is not known."""
         return None if self.minutes_each is None else self.minutes_each * places
+
+    def range_for(self, places: int) -> tuple[float, float] | None:
+        """The minutes between which ``places`` places take about seven times in ten; None while that is not known."""
+        return (
+            None
+            if self.low_each is None or self.high_each is None
+            else (self.low_each * places, self.high_each * places)
+        )
 
 
 def pace_kept(finished: Sequence[Sharpening]) -> PaceKept:
@@ -30,7 +44,10 @@ def pace_kept(finished: Sequence[Sharpening]) -> PaceKept:
     nobody plans it beforehand, so its time goes with the places that it helped.
     """
     paces = [pace for one in finished if (pace := _minutes_each(one)) is not None]
-    return PaceKept(median(paces), len(paces)) if paces else PaceKept()
+    if not paces:
+        return PaceKept()
+    middle, wide = median(paces), math.exp(another_day(paces))
+    return PaceKept(middle, len(paces), middle / wide, middle * wide)
 
 
 def _minutes_each(one: Sharpening) -> float | None:

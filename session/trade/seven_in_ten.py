@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
+from statistics import fmean
 from typing import Final
 
 #: Standard deviations to either side within which a normal value lies seven times in ten.
@@ -13,3 +16,18 @@ def either_side(free: float) -> float:
     differences that were free to vary: Student's t of seven in ten by Cornish and Fisher's first term; no fewer than
     KNOWN_SPREAD. ``math.inf`` for a deviation that is known."""
     return KNOWN_SPREAD + (KNOWN_SPREAD**3 + KNOWN_SPREAD) / (4.0 * free)
+
+
+#: How far bite or pace of one day lies off that of another, as a share of it, and of how many days that knowledge is
+#: worth: judgment. The file is a little more worn, the hand another.
+DAYS_DIFFER: Final = 0.15
+DAYS_WORTH: Final = 2
+
+
+def another_day(days: Sequence[float]) -> float:
+    """How far to either side of the middle of ``days``, one amount above 0 for each, another day's lies seven times in
+    ten: a natural logarithm, so that e to it multiplies and divides. Judged (DAYS_DIFFER) until enough days tell it."""
+    logs, free = [math.log(day) for day in days], DAYS_WORTH + len(days) - 1
+    apart = math.fsum((one - fmean(logs)) ** 2 for one in logs)
+    varies = (DAYS_WORTH * DAYS_DIFFER**2 + apart) / free
+    return either_side(free) * math.sqrt(varies * (1.0 + 1.0 / len(days)))

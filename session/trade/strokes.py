@@ -8,10 +8,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
-from statistics import fmean, quantiles, stdev
+from dataclasses import dataclass, replace
+from statistics import fmean, median, quantiles, variance
 from typing import Final
 
+from session.trade.rounding import whole_number
+from session.trade.seven_in_ten import another_day, either_side
 from session.trade.trade_error import TradeError
 
 #: Steel taken by one full stroke of a saw file, in mm³: from memory, with the range it may well lie in; of a saw of 8
@@ -69,8 +71,17 @@ class TimeLeft:
     places: int
 
 
-#: Standard deviations to either side within which a normal value lies seven times in ten.
-_SEVEN_IN_TEN: Final = 1.0364
+#: Half of all counts that are rounded to whole strokes are off by this, at most.
+ROUNDED: Final = 0.25
+
+#: How far the seconds of one place lie off those of the next, as a share of their mean, and of how many places that
+#: knowledge is worth: judgment. The few places seen may not hold the long look that comes now and then.
+PLACES_DIFFER: Final = 0.4
+PLACES_WORTH: Final = 3
+
+#: How far the pace of the rest lies off the pace so far, as a share of it, however well that is known: judgment. An arm
+#: tires, a hand gets into practice, and tomorrow is another day.
+PACE_WANDERS: Final = 0.06
 
 #: The bite before anything was learned: from memory.
 DEFAULT_BITE: Final = Bite(DEFAULT_BITE_MM3, DEFAULT_BITE_LOW_MM3, DEFAULT_BITE_HIGH_MM3, 0)
@@ -129,7 +140,7 @@ def strokes_for(volume_mm3: float, bite_mm3: float) -> int:
         raise TradeError(f"a bite of {bite_mm3:g} mm³ a stroke; allowed: above 0")
     if not (math.isfinite(volume_mm3) and volume_mm3 >= 0.0):
         raise TradeError(f"a volume of {volume_mm3:g} mm³; allowed: 0 or more")
-    return 0 if volume_mm3 == 0.0 else max(1, math.floor(volume_mm3 / bite_mm3 + 0.5))
+    return 0 if volume_mm3 == 0.0 else max(1, whole_number(volume_mm3 / bite_mm3))
 
 
 def learn_bite(volumes_mm3: Sequence[float], strokes: Sequence[int], known: Bite = DEFAULT_BITE) -> Bite:
@@ -153,6 +164,39 @@ def learn_bite(volumes_mm3: Sequence[float], strokes: Sequence[int], known: Bite
     return Bite(middle, low, high, len(bites))
 
 
+def spread_by_rounding(bite: Bite, strokes: Sequence[int]) -> Bite:
+    """``bite``, learned from gullets of so many ``strokes`` each, with a range no narrower than counting whole strokes
+    makes it: ROUNDED of a stroke either way. Where every gullet took the same few, the quartiles alone would say that
+    nothing is uncertain. Raises TradeError without a count above 0."""
+    if not strokes or min(strokes) < 1:
+        raise TradeError("no count of strokes; allowed: one or more, each above 0")
+    usual = median(strokes[-LEARN_LAST:])
+    low = min(bite.low_mm3, bite.mm3 * usual / (usual + ROUNDED))
+    high = max(bite.high_mm3, bite.mm3 * usual / (usual - ROUNDED))
+    return replace(bite, low_mm3=max(low, LEAST_BITE_MM3), high_mm3=min(high, MOST_BITE_MM3))
+
+
+def bite_of_days(bites: Sequence[Bite]) -> Bite:
+    """The bite to expect on another day, from those learned on one or more days: the median of them.
+
+    Its range is that of the gullets of a day (the median of theirs) and of one day from the next together, as shares,
+    and every day's own bite lies in it. How far days differ is asked of session.trade.seven_in_ten.
+    Raises TradeError without a bite.
+    """
+    if not bites:
+        raise TradeError("no bite of any day; allowed: one or more")
+    days = [bite.mm3 for bite in bites]
+    wide, middle = another_day(days), median(days)
+    under = math.hypot(wide, median(math.log(bite.mm3 / bite.low_mm3) for bite in bites))
+    over = math.hypot(wide, median(math.log(bite.high_mm3 / bite.mm3) for bite in bites))
+    return Bite(
+        middle,
+        max(LEAST_BITE_MM3, min(*days, middle * math.exp(-under))),
+        min(MOST_BITE_MM3, max(*days, middle * math.exp(over))),
+        sum(bite.gullets for bite in bites),
+    )
+
+
 def stroke_range(volume_mm3: float, bite: Bite) -> tuple[int, int, int]:
     """Fewest, likely and most strokes for a volume, by the spread of the bite: a big bite needs few."""
     return (
@@ -166,8 +210,9 @@ def time_left(seconds_per_place: Sequence[float], places_left: int) -> TimeLeft 
     """Time for ``places_left`` more places at the pace of the last ones, pauses not counted; None until it is known.
 
     A sum of paces is told by their mean: the median would forget the long looks, which come again. Its range is that of
-    a sum of as many more paces, by the spread of those seen and by how well their mean is known from so few:
-    t · s · √(n + n²/m), t of seven in ten (Cornish and Fisher's expansion). Raises TradeError for a negative count.
+    a sum of n more paces where m were seen: by the spread s of those, by how well their mean is known from so few, and
+    by how far the pace itself wanders: t · √(s²·(n + n²/m) + (PACE_WANDERS · mean · n)²), t of seven in ten.
+    Raises TradeError for a negative count.
     """
     if places_left < 0:
         raise TradeError(f"{places_left} places left; allowed: 0 or more")
@@ -175,7 +220,10 @@ def time_left(seconds_per_place: Sequence[float], places_left: int) -> TimeLeft 
     seen = len(paces)
     if seen < LEARN_FROM:
         return None
-    likely = fmean(paces) * places_left
-    wide = (_SEVEN_IN_TEN + (_SEVEN_IN_TEN**3 + _SEVEN_IN_TEN) / (4 * (seen - 1))) * stdev(paces)
-    spread = wide * math.sqrt(places_left + places_left**2 / seen)
+    mean, free = fmean(paces), seen - 1
+    likely = mean * places_left
+    judged = PLACES_WORTH * (PLACES_DIFFER * mean) ** 2
+    varies = (free * variance(paces) + judged) / (free + PLACES_WORTH)
+    wanders = PACE_WANDERS * likely
+    spread = either_side(free) * math.sqrt(varies * (places_left + places_left**2 / seen) + wanders**2)
     return TimeLeft(likely, max(0.0, likely - spread), likely + spread, seen)

@@ -8,14 +8,21 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from functools import lru_cache
-from statistics import median
 from typing import Final
 
 from session.trade.evening import EveningPlan
 from session.trade.grades import SHARES, USUAL
 from session.trade.saw import Saw
 from session.trade.strip_readings import plan_by_strip
-from session.trade.strokes import DEFAULT_BITE, LEARN_FROM, LEARN_LAST, LEAST_BITE_MM3, MOST_BITE_MM3, Bite, learn_bite
+from session.trade.strokes import (
+    DEFAULT_BITE,
+    LEARN_FROM,
+    LEAST_BITE_MM3,
+    MOST_BITE_MM3,
+    Bite,
+    learn_bite,
+    spread_by_rounding,
+)
 from session.trade.tooth import tooth_of
 from session.trade.trade_error import TradeError
 from session.walk.mark import Did, Mark
@@ -23,9 +30,6 @@ from session.walk.measurables import Measurable
 from session.walk.stages import Stage
 from session.walk.state import State
 from session.walk.tally import Tally, counted_by_hand
-
-#: What half of all counts that are rounded to whole strokes are off by, at most.
-ROUNDED: Final = 0.25
 
 #: How a place is said to be marked when no hand did it: the timer counts no strokes; in older logs it claims one.
 _BY_TIMER: Final = "timer"
@@ -129,9 +133,6 @@ def bite_by(plan: EveningPlan | None, state: State, stage: Stage, known: Bite) -
     Places that the timer marked teach nothing, nor does a gullet whose bite no file can have (a slip of the key), nor
     flats that another pass has widened since they were graded. Where every gullet says one stroke nothing is learned
     either: in older logs that is what the advance key claimed of its own accord, so that nobody may have counted.
-
-    Strokes are counted whole, so the spread is no narrower than half of all counts are off by their rounding alone: a
-    quarter of a stroke either way.
     """
     marks = _counted_in(state, stage)
     if plan is None or len(marks) < LEARN_FROM or state.tally.widened:
@@ -147,10 +148,7 @@ def bite_by(plan: EveningPlan | None, state: State, stage: Stage, known: Bite) -
     learned = learn_bite(volumes, strokes, known) if counted_by_hand(strokes) else known
     if learned is known:
         return known
-    usual = median(strokes[-LEARN_LAST:])
-    low = min(learned.low_mm3, learned.mm3 * usual / (usual + ROUNDED))
-    high = max(learned.high_mm3, learned.mm3 * usual / (usual - ROUNDED))
-    return replace(learned, low_mm3=max(low, LEAST_BITE_MM3), high_mm3=min(high, MOST_BITE_MM3))
+    return spread_by_rounding(learned, strokes)
 
 
 def _counted_in(state: State, stage: Stage) -> list[Mark]:

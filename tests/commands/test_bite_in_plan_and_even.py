@@ -56,6 +56,7 @@ def told(till: Path, capsys: pytest.CaptureFixture[str], *arguments: str) -> Any
 def test_plan_tells_strokes_and_minutes_and_from_what(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     before = told(tmp_path, capsys, "plan", "crosscut-panel", "--json")
     assert before["minutes_expected"] is None
+    assert "minutes_low" not in before
     assert before["why"]["strokes_total"]["source"] == "derived; from memory"
     usual = usual_bite(25.4 / 7, 0.889).mm3
     bite = Bite(usual / 2, usual / 3, usual, 40)
@@ -66,6 +67,7 @@ def test_plan_tells_strokes_and_minutes_and_from_what(tmp_path: Path, capsys: py
     # 31 minutes for 155 gullets, and the plan's places at that pace.
     places = sum(stage["places"] for stage in after["stages"])
     assert after["minutes_expected"] == pytest.approx(0.2 * places, abs=0.6)
+    assert after["minutes_low"] < after["minutes_expected"] < after["minutes_high"]
     out = told(tmp_path, capsys, "plan", "crosscut-panel")
     assert f"strokes for the filing in all {after['strokes_total']} from memory" in out
     assert f"minutes of work in all {after['minutes_expected']}" in out
