@@ -242,7 +242,7 @@ class Desk:
             case Ask.WORK if place is not None and of_a_flat(place):
                 return self.flats.done(place)
             case Ask.WORK if place is not None and place.step == PLAN_STEP:
-                return self.steps.settle(self.moment.judged)
+                return self.steps.settle(self.moment.judged, self.moment.against)
             case Ask.WORK if place is not None and self._unlooked(place):
                 passed = acts.done(state, at, reason=NOT_LOOKED)
                 return self.making.make(passed, note=f"Passed over: {place} was not looked at.")

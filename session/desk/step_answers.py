@@ -20,6 +20,7 @@ from session.trade.sides import teeth_leaning_away
 from session.walk import acts
 from session.walk.corner_work import FILED_IN
 from session.walk.first_fitting import lean_of
+from session.walk.mark import Did
 from session.walk.measurables import GOOD, GRADE_ON_STRIP, NOTHING_NEEDED, Measurable, length_mm
 from session.walk.place import Place
 from session.walk.seen_marks import SeenAnswer
@@ -158,9 +159,18 @@ class StepAnswers:
             return None
         return self.add(Stage.DRESS, side=side, reason=named(work))
 
-    def settle(self, advised: Advised) -> Reply:
-        """The plan is as it shall be: record what was advised and what is taken up, then the step as done."""
+    def settle(self, advised: Advised, against: tuple[Counsel, ...]) -> Reply:
+        """The plan is as it shall be: record what was advised and what is taken up, then the step as done.
+
+        Where no steel is to be taken and the plan takes some, it is not gone on with until somebody has decided so.
+        """
         making = self._making
+        spared = advised.stop or FREE.issuperset(advised.whats)
+        state = making.state
+        decided = any(mark.did is Did.DECIDED and mark.seq not in state.taken for mark in state.marks)
+        if spared and not decided and any(not one.take_in for one in against):
+            word = "Stop" if advised.stop else "Advised"
+            return Reply(f"{word}: {named(advised.work)}. Yes takes that; else change a stage first.", refused=True)
         taken = [str(stage) for stage in making.state.plan.order if _of_work(making.state, stage)]
         chosen = ", ".join(taken) or _nothing(advised)
         for what, text in ((Measurable.ADVISED, named(advised.work)), (Measurable.CHOSEN, chosen)):

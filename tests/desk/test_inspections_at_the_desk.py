@@ -136,6 +136,28 @@ def test_a_sharp_saw_ends_without_a_stroke_in_few_presses(at_the_desk: Begin) ->
     assert not [mark for mark in there.sitting.state.marks if mark.strokes]
 
 
+SPARED = ("1", "22", "28", "30", "38")  # sharp; cracked; broken; wants wax; has a loose handle
+
+
+@pytest.mark.parametrize("number", SPARED)
+def test_no_steel_is_taken_against_the_advice_before_somebody_has_decided_so(at_the_desk: Begin, number: str) -> None:
+    there = at_the_desk(case(number))
+    there.cautions()
+    assert there.step() == PLAN_STEP
+    state = there.sitting.state
+    assert any(FACTS[stage].optional and stage is not Stage.PROVE for stage in state.taken_in)
+    refused = there.act(Act.DONE)
+    assert refused.refused
+    assert named(there.desk.moment.judged.work) in refused.note
+    assert there.sitting.state.marks == state.marks
+    # A stage changed by its digit is a decision, and is gone on with.
+    assert not there.act(Act.STROKES, 1).refused
+    assert not there.act(Act.DONE).refused
+    settled = there.desk.moment.place
+    assert settled is not None
+    assert settled.stage is not Stage.LOOK_OVER
+
+
 def test_a_look_passed_over_is_recorded_as_not_looked_at(at_the_desk: Begin) -> None:
     there = at_the_desk(case("1"), seen_before=False)
     there.cautions()
