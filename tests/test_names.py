@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 from collections import defaultdict
+from functools import cache
 from pathlib import Path
 
 import session
@@ -17,6 +18,12 @@ WIDEST = 120
 
 #: Lines of a module: what is longer holds more than one idea.
 LONGEST = 350
+
+
+@cache
+def parsed(path: Path) -> ast.Module:
+    """A module, read once for all tests here."""
+    return ast.parse(path.read_text(encoding="utf-8"))
 
 
 def told(path: Path) -> str:
@@ -35,7 +42,7 @@ def test_no_two_modules_have_one_name() -> None:
 def test_no_two_classes_have_one_name() -> None:
     homes: dict[str, list[str]] = defaultdict(list)
     for path in MODULES:
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in ast.walk(parsed(path)):
             if isinstance(node, ast.ClassDef):
                 homes[node.name].append(f"{told(path)}:{node.lineno}")
     assert not {name: where for name, where in homes.items() if len(where) > 1}
@@ -44,7 +51,7 @@ def test_no_two_classes_have_one_name() -> None:
 def test_each_module_says_in_its_first_line_what_it_is() -> None:
     wrong = {}
     for path in MODULES:
-        first = (ast.get_docstring(ast.parse(path.read_text(encoding="utf-8"))) or "").partition("\n")[0]
+        first = (ast.get_docstring(parsed(path)) or "").partition("\n")[0]
         if not first.endswith((".", "?")) or not 10 <= len(first) <= WIDEST:
             wrong[told(path)] = first
     assert not wrong

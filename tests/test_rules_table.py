@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -12,12 +13,14 @@ RULES = TESTS.parent / "session" / "bench" / "RULES.md"
 TEST = re.compile(r"- `([\w/]+\.py)`: `(test_\w+)`")
 
 
+@cache
 def sections() -> list[tuple[int, str]]:
     """Number and text of each rule, in the order of the document."""
     parts = re.split(r"^## (\d+)\. ", RULES.read_text(encoding="utf-8"), flags=re.MULTILINE)
     return [(int(number), text) for number, text in zip(parts[1::2], parts[2::2], strict=True)]
 
 
+@cache
 def table() -> dict[int, set[tuple[str, str]]]:
     """For each rule, its tests as (file, function)."""
     rules: dict[int, set[tuple[str, str]]] = {}
@@ -30,6 +33,7 @@ def table() -> dict[int, set[tuple[str, str]]]:
     return rules
 
 
+@cache
 def defined() -> set[tuple[str, str]]:
     """All test functions there are, as (file, function)."""
     found = set()

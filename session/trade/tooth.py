@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from session.trade.pitch import checked_pitch
@@ -140,10 +141,14 @@ def tooth(
     )
 
 
+#: Asked of one saw many times over a sharpening. Typed, because 15 and 15.0 are printed otherwise.
+_tooth_kept = lru_cache(maxsize=512, typed=True)(tooth)
+
+
 def tooth_of(saw: Saw, corner_radius_mm: float = 0.0) -> Tooth:
     """The tooth of a saw as its recipe files it. Raises as ``tooth`` does."""
     angles = (saw.rake, saw.fleam, saw.slope)
-    return tooth(saw.pitch_mm, *angles, corner_radius_mm, saw.plate.mm, saw.file_points)
+    return _tooth_kept(saw.pitch_mm, *angles, corner_radius_mm, saw.plate.mm, saw.file_points)
 
 
 def teeth_of(saw: Saw) -> tuple[Tooth, ...]:

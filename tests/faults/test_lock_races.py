@@ -80,7 +80,7 @@ def log(tmp_path: Path, header: dict[str, Any], begun: datetime) -> Path:
 
 
 def test_two_processes_race_for_a_log(log: Path) -> None:
-    race(log, 100)
+    race(log, 30)
 
 
 @pytest.mark.soak

@@ -161,13 +161,17 @@ def test_gauge_against_printed_saw_plates(gauge: int, inches: float, within: flo
     assert thickness_mm(gauge) / INCH == pytest.approx(inches, abs=within)
 
 
+@pytest.fixture(scope="module")
+def units() -> pint.UnitRegistry[float]:
+    return pint.UnitRegistry()
+
+
 @pytest.mark.parametrize(
     "text", ["22 in", "0.035 in", "560 mm", "6 thou", "1.5 cm", "0.66 m", "1/8 in", "10.16 mm", "300 thou"]
 )
-def test_lengths_against_a_units_library(text: str) -> None:
+def test_lengths_against_a_units_library(text: str, units: pint.UnitRegistry[float]) -> None:
     """pint's own definitions of inch, thou, metre."""
-    registry: pint.UnitRegistry[float] = pint.UnitRegistry()
     amount, unit = text.rsplit(" ", 1)
     over, _, under = amount.partition("/")
-    theirs = (float(over) / float(under or 1)) * registry.Unit(unit)
+    theirs = (float(over) / float(under or 1)) * units.Unit(unit)
     assert parse_length(text).mm == pytest.approx(theirs.to("mm").magnitude, rel=1e-12)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable
+from functools import cache
 from typing import Any
 
 import pytest
@@ -18,6 +19,7 @@ from session.walk.work_plan import make_plan
 Walk = Callable[..., Any]
 
 
+@cache
 def slipped(kind: Any, saw: Saw, seed: int, at: int) -> Any:
     """A walk in which the program believes a gullet done that no file has touched: the ``at``-th of the filing."""
     walk = kind(saw, make_plan(saw), seed)
@@ -35,7 +37,8 @@ def slipped(kind: Any, saw: Saw, seed: int, at: int) -> Any:
 
 @pytest.mark.parametrize("at", [2, 5, 9])
 def test_a_mark_that_no_hand_made_is_found_at_the_next_check(saw: Saw, walk_through: Walk, at: int) -> None:
-    walk = slipped(type(walk_through(saw, 1)), saw, 1, at)
+    kind: Any = type(walk_through(saw, 1))
+    walk = slipped(kind, saw, 1, at)
     differ = [move for move in walk.moves if move.act is Act.DIFFER]
     assert len(differ) == 1
     assert len(walk.filer.differed) == 1
@@ -50,7 +53,8 @@ def test_a_mark_that_no_hand_made_is_found_at_the_next_check(saw: Saw, walk_thro
 
 
 def test_the_log_says_where_the_difference_was_found(saw: Saw, walk_through: Walk) -> None:
-    walk = slipped(type(walk_through(saw, 1)), saw, 1, 5)
+    kind: Any = type(walk_through(saw, 1))
+    walk = slipped(kind, saw, 1, 5)
     odd = [mark for mark in walk.did(Did.CHECKED) if mark.value != (mark.tooth or mark.number)]
     set_anew = [mark for mark in walk.did(Did.CONFIRMED) if mark.what == "set"]
     assert len(odd) + len(set_anew) == 1

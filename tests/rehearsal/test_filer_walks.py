@@ -148,18 +148,25 @@ def test_a_seed_gives_one_walk(saw: Saw, walk_through: Walk) -> None:
 
 def test_the_walks_use_all_that_a_person_would(saw: Saw, walk_through: Walk) -> None:
     # A saw that needs little is leveled seldom, so that it takes some walks until one asks for another pass.
-    walks = [walk_through(saw, seed) for seed in range(16)]
-    acts = Counter(move.act for walk in walks for move in walk.moves)
-    for act in (Act.FLAG, Act.TAKE_BACK, Act.LEAVE_OUT, Act.MORE, Act.PAUSE, Act.ANSWER):
-        assert acts[act] > 0, act
-    assert any(walk.state.flats for walk in walks)
-    assert any(not walk.state.flats for walk in walks)
-    assert any(Stage.RESHAPE in walk.state.taken_in for walk in walks)
+    wanted = {Act.FLAG, Act.TAKE_BACK, Act.LEAVE_OUT, Act.MORE, Act.PAUSE, Act.ANSWER}
+    wanted_of_states = {"flats", "no flats", "reshaped"}
+    for seed in (*SEEDS, *(seed for seed in range(16) if seed not in SEEDS)):
+        walk = walk_through(saw, seed)
+        wanted -= {move.act for move in walk.moves}
+        wanted_of_states.discard("flats" if walk.state.flats else "no flats")
+        if Stage.RESHAPE in walk.state.taken_in:
+            wanted_of_states.discard("reshaped")
+        if not wanted | wanted_of_states:
+            break
+    assert wanted == set()
+    assert wanted_of_states == set()
 
 
 def test_low_teeth_side_by_side_keep_all_their_steel_between_them(saw: Saw, walk_through: Walk) -> None:
     kept = 0
-    for seed in range(8):
+    for seed in (*SEEDS, 3, 4, 6, 7):
+        if kept and seed not in SEEDS:
+            break
         walk = walk_through(saw, seed)
         fresh = type(walk)(saw, make_plan(saw), seed).filer.plate
         filed = {one.gullet for one in walk.filer.plate.filed}
@@ -170,16 +177,15 @@ def test_low_teeth_side_by_side_keep_all_their_steel_between_them(saw: Saw, walk
     assert kept
 
 
-@pytest.mark.parametrize("more", [-1, 1])
+@pytest.mark.parametrize(("more", "seed"), [(-1, 1), (1, 1), (1, 3), pytest.param(-1, 3, marks=pytest.mark.soak)])
 def test_a_line_counted_otherwise_than_the_recipe_has_it_is_walked_to_its_own_end(
-    saw: Saw, walk_through: Walk, more: int
+    saw: Saw, walk_through: Walk, more: int, seed: int
 ) -> None:
     """With one point more, the last gullet once had no place in the evening plan."""
-    for seed in (1, 3):
-        walk = walk_through(saw, seed, points=saw.points + more)
-        assert walk.state.finished
-        assert walk.state.plan.points == saw.points + more
-        assert worst_flat_mm(walk.filer.plate) <= SEEN_MM
+    walk = walk_through(saw, seed, points=saw.points + more)
+    assert walk.state.finished
+    assert walk.state.plan.points == saw.points + more
+    assert worst_flat_mm(walk.filer.plate) <= SEEN_MM
 
 
 def test_a_line_that_leans_the_other_way_is_filed_from_the_other_sides(walk_through: Walk, saw: Saw) -> None:

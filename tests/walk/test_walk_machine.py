@@ -315,7 +315,7 @@ class Walking(RuleBasedStateMachine):
 
 
 def test_the_walk_as_a_machine() -> None:
-    run_state_machine_as_test(Walking, settings=settings(max_examples=40, stateful_step_count=40, deadline=None))
+    run_state_machine_as_test(Walking, settings=settings(max_examples=15, stateful_step_count=40, deadline=None))
 
 
 @pytest.mark.soak
