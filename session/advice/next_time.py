@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from math import ceil, floor
 from typing import Final
 
 from session.texts.faults import fault
@@ -58,6 +59,10 @@ class NextLine:
 
     text: str
     source: str
+
+
+#: How the reason begins that says that a gullet needed nothing.
+SHARP_ALREADY: Final = "sharp already"
 
 
 def next_time(record: Finished) -> tuple[NextLine, ...]:
@@ -121,7 +126,8 @@ def _teeth(record: Finished) -> list[NextLine]:
         lines.append(NextLine(f"Low: {teeth(record.low)}. Leave alone until {come} into line.", "HASL p. 74"))
     if record.broken:
         lines.append(NextLine(f"Broken: {teeth(record.broken)}. Keep the neighbors their own size.", "DREW"))
-    rest = sorted(set(record.left_out) - set(record.low) - set(record.broken))
+    sharp = {tooth for tooth, why in record.left_out.items() if why.lower().startswith(SHARP_ALREADY)}
+    rest = sorted(set(record.left_out) - set(record.low) - set(record.broken) - sharp)
     if rest:
         why = f" ({record.left_out[rest[0]]})" if len(rest) == 1 else ""
         lines.append(NextLine(f"Left out this time, so look here first: {teeth(rest)}{why}.", "judgment"))
@@ -129,4 +135,6 @@ def _teeth(record: Finished) -> list[NextLine]:
 
 
 def _strokes(count: float) -> str:
-    return "1 stroke" if count == 1 else f"{count:g} strokes"
+    """Whole strokes; a middle of 1.5 is of as many gullets with one as with two."""
+    fewest, most = floor(count), ceil(count)
+    return times(fewest, "stroke") if fewest == most else f"{fewest} or {times(most, 'stroke')}"

@@ -134,6 +134,9 @@ def _place(saying: Saying) -> str:
     if not saying.of:
         return f"Now: {saying.now}."
     kind, _, total = saying.of.partition(" of ")
+    if not total:
+        # At the end the sign counts what was left out.
+        return f"Now: {saying.now}, {saying.numeral} {kind}."
     which = f"{kind} {saying.numeral} of {total}"
     # A tooth or pass is its number; a step has a name beside it.
     name = "" if saying.now in (saying.numeral, f"{kind} {saying.numeral}") else f", {saying.now}"

@@ -52,7 +52,8 @@ def told(mark: Mark, *, short: bool = False) -> str:
     if mark.entered:
         words.append(f"= {mark.entered}")
     if mark.reason:
-        words.append(f"– {mark.reason}")
+        # It may be a sentence, and stands inside of one.
+        words.append(f"– {mark.reason.rstrip('.')}")
     return " ".join(words)
 
 

@@ -20,6 +20,8 @@ def test_everything_said_in_a_whole_sharpening_is_plain_ascii(shed: Shed, ears: 
     strange = {sign for line in one.heard for sign in line if not " " <= sign <= "~"}
     assert strange == set()
     assert max(map(len, one.heard)) <= 160
+    assert "Now: the end, 0 left out." in one.heard
+    assert not [line for line in one.heard if ".." in line]
 
 
 def test_a_name_keeps_its_letters(shed: Shed, ears: Listening) -> None:
