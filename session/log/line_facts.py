@@ -87,7 +87,7 @@ def line_facts(account: Account) -> LineFacts:
     return LineFacts(
         passes=sum(level.passes for level in rounds.values()),
         flats={number: _tally(level.flats.values(), level.scale) for number, level in flats.items()},
-        on_strip=len(flats[max(flats)].readings) if flats else 0,
+        on_strip=len(flats[max(flats)].told) if flats else 0,
         low=tuple(low[:MOST_LOW]) if flats else None,
         low_count=len(low),
         strokes_each=float(median(strokes)) if counted_by_hand(strokes) else None,

@@ -12,6 +12,7 @@ from session.advice.set_advice import least_set_mm
 from session.rehearsal.cut_judgment import CutFault, cut_fault, idle, uneven_rows
 from session.rehearsal.plate import SimulatedPlate
 from session.sentences.saying import Saying
+from session.sentences.work_words import HERE
 from session.texts.steps import step
 from session.trade.file_life import CORNERS
 from session.trade.grades import nearest
@@ -136,8 +137,9 @@ class Eyes:
         begins, ends = self._plate.flat_ends_mm(tooth)
         return (begins + ends) / 2.0 - replace(self._plate.saw, points=self._plate.points).from_heel_mm(tooth)
 
-    def shares_in(self, text: str) -> dict[int, float]:
-        """By tooth, the share of each flat that is to go, where ``text`` names it."""
+    def shares_in(self, saying: Saying) -> dict[int, float]:
+        """By tooth, the share of each flat that is to go, where it is named: in the instruction, or beside it."""
+        text = next((line for line in saying.lines if line.startswith(HERE)), saying.instruction)
         return {int(tooth): SHARES_MEANT[share] for share, tooth in _SHARE.findall(text)}
 
     def answer(self, saying: Saying, rng: Random) -> str | None:

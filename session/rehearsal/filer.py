@@ -258,7 +258,7 @@ class Filer:
             self.doubted.append(f"{saying.stage}: nothing to take in gullet {gullet} on screen, a flat on the saw")
         if nothing:
             return self._leave_out(saying.stage, gullet, self._eyes.why_not(gullet))
-        named, half = self._eyes.shares_in(saying.instruction), self._eyes.half_in(saying.instruction)
+        named, half = self._eyes.shares_in(saying), self._eyes.half_in(saying.instruction)
         shares = (
             named_shares(saying, named, self._rng)
             if named

@@ -51,6 +51,9 @@ class Asked:
     angles: str = ""
 
 
+#: How what goes of each flat begins where it is not in the instruction.
+HERE: Final = "Here:"
+
 #: What stands over a flat that is told against the strip.
 ON_STRIP: Final = "Place on the strip"
 
@@ -73,10 +76,13 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
     zone = zoned(state, saw, place)
     only = _only(at, place)
     angles = _angles(saw, place)
+    shares = _shares(at, place, last_side=last_side)
+    # Where the zone has the instruction, what goes of each flat stands first beside the picture.
+    here = (f"{HERE} {shares[0]}.",) if shares and zone.instruction else ()
     return Asked(
         title=f"{said.title}: {angles}" if angles else said.title,
         angles=angles,
-        lines=(*zone.lines, *told.notes, *estimate, *beside(place.stage, level)),
+        lines=(*here, *zone.lines, *told.notes, *estimate, *beside(place.stage, level)),
         source=said.source,
         instruction=(zone.instruction if only is None else "")
         or instruction(
@@ -88,7 +94,7 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
             off=told.off,
             half=half,
             flat_of=whole,
-            shares=_shares(at, place, last_side=last_side),
+            shares=shares,
             number=place.number or None,
             of=len(leg.places) if place.number else None,
             saw=saw,
@@ -151,7 +157,7 @@ def _shares(at: MomentNumbers, place: Place, *, last_side: bool) -> tuple[str, .
 
 def _on_strip(place: Place, level: Level) -> Asked:
     """Where the flat just graded lies: one more glance and one more key."""
-    exact = "An eye tells it to about an eighth of the flat's width."
+    exact = "Printed by “toothline templates”; an eye tells a place to about 1/8 of the flat."
     return Asked(
         title=ON_STRIP,
         lines=(
@@ -159,7 +165,7 @@ def _on_strip(place: Place, level: Level) -> Asked:
             "4, 3, 2, 1: to the toe by 1/4, 1/2, 3/4, all of its width or more.",
             "6, 7, 8, 9: to the heel, as far.",
             "0: the strip is laid aside, grades alone from here on.",
-            "Handle on your right, as the strip is printed; the toe is on your left.",
+            "Handle on your right for this, as the strip is printed: the toe is on your left.",
             *((exact,) if level is Level.TAUGHT else ()),
         ),
         instruction=f"Flat {place.tooth} on the strip: 5 on its mark, 1-4 toe, 6-9 heel; 0: strip aside.",
@@ -257,7 +263,16 @@ def _verdict(at: MomentNumbers) -> tuple[str, ...]:
     widths = widths_mm(at.flats, state.plan.points, saw.pitch_mm)
     verdict = level_verdict(widths, saw.pitch_mm, tooth_of(saw).depth_mm, broken_teeth(state))
     low = f" Low: {_some(verdict.low)}." if verdict.low else ""
-    return (f"{verdict.why}{low}",)
+    return (f"{verdict.why}{low}", *_told_on_strip(at))
+
+
+def _told_on_strip(at: MomentNumbers) -> tuple[str, ...]:
+    """What is gained by the flats that were told against the strip, as exact as an eye is; empty where none were."""
+    plan, saw = at.leaning, at.saw
+    if plan is None or plan.worst_before_mm is None or plan.worst_after_mm is None:
+        return ()
+    before, after = (_seen(mm, _fine(saw)) for mm in (plan.worst_before_mm, plan.worst_after_mm))
+    return (f"Worst spacing error by the strip: {before} with every flat halved, {after} by shares.",)
 
 
 def _settle(at: MomentNumbers, told: Step) -> Asked:

@@ -22,7 +22,7 @@ def plan_by_widths(
     depth_mm: float,
     plate_mm: float,
     *,
-    grades: Sequence[float],
+    grades: Sequence[float | None],
     bite_mm3: float | None = None,
     broken: Collection[int] = (),
     spaces_mm: Sequence[float] = (),
@@ -30,10 +30,11 @@ def plan_by_widths(
 ) -> EveningPlan:
     """The printed way to file a line of flats ``widths_mm`` wide, 0 for a low tooth; a broken one gives nothing.
 
-    grades: one for each tooth; two that are not equal differ by a grade or more. depth_mm, plate_mm: of the tooth and
-    the plate; bite_mm3: steel one stroke takes, None for the usual one of such a saw. spaces_mm, rises: the space of
-    each gullet of a progressive line, and its depth over its space. Where the points will lie and how even the spacing
-    gets is not known and stays None. Raises TradeError for fewer than two teeth, and for a width that cannot be.
+    grades: one for each tooth; two that are not equal differ by a grade or more. Beside a tooth whose flat nobody
+    graded, None, the file is held straight. depth_mm, plate_mm: of the tooth and the plate; bite_mm3: steel one stroke
+    takes, None for the usual one of such a saw. spaces_mm, rises: the space of each gullet of a progressive line, and
+    its depth over its space. Where the points will lie and how even the spacing gets is not known and stays None.
+    Raises TradeError for fewer than two teeth, and for a width that cannot be.
     """
     count = len(widths_mm)
     if count < 2 or len(grades) != count:
@@ -71,7 +72,7 @@ def plan_by_widths(
     )
 
 
-def _lean(behind: float, ahead: float) -> Lean:
-    if behind == ahead:
+def _lean(behind: float | None, ahead: float | None) -> Lean:
+    if behind is None or ahead is None or behind == ahead:
         return Lean.STRAIGHT
     return Lean.HEEL if behind > ahead else Lean.TOE

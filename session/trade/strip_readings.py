@@ -96,7 +96,7 @@ def plan_by_strip(
     depth_mm: float,
     plate_mm: float,
     *,
-    grades: Sequence[float],
+    grades: Sequence[float | None],
     bite_mm3: float | None = None,
     broken: Collection[int] = (),
     spaces_mm: Sequence[float] = (),

@@ -103,7 +103,7 @@ def _leaning(
             saw.pitch_mm,
             depth,
             saw.plate.mm,
-            grades=shares,
+            grades=[given.get(tooth) for tooth in range(1, saw.points + 1)],
             broken=broken,
             spaces_mm=spaces,
             rises=rises,

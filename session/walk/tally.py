@@ -43,7 +43,8 @@ class Leveling:
     flats: by tooth, the width of its flat as a share of the pitch, each grade read in the scale that its own mark
     names. graded_at: seq of the first of them, 0 for none. fine: whether any is of today's scale.
     grading: how often the flats were graded; they are those of the last time.
-    readings: by tooth, how many quarters of its width the flat lies off its mark on the strip, positive toward the toe.
+    readings: by grading and tooth, how many quarters of its width the flat lies off its mark on the strip, positive
+        toward the toe.
     """
 
     passes: int = 0
@@ -52,12 +53,17 @@ class Leveling:
     graded_at: int = 0
     fine: bool = False
     grading: int = 0
-    readings: GrownMap[int, int] = field(default_factory=GrownMap)
+    readings: GrownMap[tuple[int, int], int] = field(default_factory=GrownMap)
 
     @property
     def scale(self) -> tuple[float, ...]:
         """The scale of the round's grades; the old one only where every grade is of it."""
         return SHARES if self.fine else OLD_SHARES
+
+    @property
+    def told(self) -> Mapping[int, int]:
+        """The readings that belong to the flats, by tooth."""
+        return {tooth: quarters for (grading, tooth), quarters in self.readings.items() if grading == self.grading}
 
     @property
     def spoiled(self) -> bool:
@@ -113,7 +119,7 @@ class Tally:
     def readings_of(self, round_: int) -> Mapping[int, int]:
         """Where the flats of leveling ``round_`` were told to lie on the strip; none once a pass came after them."""
         level = self.rounds.get(round_)
-        return {} if level is None or level.spoiled else level.readings
+        return {} if level is None or level.spoiled else level.told
 
     @property
     def flats(self) -> Mapping[int, float]:
@@ -166,12 +172,12 @@ def _add(stages: dict[Stage, StageTally], rounds: dict[int, Leveling], place: Pl
         level = replace(level, passes=level.passes + 1, passed_at=max(level.passed_at, mark.seq))
     elif place.on_strip:
         told = quarters_of(mark.value, mark.unit)
-        if told is not None and (place.number or 1) >= level.grading:
-            level = replace(level, readings=level.readings.plus(place.tooth, told))
+        if told is not None:
+            level = replace(level, readings=level.readings.plus((place.number or 1, place.tooth), told))
     elif place.tooth and (share := flat_of(mark)) is not None:
         grading = place.number or 1
         if grading > level.grading:
-            level = replace(level, flats=GrownMap(), graded_at=0, fine=False, grading=grading, readings=GrownMap())
+            level = replace(level, flats=GrownMap(), graded_at=0, fine=False, grading=grading)
         if grading == level.grading:
             first = min(level.graded_at or mark.seq, mark.seq)
             fine = level.fine or mark.unit == GRADE

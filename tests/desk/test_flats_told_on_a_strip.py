@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
@@ -139,3 +140,33 @@ def test_the_place_set_by_hand_goes_back_to_the_grade_of_its_tooth(desk: Desk) -
     assert not desk.set_place(places["tooth 2"]).refused
     assert (desk.moment.said.title, desk.moment.said.numeral) == ("Grade the flats", "2")
     assert dict(desk.moment.state.tally.readings_of(1)) == {1: -1}
+
+
+def test_once_all_is_told_the_gain_is_said_at_the_flats(desk: Desk) -> None:
+    go_on(desk, Stage.LEVEL, step="flats")
+    (said,) = [line for line in desk.moment.said.lines if line.startswith("Worst spacing error by the strip")]
+    halved, shared = (int(thou) for thou in re.findall(r"(\d+) thou", said))
+    assert shared < halved
+
+
+def test_where_the_zone_has_the_instruction_the_shares_stand_beside_it(tmp_path: Path) -> None:
+    text = find_recipe("progressive-rip", []).read_text(encoding="utf-8")
+    file = tmp_path / "two-rakes.toml"
+    file.write_text(text.replace("points_per_inch = 5.5", "points_per_inch = 5.5\nrake = 4"), encoding="utf-8")
+    found = load_recipe(file)
+    left_out = frozenset({Stage.SET, Stage.RESHAPE, Stage.DRESS})
+    sitting = Sitting.start(tmp_path / "zones", found, make_plan(found.saw, leave_out=left_out), CLOCK)
+    at = Desk(sitting, guard_s=0.0, idle_s=9e9)
+    go_on(at, Stage.LEVEL, step="flats")
+    at.act(Act.STROKES, 4)
+    go_on(at, Stage.FILE)
+    changes = []
+    while at.moment.place is not None and at.moment.place.stage is Stage.FILE:
+        CLOCK.pass_s(1.0)
+        said = at.moment.said
+        if at.moment.front.ask is Ask.WORK and said.instruction.startswith("Guide block"):
+            changes.append(said.lines[0])
+        at.act(Act.AGREE if at.moment.front.ask.holds else Act.DONE)
+    sitting.close()
+    assert changes
+    assert any(line.startswith("Here: ") and " of flat " in line for line in changes)

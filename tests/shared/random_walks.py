@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from made_saws import small_saw
 from session.trade.lengths import Length
 from session.trade.saw import Cut, End, FilePoints, Leans, Order
+from session.trade.strip_readings import QUARTER
 from session.walk import acts
 from session.walk.front_question import Ask
 from session.walk.mark import Did, Mark
@@ -78,7 +79,9 @@ def onward(state: State, at: datetime) -> Iterator[Mark]:
 def at_work(state: State, at: datetime, **fields: Any) -> Mark:
     """The place in hand is done; a flat is graded in passing."""
     place = state.place
-    if place is not None and place.stage is Stage.LEVEL and place.tooth:
+    if place is not None and place.on_strip:
+        fields = {"value": -1, "unit": QUARTER, **fields}
+    elif place is not None and place.stage is Stage.LEVEL and place.tooth:
         fields = {"value": 2, "unit": "grade", **fields}
     return acts.at_place(state, Did.DONE, at, **fields)
 

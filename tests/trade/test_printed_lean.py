@@ -76,3 +76,8 @@ def test_the_words_name_the_share_that_the_plan_takes() -> None:
 )
 def test_a_share_in_words(share: float, word: str) -> None:
     assert share_word(share) == word
+
+
+def test_beside_a_flat_that_nobody_graded_the_file_is_held_straight() -> None:
+    plan = plan_by_widths([0.1, 0.2, 0.4, 0.1], 4.0, 2.5, 0.9, grades=[2, None, 4, 2])
+    assert [str(lean) for lean in plan.lean] == ["straight", "straight", "heel", "straight"]

@@ -236,3 +236,35 @@ def test_a_reading_of_another_unit_is_kept_and_not_believed(hand_of: HandOf) -> 
         assert (again.place, dict(again.tally.readings_of(1))) == (graded_at(2), {})
     assert marks[-1].unit == QUARTER
     assert marks[-1].did is Did.DONE
+
+
+def test_a_flat_that_nobody_graded_makes_no_lean(hand_of: HandOf, saw_of: SawOf) -> None:
+    hand = hand_of(4)
+    hand.to_place(Place(Stage.LEVEL, step="flats"))
+    hand.make(acts.add, Stage.LEVEL, passes=0)
+    for tooth in (1, 2, 3, 4):
+        hand.to_place(graded_at(tooth))
+        hand.make(acts.leave_out, "too bright to see") if tooth == 2 else hand.make(acts.grade, 4 if tooth == 1 else 3)
+    plan = leaning(hand.state, saw_of(4), usable_flats(hand.state, Stage.FILE))
+    assert plan is not None
+    assert [str(lean) for lean in plan.lean] == ["straight"] * 4
+
+
+def test_a_grade_taken_back_and_given_anew_keeps_the_place_of_its_own_grading(hand_of: HandOf) -> None:
+    hand = with_strip(hand_of(3))
+    for tooth in (1, 2, 3):
+        tell(hand, tooth, 2, 1)
+    hand.to_place(Place(Stage.LEVEL, step="flats"))
+    hand.make(acts.add, Stage.LEVEL, passes=1)
+    hand.to_place(Place(Stage.LEVEL, number=3))
+    hand.make(acts.done)
+    hand.to_place(Place(Stage.LEVEL, step="flats"))
+    hand.make(acts.add, Stage.LEVEL, passes=0, strip=True)
+    hand.to_place(graded_at(1, number=2))
+    graded = hand.make(acts.grade, 3)
+    hand.make(acts.place_flat, -3)
+    hand.make(acts.take_back, of=graded.seq)
+    assert hand.state.place == graded_at(1, number=2)
+    hand.make(acts.grade, 4)
+    assert hand.state.place == graded_at(2, number=2)
+    assert usable_readings(hand.state, Stage.FILE) == {1: -3}

@@ -126,6 +126,16 @@ class Walking(RuleBasedStateMachine):
         if self.state.place is not None:
             self.put(acts.grade(self.state, self.now(), value))
 
+    @rule(quarters=st.integers(-5, 5))
+    def tell_on_the_strip(self, quarters: int) -> None:
+        if self.state.place is not None:
+            self.put(acts.place_flat(self.state, self.now(), quarters))
+
+    @rule()
+    def lay_the_strip_aside(self) -> None:
+        if self.state.place is not None and len(self.state.added) < 6:
+            self.put(acts.lay_strip_aside(self.state, self.now()))
+
     @rule()
     def take_back_last(self) -> None:
         if self.state.last_act is not None:
@@ -162,6 +172,11 @@ class Walking(RuleBasedStateMachine):
     @rule(stage=st.sampled_from(Stage), side=st.integers(-1, 3), passes=st.integers(-1, 3))
     def add(self, stage: Stage, side: int, passes: int) -> None:
         self.put(acts.add(self.state, self.now(), stage, side=side, passes=passes))
+
+    @precondition(lambda self: len(self.state.added) < 3)
+    @rule()
+    def grade_on_a_strip(self) -> None:
+        self.put(acts.add(self.state, self.now(), Stage.LEVEL, passes=0, strip=True))
 
     @precondition(lambda self: len(self.state.added) < 3)
     @rule(stage=st.sampled_from(Stage), passes=st.integers(0, 2))
@@ -238,11 +253,13 @@ class Walking(RuleBasedStateMachine):
                 side=data.draw(small),
                 tooth=data.draw(small),
                 number=data.draw(small),
-                step=data.draw(st.sampled_from([None, "plan", "wipe"])),
+                step=data.draw(st.sampled_from([None, "plan", "wipe", "strip"])),
                 strokes=data.draw(small),
                 reason=data.draw(st.sampled_from([None, "", "so"])),
                 value=data.draw(st.sampled_from([None, True, False, 0, 2, 2.5, "two"])),
-                what=data.draw(st.sampled_from([None, "", "saw", "eyes", "points", "flat"])),
+                what=data.draw(
+                    st.sampled_from([None, "", "saw", "eyes", "points", "flat", "on the strip", "strip laid aside"])
+                ),
                 of=data.draw(small),
                 many=data.draw(st.sampled_from([None, "1-2"])),
             )
