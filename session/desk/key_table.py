@@ -63,7 +63,7 @@ ACTS: Final = (
     ActRow(Act.FLAG, ("full_stop", "b"), ("flag",), Group.PLACE, "flag this place, to look at it again"),
     ActRow(Act.LEAVE_OUT, ("l",), ("out", "leave out"), Group.PLACE, "leave this place out, with a reason"),
     ActRow(Act.PAUSE, ("escape", "f5"), ("pause", "esc", "escape"), Group.TIME, "pause, and go on again"),
-    ActRow(Act.ANSWER, ("a",), ("answer",), Group.WORK, "type the answer; in a gullet, another file or corner"),
+    ActRow(Act.ANSWER, ("a",), ("answer",), Group.WORK, "type the answer; in a gullet, a new file or corner"),
     ActRow(Act.MORE, ("plus", "m"), ("more",), Group.WORK, "one more pass, or a short extra stage"),
     ActRow(Act.SET_PLACE, ("p",), ("place",), Group.MEND, "set the place by hand"),
     ActRow(Act.TIMER, ("h",), (), Group.TIME, "hands-free by a countdown; any key holds it"),
