@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from session.texts.wording import times
-from session.trade.evening import EveningPlan
+from session.trade.evening import EveningPlan, Lean
 from session.trade.saw import Saw
 from session.trade.strokes import LEARN_LAST, TOO_MANY_STROKES, Bite, stroke_range, strokes_for, usual_bite
 from session.walk.graded_flats import bite_by, bite_here
@@ -36,7 +36,7 @@ class Expected:
     """
 
     strokes: int | None = None
-    lean: str | None = None
+    lean: Lean | None = None
     low: bool = False
     off: int | None = None
     notes: tuple[str, ...] = ()
@@ -101,7 +101,7 @@ def expected(
         strokes, estimate = None, TOO_MANY
     return Expected(
         strokes=strokes,
-        lean=str(plan.lean[index]),
+        lean=plan.lean[index],
         low={place.tooth, place.tooth + 1} <= flatless,
         off=off,
         notes=tuple(notes),

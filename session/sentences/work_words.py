@@ -13,13 +13,14 @@ from session.advice.plausibility import expected
 from session.advice.printed_choices import choices as in_print
 from session.advice.zone_figures import zoned
 from session.sentences.flat_shares import shares_to_stop_at
-from session.sentences.instruction import ROOM, Shines, instruction
+from session.sentences.instruction import ROOM, GulletWork, Shines, bend_words, gullet_words, pass_words
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.own_words import file_choices, own_words
 from session.texts.guidance import Level, beside
 from session.texts.guidance import words as stage_words
 from session.texts.steps import AskKind, Asks, Step
 from session.texts.steps import step as step_of
+from session.trade.evening import Lean
 from session.trade.grades import WORDS, width_mm, widths_mm
 from session.trade.lengths import MM_PER, in_unit
 from session.trade.leveling import level_verdict
@@ -69,9 +70,7 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
         return _grade(saw.at(place.tooth))
     said = stage_words(place.stage)
     last_side = place.side == max(p.side for p in state.route.places if p.stage is place.stage)
-    leg, _ = state.route.leg_at(state.here)
     told = at.expected
-    half, whole = _stop(at, place, last_side=last_side)
     estimate = (told.estimate,) if told.estimate and level is Level.TAUGHT else ()
     zone = zoned(state, saw, place)
     only = _only(at, place)
@@ -85,21 +84,32 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
         lines=(*here, *zone.lines, *told.notes, *estimate, *beside(place.stage, level)),
         source=said.source,
         instruction=(zone.instruction if only is None else "")
-        or instruction(
-            place.stage,
-            only=only,
-            strokes=told.strokes,
-            lean=told.lean,
-            low=told.low,
-            off=told.off,
-            half=half,
-            flat_of=whole,
-            shares=shares,
-            number=place.number or None,
-            of=len(leg.places) if place.number else None,
-            saw=saw,
-        ),
+        or _instruction(at, place, only, shares, last_side=last_side),
     )
+
+
+def _instruction(
+    at: MomentNumbers, place: Place, only: Shines | None, shares: tuple[str, ...], *, last_side: bool
+) -> str:
+    """What to do with a tooth, in a pass or in a gullet."""
+    if place.kind is Kind.TOOTH:
+        return bend_words(at.saw)
+    if place.kind is Kind.PASS:
+        leg, _ = at.state.route.leg_at(at.state.here)
+        return pass_words(place.stage, place.number, len(leg.places), at.saw)
+    half, whole = _stop(at, place, last_side=last_side)
+    told = at.expected
+    work = GulletWork(
+        strokes=told.strokes,
+        lean=told.lean or Lean.STRAIGHT,
+        half=half,
+        flat_of=whole,
+        shares=shares,
+        off=told.off,
+        only=only,
+        low=told.low,
+    )
+    return gullet_words(place.stage, work, at.saw)
 
 
 def _angles(saw: Saw, place: Place) -> str:

@@ -8,10 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from made_saws import panel_saw
 from session.rehearsal.eyes import SHARES_MEANT
 from session.sentences.flat_shares import share_word, shares_to_stop_at
-from session.sentences.instruction import ROOM, instruction
-from session.trade.evening import EveningPlan
+from session.sentences.instruction import ROOM, GulletWork, gullet_words
+from session.trade.evening import EveningPlan, Lean
 from session.trade.grades import SHARES
 from session.trade.strip_readings import plan_by_strip
 from session.walk.stages import Stage
@@ -74,19 +75,23 @@ def test_a_flat_a_width_out_of_place_gives_all_of_one_end() -> None:
 
 
 @pytest.mark.parametrize("gullet", [1, 12, 123, 1234])
-@pytest.mark.parametrize("lean", ["heel", "toe", "straight"])
+@pytest.mark.parametrize("lean", list(Lean))
 @pytest.mark.parametrize("strokes", [None, 1, 5])
 @pytest.mark.parametrize("off", [None, 1235])
-def test_the_shares_always_stand_whole_in_one_row(gullet: int, lean: str, strokes: int | None, off: int | None) -> None:
+def test_the_shares_always_stand_whole_in_one_row(
+    gullet: int, lean: Lean, strokes: int | None, off: int | None
+) -> None:
     words = ("three quarters", "all but a hair")
     long = f"{words[0]} of flat {gullet}, {words[1]} of flat {gullet + 1}"
     shares = (long, long.replace(words[0], "3/4"), f"3/4 of flat {gullet}, {words[1]} of {gullet + 1}")
-    said = instruction(Stage.FILE, strokes=strokes, lean=lean, shares=shares, half=True, off=off)
+    work = GulletWork(strokes=strokes, lean=lean, shares=shares, half=True, off=off)
+    said = gullet_words(Stage.FILE, work, panel_saw())
     assert len(said) <= ROOM
     assert any(said.endswith(f"{one}.") for one in shares)
-    assert ("lean" in said) == (lean != "straight" or off is not None)
+    assert ("lean" in said) == (lean is not Lean.STRAIGHT or off is not None)
 
 
 def test_a_gullet_that_takes_nothing_sends_its_flats_to_the_gullets_beside_it() -> None:
-    said = instruction(Stage.FILE, strokes=0, shares=("none of flat 3, none of flat 4",))
+    work = GulletWork(strokes=0, shares=("none of flat 3, none of flat 4",))
+    said = gullet_words(Stage.FILE, work, panel_saw())
     assert said == "No stroke here: both flats go with the gullets beside this one. Go on."

@@ -11,8 +11,10 @@ from hypothesis import strategies as st
 from made_saws import panel_saw
 from named_works import works
 from session.advice.printed_choices import choices
-from session.sentences.instruction import LEANS, ROOM, instruction
+from session.sentences.instruction import ROOM, GulletWork, bend_words, gullet_words, pass_words
 from session.texts.guidance import Level, StageWords, beside, reasons, words
+from session.texts.steps import step
+from session.trade.evening import Lean
 from session.trade.lengths import Length
 from session.trade.saw import Cut, End, FilePoints, Order
 from session.walk.stages import FACTS, Kind, Stage
@@ -53,50 +55,42 @@ class TestWords:
 
 class TestInstruction:
     def test_filing_the_first_and_the_second_side(self) -> None:
-        first = instruction(Stage.FILE, strokes=2, lean="toe", half=True)
+        first = gullet_words(Stage.FILE, GulletWork(strokes=2, lean=Lean.TOE, half=True), SAW)
         assert first == "2 strokes, held level, lean to the toe. Stop when half the flat is gone."
-        second = instruction(Stage.FILE, strokes=1, lean="straight")
+        second = gullet_words(Stage.FILE, GulletWork(strokes=1), SAW)
         assert second == "1 stroke, held level. Stop when the flat just goes."
 
     def test_nothing_known_nothing_claimed(self) -> None:
-        assert instruction(Stage.FILE).startswith("Light strokes, ")
+        assert gullet_words(Stage.FILE, GulletWork(), SAW).startswith("Light strokes, ")
 
     def test_a_low_tooth_and_a_spent_gullet_are_not_filed(self) -> None:
-        assert "do not file" in instruction(Stage.FILE, strokes=3, low=True)
-        assert instruction(Stage.RESHAPE, strokes=0).startswith("No stroke here")
+        assert "do not file" in gullet_words(Stage.FILE, GulletWork(strokes=3, low=True), SAW)
+        assert gullet_words(Stage.RESHAPE, GulletWork(strokes=0), SAW).startswith("No stroke here")
 
     def test_the_recipe_is_followed(self) -> None:
-        assert "handle 10° low" in instruction(Stage.FILE, strokes=2, saw=replace(SAW, slope=10.0))
-        assert "toe to heel" in instruction(Stage.LEVEL, number=1, of=2, saw=replace(SAW, start=End.TOE))
-        assert "heel to toe" in instruction(Stage.DRESS, number=1, saw=SAW)
-        assert "top 40%" in instruction(Stage.SET, saw=SAW)
-        assert "Pass 2 of 3" in instruction(Stage.LEVEL, number=2, of=3)
+        assert "handle 10° low" in gullet_words(Stage.FILE, GulletWork(strokes=2), replace(SAW, slope=10.0))
+        assert "toe to heel" in pass_words(Stage.LEVEL, 1, 2, replace(SAW, start=End.TOE))
+        assert "heel to toe" in pass_words(Stage.DRESS, 1, 1, SAW)
+        assert "top 40%" in bend_words(SAW)
+        assert "Pass 2 of 3" in pass_words(Stage.LEVEL, 2, 3, SAW)
 
     def test_reshaping_is_square_whatever_the_fleam(self) -> None:
-        assert "square across" in instruction(Stage.RESHAPE, strokes=4, saw=replace(SAW, slope=10.0))
+        assert "square across" in gullet_words(Stage.RESHAPE, GulletWork(strokes=4), replace(SAW, slope=10.0))
 
     @pytest.mark.parametrize("stage", [stage for stage in Stage if FACTS[stage].kind is Kind.STEP])
     def test_named_steps_say_their_one_action(self, stage: Stage) -> None:
         for name in FACTS[stage].steps:
-            assert len(instruction(stage, step=name)) <= ROOM
-        with pytest.raises(ValueError, match=f"allowed: {FACTS[stage].steps[0]}"):
-            instruction(stage)
+            assert len(step(stage, name).do) <= ROOM
         with pytest.raises(ValueError, match="there is no"):
-            instruction(stage, step="dance")
-
-    def test_what_cannot_be_is_refused(self) -> None:
-        with pytest.raises(ValueError, match=r"lean .up. is not known; allowed: heel, toe, straight"):
-            instruction(Stage.FILE, lean="up")
-        with pytest.raises(ValueError, match="strokes -1 is negative"):
-            instruction(Stage.FILE, strokes=-1)
+            step(stage, "dance")
 
     @given(
-        stage=st.sampled_from([stage for stage in Stage if FACTS[stage].kind is not Kind.STEP]),
+        stage=GULLETS,
         strokes=st.none() | st.integers(0, 99),
-        lean=st.none() | st.sampled_from(LEANS),
+        lean=st.sampled_from(Lean),
         half=st.booleans(),
         low=st.booleans(),
-        number=st.none() | st.integers(1, 99),
+        number=st.integers(1, 99),
         slope=st.sampled_from([0.0, 5.0, 12.5, -7.5]),
         share=st.floats(0.05, 1.0),
     )
@@ -104,23 +98,23 @@ class TestInstruction:
         self,
         stage: Stage,
         strokes: int | None,
-        lean: str | None,
+        lean: Lean,
         half: bool,
         low: bool,
-        number: int | None,
+        number: int,
         slope: float,
         share: float,
     ) -> None:
         saw = replace(SAW, slope=slope, bent_share=share)
-        said = instruction(
-            stage, strokes=strokes, lean=lean, half=half, low=low, number=number, of=number and 99, saw=saw
-        )
-        assert len(said) <= ROOM
-        assert said.endswith(".")
+        work = GulletWork(strokes=strokes, lean=lean, half=half, low=low)
+        passes = [pass_words(one, number, 99, saw) for one in (Stage.LEVEL, Stage.DRESS)]
+        for said in (gullet_words(stage, work, saw), bend_words(saw), *passes):
+            assert len(said) <= ROOM
+            assert said.endswith(".")
 
     @given(stage=GULLETS, strokes=st.integers(1, 99), half=st.booleans())
     def test_the_number_of_strokes_and_the_stop_are_always_said(self, stage: Stage, strokes: int, half: bool) -> None:
-        said = instruction(stage, strokes=strokes, half=half)
+        said = gullet_words(stage, GulletWork(strokes=strokes, half=half), SAW)
         assert said.split()[0] == str(strokes)
         assert ("half the flat" in said) is half
         assert "Stop when" in said
