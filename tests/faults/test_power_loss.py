@@ -14,6 +14,8 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+import pytest
+
 from session.log.journal import Journal
 from session.log.log_bytes import read_log_bytes
 from session.machine.disk import Disk
@@ -88,6 +90,7 @@ def after_power_loss(moment: Moment, chance: random.Random) -> bytes:
     return bytes(kept[:size])
 
 
+@pytest.mark.usefixtures("quick_decoding")
 def test_no_shown_mark_is_lost_by_a_power_loss(
     tmp_path: Path, header: dict[str, Any], begun: datetime, mark: Callable[..., Mark]
 ) -> None:

@@ -21,7 +21,7 @@ from session.machine.clock import SetClock
 from session.machine.disk import Disk
 from session.rehearsal.filer import Filer
 from session.rehearsal.hand_habits import Habit
-from session.trade.lengths import parse_length
+from session.trade.lengths import Length, parse_length
 from session.trade.saw import Cut, End, FilePoints, Leans, Order, Saw
 from session.walk import acts
 from session.walk.mark import Did, Mark
@@ -36,21 +36,21 @@ START = datetime(2025, 5, 6, 7, 30, tzinfo=UTC)
 
 PANEL = panel_saw(
     name="Netloft cabin saw",
-    toothed_length=parse_length("9 in"),
-    points=64,
+    toothed_length=parse_length("4.5 in"),
+    points=32,
     fleam=25.0,
     set_per_side=parse_length("0.006 in"),
     least_per_side=parse_length("0.003 in"),
-    vise_jaw=parse_length("6 in"),
+    vise_jaw=parse_length("3 in"),
 )
-RIP = replace(PANEL, name="Slip rip saw", cut=Cut.RIP, fleam=0.0, rake=0.0, sides=1, pitch_mm=25.4 / 4.5, points=41)
+RIP = replace(PANEL, name="Slip rip saw", cut=Cut.RIP, fleam=0.0, rake=0.0, sides=1, pitch_mm=25.4 / 4.5, points=21)
 DOVETAIL = replace(
     PANEL,
     name="Loft dovetail saw",
     cut=Cut.RIP,
-    toothed_length=parse_length("120 mm"),
+    toothed_length=parse_length("60 mm"),
     plate=parse_length("0.5 mm"),
-    points=62,
+    points=31,
     pitch_mm=25.4 / 13,
     rake=4.0,
     fleam=0.0,
@@ -65,7 +65,7 @@ SAWS = {
     "dovetail": DOVETAIL,
     "from the toe": replace(PANEL, start=End.TOE),
     "file to the handle": replace(PANEL, file_points=FilePoints.HANDLE),
-    "leaning toward": replace(PANEL, first_leans=Leans.TOWARD, points=63),
+    "leaning toward": replace(PANEL, first_leans=Leans.TOWARD, points=31),
     "never set": replace(PANEL, first_leans=Leans.UNSET),
     "filed first": replace(PANEL, order=Order.FILE_FIRST),
     "sloped": replace(PANEL, slope=10.0),
@@ -146,6 +146,13 @@ def walk_through() -> Callable[..., Rehearsed]:
 def saw(request: pytest.FixtureRequest) -> Saw:
     """One saw of each kind in turn."""
     return SAWS[str(request.param)]
+
+
+@pytest.fixture(scope="session")
+def long_saw(saw: Saw) -> Saw:
+    """The same kind of saw with twice as many teeth: what is to be found at a check needs one on its way."""
+    twice = Length.of(2 * saw.toothed_length.mm)
+    return replace(saw, toothed_length=twice, points=2 * saw.points, vise_jaw=parse_length("6 in"))
 
 
 @pytest.fixture(scope="session")

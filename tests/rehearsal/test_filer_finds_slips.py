@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
+from dataclasses import replace
 from functools import cache
 from typing import Any
 
 import pytest
 
 from session.sentences.offers import Act
+from session.trade.lengths import parse_length
 from session.trade.saw import Saw
 from session.walk.front_question import Ask
 from session.walk.mark import Did
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
-
-Walk = Callable[..., Any]
 
 
 @cache
@@ -35,10 +34,18 @@ def slipped(kind: Any, saw: Saw, seed: int, at: int) -> Any:
     return walk.run()
 
 
-@pytest.mark.parametrize("at", [2, 5, 9])
-def test_a_mark_that_no_hand_made_is_found_at_the_next_check(saw: Saw, walk_through: Walk, at: int) -> None:
-    kind: Any = type(walk_through(saw, 1))
-    walk = slipped(kind, saw, 1, at)
+@pytest.mark.parametrize("at", [5, *(pytest.param(at, marks=pytest.mark.soak) for at in (2, 9))])
+def test_a_mark_that_no_hand_made_is_found_at_the_next_check(long_saw: Saw, kind: Any, at: int) -> None:
+    found_at_the_next_check(slipped(kind, long_saw, 1, at))
+
+
+@pytest.mark.parametrize("at", [2, 9])
+def test_an_early_mark_and_a_late_one_are_found_as_well(saws: dict[str, Saw], kind: Any, at: int) -> None:
+    long_saw = replace(saws["panel"], toothed_length=parse_length("9 in"), points=64)
+    found_at_the_next_check(slipped(kind, long_saw, 1, at))
+
+
+def found_at_the_next_check(walk: Any) -> None:
     differ = [move for move in walk.moves if move.act is Act.DIFFER]
     assert len(differ) == 1
     assert len(walk.filer.differed) == 1
@@ -52,9 +59,8 @@ def test_a_mark_that_no_hand_made_is_found_at_the_next_check(saw: Saw, walk_thro
     assert max((filed + left).values()) == 1 + again
 
 
-def test_the_log_says_where_the_difference_was_found(saw: Saw, walk_through: Walk) -> None:
-    kind: Any = type(walk_through(saw, 1))
-    walk = slipped(kind, saw, 1, 5)
+def test_the_log_says_where_the_difference_was_found(long_saw: Saw, kind: Any) -> None:
+    walk = slipped(kind, long_saw, 1, 5)
     odd = [mark for mark in walk.did(Did.CHECKED) if mark.value != (mark.tooth or mark.number)]
     set_anew = [mark for mark in walk.did(Did.CONFIRMED) if mark.what == "set"]
     assert len(odd) + len(set_anew) == 1

@@ -45,7 +45,7 @@ def test_the_record_and_the_diary_agree(name: str, seed: int, saws: dict[str, Sa
 
 @pytest.mark.parametrize(
     ("name", "seed"),
-    [("panel", 1), ("one-sided rip", 7), ("one-sided rip from the toe", 8), ("from the toe", 10), ("dovetail", 11)],
+    [("panel", 2), ("one-sided rip", 7), ("one-sided rip from the toe", 0), ("from the toe", 10), ("dovetail", 0)],
 )
 def test_the_record_of_flats_told_on_a_strip_and_the_diary_agree(
     name: str, seed: int, saws: dict[str, Saw], walk_through: Walk
@@ -64,7 +64,7 @@ def test_ever_so_many_records_and_diaries_agree(saw: Saw, seed: int, kind: Any) 
 
 
 def test_a_diary_holds_every_sort_of_work(never_set: Saw, walk_through: Walk) -> None:
-    walks = [walk_through(never_set, seed, habit=Habit.STEADY, strip=seed == 2) for seed in (0, 1, 2, 5)]
+    walks = [walk_through(never_set, seed, habit=Habit.STEADY, strip=seed == 0) for seed in (0, 1, 2, 5)]
     assert {deed.kept for walk in walks for deed in walk.filer.diary} == set(Kept)
 
 

@@ -120,8 +120,13 @@ def test_it_says_to_which_side_the_cut_went_and_stones_that_side(never_set: Saw,
 
 
 def test_every_remedy_that_can_be_added_is_tried(never_set: Saw, walk_through: Walk) -> None:
-    added = set()
-    for seed in (0, 1):
+    stoned = {(Stage.DRESS, 0), (Stage.DRESS, 1), (Stage.DRESS, 2)}
+    wanted = stoned | {(stage, 0) for stage in (Stage.SET, Stage.FILE, Stage.LEVEL, Stage.PROVE)}
+    added = set[tuple[Stage, int]]()
+    # A saw may do without one of them: then other seeds are looked at as well.
+    for seed in range(4):
+        if added == wanted:
+            break
         for habit in Habit:
             walk = walk_through(never_set, seed, habit=habit)
             done = {(mark.stage, mark.round) for mark in walk.did(Did.DONE)}
@@ -130,8 +135,7 @@ def test_every_remedy_that_can_be_added_is_tried(never_set: Saw, walk_through: W
                     added.add((mark.stage, mark.side or 0))
                     # Added is not done, but here the filer did it: places of a later round stand in the record.
                     assert any(stage is mark.stage and (number or 1) > 1 for stage, number in done)
-    stoned = {(Stage.DRESS, 0), (Stage.DRESS, 1), (Stage.DRESS, 2)}
-    assert added == stoned | {(stage, 0) for stage in (Stage.SET, Stage.FILE, Stage.LEVEL, Stage.PROVE)}
+    assert added == wanted
 
 
 def test_habits_come_by_the_seed_and_some_hands_are_steady() -> None:
@@ -142,5 +146,9 @@ def test_habits_come_by_the_seed_and_some_hands_are_steady() -> None:
 
 
 def test_filers_as_they_come_do_not_call_all_cuts_good(never_set: Saw, walk_through: Walk) -> None:
-    first = {told(walk_through(never_set, seed, habit=None))[0] for seed in range(6)}
-    assert len(first) > 1
+    first = set()
+    for seed in range(6):
+        first.add(told(walk_through(never_set, seed, habit=None))[0])
+        if len(first) > 1:
+            return
+    raise AssertionError(f"six first cuts, all called {first}")
