@@ -6,30 +6,26 @@ it (from memory) until the records say better.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 from typing import Final
 
+from session.advice.filing_figures import filing_figures, flat_light_figure, minutes_figures, strokes_figure
 from session.advice.set_advice import LEAST_SHARE, least_set_mm, set_today, slope_of
-from session.advice.sourced_figure import ASKED, OWN_RECIPE, OWN_RECORDS, Figure
-from session.texts.wording import median_of, times
+from session.advice.sourced_figure import ASKED, DERIVED, JUDGMENT, MEMORY, OWN_RECIPE, OWN_RECORDS, Figure
+from session.advice.zone_figures import zone_named
+from session.texts.wording import median_of
 from session.till.set_loss import SetWear
 from session.trade.file_choice import ADVISED_FLANKS, face_needs, face_ok, tooth_to_fit
 from session.trade.kerf import bend_angle_deg, kerf_mm
-from session.trade.leveling import flat_from_off_mm
 from session.trade.reaches import held as held_of
-from session.trade.rounding import decimals, significant, whole_number
+from session.trade.rounding import decimals, significant
 from session.trade.saw import Saw
 from session.trade.set_rules import set_advice
 from session.trade.setting import STONE_PASS_MM, SetLine
-from session.trade.strokes import DEFAULT_BITE, LIGHT_MM, Bite, filing_volume_mm3, stroke_range, usual_bite
+from session.trade.strokes import DEFAULT_BITE, LIGHT_MM, Bite, usual_bite
 from session.trade.tooth import Tooth, block_rake_for, shallowest_mm, tooth_of
 
 Group = tuple[str, tuple[Figure, ...]]
-
-DERIVED: Final = "derived"
-MEMORY: Final = "from memory"
-JUDGMENT: Final = "judgment"
 
 #: Of a saw without records.
 UNKNOWN: Final = SetWear()
@@ -63,31 +59,73 @@ def figure_groups(
     Raises TradeError for angles that leave no tooth or a wanted rake that no block gives, and for amounts
     that cannot be.
     """
-    made = tooth_of(saw)
+    made, first = tooth_of(saw), zone_named(saw, 1)
     return (
         ("Line", tuple(_line(saw))),
-        ("Tooth", (*_tooth(saw, made), *_wanted(saw, rake_on_plate))),
-        ("File", tuple(_file(saw, tooth_to_fit(saw)))),
+        (f"Tooth{first}", (*_tooth(saw, made), *_wanted(saw, rake_on_plate))),
+        (f"File{_widest(saw)}", tuple(_file(saw, tooth_to_fit(saw)))),
         ("Set and kerf", (*_kerf(saw), *_lasting(saw, worn))),
         (
             "Work",
             (
                 *_work(saw, made),
-                *_filing(saw, bite, worn.each_mm, max(1, worn.known)),
-                *_minutes(minutes, minutes_of, minutes_range),
+                *filing_figures(saw, bite, worn),
+                *minutes_figures(minutes, minutes_of, minutes_range),
             ),
         ),
     )
 
 
+def zone_groups(saw: Saw, *, worn: SetWear = UNKNOWN, bite: Bite = DEFAULT_BITE) -> tuple[tuple[int, Group], ...]:
+    """What is otherwise in each zone of a progressive line: the number of its first tooth, and its figures under their
+    heading. None on a plain line. The arguments are those of ``figure_groups``.
+
+    Of the first zone, ``figure_groups`` tells the tooth and the strokes already.
+    """
+    if not saw.zones:
+        return ()
+    if not bite.learned:
+        # One file is used on the whole line, and of it a stroke takes as much in every zone.
+        bite = usual_bite(saw.pitch_mm, saw.plate.mm)
+    found = []
+    for first, last, _ in saw.line.stretches():
+        zone = saw.at(first)
+        made = tooth_of(zone)
+        pitch = Figure("pitch_mm", "pitch", zone.pitch_mm, "mm", "as the recipe gives it", OWN_RECIPE)
+        own = (
+            pitch,
+            *_tooth(zone, made),
+            *_bend(zone),
+            flat_light_figure(zone, made),
+            strokes_figure(zone, bite, worn),
+        )
+        found.append((first, (f"Teeth {first}–{last}", own)))
+    return tuple(found)
+
+
+def _widest(saw: Saw) -> str:
+    """Whose tooth asks for the widest face, where there are zones; else nothing."""
+    fits = tooth_to_fit(saw)
+    first = next((first for first, _, _ in saw.line.stretches() if tooth_of(saw.at(first)) == fits), 1)
+    return zone_named(saw, first)
+
+
+def _shallowest(saw: Saw) -> int:
+    """A tooth of the zone whose teeth are shallowest."""
+    return min((tooth_of(saw.at(first)).depth_mm, first) for first, _, _ in saw.line.stretches())[1]
+
+
 def _line(saw: Saw) -> Iterable[Figure]:
     ending = next((words for words in _PITCH if saw.count_as.endswith(words)), None)
     formula, source = _PITCH[ending] if ending is not None else ("as the recipe gives it", OWN_RECIPE)
-    yield Figure("pitch_mm", f"pitch, from {saw.count_as}", saw.pitch_mm, "mm", formula, source)
+    words = f"pitch, from {saw.count_as}{zone_named(saw, 1)}"
+    yield Figure("pitch_mm", words, saw.pitch_mm, "mm", formula, source)
     if saw.points_counted:
         yield Figure("points", "points, counted", saw.points, "", "counted on the saw", OWN_RECIPE)
     else:
         formula = "toothed length / pitch, to a whole number, + 1"
+        if saw.zones:
+            formula = f"{' + '.join(str(spaces) for spaces in saw.line.spaces)} + 1, the spaces of each zone and 1"
         yield Figure("points", f"points along {saw.toothed_length}", saw.points, "", formula, DERIVED)
     if saw.gauge is None:
         yield Figure("plate_mm", "plate", saw.plate.mm, "mm", "as the recipe gives it", OWN_RECIPE)
@@ -116,9 +154,11 @@ def _tooth(saw: Saw, made: Tooth) -> Iterable[Figure]:
     yield Figure("gullet_plate_deg", "gullet seen on the plate", made.gullet_deg, "deg", formula, DERIVED)
     formula = "pitch / (tan front + tan back), for a file with sharp corners"
     yield Figure("depth_mm", "depth of the tooth", made.depth_mm, "mm", formula, DERIVED)
-    formula = "90 − asin(sin f · cos r) without slope; else from the planes of front and plate"
+    formula = "90 − asin(sin f · cos r)"
+    if made.slope:
+        formula = "between the planes of front and plate, of a file swung and tipped"
     yield Figure("edge_angle_deg", "steel between front and side", made.edge_deg, "deg", formula, DERIVED)
-    formula = "half the plate · slant of the line in which front and back meet"
+    formula = "plate / 2 · slant of the line in which front and back meet"
     words = "point above the middle of the plate"
     yield Figure("point_rise_mm", words, made.point_rise_mm, "mm", formula, DERIVED)
 
@@ -166,15 +206,12 @@ def _flank(made: Tooth) -> str:
 def _kerf(saw: Saw) -> Iterable[Figure]:
     wanted = None if saw.set_per_side is None else saw.set_per_side.mm
     least = least_set_mm(saw)
-    kerf = bend = None
-    if wanted is not None and least is not None:
-        kerf = kerf_mm(saw.plate.mm, wanted)
-        bend = bend_angle_deg(wanted, shallowest_mm(saw), saw.bent_share)
+    kerf = None if wanted is None else kerf_mm(saw.plate.mm, wanted)
     yield Figure("set_per_side_mm", "set per side", wanted, "mm", "as the recipe gives it", OWN_RECIPE)
     own = saw.least_per_side is not None or least is None
     formula, source = "as the recipe gives it", OWN_RECIPE
     if not own:
-        formula, source = f"{LEAST_SHARE:g} × the set, as the recipe names no least", "judgment"
+        formula, source = f"{LEAST_SHARE:g} · set, as the recipe names no least", "judgment"
     yield Figure("set_least_mm", "least set that the work asks for", least, "mm", formula, source)
     advice = set_advice(saw.kind, saw.cut, saw.wood, saw.plate.mm, saw.pitch_mm)
     formula = f"usual for this kind of saw in {saw.wood}"
@@ -185,13 +222,25 @@ def _kerf(saw: Saw) -> Iterable[Figure]:
     yield Figure("set_printed_low_mm", "set in print, from", low, "mm", formula, "FSMAN; FSTOOL; MTS")
     yield Figure("set_printed_high_mm", "set in print, to", high, "mm", formula, "FSMAN; FSTOOL; MTS")
     yield Figure("kerf_mm", "kerf", kerf, "mm", "plate + 2 · set", "FSMAN")
-    bent = f"set / ({saw.bent_share:g} · depth)"
-    yield Figure("bend_angle_deg", "bend of the point", bend, "deg", f"asin({bent})", DERIVED)
+    yield from _bend(saw)
+
+
+def _bend(saw: Saw) -> Iterable[Figure]:
+    """The bend of the shallowest teeth, which is the sharpest."""
+    wanted = None if saw.set_per_side is None else saw.set_per_side.mm
+    bend = None if wanted is None else bend_angle_deg(wanted, shallowest_mm(saw), saw.bent_share)
+    formula = f"asin(set / ({saw.bent_share:g} · depth)){_by_shallowest(saw)}"
+    yield Figure("bend_angle_deg", "bend of the point", bend, "deg", formula, DERIVED)
+
+
+def _by_shallowest(saw: Saw) -> str:
+    """Whose depth is meant where there are zones; else nothing."""
+    return f"; depth {decimals(shallowest_mm(saw), 3)} mm{zone_named(saw, _shallowest(saw))}" if saw.zones else ""
 
 
 def _lasting(saw: Saw, worn: SetWear) -> Iterable[Figure]:
     """How many sharpenings the set by now outlives, and how many a set fresh from the recipe would."""
-    passes = f" + {saw.dressing_passes} × {STONE_PASS_MM:g} mm to the stone" if saw.dressing_passes else ""
+    passes = f" + {saw.dressing_passes} · {STONE_PASS_MM:g} mm to the stone" if saw.dressing_passes else ""
     if worn.each_mm is None:
         each, each_source = f"{LIGHT_MM:g} mm off the line for a sharpening", MEMORY
     else:
@@ -209,7 +258,9 @@ def _lasting(saw: Saw, worn: SetWear) -> Iterable[Figure]:
         if worn.came_down_mm > 0:
             since = "set" if worn.told_mm is None else "measured"
             has += f"; {decimals(worn.came_down_mm, 3)} mm came off since it was {since}"
-        formula = f"(set − least) / ({decimals(worn.line.slope, 4)} · {each}{passes}); {has}"
+        doubt = f" − {significant(worn.line.doubt_mm, 3)} mm of doubt" if worn.line.doubt_mm else ""
+        steep = significant(worn.line.slope, 4)
+        formula = f"(set now{doubt} − least) / ({steep} · {each}{passes}), whole ones; {has}"
         source = "; ".join(one for one in (DERIVED, OWN_RECORDS, each_source, JUDGMENT if passes else "") if one)
         yield Figure(key, words, None if today is None else today.outlives, "", formula, source)
     key, words = "sharpenings_fresh_set_outlives", "sharpenings a fresh set outlives"
@@ -218,73 +269,15 @@ def _lasting(saw: Saw, worn: SetWear) -> Iterable[Figure]:
         yield Figure(key, words, None, "", "the recipe says nothing of set", OWN_RECIPE)
         return
     fresh = set_today(saw, SetLine(saw.set_per_side.mm, slope), down_mm=worn.each_mm)
-    formula = f"(set − least) / (set / ({saw.bent_share:g} · depth) · {each}{passes})"
+    formula = f"(set − least) / (set / ({saw.bent_share:g} · depth) · {each}{passes}), whole ones{_by_shallowest(saw)}"
     recorded = OWN_RECORDS if worn.each_mm is not None else ""
     source = "; ".join(one for one in (DERIVED, recorded, each_source, JUDGMENT if passes else "") if one)
     yield Figure(key, words, None if fresh is None else fresh.outlives, "", formula, source)
 
 
 def _work(saw: Saw, made: Tooth) -> Iterable[Figure]:
-    flat = _flat_mm(LIGHT_MM, saw, made)
-    formula = f"{min(LIGHT_MM, made.depth_mm / 2):g} mm · pitch / depth, for a light leveling"
-    yield Figure("flat_light_mm", "flat after a light leveling", flat, "mm", formula, f"{DERIVED}; {MEMORY}")
+    yield flat_light_figure(saw, made)
     held = min(saw.points, held_of(saw.widest_pitch_mm, saw.vise_jaw.mm))
     words = f"teeth in a vise of {saw.vise_jaw}"
-    yield Figure("teeth_held", words, held, "", "jaw / pitch, to a whole number", DERIVED)
-
-
-def _filing(saw: Saw, bite: Bite, each_time_mm: float | None, each_time_of: int) -> Iterable[Figure]:
-    """Strokes for a gullet and in all, once the line has come down by what a sharpening takes off it."""
-    if not bite.learned:
-        bite = usual_bite(saw.pitch_mm, saw.plate.mm)
-    off, flat_of = LIGHT_MM, f"the flat of a light leveling, {LIGHT_MM:g} mm off the line"
-    if each_time_mm is not None and each_time_mm > 0:
-        off = each_time_mm
-        flat_of = f"the flat that {decimals(off, 3)} mm off the line leaves, by {median_of(each_time_of)}"
-    volumes = [(last - first + 1, _volume_mm3(off, saw.at(first))) for first, last, _ in saw.line.stretches()]
-    fewest, likely, most = stroke_range(volumes[0][1], bite)
-    stroke = f"{significant(bite.mm3, 3)} mm³ a stroke"
-    spread = f"{fewest} to {most} for {significant(bite.high_mm3, 3)} to {significant(bite.low_mm3, 3)} mm³"
-    learned = f"; learned from {times(bite.gullets, 'gullet')}" if bite.learned else ""
-    recorded = bite.learned or off != LIGHT_MM
-    remembered = not (bite.learned and off != LIGHT_MM)
-    source = "; ".join((DERIVED, *([OWN_RECORDS] if recorded else []), *([MEMORY] if remembered else [])))
-    formula = f"steel of {flat_of}, / {stroke}{learned}; {spread}; NOYES prints 1 to 3, SICK 1 or 2"
-    yield Figure("strokes_per_gullet", "strokes a gullet", likely, "", formula, source)
-    # Not the strokes of one gullet times the gullets: what rounding takes from each, none of them is spared.
-    fewest, likely, most = (
-        max(saw.points, strokes)
-        for strokes in stroke_range(math.fsum(count * volume for count, volume in volumes), bite)
-    )
-    formula = (
-        f"that steel · {saw.points} gullets / {stroke}{learned}, no gullet with less than one; "
-        f"{fewest} to {most} by the same spread"
-    )
-    yield Figure("strokes_total", "strokes for the filing in all", likely, "", formula, source)
-
-
-def _minutes(minutes: float | None, minutes_of: int, minutes_range: tuple[float, float] | None) -> Iterable[Figure]:
-    if minutes is None:
-        formula = "places of the plan · minutes a place; no record of this saw tells the pace"
-    else:
-        formula = f"places of the plan · minutes a place, by {median_of(minutes_of)}; rests not counted"
-    rounded = None if minutes is None else whole_number(minutes)
-    yield Figure("minutes_expected", "minutes of work in all", rounded, "", formula, OWN_RECORDS)
-    if minutes_range is None:
-        return
-    formula = f"by how {times(minutes_of, 'record')} and a judged 15 % differ; holds seven times in ten"
-    for key, words, end in zip(("low", "high"), ("from", "to"), minutes_range, strict=True):
-        source = f"{OWN_RECORDS}; {JUDGMENT}"
-        yield Figure(f"minutes_{key}", f"minutes, {words}", whole_number(end), "", formula, source)
-
-
-def _volume_mm3(off_mm: float, saw: Saw) -> float:
-    """The steel of one gullet when the line has come down by ``off_mm``."""
-    made = tooth_of(saw)
-    flat = _flat_mm(off_mm, saw, made)
-    return filing_volume_mm3(flat, saw.pitch_mm, made.depth_mm / saw.pitch_mm, saw.plate.mm)
-
-
-def _flat_mm(off_mm: float, saw: Saw, made: Tooth) -> float:
-    """The flat that ``off_mm`` off the line leaves; no more than half the tooth is taken."""
-    return flat_from_off_mm(min(off_mm, made.depth_mm / 2), saw.pitch_mm, made.depth_mm)
+    formula = f"jaw / {'the coarsest ' if saw.zones else ''}pitch, whole ones, no more than the points"
+    yield Figure("teeth_held", words, held, "", formula, DERIVED)

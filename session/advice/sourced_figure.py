@@ -13,6 +13,11 @@ OWN_RECIPE: Final = "your recipe"
 OWN_RECORDS: Final = "your records"
 ASKED: Final = "asked for"
 
+#: And of one that follows by arithmetic, is remembered, or judged.
+DERIVED: Final = "derived"
+MEMORY: Final = "from memory"
+JUDGMENT: Final = "judgment"
+
 
 @dataclass(frozen=True, slots=True)
 class Figure:

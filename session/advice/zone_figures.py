@@ -38,6 +38,14 @@ def zone_figures(saw: Saw) -> tuple[ZoneFigures, ...]:
     )
 
 
+def zone_named(saw: Saw, tooth: int) -> str:
+    """The zone of ``tooth`` as it is named behind other words, ", teeth 1–42"; nothing on a plain line."""
+    if not saw.zones:
+        return ""
+    first, last = next((first, last) for first, last, _ in saw.line.stretches() if first <= tooth <= last)
+    return f", teeth {first}–{last}"
+
+
 def zoned(state: State, saw: Saw, place: Place) -> ZoneChange:
     """The words of the zone at ``place``, a gullet to be filed or reshaped; nothing on a plain line."""
     if not saw.zones or place.stage not in (Stage.FILE, Stage.RESHAPE):

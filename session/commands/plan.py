@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
@@ -64,6 +64,7 @@ class Told:
     groups: tuple[Group, ...]
     plan: Plan
     zones: tuple[ZoneFigures, ...]
+    of_zones: Mapping[int, Group]
     stages: tuple[PlannedStage, ...]
     choices: tuple[FileChoice, ...]
     worn: tuple[FileWear, ...]
@@ -89,7 +90,7 @@ def run(args: argparse.Namespace) -> int:
 
 def _told(args: argparse.Namespace) -> Told:
     from session.advice.own_files import own_files
-    from session.advice.saw_figures import figure_groups
+    from session.advice.saw_figures import figure_groups, zone_groups
     from session.advice.stage_list import stages
     from session.advice.zone_figures import zone_figures
     from session.commands.output.plan_steel import limit, steel
@@ -118,7 +119,7 @@ def _told(args: argparse.Namespace) -> Told:
     made = file_choice.tooth_to_fit(saw)
     records = history([till], KnownSaw(slug(saw.name), saw.name))
     finished = records.finished
-    worn, pace = set_wear(finished), pace_kept(finished)
+    worn, pace, bite = set_wear(finished), pace_kept(finished), learned_bite(finished)
     plan = make_plan(saw)
     staged = stages(saw, plan)
     places = sum(stage.places for stage in staged)
@@ -127,7 +128,7 @@ def _told(args: argparse.Namespace) -> Told:
             saw,
             worn=worn,
             rake_on_plate=args.rake_on_plate,
-            bite=learned_bite(finished),
+            bite=bite,
             minutes=pace.minutes_for(places),
             minutes_of=max(1, pace.known),
             minutes_range=pace.range_for(places),
@@ -151,6 +152,7 @@ def _told(args: argparse.Namespace) -> Told:
         groups=(*groups, ("Steel", tuple(steel(finished, may_lose)))),
         plan=plan,
         zones=zone_figures(saw),
+        of_zones=dict(zone_groups(saw, worn=worn, bite=bite)),
         stages=staged,
         choices=choices,
         worn=tuple(ledger[choice.file.name] for choice in choices),
@@ -203,7 +205,7 @@ def _plain(told: Told) -> dict[str, Any]:
         {"low_mm": rule.low_mm, "high_mm": rule.high_mm, "says": rule.says, "source": rule.source}
         for rule in told.printed_set
     ]
-    values["zones"] = as_data(told.zones)
+    values["zones"] = as_data(told.zones, told.of_zones)
     values["due"] = due_data(told.due)
     values["warnings"] = list(told.warnings)
     values["why"] = {figure.key: {"formula": figure.formula, "source": figure.source} for figure in every}
@@ -235,7 +237,7 @@ def _tables(told: Told, out: Console, why: bool) -> None:
     if len(told.zones) > 1:
         out.print(table("Zones of the line, from the heel", COLUMNS, as_rows(told.zones, saw.unit), right=COLUMNS))
         out.print(Text(NOTE))
-    for name, group in told.groups:
+    for name, group in (*told.groups, *told.of_zones.values()):
         columns = ["number", "value", "how it follows", "who says so"] if why else ["", "", ""]
         rows = [[figure.words, figure.shown(saw.unit)] for figure in group]
         for row, figure in zip(rows, group, strict=True):

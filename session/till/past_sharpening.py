@@ -30,6 +30,7 @@ from session.trade.strokes import usual_bite
 from session.trade.tooth import shallowest_mm, tooth_of
 from session.trade.trade_error import TradeError
 from session.trade.trial_cut import TrialCut
+from session.walk.account import Account
 from session.walk.corner_work import CornerWork
 from session.walk.measurables import Measurable, length_mm, whole_in
 from session.walk.stages import FACTS, Stage
@@ -151,7 +152,9 @@ class Sharpening:
             return None
         taught = self.summary.bite
         bite = taught if taught is not None and taught.learned else usual_bite(saw.pitch_mm, saw.plate.mm)
-        return strokes * bite.mm3 / (saw.pitch_mm * saw.plate.mm)
+        # The middle count of strokes is that of a gullet of the middle pitch.
+        pitch = median(saw.line.pitch_at(tooth) for tooth in range(1, saw.points + 1)) if saw.zones else saw.pitch_mm
+        return strokes * bite.mm3 / (pitch * saw.plate.mm)
 
     @property
     def off_mm(self) -> float | None:
@@ -164,6 +167,8 @@ class Sharpening:
             return 0.0 if self.finished and not self.summary.done.get(Stage.LEVEL) else None
         if saw is None or not line.flats or (self.summary.done.get(Stage.RESHAPE) and len(line.flats) < 2):
             return None
+        if saw.zones:
+            return self._off_by_zones
         try:
             depth = tooth_of(saw).depth_mm
             return math.fsum(
@@ -171,6 +176,29 @@ class Sharpening:
             )
         except TradeError:
             return None
+
+    @cached_property
+    def _off_by_zones(self) -> float | None:
+        """The same of a progressive line: what comes off is a larger share of a fine zone's pitch than of a coarse
+        one's, and grades are such shares. The summary only counts grades, so that the log itself is read for it."""
+        saw = self.saw
+        if saw is None:
+            return None
+        try:
+            depths = [(last, tooth_of(saw.at(first)).depth_mm) for first, last, _ in saw.line.stretches()]
+            rounds = Account.of(read_log(self.path).marks).tally.rounds
+        except (Refusal, TradeError, ValueError, OSError):
+            return None
+
+        def depth(tooth: int) -> float:
+            return next((deep for last, deep in depths if tooth <= last), depths[-1][1])
+
+        found = []
+        for number in self.summary.line.flats:
+            flats = rounds[number].flats if number in rounds else {}
+            heights = [share * depth(tooth) for tooth, share in flats.items() if share > 0.0]
+            found.append(median(heights) if heights else 0.0)
+        return math.fsum(found)
 
     @property
     def trial(self) -> TrialCut | None:

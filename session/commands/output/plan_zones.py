@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
+from session.advice.saw_figures import Group
 from session.advice.sourced_figure import amount
 from session.advice.zone_figures import ZoneFigures
 from session.trade.file_choice import face_needs
@@ -14,13 +15,16 @@ COLUMNS: Final = ("teeth", "pitch", "rake on the block", "on the plate", "depth"
 
 #: Which of the other figures are whose.
 NOTE: Final = (
-    "Of the figures below, tooth and strokes are those of the first zone; the file suits every zone, "
-    "and the bend is that of the shallowest teeth."
+    "The file suits every zone; the bend, and how long a set lasts, are those of the shallowest teeth. "
+    "What else is otherwise in a zone stands under its own teeth."
 )
 
 
-def as_data(zones: Sequence[ZoneFigures]) -> list[dict[str, Any]]:
-    """The zones for JSON, lengths in mm and angles in degrees; a plain line is one zone."""
+def as_data(zones: Sequence[ZoneFigures], own: Mapping[int, Group]) -> list[dict[str, Any]]:
+    """The zones for JSON, lengths in mm and angles in degrees; a plain line is one zone.
+
+    own: by first tooth, the other figures of each zone of a progressive line, which are told with their formulas.
+    """
     return [
         {
             "first": one.first,
@@ -34,9 +38,18 @@ def as_data(zones: Sequence[ZoneFigures]) -> list[dict[str, Any]]:
             "file_face_hard_minimum_mm": face_needs(one.tooth).hard_minimum_mm,
             "file_face_outer_minimum_mm": face_needs(one.tooth).at_outer_face_mm,
             "file_face_advised_mm": face_needs(one.tooth).advised_mm,
+            **_own(own.get(one.first)),
         }
         for one in zones
     ]
+
+
+def _own(group: Group | None) -> dict[str, Any]:
+    if group is None:
+        return {}
+    _, figures = group
+    why = {figure.key: {"formula": figure.formula, "source": figure.source} for figure in figures}
+    return {**{figure.key: figure.value for figure in figures}, "why": why}
 
 
 def as_rows(zones: Sequence[ZoneFigures], unit: str) -> list[Sequence[str]]:
