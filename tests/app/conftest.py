@@ -2,19 +2,33 @@
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 
 import pytest
 
+from at_the_terminal import read_sheets_once
 from bench_shed import Shed
 from ears import Ears, Listening
 from session.desk import save_thread
+from session.log import log_bytes, log_reader, mark_block
+
+#: One block of bytes is one mark, whichever log it stands in.
+_DECODED = cache(mark_block.decode)
 
 
 @pytest.fixture(autouse=True)
 def quick_disk(monkeypatch: pytest.MonkeyPatch) -> None:
     """No disk is slow but the one of tests/app/test_rules_slow_disk.py: a busy machine is not what is tested."""
     monkeypatch.setattr(save_thread, "SHOWS_AFTER_S", 60.0)
+
+
+@pytest.fixture(autouse=True)
+def read_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The same style sheet, and the same block of a log, are read once by all these tests together, not by each."""
+    read_sheets_once(monkeypatch)
+    for module in (mark_block, log_bytes, log_reader):
+        monkeypatch.setattr(module, "decode", _DECODED)
 
 
 @pytest.fixture

@@ -3,17 +3,24 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
+import pytest
 from textual import events
 from textual._context import visible_screen_stack
 from textual.app import App
+from textual.css import stylesheet
+from textual.css.parse import parse
+from textual.css.tokenize import tokenize_values
 from textual.pilot import Pilot
 from textual.strip import Strip
 
 #: No app takes as long to come to rest, however busy the machine; waiting so long is a failure, never a pace.
 PATIENCE_S = 60.0
+
+#: Turns of the event loop in which an app with nothing left to draw says so.
+TURNS = 12
 
 
 def send(app: App[Any], event: events.Event) -> None:
@@ -47,15 +54,20 @@ async def _rests(pilot: Pilot[Any]) -> bool:
         # What is still to come of that may be a new layout, which nothing below would wait for.
         await asyncio.sleep(0)
         return False
-    # Called when the screen in front has been laid out and drawn.
+    # Set once the screen in front has been laid out and drawn, a list that scrolls at its new place.
     drawn = asyncio.Event()
+    await app.animator.wait_for_idle()
     app.call_after_refresh(drawn.set)
     while not drawn.is_set():
-        await pilot.pause(0)
+        # Nearly always there is nothing more to draw, and a few turns of the loop tell so; a pause asks each widget.
+        for _ in range(TURNS):
+            await asyncio.sleep(0)
+            if drawn.is_set():
+                break
+        else:
+            await pilot.pause(0)
         if _left(app):
             return True
-        for _ in range(3):
-            await asyncio.sleep(0)
     return not any(_waited_for(app))
 
 
@@ -83,3 +95,31 @@ def drawn_rows(app: App[Any]) -> list[Strip]:
     """
     visible_screen_stack.set(app._background_screens)
     return app.screen._compositor.render_strips()
+
+
+#: Style sheets that were read before, by all that makes a difference to what they come to.
+_SHEETS: dict[tuple[object, ...], list[Any]] = {}
+_VALUES: dict[frozenset[tuple[str, str]], Any] = {}
+
+
+def read_sheets_once(patch: pytest.MonkeyPatch) -> None:
+    """Let every app of this process use the rules that the first one read: reading them is a sixth of an app's start.
+
+    Textual only looks at rules, and keeps those of one app so itself.
+    """
+
+    def tokens(values: Mapping[str, str]) -> Any:
+        key = frozenset(values.items())
+        if key not in _VALUES:
+            _VALUES[key] = tokenize_values(dict(values))
+        return _VALUES[key]
+
+    def rules(scope: str, css: str, read_from: Any, *, variable_tokens: Any, **how: Any) -> list[Any]:
+        # The tokens are one of ours, which is kept, so that its id is never another's.
+        key = (scope, css, read_from, id(variable_tokens), *sorted(how.items()))
+        if key not in _SHEETS:
+            _SHEETS[key] = list(parse(scope, css, read_from, variable_tokens=variable_tokens, **how))
+        return _SHEETS[key]
+
+    patch.setattr(stylesheet, "tokenize_values", tokens)
+    patch.setattr(stylesheet, "parse", rules)
