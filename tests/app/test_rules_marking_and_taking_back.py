@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import re
 from functools import partial
+from itertools import pairwise
 from typing import Any
 
 from bench_person import Person
-from bench_shed import Shed
+from bench_shed import Shed, works_at
+from bench_sight import Glance, Sight
 from session.files.settings import Settings
+from session.walk import acts
 from session.walk.front_question import Ask
 from sought import sought
+from whole_walk import whole_walk
 
 
 def short(mark: dict[str, Any]) -> dict[str, Any]:
@@ -20,7 +24,7 @@ def short(mark: dict[str, Any]) -> dict[str, Any]:
     }
 
 
-def note(person: Person) -> str:
+def note(person: Sight) -> str:
     """The line that says what came of the last key."""
     return person.rows()[-4].strip()
 
@@ -114,7 +118,8 @@ async def test_rule_10_leaving_out_needs_a_reason_and_is_logged(shed: Shed) -> N
 async def test_rule_10_all_left_out_are_listed_at_the_end(shed: Shed, size: tuple[int, int]) -> None:
     async with shed.program(shed.at("file", side=1, points=12, jaw=20), size=size) as person:
         await person.press("l", "2", "l", "1")
-        await person.go_on(lambda p: "NOW 2 " in p.places() and p.boxes()[0][1] == "done")
+        await shed.brought(person, works_at("file", side=2))
+        assert "NOW 2 " in person.places()
         await person.press("l")
         await person.type("netloft dust")
         await person.press("enter")
@@ -124,6 +129,7 @@ async def test_rule_10_all_left_out_are_listed_at_the_end(shed: Shed, size: tupl
             "file, side 1: gullet 3 – low tooth, no flat",
             "file, side 2: gullet 2 – netloft dust",
         ]
+        await shed.brought(person, works_at("close"))
         for where in ("NOW left out", "Ready to finish", "Finished"):
             await person.go_on(partial(told, where))
             for line in listed:
@@ -132,19 +138,15 @@ async def test_rule_10_all_left_out_are_listed_at_the_end(shed: Shed, size: tupl
 
 async def test_rule_10_a_list_longer_than_the_screen_can_still_be_read_whole(shed: Shed) -> None:
     sitting = shed.at("file", side=1)
-    async with shed.program(sitting) as person:
-        left = 0
-        for _ in range(200):
-            box = person.boxes()[0][1]
-            if " DRESS " in person.rows()[0]:
-                break
-            if box == "done":
-                await person.press("l", "2")
-                left += 1
-            else:
-                await person.press("space" if box == "shifted" else "y")
-        assert left == 24
-        await person.go_on(lambda p: "NOW left out" in p.words())
+    left = 0
+    while not works_at("dress")(sitting):
+        if works_at("file")(sitting):
+            sitting.make(acts.leave_out(sitting.state, shed.clock.now(), "broken tooth"))
+            left += 1
+        shed.answered(sitting, lambda s: s.state.front.ask is Ask.WORK)
+    assert left == 24
+    async with shed.program(shed.answered(sitting, works_at("close"))) as person:
+        assert "NOW left out" in person.words()
         assert "Left out: 24" in person.panel()
         assert "The rest is under help." in person.panel()
         await person.press("question_mark")
@@ -232,23 +234,21 @@ async def test_rule_16_finished_only_after_every_closing_step(shed: Shed) -> Non
 
 
 async def test_rule_18_feedback_names_the_place_and_the_number_changes_with_every_tooth(shed: Shed) -> None:
-    async with shed.program(shed.at("set", points=12, jaw=20)) as person:
-        told = 0
+    walk, told = await whole_walk(shed, (80, 24)), 0
 
-        def numerals() -> list[str]:
-            left = 13 if "SIDE 2" in person.text() else 0
-            return [row[left : left + 28] for row in person.rows()[1:12]]
+    def numerals(glance: Glance) -> list[str]:
+        left = 13 if "SIDE 2" in glance.text() else 0
+        return [row[left : left + 28] for row in glance.rows()[1:12]]
 
-        while " DRESS " not in person.rows()[0]:
-            box = person.boxes()[0][1]
-            kind = "tooth" if " SET " in person.rows()[0] else "gullet"
-            place, before = sought(r"NOW (\w+)", person.places())[1], numerals()
-            await person.press("space" if box in ("done", "shifted") else "y")
-            if box == "done" and place.isdigit():
-                assert re.match(rf"Marked {kind} {place}\b", note(person))
-                assert numerals() != before or " DRESS " in person.rows()[0] or (kind == "tooth" and place == "12")
-                told += 1
-        assert told == 24
+    for before, after in pairwise(walk.glances):
+        place = sought(r"NOW (\S+)", before.places())[1]
+        if before.boxes()[0][1] == "done" and re.search(r" SET | FILE ", before.rows()[0]) and place.isdigit():
+            kind = "tooth" if " SET " in before.rows()[0] else "gullet"
+            assert re.match(rf"Marked {kind} {place}\b", note(after))
+            last = " DRESS " in after.rows()[0] or (kind == "tooth" and int(place) == walk.points)
+            assert numerals(after) != numerals(before) or last
+            told += 1
+    assert told == 2 * walk.points
 
 
 async def test_rule_19_a_second_advance_within_the_guard_is_ignored_and_says_so(shed: Shed) -> None:

@@ -16,7 +16,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bench_person import Person
-from bench_shed import Shed
+from bench_shed import Shed, works_at
 from session.cli import main
 from session.files.recipe import load_recipe
 from session.files.supplied import supplied_folder
@@ -25,6 +25,7 @@ from session.version import VERSION
 from session.walk.route import Leg, route
 from session.walk.stages import FACTS, Stage
 from session.walk.work_plan import Plan, make_plan
+from whole_walk import whole_walk
 
 SAW = load_recipe(supplied_folder("demo") / "netloft-panel-saw.toml").saw
 
@@ -103,9 +104,23 @@ async def test_rule_15_a_difference_offers_a_correction_and_is_recorded(shed: Sh
         assert f"The place is now gullet {kept}." in person.words()
 
 
-async def finished(shed: Shed, size: tuple[int, int] = (80, 24)) -> Path:
-    """The log of one whole sharpening by hand, with a measured answer, a place left out, a flag and a timed mark."""
-    async with shed.bench(size=size) as person:
+_FINISHED: list[bytes] = []
+
+
+async def finished(shed: Shed, folder: Path) -> Path:
+    """The log of one whole sharpening by hand, with a measured answer, a place left out, a flag and a timed mark.
+
+    It is worked once for all who read it, each of whom has it in a ``folder`` of its own.
+    """
+    if not _FINISHED:
+        _FINISHED.append((await _by_hand(shed)).read_bytes())
+    path = folder / "finished.toml"
+    path.write_bytes(_FINISHED[0])
+    return path
+
+
+async def _by_hand(shed: Shed) -> Path:
+    async with shed.bench() as person:
         await person.go_on(lambda p: "NOW over the set" in p.places() and p.boxes()[0][1] == "done")
         await person.press("a")
         await person.type("43 thou")
@@ -129,8 +144,8 @@ async def finished(shed: Shed, size: tuple[int, int] = (80, 24)) -> Path:
         return person.log
 
 
-async def test_rule_25_the_record_says_what_was_done_by_whom_and_when(shed: Shed) -> None:
-    path = await finished(shed)
+async def test_rule_25_the_record_says_what_was_done_by_whom_and_when(shed: Shed, tmp_path: Path) -> None:
+    path = await finished(shed, tmp_path)
     log = tomllib.loads(path.read_text(encoding="utf-8"))
     assert log["session"]["program"] == f"toothline {VERSION}"
     marks = log["mark"]
@@ -153,10 +168,10 @@ async def test_rule_25_the_record_says_what_was_done_by_whom_and_when(shed: Shed
 
 
 async def test_rule_25_the_plan_in_the_header_stays_and_a_deviation_is_a_mark(shed: Shed) -> None:
-    async with shed.bench() as person:
-        head = person.log.read_bytes()
-        plan = tomllib.loads(head.decode())["plan"]
-        await person.go_on(lambda p: "NOW plan" in p.places() and p.boxes()[0][1] == "done")
+    sitting = shed.sitting()
+    head = sitting.journal.path.read_bytes()
+    plan = tomllib.loads(head.decode())["plan"]
+    async with shed.program(shed.answered(sitting, works_at("look over", step="plan"))) as person:
         await person.press("2", "5", "space")
         await person.go_on(lambda p: " LEVEL " in p.rows()[0] and p.boxes()[0][1] == "done")
         await person.press("plus")
@@ -183,16 +198,10 @@ def bare_numbers(text: str) -> list[str]:
 
 async def test_rule_26_a_unit_stands_beside_every_measure_on_screen(shed: Shed) -> None:
     measures, bare = 0, []
-
-    def look(person: Person) -> bool:
-        nonlocal measures
-        text = "\n".join(row for row in person.rows())
-        measures += len(re.findall(rf"\d{UNIT}", text))
-        bare.extend(bare_numbers(person.words()))
-        return person.boxes()[0][1] == "to the till"
-
-    async with shed.bench(size=(120, 36)) as person:
-        await person.go_on(look)
+    for size in ((80, 24), (120, 36)):
+        for glance in (await whole_walk(shed, size)).glances:
+            measures += len(re.findall(rf"\d{UNIT}", glance.text()))
+            bare.extend(bare_numbers(glance.words()))
     assert bare == []
     assert measures > 200
 
@@ -208,8 +217,8 @@ def test_the_search_for_bare_numbers_itself() -> None:
 async def test_rule_26_an_entered_value_is_kept_as_entered_with_its_unit(
     shed: Shed, typed: str, value: float, unit: str
 ) -> None:
-    async with shed.bench() as person:
-        await person.go_on(lambda p: "NOW over the set" in p.places() and p.boxes()[0][1] == "done")
+    sitting = shed.answered(shed.sitting(), works_at("look over", step="over the set"))
+    async with shed.program(sitting) as person:
         await person.press("a")
         await person.type(typed)
         await person.press("enter")
@@ -230,9 +239,9 @@ def test_rule_26_the_recipe_in_the_log_keeps_the_words_of_the_recipe(shed: Shed)
 
 
 async def test_rule_28_the_record_reads_as_plain_text_and_goes_out_with_units_in_its_columns(
-    shed: Shed, capsys: pytest.CaptureFixture[str]
+    shed: Shed, capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
-    path = await finished(shed)
+    path = await finished(shed, tmp_path)
     text = path.read_text(encoding="utf-8")
     assert all(char.isprintable() or char == "\n" for char in text)
     assert max(map(len, text.split("\n"))) < 1000

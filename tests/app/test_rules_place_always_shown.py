@@ -7,12 +7,12 @@ from typing import Any
 
 import pytest
 
-from bench_person import Person
 from bench_shed import Shed
 from session.log.sitting import Sitting
 from session.walk.front_question import Ask
 from session.walk.stages import Stage
 from sought import sought
+from whole_walk import whole_walk
 
 #: How the whole of it reads: the place before, the place in hand, the next, done of total.
 PLACES = re.compile(
@@ -34,21 +34,14 @@ def leg(mark: dict[str, Any]) -> tuple[str, int, int, bool, bool]:
 async def test_rule_04_before_now_next_side_pass_and_share_agree_with_the_log_in_all_stages(
     shed: Shed, size: tuple[int, int]
 ) -> None:
-    seen = []
-
-    def look(person: Person) -> bool:
-        if person.boxes()[0][1] == "done":
-            seen.append((len(person.marks_on_disk()), person.rows()[0], person.places(), person.panel(), person.text()))
-        return person.boxes()[0][1] == "finish"
-
-    points = 24 if size == (80, 24) else 12
-    async with shed.bench(size=size, points=points, jaw=40 if points == 24 else 20) as person:
-        await person.go_on(look)
-        marks = person.marks_on_disk()
+    walk = await whole_walk(shed, size)
+    seen = [glance for glance in walk.glances if glance.boxes()[0][1] == "done"]
+    points, marks = walk.points, walk.marks
     worked = [mark for mark in marks if mark["did"] == "done"]
     # The one after the teeth is the measuring over the set.
     assert len(seen) == len(worked) == 17 + 3 + 2 * points + 1 + 2 + 3 + 4
-    for number, ((count, head, places, _, text), mark) in enumerate(zip(seen, worked, strict=True)):
+    for number, (glance, mark) in enumerate(zip(seen, worked, strict=True)):
+        count, head, places, text = glance.marks, glance.rows()[0], glance.places(), glance.text()
         # Settling the plan tells what was advised and chosen, then that it is done.
         assert mark is next(one for one in marks[count:] if one["did"] != "measured")
         told = PLACES.match(places)
@@ -76,22 +69,16 @@ async def test_rule_04_before_now_next_side_pass_and_share_agree_with_the_log_in
 
 
 async def test_rule_04_the_strip_shows_the_whole_line_with_the_place_in_hand(shed: Shed, size: tuple[int, int]) -> None:
-    async with shed.program(shed.at("set", points=12, jaw=20), size=size) as person:
-        hands = 0
-
-        def look(person: Person) -> bool:
-            nonlocal hands
-            if person.boxes()[0][1] == "done" and re.search(r" SET  side| FILE ", person.rows()[0]):
-                line = person.line()
-                assert len(line) == 12
-                assert [n for n, glyph in enumerate(line, 1) if glyph == "◆"] == [
-                    int(sought(PLACES, person.places())["now"])
-                ]
-                hands += 1
-            return " DRESS " in person.rows()[0]
-
-        await person.go_on(look)
-        assert hands == 24
+    walk, hands = await whole_walk(shed, size), 0
+    for glance in walk.glances:
+        if glance.boxes()[0][1] == "done" and re.search(r" SET  side| FILE ", glance.rows()[0]):
+            line = glance.line()
+            assert len(line) == walk.points
+            assert [n for n, glyph in enumerate(line, 1) if glyph == "◆"] == [
+                int(sought(PLACES, glance.places())["now"])
+            ]
+            hands += 1
+    assert hands == 2 * walk.points
 
 
 @pytest.mark.parametrize("reason", ["low tooth, no flat", "a long story of the netloft floor and what fell on it " * 3])
@@ -137,23 +124,18 @@ def ink_rows(cells: list[str]) -> int:
 
 
 async def test_rule_05_tooth_and_side_are_at_least_five_rows_high(shed: Shed, size: tuple[int, int]) -> None:
-    async with shed.program(shed.at("file", side=1, points=12, jaw=20), size=size) as person:
-        looked = set()
-
-        def look(person: Person) -> bool:
-            if person.boxes()[0][1] == "done" and " FILE " in person.rows()[0]:
-                now = sought(PLACES, person.places())["now"]
-                assert person.large(now), person.text()
-                side = sought(r"side (\d) of 2", person.rows()[0])[1]
-                rows = person.rows()
-                top = next(n for n, row in enumerate(rows) if f"SIDE {side}" in row)
-                sign = [row[:13] if side == "2" else row[-13:] for row in rows[top + 1 : top + 9]]
-                assert ink_rows(sign) >= 5
-                looked.add((side, len(now)))
-            return " DRESS " in person.rows()[0]
-
-        await person.go_on(look)
-        assert looked == {("1", 1), ("1", 2), ("2", 1), ("2", 2)}
+    looked = set()
+    for glance in (await whole_walk(shed, size)).glances:
+        if glance.boxes()[0][1] == "done" and " FILE " in glance.rows()[0]:
+            now = sought(PLACES, glance.places())["now"]
+            assert glance.large(now), glance.text()
+            side = sought(r"side (\d) of 2", glance.rows()[0])[1]
+            rows = glance.rows()
+            top = next(n for n, row in enumerate(rows) if f"SIDE {side}" in row)
+            sign = [row[:13] if side == "2" else row[-13:] for row in rows[top + 1 : top + 9]]
+            assert ink_rows(sign) >= 5
+            looked.add((side, len(now)))
+    assert looked == {("1", 1), ("1", 2), ("2", 1), ("2", 2)}
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ import pytest
 from textual.widget import Widget
 
 from bench_person import Person
-from bench_shed import Shed
+from bench_shed import Shed, works_at
 from session.files.settings import Drawing, Settings
 from session.pictures.numerals import SIZES, numeral_width
 from session.walk.stages import Stage
@@ -32,19 +32,20 @@ def focus(person: Person) -> tuple[list[str], Widget | None]:
     return [type(screen).__name__ for screen in person.app.screen_stack], person.app.focused
 
 
-@pytest.mark.parametrize("stage", STAGES)
-async def test_a_storm_of_sizes_loses_neither_place_nor_focus(shed: Shed, stage: Stage) -> None:
-    sizes = random.Random(stage)
-    async with shed.program(shed.at(stage)) as person:
-        before, marks, had = whole(person), person.marks_on_disk(), focus(person)
-        for _ in range(4):
-            await person.resize(sizes.randint(20, 200), sizes.randint(5, 60))
-        await person.resize(80, 24)
-        assert whole(person) == before
-        assert person.marks_on_disk() == marks
-        assert focus(person) == had
-        await person.press("space")
-        assert [mark["did"] for mark in person.marks_on_disk()[len(marks) :]] == ["done"]
+async def test_a_storm_of_sizes_loses_neither_place_nor_focus(shed: Shed) -> None:
+    async with shed.program(shed.sitting()) as person:
+        for stage in STAGES:
+            await shed.brought(person, works_at(stage))
+            sizes = random.Random(stage)
+            before, marks, had = whole(person), person.marks_on_disk(), focus(person)
+            for _ in range(4):
+                await person.resize(sizes.randint(20, 200), sizes.randint(5, 60))
+            await person.resize(80, 24)
+            assert whole(person) == before, stage
+            assert person.marks_on_disk() == marks, stage
+            assert focus(person) == had, stage
+            await person.press("space")
+            assert [mark["did"] for mark in person.marks_on_disk()[len(marks) :]] == ["done"], stage
 
 
 async def test_a_storm_of_sizes_between_presses_marks_each_place_once(shed: Shed) -> None:
@@ -73,33 +74,34 @@ async def test_a_storm_of_sizes_between_presses_marks_each_place_once(shed: Shed
         assert len({(mark["stage"], mark["side"], mark["tooth"]) for mark in done}) == len(done)
 
 
-@pytest.mark.parametrize("stage", STAGES)
-async def test_theme_guidance_help_and_terms_lose_neither_place_nor_focus(shed: Shed, stage: Stage) -> None:
-    async with shed.program(shed.at(stage)) as person:
-        before, marks, had = whole(person), person.marks_on_disk(), focus(person)
-        for theme in ("bench-light", "bench-plain", "ansi-dark"):
-            person.app.theme = theme
-            await person.settle()
-            assert whole(person) == before, theme
-        for level in ("brief", "bare", "taught"):
-            await person.press("g")
-            assert f"Guidance: {level}." in person.text()
-        for look_up in ("question_mark", "f1", "pageup"):
-            await person.press(look_up)
-            assert focus(person) != had
-            await person.press("down", "pagedown", "escape")
-            assert focus(person) == had
-        await person.press("t")
-        await person.type("fleam")
-        await person.press("enter")
-        assert "turned from square across the plate" in person.words()
-        await person.press("escape")
-        assert focus(person) == had
-        assert person.marks_on_disk() == marks
-        assert whole(person)[:2] == before[:2]
-        assert person.places() == next(row for row in before[2] if "NOW " in row)
-        await person.press("space")
-        assert len(person.marks_on_disk()) == len(marks) + 1
+async def test_theme_guidance_help_and_terms_lose_neither_place_nor_focus(shed: Shed) -> None:
+    async with shed.program(shed.sitting()) as person:
+        for stage in STAGES:
+            await shed.brought(person, works_at(stage))
+            before, marks, had = whole(person), person.marks_on_disk(), focus(person)
+            for theme in ("bench-light", "bench-plain", "ansi-dark"):
+                person.app.theme = theme
+                await person.settle()
+                assert whole(person) == before, (stage, theme)
+            for level in ("brief", "bare", "taught"):
+                await person.press("g")
+                assert f"Guidance: {level}." in person.text(), stage
+            for look_up in ("question_mark", "f1", "pageup"):
+                await person.press(look_up)
+                assert focus(person) != had, stage
+                await person.press("down", "pagedown", "escape")
+                assert focus(person) == had, stage
+            await person.press("t")
+            await person.type("fleam")
+            await person.press("enter")
+            assert "turned from square across the plate" in person.words(), stage
+            await person.press("escape")
+            assert focus(person) == had, stage
+            assert person.marks_on_disk() == marks, stage
+            assert whole(person)[:2] == before[:2], stage
+            assert person.places() == next(row for row in before[2] if "NOW " in row), stage
+            await person.press("space")
+            assert len(person.marks_on_disk()) == len(marks) + 1, stage
 
 
 @pytest.mark.parametrize(("theme", "drawing"), [*((theme, "blocks") for theme in THEMES), ("bench-plain", "ascii")])

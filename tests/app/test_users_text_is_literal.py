@@ -10,7 +10,7 @@ from textual import events
 
 from at_the_terminal import send
 from bench_person import Person
-from bench_shed import Shed
+from bench_shed import Shed, works_at
 from session.log.journal import Journal
 from session.machine.disk import REAL
 from session.walk import acts
@@ -87,6 +87,7 @@ async def test_a_reason_typed_or_pasted(shed: Shed, pasted: str) -> None:
         assert shown in person.words()
         assert not obeyed(person)
         await person.press("escape")
+        await shed.brought(person, works_at("close"))
         for where in ("NOW left out", "Ready to finish", "Finished"):
             await person.go_on(partial(told, where))
             assert shown in person.panel()

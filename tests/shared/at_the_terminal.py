@@ -54,21 +54,26 @@ async def _rests(pilot: Pilot[Any]) -> bool:
         # What is still to come of that may be a new layout, which nothing below would wait for.
         await asyncio.sleep(0)
         return False
-    # Set once the screen in front has been laid out and drawn, a list that scrolls at its new place.
-    drawn = asyncio.Event()
     await app.animator.wait_for_idle()
-    app.call_after_refresh(drawn.set)
-    while not drawn.is_set():
-        # Nearly always there is nothing more to draw, and a few turns of the loop tell so; a pause asks each widget.
-        for _ in range(TURNS):
-            await asyncio.sleep(0)
-            if drawn.is_set():
-                break
-        else:
-            await pilot.pause(0)
-        if _left(app):
-            return True
+    # What was laid out may want another layout: twice in a row there must be nothing to draw.
+    for _ in range(2):
+        # Set once the screen in front has been laid out and drawn.
+        drawn = asyncio.Event()
+        app.call_after_refresh(drawn.set)
+        while not drawn.is_set():
+            # Nearly always there is nothing more, and a few turns of the loop tell so; a pause asks each widget.
+            await _turns()
+            if not drawn.is_set():
+                await pilot.pause(0)
+            if _left(app):
+                return True
     return not any(_waited_for(app))
+
+
+async def _turns() -> None:
+    """Let the event loop go round as often as widgets need to tell the screen in front that they want drawing."""
+    for _ in range(TURNS):
+        await asyncio.sleep(0)
 
 
 def _left(app: App[Any]) -> bool:

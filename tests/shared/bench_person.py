@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import tomllib
 from collections.abc import Callable
 from pathlib import Path
@@ -12,17 +11,17 @@ from textual import events
 from textual.pilot import Pilot
 
 from at_the_terminal import drawn_rows, rest, send
+from bench_sight import Sight
 from session.bench.app import BenchApp
 from session.bench.screens.bench_screen import BenchScreen
 from session.desk.key_names import named
 from session.machine.clock import SetClock
-from session.pictures.numerals import numeral
 
 #: Keys as they are printed on the boxes, by the names that the terminal's driver gives them.
 PRINTED = {"Space": "space", "Esc": "escape", "⌫": "backspace", ".": "full_stop", "?": "question_mark", "+": "plus"}
 
 
-class Person:
+class Person(Sight):
     """One person at one running program."""
 
     def __init__(self, app: BenchApp, pilot: Pilot[int], clock: SetClock) -> None:
@@ -67,59 +66,10 @@ class Person:
             self._rows = [strip.text for strip in drawn_rows(self.app)]
         return self._rows
 
-    def text(self) -> str:
-        """All that is on screen, one row a line."""
-        return "\n".join(self.rows())
-
     def look_again(self) -> str:
         """All that is on screen by now, after something was begun that is not waited for."""
         self._rows = None
         return self.text()
-
-    def words(self) -> str:
-        """All that is on screen with frames and line ends taken out, so that a wrapped sentence can be found."""
-        return " ".join(self.text().translate(str.maketrans("│╭╮╰╯─┌┐└┘", "          ")).split())
-
-    def panel(self) -> str:
-        """The sentences of the panel, beside the number and the sign."""
-        rows = [row.partition("│")[2] for row in self.rows()[1:-10] if "│" in row]
-        if "handle ▶" in self.rows()[0]:
-            rows = [row[:-13] for row in rows]
-        return " ".join(" ".join(rows).split())
-
-    def line(self) -> list[str]:
-        """The strip of the line, one glyph a tooth, heel first; [0] is tooth 1."""
-        row = self.line_row()
-        glyphs = [glyph for glyph in row if glyph in "·◆■×◈"]
-        return glyphs if row.startswith("heel") else glyphs[::-1]
-
-    def line_row(self) -> str:
-        """The row of the strip that stands for the line."""
-        return next(row for row in self.rows() if "▐█▌ heel" in row or "heel ▐█▌" in row).strip()
-
-    def large(self, number: str) -> bool:
-        """Whether ``number`` stands on screen in numerals of at least 5 rows, every row of them right."""
-        rows = self.rows()
-        for height in (5, 7, 9):
-            drawn = ["".join(run.text for run in row).rstrip() for row in numeral(number, height)]
-            for top in range(len(rows) - len(drawn) + 1):
-                indent = len(drawn[0]) - len(drawn[0].lstrip())
-                # The first ink of that shape in the row may be the side sign's.
-                for found in re.finditer(rf"(?={re.escape(drawn[0].strip())})", rows[top]):
-                    start = found.start() - indent
-                    under = zip(rows[top:], drawn, strict=False)
-                    if start >= 0 and all(row[start : start + len(wanted)] == wanted for row, wanted in under):
-                        return True
-        return False
-
-    def places(self) -> str:
-        """The row that says where one is."""
-        return next(row for row in self.rows() if "NOW " in row)
-
-    def boxes(self) -> list[tuple[str, str]]:
-        """The boxed targets of the last rows: key as printed, and word."""
-        inside = self.rows()[-2].strip().strip("│|")
-        return [(key, word) for key, _, word in (box.partition(" ") for box in inside.split("││"))]
 
     async def touch(self, word: str) -> None:
         """Click in the middle of the box that says ``word``."""

@@ -59,6 +59,22 @@ class Kept:
 _KEPT: dict[tuple[object, ...], Kept] = {}
 
 
+def works_at(stage: str, *, side: int = 0, step: str = "") -> Callable[[Sitting], bool]:
+    """Whether a sharpening asks for work of ``stage``, on ``side``, at ``step`` where one is named."""
+
+    def there(sitting: Sitting) -> bool:
+        place = sitting.state.place
+        return (
+            sitting.state.front.ask is Ask.WORK
+            and place is not None
+            and place.stage == stage
+            and side in (0, place.side)
+            and (not step or place.step == step)
+        )
+
+    return there
+
+
 class Shed:
     """A till in a folder, with one small saw in it."""
 
@@ -84,7 +100,7 @@ class Shed:
         plan = make_plan(recipe.saw, leave_out=frozenset(without))
         return Sitting.start(self.till.log_folder(slug(recipe.saw.name)), recipe, plan, self.clock)
 
-    def at(self, stage: str, side: int = 0, done: int = 0, **saw: Any) -> Sitting:
+    def at(self, stage: str, side: int = 0, done: int = 0, *, without: tuple[Stage, ...] = (), **saw: Any) -> Sitting:
         """A sharpening with all that comes before ``stage`` (and ``side``) and ``done`` of its places behind it."""
 
         def there(sitting: Sitting) -> bool:
@@ -95,12 +111,12 @@ class Shed:
             behind = sum(p in sitting.state.outcomes for p in places.places)
             return place.stage == stage and side in (0, place.side) and behind >= done
 
-        key = (stage, side, done, *sorted(saw.items()), self.clock.now())
-        kept = _KEPT.get(key)
-        if kept is not None:
-            return self._again(kept, **saw)
+        recipe = self.hang_up(**saw).read_bytes()
+        key = (recipe, without, stage, side, done, self.clock.now())
+        if kept := _KEPT.get(key):
+            return self._again(kept)
         begun = self.clock.steady_s()
-        sitting = self.answered(self.sitting(**saw), there)
+        sitting = self.answered(self.sitting(without=without, **saw), there)
         path = sitting.journal.path
         _KEPT[key] = Kept(
             saw=sitting.saw,
@@ -112,9 +128,8 @@ class Shed:
         )
         return sitting
 
-    def _again(self, kept: Kept, *, without: tuple[Stage, ...] = (), **saw: Any) -> Sitting:
+    def _again(self, kept: Kept) -> Sitting:
         """Such a sharpening in this till, its log the same byte for byte, without working it again."""
-        self.hang_up(**saw)
         self.clock.pass_s(kept.took_s)
         path = self.till.path / kept.file
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -134,6 +149,16 @@ class Shed:
             answer = _ANSWERS[sitting.state.front.ask]
             sitting.make(answer(sitting.state, sitting.state.front, self.clock.now()))
         raise AssertionError("never came to what was wanted")
+
+    async def brought(self, person: Person, until: Callable[[Sitting], bool]) -> None:
+        """Bring the sharpening that ``person`` is at on to where ``until`` holds, without a key, and show it."""
+        sitting = person.app.sitting
+        assert sitting is not None
+        self.answered(sitting, until)
+        # Not that much time went by for the person.
+        person.bench.desk.touched()
+        person.bench.show()
+        await person.settle()
 
     def reopened(self, sitting: Sitting) -> Sitting:
         """The same log after the program was killed and opened again."""
