@@ -24,42 +24,17 @@ from session.advice.plausibility import (
 from session.advice.saw_records import NO_HISTORY, SawRecords
 from session.advice.sharpness import Degree, Sharpness, sharp_and_good, sharpness
 from session.advice.stops import Advised, notes, stopped
-from session.advice.work import FREE, LIGHT_PASSES, Piece, What, filing_mm, passes_mm, piece, touch_up_mm
+from session.advice.work import FREE, LIGHT_PASSES, Piece, What, filing_mm, passes_mm, piece, touch_up_mm, working_order
 from session.texts.wording import fine, teeth
 from session.trade.leveling import PASS_MM
 from session.trade.observation import Bright, Cutting, Handle, Look, Plate, Seen
 from session.trade.rounding import decimals, whole_number
-from session.trade.saw import Leans, Order, Saw
+from session.trade.saw import Leans, Saw
 
 #: So many looks are asked for before work begins; more are a chore that nobody does.
 MOST_LOOKS: Final = 2
 
 _PRACTICE: Final = "common practice, no source"
-
-#: The order in which work is done; setting and filing change places in a recipe that files first.
-_ORDER: Final = (
-    What.NOTHING,
-    What.OUT_OF_USE,
-    What.RETOOTH,
-    What.MEND_RECIPE,
-    What.TIGHTEN,
-    What.STRAIGHTEN,
-    What.CLEAN,
-    What.WAX,
-    What.OTHER_SAW,
-    What.TECHNIQUE,
-    What.LEVEL,
-    What.RESHAPE,
-    What.LEVEL_AGAIN,
-    What.SET,
-    What.TOUCH_UP,
-    What.FILE,
-    What.STONE_LEFT,
-    What.STONE_RIGHT,
-    What.STONE_BOTH,
-    What.DRESS,
-)
-_FILE_FIRST: Final = tuple(one for one in _ORDER if one is not What.SET)
 
 
 def decide(saw: Saw, seen: Seen, records: SawRecords = NO_HISTORY, today: date | None = None) -> Advised:
@@ -258,7 +233,7 @@ class _Judging:
             pieces[What.DRESS] = piece(What.DRESS, why, "KING 64; MTS; NOYES; PSM89; ROSS", places=2)
         if not pieces or set(pieces) == {What.MEND_RECIPE}:
             return (*pieces.values(), *(() if pieces else (self._nothing(filing),)))
-        order = _ORDER if self.saw.order is Order.SET_FIRST else (*_FILE_FIRST[:16], What.SET, *_FILE_FIRST[16:])
+        order = working_order(self.saw.order)
         return tuple(sorted(pieces.values(), key=lambda one: order.index(one.what)))
 
     def _nothing(self, filing: Sharpness) -> Piece:

@@ -14,14 +14,16 @@ from typing import Final
 
 from session.trade.lengths import MM_PER
 from session.trade.leveling import PASS_MM
-from session.trade.saw import Saw
+from session.trade.saw import Order, Saw
 from session.trade.strokes import PRINTED_STROKES, Bite, usual_bite
 
 
 class What(StrEnum):
-    """One kind of work, by the word it has in advice."""
+    """One kind of work, by the word it has in advice; in the order in which a saw that is set first is worked."""
 
     NOTHING = "nothing"
+    OUT_OF_USE = "out of use"
+    RETOOTH = "retooth"
     MEND_RECIPE = "mend recipe"
     TIGHTEN = "tighten handle"
     STRAIGHTEN = "straighten plate"
@@ -29,18 +31,23 @@ class What(StrEnum):
     WAX = "wax"
     OTHER_SAW = "other saw"
     TECHNIQUE = "technique"
-    STONE_LEFT = "stone left"
-    STONE_RIGHT = "stone right"
-    STONE_BOTH = "stone both"
-    SET = "set"
-    TOUCH_UP = "touch up"
     LEVEL = "level"
     RESHAPE = "reshape"
     LEVEL_AGAIN = "level again"
+    SET = "set"
+    TOUCH_UP = "touch up"
     FILE = "file"
+    STONE_LEFT = "stone left"
+    STONE_RIGHT = "stone right"
+    STONE_BOTH = "stone both"
     DRESS = "dress"
-    RETOOTH = "retooth"
-    OUT_OF_USE = "out of use"
+
+
+def working_order(order: Order) -> tuple[What, ...]:
+    """All kinds of work in their order; setting comes right after filing in a recipe that files first."""
+    works: list[What] = [what for what in What if what is not What.SET]
+    works.insert(works.index(What.TOUCH_UP) if order is Order.SET_FIRST else works.index(What.FILE) + 1, What.SET)
+    return tuple(works)
 
 
 #: Work that takes nothing off the saw and bends nothing.

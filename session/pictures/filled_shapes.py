@@ -74,8 +74,8 @@ class Solid:
         self.width, self.height = width, height
         self._lines = [0] * (height * _GRAIN)
 
-    def fill(self, polygon: Sequence[Point], *, cut: bool = False) -> None:
-        """Fill the polygon, or with ``cut`` take it away. Its corners are in units; it may cross itself (even-odd)."""
+    def fill(self, polygon: Sequence[Point]) -> None:
+        """Fill the polygon. Its corners are in units; it may cross itself (even-odd)."""
         edges = list(zip(polygon, [*polygon[1:], polygon[0]], strict=True))
         top = max(0, math.floor(min(y for _, y in polygon) * _GRAIN / 2) - 1)
         bottom = min(len(self._lines), math.ceil(max(y for _, y in polygon) * _GRAIN / 2) + 1)
@@ -88,8 +88,7 @@ class Solid:
                 first = self._sample(start)
                 count = self._sample(end) - first
                 if count > 0:
-                    bits = ((1 << count) - 1) << first
-                    self._lines[line] = self._lines[line] & ~bits if cut else self._lines[line] | bits
+                    self._lines[line] |= ((1 << count) - 1) << first
 
     def covered(self, x: int, y: int) -> float:
         """Share of the cell at column ``x``, row ``y`` that is filled, 0 to 1."""

@@ -19,6 +19,7 @@ from session.advice.work import Piece, What, filing_mm, passes_mm, steel_mm, str
 from session.log.log_bytes import LogStanding
 from session.log.summary import Summary
 from session.till.known_saws import KnownSaw
+from session.till.learned_bite import learned_bite
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import SawHistory
 from session.trade.lengths import Length
@@ -82,7 +83,11 @@ def test_a_saws_history_hands_its_bite_on() -> None:
     past = Sharpening(path=Path("log.toml"), header={}, state=LogStanding.FINISHED, odd="", summary=summary)
     told = SawHistory(saw=KnownSaw("netloft-panel-saw", "Netloft panel saw"), sharpenings=(past,))
     assert told.finished
-    assert records_of(told).bite == bite
+    # Its range is that of days, as of all that records teach (session/till/learned_bite.py).
+    handed = records_of(told).bite
+    assert handed is not None
+    assert handed == learned_bite((past,))
+    assert handed.mm3 == bite.mm3
 
 
 def test_a_remedy_costs_by_the_bite_and_a_light_stroke_less_than_a_leveling() -> None:
