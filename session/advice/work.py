@@ -146,7 +146,7 @@ def filing_mm(saw: Saw, leveled_mm: float, bite: Bite | None = None) -> float:
 
 
 #: Passes of a light leveling for points of which some are dull, and for points of which most are (KING, MTS: one or
-#: two light strokes).
+#: two light strokes). They tell what leveling may cost: at the bench one is made, and the flats say whether another is.
 LIGHT_PASSES: Final = 1
 FULL_PASSES: Final = 2
 

@@ -234,7 +234,7 @@ def _remedy(desk: Desk) -> Question:
 
 def _timer(desk: Desk) -> Question:
     def wrong(text: str) -> str | None:
-        fits = text.isdigit() and LEAST_S <= int(text) <= MOST_S
+        fits = text.isdecimal() and LEAST_S <= int(text) <= MOST_S
         return None if fits else f"allowed: {LEAST_S} to {MOST_S} seconds"
 
     lines = (

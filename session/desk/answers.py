@@ -55,6 +55,8 @@ def read(asks: Asks, text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
             return (_teeth(asks.what, text, saw),)
         case AskKind.FILE:
             return _file(asks.what, text)
+        case AskKind.FLATS:
+            return (_flats(asks, text, saw),)
         case AskKind.CUT:
             return _cut(text)
 
@@ -80,6 +82,8 @@ def example(asks: Asks, saw: Saw) -> str:
             return 'such as "12, 40-44", or "none"'
         case AskKind.FILE:
             return 'such as "6 in slim, corner 2"'
+        case AskKind.FLATS:
+            return f"how many points show no flat, such as 2, or {', '.join(asks.choices)}"
         case AskKind.CUT:
             return 'such as "12 in, 3/4 in, 40 strokes, 1 mm right"'
 
@@ -116,12 +120,21 @@ def _length(what: Measurable, text: str) -> SeenAnswer:
 
 
 def _choice(asks: Asks, text: str) -> SeenAnswer:
-    if text.isdigit() and 1 <= int(text) <= len(asks.choices):
+    if text.isdecimal() and 1 <= int(text) <= len(asks.choices):
         text = asks.choices[int(text) - 1]
     matching = [choice for choice in asks.choices if choice.startswith(text.lower())]
     if len(matching) != 1:
         raise AnswerError(f'"{text[:20]}" is not one of: {", ".join(asks.choices)}')
     return SeenAnswer(asks.what, matching[0], None, matching[0])
+
+
+def _flats(asks: Asks, text: str, saw: Saw) -> SeenAnswer:
+    """How many points of the line show no flat, or one of the words for the flats."""
+    if not text.isdecimal():
+        return _choice(asks, text)
+    if not int(text[:9]) <= saw.points:
+        raise AnswerError(f"{text[:9]} points without a flat; allowed: 0 to {saw.points}, all points of the line")
+    return SeenAnswer(Measurable.UNTOUCHED, int(text), MEASURABLES[Measurable.UNTOUCHED].units[0], text)
 
 
 def _choices(asks: Asks, text: str) -> SeenAnswer:
@@ -143,7 +156,7 @@ def _widths(what: Measurable, text: str) -> tuple[SeenAnswer, ...]:
     if not 1 <= len(parts) <= MOST_WIDTHS:
         raise AnswerError(f"{len(parts)} widths; allowed: 1 to {MOST_WIDTHS}, taken along the line")
     try:
-        widths = tuple(parse_length(f"{part} {unit[0]}" if unit and part[-1:].isdigit() else part) for part in parts)
+        widths = tuple(parse_length(f"{part} {unit[0]}" if unit and part[-1:].isdecimal() else part) for part in parts)
     except TradeError as wrong:
         raise AnswerError(str(wrong)) from None
     if nothing := [width for width in widths if width.mm < MEASURABLES[what].least]:
@@ -156,7 +169,7 @@ def _crack(what: Measurable, text: str, saw: Saw) -> SeenAnswer:
     if text.lower() in ("none", "no"):
         return SeenAnswer(what, NO_CRACK, None, NO_CRACK)
     head, _, tail = text.removeprefix("gullet ").partition(",")
-    gullet, long = (head, tail.strip()) if head.isdigit() else (None, tail.strip() if head == "yes" else text)
+    gullet, long = (head, tail.strip()) if head.isdecimal() else (None, tail.strip() if head == "yes" else text)
     if gullet is not None and not 1 <= int(gullet) <= saw.points:
         raise AnswerError(f"there is no gullet {gullet}; allowed: 1 to {saw.points} from the heel")
     try:
@@ -168,7 +181,7 @@ def _crack(what: Measurable, text: str, saw: Saw) -> SeenAnswer:
 
 
 def _name(asks: Asks, text: str) -> SeenAnswer:
-    if text.isdigit() and 1 <= int(text) <= len(asks.choices):
+    if text.isdecimal() and 1 <= int(text) <= len(asks.choices):
         text = asks.choices[int(text) - 1]
     if len(text) > (longest := MEASURABLES[asks.what].most):
         raise AnswerError(f"{len(text)} characters; allowed: at most {longest:g}")

@@ -126,7 +126,7 @@ class Desk:
             return self.making.make(resumed, note=f"{span(silence)} without a key: find the place on the saw first.")
         if act in _SHOWS:
             return Reply(opens=_SHOWS[act])
-        return self._act(act, now, digit)
+        return self.steps.with_flats(self._act(act, now, digit))
 
     def _act(self, act: Act, now: Front, digit: int) -> Reply:
         match act:

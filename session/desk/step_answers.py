@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import Final
 
+from session.advice import flats_verdict
 from session.advice.look_over import STONED, Counsel, named, neighbors, stages_of
 from session.advice.set_advice import set_told
 from session.advice.stops import Advised
@@ -21,7 +23,15 @@ from session.walk import acts
 from session.walk.corner_work import FILED_IN
 from session.walk.first_fitting import lean_of
 from session.walk.mark import Did
-from session.walk.measurables import GOOD, GRADE_ON_STRIP, NOTHING_NEEDED, Measurable, length_mm
+from session.walk.measurables import (
+    ANOTHER_PASS,
+    GOOD,
+    GRADE_ON_STRIP,
+    GRADE_THEM,
+    NOTHING_NEEDED,
+    Measurable,
+    length_mm,
+)
 from session.walk.place import Place
 from session.walk.seen_marks import SeenAnswer
 from session.walk.stages import LEAN_ITEM, PLAN_STEP, TRIAL_CUT_STEP, Kind, Stage, facts_of
@@ -30,6 +40,9 @@ from session.walk.work_plan import Plan
 
 #: What is said to one item of several that are agreed to one by one.
 ONE_BY_ONE: Final = "Yes: one thing after the other."
+
+#: The step at which the flats are looked at after each pass.
+FLATS_STEP: Final = "flats"
 
 #: The step at which the new set is measured.
 MEASURE: Final = "measure"
@@ -52,6 +65,9 @@ class StepAnswers:
         """Record what was measured at the step in hand, then the step as done."""
         making = self._making
         place = making.state.place
+        answers = tuple(answers)
+        if [one.what for one in answers] == [Measurable.FLATS]:
+            return self._flats(Measurable.FLATS, str(answers[0].value))
         shown, before = [], making.state.plan
         for one in answers:
             mark = acts.measure(making.state, making.at(), one.what, one.value, unit=one.unit, entered=one.entered)
@@ -66,6 +82,8 @@ class StepAnswers:
         if place is not None and place.step == TRIAL_CUT_STEP:
             # The numbers of a cut do not say whether it was good; the person does, by digit.
             return Reply(f"{noted} Now how it cut, by digit.")
+        if place is not None and place.step == FLATS_STEP:
+            return self._by_flats(noted)
         over = making.state.measured.get(Measurable.OVER_POINTS_AFTER)
         wide = None if over is None else length_mm(over.value, over.unit)
         if wide is not None and place is not None and (place.stage, place.step) == (Stage.SET, MEASURE):
@@ -117,21 +135,67 @@ class StepAnswers:
             return Reply("There is nothing to answer here.", refused=True)
         if place.step == TRIAL_CUT_STEP:
             return self._verdict(asks.what, chosen)
-        if place.stage is Stage.LEVEL and digit > 1:
-            return self.add(Stage.LEVEL, passes=1 if digit == 2 else 0, reason=chosen, strip=chosen == GRADE_ON_STRIP)
+        if place.stage is Stage.LEVEL:
+            return self._flats(asks.what, chosen)
         if asks.kind is AskKind.FILE:
             return self.answer(read(asks, chosen, self._making.sitting.saw))
         return self.answer([SeenAnswer(asks.what, chosen, None, chosen)])
 
     def decide(self, stage: Stage, take_in: bool, reason: str) -> Reply:
-        """Take a stage into the plan or out of it."""
+        """Take a stage into the plan or out of it; leveling and reshaping bring the filing of their flats."""
         making = self._making
-        mark = acts.decide(making.state, making.at(), stage, take_in, reason)
-        return making.make(mark, note=f"{stage}: {'in' if take_in else 'out'}.")
+        marks = [acts.decide(making.state, making.at(), stage, take_in, reason)]
+        brings = take_in and stage in (Stage.LEVEL, Stage.RESHAPE) and may_file(making.state)
+        if brings:
+            filing = acts.decide(making.state, making.at(), Stage.FILE, True, f"the flats of: {stage}")
+            marks.append(replace(filing, seq=filing.seq + 1))
+        filed = f", and {Stage.FILE} for its flats" if brings else ""
+        return making.make_all(marks, f"{stage}: {'in' if take_in else 'out'}{filed}.")
+
+    def _flats(self, what: Measurable, chosen: str) -> Reply:
+        """What was answered to the look at the flats."""
+        match chosen:
+            case _ if chosen in (ANOTHER_PASS, GRADE_THEM, GRADE_ON_STRIP):
+                passes, strip = int(chosen == ANOTHER_PASS), chosen == GRADE_ON_STRIP
+                return self.add(Stage.LEVEL, passes=passes, reason=chosen, strip=strip)
+            case flats_verdict.GO_ON:
+                making = self._making
+                return making.make(acts.done(making.state, making.at()), note="Reshaping follows.")
+            case flats_verdict.LEAVE_OUT:
+                return self.decide(Stage.RESHAPE, False, "left out at the flats")
+        making = self._making
+        reply = making.make(acts.measure(making.state, making.at(), what, chosen, entered=chosen))
+        if reply.refused:
+            return reply
+        noted = f"Noted {what}: {chosen}."
+        return (
+            self._by_flats(noted) if chosen != GOOD else making.make(acts.done(making.state, making.at()), note=noted)
+        )
+
+    def _by_flats(self, noted: str) -> Reply:
+        """Say what the flats ask for by what was just told of them; reshaping comes in by itself."""
+        making = self._making
+        told = flats_verdict.in_hand(making.state, making.sitting.saw)
+        reply = self.after_flats()
+        said = f"{noted} {told.asks}" if told is not None else noted
+        return reply if reply is not None and reply.refused else Reply(said)
+
+    def with_flats(self, reply: Reply) -> Reply:
+        """``reply`` to an act, and what the flats ask for once the last of them was graded."""
+        follows = None if reply.refused or reply.opens is not None else self.after_flats()
+        return reply if follows is None else replace(follows, note=f"{reply.note} {follows.note}".strip())
+
+    def after_flats(self) -> Reply | None:
+        """Take reshaping in where the flats as told or graded ask for it; None where they do not, or once did."""
+        making = self._making
+        told = flats_verdict.comes_in(making.state, making.sitting.saw)
+        return None if told is None else self.decide(Stage.RESHAPE, True, told.why)
 
     def as_advised(self, advised: Advised, against: tuple[Counsel, ...]) -> Reply:
         """Take the advice: one decision for each stage on which the plan differs."""
         for one in against:
+            if (one.stage in self._making.state.taken_in) == one.take_in:
+                continue
             reply = self.decide(one.stage, one.take_in, one.why)
             if reply.refused:
                 return reply
@@ -143,9 +207,9 @@ class StepAnswers:
 
     def _take(self, work: tuple[Piece, ...], reason: str) -> Reply:
         """Take ``work`` and nothing else into the plan."""
-        state, wanted = self._making.state, stages_of(work)
-        for stage in state.plan.order:
-            if facts_of(stage).optional and (stage in wanted) != (stage in state.taken_in):
+        making, wanted = self._making, stages_of(work)
+        for stage in making.state.plan.order:
+            if facts_of(stage).optional and (stage in wanted) != (stage in making.state.taken_in):
                 reply = self.decide(stage, stage in wanted, reason)
                 if reply.refused:
                     return reply
@@ -217,6 +281,12 @@ class StepAnswers:
         needless = acts.spare(making.state, making.at())
         stages = ", ".join(str(one.stage) for one in making.state.added if one.seq in {mark.of for mark in needless})
         return making.make_all(needless, f"{note} Not needed any more: {stages}." if needless else note)
+
+
+def may_file(state: State) -> bool:
+    """Whether filing is out of the plan and may still be taken in."""
+    order = state.plan.order
+    return Stage.FILE in order and Stage.FILE not in state.taken_in and not state.tally.begun(Stage.FILE)
 
 
 _ALREADY: Final = "The plan is as advised already."

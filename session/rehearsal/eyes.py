@@ -55,6 +55,8 @@ SHARES_MEANT: Final = {
 }
 
 _SHARE: Final = re.compile(rf"({'|'.join(sorted(SHARES_MEANT, key=len, reverse=True))}) of (?:flat )?(\d+)")
+#: Flats so many times as wide as their neighbors are big beside small ones: judgment.
+TWICE: Final = 2.0
 
 _NAMED: Final = re.compile(r"\b(?:gullet|tooth) (\d+)")
 _LEANS: Final = re.compile(r"Find tooth (\d+),.* it (leans|is to lean) (away from|toward) you")
@@ -111,6 +113,22 @@ class Eyes:
     def advised(self, lines: tuple[str, ...]) -> bool:
         """Whether the program advises another plan than the one that stands."""
         return any(line.startswith("Advised:") for line in lines)
+
+    def more_in(self, lines: tuple[str, ...]) -> bool:
+        """Whether the program asks for one more pass."""
+        return any("One more pass" in line for line in lines)
+
+    def big_and_small(self) -> bool:
+        """Whether the flats of one row are seen to be twice as wide as those of the other, or more."""
+        plate = self._plate
+        rows: tuple[list[float], list[float]] = ([], [])
+        for tooth in range(1, plate.points + 1):
+            if tooth not in plate.broken():
+                rows[tooth % 2].append(plate.flat_mm(tooth))
+        if not all(rows):
+            return False
+        smaller, larger = sorted(map(median, rows))
+        return larger >= TWICE * smaller > 0
 
     def why_not(self, gullet: int) -> str:
         """Why a gullet without a flat beside it is left out: a stump, a low tooth, or points that are sharp already."""

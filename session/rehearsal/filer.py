@@ -9,12 +9,23 @@ from __future__ import annotations
 from random import Random
 from typing import Final
 
+from session.advice.flats_verdict import GO_ON
 from session.desk.question import Question
 from session.rehearsal.cut_judgment import no_steel, uneven_heights
 from session.rehearsal.diary import Deed, Kept
 from session.rehearsal.eyes import Eyes
 from session.rehearsal.filer_hands import Hands
-from session.rehearsal.filer_move import Move
+from session.rehearsal.filer_move import (
+    FLAG_IN,
+    FREE_FIRST_IN,
+    GRADES_SHARE,
+    MOST_MORE,
+    MOST_REMEDIES,
+    RESHAPES_IN,
+    SLIP_IN,
+    Move,
+    offered,
+)
 from session.rehearsal.hand_habits import Habit, habit_of
 from session.rehearsal.own_count import OwnCount
 from session.rehearsal.stroke_shares import named_shares, usual_shares
@@ -26,33 +37,11 @@ from session.texts.steps import step
 from session.trade.saw import Leans, Saw
 from session.trade.strip_readings import key_of
 from session.walk.front_question import Ask
-from session.walk.measurables import GOOD, GRADE_ON_STRIP
+from session.walk.measurables import BIG_AND_SMALL, GOOD, GRADE_ON_STRIP
 from session.walk.stages import PLAN_STEP, Stage
-
-#: Of so many gullets one is flagged, and after one a wrong digit is pressed and taken back.
-FLAG_IN: Final = 40
-SLIP_IN: Final = 30
-
-#: More leveling passes than planned that the filer asks for at most, in one leveling.
-MOST_MORE: Final = 6
 
 #: What stands over the plan.
 SETTLE: Final = step(Stage.LOOK_OVER, PLAN_STEP).title
-
-#: One filer of so many takes reshaping in by itself, where leveling is in the plan.
-RESHAPES_IN: Final = 4
-
-#: How often the filer grades the flats.
-GRADES_SHARE: Final = 0.6
-
-#: Teeth without a flat that it lets stay (common practice, no source).
-LOW_LEFT: Final = 3
-
-#: Remedies that it tries before it goes on with the saw as it is.
-MOST_REMEDIES: Final = 4
-
-#: One filer of so many tries first what costs no steel.
-FREE_FIRST_IN: Final = 3
 
 
 class Filer:
@@ -82,7 +71,7 @@ class Filer:
         self._strip: Final = strip
         self._pauses_at: Final = self._rng.randrange(1, max(2, self.plate.points // 3))
         self._rests_s: Final = self._rng.uniform(90.0, 400.0)
-        self._paused = self._advised = self._graded = self._measured = self._proved = False
+        self._paused = self._advised = self._graded = self._counted = self._measured = self._proved = False
         # Some want their teeth of one size, whatever is advised.
         self._reshapes = seed % RESHAPES_IN == RESHAPES_IN - 1
         # Some try what costs no steel before anything else.
@@ -98,7 +87,7 @@ class Filer:
     def next(self, saying: Saying) -> Move | None:
         """What is done on hearing ``saying``; None once the sharpening is finished."""
         slipped, self._slip = self._slip, None
-        if slipped is not None and saying.previous.startswith(f"done {slipped} ") and _offered(saying, Act.TAKE_BACK):
+        if slipped is not None and saying.previous.startswith(f"done {slipped} ") and offered(saying, Act.TAKE_BACK):
             # The wrong digit was pressed: the mark is taken back, and the place then gets the right one.
             return self._move(Act.TAKE_BACK, 1.5, 4)
         match saying.ask:
@@ -187,8 +176,10 @@ class Filer:
             return self._at_tooth(saying)
         move = self._at_step(saying)
         # Agreeing to the advice and telling a cut's numbers leave the step in hand, to be answered once more.
-        # So does taking a stage in or out.
-        stays = move.act is Act.AGREE or (move.act is Act.ANSWER and bool(saying.choices)) or saying.title == SETTLE
+        # So does taking a stage in or out, and telling of the sizes of flats.
+        sizes = BIG_AND_SMALL in saying.choices and move.digit == saying.choices.index(BIG_AND_SMALL) + 1
+        answered = move.act is Act.AGREE or (move.act is Act.ANSWER and bool(saying.choices))
+        stays = answered or sizes or saying.title == SETTLE
         self._told = None if stays else move
         self._measured = stays
         return move
@@ -290,12 +281,13 @@ class Filer:
                 return self._move(Act.DONE, 8, 20)
             self._hands.level()
             self._keep(Kept.PASS, saying.stage)
-            self._graded, self._last_grade = False, -1
+            self._graded = self._counted = False
+            self._last_grade = -1
             return self._move(Act.DONE, 15, 35)
         if saying.stage is Stage.LEVEL:
             return self._after_leveling(saying)
         self._more = 0
-        if _offered(saying, Act.AGREE) and not self._advised and self._eyes.advised(saying.lines):
+        if offered(saying, Act.AGREE) and not self._advised and self._eyes.advised(saying.lines):
             self._advised = True
             return self._move(Act.AGREE, 10, 30)
         if self._reshapes and "reshape: out" in saying.choices and "level: in" in saying.choices:
@@ -323,28 +315,33 @@ class Filer:
         return self._move(Act.STROKES, least_s, most_s, digit=saying.choices.index(answer) + 1)
 
     def _after_leveling(self, saying: Saying) -> Move:
-        """One more pass while too many teeth are without a flat; then perhaps the flats graded; then good."""
-        if self._wants_more() and self._more < MOST_MORE and _offered(saying, Act.MORE):
+        """Tell how many points have no flat, and do what that is answered with; perhaps grade the flats; then good."""
+        patient = self._hands.habit is not Habit.IMPATIENT
+        if patient and not self._proved and not self._counted:
+            self._counted = True
+            text = str(self._hands.untouched())
+            self._keep(Kept.TOLD, saying.stage, text=text)
+            return self._move(Act.ANSWER, 8, 20, text=text)
+        # Once a cut told of heights, a line is leveled until its teeth agree; before it, as the program answers.
+        more = uneven_heights(self.plate) if self._proved else patient and self._eyes.more_in(saying.lines)
+        if more and self._more < MOST_MORE and offered(saying, Act.MORE):
             self._more += 1
             self._keep(Kept.ASKED, None)
             return self._move(Act.MORE, 5, 12)
         way = GRADE_ON_STRIP if self._strip else "grade them"
         if self._grades and not self._graded and way in saying.choices:
             self._graded = True
+            self._tally.begin_anew()
             self._keep(Kept.ASKED, None, text=way)
             return self._move(Act.STROKES, 4, 8, digit=saying.choices.index(way) + 1)
         self._more = 0
+        if BIG_AND_SMALL in saying.choices and self._eyes.big_and_small():
+            self._keep(Kept.TOLD, saying.stage, text=BIG_AND_SMALL)
+            return self._move(Act.STROKES, 4, 10, digit=saying.choices.index(BIG_AND_SMALL) + 1)
+        if GO_ON in saying.choices:
+            self._keep(Kept.STEP, saying.stage, text=saying.title)
+            return self._move(Act.STROKES, 4, 10, digit=saying.choices.index(GO_ON) + 1)
         return self._chosen(saying, "good", 4, 10)
-
-    def _wants_more(self) -> bool:
-        """After a trial cut a line is leveled until its teeth agree, before it until all but a few are flat."""
-        if self._proved:
-            return uneven_heights(self.plate)
-        return self._hands.habit is not Habit.IMPATIENT and self._hands.untouched() > LOW_LEFT
 
     def _move(self, act: Act, least_s: float, most_s: float, *, digit: int = 0, text: str | None = None) -> Move:
         return Move(act, digit, text, round(self._rng.uniform(least_s, most_s), 1))
-
-
-def _offered(saying: Saying, act: Act) -> bool:
-    return any(offer.act is act for offer in saying.offers)

@@ -63,6 +63,10 @@ class OwnCount:
         """The place that comes next by the own count; None at the beginning of a side, where the words say it."""
         return None if saying.done == 0 or _leg(saying) != self._leg else self.following()
 
+    def begin_anew(self) -> None:
+        """The line is gone along once more, from its first place."""
+        self.last = None
+
     def place_set(self) -> None:
         """The program was told which place is next: its number for the last one no longer counts."""
         self.named = None

@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from session.advice.flats_verdict import FlatsAsk, flats_choices, in_hand, reshape_cost
 from session.advice.look_over import named as named_work
 from session.advice.look_over import neighbors
 from session.advice.look_over import told as told_work
 from session.advice.look_words import LOOK_WORDS
 from session.advice.plausibility import expected
 from session.advice.printed_choices import choices as in_print
+from session.advice.work import passes_mm
 from session.advice.zone_figures import zoned
 from session.sentences.flat_shares import shares_to_stop_at
 from session.sentences.instruction import ROOM, GulletWork, Shines, bend_words, gullet_words, pass_words
@@ -21,15 +23,12 @@ from session.texts.guidance import words as stage_words
 from session.texts.steps import AskKind, Asks, Step
 from session.texts.steps import step as step_of
 from session.trade.evening import Lean
-from session.trade.grades import WORDS, width_mm, widths_mm
+from session.trade.grades import WORDS, width_mm
 from session.trade.lengths import MM_PER, in_unit
-from session.trade.leveling import level_verdict
 from session.trade.observation import Look
 from session.trade.rounding import whole_number
 from session.trade.saw import End, Saw
-from session.trade.tooth import tooth_of
 from session.walk.flagged_places import flags_asked
-from session.walk.graded_flats import broken_teeth
 from session.walk.measurables import Measurable
 from session.walk.place import Place
 from session.walk.stages import LEFT_OUT_STEP, PLAN_STEP, Kind, Stage, facts_of
@@ -219,8 +218,8 @@ def _step(at: MomentNumbers, place: Place) -> Asked:
     elif level is Level.BRIEF:
         lines = (told.how,)
     choices: tuple[str, ...] = ()
-    if place.stage is Stage.LEVEL and at.flats:
-        lines = (*_verdict(at), *lines)
+    if place.stage is Stage.LEVEL:
+        lines, choices = (*_verdict(at), *lines), flats_choices(state)
     if place.stage is Stage.CLOSE and place.step == LEFT_OUT_STEP:
         fault = state.fault_of_cut
         unproved = (f"The last cut was not good ({fault}): “more” names causes and remedies.",) if fault else ()
@@ -235,7 +234,8 @@ def _step(at: MomentNumbers, place: Place) -> Asked:
     if told.asks is not None and told.asks.kind is AskKind.FILE and at.files:
         lines, choices = (*own_words(at.files), *lines), file_choices(at.files)
     measured = state.measured.get(told.asks.what) if told.asks else None
-    if measured is not None:
+    # What was told of flats is answered by its own words.
+    if measured is not None and measured.what != Measurable.FLATS:
         corner = state.measured.get(Measurable.FILE_CORNER) if measured.what == Measurable.FILE else None
         with_corner = f", {corner.entered or corner.value}" if corner is not None else ""
         lines = (f"Answered: {measured.entered or measured.value}{with_corner}.", *lines)
@@ -268,12 +268,19 @@ def _some(numbers: tuple[int, ...]) -> str:
 
 
 def _verdict(at: MomentNumbers) -> tuple[str, ...]:
-    """What the graded flats say of the line."""
+    """What the flats as told or graded ask for; of reshaping that comes in, also what it costs."""
     state, saw = at.state, at.saw
-    widths = widths_mm(at.flats, state.plan.points, saw.pitch_mm)
-    verdict = level_verdict(widths, saw.pitch_mm, tooth_of(saw).depth_mm, broken_teeth(state))
-    low = f" Low: {_some(verdict.low)}." if verdict.low else ""
-    return (f"{verdict.why}{low}", *_told_on_strip(at))
+    told = in_hand(state, saw)
+    if told is None:
+        return ()
+    if told.asks is not FlatsAsk.RESHAPE:
+        low = tuple(tooth for tooth in sorted(at.flats) if at.flats[tooth] == 0 and tooth not in state.broken)
+        return (f"{told.why} {told.asks}{f' Low: {_some(low)}.' if low else ''}", *_told_on_strip(at))
+    why = f"{told.why} ({told.source.replace(';', ',')})"
+    if Stage.RESHAPE not in state.taken_in:
+        return (f"{why} Left out today.",)
+    leveled = state.tally.rounds[1].passes if 1 in state.tally.rounds else 0
+    return (why, f"{told.asks[:-1]}: {reshape_cost(saw, passes_mm(leveled), at.records.bite)}.")
 
 
 def _told_on_strip(at: MomentNumbers) -> tuple[str, ...]:

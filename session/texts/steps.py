@@ -23,6 +23,7 @@ class AskKind(StrEnum):
     NAME = "name"  # one of the choices, or the person's own words
     TEETH = "teeth"  # a list of tooth numbers, which may be empty
     FILE = "file"  # a file by the person's own name for it, then its corner if told
+    FLATS = "flats"  # how many points show no flat, or one of the choices
     CUT = "cut"  # length, thickness, strokes, wander, and one of the choices for how it cut
 
 
@@ -39,13 +40,14 @@ class Asks:
 
     @property
     def choices(self) -> tuple[str, ...]:
-        """Allowed answers (CHOICE, CUT) or what the number counts (COUNT); empty otherwise."""
+        """Allowed answers (CHOICE, FLATS, CUT) or what the number counts (COUNT); empty otherwise."""
         return MEASURABLES[self.what].choices
 
 
 #: What is told in one line with something else.
 _TOGETHER: Final = {
     Measurable.FILE: AskKind.FILE,
+    Measurable.FLATS: AskKind.FLATS,
     Measurable.TRIAL_CUT: AskKind.CUT,
     Measurable.OVER_POINTS: AskKind.WIDTHS,
     Measurable.CRACK: AskKind.CRACK,

@@ -7,7 +7,8 @@ a loupe is a height, and the heights of all sharpenings add up to what the saw h
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -19,6 +20,10 @@ PASS_MM: Final = 0.02
 #: So many low teeth may stay and wait for the line to come down to them (HASL: leave them alone); the
 #: number is common practice, no source.
 LOW_TOLERATED: Final = 3
+
+#: Of so many pairs of neighboring flats at least, this share has to have the larger one in the same row: judgment.
+TURNS_FROM: Final = 12
+TURNS_SHARE: Final = 0.75
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,13 +91,32 @@ def level_verdict(
         raise TradeError("no flats were given; allowed: one width for each tooth, 0 for none")
     heights = [off_from_flat_mm(width, pitch_mm, depth_mm) for width in widths_mm]
     low = tuple(tooth for tooth, width in enumerate(widths_mm, 1) if width == 0.0 and tooth not in broken)
-    if len(low) > low_tolerated:
-        why = f"{len(low)} teeth show no flat; up to {low_tolerated} may stay (common practice, no source)."
-    elif low:
-        why = f"{len(low)} low, left until the line comes down to them (HASL)."
-    else:
-        why = "Every tooth has been touched."
-    return LevelVerdict(len(low) <= low_tolerated, low, max(heights), why)
+    good, why = untouched_words(len(low), low_tolerated)
+    return LevelVerdict(good, low, max(heights), why)
+
+
+def untouched_words(low: int, low_tolerated: int = LOW_TOLERATED) -> tuple[bool, str]:
+    """Whether a line with so many teeth (0 or more) that no pass has touched is good enough, and why."""
+    if low > low_tolerated:
+        return False, f"{low} teeth show no flat; up to {low_tolerated} may stay (common practice, no source)."
+    if low:
+        return True, f"{low} low, left until the line comes down to them (HASL)."
+    return True, "Every tooth has been touched."
+
+
+def by_turns(flats: Mapping[int, float], broken: Collection[int] = ()) -> bool:
+    """Whether flats are big and small by turns: nearly always the same row has the larger one, by a grade or more.
+
+    flats: widths by tooth, in any one unit, as they were graded. A line of teeth that differ by chance is none: of few
+    neighbors nothing is said, and of many, three in four have to agree (judgment).
+    """
+    pairs, larger = 0, Counter[bool]()
+    for tooth, width in flats.items():
+        if tooth + 1 in flats and tooth not in broken and tooth + 1 not in broken:
+            pairs += 1
+            if width != flats[tooth + 1]:
+                larger[(width > flats[tooth + 1]) == bool(tooth % 2)] += 1
+    return pairs >= TURNS_FROM and max(larger.values(), default=0) >= TURNS_SHARE * pairs
 
 
 def line_loss(off_mm: Sequence[float], first_limit_mm: float) -> LineLoss:

@@ -50,6 +50,7 @@ class Measurable(StrEnum):
     FILE = "file"
     FILE_CORNER = "file corner"
     FLATS = "flats"
+    UNTOUCHED = "untouched"
     OVER_POINTS_AFTER = "over the points after"  # the same width after setting
     TROUGH = "trough"
     NEEDLE = "needle"
@@ -99,8 +100,13 @@ _COUNTED_OVER: Final = (IN_THE_LINE, "in 1 in", "in 25 mm")
 #: The word for a trial cut that proves the saw; every other one is a fault.
 GOOD: Final = "good"
 
-#: The choice that has the flats graded, and told against a printed strip as well.
+#: What a look at the flats may find beside good ones, and what may be asked for then, the flats told against a
+#: printed strip among them; the last two are of their sizes.
+ANOTHER_PASS: Final = "another pass"
+GRADE_THEM: Final = "grade them"
 GRADE_ON_STRIP: Final = "grade them on a strip"
+BIG_AND_SMALL: Final = "big and small"
+WIDE: Final = "over a third of the pitch"
 
 #: The longest name of a file, as the list of files owned allows it (session/files/owned_files.py).
 _LONGEST_NAME: Final = 80
@@ -162,7 +168,8 @@ MEASURABLES: Final[Mapping[Measurable, MeasurableFacts]] = {
         Stage.LOOK_OVER, ValueKind.NAME, least=1, most=_LONGEST_NAME, with_it=(Measurable.FILE_CORNER,)
     ),
     Measurable.FILE_CORNER: MeasurableFacts(Stage.LOOK_OVER, ValueKind.COUNT, least=min(CORNERS), most=max(CORNERS)),
-    Measurable.FLATS: _choice(Stage.LEVEL, "good", "another pass", "grade them", GRADE_ON_STRIP),
+    Measurable.FLATS: _choice(Stage.LEVEL, GOOD, ANOTHER_PASS, GRADE_THEM, GRADE_ON_STRIP, BIG_AND_SMALL, WIDE),
+    Measurable.UNTOUCHED: MeasurableFacts(Stage.LEVEL, ValueKind.COUNT, ("points",), 0, MOST_POINTS),
     Measurable.OVER_POINTS_AFTER: _length(Stage.SET, _ABOVE_ZERO),
     Measurable.TROUGH: _choice(Stage.PROVE, "even", "uneven"),
     Measurable.NEEDLE: _choice(Stage.PROVE, "slides", "stops", "no fleam"),
@@ -229,9 +236,13 @@ def voids(mark: Mark) -> tuple[Measurable, ...]:
     """The measured things that ``mark``, in order of the log, leaves without their value."""
     if mark.did is Did.MEASURED:
         return _WITH_IT.get(mark.what or "", ())
+    done = mark.did is Did.DONE
     bent = mark.stage is Stage.SET and mark.tooth
     lowered = mark.stage is Stage.LEVEL and mark.number and not mark.tooth
-    if mark.did is Did.DONE and (bent or lowered):
+    if done and lowered:
+        # The flats are others, and so may be how many points have none.
+        return (Measurable.OVER_POINTS_AFTER, Measurable.FLATS, Measurable.UNTOUCHED)
+    if done and bent:
         # What was measured over the points before is not what stands there now. The stone's passes do not count
         # here: what they take off the set nobody has printed, and it is little.
         return (Measurable.OVER_POINTS_AFTER,)

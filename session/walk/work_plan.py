@@ -22,9 +22,9 @@ _Words = TypeVar("_Words", bound=StrEnum)
 #: Places between two check points when the settings say nothing (bench rule 15: 20–25, judgment).
 CHECK_SPACING: Final = 22
 
-#: Leveling passes planned for a saw that was kept in order; more are added at the bench as the flats
-#: ask (KING, MTS: one or two light strokes; HASL: two or three).
-LEVEL_PASSES: Final = 2
+#: Leveling passes planned: one, then a look; more are added at the bench as the flats ask (KING, MTS: one or two light
+#: strokes; HASL: two or three).
+LEVEL_PASSES: Final = 1
 
 #: More passes planned are a slip of the key; no line needs them (our own limit).
 MOST_PASSES: Final = 99

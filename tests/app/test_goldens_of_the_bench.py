@@ -70,7 +70,7 @@ async def test_leveling(shed: Shed, golden: Golden, panel_saw: Working) -> None:
         await hold(person, golden, "level-caution-eyes")
         await person.press("y", "y", "y")
         await hold(person, golden, "level-pass")
-        await person.press("space", "space")
+        await person.press("space")
         await hold(person, golden, "level-flats")
         await person.press("3")
         await hold(person, golden, "level-grade-first")
@@ -78,6 +78,8 @@ async def test_leveling(shed: Shed, golden: Golden, panel_saw: Working) -> None:
         await hold(person, golden, "level-grade-tenth")
     async with shed.program(panel_saw(flats_graded)) as person:
         await hold(person, golden, "level-flats-graded")
+        await person.press("5")
+        await hold(person, golden, "level-flats-reshape")
 
 
 async def test_reshaping(shed: Shed, golden: Golden, panel_saw: Working) -> None:

@@ -160,7 +160,7 @@ async def test_rule_25_the_record_says_what_was_done_by_whom_and_when(shed: Shed
     assert filed[0]["strokes"] == 3
     assert {mark["side"] for mark in filed} == {1, 2}
     leveled = [mark for mark in marks if mark["did"] == "done" and mark["stage"] == "level"]
-    assert [mark.get("number") for mark in leveled] == [1, 2, None]
+    assert [mark.get("number") for mark in leveled] == [1, None]
     assert all("by" in mark for mark in marks if mark["did"] in ("done", "left out"))
     assert all(
         "unit" in mark for mark in marks if isinstance(mark.get("value"), (int, float)) and mark["did"] != "decided"

@@ -9,7 +9,7 @@ import pytest
 from session.files.recipe import load_recipe
 from session.files.supplied import DEMO_SAW, supplied_folder
 from session.trade.saw import Saw
-from spacing_trial import AIM, NOT_WORSE, STRIP_AIM, SpacingTrial, gained, over_middle, trial
+from spacing_trial import AIM, NOT_WORSE, STRIP_AIM, SpacingTrial, by_rule, gained, over_middle, poorly_filed, trial
 
 #: Seeds whose filer grades its flats.
 FEW = (1, 10)
@@ -46,6 +46,14 @@ def test_sixteen_lines_filed_by_the_words_are_as_even_as_can_be(demo_saw: Saw, t
     trials = [one for one in found if one is not None][:MANY]
     assert len(trials) == MANY
     held(trials)
+
+
+def test_where_gullets_are_out_of_place_the_printed_lean_gains_and_its_contrary_loses(demo_saw: Saw) -> None:
+    leveled = [poorly_filed(demo_saw, seed) for seed in range(12)]
+    middle, ruled = (sum(one[way].rms for one in map(by_rule, leveled)) for way in (0, 1))
+    contrary = sum(by_rule(plate, against=True)[1].rms for plate in leveled)
+    assert ruled < middle
+    assert contrary > 1.5 * middle
 
 
 def test_without_a_flat_graded_there_is_nothing_to_compare(demo_saw: Saw, tmp_path: Path) -> None:

@@ -21,14 +21,17 @@ from session.desk.desk import Desk
 from session.log.journal import Journal
 from session.log.sitting import Sitting
 from session.machine.clock import SetClock
-from session.rehearsal.eyes import SHARES_MEANT
+from session.rehearsal.eyes import SHARES_MEANT, Eyes
 from session.rehearsal.filer import Filer
 from session.rehearsal.filer_hands import Hands
 from session.rehearsal.hand_habits import Habit
-from session.rehearsal.plate import SimulatedPlate
+from session.rehearsal.plate import SimulatedPlate, ToothSteel
 from session.rehearsal.stroke_shares import EYED
 from session.sentences.flat_shares import shares_of_gullet
 from session.trade.evening import even_points, plan_evening
+from session.trade.grades import SHARES
+from session.trade.leveling import LOW_TOLERATED
+from session.trade.printed_lean import plan_by_widths
 from session.trade.saw import Saw
 from session.trade.sides import gullets_of_side
 from session.trade.tooth import tooth_of
@@ -40,10 +43,15 @@ from session.walk.work_plan import make_plan
 START: Final = datetime(2025, 5, 6, 7, 30, tzinfo=UTC)
 
 #: How far of the way from the middle to the best the words have to lead where places are known; and what share of the
-#: middle's error a line may have that was filed by grades, a hand's own error allowed for.
+#: middle's error a line may have that was filed by grades. It cannot be 1 on these plates: whole teeth are out of place
+#: on them, and how wide a flat is says nothing of where it lies, so that a lean is as often wrong as right and adds its
+#: own small error. Where gullets are out of place the rule gains (`by_rule`), and grades do not tell the two apart.
 AIM: Final = 0.8
 STRIP_AIM: Final = 0.85
 NOT_WORSE: Final = 1.01
+
+#: How far gullets lie out of their places, as a share of the pitch at most, on plates that poor filing left: judgment.
+GULLETS_OUT: Final = 0.01
 
 Points = list[float | None]
 
@@ -145,6 +153,44 @@ def by_places(leveled: SimulatedPlate, seed: int) -> SimulatedPlate:
             if gullet == 1:
                 hands.file_heel()
     return plate
+
+
+def poorly_filed(saw: Saw, seed: int) -> SimulatedPlate:
+    """A leveled plate on which gullets, and not whole teeth, are out of place: a tooth is high that has them apart."""
+    rng = Random(seed)
+    out = [saw.pitch_mm * rng.uniform(-GULLETS_OUT, GULLETS_OUT) for _ in range(saw.points + 1)]
+    plate = SimulatedPlate(saw, [])
+    for number in range(1, saw.points + 1):
+        back, front = (saw.from_heel_mm(number) + out[gullet] for gullet in (number - 1, number))
+        top = (front - back) * plate.rise
+        plate.teeth.append(ToothSteel(front, back, top, 0.0, top))
+    hands = Hands(plate, rng)
+    hands.level()
+    while hands.untouched() > LOW_TOLERATED:
+        hands.level()
+    return plate
+
+
+def by_rule(leveled: SimulatedPlate, *, against: bool = False) -> tuple[Spacing, Spacing]:
+    """The spacing with every point in the middle of its flat, and filed by the lean that the grades of the flats ask
+    for; ``against``: with every lean the other way."""
+    plate, saw = deepcopy(leveled), leveled.saw
+    flats = flats_along(plate)
+    shares = [SHARES[Eyes(plate).grade(tooth)] for tooth in range(1, plate.points + 1)]
+    widths = [share * saw.pitch_mm for share in shares]
+    plan = plan_by_widths(widths, saw.pitch_mm, tooth_of(saw).depth_mm, saw.plate.mm, grades=shares)
+    other = {"heel": "toe", "toe": "heel"}
+    hands = Hands(plate, Random(0))
+    for side in (1, 2):
+        for gullet in gullets_of_side(side, plate.points, saw.first_leans, saw.start, saw.sides, saw.file_points):
+            lean = str(plan.lean[gullet - 1])
+            share = 0.5 if side == 1 else 1.0
+            lean = other.get(lean, "") if against else lean if lean in other else ""
+            hands.file(gullet, side, behind=0.5 if gullet == 1 else share, ahead=share, lean=lean)
+            if gullet == 1:
+                hands.file_heel()
+    middle: Points = [None if flat is None else (flat[0] + flat[1]) / 2 for flat in flats]
+    return spacing(middle, saw.pitch_mm), spacing(_known(plate, flats), saw.pitch_mm)
 
 
 def _told(words: str) -> list[tuple[int, float]]:

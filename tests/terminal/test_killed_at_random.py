@@ -31,7 +31,7 @@ WALK = [
             *("low teeth", "broken teeth", "line", "over the set", "points", "lean", "file", "plan"),
         )
     ],
-    *[("level", 0, place) for place in ("pass 1", "pass 2", "flats")],
+    *[("level", 0, place) for place in ("pass 1", "flats")],
     *[("set", 1, str(tooth)) for tooth in range(1, POINTS + 1, 2)],
     *[("set", 2, str(tooth)) for tooth in range(2, POINTS + 1, 2)],
     ("set", 0, "measure"),

@@ -194,7 +194,8 @@ class TestSteps:
             assert stage is Stage.CLOSE or name == "plan"
             return
         assert asks.what
-        with_choices = asks.kind in (AskKind.CHOICE, AskKind.CHOICES, AskKind.NAME, AskKind.COUNT, AskKind.CUT)
+        kinds = (AskKind.CHOICE, AskKind.CHOICES, AskKind.NAME, AskKind.COUNT, AskKind.FLATS, AskKind.CUT)
+        with_choices = asks.kind in kinds
         assert (len(asks.choices) > 1) is with_choices
         assert len(set(asks.choices)) == len(asks.choices)
 

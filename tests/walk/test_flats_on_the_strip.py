@@ -172,7 +172,7 @@ def test_another_pass_makes_grade_and_place_void_and_both_are_told_anew(hand_of:
         tell(hand, tooth, 2, 2)
     hand.to_place(Place(Stage.LEVEL, step="flats"))
     hand.make(acts.add, Stage.LEVEL, passes=1)
-    hand.to_place(Place(Stage.LEVEL, number=3))
+    hand.to_place(Place(Stage.LEVEL, number=2))
     hand.make(acts.done)
     assert usable_readings(hand.state, Stage.FILE) == {}
     hand.to_place(Place(Stage.LEVEL, step="flats"))
@@ -256,7 +256,7 @@ def test_a_grade_taken_back_and_given_anew_keeps_the_place_of_its_own_grading(ha
         tell(hand, tooth, 2, 1)
     hand.to_place(Place(Stage.LEVEL, step="flats"))
     hand.make(acts.add, Stage.LEVEL, passes=1)
-    hand.to_place(Place(Stage.LEVEL, number=3))
+    hand.to_place(Place(Stage.LEVEL, number=2))
     hand.make(acts.done)
     hand.to_place(Place(Stage.LEVEL, step="flats"))
     hand.make(acts.add, Stage.LEVEL, passes=0, strip=True)

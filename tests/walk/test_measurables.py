@@ -24,7 +24,7 @@ def test_each_thing_says_what_it_can_be(what: Measurable) -> None:
     facts = MEASURABLES[what]
     assert facts.least < facts.most
     assert (facts.kind is ValueKind.CHOICE) <= (len(facts.choices) > 1)
-    with_unit = facts.kind in (ValueKind.LENGTH, ValueKind.TEETH) or what in ("points", "cut strokes")
+    with_unit = facts.kind in (ValueKind.LENGTH, ValueKind.TEETH) or what in ("points", "untouched", "cut strokes")
     assert bool(facts.units) is with_unit
     assert what not in facts.with_it
 

@@ -66,7 +66,7 @@ def test_a_pass_after_the_grading_widens_the_flats(hand_of: HandOf) -> None:
     assert (hand.state.tally.widened, hand.state.tally.rounds[1].spoiled) == (False, False)
     hand.to_place(Place(Stage.LEVEL, step="flats"))
     hand.make(acts.add, Stage.LEVEL, passes=1)
-    hand.to_place(Place(Stage.LEVEL, number=3))
+    hand.to_place(Place(Stage.LEVEL, number=2))
     hand.make(acts.done)
     assert (hand.state.tally.widened, hand.state.tally.rounds[1].spoiled) == (True, True)
 

@@ -29,7 +29,7 @@ class _Line(Input):
         if (
             not self.value
             and event.character
-            and event.character.isdigit()
+            and event.character.isdecimal()
             and 1 <= int(event.character) <= self._choices
         ):
             event.stop()
@@ -95,7 +95,7 @@ class Prompt(ModalScreen[str | None]):
 
     def on_key(self, event: events.Key) -> None:
         """Pick by digit where there is nothing to type."""
-        if self.question.hint is None and event.character and event.character.isdigit():
+        if self.question.hint is None and event.character and event.character.isdecimal():
             event.stop()
             self.pick(int(event.character))
 

@@ -1,0 +1,161 @@
+"""What the flats ask for after a leveling pass: one more pass, enough, or every tooth filed to one size first."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from itertools import takewhile
+from typing import Final
+
+from session.advice.work import LIGHT_PASSES, What, filing_mm, passes_mm, piece, steel_mm
+from session.texts.wording import fine, teeth, times
+from session.trade.grades import widths_mm
+from session.trade.leveling import by_turns, level_verdict, untouched_words
+from session.trade.observation import Bright
+from session.trade.rounding import whole_number
+from session.trade.saw import Saw
+from session.trade.strokes import Bite
+from session.trade.tooth import tooth_of
+from session.walk.front_question import Ask
+from session.walk.graded_flats import broken_teeth
+from session.walk.mark import Did
+from session.walk.measurables import (
+    ANOTHER_PASS,
+    BIG_AND_SMALL,
+    GOOD,
+    GRADE_ON_STRIP,
+    GRADE_THEM,
+    WIDE,
+    Measurable,
+    whole_in,
+)
+from session.walk.seen_marks import seen_in
+from session.walk.stages import Stage
+from session.walk.state import State
+
+#: From so many passes on it is said where print ends (HASL p. 74: two or three).
+PRINTED_PASSES: Final = 3
+
+
+class FlatsAsk(StrEnum):
+    """What the flats ask for, in the words that answer a look at them."""
+
+    MORE = "One more pass."
+    ENOUGH = "Enough."
+    RESHAPE = "Reshaping comes in."
+
+
+#: The choices once reshaping has come in by the flats, beside one more pass.
+GO_ON: Final = "reshape"
+LEAVE_OUT: Final = "leave reshaping out"
+
+
+@dataclass(frozen=True, slots=True)
+class FlatsVerdict:
+    """What the flats ask for, why, and who says so. since: the seq of the first mark that it rests on."""
+
+    asks: FlatsAsk
+    why: str
+    source: str
+    since: int
+
+
+def flats_verdict(state: State, saw: Saw, round_: int) -> FlatsVerdict | None:
+    """What the flats of leveling ``round_`` ask for by what was told of them since its last pass; None before that.
+
+    Teeth that no pass touched come first, then sizes: flats are compared once the line has been gone over.
+    """
+    told = _told(state, saw, round_)
+    if told is None or told.asks is not FlatsAsk.MORE:
+        return told
+    high = _high_alone(state)
+    if high:
+        why = f"Enough when {teeth(high)} agree with their neighbors; sharp teeth without a flat stay as they are."
+        return FlatsVerdict(FlatsAsk.ENOUGH, why, "RECIPE; KING 64", told.since)
+    level = state.tally.rounds.get(round_)
+    if level is not None and level.passes >= PRINTED_PASSES:
+        rest = f" After {times(level.passes, 'pass')}: or leave the rest to the next sharpenings."
+        return FlatsVerdict(told.asks, told.why + rest, f"{told.source}; HASL p. 74; GOR p. 150", told.since)
+    return told
+
+
+def _told(state: State, saw: Saw, round_: int) -> FlatsVerdict | None:
+    said, counted = state.measured.get(Measurable.FLATS), state.measured.get(Measurable.UNTOUCHED)
+    if said is not None and said.value in _SIZES:
+        return FlatsVerdict(FlatsAsk.RESHAPE, *_SIZES[str(said.value)], said.seq)
+    flats = state.tally.flats_of(round_)
+    if flats:
+        widths = widths_mm(flats, state.plan.points, saw.pitch_mm)
+        found = level_verdict(widths, saw.pitch_mm, tooth_of(saw).depth_mm, broken_teeth(state))
+        since = state.tally.rounds[round_].graded_at
+        if found.good and by_turns(flats, broken_teeth(state)):
+            return FlatsVerdict(FlatsAsk.RESHAPE, *_SIZES[BIG_AND_SMALL], since)
+        asks = FlatsAsk.ENOUGH if found.good else FlatsAsk.MORE
+        return FlatsVerdict(asks, found.why, "HASL p. 74; common practice, no source", since)
+    count = None if counted is None else whole_in(Measurable.UNTOUCHED, counted.value)
+    if count is None or counted is None:
+        return None
+    good, why = untouched_words(count)
+    return FlatsVerdict(
+        FlatsAsk.ENOUGH if good else FlatsAsk.MORE, why, "HASL p. 74; common practice, no source", counted.seq
+    )
+
+
+#: Why teeth are filed to one size first, by what was seen of their flats, and who says so.
+_SIZES: Final = {
+    BIG_AND_SMALL: ("Big and small by turns: file to one size, level again.", "GOR p. 150; FIT"),
+    WIDE: ("Over a third of the pitch: file to one size, level again.", "GOR p. 149; GOR p. 150; judgment"),
+}
+
+
+def _high_alone(state: State) -> tuple[int, ...]:
+    """The teeth that stand high on a line whose points are sharp: then only these are leveled."""
+    seen = seen_in(state.measured)
+    return (seen.high or ()) if seen.bright is Bright.NONE else ()
+
+
+def in_hand(state: State, saw: Saw) -> FlatsVerdict | None:
+    """The verdict on the flats that are looked at now; None elsewhere, and before anything was told of them."""
+    place = state.place
+    looks = place is not None and place.stage is Stage.LEVEL and bool(place.step) and not place.tooth
+    return flats_verdict(state, saw, place.round) if place is not None and looks else None
+
+
+def comes_in(state: State, saw: Saw) -> FlatsVerdict | None:
+    """The verdict by which reshaping comes into the plan now; None when it does not.
+
+    It comes in once for the same flats: what the person then decides or takes back holds.
+    """
+    told = in_hand(state, saw)
+    if told is None or told.asks is not FlatsAsk.RESHAPE or state.front.ask is not Ask.WORK:
+        return None
+    if Stage.RESHAPE in state.taken_in or not may_reshape(state):
+        return None
+    later = takewhile(lambda mark: mark.seq > told.since, reversed(state.marks))
+    return None if any(mark.did is Did.DECIDED and mark.stage is Stage.RESHAPE for mark in later) else told
+
+
+def may_reshape(state: State) -> bool:
+    """Whether reshaping may still come in for the flats that are looked at now: those of the leveling before it."""
+    first = state.place is not None and state.place.round == 1
+    return first and Stage.RESHAPE in state.plan.order and not state.tally.begun(Stage.RESHAPE)
+
+
+def flats_choices(state: State) -> tuple[str, ...]:
+    """What may be answered by digit to the look at the flats."""
+    if not may_reshape(state):
+        return (GOOD, ANOTHER_PASS, GRADE_THEM, GRADE_ON_STRIP)
+    if Stage.RESHAPE not in state.taken_in:
+        return (GOOD, ANOTHER_PASS, GRADE_THEM, GRADE_ON_STRIP, BIG_AND_SMALL, WIDE)
+    return (GO_ON, ANOTHER_PASS, GRADE_THEM, GRADE_ON_STRIP, LEAVE_OUT)
+
+
+def reshape_cost(saw: Saw, leveled_mm: float, bite: Bite | None = None) -> str:
+    """What reshaping after a leveling of ``leveled_mm`` costs beyond it: steel off the line, gullets and minutes."""
+    again = passes_mm(LIGHT_PASSES)
+    work = (
+        piece(What.RESHAPE, "", "", steel_mm=filing_mm(saw, leveled_mm, bite), places=saw.points),
+        piece(What.LEVEL_AGAIN, "", "", steel_mm=again, places=LIGHT_PASSES),
+    )
+    minutes = whole_number(sum(one.minutes or 0.0 for one in work))
+    return f"{fine(steel_mm(work), saw.unit)} off the line, {times(saw.points, 'gullet')}, about {minutes} min"
