@@ -20,7 +20,10 @@ for threads in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"):
 gc.set_threshold(50_000, 20, 20)
 
 # On two shared cores hypothesis's own deadline would be a hidden assertion on time.
-settings.register_profile("toothline", deadline=None)
+# Laws are tried on few examples in each run and on many now and then: pytest --hypothesis-profile=soak. What was found
+# is put down as a test, not in a database that another machine does not have.
+settings.register_profile("toothline", deadline=None, database=None, max_examples=40)
+settings.register_profile("soak", deadline=None, database=None, max_examples=1_000)
 settings.load_profile("toothline")
 
 

@@ -113,7 +113,7 @@ def lines(draw: st.DrawFn) -> Flats:
     return flats
 
 
-@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=30, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(flats=lines())
 def test_the_takes_add_up_to_the_flats_and_the_spacing_is_the_best_there_is(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], flats: Flats

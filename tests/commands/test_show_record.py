@@ -203,7 +203,7 @@ NASTY = st.text(st.characters(codec="utf-8"), max_size=30) | st.sampled_from(
 
 
 @given(name=NASTY, reason=NASTY)
-@settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=20, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_no_text_of_a_log_commands_the_terminal_or_breaks_the_drawing(
     name: str, reason: str, write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -55,7 +55,7 @@ def do(plate: SimulatedPlate, work: tuple[object, ...]) -> None:
             plate.dress(side, take)
 
 
-@settings(max_examples=150)
+@settings(max_examples=50)
 @given(seed=st.integers(0, 10_000), work=WORK)
 def test_no_work_adds_steel(seed: int, work: list[tuple[object, ...]]) -> None:
     plate = worn_plate(SAW, Random(seed))
@@ -68,7 +68,7 @@ def test_no_work_adds_steel(seed: int, work: list[tuple[object, ...]]) -> None:
             assert new.top <= old.top
 
 
-@settings(max_examples=100)
+@settings(max_examples=40)
 @given(seed=st.integers(0, 10_000), work=WORK)
 def test_no_tooth_ends_above_the_meeting_of_its_flanks(seed: int, work: list[tuple[object, ...]]) -> None:
     plate = worn_plate(SAW, Random(seed))

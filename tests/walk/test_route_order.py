@@ -17,7 +17,7 @@ from session.walk.route import Added, Leg, Route, route
 from session.walk.stages import FACTS, Kind, Stage
 from session.walk.work_plan import Plan
 
-LAWS = settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=60)
+LAWS = settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=30)
 
 
 def of_plan(plan: Plan, *added: Added, take_in: Stage | None = None, leave_out: Stage | None = None) -> Route:
