@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
-from session.advice.measured_set import MeasuredSet, wood_class
+from session.advice.measured_set import MeasuredSet
+from session.advice.wood_words import is_wet, wood_class
 from session.advice.work import What
 from session.texts.wording import fine
 from session.trade.lengths import MM_PER
@@ -103,11 +104,11 @@ def _binds(saw: Saw, seen: Seen, has: MeasuredSet) -> Iterator[SuspectedCause]:
         why = "Rust or gum on the plate rubs in the kerf: " + ("clean it and wax it." if foul else "look; wax it.")
         works = (What.CLEAN, What.WAX) if foul else (What.WAX,)
         yield SuspectedCause(SEEN if foul else POSSIBLE, works, Look.PLATE, why, f"TM9243 46-7; {_PRACTICE}")
-    wood = wood_class(seen.wood)
-    if wood in (None, "green or wet"):
+    wet = is_wet(seen.wood)
+    if wet is not False:
         why = "Damp or springy wood closes on the plate: wedge the kerf open, and a drop of oil or wax on the plate."
-        standing = POSSIBLE if wood is None else SEEN
-        works = (What.WAX,) if wood is None else (What.TECHNIQUE, What.WAX)
+        standing = POSSIBLE if wet is None else SEEN
+        works = (What.WAX,) if wet is None else (What.TECHNIQUE, What.WAX)
         yield SuspectedCause(standing, works, Look.WOOD, why, "FSMAN; NOYES; TM9243 46-7")
     yield from _crooked(seen, "A bent plate binds")
     if has.now_mm is None:
@@ -118,7 +119,7 @@ def _binds(saw: Saw, seen: Seen, has: MeasuredSet) -> Iterator[SuspectedCause]:
         why = f"The set is {fine(has.now_mm, unit)} a side, {fine(has.want_mm, unit)} is asked for: a touch more."
         yield SuspectedCause(SEEN, (What.SET,), None, why, "FSMAN; NOYES; GRIF")
     else:
-        if seen.is_plate(Plate.CLEAN) and wood is not None:
+        if seen.is_plate(Plate.CLEAN) and wet is False:
             why = "Plate, wood and set give no cause: keep the kerf open with a wedge; the cut itself may curve."
             yield SuspectedCause(POSSIBLE, (What.TECHNIQUE,), None, why, "FSMAN; TM9243 46-7")
         why = "Only when nothing else helps: a touch more set."
@@ -146,6 +147,8 @@ def _rough(saw: Saw, seen: Seen, has: MeasuredSet) -> Iterator[SuspectedCause]:
         if saw.cut is Cut.CROSSCUT:
             why += " For finer work than the size of its teeth, take a finer saw."
         yield SuspectedCause(POSSIBLE, (What.STONE_BOTH,), None, why, "ZERBE; KING 64; from memory")
+    elif seen.bright is Bright.NONE:
+        yield _unexplained("cuts rough")
 
 
 def _slow(saw: Saw, seen: Seen, has: MeasuredSet) -> Iterator[SuspectedCause]:
@@ -182,6 +185,8 @@ def _slow(saw: Saw, seen: Seen, has: MeasuredSet) -> Iterator[SuspectedCause]:
             f"{saw.fleam:g}° of fleam is much for hard wood: if a core of wood stays in the kerf, file less next time."
         )
         yield SuspectedCause(POSSIBLE, (What.TECHNIQUE,), None, why, "ROSS p. 7; KING 64")
+    elif seen.bright is Bright.NONE and not wrong_saw(saw, seen):
+        yield _unexplained("cuts slowly")
 
 
 def _jumps(saw: Saw, seen: Seen, has: MeasuredSet) -> Iterator[SuspectedCause]:
@@ -200,6 +205,17 @@ def _jumps(saw: Saw, seen: Seen, has: MeasuredSet) -> Iterator[SuspectedCause]:
     if saw.rake < MUCH_HOOK[saw.cut]:
         why = f"{saw.rake:g}° of rake is much hook: give the faces a little more rake at the next sharpenings."
         yield SuspectedCause(POSSIBLE, (What.TECHNIQUE,), None, why, "ROSS p. 6")
+    elif seen.bright is Bright.NONE:
+        yield _unexplained("jumps")
+
+
+def _unexplained(how: str) -> SuspectedCause:
+    """For a sharp saw: what is left to try when nothing else is found. It stands last, and any other comes before."""
+    why = (
+        f"No point shines, and nothing else that was looked at tells why it {how}: let its own weight carry it in long "
+        "strokes, and cut again, in other wood too."
+    )
+    return SuspectedCause(POSSIBLE, (What.TECHNIQUE,), None, why, _PRACTICE)
 
 
 def _hard_to_start(saw: Saw, seen: Seen, has: MeasuredSet) -> Iterator[SuspectedCause]:

@@ -15,7 +15,7 @@ from session.texts.wording import fine
 from session.trade.observation import Look
 from session.trade.rounding import whole_number
 from session.trade.saw import Saw
-from session.walk.seen_marks import SeenAnswer, seen_in
+from session.walk.seen_marks import ASKED_AS, SeenAnswer, seen_in
 from session.walk.stages import Stage, facts_of
 from session.walk.state import State
 
@@ -75,7 +75,11 @@ def neighbors(advised: Advised) -> tuple[tuple[str, tuple[Piece, ...]], ...]:
 
 def doubt_of(answers: Iterable[SeenAnswer], saw: Saw) -> str | None:
     """Why one of ``answers`` cannot be, with what is expected in its place; None when all can."""
-    for doubt in doubts(saw, seen_in({answer.what: answer for answer in answers})):
+    told: dict[str, SeenAnswer] = {answer.what: answer for answer in answers}
+    for doubt in doubts(saw, seen_in(told)):
+        if ASKED_AS.get(doubt.look) not in told:
+            # What these answers say of another look shows only beside all that was seen.
+            continue
         beside = f"; expected: {doubt.expected}" if doubt.expected else ""
         return f"{doubt.seen}: {doubt.why}{beside}"
     return None

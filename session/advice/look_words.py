@@ -29,3 +29,19 @@ LOOK_WORDS: Final = {
     Look.WOOD: "the wood it was used in: damp or dry, hard or soft",
     Look.LAST_SHARPENED: "when it was last sharpened",
 }
+
+#: A figure that is asked again, by name.
+AGAIN_WORDS: Final = {
+    Look.FIRST_LEANS: "the lean of tooth 1",
+    Look.IN_AN_INCH: "the points in an inch",
+    Look.IN_25MM: "the points in 25 mm",
+    Look.IN_LINE: "the points of the line",
+    Look.CRACK: "the place of the crack",
+    Look.LINE: "the line under a straight edge",
+    Look.LINE_GAP: "the depth of the hollow",
+    Look.HIGH: "the high teeth",
+    Look.LOW: "the low teeth",
+    Look.BROKEN: "the broken teeth",
+    Look.OVER_POINTS: "the width over the points",
+    Look.LAST_SHARPENED: "the day of the last sharpening",
+}

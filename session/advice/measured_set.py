@@ -8,8 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from session.advice.saw_records import SawRecords
-from session.advice.set_advice import LEAST_SHARE, PLENTY, over_set, slope_of, stone_alone_evens
-from session.trade.kerf import bent_height_mm
+from session.advice.set_advice import LEAST_SHARE, PLENTY, slope_of, stone_alone_evens
+from session.advice.wood_words import wood_class
+from session.trade.kerf import SET_ERROR_MM, bent_height_mm
 from session.trade.lengths import Length
 from session.trade.observation import Seen
 from session.trade.saw import Saw
@@ -24,13 +25,15 @@ class MeasuredSet:
     """What is known of the set per side.
 
     asked: the saw with the set that the recipe, or where it is silent what is usual, asks for in this wood. want_mm,
-    least_mm: those amounts. arm_mm: how far below the point the bend sits. readings: of today, None when not measured.
-    line: the set by now and how it goes with the steel, by today's readings, else by the records; None when not known.
+    least_mm: those amounts. fullest_mm: more than this is more than the work in this wood can use (judgment). arm_mm:
+    how far below the point the bend sits. readings: of today, None when not measured. line: the set by now and how it
+    goes with the steel, by today's readings, else by the records; None when not known.
     """
 
     asked: Saw
     want_mm: float
     least_mm: float
+    fullest_mm: float
     arm_mm: float
     readings: SetReadings | None
     line: SetLine | None
@@ -41,14 +44,9 @@ class MeasuredSet:
         return None if self.line is None else self.line.left_mm
 
     @property
-    def fullest_mm(self) -> float:
-        """More than this is more than the work can use (judgment)."""
-        return PLENTY * self.want_mm
-
-    @property
     def over(self) -> bool:
         """Whether it is over the fullest useful set by more than the caliper can be wrong."""
-        return self.now_mm is not None and over_set(self.asked, self.now_mm)
+        return self.now_mm is not None and self.want_mm > 0 and self.now_mm > self.fullest_mm + SET_ERROR_MM
 
     @property
     def uneven(self) -> bool:
@@ -100,21 +98,7 @@ def measured_set(saw: Saw, seen: Seen, records: SawRecords) -> MeasuredSet:
         readings = set_readings([max(saw.plate.mm, width.mm) for width in seen.over_points], saw.plate.mm)
         slope = line.slope if line is not None else slope_of(asked, readings.middle_mm) or 0.0
         line = SetLine(readings.middle_mm, slope)
-    return MeasuredSet(asked, want, least, arm, readings, line)
-
-
-def wood_class(wood: str | None) -> str | None:
-    """Which of the three conditions of wood the person's words mean; None when they do not tell."""
-    if wood is None:
-        return None
-    words = wood.casefold()
-    if words in WOODS:
-        return words
-    if any(sign in words for sign in ("green", "wet", "damp")):
-        return "green or wet"
-    if "soft" in words:
-        return "dry softwood"
-    return "dry hardwood" if "hard" in words else None
+    return MeasuredSet(asked, want, least, _fullest_mm(saw, seen, want), arm, readings, line)
 
 
 def _asked_for(saw: Saw, seen: Seen) -> tuple[float, float]:
@@ -129,3 +113,13 @@ def _asked_for(saw: Saw, seen: Seen) -> tuple[float, float]:
     if wood is not None and WOODS.index(wood) < WOODS.index(saw.wood):
         least = min(least, set_advice(saw.kind, saw.cut, wood, saw.plate.mm, saw.pitch_mm).least_mm)
     return want, least
+
+
+def _fullest_mm(saw: Saw, seen: Seen, want_mm: float) -> float:
+    """The fullest useful set per side: PLENTY times the wanted, and in wood that is wetter or softer than the recipe's
+    as much as is usual there (KING, FIT, GRIF, MTS, HOLTZ, SPON, NOYES: more; the amount as `set_advice` has it)."""
+    fullest = PLENTY * want_mm
+    wood = wood_class(seen.wood)
+    if wood is None or WOODS.index(wood) <= WOODS.index(saw.wood):
+        return fullest
+    return max(fullest, set_advice(saw.kind, saw.cut, wood, saw.plate.mm, saw.pitch_mm).high_mm)

@@ -9,10 +9,10 @@ from statistics import median
 from typing import Any, Final
 
 from session.advice.saw_records import NO_HISTORY, SawRecords
-from session.texts.wording import fine, teeth
+from session.texts.wording import fine, teeth, times
 from session.trade.kerf import CALIPER_MM, MOST_SET_MM, bent_height_mm
-from session.trade.lengths import MM_PER, in_unit
-from session.trade.observation import LineShape, Look, Seen
+from session.trade.lengths import MM_PER, Length, in_unit
+from session.trade.observation import Bright, LineShape, Look, Seen
 from session.trade.rounding import half_up, whole_number
 from session.trade.saw import Leans, Saw
 from session.trade.tooth import shallowest_mm
@@ -27,18 +27,28 @@ OTHER_SAW_SHARE: Final = 0.25
 #: A hollow deeper than this many teeth are deep is more likely a slip: judgment.
 DEEPEST_HOLLOW: Final = 3.0
 
+#: Up to so many days after a sharpening most points hardly are dull: what shines may be flats of that day (judgment).
+FRESH_DAYS: Final = 2
+
+#: Over so much set per side teeth lean: a width and the plate may each be wrong, and a burr stands on both sides.
+SURELY_SET_MM: Final = 2 * CALIPER_MM
+
 #: Over what length points are counted where not the whole line is.
 _OVER_MM: Final = {Look.IN_AN_INCH: 25.4, Look.IN_25MM: 25.0}
 
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """A figure that cannot be, to be asked again: what was seen, what is expected, and why it is not believed."""
+    """A figure that cannot be, to be asked again: what was seen, what is expected, and why it is not believed.
+
+    rest: what of the same answer is believed all the same, such as the other widths.
+    """
 
     look: Look
     seen: str
     expected: str
     why: str
+    rest: tuple[int, ...] | tuple[Length, ...] | None = None
 
 
 def expected(saw: Saw, records: SawRecords = NO_HISTORY) -> Mapping[Look, str]:
@@ -74,40 +84,48 @@ def expected(saw: Saw, records: SawRecords = NO_HISTORY) -> Mapping[Look, str]:
 
 def doubts(saw: Saw, seen: Seen, records: SawRecords = NO_HISTORY, today: date | None = None) -> tuple[Doubt, ...]:
     """The figures of ``seen`` that cannot be, in the order in which things are looked at."""
-    foretold = expected(saw, records)
-    found: list[tuple[Look, str, str]] = []
+    found: list[Doubt] = []
+    found += _lean(saw, seen)
     found += _counts(saw, seen)
+    found += _teeth(seen, points_of(saw, seen))
     found += _widths(saw, seen)
-    if seen.line_gap is not None:
-        deepest = DEEPEST_HOLLOW * shallowest_mm(saw)
-        if seen.line_gap.mm > deepest:
-            why = (
-                f"no line is hollow by more than {_width(deepest, saw.unit)}, {DEEPEST_HOLLOW:g} teeth deep (judgment)"
-            )
-            found.append((Look.LINE_GAP, str(seen.line_gap), why))
-        elif seen.line is LineShape.STRAIGHT and seen.line_gap.mm > 0:
-            found.append((Look.LINE, f"straight, with a gap of {seen.line_gap}", "a straight line shows no gap"))
+    found += _line(saw, seen)
     last = points_of(saw, seen)
-    for look in (Look.HIGH, Look.LOW, Look.BROKEN):
-        beyond = [tooth for tooth in getattr(seen, look) or () if not 1 <= tooth <= last]
-        if beyond:
-            found.append((look, teeth(beyond), f"the line has {last} points"))
     if seen.crack is not None and seen.crack.gullet is not None and not 1 <= seen.crack.gullet <= last:
         # A crack is believed wherever it is; only its place is asked again.
-        found.append((Look.CRACK, f"gullet {seen.crack.gullet}", f"the line has {last} points"))
-    if seen.last_sharpened is not None and today is not None and seen.last_sharpened > today:
-        found.append((Look.LAST_SHARPENED, str(seen.last_sharpened), f"that day is still to come; today is {today}"))
-    return tuple(Doubt(look, said, foretold.get(look, ""), why) for look, said, why in found)
+        found.append(Doubt(Look.CRACK, f"gullet {seen.crack.gullet}", "", f"the line has {last} points"))
+    if seen.last_sharpened is not None and today is not None:
+        found += _dates(seen, seen.last_sharpened, today)
+    foretold = expected(saw, records)
+    order = list(Look)
+    found.sort(key=lambda one: order.index(one.look))
+    return tuple(replace(one, expected=foretold.get(one.look, "")) for one in found)
 
 
 def without(seen: Seen, doubted: tuple[Doubt, ...]) -> Seen:
     """``seen`` with every doubted figure unknown again. A crack stays: where it is may be wrong, that it is is not."""
     gone: dict[str, Any] = {
-        one.look: () if one.look is Look.OVER_POINTS else None for one in doubted if one.look is not Look.CRACK
+        one.look: one.rest or (() if one.look is Look.OVER_POINTS else None)
+        for one in doubted
+        if one.look is not Look.CRACK
     }
     if any(one.look is Look.LINE for one in doubted):
         gone["line_gap"] = None
     return replace(seen, **gone)
+
+
+def believed(seen: Seen, doubted: tuple[Doubt, ...], records: SawRecords) -> Seen:
+    """What is judged by: ``seen`` without what is doubted, a hollow of nothing read as a straight line, and the teeth
+    that the records tell broken where nobody looked today."""
+    found = without(seen, doubted)
+    if found.line in (None, LineShape.HOLLOW) and found.line_gap is not None and found.line_gap.mm <= 0:
+        found = replace(found, line=LineShape.STRAIGHT, line_gap=None)
+    if found.broken is None and records.broken and not any(one.look is Look.BROKEN for one in doubted):
+        found = replace(found, broken=tuple(sorted(set(records.broken))))
+    # A stump stands low: it is broken, and waits for no line.
+    if found.low and found.broken:
+        found = replace(found, low=tuple(tooth for tooth in found.low if tooth not in found.broken))
+    return found
 
 
 def points_of(saw: Saw, seen: Seen) -> int:
@@ -124,8 +142,8 @@ def other_count(saw: Saw, seen: Seen) -> tuple[Look, float, float] | None:
         return Look.IN_LINE, seen.points_in_line, saw.points
     for look, over_mm in _OVER_MM.items():
         count = getattr(seen, look)
-        said = [over_mm / mm + 1 for mm in _pitches(saw)]
-        if count is not None and not min(said) - 0.75 < count < max(said) + 0.75:
+        if count is not None and not _fits(_pitches(saw), over_mm, count):
+            said = [over_mm / mm + 1 for mm in _pitches(saw)]
             return look, count, min(said, key=lambda one: abs(one - count))
     return None
 
@@ -145,19 +163,102 @@ def leaning(saw: Saw, seen: Seen) -> Leans:
     return seen.first_leans if seen.first_leans is not None else saw.first_leans
 
 
-def _counts(saw: Saw, seen: Seen) -> list[tuple[Look, str, str]]:
+def _lean(saw: Saw, seen: Seen) -> list[Doubt]:
+    widths = [width.mm for width in seen.over_points]
+    if seen.first_leans is not Leans.UNSET or not widths:
+        return []
+    has = (median(widths) - saw.plate.mm) / 2
+    if not SURELY_SET_MM < has <= _most_set_mm(saw):
+        return []
+    return [Doubt(Look.FIRST_LEANS, "unset", "", f"the points measure {fine(has, saw.unit)} of set a side: they lean")]
+
+
+def _counts(saw: Saw, seen: Seen) -> list[Doubt]:
     found = []
-    if seen.points_in_line is not None and not _can_be(saw, seen.points_in_line):
-        per_inch = (seen.points_in_line - 1) * MM_PER["in"] / saw.toothed_length.mm + 1
+    line = seen.points_in_line
+    if line is not None and not _can_be(saw, line):
+        per_inch = (line - 1) * MM_PER["in"] / saw.toothed_length.mm + 1
         why = f"that is {whole_number(per_inch)} points in an inch; "
         why += f"hand saws have {FEWEST_PER_INCH:g} to {MOST_PER_INCH:g}"
-        found.append((Look.IN_LINE, f"{seen.points_in_line} points in {saw.toothed_length}", why))
+        found.append(Doubt(Look.IN_LINE, f"{line} points in {saw.toothed_length}", "", why))
     for look, over_mm in _OVER_MM.items():
         count = getattr(seen, look)
-        if count is not None and not FEWEST_PER_INCH <= (count - 1) * 25.4 / over_mm + 1 <= MOST_PER_INCH:
+        if count is None:
+            continue
+        if not FEWEST_PER_INCH <= (count - 1) * 25.4 / over_mm + 1 <= MOST_PER_INCH:
             why = f"hand saws have {FEWEST_PER_INCH:g} to {MOST_PER_INCH:g} points in an inch"
-            found.append((look, f"{count:g} points", why))
+            found.append(Doubt(look, f"{count:g} points", "", why))
+        elif line is not None and _can_be(saw, line):
+            found += _two_counts(saw, look, count, line)
     return found
+
+
+def _two_counts(saw: Saw, look: Look, count: float, line: int) -> list[Doubt]:
+    """What is doubted of two counts that do not agree: the one that the recipe does not bear out; of two that it does
+    not, the one over a short stretch, where a slip of one point weighs most."""
+    over_mm = _OVER_MM[look]
+    told = f"{count:g} points in {'an inch' if look is Look.IN_AN_INCH else '25 mm'}"
+    if line == saw.points:
+        if _fits(_pitches(saw), over_mm, count):
+            return []
+        return [Doubt(look, told, "", f"{line} points along the line agree with the recipe, and not with that")]
+    if saw.zones or _fits((saw.toothed_length.mm / (line - 1),), over_mm, count):
+        return []
+    if _fits(_pitches(saw), over_mm, count):
+        return [Doubt(Look.IN_LINE, f"{line} points", "", f"{told} agree with the recipe, and not with that")]
+    return [Doubt(look, told, "", f"{line} points along the line do not agree with that")]
+
+
+def _fits(pitches: tuple[float, ...], over_mm: float, count: float) -> bool:
+    """Whether ``count`` points over ``over_mm`` are within one of what such pitches give, as a short count may be."""
+    said = [over_mm / mm + 1 for mm in pitches]
+    return min(said) - 0.75 < count < max(said) + 0.75
+
+
+def _teeth(seen: Seen, last: int) -> list[Doubt]:
+    """Teeth that are not there, and such as cannot be what they are said to be at once."""
+    broken, low = set(seen.broken or ()), set(seen.low or ())
+    found = []
+    for look, others in ((Look.HIGH, (("broken", broken), ("low", low))), (Look.LOW, ()), (Look.BROKEN, ())):
+        numbers: tuple[int, ...] = getattr(seen, look) or ()
+        beyond = [tooth for tooth in numbers if not 1 <= tooth <= last]
+        both = [
+            (name, [tooth for tooth in numbers if tooth in other and tooth not in beyond]) for name, other in others
+        ]
+        why = [f"the line has {last} points"] if beyond else []
+        why += [f"{teeth(many)} cannot be high and {name} at once" for name, many in both if many]
+        if why:
+            odd = {*beyond, *(tooth for _, many in both for tooth in many)}
+            rest = tuple(tooth for tooth in numbers if tooth not in odd)
+            found.append(Doubt(look, teeth(sorted(odd)), "", "; ".join(why), rest or None))
+    return found
+
+
+def _line(saw: Saw, seen: Seen) -> list[Doubt]:
+    gap = seen.line_gap
+    if gap is None:
+        return []
+    deepest = DEEPEST_HOLLOW * shallowest_mm(saw)
+    if gap.mm > deepest:
+        why = f"no line is hollow by more than {_width(deepest, saw.unit)}, {DEEPEST_HOLLOW:g} teeth deep (judgment)"
+        return [Doubt(Look.LINE_GAP, str(gap), "", why)]
+    if seen.line is LineShape.STRAIGHT and gap.mm > 0:
+        return [Doubt(Look.LINE, f"straight, with a gap of {gap}", "", "a straight line shows no gap")]
+    if seen.line is None and gap.mm > 0:
+        why = "it is hollow where the gap is in the middle, crowned where it is at both ends"
+        return [Doubt(Look.LINE, f"a gap of {gap}, and no word of its shape", "", why)]
+    return []
+
+
+def _dates(seen: Seen, day: date, today: date) -> list[Doubt]:
+    if day > today:
+        return [Doubt(Look.LAST_SHARPENED, str(day), "", f"that day is still to come; today is {today}")]
+    days = (today - day).days
+    if seen.bright is Bright.MOST and days <= FRESH_DAYS:
+        ago = "today" if not days else f"{times(days, 'day')} ago"
+        why = f"{ago}, and most points shine: look again whether these are flats of that day, left to be filed away"
+        return [Doubt(Look.LAST_SHARPENED, str(day), "", why)]
+    return []
 
 
 def _can_be(saw: Saw, points: int) -> bool:
@@ -165,22 +266,31 @@ def _can_be(saw: Saw, points: int) -> bool:
     return pitch > 0 and FEWEST_PER_INCH <= MM_PER["in"] / pitch + 1 <= MOST_PER_INCH
 
 
-def _widths(saw: Saw, seen: Seen) -> list[tuple[Look, str, str]]:
-    widths = [width.mm for width in seen.over_points]
+def _widths(saw: Saw, seen: Seen) -> list[Doubt]:
+    widths = seen.over_points
     if not widths:
         return []
-    told = ", ".join(str(width) for width in seen.over_points)
     # Half a thou is what a caliper may be wrong by, so a width that much under the plate still says "no set".
-    if median(widths) < saw.plate.mm - CALIPER_MM or min(widths) < saw.plate.mm - 2 * CALIPER_MM:
+    lean = [width for width in widths if width.mm < saw.plate.mm - 2 * CALIPER_MM]
+    most = _most_set_mm(saw)
+    wide = [width for width in widths if (width.mm - saw.plate.mm) / 2 > most]
+    odd = [*lean, *wide]
+    if not odd and median(width.mm for width in widths) >= saw.plate.mm - CALIPER_MM:
+        return []
+    if lean or not odd:
         why = f"less than the plate, {_width(saw.plate.mm, saw.unit)}; measure both again, the plate beside the teeth"
-        return [(Look.OVER_POINTS, told, why)]
-    most = min(MOST_SET_MM, bent_height_mm(shallowest_mm(saw), 1.0))
-    widest = max(widths)
-    if (widest - saw.plate.mm) / 2 > most:
-        has = fine((widest - saw.plate.mm) / 2, saw.unit)
+    else:
+        has = fine((max(width.mm for width in wide) - saw.plate.mm) / 2, saw.unit)
         why = f"that is {has} of set a side, and {fine(most, saw.unit)} is more than a hand saw has (FSMAN, derived)"
-        return [(Look.OVER_POINTS, told, why)]
-    return []
+    rest = tuple(width for width in widths if width not in odd)
+    if odd and 2 * len(odd) < len(widths) and median(width.mm for width in rest) >= saw.plate.mm - CALIPER_MM:
+        # One slip among several: the others hold.
+        return [Doubt(Look.OVER_POINTS, ", ".join(str(width) for width in odd), "", f"{why}; the others hold", rest)]
+    return [Doubt(Look.OVER_POINTS, ", ".join(str(width) for width in widths), "", why)]
+
+
+def _most_set_mm(saw: Saw) -> float:
+    return min(MOST_SET_MM, bent_height_mm(shallowest_mm(saw), 1.0))
 
 
 def _pitches(saw: Saw) -> tuple[float, ...]:

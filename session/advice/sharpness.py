@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import IntEnum
 from typing import Final
 
 from session.advice.causes import LOW_MAY_WAIT, idle_teeth, wrong_saw
+from session.advice.high_teeth import gullets_beside, lean_words
 from session.advice.saw_records import SawRecords
-from session.advice.work import FULL_PASSES, LIGHT_PASSES, passes_mm
+from session.advice.work import FULL_PASSES, LIGHT_PASSES, filing_mm, passes_mm, touch_up_mm
 from session.texts.wording import fine, teeth
 from session.trade.dulling import DUE_SHARE
 from session.trade.observation import Bright, Cutting, LineShape, Look, Plate, Seen, Sizes
@@ -37,7 +39,9 @@ class Degree(IntEnum):
 class Sharpness:
     """What filing is needed, by how much the line comes down in leveling, why, who says so, and what to look at first.
 
-    few: the teeth whose gullets alone are filed; () for all.
+    few: the gullets that alone are filed; () for all. fault: what was seen that asks for it, as a clause to stand
+    beside another's reason; empty where the reason says nothing else. spare: whether there is little steel left, so
+    that no more than this is to be offered.
     """
 
     degree: Degree
@@ -46,12 +50,44 @@ class Sharpness:
     source: str
     looks: tuple[Look, ...] = ()
     few: tuple[int, ...] = ()
+    fault: str = ""
+    spare: bool = False
+
+
+_SOME: Final = "some points shine"
 
 
 def sharpness(saw: Saw, seen: Seen, records: SawRecords, *, by_default: bool) -> Sharpness:
     """What filing ``saw`` needs. by_default: whether to touch it up when neither points nor cut were looked at."""
-    found = _by_line(saw, seen, records) or _by_points(saw, seen, records, by_default=by_default)
-    return _spared(saw, seen, records, found) if found.degree > Degree.TOUCH_UP else found
+    by_points = _by_points(saw, seen, records, by_default=by_default)
+    found = _together([*_by_line(saw, seen, records), by_points])
+    return _spared(saw, seen, records, found) if found.degree > Degree.NONE else found
+
+
+def _together(found: list[Sharpness]) -> Sharpness:
+    """One answer to all that was found: the greatest of each, in the words of the one that asks for most.
+
+    The others are named beside it, so that nothing seen is dropped. What asks for no filing has no part in it.
+    """
+    asking = [one for one in found if one.degree > Degree.NONE] or found
+    most = max(asking, key=lambda one: (one.degree, one.level_mm))
+    others = [one for one in asking if one is not most and one.fault and one.fault != most.fault]
+    also = f" Also: {'; '.join(one.fault for one in others)}." if others else ""
+    few = {gullet for one in asking for gullet in one.few} if all(one.few for one in asking) else ()
+    return replace(
+        most,
+        level_mm=max(one.level_mm for one in asking),
+        reason=most.reason + also,
+        source=_sources(one.source for one in (most, *others)),
+        looks=tuple(dict.fromkeys(look for one in asking for look in one.looks)),
+        few=tuple(sorted(few)),
+        fault="; ".join(one.fault for one in (most, *others) if one.fault),
+    )
+
+
+def _sources(sources: Iterable[str]) -> str:
+    """Several sources together, each once."""
+    return "; ".join(dict.fromkeys(one for told in sources for one in told.split("; ")))
 
 
 def left_mm(records: SawRecords) -> float | None:
@@ -70,25 +106,34 @@ def _slow(seen: Seen, records: SawRecords) -> bool:
     return records.share_now is not None and records.share_now < DUE_SHARE and seen.last_cut is not Cutting.GOOD
 
 
-def _by_line(saw: Saw, seen: Seen, records: SawRecords) -> Sharpness | None:
-    """What the shape of the line and the sizes of the teeth ask for by themselves; None when they ask for nothing."""
+def _by_line(saw: Saw, seen: Seen, records: SawRecords) -> list[Sharpness]:
+    """What the shape of the line and the sizes of the teeth ask for by themselves; empty when they ask for nothing."""
     good, sharp = seen.last_cut is Cutting.GOOD, seen.bright is Bright.NONE
     idle = seen.last_cut in (Cutting.SLOW, Cutting.JUMPS, Cutting.WANDERS)
+    found: list[Sharpness] = []
     if good and sharp:
-        return None
+        return found
     if seen.sizes is Sizes.ALTERNATE and (
         seen.bright is Bright.MOST or (not good and (idle or not sharp) and not _elsewhere(saw, seen))
     ):
         why = "Big and small teeth by turns: level until the flats tell, file them to one size, level again."
         looks = () if seen.over_points else (Look.OVER_POINTS,)
-        return Sharpness(Degree.RESHAPE, passes_mm(FULL_PASSES), why, "GOR p. 150; FIT; KING; DREW", looks)
-    if seen.line is LineShape.HOLLOW and not good:
-        dull = seen.bright is Bright.MOST and seen.last_cut not in (None, Cutting.UNTRIED)
-        if (_slow(seen, records) and not _elsewhere(saw, seen)) or dull:
-            return _hollow(saw, seen, records)
+        source = "GOR p. 150; FIT; KING; DREW"
+        fault = "big and small teeth by turns"
+        found.append(Sharpness(Degree.RESHAPE, passes_mm(FULL_PASSES), why, source, looks, fault=fault))
+    if hollow_counts(saw, seen, records):
+        found.append(_hollow(saw, seen))
     if seen.high and not good:
-        return _high(seen)
-    return None
+        found.append(_high(seen))
+    return found
+
+
+def hollow_counts(saw: Saw, seen: Seen, records: SawRecords) -> bool:
+    """Whether the line is hollow and that has to be mended: it is left alone where the saw cuts well or is sharp."""
+    if seen.line is not LineShape.HOLLOW or seen.last_cut is Cutting.GOOD:
+        return False
+    dull = seen.bright is Bright.MOST and seen.last_cut not in (None, Cutting.UNTRIED)
+    return dull or (_slow(seen, records) and not _elsewhere(saw, seen))
 
 
 def _by_points(saw: Saw, seen: Seen, records: SawRecords, *, by_default: bool) -> Sharpness:
@@ -97,22 +142,24 @@ def _by_points(saw: Saw, seen: Seen, records: SawRecords, *, by_default: bool) -
     match seen.bright:
         case Bright.MOST:
             why = "Most points shine: dull. Level lightly until every point is touched, then file the flats away."
-            return _level(seen, FULL_PASSES, why, "FIT; KING 64; MTS")
+            return _level(seen, FULL_PASSES, why, "FIT; KING 64; MTS", "most points shine")
         case Bright.SOME if slow and not wrong_saw(saw, seen):
             why = "Some points shine and it cuts slowly: one light pass, look, then file the flats away."
-            return _level(seen, LIGHT_PASSES, why, "FIT; RECIPE; KING 64; MTS")
+            return _level(seen, LIGHT_PASSES, why, "FIT; RECIPE; KING 64; MTS", _SOME)
         case Bright.SOME if (good or untried) and not _even(seen):
             why = "Some points shine and the line is not even: one light pass, look, then file the flats away."
-            return _level(seen, LIGHT_PASSES, why, "FIT; KING 64; MTS; SICK")
+            return _level(seen, LIGHT_PASSES, why, "FIT; KING 64; MTS; SICK", _SOME)
         case Bright.SOME if seen.line is LineShape.CROWNED:
-            return _level(seen, LIGHT_PASSES, "Some points shine: one light pass, look, file.", "FIT; KING 64; MTS")
+            why = "Some points shine: one light pass, look, file."
+            return _level(seen, LIGHT_PASSES, why, "FIT; KING 64; MTS", _SOME)
         case Bright.SOME:
             why = "Some points shine: the same one or two light strokes in every gullet, or wait; you choose."
-            return Sharpness(Degree.TOUCH_UP, 0.0, why, "FIT; ZERBE; NOYES; judgment")
+            return Sharpness(Degree.TOUCH_UP, 0.0, why, "FIT; ZERBE; NOYES; judgment", fault=_SOME)
         case Bright.NONE:
-            # Only idle teeth are left as a cause that filing mends.
-            if slow and idle_teeth(seen) and not wrong_saw(saw, seen):
-                return _level(seen, LIGHT_PASSES, "Short teeth are idle: one light pass, look, file.", "RECIPE; NOYES")
+            # Only idle teeth are left as a cause that filing mends; high ones alone are judged by themselves.
+            if slow and idle_teeth(replace(seen, high=())) and not wrong_saw(saw, seen):
+                why = "Short teeth are idle: one light pass, look, file."
+                return _level(seen, LIGHT_PASSES, why, "RECIPE; NOYES", "short teeth are idle")
             if seen.last_cut in (None, Cutting.UNTRIED):
                 why = "No point shines, and nobody has cut with it since: a trial cut settles it."
                 return Sharpness(Degree.NONE, 0.0, why, "FIT; FSMAN", (Look.LAST_CUT,))
@@ -129,7 +176,7 @@ def _unlooked(saw: Saw, seen: Seen, *, slow: bool, good: bool, by_default: bool)
         return Sharpness(Degree.NONE, 0.0, why, "FIT; GOR p. 150; judgment", looks)
     if slow and idle_teeth(seen) and not wrong_saw(saw, seen):
         why = "It cuts slowly and some teeth are idle: one light pass, look, then file the flats away."
-        return _level(seen, LIGHT_PASSES, why, "RECIPE; NOYES")
+        return _level(seen, LIGHT_PASSES, why, "RECIPE; NOYES", "short teeth are idle")
     if slow and not wrong_saw(saw, seen):
         why = "It cuts slowly, and nobody looked whether the points shine: no more than a touch, then cut again."
         return Sharpness(Degree.TOUCH_UP, 0.0, why, "NOYES; FIT; judgment", looks)
@@ -149,53 +196,63 @@ def _even(seen: Seen) -> bool:
     return seen.sizes in (None, Sizes.EVEN) and not seen.high and len(seen.low or ()) <= LOW_MAY_WAIT
 
 
-def _level(seen: Seen, passes: int, why: str, source: str) -> Sharpness:
+def _level(seen: Seen, passes: int, why: str, source: str, fault: str) -> Sharpness:
     if seen.line is LineShape.CROWNED:
-        why, source = f"{why} The line is crowned: keep the crown, follow it with the file.", f"{source}; DREW"
+        why, source = f"{why} The line is crowned: keep the crown, follow it with the file.", _sources((source, "DREW"))
     looks = (Look.OVER_POINTS,) if not seen.over_points else ()
-    return Sharpness(Degree.LEVEL_AND_FILE, passes_mm(passes), why, source, looks)
+    return Sharpness(Degree.LEVEL_AND_FILE, passes_mm(passes), why, source, looks, fault=fault)
 
 
 def _high(seen: Seen) -> Sharpness:
     high = seen.high or ()
-    where = "; ".join(f"toward {tooth} in gullets {tooth - 1} and {tooth}" for tooth in high[:3] if tooth > 1)
-    more = f" and so for {len(high) - 3} more" if len(high) > 3 else ""
-    lean = f" Then lean {where}{more}, straight in all others." if where else ""
-    stands = "stands" if len(high) == 1 else "stand"
-    why = f"{teeth(high).capitalize()} {stands} high: one pass, look, until it agrees with the others.{lean}"
+    sharp = seen.bright is Bright.NONE
+    lean, they = lean_words(high, alone=sharp), "it agrees" if len(high) == 1 else "they agree"
+    stands = f"{teeth(high)} {'stands' if len(high) == 1 else 'stand'} high"
+    why = f"{stands[:1].upper()}{stands[1:]}: one pass, look, until {they} with the others. Then {lean}."
     passes = FULL_PASSES if seen.bright is Bright.MOST else LIGHT_PASSES
     # A sharp tooth without a flat is never filed.
-    few = high if seen.bright is Bright.NONE else ()
-    return replace(_level(seen, passes, why, "RECIPE; KING 64; DREW; FIT"), few=few)
+    few = gullets_beside(high) if sharp else ()
+    return replace(_level(seen, passes, why, "RECIPE; KING 64; DREW; FIT", f"{stands}: {lean}"), few=few)
 
 
-def _hollow(saw: Saw, seen: Seen, records: SawRecords) -> Sharpness:
+def _hollow(saw: Saw, seen: Seen) -> Sharpness:
     gap, depth = seen.line_gap, shallowest_mm(saw)
     if gap is None:
         why = "The line is hollow, how deep nobody measured: level lightly, and share the rest out over the next times."
-        shared = _level(seen, FULL_PASSES, why, "DREW; GOR p. 149")
+        shared = _level(seen, FULL_PASSES, why, "DREW; GOR p. 149", "the line is hollow, how deep nobody measured")
         return replace(shared, looks=(Look.LINE_GAP, *shared.looks))
     most = WIDE_SHARE * depth
+    fault = f"the line is hollow by {gap}"
     if gap.mm <= most:
         why = f"The line is hollow by {gap}: level until it is straight, in one go; look after each pass."
-        straight = _level(seen, FULL_PASSES, why, "DREW; GOR p. 149")
+        straight = _level(seen, FULL_PASSES, why, "DREW; GOR p. 149", fault)
         return replace(straight, level_mm=max(gap.mm, straight.level_mm))
     why = (
-        f"The line is hollow by {gap}, more than the {fine(most, saw.unit)} of one go: in rounds. Level until flats "
+        f"The line is hollow by {gap}, more than the {fine(most, gap.unit)} of one go: in rounds. Level until flats "
         "are about a third of the pitch, file to one size, level again; or share it out over the next sharpenings."
     )
-    return Sharpness(Degree.RESHAPE, gap.mm, why, "DREW; GOR p. 149; GOR p. 150; judgment")
+    return Sharpness(Degree.RESHAPE, gap.mm, why, "DREW; GOR p. 149; GOR p. 150; judgment", fault=fault)
 
 
 def _spared(saw: Saw, seen: Seen, records: SawRecords, found: Sharpness) -> Sharpness:
-    """The same with the least leveling and no reshaping, for a plate that has little steel left."""
-    left = left_mm(records)
+    """The same with the least leveling and no reshaping, for a plate that has little steel left; with a touch up or
+    nothing where even that is more than the owner lets the line come down."""
+    left, narrow = left_mm(records), seen.is_plate(Plate.NARROW)
     little = left is not None and left < max(found.level_mm, FEW_SHARPENINGS * LIGHT_MM)
-    if not little and not seen.is_plate(Plate.NARROW):
+    if not little and not narrow:
         return found
     told = f"{fine(left, saw.unit)} of its line is left" if left is not None else "little steel is left"
-    least = min(found.level_mm, passes_mm(LIGHT_PASSES))
-    reason = f"{found.reason} But {told}: the least leveling that will do, and no reshaping."
-    return replace(
-        found, degree=Degree.LEVEL_AND_FILE, level_mm=least, reason=reason, source=f"{found.source}; GOR p. 150"
-    )
+    asks = found.fault[:1].upper() + found.fault[1:] or found.reason.rstrip(".")
+    source, light = _sources((found.source, "GOR p. 150")), passes_mm(LIGHT_PASSES)
+    less = replace(found, source=source, spare=True)
+    if found.degree > Degree.TOUCH_UP and (left is None or light + filing_mm(saw, light, records.bite) <= left):
+        crown = " Keep the crown." if seen.line is LineShape.CROWNED else ""
+        why = f"{asks}. But {told}: the least leveling that will do, and no reshaping.{crown}"
+        return replace(less, degree=Degree.LEVEL_AND_FILE, level_mm=min(found.level_mm, light), reason=why)
+    if left is None:
+        return less
+    if touch_up_mm(saw, records.bite) <= left:
+        why = f"{asks}. But {told}: one light stroke in every gullet, no leveling."
+        return replace(less, degree=Degree.TOUCH_UP, level_mm=0.0, reason=why, few=())
+    why = f"{asks}. But {told}, less than a file takes: use it as it is, or have the line retoothed."
+    return replace(less, degree=Degree.NONE, level_mm=0.0, reason=why, few=())

@@ -115,6 +115,21 @@ def steel_mm(work: Iterable[Piece]) -> float:
     return math.fsum(one.steel_mm or 0.0 for one in work)
 
 
+#: Work that is done tooth by tooth or gullet by gullet.
+_BY_TEETH: Final = frozenset({What.SET, What.TOUCH_UP, What.RESHAPE, What.FILE})
+
+
+def within(less: Iterable[Piece], more: Iterable[Piece]) -> bool:
+    """Whether ``less`` costs no more than ``more``: neither steel, nor teeth and gullets, nor minutes."""
+    return all(one <= other + 1e-9 for one, other in zip(_costs(less), _costs(more), strict=True))
+
+
+def _costs(work: Iterable[Piece]) -> tuple[float, float, float]:
+    work = tuple(work)
+    places = sum(one.places for one in work if one.what in _BY_TEETH)
+    return steel_mm(work), places, math.fsum(one.minutes or 0.0 for one in work)
+
+
 #: A light stroke as a share of a usual one: the most strokes that print gives a light sharpening take what the usual
 #: number takes (NOYES, SICK; judgment).
 LIGHT_STROKE: Final = PRINTED_STROKES[1] / PRINTED_STROKES[2]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from enum import Enum
 from pathlib import Path
@@ -18,8 +18,9 @@ from made_saws import panel_saw
 from named_works import works
 from session.advice.decision import decide
 from session.advice.plausibility import DEEPEST_HOLLOW
+from session.advice.saw_records import SawRecords
 from session.advice.stops import Advised
-from session.advice.work import FREE, What, steel_mm
+from session.advice.work import FREE, Piece, What, steel_mm
 from session.cli import main
 from session.trade.lengths import Length, parse_length
 from session.trade.observation import (
@@ -137,7 +138,8 @@ def cost(found: Advised) -> tuple[int, float]:
 def never_less(one: Advised, other: Advised) -> None:
     """``other`` asks for at least as much as ``one``, in kind and in steel."""
     assert cost(one)[0] <= cost(other)[0] or cost(one)[0] <= 1
-    assert cost(one)[1] <= cost(other)[1] + 1e-9
+    # From a retoothing on, no steel is counted that a file would take.
+    assert other.whats == (What.RETOOTH,) or cost(one)[1] <= cost(other)[1] + 1e-9
 
 
 @given(SAWS, ALL_SEEN)
@@ -197,6 +199,70 @@ def test_a_deeper_hollow_never_gives_less_work(saw: Saw, seen: Seen, one: float,
     shallow, deep = (share * DEEPEST_HOLLOW * shallowest_mm(saw) for share in sorted((one, other)))
     seen = replace(seen, line=LineShape.HOLLOW)
     never_less(*(decide(saw, replace(seen, line_gap=Length.of(mm))) for mm in (shallow, deep)))
+
+
+FAULTS: Final[dict[str, dict[str, Any]]] = {
+    "big and small teeth": {"sizes": Sizes.ALTERNATE},
+    "teeth here and there": {"sizes": Sizes.HERE_AND_THERE},
+    "a high tooth": {"high": (21,), "low": None, "broken": None},
+    "low teeth": {"low": tuple(range(40, 60)), "high": None, "broken": None},
+    "a hollow": {"line": LineShape.HOLLOW, "line_gap": Length.of(0.5)},
+    "a deep hollow": {"line": LineShape.HOLLOW, "line_gap": Length.of(1.5)},
+}
+
+
+@given(SAWS, ALL_SEEN, st.sampled_from(sorted(FAULTS)), st.sampled_from(sorted(FAULTS)))
+def test_a_further_fault_never_lessens_the_work(saw: Saw, seen: Seen, one: str, other: str) -> None:
+    none: dict[str, Any] = {"sizes": None, "high": None, "low": None, "line": None, "line_gap": None}
+    single = replace(seen, **none | FAULTS[one])
+    both = replace(seen, **none | FAULTS[one] | {key: at for key, at in FAULTS[other].items() if at is not None})
+    # A fault of the same thing takes the place of the first: then the two are one.
+    if not set(FAULTS[one]) & {key for key, at in FAULTS[other].items() if at is not None} - {"high", "low", "broken"}:
+        never_less(decide(saw, single), decide(saw, both))
+
+
+def gullets(work: Iterable[Piece]) -> int:
+    return sum(one.places for one in work if one.what in (What.SET, What.TOUCH_UP, What.RESHAPE, What.FILE))
+
+
+def minutes(work: Iterable[Piece]) -> float:
+    return sum(one.minutes or 0.0 for one in work)
+
+
+@given(SAWS, ALL_SEEN, st.none() | st.floats(0.0, 2.0))
+def test_less_costs_no_more_and_more_no_less_than_what_is_advised(saw: Saw, seen: Seen, left: float | None) -> None:
+    found = decide(saw, seen, SawRecords(limit_mm=left))
+    if found.stop:
+        return
+    for less, more in ((found.less, found.work), (found.work, found.more)):
+        if less and more:
+            assert steel_mm(less) <= steel_mm(more) + 1e-9
+            assert gullets(less) <= gullets(more)
+            assert minutes(less) <= minutes(more) + 1e-9
+            assert [one.what for one in less] != [one.what for one in more]
+    if left is not None:
+        assert all(steel_mm(work) <= left + 1e-9 for work in (found.work, found.less, found.more))
+
+
+@given(SAWS, ALL_SEEN)
+def test_a_sharp_saw_is_never_touched_up(saw: Saw, seen: Seen) -> None:
+    found = decide(saw, replace(seen, bright=Bright.NONE))
+    assert all(one.what is not What.TOUCH_UP for one in (*found.work, *found.less, *found.more))
+
+
+@given(SAWS, ALL_SEEN)
+def test_a_saw_that_binds_is_never_made_narrower(saw: Saw, seen: Seen) -> None:
+    found = decide(saw, replace(seen, last_cut=Cutting.BINDS))
+    stones = {What.STONE_LEFT, What.STONE_RIGHT, What.STONE_BOTH}
+    assert stones.isdisjoint(one.what for one in (*found.work, *found.less, *found.more))
+
+
+@given(SAWS, ALL_SEEN)
+def test_a_plate_that_is_not_straight_is_never_passed_over(saw: Saw, seen: Seen) -> None:
+    found = decide(saw, replace(seen, plate=frozenset({Plate.BENT})))
+    told = " ".join([*(one.reason for one in found.work), *found.notes])
+    assert found.stop or What.STRAIGHTEN in found.whats or "not straight" in told
+    assert "kinked" not in told
 
 
 @given(ALL_SEEN, st.integers(0, 40))

@@ -236,7 +236,7 @@ def test_what_is_expected_stands_beside_the_question(at_the_desk: Begin) -> None
     assert beside["lean"] == ["Expected: away by the recipe."]
 
 
-@pytest.mark.parametrize("number", ["2", "16", "30"])
+@pytest.mark.parametrize("number", ["2", "26", "30"])
 def test_less_and_more_are_one_key_away(number: str, at_the_desk: Begin) -> None:
     for which in ("less", "more"):
         there = at_the_desk(case(number))

@@ -1,0 +1,68 @@
+"""What the set asks for by itself today: bending, the stone or nothing, by what today's work leaves of it."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from typing import Final
+
+from session.advice.causes import over_words, uneven_words
+from session.advice.measured_set import MeasuredSet
+from session.advice.plausibility import SURELY_SET_MM, leaning
+from session.advice.sharpness import Degree, sharp_and_good
+from session.advice.work import What
+from session.texts.wording import fine
+from session.trade.observation import Bright, Cutting, Seen
+from session.trade.saw import Leans, Saw
+
+STONES: Final = frozenset({What.STONE_LEFT, What.STONE_RIGHT, What.STONE_BOTH})
+
+#: Faults that more set can answer. Where nothing is filed no tooth is bent for another, nor before a trial cut told.
+_ANSWERED: Final = frozenset({Cutting.BINDS, Cutting.SLOW, Cutting.WANDERS})
+
+#: Faults that an even set can answer as well.
+_BY_EVENNESS: Final = _ANSWERED | {Cutting.ROUGH, Cutting.JUMPS}
+
+
+def set_work(
+    saw: Saw,
+    seen: Seen,
+    has: MeasuredSet,
+    degree: Degree,
+    off_mm: float,
+    others: Collection[What],
+    *,
+    untold: bool = False,
+) -> Mapping[What, tuple[str, str]]:
+    """The work on the set with its reason and source; empty when there is none.
+
+    degree, off_mm: today's filing, and how far the line comes down by it. others: the work that is done anyhow.
+    untold: bend also for what no cut has told, as a choice beside the advised one.
+    """
+    good = seen.last_cut is Cutting.GOOD
+    if has.want_mm <= 0 or sharp_and_good(seen) or (good and off_mm < has.arm_mm) or not STONES.isdisjoint(others):
+        return {}
+    if degree is Degree.NONE and (What.OTHER_SAW in others or What.STRAIGHTEN in others):
+        return {}
+    bends = degree > Degree.NONE or untold or seen.last_cut in _ANSWERED
+    if leaning(saw, seen) is Leans.UNSET and not (has.now_mm is not None and has.now_mm > SURELY_SET_MM):
+        if not bends or (degree is Degree.NONE and seen.bright is not Bright.NONE):
+            return {}
+        why = "No tooth was ever set: try the set on five or six teeth, measure, then set the rest."
+        return {What.SET: (why, "FSMAN; LAUGH art. 2; judgment")}
+    # A saw that binds is never made narrower.
+    if seen.last_cut is not Cutting.BINDS:
+        if has.over and not has.uneven:
+            return {What.STONE_BOTH: (over_words(saw, has), "GRIF; FSMAN; KING 64; judgment")}
+        if has.uneven:
+            told = (uneven_words(saw, has, off_mm), "ROSS p. 9; FSMAN; from memory")
+            both = {What.STONE_BOTH: told}
+            if has.enough_to_stone(off_mm):
+                return both
+            return {What.SET: told, **both} if bends or seen.last_cut in _BY_EVENNESS else {}
+    stones = 1 if degree > Degree.TOUCH_UP and saw.dressing_passes else 0
+    if bends and has.due(off_mm, stones):
+        amount, least = fine(has.left_mm(off_mm, stones) or 0.0, saw.unit), fine(has.least_mm, saw.unit)
+        after = "Today's work leaves" if off_mm else "It has"
+        why = f"{after} {amount} of set a side, under the least of {least}: set it, on a few teeth first."
+        return {What.SET: (why, "GRIF; FSMAN; derived")}
+    return {}

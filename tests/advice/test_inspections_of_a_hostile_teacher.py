@@ -1,0 +1,454 @@
+"""Inspections by which a teacher from outside tried the advice: what is to be done, and what to be said."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Any, Final
+
+import pytest
+
+from made_saws import panel_saw
+from session.advice.decision import decide
+from session.advice.high_teeth import gullets_beside, lean_words
+from session.advice.plausibility import DEEPEST_HOLLOW
+from session.advice.saw_records import SawRecords
+from session.advice.stops import Advised
+from session.advice.wood_words import is_wet, wood_class
+from session.advice.work import FREE, What, steel_mm, touch_up_mm
+from session.trade.lengths import Length, parse_length
+from session.trade.observation import (
+    Bright,
+    Crack,
+    Cutting,
+    Grain,
+    Handle,
+    LineShape,
+    Look,
+    Plate,
+    Seen,
+    Sizes,
+    Toward,
+)
+from session.trade.saw import Cut, Leans, Saw
+from session.trade.tooth import shallowest_mm
+
+PANEL: Final = panel_saw(fleam=20.0, set_per_side=parse_length("0.006 in"), least_per_side=parse_length("0.003 in"))
+RIP: Final = replace(PANEL, cut=Cut.RIP, kind="rip", fleam=0.0, rake=4.0)
+TODAY: Final = date(2026, 11, 26)
+
+
+def over(*thou: float) -> tuple[Length, ...]:
+    """Widths over the points of the plate of 35 thou with so much set a side."""
+    return tuple(Length.of((35.0 + 2 * one) * 0.0254, "in") for one in thou)
+
+
+def sharp(**seen: Any) -> Seen:
+    """A sharp saw with a straight, clean plate and a tight handle."""
+    plate = frozenset({Plate.STRAIGHT, Plate.CLEAN, Plate.SOUND})
+    return Seen(**{"bright": Bright.NONE, "plate": plate, "handle": Handle.TIGHT, **seen})
+
+
+def dull(**seen: Any) -> Seen:
+    """Most points shine and it cuts slowly across the grain."""
+    return Seen(**{"bright": Bright.MOST, "last_cut": Cutting.SLOW, "cut": Grain.ACROSS, **seen})
+
+
+def told(found: Advised) -> str:
+    return " ".join([*(one.reason for one in found.work), *found.notes])
+
+
+@dataclass(frozen=True)
+class Case:
+    """What was seen, the work in order, what has to be asked for, and words that have to be said or must not be."""
+
+    name: str
+    seen: Seen
+    work: tuple[str, ...]
+    looks: tuple[str, ...] = ()
+    says: tuple[str, ...] = ()
+    never: tuple[str, ...] = ()
+    saw: Saw = PANEL
+    more: tuple[str, ...] | None = None
+    less: tuple[str, ...] | None = None
+
+
+LEVEL: Final = ("level", "file", "dress")
+ROUNDS: Final = ("level", "reshape", "level again", "file", "dress")
+TIMBER: Final = {"last_cut": Cutting.BINDS, "cut": Grain.ALONG}
+CHECKED: Final = {"line": LineShape.STRAIGHT, "sizes": Sizes.EVEN, "high": (), "low": (), "broken": ()}
+
+CASES: Final = (
+    Case(
+        "one high tooth of a sharp saw",
+        sharp(last_cut=Cutting.JUMPS, high=(60,), over_points=over(6, 6, 6)),
+        LEVEL,
+        says=("toward 60 in gullets 59 and 60", "A sharp tooth without a flat is left alone"),
+        less=("nothing",),
+        more=(),
+    ),
+    Case(
+        "two high teeth side by side",
+        sharp(last_cut=Cutting.JUMPS, high=(60, 61), over_points=over(6, 6)),
+        LEVEL,
+        says=("toward 60 in gullet 59, toward 61 in gullet 61, straight between them", "they agree"),
+    ),
+    Case(
+        "alternate sizes do not hide a hollow",
+        dull(sizes=Sizes.ALTERNATE, line=LineShape.HOLLOW, line_gap=parse_length("1/16 in")),
+        ("level", "reshape", "level again", "set", "file", "dress"),
+        says=("hollow by 1/16 in", "big and small teeth by turns", "most points shine"),
+        saw=replace(PANEL, points=130),
+    ),
+    Case(
+        "a hollow deeper than a tooth",
+        dull(line=LineShape.HOLLOW, line_gap=parse_length("1/4 in")),
+        ("retooth",),
+        says=("deeper than its teeth",),
+    ),
+    Case(
+        "a hollow deeper than a tooth on a saw that cuts well",
+        Seen(bright=Bright.SOME, last_cut=Cutting.GOOD, line=LineShape.HOLLOW, line_gap=parse_length("1/4 in")),
+        ("touch up",),
+    ),
+    Case(
+        "hollow by nothing is straight",
+        dull(line=LineShape.HOLLOW, line_gap=parse_length("0 mm"), over_points=over(6)),
+        LEVEL,
+        never=("hollow",),
+    ),
+    Case("a gap of no shape", dull(line_gap=parse_length("1/16 in")), LEVEL, looks=("line",)),
+    Case(
+        "a rip saw with much set binds in wet wood",
+        sharp(**TIMBER, wood="wet", over_points=over(17, 17)),
+        ("wax", "technique"),
+        saw=replace(RIP, set_per_side=parse_length("0.012 in"), least_per_side=parse_length("0.006 in")),
+    ),
+    Case(
+        "a crosscut saw with much set binds in dry wood",
+        sharp(last_cut=Cutting.BINDS, wood="dry hardwood", over_points=over(12)),
+        ("technique",),
+        says=("wedge",),
+    ),
+    Case(
+        "a saw that binds is never made narrower, uneven or not",
+        sharp(last_cut=Cutting.BINDS, wood="dry hardwood", over_points=over(8, 11, 9)),
+        ("technique",),
+    ),
+    Case(
+        "wet wood has use for more set than the recipe's wood",
+        sharp(last_cut=Cutting.UNTRIED, wood="wet", over_points=over(12)),
+        ("nothing",),
+        looks=("last_cut",),
+    ),
+    Case(
+        "a bent plate before a leveling",
+        dull(plate=frozenset({Plate.BENT}), over_points=over(6)),
+        ("straighten plate", *LEVEL),
+        says=("The plate is bent", "No line is leveled true"),
+        never=("kinked",),
+    ),
+    Case(
+        "a bent plate that binds",
+        Seen(bright=Bright.SOME, plate=frozenset({Plate.BENT}), last_cut=Cutting.BINDS),
+        ("straighten plate",),
+        says=("The plate is bent", "No filing helps"),
+        never=("kinked",),
+    ),
+    Case(
+        "a bent plate that cuts well",
+        Seen(bright=Bright.NONE, plate=frozenset({Plate.BENT}), last_cut=Cutting.GOOD),
+        ("nothing",),
+        says=("cuts well with it",),
+    ),
+    Case(
+        "one tooth high and broken",
+        sharp(last_cut=Cutting.JUMPS, high=(60,), broken=(60,), over_points=over(6, 6)),
+        ("nothing",),
+        looks=("high",),
+        says=("cannot be high and broken at once",),
+    ),
+    Case(
+        "one tooth high and broken, another high",
+        sharp(last_cut=Cutting.JUMPS, high=(21, 60), low=(60,), broken=(60,), over_points=over(6, 6)),
+        LEVEL,
+        looks=("high",),
+        says=("Tooth 21 stands high",),
+        never=("Leave tooth 60 alone until",),
+    ),
+    Case(
+        "unset, with six thou of set",
+        sharp(last_cut=Cutting.UNTRIED, first_leans=Leans.UNSET, over_points=over(6, 6, 6)),
+        ("nothing",),
+        looks=("first_leans",),
+        says=("6.0 thou of set a side",),
+    ),
+    Case(
+        "a recipe unset, with six thou of set",
+        dull(over_points=over(6, 6)),
+        LEVEL,
+        saw=replace(PANEL, first_leans=Leans.UNSET),
+    ),
+    Case(
+        "six points in an inch and the line as the recipe says",
+        Seen(points_in_an_inch=6, points_in_line=155, bright=Bright.SOME, last_cut=Cutting.GOOD),
+        ("touch up",),
+        looks=("points_in_an_inch",),
+        never=("another saw",),
+    ),
+    Case(
+        "eight points in an inch and the line not as the recipe says",
+        Seen(points_in_an_inch=8, points_in_line=180, bright=Bright.SOME, last_cut=Cutting.GOOD),
+        ("touch up",),
+        looks=("points_in_line",),
+    ),
+    Case(
+        "two counts that bear each other out",
+        Seen(points_in_an_inch=7.2, points_in_line=140, bright=Bright.SOME, last_cut=Cutting.GOOD),
+        ("mend recipe", "touch up"),
+        says=("length / 139 = 0.158 in",),
+        never=(" mm",),
+    ),
+    Case(
+        "seven points in an inch alone",
+        dull(points_in_an_inch=7, over_points=over(6)),
+        ("mend recipe", *LEVEL),
+        looks=("points_in_line",),
+        says=("count the whole line as well",),
+    ),
+    Case(
+        "two of three thou, sharp and untried",
+        sharp(last_cut=Cutting.UNTRIED, over_points=over(2, 2)),
+        ("nothing",),
+        looks=("last_cut",),
+        says=("2.0 thou a side, under the least of 3.0 thou",),
+        more=("set",),
+    ),
+    Case(
+        "never set, sharp and untried",
+        sharp(last_cut=Cutting.UNTRIED),
+        ("nothing",),
+        looks=("last_cut",),
+        more=("set",),
+        saw=replace(PANEL, first_leans=Leans.UNSET),
+    ),
+    Case(
+        "rough with little set",
+        sharp(last_cut=Cutting.ROUGH, cut=Grain.ALONG, over_points=over(0.8, 0.8, 0.8)),
+        ("technique",),
+        says=("why it cuts rough",),
+        saw=RIP,
+    ),
+    Case(
+        "some bright, rough, set over",
+        Seen(bright=Bright.SOME, last_cut=Cutting.ROUGH, cut=Grain.ACROSS, over_points=over(12, 12)),
+        ("stone both",),
+        says=("Some points shine: that can wait",),
+        more=("touch up", "stone both"),
+    ),
+    Case(
+        "some bright, wanders to the left",
+        replace(sharp(last_cut=Cutting.WANDERS, wanders_to=Toward.LEFT, over_points=over(6, 6)), bright=Bright.SOME),
+        ("stone left",),
+    ),
+    Case(
+        "most bright, wanders to the left",
+        replace(sharp(last_cut=Cutting.WANDERS, wanders_to=Toward.LEFT, over_points=over(6, 6)), bright=Bright.MOST),
+        LEVEL,
+        says=("It wandered to the left", "stone that side once if it still does"),
+    ),
+    Case(
+        "slow, and everything looked at",
+        sharp(last_cut=Cutting.SLOW, cut=Grain.ALONG, wood="dry softwood", over_points=over(6, 6), **CHECKED),
+        ("technique",),
+        says=("nothing else that was looked at tells why it cuts slowly",),
+        saw=RIP,
+        more=(),
+    ),
+    Case(
+        "jumps, and everything looked at",
+        sharp(last_cut=Cutting.JUMPS, cut=Grain.ACROSS, over_points=over(6, 6), **CHECKED),
+        ("technique",),
+        says=("tells why it jumps",),
+        more=(),
+    ),
+    Case(
+        "stoned on one side: then there is no more to do",
+        sharp(last_cut=Cutting.WANDERS, wanders_to=Toward.RIGHT, over_points=over(6, 6, 6)),
+        ("stone right",),
+        more=(),
+        less=("nothing",),
+    ),
+    Case(
+        "one slip in four widths",
+        dull(over_points=over(6, 6, -2.5, 6)),
+        LEVEL,
+        looks=("over_points",),
+        never=("set a side",),
+    ),
+    Case(
+        "sharpened yesterday",
+        dull(last_sharpened=date(2026, 11, 25)),
+        LEVEL,
+        looks=("last_sharpened",),
+    ),
+    Case(
+        "a narrow plate is told one thing",
+        dull(plate=frozenset({Plate.NARROW}), sizes=Sizes.ALTERNATE, line=LineShape.CROWNED, over_points=over(6)),
+        LEVEL,
+        says=("Big and small teeth by turns", "little steel is left", "Keep the crown"),
+        never=("file them to one size",),
+        more=(),
+    ),
+    Case(
+        "idle teeth are named once",
+        sharp(last_cut=Cutting.SLOW, cut=Grain.ALONG, over_points=over(6, 6)),
+        ("nothing",),
+        says=("Short teeth are idle",),
+        saw=RIP,
+    ),
+    Case("one low tooth", Seen(low=(10,)), ("touch up",), says=("until the line comes down to it (HASL",)),
+    Case("two low teeth", Seen(low=(10, 30)), ("touch up",), says=("until the line comes down to them (HASL",)),
+    Case(
+        "five broken in a row", Seen(broken=(40, 41, 42, 43, 44)), ("retooth",), says=("5 teeth in a row are broken",)
+    ),
+    Case(
+        "a stop says nothing of filing",
+        Seen(crack=Crack(12), broken=(3, 9), low=(4,)),
+        ("out of use",),
+        never=("lean",),
+    ),
+    Case("a figure is asked again by name", sharp(over_points=over(500)), ("nothing",), never=("over_points",)),
+    Case(
+        "a gap in mm on a saw in inches",
+        dull(line=LineShape.HOLLOW, line_gap=parse_length("1.6 mm")),
+        ("level", "reshape", "level again", "set", "file", "dress"),
+        says=("hollow by 1.6 mm, more than the 0.", "mm of one go"),
+        never=("thou of one go",),
+    ),
+)
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda one: one.name)
+def test_an_inspection_is_answered(case: Case) -> None:
+    found = decide(case.saw, case.seen, today=TODAY)
+    assert found.whats == case.work
+    assert set(case.looks) <= set(found.looks)
+    words = told(found)
+    for one in case.says:
+        assert words.count(one) >= 1
+    for one in case.never:
+        assert one not in words
+    for expected, choice in ((case.more, found.more), (case.less, found.less)):
+        assert expected is None or tuple(one.what for one in choice) == expected
+    for done in (*found.work, *found.less, *found.more):
+        named = done.source.split("; ")
+        assert len(named) == len(set(named))
+
+
+def test_what_stands_more_than_once_among_the_looks_is_said_once() -> None:
+    (one,) = decide(RIP, sharp(last_cut=Cutting.SLOW, cut=Grain.ALONG, over_points=over(6, 6))).work
+    assert one.reason.count("Short teeth are idle") == 1
+
+
+def test_the_slip_is_named_and_the_other_widths_are_kept() -> None:
+    seen = dull(over_points=over(2, 2, -2.5, 2))
+    found = decide(PANEL, seen)
+    (doubt,) = found.doubts
+    assert doubt.seen == str(seen.over_points[2])
+    assert "the others hold" in doubt.why
+    # 2 thou a side is under the least once today's work is done: the three that hold say so.
+    assert What.SET in found.whats
+    most = decide(PANEL, dull(over_points=over(-2.5, -2.5, 2)))
+    assert What.SET not in most.whats
+    assert most.doubts[0].rest is None
+
+
+def test_a_sharpening_a_week_ago_is_believed() -> None:
+    assert not decide(PANEL, dull(last_sharpened=date(2026, 11, 19)), today=TODAY).doubts
+    assert not decide(PANEL, sharp(last_sharpened=date(2026, 11, 25)), today=TODAY).doubts
+
+
+def test_teeth_broken_by_the_records_are_stumps_until_somebody_looks() -> None:
+    records = SawRecords(broken=(40, 90))
+    found = decide(PANEL, dull(over_points=over(6)), records)
+    assert found.whats == LEVEL
+    assert Look.BROKEN in found.looks
+    assert "Leave teeth 40, 90 alone" in told(found)
+    assert "Teeth 40, 90 broken by the records" in told(found)
+    more = {one.what: one.reason for one in found.more}
+    assert "Leave teeth 40, 90 alone" in more[What.RESHAPE]
+    # Whoever looked and found none is believed, and three in a row stop the work by the records as well.
+    assert "broken" not in told(decide(PANEL, dull(over_points=over(6), broken=()), records))
+    stopped = decide(PANEL, dull(), SawRecords(broken=(40, 41, 42)))
+    assert stopped.whats == (What.RETOOTH,)
+    assert stopped.stop
+    assert Look.BROKEN in stopped.looks
+
+
+@pytest.mark.parametrize("left_mm", [0.0, 0.005, 0.014, 0.02, 0.035, 0.1, 1.0, 3.0])
+@pytest.mark.parametrize("bright", [Bright.SOME, Bright.MOST])
+@pytest.mark.parametrize("shape", [None, LineShape.HOLLOW])
+def test_no_more_is_advised_or_offered_than_the_line_may_come_down(
+    left_mm: float, bright: Bright, shape: LineShape | None
+) -> None:
+    gap = None if shape is None else parse_length("1/16 in")
+    records = SawRecords(lost_mm=5.0, limit_mm=5.0 + left_mm)
+    found = decide(PANEL, dull(bright=bright, line=shape, line_gap=gap), records)
+    for work in (found.work, found.less, found.more):
+        assert steel_mm(work) <= left_mm + 1e-9
+    if left_mm < touch_up_mm(PANEL):
+        assert FREE.issuperset(found.whats)
+        assert "less than a file takes" in told(found)
+
+
+@pytest.mark.parametrize(
+    ("words", "found"),
+    [
+        ("greenheart", None),
+        ("dry greenheart", None),
+        ("evergreen oak, seasoned", None),
+        ("orchard pear", None),
+        ("softened beech", None),
+        ("hardboard", None),
+        ("unseasoned oak", "green or wet"),
+        ("Freshly felled oak", "green or wet"),
+        ("fresh spruce", "green or wet"),
+        ("green-cut ash", "green or wet"),
+        ("not damp, soft pine", "dry softwood"),
+        ("hard maple", "dry hardwood"),
+        ("Dry Softwood", "dry softwood"),
+    ],
+)
+def test_wood_is_read_by_whole_words(words: str, found: str | None) -> None:
+    assert wood_class(words) == found
+
+
+def test_dry_wood_of_no_known_hardness_is_not_wet() -> None:
+    assert is_wet("evergreen oak, seasoned") is False
+    assert is_wet("kiln-dried maple") is False
+    assert is_wet("pear") is None
+    assert is_wet("unseasoned oak") is True
+
+
+def test_gullets_of_high_teeth() -> None:
+    assert gullets_beside((60, 61)) == (59, 60, 61)
+    assert gullets_beside((1, 9)) == (1, 8, 9)
+    assert lean_words((21,)) == "lean toward 21 in gullets 20 and 21; straight in all others"
+    assert lean_words((1,), alone=True) == "lean toward 1 in gullet 1"
+    many = lean_words((5, 10, 20, 30, 40))
+    assert many.count("toward") == 3
+    assert "and so for 2 more" in many
+
+
+def test_the_filing_of_high_teeth_counts_their_gullets_once() -> None:
+    for high, gullets in (((60,), 2), ((60, 61), 3), ((60, 61, 62), 4), ((60, 80), 4)):
+        work = decide(PANEL, sharp(last_cut=Cutting.JUMPS, high=high, over_points=over(6, 6))).work
+        assert [one.places for one in work if one.what is What.FILE] == [gullets]
+
+
+def test_a_hollow_beyond_belief_is_asked_again_and_not_retoothed() -> None:
+    deep = Length.of(1.1 * DEEPEST_HOLLOW * shallowest_mm(PANEL))
+    found = decide(PANEL, dull(line=LineShape.HOLLOW, line_gap=deep))
+    assert Look.LINE_GAP in found.looks
+    assert not found.stop
