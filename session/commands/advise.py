@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from session.commands.output.option_values import recipe_argument
 from session.trade.rounding import half_up, whole_number
 
 if TYPE_CHECKING:
@@ -22,9 +23,7 @@ EXAMPLE = "toothline advise crosscut-panel --seen seen.toml"
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """The arguments of the command."""
-    parser.add_argument(
-        "recipe", metavar="RECIPE", help="a recipe file, or the name of a saw in the till or of a supplied recipe"
-    )
+    recipe_argument(parser)
     parser.add_argument(
         "--seen", metavar="SEEN.toml", help="what was seen of it; without it, only what to look at is said"
     )

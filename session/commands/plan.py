@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
+from session.commands.output.option_values import recipe_argument
 from session.commands.output.standard_streams import say
 from session.machine.refusal import Refusal
 
@@ -31,9 +32,7 @@ EXAMPLE = "toothline plan crosscut-panel --why"
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """The arguments of the command."""
-    parser.add_argument(
-        "recipe", metavar="RECIPE", help="a recipe file, or the name of a saw in the till or of a supplied recipe"
-    )
+    recipe_argument(parser)
     parser.add_argument("--json", action="store_true", help="as JSON, lengths in mm and angles in degrees")
     parser.add_argument("--why", action="store_true", help="say of each number how it follows and who says so")
     parser.add_argument(

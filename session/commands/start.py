@@ -7,6 +7,7 @@ from pathlib import Path
 
 from session.commands.opening.bench_opening import need_terminal, open_bench, plain_option
 from session.commands.opening.line_streams import open_plain
+from session.commands.output.option_values import recipe_argument
 from session.commands.output.standard_streams import say
 from session.machine.refusal import Refusal
 
@@ -16,9 +17,7 @@ EXAMPLE = "toothline start crosscut-panel"
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """The arguments of the command."""
-    parser.add_argument(
-        "recipe", metavar="RECIPE", help="a recipe file, or the name of a saw in the till or of a supplied recipe"
-    )
+    recipe_argument(parser)
     parser.add_argument(
         "--anew", action="store_true", help="start even though an earlier sharpening of this saw is not finished"
     )

@@ -6,6 +6,7 @@ import argparse
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from session.commands.output.option_values import recipe_argument
 from session.machine.refusal import DISK, Refusal
 
 if TYPE_CHECKING:
@@ -23,9 +24,7 @@ _MOST_MM: Final = 110.0
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """The arguments of the command."""
-    parser.add_argument(
-        "recipe", metavar="RECIPE", help="a recipe file, or the name of a saw in the till or of a supplied recipe"
-    )
+    recipe_argument(parser)
     parser.add_argument("--to", metavar="DIR", required=True, help="the folder that the pages go into")
     parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="the paper, lying (a4 is the usual)")
     parser.add_argument(

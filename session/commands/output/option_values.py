@@ -1,6 +1,8 @@
-"""Values given on the command line, read; what is wrong with one is told with its option's name in front."""
+"""Arguments that several commands take, and what they tell."""
 
 from __future__ import annotations
+
+import argparse
 
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
@@ -14,3 +16,10 @@ def length_option(option: str, text: str) -> Length:
         return parse_length(clean(text))
     except TradeError as wrong:
         raise Refusal(f"{option}: {wrong}") from None
+
+
+def recipe_argument(parser: argparse.ArgumentParser) -> None:
+    """The saw that a command is about."""
+    parser.add_argument(
+        "recipe", metavar="RECIPE", help="a recipe file, or the name of a saw in the till or of a supplied recipe"
+    )
