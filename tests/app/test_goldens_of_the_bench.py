@@ -2,31 +2,51 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from bench_shed import Shed
-from golden_bench import LARGE, PANEL_SAW, SIZES, Golden, Moment, Worker, Working, asked, at, flats_graded, hold, tick
-from session.files.recipe import load_recipe
+from golden_bench import (
+    LARGE,
+    PANEL_SAW,
+    SIZES,
+    Golden,
+    Moment,
+    Reel,
+    Worker,
+    Working,
+    asked,
+    at,
+    begun,
+    flats_graded,
+    hold,
+    tick,
+)
 from session.files.settings import Settings
 from session.log.sitting import Sitting
-from session.till.till_folder import slug
 from session.walk.front_question import Ask
 from session.walk.looks import wanted_looks
 from session.walk.stages import FACTS, LOOKS, Stage
-from session.walk.work_plan import make_plan
+
+
+@pytest.fixture(scope="module")
+def reel(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Reel]:
+    """The panel saw, worked once for all tests."""
+    reel = Reel(tmp_path_factory.mktemp("reel"))
+    yield reel
+    reel.close()
 
 
 @pytest.fixture
-def panel_saw(shed: Shed) -> Working:
+def panel_saw(shed: Shed, reel: Reel) -> Working:
     """Gives the panel saw of the invented workshop, or another, worked until a moment."""
 
     def worked(moment: Moment, *, file: Path = PANEL_SAW, grading: bool = True, reshape: bool = False) -> Sitting:
-        recipe = load_recipe(file)
-        folder = shed.till.log_folder(slug(recipe.saw.name))
-        sitting = Sitting.start(folder, recipe, make_plan(recipe.saw), shed.clock)
-        return Worker(sitting, shed.clock, grading=grading, reshape=reshape).until(moment)
+        if (file, grading, reshape) == (PANEL_SAW, True, False):
+            return reel.until(moment, shed)
+        return Worker(begun(file, shed), shed.clock, grading=grading, reshape=reshape).until(moment)
 
     return worked
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from datetime import datetime
 from itertools import cycle
 from pathlib import Path
 from typing import Protocol
@@ -12,15 +13,20 @@ from typing import Protocol
 from rich.cells import cell_len
 
 from bench_person import Person
+from bench_shed import Shed
 from session.desk.act_reply import Reply
 from session.desk.desk import Desk
+from session.files.recipe import load_recipe
 from session.files.supplied import supplied_folder
+from session.log.journal import Journal
 from session.log.sitting import Sitting
 from session.machine.clock import SetClock
 from session.sentences.offers import Act
+from session.till.till_folder import slug
 from session.walk.front_question import Ask, Front
 from session.walk.stages import Stage
 from session.walk.state import State
+from session.walk.work_plan import make_plan
 
 #: Compares a text with the golden of that name.
 Golden = Callable[[str, str], None]
@@ -60,15 +66,19 @@ class Worker:
     grades: Iterator[int] = field(default_factory=lambda: cycle(GRADES))
 
     def until(self, moment: Moment) -> Sitting:
+        if not any(moment(now, self.sitting.state) for now in self.each()):
+            raise AssertionError("the moment never came")
+        return self.sitting
+
+    def each(self) -> Iterator[Front]:
+        """What is asked, 4 s after the answer before; answered when the next is wanted."""
         hands = Desk(self.sitting)
         for _ in range(5000):
             self.clock.pass_s(4)
             now = self.sitting.state.front
-            if moment(now, self.sitting.state):
-                return self.sitting
+            yield now
             reply = self.answer(hands, now)
             assert not reply.refused, reply
-        raise AssertionError("the moment never came")
 
     def answer(self, hands: Desk, now: Front) -> Reply:
         state = self.sitting.state
@@ -85,6 +95,61 @@ class Worker:
             low = state.flats.get(now.place.tooth) == 0
             return hands.leave_out("low tooth, no flat") if low else hands.act(Act.STROKES, 2)
         return hands.act(Act.DONE)
+
+
+@dataclass(frozen=True)
+class Frame:
+    """A moment of a sharpening: when it was, by both ways of the clock, and how much of the log was written by then."""
+
+    state: State
+    now: datetime
+    steady_s: float
+    size: int
+
+
+class Reel:
+    """The panel saw worked as far as anyone has asked, so that a test can begin at any moment of it at once.
+
+    Nobody but the reel works on its log; who begins at a moment has a log of their own, the same up to there.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self._shed = Shed(folder)
+        self._worker = Worker(begun(PANEL_SAW, self._shed), self._shed.clock)
+        self._asked = self._worker.each()
+        self._frames: list[Frame] = []
+
+    def until(self, moment: Moment, shed: Shed) -> Sitting:
+        """The sharpening at the first such moment, in the till of ``shed``, whose clock stands as it did then."""
+        frame = next((one for one in self._all() if moment(one.state.front, one.state)), None)
+        assert frame is not None, "the moment never came"
+        kept = self._worker.sitting
+        path = shed.till.path / kept.journal.path.relative_to(self._shed.till.path)
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(kept.journal.path.read_bytes()[: frame.size])
+        shed.clock.moment, shed.clock.steady = frame.now, frame.steady_s
+        sitting = Sitting(kept.saw, kept.plan, Journal.open(path), shed.clock)
+        assert sitting.journal.marks == frame.state.marks
+        sitting.state = frame.state
+        return sitting
+
+    def _all(self) -> Iterator[Frame]:
+        yield from self._frames
+        for _ in self._asked:
+            sitting, clock = self._worker.sitting, self._shed.clock
+            size = sitting.journal.path.stat().st_size
+            self._frames.append(Frame(sitting.state, clock.now(), clock.steady_s(), size))
+            yield self._frames[-1]
+
+    def close(self) -> None:
+        """Let go of the log."""
+        self._worker.sitting.close()
+
+
+def begun(file: Path, shed: Shed) -> Sitting:
+    """A new sharpening of the saw in ``file``, in the till of ``shed``."""
+    recipe = load_recipe(file)
+    return Sitting.start(shed.till.log_folder(slug(recipe.saw.name)), recipe, make_plan(recipe.saw), shed.clock)
 
 
 def at(stage: Stage, tooth: int = 0, *, side: int = 0, step: str = "", number: int = 0) -> Moment:
