@@ -10,12 +10,11 @@ from typing import Final
 from session.advice.work import LIGHT_PASSES, What, filing_mm, passes_mm, piece, steel_mm
 from session.texts.wording import fine, teeth, times
 from session.trade.grades import widths_mm
-from session.trade.leveling import by_turns, level_verdict, untouched_words
+from session.trade.leveling import by_turns, untouched, untouched_words
 from session.trade.observation import Bright
 from session.trade.rounding import whole_number
 from session.trade.saw import Saw
 from session.trade.strokes import Bite
-from session.trade.tooth import tooth_of
 from session.walk.front_question import Ask
 from session.walk.graded_flats import broken_teeth
 from session.walk.mark import Did
@@ -86,12 +85,12 @@ def _told(state: State, saw: Saw, round_: int) -> FlatsVerdict | None:
     flats = state.tally.flats_of(round_)
     if flats:
         widths = widths_mm(flats, state.plan.points, saw.pitch_mm)
-        found = level_verdict(widths, saw.pitch_mm, tooth_of(saw).depth_mm, broken_teeth(state))
+        good, why = untouched_words(len(untouched(widths, broken_teeth(state))))
         since = state.tally.rounds[round_].graded_at
-        if found.good and by_turns(flats, broken_teeth(state)):
+        if good and by_turns(flats, broken_teeth(state)):
             return FlatsVerdict(FlatsAsk.RESHAPE, *_SIZES[BIG_AND_SMALL], since)
-        asks = FlatsAsk.ENOUGH if found.good else FlatsAsk.MORE
-        return FlatsVerdict(asks, found.why, "HASL p. 74; common practice, no source", since)
+        asks = FlatsAsk.ENOUGH if good else FlatsAsk.MORE
+        return FlatsVerdict(asks, why, "HASL p. 74; common practice, no source", since)
     count = None if counted is None else whole_in(Measurable.UNTOUCHED, counted.value)
     if count is None or counted is None:
         return None

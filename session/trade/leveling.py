@@ -27,22 +27,6 @@ TURNS_SHARE: Final = 0.75
 
 
 @dataclass(frozen=True, slots=True)
-class LevelVerdict:
-    """Whether the line is level enough to go on.
-
-    good: no further pass is needed.
-    low: the teeth (1 = heel) that no pass has touched; they are noted and left.
-    deepest_mm: height taken off the highest tooth, from the widest flat; 0 without flats.
-    why: one sentence.
-    """
-
-    good: bool
-    low: tuple[int, ...]
-    deepest_mm: float
-    why: str
-
-
-@dataclass(frozen=True, slots=True)
 class LineLoss:
     """What leveling has taken off a saw in all its recorded sharpenings.
 
@@ -75,30 +59,18 @@ def flat_from_off_mm(off_mm: float, pitch_mm: float, depth_mm: float) -> float:
     return off_mm * pitch_mm / depth_mm
 
 
-def level_verdict(
-    widths_mm: Sequence[float],
-    pitch_mm: float,
-    depth_mm: float,
-    broken: Sequence[int] = (),
-    low_tolerated: int = LOW_TOLERATED,
-) -> LevelVerdict:
-    """Judge the line after a pass by the flats of all teeth, 0 for a tooth without one.
+def untouched(flats: Sequence[float], broken: Collection[int] = ()) -> tuple[int, ...]:
+    """The teeth (1 = heel) that no pass has touched, by the flats of all teeth, 0 for a tooth without one.
 
-    Broken teeth do not count as low: no leveling is to go down to a stump (DREW-22). Raises TradeError
-    for widths that cannot be.
+    Broken teeth do not count: no leveling is to go down to a stump (DREW-22).
     """
-    if not widths_mm:
-        raise TradeError("no flats were given; allowed: one width for each tooth, 0 for none")
-    heights = [off_from_flat_mm(width, pitch_mm, depth_mm) for width in widths_mm]
-    low = tuple(tooth for tooth, width in enumerate(widths_mm, 1) if width == 0.0 and tooth not in broken)
-    good, why = untouched_words(len(low), low_tolerated)
-    return LevelVerdict(good, low, max(heights), why)
+    return tuple(tooth for tooth, flat in enumerate(flats, 1) if flat == 0.0 and tooth not in broken)
 
 
-def untouched_words(low: int, low_tolerated: int = LOW_TOLERATED) -> tuple[bool, str]:
+def untouched_words(low: int) -> tuple[bool, str]:
     """Whether a line with so many teeth (0 or more) that no pass has touched is good enough, and why."""
-    if low > low_tolerated:
-        return False, f"{low} teeth show no flat; up to {low_tolerated} may stay (common practice, no source)."
+    if low > LOW_TOLERATED:
+        return False, f"{low} teeth show no flat; up to {LOW_TOLERATED} may stay (common practice, no source)."
     if low:
         return True, f"{low} low, left until the line comes down to them (HASL)."
     return True, "Every tooth has been touched."

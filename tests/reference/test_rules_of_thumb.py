@@ -9,7 +9,7 @@ from inspect import signature
 
 import pytest
 
-from session.trade.leveling import LOW_TOLERATED, flat_from_off_mm, level_verdict
+from session.trade.leveling import LOW_TOLERATED, flat_from_off_mm, untouched_words
 from session.trade.saw import Saw
 from session.trade.strokes import DEFAULT_BITE, LIGHT_MM, filing_volume_mm3, strokes_for
 from session.trade.trial_cut import TrialCut
@@ -43,5 +43,5 @@ def test_a_fresh_coarse_rip_saw_advances_some_40_to_50_mm_a_stroke(advance: floa
 
 def test_one_to_three_low_teeth_are_tolerable() -> None:  # common practice, no source
     for low in range(1, LOW_TOLERATED + 1):
-        assert level_verdict([0.1] * 40 + [0.0] * low, 4.0, 3.0).good
-    assert not level_verdict([0.1] * 40 + [0.0] * 4, 4.0, 3.0).good
+        assert untouched_words(low)[0]
+    assert not untouched_words(4)[0]

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.trade.leveling import flat_from_off_mm, level_verdict, line_loss, off_from_flat_mm
+from session.trade.leveling import flat_from_off_mm, line_loss, off_from_flat_mm, untouched, untouched_words
 from session.trade.trade_error import TradeError
 
 
@@ -36,24 +36,18 @@ def test_more_than_the_tooth_cannot_be_taken_off(off: float) -> None:
         flat_from_off_mm(off, 4.0, 3.0)
 
 
-def test_verdict_lists_low_teeth_and_the_deepest_take() -> None:
-    verdict = level_verdict([0.2, 0.0, 0.4, 0.1], 4.0, 3.0)
-    assert verdict.good
-    assert verdict.low == (2,)
-    assert verdict.deepest_mm == pytest.approx(0.3)
-    assert "HASL" in verdict.why
+def test_teeth_without_a_flat_are_low_and_a_few_may_stay() -> None:
+    assert untouched([0.2, 0.0, 0.4, 0.1]) == (2,)
+    good, why = untouched_words(1)
+    assert good
+    assert "HASL" in why
 
 
 def test_a_stump_does_not_call_for_another_pass() -> None:  # DREW-22
     widths = [0.0, 0.0, 0.0, 0.0, 0.3, 0.3]
-    assert not level_verdict(widths, 4.0, 3.0).good
-    assert level_verdict(widths, 4.0, 3.0, broken=(1,)).low == (2, 3, 4)
-    assert level_verdict(widths, 4.0, 3.0, broken=(1,)).good
-
-
-def test_an_empty_line_is_refused() -> None:
-    with pytest.raises(TradeError, match="no flats"):
-        level_verdict([], 4.0, 3.0)
+    assert not untouched_words(len(untouched(widths)))[0]
+    assert untouched(widths, broken=(1,)) == (2, 3, 4)
+    assert untouched_words(3)[0]
 
 
 def test_loss_adds_up_over_the_records() -> None:
