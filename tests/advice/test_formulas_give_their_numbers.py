@@ -13,7 +13,6 @@ import tomllib
 from typing import Any
 
 import pytest
-from fluids.piping import t_from_gauge
 
 from session.advice.saw_figures import figure_groups, zone_groups
 from session.advice.sourced_figure import MEMORY, OWN_RECIPE, Figure
@@ -148,6 +147,8 @@ def cross(a: tuple[float, ...], b: tuple[float, ...]) -> tuple[float, float, flo
 
 
 def gauge_mm(number: int) -> float:
+    from fluids.piping import t_from_gauge  # slow to import, and only this needs it
+
     return float(t_from_gauge(number, schedule="BWG") * 1000)
 
 

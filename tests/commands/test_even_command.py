@@ -11,7 +11,6 @@ import numpy as np
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from scipy.optimize import lsq_linear
 
 from session.cli import main
 
@@ -132,6 +131,8 @@ def test_the_takes_add_up_to_the_flats_and_the_spacing_is_the_best_there_is(
         rows[row, row], rows[row, row + 1] = -weight, weight
         aim[row] = 4.0 * (k2 - k1) * weight
     bounds = (np.array([flat[0] for _, flat in seen]), np.array([flat[1] for _, flat in seen]))
+    from scipy.optimize import lsq_linear  # slow to import, and only this needs it
+
     best = lsq_linear(rows, aim, bounds, tol=1e-12)
     points = np.array([x for x in told["points_mm"] if x is not None])
     assert ((rows @ points - aim) ** 2).sum() == pytest.approx(2 * best.cost, abs=1e-7)

@@ -6,8 +6,6 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.optimize import linprog, lsq_linear
-from scipy.sparse import csr_matrix, hstack, vstack
 
 from session.trade.evening import even_points, extra_leveling_mm, worst_spacing_error_mm
 from session.trade.uneven_line import UnevenLine, line_from_flats
@@ -58,6 +56,8 @@ def test_points_of_long_lines_are_those_of_bounded_least_squares(line: UnevenLin
 def hold_against_least_squares(line: UnevenLine) -> None:
     rises, low, high = _problem(line)
     n = len(low)
+    from scipy.optimize import lsq_linear  # slow to import, and only this file needs it
+
     solved = lsq_linear(rises, np.zeros(n - 1), (low, high), method="bvls", tol=1e-15, max_iter=10 * n)
     points = even_points(line)
     seen = [tooth for tooth, x in enumerate(points) if x is not None]
@@ -98,6 +98,9 @@ def _leveled(line: UnevenLine, wider: float) -> UnevenLine:
 def _least_worst(line: UnevenLine) -> float:
     rises, low, high = _problem(line)
     n = len(low)
+    from scipy.optimize import linprog
+    from scipy.sparse import csr_matrix, hstack, vstack
+
     sparse, error = csr_matrix(rises), csr_matrix(-np.ones((n - 1, 1)))
     both = vstack([hstack([sparse, error]), hstack([-sparse, error])])
     bounds = [*zip(low, high, strict=True), (0.0, None)]

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import math
+from typing import TYPE_CHECKING
 
-import fluids.piping
-import pint
 import pytest
 from screw_thread_lib.data import ASME_UN_2A2B_dict
 
@@ -20,6 +19,9 @@ from session.trade.pitch import (
 from session.trade.saw import Leans
 from session.trade.sides import gullets_of_side
 from session.trade.tooth import block_rake_for, tooth
+
+if TYPE_CHECKING:
+    from pint import UnitRegistry
 
 INCH = 25.4
 
@@ -142,7 +144,9 @@ def test_rake_on_the_plate_needs_less_on_the_block() -> None:
 @pytest.mark.parametrize("gauge", range(1, 37))
 def test_gauge_is_the_birmingham_gauge(gauge: int) -> None:
     """Birmingham (Stubs iron wire) gauge as carried by fluids.piping."""
-    assert thickness_mm(gauge) == pytest.approx(fluids.piping.t_from_gauge(gauge, schedule="BWG") * 1000, abs=5e-4)
+    from fluids.piping import t_from_gauge  # slow to import, and only this needs it
+
+    assert thickness_mm(gauge) == pytest.approx(t_from_gauge(gauge, schedule="BWG") * 1000, abs=5e-4)
 
 
 @pytest.mark.parametrize(
@@ -162,14 +166,16 @@ def test_gauge_against_printed_saw_plates(gauge: int, inches: float, within: flo
 
 
 @pytest.fixture(scope="module")
-def units() -> pint.UnitRegistry[float]:
+def units() -> UnitRegistry[float]:
+    import pint  # slow to import, and only this needs it
+
     return pint.UnitRegistry()
 
 
 @pytest.mark.parametrize(
     "text", ["22 in", "0.035 in", "560 mm", "6 thou", "1.5 cm", "0.66 m", "1/8 in", "10.16 mm", "300 thou"]
 )
-def test_lengths_against_a_units_library(text: str, units: pint.UnitRegistry[float]) -> None:
+def test_lengths_against_a_units_library(text: str, units: UnitRegistry[float]) -> None:
     """pint's own definitions of inch, thou, metre."""
     amount, unit = text.rsplit(" ", 1)
     over, _, under = amount.partition("/")
