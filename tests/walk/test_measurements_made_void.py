@@ -35,7 +35,7 @@ def mark(did: Did, **fields: Any) -> Mark:
         (mark(Did.DONE, stage=Stage.SET, side=1, tooth=3), (OVER_AFTER,)),
         (mark(Did.LEFT_OUT, stage=Stage.SET, side=1, tooth=3, reason="broken"), ()),
         (mark(Did.DONE, stage=Stage.SET, step="measure"), ()),
-        (mark(Did.DONE, stage=Stage.LEVEL, number=3), (OVER_AFTER,)),
+        (mark(Did.DONE, stage=Stage.LEVEL, number=3), (OVER_AFTER, "flats", "untouched")),
         (mark(Did.DONE, stage=Stage.LEVEL, tooth=3, value=2), ()),
         (mark(Did.DONE, stage=Stage.FILE, side=1, tooth=3), ()),
         (mark(Did.DONE, stage=Stage.DRESS, side=1, number=1), ()),

@@ -131,7 +131,7 @@ def test_a_pass_added_after_leveling_brings_the_walk_back_to_it(hand_of: HandOf)
     hand = hand_of()
     hand.to_place(Place(Stage.SET, 1, 3))
     hand.make(acts.add, Stage.LEVEL, passes=1)
-    assert hand.state.place == Place(Stage.LEVEL, number=3)
+    assert hand.state.place == Place(Stage.LEVEL, number=2)
     hand.until(lambda state: state.place is not None and state.place.stage is not Stage.LEVEL)
     assert hand.state.place == Place(Stage.SET, 1, 3)
 
