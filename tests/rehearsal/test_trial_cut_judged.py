@@ -46,6 +46,11 @@ MENDED_AT_ONCE = (
 )
 
 
+#: A filer whose hands show the habit, where the one of seed 0 does not: after one light pass, teeth that were passed
+#: over may stand too little above the others to catch.
+SHOWN_BY = {Habit.PAST_THE_HEEL: 2}
+
+
 def plate(**changes: Callable[[int], float]) -> SimulatedPlate:
     """A sharp and even plate; by name of a field, what a tooth of that number has instead."""
     made = SimulatedPlate(SAW, [ToothSteel(3.5 * k, 3.5 * k, 0.0, 0.15, 0.0) for k in range(SAW.points)])
@@ -97,13 +102,13 @@ def test_what_a_plate_shows_in_a_cut(changes: dict[str, Any], name: str | None, 
 
 @pytest.mark.parametrize("habit", Habit)
 def test_each_habit_of_the_hands_shows_in_the_first_cut(habit: Habit, never_set: Saw, walk_through: Walk) -> None:
-    walk = walk_through(never_set, 0, habit=habit)
+    walk = walk_through(never_set, SHOWN_BY.get(habit, 0), habit=habit)
     assert told(walk)[0] in SHOWS[habit]
 
 
 @pytest.mark.parametrize("habit", MENDED_AT_ONCE)
 def test_the_remedy_that_is_added_mends_the_fault(habit: Habit, never_set: Saw, walk_through: Walk) -> None:
-    walk = walk_through(never_set, 0, habit=habit)
+    walk = walk_through(never_set, SHOWN_BY.get(habit, 0), habit=habit)
     assert len(walk.filer.remedies) == 1
     # A remedy of two stages is cut after the first, and a good cut leaves out the second.
     assert set(told(walk)[1:]) == {"good"}
