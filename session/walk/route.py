@@ -40,6 +40,7 @@ class Added:
         between the two; else 0.
     strip: whether each flat graded is told against the strip as well. aside: the tooth from which on the strip of the
         grading before was laid aside; 0 where none was.
+    proved: whether the trial cut had begun before. Where it had not, the one trial cut of the plan comes after it.
     """
 
     stage: Stage
@@ -50,9 +51,10 @@ class Added:
     goes_with: int = 0
     strip: bool = False
     aside: int = 0
+    proved: bool = True
 
 
-def added_of(mark: Mark, stage: Stage, passes: int) -> Added:
+def added_of(mark: Mark, stage: Stage, passes: int, *, proved: bool) -> Added:
     """What ``mark`` added to ``stage``: so many ``passes``, and whatever goes with them."""
     return Added(
         stage,
@@ -63,6 +65,7 @@ def added_of(mark: Mark, stage: Stage, passes: int) -> Added:
         mark.of or 0,
         strip=mark.what == ON_STRIP,
         aside=mark.tooth or 0 if mark.what == STRIP_ASIDE else 0,
+        proved=proved,
     )
 
 
@@ -137,7 +140,7 @@ def route(
 
 
 def _legs(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...], looks: tuple[str, ...]) -> Iterator[Leg]:
-    side_now = 1
+    side_now, rounds = 1, dict[Stage, int]()
     for stage in plan.order:
         # A stage of another version has no places here; its marks are kept.
         if stage not in taken_in or stage not in FACTS:
@@ -145,8 +148,10 @@ def _legs(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...], look
         if stage is Stage.LOOK_OVER:
             yield Leg(stage, 0, 1, tuple(Place(stage, step=step) for step in looks))
             continue
-        if stage is Stage.CLOSE:
-            yield from _extra(plan, taken_in, added, side_now)
+        if stage in (Stage.PROVE, Stage.CLOSE):
+            for leg in _extra(plan, taken_in, added, side_now, rounds, proved=stage is Stage.CLOSE):
+                side_now = leg.side or side_now
+                yield leg
         for leg in _stage_legs(plan, stage, 1, side_now, added):
             side_now = leg.side or side_now
             yield leg
@@ -154,18 +159,31 @@ def _legs(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...], look
             # Reshaping leaves the points uneven, so one light pass levels them again (GOR: joint, shape, …).
             yield from _leveling(plan, 2, 1, added)
     if Stage.CLOSE not in taken_in or Stage.CLOSE not in plan.order:
-        yield from _extra(plan, taken_in, added, side_now)
+        yield from _extra(plan, taken_in, added, side_now, rounds, proved=True)
 
 
-def _extra(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...], side_now: int) -> Iterator[Leg]:
-    """What was added, each addition followed by the trial cut again, but where the next one goes with it."""
-    rounds: dict[Stage, int] = {}
-    later = tuple(one for n, one in enumerate(added) if one.stage is not Stage.LEVEL or _begins_leveling(n, added))
+def _extra(
+    plan: Plan,
+    taken_in: frozenset[Stage],
+    added: tuple[Added, ...],
+    side_now: int,
+    rounds: dict[Stage, int],
+    *,
+    proved: bool,
+) -> Iterator[Leg]:
+    """What was added once the trial cut had begun, each followed by the cut again but where the next one goes with it;
+    or (not ``proved``) what was added before, which the trial cut that is still to come proves as well."""
+    sooner = Stage.PROVE in taken_in
+    later = tuple(
+        one
+        for n, one in enumerate(added)
+        if (one.proved or not sooner) is proved and (one.stage is not Stage.LEVEL or _begins_leveling(n, added))
+    )
     for extra, after in zip(later, (*later, None)[1:], strict=True):
         for leg in _extra_legs(plan, extra, rounds, side_now, added):
             side_now = leg.side or side_now
             yield leg
-        if after is None or not after.goes_with or after.goes_with != extra.seq:
+        if proved and (after is None or not after.goes_with or after.goes_with != extra.seq):
             yield from _proof(taken_in, rounds)
 
 

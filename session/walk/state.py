@@ -251,7 +251,8 @@ class _StateDraft(AccountDraft):
             case Did.ADDED if mark.stage is not None:
                 passes = mark.value if isinstance(mark.value, int) and not isinstance(mark.value, bool) else 1
                 least = 0 if mark.stage is Stage.LEVEL else 1
-                self.added = (*self.added, added_of(mark, mark.stage, max(least, passes)))
+                proved = any(done.stage is Stage.PROVE for done in self.outcomes)
+                self.added = (*self.added, added_of(mark, mark.stage, max(least, passes), proved=proved))
                 self._new_route()
             case Did.ACKNOWLEDGED if mark.what is not None:
                 if mark.side and mark.side == self.side and mark.what in self.plan.fit_items:

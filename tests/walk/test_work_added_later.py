@@ -68,6 +68,21 @@ def test_leveling_after_filing_began_brings_the_filing_of_its_flats(plan: Plan, 
     assert state.route.legs[at + 1 : at + 1 + len(filed)] == tuple(filed), "its filing follows at once"
 
 
+@given(plan=plans(), steps=st.integers(0, 400), stage=st.sampled_from(AGAIN), passes=st.integers(1, 3))
+def test_what_is_added_before_the_trial_cut_is_proved_by_it(plan: Plan, steps: int, stage: Stage, passes: int) -> None:
+    state = gone_on(plan, steps)
+    cuts = [place for place in state.route.places if place.stage is Stage.PROVE]
+    mark = acts.add(state, AT, stage, passes=passes)
+    if not cuts or state.tally.begun(Stage.PROVE) or stage is Stage.PROVE or why_not(state, mark) is not None:
+        return
+    after = state.after(mark)
+    assert [place for place in after.route.places if place.stage is Stage.PROVE] == cuts, "one cut proves it all"
+    new = set(after.route.places) - set(state.route.places)
+    assert new
+    assert all(after.route.index[place] < after.route.index[cuts[0]] for place in new)
+    assert State.replay(plan, after.marks).route.places == after.route.places
+
+
 DRESSED = make_plan(small_saw(6, 2.0, dressing_passes=1))
 
 
