@@ -31,7 +31,23 @@ from sought import sought
 #: Verbs that an instruction may begin with: each is one thing to do at the bench.
 VERBS = frozenset(
     {"answer", "bend", "brush", "change", "clamp", "close", "count", "file", "find", "finish", "go", "grade", "lay"}
-    | {"leave", "look", "pull", "put", "read", "saw", "say", "shift", "sight", "slide", "stone", "try", "turn", "wipe"}
+    | {
+        "leave",
+        "look",
+        "pull",
+        "push",
+        "put",
+        "read",
+        "saw",
+        "say",
+        "shift",
+        "sight",
+        "slide",
+        "stone",
+        "try",
+        "turn",
+        "wipe",
+    }
 )
 
 

@@ -39,7 +39,7 @@ async def test_rule_04_before_now_next_side_pass_and_share_agree_with_the_log_in
     points, marks = walk.points, walk.marks
     worked = [mark for mark in marks if mark["did"] == "done"]
     # The one after the teeth is the measuring over the set.
-    assert len(seen) == len(worked) == 17 + 3 + 2 * points + 1 + 2 + 3 + 4
+    assert len(seen) == len(worked) == 17 + 2 + 2 * points + 1 + 2 + 3 + 4
     for number, (glance, mark) in enumerate(zip(seen, worked, strict=True)):
         count, head, places, text = glance.marks, glance.rows()[0], glance.places(), glance.text()
         # Settling the plan tells what was advised and chosen, then that it is done.
