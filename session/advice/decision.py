@@ -52,9 +52,10 @@ def decide(saw: Saw, seen: Seen, records: SawRecords = NO_HISTORY, today: date |
     found = stopped(saw, known, records) or _Judging(saw, known, records, doubted).advised()
     heed = () if found.stop else notes(known)
     asked = [one.look for one in doubted]
-    if known.broken and seen.broken is None:
+    if known.broken and seen.broken is None and not sharp_and_good(seen):
         asked.append(Look.BROKEN)
-        heed = (*heed, f"{teeth(known.broken).capitalize()} broken by the records: look again.")
+        are = "is" if len(known.broken) == 1 else "are"
+        heed = (*heed, f"{teeth(known.broken).capitalize()} {are} broken by the records: look again.")
     looks = tuple(dict.fromkeys((*asked, *found.looks)))
     return replace(found, looks=looks[: max(MOST_LOOKS, len(asked))], doubts=doubted, notes=(*found.notes, *heed))
 
@@ -99,7 +100,8 @@ class _Judging:
         if degree > Degree.TOUCH_UP:
             # What is filed anew has lost its old points: what the stone has to do is judged by the set it will have.
             remedies = {what: cause for what, cause in remedies.items() if what in FREE or what is What.SET}
-            if fault and not remedies and (chosen is None or chosen.works):
+            by_filing = chosen is not None and not chosen.works and self.seen.last_cut is not Cutting.WANDERS
+            if fault and not remedies and not by_filing:
                 filing = replace(filing, reason=f"{filing.reason} {self._cut_again(fault)}")
         works = {**{what: (cause.reason, cause.source) for what, cause in remedies.items()}, **care}
         odd = other_count(self.recipe, self.seen)

@@ -99,7 +99,7 @@ def doubts(saw: Saw, seen: Seen, records: SawRecords = NO_HISTORY, today: date |
     foretold = expected(saw, records)
     order = list(Look)
     found.sort(key=lambda one: order.index(one.look))
-    return tuple(replace(one, expected=foretold.get(one.look, "")) for one in found)
+    return tuple(replace(one, expected=one.expected or foretold.get(one.look, "")) for one in found)
 
 
 def without(seen: Seen, doubted: tuple[Doubt, ...]) -> Seen:
@@ -230,7 +230,8 @@ def _teeth(seen: Seen, last: int) -> list[Doubt]:
         if why:
             odd = {*beyond, *(tooth for _, many in both for tooth in many)}
             rest = tuple(tooth for tooth in numbers if tooth not in odd)
-            found.append(Doubt(look, teeth(sorted(odd)), "", "; ".join(why), rest or None))
+            once = "" if beyond else "each tooth told as one thing"
+            found.append(Doubt(look, teeth(sorted(odd)), once, "; ".join(why), rest or None))
     return found
 
 

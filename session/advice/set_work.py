@@ -11,7 +11,7 @@ from session.advice.plausibility import SURELY_SET_MM, leaning
 from session.advice.sharpness import Degree, sharp_and_good
 from session.advice.work import What
 from session.texts.wording import fine
-from session.trade.observation import Bright, Cutting, Seen
+from session.trade.observation import Cutting, Seen
 from session.trade.saw import Leans, Saw
 
 STONES: Final = frozenset({What.STONE_LEFT, What.STONE_RIGHT, What.STONE_BOTH})
@@ -45,7 +45,7 @@ def set_work(
         return {}
     bends = degree > Degree.NONE or untold or seen.last_cut in _ANSWERED
     if leaning(saw, seen) is Leans.UNSET and not (has.now_mm is not None and has.now_mm > SURELY_SET_MM):
-        if not bends or (degree is Degree.NONE and seen.bright is not Bright.NONE):
+        if not bends:
             return {}
         why = "No tooth was ever set: try the set on five or six teeth, measure, then set the rest."
         return {What.SET: (why, "FSMAN; LAUGH art. 2; judgment")}

@@ -233,6 +233,13 @@ CASES: Final = (
         saw=replace(PANEL, first_leans=Leans.UNSET),
     ),
     Case(
+        "never set, some bright, binds in dry wood",
+        replace(sharp(last_cut=Cutting.BINDS, wood="dry hardwood", over_points=over(0.2)), bright=Bright.SOME),
+        ("set",),
+        says=("Some points shine",),
+        saw=replace(PANEL, first_leans=Leans.UNSET),
+    ),
+    Case(
         "rough with little set",
         sharp(last_cut=Cutting.ROUGH, cut=Grain.ALONG, over_points=over(0.8, 0.8, 0.8)),
         ("technique",),
@@ -256,6 +263,12 @@ CASES: Final = (
         replace(sharp(last_cut=Cutting.WANDERS, wanders_to=Toward.LEFT, over_points=over(6, 6)), bright=Bright.MOST),
         LEVEL,
         says=("It wandered to the left", "stone that side once if it still does"),
+    ),
+    Case(
+        "big and small teeth, wanders to the left",
+        sharp(last_cut=Cutting.WANDERS, wanders_to=Toward.LEFT, sizes=Sizes.ALTERNATE, over_points=over(6, 6)),
+        ROUNDS,
+        says=("Big and small teeth by turns", "It wandered to the left"),
     ),
     Case(
         "slow, and everything looked at",
@@ -375,9 +388,11 @@ def test_teeth_broken_by_the_records_are_stumps_until_somebody_looks() -> None:
     assert found.whats == LEVEL
     assert Look.BROKEN in found.looks
     assert "Leave teeth 40, 90 alone" in told(found)
-    assert "Teeth 40, 90 broken by the records" in told(found)
+    assert "Teeth 40, 90 are broken by the records" in told(found)
     more = {one.what: one.reason for one in found.more}
     assert "Leave teeth 40, 90 alone" in more[What.RESHAPE]
+    # A saw that is sharp and cuts well is asked nothing.
+    assert decide(PANEL, sharp(last_cut=Cutting.GOOD), records).looks == ()
     # Whoever looked and found none is believed, and three in a row stop the work by the records as well.
     assert "broken" not in told(decide(PANEL, dull(over_points=over(6), broken=()), records))
     stopped = decide(PANEL, dull(), SawRecords(broken=(40, 41, 42)))
