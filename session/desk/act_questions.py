@@ -28,6 +28,7 @@ from session.texts.steps import AskKind, Asks
 from session.texts.steps import step as step_of
 from session.trade.saw import Leans
 from session.walk.first_fitting import lean_of
+from session.walk.front_question import Ask
 from session.walk.place import Place
 from session.walk.stages import Kind, Stage
 from session.walk.state import State
@@ -135,10 +136,12 @@ def _file(desk: Desk, asks: Asks) -> Question:
 
 def _set_place(desk: Desk) -> Question:
     state, saw = desk.moment.state, desk.moment.saw
-    here = state.place
+    front = desk.moment.front
+    # A check that ends a side is about that side, though the next place is on another one or there is none.
+    here = front.place if front.ask is Ask.CHECK else state.place
     if here is None:
         return Question("Every place is done or left out")
-    leg, _ = state.route.leg_at(state.here)
+    leg, _ = state.route.leg_at(state.route.index[here])
     # A flat on the strip goes with the grade of its tooth, which comes first.
     known = {str(p.tooth or p.number or n): p for n, p in enumerate(leg.places, 1) if not p.on_strip}
 

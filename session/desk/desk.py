@@ -159,7 +159,7 @@ class Desk:
         match act:
             case Act.DIFFER if now.ask is Ask.FIT and now.name == LEAN_ITEM:
                 return QuestionKind.LEAN
-            case Act.DIFFER | Act.SET_PLACE if state.place is not None:
+            case Act.DIFFER | Act.SET_PLACE if state.place is not None or now.ask is Ask.CHECK:
                 return QuestionKind.SET_PLACE if now.ask in (Ask.CHECK, Ask.CONFIRM, Ask.WORK) else None
             case Act.LEAVE_OUT if self._offered(act):
                 return QuestionKind.REASON
