@@ -160,7 +160,8 @@ def _hangs_up(saw: Saw, has: MeasuredSet) -> Iterator[SuspectedCause]:
 
 def _seen(state: State) -> Seen:
     """What is known of the saw at the trial cut: the set as it is by now, and to which side it wandered."""
-    after, before = state.measured.get(Measurable.OVER_POINTS_AFTER), state.measured.get(Measurable.OVER_POINTS)
+    end, after = state.measured.get(Measurable.OVER_POINTS_END), state.measured.get(Measurable.OVER_POINTS_AFTER)
+    after, before = end or after, state.measured.get(Measurable.OVER_POINTS)
     worked = any(state.tally.begun(stage) for stage in (Stage.LEVEL, Stage.RESHAPE, Stage.SET, Stage.FILE, Stage.DRESS))
     width = after if after is not None else None if worked else before
     wide = None if width is None else length_mm(width.value, width.unit)

@@ -13,10 +13,12 @@ from typing import Final
 from session.texts.wording import times
 from session.trade.evening import EveningPlan, Lean
 from session.trade.saw import Saw
+from session.trade.sides import gullet_beside_first_back
 from session.trade.strokes import LEARN_LAST, TOO_MANY_STROKES, Bite, stroke_range, strokes_for, usual_bite
 from session.walk.graded_flats import bite_by, bite_here
 from session.walk.known_bites import KnownBites
 from session.walk.measurables import Measurable
+from session.walk.place import Place
 from session.walk.stages import Stage
 from session.walk.state import State
 
@@ -48,8 +50,8 @@ NOTHING: Final = Expected()
 #: In place of a count over TOO_MANY_STROKES (print gives 1 to 3: NOYES, SICK): judgment.
 TOO_MANY: Final = f"Over {TOO_MANY_STROKES} strokes by grade: look at grade and file again."
 
-#: The back of tooth 1 lies in no gullet of the count, so nothing else would have it filed (common practice, no source).
-BEHIND_THE_FIRST: Final = Expected(notes=("Then the back of tooth 1, on its heel side, held the same.",))
+#: The back of tooth 1 lies in no gullet of the count, so nothing else would have it filed (derived).
+BACK_OF_THE_FIRST: Final = Expected(notes=("Then the back of tooth 1, on its heel side, held the same.",))
 
 
 def expected(
@@ -65,11 +67,10 @@ def expected(
         return NOTHING
     stumps = [tooth for tooth in (place.tooth, place.tooth + 1) if tooth in state.stumps]
     off = stumps[0] if stumps else None
-    # At the heel the stump itself has no back to be filed.
-    behind = place.tooth == 1 and off != 1
+    behind = place.tooth == _beside_first_back(state, place)
     beside = () if off is None else (_beside_stump(off),)
     if not flats:
-        return replace(NOTHING, off=off, notes=(*beside, *(BEHIND_THE_FIRST.notes if behind else ())))
+        return replace(NOTHING, off=off, notes=(*beside, *(BACK_OF_THE_FIRST.notes if behind else ())))
     if plan is None:
         return replace(NOTHING, off=off, notes=beside)
     points = state.plan.points
@@ -107,6 +108,18 @@ def expected(
         notes=tuple(notes),
         estimate=estimate,
     )
+
+
+def _beside_first_back(state: State, place: Place) -> int:
+    """The gullet beside which the back of tooth 1 is filed: where that one is left out, the next of its side.
+
+    0 for none: a stump has no back to be filed. Reshaping goes along all gullets from one side.
+    """
+    if 1 in state.stumps:
+        return 0
+    sides = state.plan.sides if place.stage is Stage.FILE else 1
+    gullets = range(gullet_beside_first_back(sides), state.plan.points + 1, sides)
+    return next((k for k in gullets if not state.alone(replace(place, tooth=k))), 0)
 
 
 def _beside_stump(tooth: int) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import Final
 
 from session.texts.wording import fine
@@ -77,16 +78,24 @@ def stone_alone_evens(saw: Saw, readings: SetReadings, *, down_mm: float | None 
     return state is not None and not state.due
 
 
+class WrongSet(StrEnum):
+    """Which way a set is out of what the work can use."""
+
+    OVER = "too much"
+    UNDER = "too little"
+
+
 @dataclass(frozen=True, slots=True)
 class SetTold:
     """What a width over the points says at the moment it is told, just after setting.
 
     text: one sentence, empty when the set is as the recipe asks. again: the width cannot be, so that it is to be
-    measured again before anything rests on it.
+    measured again before anything rests on it. wrong: which way the set is out of what the work can use.
     """
 
     text: str = ""
     again: bool = False
+    wrong: WrongSet | None = None
 
 
 def set_told(saw: Saw, over_points_mm: float) -> SetTold:
@@ -109,9 +118,10 @@ def set_told(saw: Saw, over_points_mm: float) -> SetTold:
         return SetTold()
     asked = f"the {fine(wanted, saw.unit)} asked for"
     if over_set(saw, got):
-        return SetTold(f"{has}, well over {asked}: measure again, then stone both sides down.")
+        return SetTold(f"{has}, well over {asked}: measure again, then stone both sides down.", wrong=WrongSet.OVER)
     if set_due(got, least):
-        return SetTold(f"{has}, under the least of {fine(least, saw.unit)}: measure again, then set once more.")
+        text = f"{has}, under the least of {fine(least, saw.unit)}: measure again, then set once more."
+        return SetTold(text, wrong=WrongSet.UNDER)
     if abs(got - wanted) > SET_ERROR_MM:
         return SetTold(f"{has}, {fine(abs(got - wanted), saw.unit)} {'over' if got > wanted else 'under'} {asked}.")
     return SetTold()

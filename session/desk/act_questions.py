@@ -48,6 +48,8 @@ def questions(desk: Desk, opens: QuestionKind, keymap: Mapping[Act, tuple[str, .
             return _set_place(desk)
         case QuestionKind.LEAN:
             return _lean(desk)
+        case QuestionKind.WRONG_SET:
+            return _wrong_set(desk)
         case QuestionKind.MORE:
             return _more(desk)
         case QuestionKind.REMEDY:
@@ -191,6 +193,19 @@ def _lean(desk: Desk) -> Question:
         (f"The handle on your {'right' if state.side == 1 else 'left'}, seen along the points.",),
         choices=tuple(words for words, leans in _LEANS.items() if leans is not expected),
         then=lambda text: desk.steps.lean(_LEANS[text]),
+    )
+
+
+def _wrong_set(desk: Desk) -> Question:
+    """A set that was just measured as too much or too little, and what can be done about it."""
+    told, ways = desk.steps.set_measured(), desk.steps.wrong_set()
+    if told is None or told.wrong is None:
+        return Question("Nothing is wrong with the set")
+    return Question(
+        f"The set is {told.wrong}",
+        (told.text,),
+        choices=tuple(ways),
+        then=lambda text: ways[text](),
     )
 
 

@@ -13,6 +13,7 @@ class QuestionKind(StrEnum):
     ANSWER = "answer"
     SET_PLACE = "set place"
     LEAN = "lean"
+    WRONG_SET = "wrong set"
     MORE = "more"
     REMEDY = "remedy"
     LEAVE = "leave"

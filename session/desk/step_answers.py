@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import Final
 
 from session.advice import flats_verdict
 from session.advice.look_over import STONED, Counsel, named, neighbors, stages_of
-from session.advice.set_advice import set_told
+from session.advice.set_advice import SetTold, WrongSet, set_told
 from session.advice.stops import Advised
 from session.advice.work import FREE, Piece, What
 from session.desk.act_reply import QuestionKind, Reply
@@ -34,7 +34,7 @@ from session.walk.measurables import (
 )
 from session.walk.place import Place
 from session.walk.seen_marks import SeenAnswer
-from session.walk.stages import LEAN_ITEM, PLAN_STEP, TRIAL_CUT_STEP, Kind, Stage, facts_of
+from session.walk.stages import LEAN_ITEM, MEASURE_STEP, PLAN_STEP, TRIAL_CUT_STEP, Kind, Stage, facts_of
 from session.walk.state import State
 from session.walk.work_plan import Plan
 
@@ -44,8 +44,12 @@ ONE_BY_ONE: Final = "Yes: one thing after the other."
 #: The step at which the flats are looked at after each pass.
 FLATS_STEP: Final = "flats"
 
-#: The step at which the new set is measured.
-MEASURE: Final = "measure"
+#: What can be done about a set that was measured as too much or too little.
+MEASURE_AGAIN: Final = "Measure again, at another place."
+SET_AGAIN: Final = "Set once more, each tooth as it leans, and measure it."
+STONE_AGAIN: Final = "Stone both sides once more, lightly, and measure it."
+STONE_LATER: Final = "Stone it down in dressing; it is measured again there."
+LEAVE_SET: Final = "Leave the set as it is."
 
 
 class StepAnswers:
@@ -84,14 +88,57 @@ class StepAnswers:
             return Reply(f"{noted} Now how it cut, by digit.")
         if place is not None and place.step == FLATS_STEP:
             return self._by_flats(noted)
-        over = making.state.measured.get(Measurable.OVER_POINTS_AFTER)
-        wide = None if over is None else length_mm(over.value, over.unit)
-        if wide is not None and place is not None and (place.stage, place.step) == (Stage.SET, MEASURE):
-            told = set_told(making.sitting.saw, wide)
+        if (told := self.set_measured()) is not None:
             noted = f"{noted} {told.text}" if told.text else noted
-            if told.again:
-                return Reply(noted)
+            if told.again or told.wrong is not None:
+                return Reply(noted, opens=None if told.again else QuestionKind.WRONG_SET)
         return making.make(acts.done(making.state, making.at()), note=noted)
+
+    def set_measured(self) -> SetTold | None:
+        """What the width says that was measured at the step in hand, after setting or dressing; None elsewhere."""
+        state, asks = self._making.state, self.asks()
+        place = state.place
+        if place is None or asks is None or place.step != MEASURE_STEP:
+            return None
+        over = state.measured.get(asks.what)
+        wide = None if over is None else length_mm(over.value, over.unit)
+        return None if wide is None else set_told(self._making.sitting.saw, wide)
+
+    def wrong_set(self) -> dict[str, Callable[[], Reply]]:
+        """What can be done about a set that was measured as too much or too little, each in words; () where none is."""
+        place, told = self._making.state.place, self.set_measured()
+        if place is None or told is None or told.wrong is None:
+            return {}
+        found: dict[str, Callable[[], Reply]] = {MEASURE_AGAIN: lambda: Reply("Measure again; the step waits.")}
+        if told.wrong is WrongSet.UNDER:
+            found[SET_AGAIN] = lambda: self._mended(Stage.SET, SET_AGAIN)
+        elif place.stage is Stage.DRESS or Stage.DRESS not in self._making.state.plan.order:
+            found[STONE_AGAIN] = lambda: self._mended(Stage.DRESS, STONE_AGAIN)
+        else:
+            found[STONE_LATER] = self._stone_later
+        found[LEAVE_SET] = self._leave_set
+        return found
+
+    def _mended(self, stage: Stage, reason: str) -> Reply:
+        """Add ``stage`` once more: right after the step in hand where it is that stage's own."""
+        making = self._making
+        place = making.state.place
+        at_once = place is not None and place.stage is stage
+        reply = making.make(acts.add(making.state, making.at(), stage, at_once=at_once, reason=reason))
+        return reply if reply.refused else making.make(acts.done(making.state, making.at()), note=reason)
+
+    def _stone_later(self) -> Reply:
+        """The stone belongs to the dressing that comes, which is taken in where it was left out."""
+        making = self._making
+        if Stage.DRESS not in making.state.taken_in:
+            reply = self.decide(Stage.DRESS, True, STONE_LATER)
+            if reply.refused:
+                return reply
+        return making.make(acts.done(making.state, making.at()), note=STONE_LATER)
+
+    def _leave_set(self) -> Reply:
+        making = self._making
+        return making.make(acts.done(making.state, making.at(), reason=LEAVE_SET), note=LEAVE_SET)
 
     def fitted(self, item: str) -> Reply:
         """``item`` of the first fitting is as it was said."""

@@ -19,6 +19,7 @@ from session.pictures.vise import vise
 from session.sentences.moment import Moment
 from session.trade.grades import SHARES
 from session.trade.saw import End, FilePoints, Saw
+from session.trade.sides import gullet_beside_first_back
 from session.trade.tooth import Tooth, tooth_of
 from session.walk.front_question import Ask
 from session.walk.place import Place
@@ -198,7 +199,10 @@ def _pressed(at: Moment, gullet: int) -> str:
 def _flats(at: Moment, near: range) -> dict[int, tuple[float, float]]:
     """The flats as they shrink: graded ones to scale, others as drawn ones."""
     shares = {tooth: at.flats.get(tooth, DRAWN_FLAT) for tooth in near}
-    return {tooth: flats_left(share, at.worked, range(tooth, tooth + 1))[tooth] for tooth, share in shares.items()}
+    # The back of tooth 1 is filed beside a gullet, as if it were one more behind it.
+    sides = at.state.plan.sides if at.place is not None and at.place.stage is Stage.FILE else 1
+    filed = at.worked | {0} if gullet_beside_first_back(sides) in at.worked else at.worked
+    return {tooth: flats_left(share, filed, range(tooth, tooth + 1))[tooth] for tooth, share in shares.items()}
 
 
 def _set(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Picture:

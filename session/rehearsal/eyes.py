@@ -95,6 +95,10 @@ class Eyes:
             return None
         if found[2] == "is to lean":
             return Leans.UNSET
+        return self.first_leans()
+
+    def first_leans(self) -> Leans:
+        """How tooth 1 leans with the handle on the right."""
         return Leans.AWAY if self._plate.leans_away(1, 1) else Leans.TOWARD
 
     def leans_as_told(self, text: str, side: int) -> bool:
@@ -105,6 +109,10 @@ class Eyes:
     def half_in(self, text: str) -> bool:
         """Whether only half of the flat is to go."""
         return "half the flat" in text
+
+    def first_back_in(self, lines: tuple[str, ...]) -> bool:
+        """Whether the back of tooth 1 is to be filed as well."""
+        return any("the back of tooth 1" in line for line in lines)
 
     def forbids(self, text: str) -> bool:
         """Whether nothing is to be filed here."""
@@ -169,7 +177,7 @@ class Eyes:
         match found.what:
             case Measurable.POINTS:
                 return str(plate.points)
-            case Measurable.OVER_POINTS | Measurable.OVER_POINTS_AFTER:
+            case Measurable.OVER_POINTS | Measurable.OVER_POINTS_AFTER | Measurable.OVER_POINTS_END:
                 return self._written(plate.over_points_mm())
             case Measurable.LINE:
                 hollow = plate.hollow_mm()
@@ -195,7 +203,7 @@ class Eyes:
             case Measurable.LINE_GAP:
                 return self._written(max(0.0, plate.hollow_mm()))
             case Measurable.FIRST_LEANS:
-                return "away" if plate.leans_away(1, 1) else "toward"
+                return str(self.first_leans())
             case Measurable.TROUGH:
                 return "uneven" if self._uneven() or uneven_rows(plate) else "even"
             case Measurable.NEEDLE:

@@ -34,7 +34,7 @@ from session.sentences.offers import Act
 from session.sentences.saying import Saying
 from session.sentences.work_words import ON_STRIP
 from session.texts.steps import step
-from session.trade.saw import Leans, Saw
+from session.trade.saw import Saw
 from session.trade.strip_readings import key_of
 from session.walk.front_question import Ask
 from session.walk.measurables import BIG_AND_SMALL, GOOD, GRADE_ON_STRIP
@@ -76,7 +76,7 @@ class Filer:
         self._reshapes = seed % RESHAPES_IN == RESHAPES_IN - 1
         # Some try what costs no steel before anything else.
         self._free_first: Final = seed % FREE_FIRST_IN == 1
-        self._more = 0
+        self._more, self._mended_set = 0, False
         self._last_grade = -1
         # What was told at the place stood at, the flagged place, and the gullet of a wrong digit.
         self._here: tuple[object, ...] = ()
@@ -123,10 +123,15 @@ class Filer:
         self._keep(Kept.TOLD, saying.stage, text=leans)
         if self._eyes.leans_as_told(saying.instruction, saying.side):
             return self._move(Act.AGREE, 5, 15)
-        return self._move(Act.DIFFER, 5, 15, text=f"{leans} from you" if leans == Leans.AWAY else f"{leans} you")
+        return self._move(Act.DIFFER, 5, 15)
 
     def choose(self, question: Question) -> str:
-        """What it answers to a question that its last act opened: the remedy of the fault that it saw."""
+        """What it answers to a question that its last act opened: how tooth 1 leans, what to do about a wrong set, or
+        the remedy of the fault that it saw."""
+        if question.title.startswith("Which way"):
+            return next(one for one in question.choices if one.startswith(self._eyes.first_leans()))
+        if question.title.startswith("The set is too"):
+            return self._wrong_set(question)
         fault = self._eyes.fault
         if fault is None or len(self.remedies) >= MOST_REMEDIES:
             return question.choices[-1]
@@ -138,6 +143,14 @@ class Filer:
         if free is None:
             # The cut has told the hands what they did wrong.
             self._hands.habit = Habit.STEADY
+        return chosen
+
+    def _wrong_set(self, question: Question) -> str:
+        """Once what is offered against it, then it is left."""
+        chosen = question.choices[-1 if self._mended_set else 1]
+        if "once more" in chosen:
+            self._keep(Kept.ASKED, None, text=chosen)
+        self._mended_set = True
         return chosen
 
     def _keep(self, kept: Kept, stage: Stage | None, *numbers: int, text: str = "") -> None:
@@ -222,7 +235,8 @@ class Filer:
 
     def _nothing_at(self, gullet: int) -> bool:
         """Whether no flat is seen on either side of ``gullet``."""
-        return not any(self.plate.shines(k) for k in (gullet, gullet + 1) if k <= self.plate.points)
+        beside = (1, 2, 3) if gullet == 2 and self.saw.sides == 2 else (gullet, gullet + 1)
+        return not any(self.plate.shines(k) for k in beside if k <= self.plate.points)
 
     def _leave_out(self, stage: Stage | None, tooth: int, reason: str) -> Move:
         self._keep(Kept.LEFT_OUT, stage, tooth, text=reason)
@@ -242,12 +256,12 @@ class Filer:
         return self._move(Act.STROKES, 1, 3, digit=key_of(quarters))
 
     def _file(self, saying: Saying, gullet: int) -> Move:
-        nothing = self._nothing_at(gullet)
+        nothing, heel = self._nothing_at(gullet), self._eyes.first_back_in(saying.lines)
         if self._strip and self._eyes.forbids(saying.instruction) and not nothing:
             return self._go_on(saying, gullet)
         if self._eyes.forbids(saying.instruction) and not nothing:
             self.doubted.append(f"{saying.stage}: nothing to take in gullet {gullet} on screen, a flat on the saw")
-        if nothing:
+        if nothing and not (heel and self.plate.shines(1)):
             return self._leave_out(saying.stage, gullet, self._eyes.why_not(gullet))
         named, half = self._eyes.shares_in(saying), self._eyes.half_in(saying.instruction)
         shares = (
@@ -258,18 +272,17 @@ class Filer:
         # A share that was named says what goes of each flat, however the file is pressed.
         lean = "" if named else self._eyes.lean_in(saying.instruction)
         strokes = self._hands.file(gullet, saying.side, behind=shares[0], ahead=shares[1], lean=lean)
+        if heel:
+            behind = self._hands.file_heel(0.5 if saying.side < saying.sides else 1.0)
+            strokes = strokes or behind
         if named and not strokes:
             return self._go_on(saying, gullet)
         self._keep(Kept.FILE, saying.stage, gullet, saying.side, strokes)
-        if gullet == 1:
-            self._hands.file_heel()
         return self._move(Act.STROKES, 1 + strokes, 2 + 1.3 * strokes, digit=max(1, strokes))
 
     def _go_on(self, saying: Saying, gullet: int) -> Move:
         """Told where the flats lie, it takes the program's word for it that a gullet gives nothing."""
         self._keep(Kept.FILE, saying.stage, gullet, saying.side, 0)
-        if gullet == 1:
-            self._hands.file_heel()
         return self._move(Act.DONE, 1, 3)
 
     def _at_step(self, saying: Saying) -> Move:

@@ -83,10 +83,10 @@ class Hands:
             self.plate.filed.append(Stroked(gullet, side, strokes))
         return strokes
 
-    def file_heel(self) -> int:
-        """File the back of tooth 1, where no gullet is counted, until its flat just goes."""
+    def file_heel(self, share: float = 1.0) -> int:
+        """File the back of tooth 1, where no gullet is counted, until ``share`` (0 … 1) of its flat is gone."""
         _, flat = self.plate.flats_of_gullet(0)
-        return self._strokes(0, [0.0, flat])
+        return self._strokes(0, [0.0, flat * share])
 
     def _strokes(self, gullet: int, takes: list[float]) -> int:
         """Give the takes in whole strokes, the last one as light as it has to be."""

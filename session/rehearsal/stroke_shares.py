@@ -30,5 +30,5 @@ def usual_shares(saying: Saying, gullet: int, *, half: bool, from_toe: bool) -> 
     if saying.sides == 1:
         # From one side, every tooth gives half to the first gullet that reaches it and the rest to the next.
         behind, ahead = (0.5, 1.0) if from_toe else (1.0, 0.5)
-    # Behind tooth 1 no gullet is counted, so its back takes the rest on the spot.
-    return (0.5 if gullet == 1 else behind), ahead
+    # From one side the back of tooth 1, behind which no gullet is counted, takes the rest on the spot.
+    return (0.5 if gullet == 1 and saying.sides == 1 else behind), ahead

@@ -86,13 +86,14 @@ async def _drive(app: BenchApp, pilot: Pilot[object], clock: SetClock, filer: Fi
         if move.text is not None:
             # Keys that come before the line to type on has the focus would be lost.
             await _until(pilot, lambda: isinstance(app.screen, Prompt) and app.screen.focused is not None)
+            typed = app.screen
             for character in move.text:
                 await _press(app, pilot, character)
             await _press(app, pilot, "enter")
-            await _until(pilot, lambda: app.screen is bench or _named(app))
+            await _until(pilot, _gone_or_named(app, typed))
             if _named(app):
                 await _press(app, pilot, "enter")
-        elif isinstance(app.screen, Prompt):
+        if isinstance(app.screen, Prompt):
             await _press(app, pilot, str(_choice(app.screen, filer)))
         await _until(pilot, lambda: app.screen is bench)
         unchanged = 0 if len(bench.desk.sitting.state.marks) > before else unchanged + 1
@@ -103,6 +104,10 @@ async def _drive(app: BenchApp, pilot: Pilot[object], clock: SetClock, filer: Fi
 def _named(app: BenchApp) -> bool:
     """Whether an answer that marks several places waits to be given once more."""
     return isinstance(app.screen, Prompt) and bool(app.screen.named)
+
+
+def _gone_or_named(app: BenchApp, prompt: object) -> Callable[[], bool]:
+    return lambda: app.screen is not prompt or _named(app)
 
 
 def _choice(prompt: Prompt, filer: Filer) -> int:

@@ -137,15 +137,12 @@ def _stop(at: MomentNumbers, place: Place, *, last_side: bool) -> tuple[bool, in
     """Whether only half of the flat goes in this gullet, and the tooth whose flat just goes, if one has to be named.
 
     A flat goes with the second of the two gullets beside it. Where all are filed from one side that is the flat which
-    the gullet before has halved; of tooth 1 the back takes the rest, as it lies in no gullet of the count.
+    the gullet before has halved.
     """
     plan = at.state.plan
-    if place.kind is not Kind.GULLET or (place.stage is Stage.FILE and plan.sides == 2 and place.tooth > 1):
+    if place.kind is not Kind.GULLET or (place.stage is Stage.FILE and plan.sides == 2):
         return place.kind is Kind.GULLET and not last_side, None
-    if place.stage is Stage.FILE and plan.sides == 2:
-        goes = 2 if last_side else 1
-    else:
-        goes = place.tooth if plan.start is End.HEEL else place.tooth + 1
+    goes = place.tooth if plan.start is End.HEEL else place.tooth + 1
     flatless = at.state.stumps if at.leaning is None else {*at.leaning.low, *at.state.stumps}
     known = 1 < goes <= plan.points and goes not in flatless
     return (False, goes) if known else (True, None)

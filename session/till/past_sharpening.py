@@ -111,11 +111,13 @@ class Sharpening:
 
     @property
     def left_set_mm(self) -> float | None:
-        """Set per side after the work, in mm: as measured after setting, else what was found, less what the work wore
-        off, by the recipe's own slope; the stone's passes are counted at STONE_PASS_MM.
+        """Set per side after the work, in mm: as measured after dressing, else after setting, else what was found, less
+        what the work wore off, by the recipe's own slope; the stone's passes are counted at STONE_PASS_MM.
 
-        None when neither was measured, when the teeth were set since they were, or when nobody knows what came off.
+        None when none was measured, when the teeth were set since they were, or when nobody knows what came off.
         """
+        if (end := self.measured_end_mm) is not None:
+            return end
         if (after := self.measured_after_mm) is not None:
             return SetLine(after, 0.0).after(0.0, self.stone_passes).left_mm
         found, off = self.found_set_mm, self.came_down_mm
@@ -132,6 +134,11 @@ class Sharpening:
     def measured_after_mm(self) -> float | None:
         """Set per side as measured after setting and before the stone, in mm."""
         return self._set_mm(Measurable.OVER_POINTS_AFTER)
+
+    @property
+    def measured_end_mm(self) -> float | None:
+        """Set per side as measured after the stone, as the saw was used from then on, in mm."""
+        return self._set_mm(Measurable.OVER_POINTS_END)
 
     @property
     def stone_passes(self) -> float:

@@ -83,6 +83,9 @@ class _Fold:
             self._wear(off_mm)
         if self.line is not None:
             self.line = self.line.after(0.0, one.stone_passes)
+        if (end := one.measured_end_mm) is not None and one.saw is not None:
+            # What was measured last is what the next sharpening begins with.
+            self._found(end, one.saw)
 
     def _found(self, found_mm: float, saw: Saw) -> None:
         """A point on the line. Where the slope was only the recipe's, this point and what is left of the bent part

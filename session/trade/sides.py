@@ -34,6 +34,17 @@ def side_of_gullet(gullet: int, first_leans: Leans, sides: int = 2, file_points:
     return leans_away if FilePoints(file_points) is FilePoints.TOE else 3 - leans_away
 
 
+def gullet_beside_first_back(sides: int = 2) -> int:
+    """The gullet beside which the back of tooth 1 is filed, behind which no gullet is counted.
+
+    A back is filed with the gullet behind its tooth, which for tooth 1 would be gullet 0. So it belongs to the side of
+    the even gullets: filed from the side of its own front, both flanks would slant one way and the point would not
+    come to stand on the outer face (derived). From one side it goes with the first.
+    """
+    _one_or_two("sides", sides)
+    return sides
+
+
 def gullets_of_side(
     side: int,
     points: int,

@@ -23,7 +23,7 @@ from session.walk.measurables import Measurable
 from session.walk.place import Place
 from session.walk.route import ON_STRIP, STRIP_ASIDE
 from session.walk.rules import why_not
-from session.walk.stages import LEAN_ITEM, Stage
+from session.walk.stages import LEAN_ITEM, MEASURE_STEP, Stage
 from session.walk.state import State
 
 
@@ -186,6 +186,7 @@ def add(
     *,
     side: int = 0,
     passes: int = 1,
+    at_once: bool = False,
     reason: str | None = None,
     strip: bool = False,
 ) -> Mark:
@@ -193,6 +194,7 @@ def add(
     ``strip`` tell each of them against the strip as well.
 
     Once filing has begun, a leveling pass belongs to a leveling of its own, which brings the filing of its flats.
+    at_once: where the set was measured wrong, setting or dressing once more right after it.
     """
     round_ = leveling_round(state) if stage is Stage.LEVEL else 1
     return make(
@@ -201,6 +203,7 @@ def add(
         at,
         stage=stage,
         side=side or None,
+        step=MEASURE_STEP if at_once else None,
         round=round_ if round_ > 1 else None,
         value=passes,
         unit="passes",

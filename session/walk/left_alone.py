@@ -6,6 +6,7 @@ from collections.abc import Mapping, Set
 from dataclasses import replace
 from typing import Final
 
+from session.trade.sides import gullet_beside_first_back
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
 from session.walk.route import Route
@@ -36,21 +37,23 @@ def why_alone(
         alone = BROKEN if place.tooth in broken else WIDENED if widened else ""
         return alone or (_off_strip(place, outcomes) if place.on_strip else "")
     leveled = route.flats.get(place.round, 0) if place.stage is Stage.FILE else 0
-    return _of_teeth(place, plan.points, broken, tally.flatless(leveled) if leveled else frozenset())
+    return _of_teeth(place, plan.points, broken, tally.flatless(leveled) if leveled else frozenset(), plan.sides)
 
 
-def _of_teeth(place: Place, points: int, broken: Set[int], flatless: Set[int]) -> str:
-    """The same by what is known of the teeth of a line of ``points``.
+def _of_teeth(place: Place, points: int, broken: Set[int], flatless: Set[int], sides: int) -> str:
+    """The same by what is known of the teeth of a line of ``points`` filed from so many ``sides``.
 
     flatless: the teeth that are known to have no flat, where the place is filed for its flats; else empty. A gullet has
-    two teeth beside it, and is filed as long as either of them may have a flat; of tooth 1 the back belongs to the
-    first gullet, beyond the toe there is no tooth.
+    two teeth beside it, and is filed as long as either of them may have a flat; the back of tooth 1 is filed beside one
+    of them, beyond the toe there is no tooth.
     """
     if place.kind is not Kind.GULLET:
         return BROKEN if place.tooth in broken else ""
     beside = [tooth for tooth in (place.tooth, place.tooth + 1) if tooth <= points]
     if all(tooth in broken for tooth in beside):
         return BROKEN
+    if place.tooth == gullet_beside_first_back(sides):
+        beside = [1, *beside]
     beside = [tooth for tooth in beside if tooth not in broken]
     return NO_FLAT if all(tooth in flatless for tooth in beside) else ""
 

@@ -52,6 +52,7 @@ class Measurable(StrEnum):
     FLATS = "flats"
     UNTOUCHED = "untouched"
     OVER_POINTS_AFTER = "over the points after"  # the same width after setting
+    OVER_POINTS_END = "over the points in the end"  # the same width after dressing, as the saw will be used
     TROUGH = "trough"
     NEEDLE = "needle"
     TRIAL_CUT = "trial cut"  # how it went, in one word
@@ -171,6 +172,7 @@ MEASURABLES: Final[Mapping[Measurable, MeasurableFacts]] = {
     Measurable.FLATS: _choice(Stage.LEVEL, GOOD, ANOTHER_PASS, GRADE_THEM, GRADE_ON_STRIP, BIG_AND_SMALL, WIDE),
     Measurable.UNTOUCHED: MeasurableFacts(Stage.LEVEL, ValueKind.COUNT, ("points",), 0, MOST_POINTS),
     Measurable.OVER_POINTS_AFTER: _length(Stage.SET, _ABOVE_ZERO),
+    Measurable.OVER_POINTS_END: _length(Stage.DRESS, _ABOVE_ZERO),
     Measurable.TROUGH: _choice(Stage.PROVE, "even", "uneven"),
     Measurable.NEEDLE: _choice(Stage.PROVE, "slides", "stops", "no fleam"),
     Measurable.TRIAL_CUT: _choice(
@@ -241,12 +243,18 @@ def voids(mark: Mark) -> tuple[Measurable, ...]:
     lowered = mark.stage is Stage.LEVEL and mark.number and not mark.tooth
     if done and lowered:
         # The flats are others, and so may be how many points have none.
-        return (Measurable.OVER_POINTS_AFTER, Measurable.FLATS, Measurable.UNTOUCHED)
+        return Measurable.OVER_POINTS_AFTER, Measurable.OVER_POINTS_END, Measurable.FLATS, Measurable.UNTOUCHED
     if done and bent:
         # What was measured over the points before is not what stands there now. The stone's passes do not count
         # here: what they take off the set nobody has printed, and it is little.
-        return (Measurable.OVER_POINTS_AFTER,)
+        return Measurable.OVER_POINTS_AFTER, Measurable.OVER_POINTS_END
+    if done and mark.step is None and mark.stage in _STEEL:
+        # The last width is the one that the saw is used with.
+        return (Measurable.OVER_POINTS_END,)
     return ()
+
+
+_STEEL: Final = frozenset({Stage.RESHAPE, Stage.FILE, Stage.DRESS})
 
 
 #: By the name in the log, so that a name of another version finds nothing.

@@ -17,8 +17,8 @@ from session.trade.sides import gullets_of_side, teeth_leaning_away
 from session.walk.looks import wanted_looks
 from session.walk.mark import Mark
 from session.walk.place import Place
-from session.walk.stages import FACTS, STRIP_STEP, TRIAL_CUT_STEP, Legs, Stage
-from session.walk.work_plan import Plan
+from session.walk.stages import FACTS, MEASURE_STEP, STRIP_STEP, TRIAL_CUT_STEP, Legs, Stage
+from session.walk.work_plan import FinalSet, Plan
 
 #: The first round of a leveling that was added once filing had begun; 1 and 2 are those before and after reshaping.
 FIRST_LATER: Final = 3
@@ -36,6 +36,7 @@ class Added:
     passes: passes per side for dressing and leveling, 1 or more; 0 for leveling means grading the flats.
     round: which leveling is meant: that before reshaping (1), that after it (2), or one that came after filing had
         begun (FIRST_LATER and more), which is worked before the close and brings the filing of its own flats.
+    at_once: worked right after the stage at whose measuring it was added, and not before the close.
     seq: of the mark that added it. goes_with: the seq of what was added just before it, when no trial cut is made
         between the two; else 0.
     strip: whether each flat graded is told against the strip as well. aside: the tooth from which on the strip of the
@@ -52,6 +53,7 @@ class Added:
     strip: bool = False
     aside: int = 0
     proved: bool = True
+    at_once: bool = False
 
 
 def added_of(mark: Mark, stage: Stage, passes: int, *, proved: bool) -> Added:
@@ -66,6 +68,7 @@ def added_of(mark: Mark, stage: Stage, passes: int, *, proved: bool) -> Added:
         strip=mark.what == ON_STRIP,
         aside=mark.tooth or 0 if mark.what == STRIP_ASIDE else 0,
         proved=proved,
+        at_once=mark.step == MEASURE_STEP,
     )
 
 
@@ -155,6 +158,11 @@ def _legs(plan: Plan, taken_in: frozenset[Stage], added: tuple[Added, ...], look
         for leg in _stage_legs(plan, stage, 1, side_now, added):
             side_now = leg.side or side_now
             yield leg
+        for extra in added:
+            if extra.at_once and extra.stage is stage:
+                for leg in _extra_legs(plan, extra, rounds, side_now, added):
+                    side_now = leg.side or side_now
+                    yield leg
         if stage is Stage.RESHAPE and Stage.LEVEL in taken_in:
             # Reshaping leaves the points uneven, so one light pass levels them again (GOR: joint, shape, …).
             yield from _leveling(plan, 2, 1, added)
@@ -177,7 +185,7 @@ def _extra(
     later = tuple(
         one
         for n, one in enumerate(added)
-        if (one.proved or not sooner) is proved and (one.stage is not Stage.LEVEL or _begins_leveling(n, added))
+        if (one.proved or not sooner) is proved and not one.at_once and _is_extra(n, added)
     )
     for extra, after in zip(later, (*later, None)[1:], strict=True):
         for leg in _extra_legs(plan, extra, rounds, side_now, added):
@@ -187,9 +195,12 @@ def _extra(
             yield from _proof(taken_in, rounds)
 
 
-def _begins_leveling(number: int, added: tuple[Added, ...]) -> bool:
-    """Whether addition ``number``, from 0, is the first pass of a leveling that came after filing had begun."""
+def _is_extra(number: int, added: tuple[Added, ...]) -> bool:
+    """Whether addition ``number``, from 0, begins a stage: a pass of leveling does where it is the first of a leveling
+    that came after filing had begun."""
     extra = added[number]
+    if extra.stage is not Stage.LEVEL:
+        return True
     before = ((one.stage, one.round) for one in added[:number])
     return extra.round >= FIRST_LATER and (extra.stage, extra.round) not in before
 
@@ -209,6 +220,7 @@ def _extra_legs(
     elif extra.stage is Stage.DRESS:
         for side in (extra.side,) if extra.side else (side_now, 3 - side_now):
             yield _passes(Stage.DRESS, side, number, extra.passes)
+        yield from _measure(plan, number)
     else:
         yield from _stage_legs(plan, extra.stage, number, side_now, ())
 
@@ -229,6 +241,8 @@ def _stage_legs(plan: Plan, stage: Stage, round_: int, side_now: int, added: tup
             # Dressing begins with the side that is up, so the saw is not turned for nothing.
             for side in (side_now, 3 - side_now):
                 yield _passes(stage, side, round_, plan.dress_passes)
+            yield from _measure(plan, round_)
+            return
         case Legs.ALL_GULLETS:
             # Square across, every gullet in order, from one side (GOR).
             yield _teeth(plan, stage, 1, round_, gullets_of_side(1, plan.points, plan.leans, plan.start, 1))
@@ -242,6 +256,12 @@ def _stage_legs(plan: Plan, stage: Stage, round_: int, side_now: int, added: tup
         case Legs.STEPS:
             pass
     yield _steps(stage, round_)
+
+
+def _measure(plan: Plan, round_: int) -> Iterator[Leg]:
+    """The set measured after dressing, where it is asked for."""
+    if plan.final_set is FinalSet.ASKED_FOR:
+        yield _steps(Stage.DRESS, round_)
 
 
 def _leveling(plan: Plan, round_: int, passes: int, added: tuple[Added, ...]) -> Iterator[Leg]:

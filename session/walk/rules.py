@@ -183,6 +183,9 @@ def _why_not_add(state: State, mark: Mark) -> str | None:
             return f"one more pass belongs to leveling {due}, not to leveling {mark.round or 1}"
     elif mark.round not in (None, 1):
         return f"there is no round {mark.round} of {mark.stage} to add to"
+    here = state.place
+    if mark.step is not None and (here is None or (here.stage, here.step) != (mark.stage, mark.step)):
+        return f"the set is not measured after {mark.stage} now, so nothing is added at once"
     if mark.side is not None and (mark.stage is not Stage.DRESS or mark.side not in (1, 2)):
         return f"side {mark.side} cannot be added; allowed: 1 or 2, for dressing one side only"
     if mark.stage is Stage.PROVE and not (begun(state, Stage.PROVE) and Stage.PROVE in state.taken_in):

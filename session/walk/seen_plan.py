@@ -3,20 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
+from typing import Final
 
 from session.trade.saw import Leans
 from session.walk.mark import Mark
 from session.walk.measurables import Measurable, counts_line
 from session.walk.place import Place
 from session.walk.stages import LEAN_ITEM
-from session.walk.work_plan import Plan
+from session.walk.work_plan import FinalSet, Plan
 
 
 def as_seen(plan: Plan, mark: Mark, worked: Iterable[Place]) -> Plan:
     """``plan`` after ``mark``, which tells what was measured; ``worked`` are the places done or left out so far."""
     if counts_line(mark):
         return _counted(plan, mark, worked)
+    if mark.what in _WIDTHS and plan.final_set is FinalSet.WHEN_MEASURED:
+        return replace(plan, final_set=FinalSet.ASKED_FOR)
     return _leaning(plan, mark, worked) if mark.what == Measurable.FIRST_LEANS else plan
+
+
+#: What tells that the set of a saw is measured, though its recipe gives none.
+_WIDTHS: Final = frozenset({Measurable.OVER_POINTS, Measurable.OVER_POINTS_AFTER})
 
 
 def _counted(plan: Plan, mark: Mark, worked: Iterable[Place]) -> Plan:

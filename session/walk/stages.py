@@ -122,6 +122,9 @@ FIRST_LOOKS: Final = (
     PLAN_STEP,
 )
 
+#: The step at which the width over the points is measured: after setting, and after dressing, as it will be used.
+MEASURE_STEP: Final = "measure"
+
 #: Items of the turn where a file is guided: the saw, the guide block, the fleam guide, the blade low.
 _GUIDED: Final = ("saw", "guide", "fleam", "low")
 
@@ -166,7 +169,7 @@ FACTS: Final[dict[Stage, StageFacts]] = {
         checked=True,
         optional=True,
         again=True,
-        steps=("measure",),
+        steps=(MEASURE_STEP,),
         cautions=("eyes", "bend once", "bend shallow"),
         turn=("saw",),
         fit=(LEAN_ITEM,),
@@ -183,7 +186,13 @@ FACTS: Final[dict[Stage, StageFacts]] = {
         fit=_FITTED,
     ),
     Stage.DRESS: StageFacts(
-        Kind.PASS, Legs.BOTH_SIDES, optional=True, again=True, cautions=("points", "filings"), turn=("saw",)
+        Kind.PASS,
+        Legs.BOTH_SIDES,
+        optional=True,
+        again=True,
+        steps=(MEASURE_STEP,),
+        cautions=("points", "filings"),
+        turn=("saw",),
     ),
     Stage.PROVE: StageFacts(
         optional=True, again=True, steps=("sight", "needle", TRIAL_CUT_STEP), cautions=("points", "clear of the cut")

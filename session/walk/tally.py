@@ -23,8 +23,8 @@ class StageTally:
     """One stage in numbers.
 
     passed: places done or left out. left_out: those left out.
-    done: those done; a measurement that follows teeth is none of them, as it does not say that one was set, nor is what
-        is told of a flat once it is graded.
+    done: those done; a measurement that follows teeth or the stone's passes is none of them, as it does not say that
+        one was set or made, nor is what is told of a flat once it is graded.
     first_done: seq of the first mark that counts as done, 0 for none. strokes: file strokes at those done.
     """
 
@@ -187,8 +187,9 @@ def _add(stages: dict[Stage, StageTally], rounds: dict[int, Leveling], place: Pl
 
 def _with(before: StageTally, place: Place, mark: Mark) -> StageTally:
     done = mark.did is Did.DONE
-    after_teeth = bool(place.step) and facts_of(place.stage).kind is Kind.TOOTH
-    counts = done and not after_teeth and not place.on_strip
+    # A leveling is looked at and not measured: its step belongs to it.
+    measured = bool(place.step) and (facts_of(place.stage).kind is Kind.TOOTH or place.stage is Stage.DRESS)
+    counts = done and not measured and not place.on_strip
     return StageTally(
         passed=before.passed + 1,
         left_out=before.left_out + (mark.did is Did.LEFT_OUT),

@@ -43,6 +43,14 @@ class Stumps(StrEnum):
     ASKED_FOR = "asked for"  # in logs of the first versions the person left out each
 
 
+class FinalSet(StrEnum):
+    """Whether the set is measured once more after dressing, as it will be used."""
+
+    ASKED_FOR = "asked for"
+    WHEN_MEASURED = "when measured"  # only where it was measured before: the recipe gives no set
+    NEVER = "never"  # in logs of before
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
     """What a walk needs to know of the saw and of the work.
@@ -58,6 +66,7 @@ class Plan:
     fit_items: what is acknowledged one by one before the first bend or stroke of a stage; none in logs of before.
     looks: the steps of the look over, of which those are taken that what was seen leaves open.
     stumps: what becomes of the places of broken teeth.
+    final_set: whether the set is measured once more after dressing.
     """
 
     points: int
@@ -76,6 +85,7 @@ class Plan:
     fit_items: tuple[str, ...] = FIT_ITEMS
     looks: tuple[str, ...] = LOOKS
     stumps: Stumps = Stumps.LEFT_ALONE
+    final_set: FinalSet = FinalSet.ASKED_FOR
 
     def counted(self, points: int) -> Plan:
         """The same plan for a line on which ``points`` (2 or more) were counted."""
@@ -110,6 +120,7 @@ class Plan:
             "fit_items": list(self.fit_items),
             "looks": list(self.looks),
             "stumps": str(self.stumps),
+            "final_set": str(self.final_set),
         }
 
     @classmethod
@@ -138,6 +149,7 @@ class Plan:
                 fit_items=tuple(str(item) for item in _list(values, "fit_items")),
                 looks=_looks(values),
                 stumps=_word("stumps", values.get("stumps", Stumps.ASKED_FOR), Stumps),
+                final_set=_word("final_set", values.get("final_set", FinalSet.NEVER), FinalSet),
             )
         except KeyError as missing:
             raise ValueError(f"the plan has no {missing.args[0]}") from None
@@ -181,6 +193,9 @@ def make_plan(
         check_spacing=check_spacing,
         turn_items=turn_items_of(saw),
         fit_items=(*FIT_ITEMS, "fleam") if saw.fleam > 0 else FIT_ITEMS,
+        final_set=FinalSet.ASKED_FOR
+        if saw.set_per_side is not None and saw.set_per_side.mm > 0
+        else FinalSet.WHEN_MEASURED,
     )
     return _checked(plan)
 

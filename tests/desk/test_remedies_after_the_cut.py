@@ -239,7 +239,9 @@ def test_added_filing_is_dressed_before_the_cut_is_made_again(tmp_path: Path, fa
     before = at.sitting.state.route.legs
     assert not _choose(at, words).refused
     stages = [leg.stage for leg in at.sitting.state.route.legs[len(before) - 1 :]]
-    assert stages[-6:] == [Stage.FILE, Stage.FILE, Stage.DRESS, Stage.DRESS, Stage.PROVE, Stage.CLOSE]
+    # Each side is dressed, and then the set is measured as it will be used.
+    dressed = [Stage.DRESS] * 3
+    assert stages[-7:] == [Stage.FILE, Stage.FILE, *dressed, Stage.PROVE, Stage.CLOSE]
     assert stages.count(Stage.PROVE) == 1
     at.go_to(Stage.DRESS)
     at.go_to(Stage.PROVE)

@@ -150,11 +150,17 @@ class TestTheStop:
 
     @pytest.mark.parametrize("leans", [Leans.AWAY, Leans.TOWARD])
     @pytest.mark.parametrize("sides", [1, 2])
-    def test_tooth_1_keeps_half_for_its_back(self, leans: Leans, sides: int) -> None:
-        told = filed(replace(RIP, sides=sides, first_leans=leans), Stage.FILE)[1]
-        assert any("the back of tooth 1" in line for line in told.lines)
-        second = sides == 2 and leans is Leans.TOWARD
-        assert ("Stop when flat 2 just goes." if second else "half the flat") in told.instruction
+    def test_the_back_of_tooth_1_is_filed_from_the_side_of_the_even_gullets(self, leans: Leans, sides: int) -> None:
+        # Derived: it would be the back of gullet 0; from the side of its own front both flanks would slant one way.
+        told = filed(replace(RIP, sides=sides, first_leans=leans), Stage.FILE)
+        beside = [gullet for gullet, said in told.items() if any("the back of tooth 1" in line for line in said.lines)]
+        assert beside == ([1] if sides == 1 else [2])
+        front, back = told[1], told[beside[0]]
+        if sides == 2:
+            assert front.side != back.side
+        # Its flat is halved on the side that comes first and goes on the other, as every flat does.
+        first = sides == 1 or leans is Leans.AWAY
+        assert ("half the flat" if first else "Stop when the flat just goes.") in front.instruction
 
     def test_from_two_sides_the_first_takes_half(self) -> None:
         halves = {

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Final, Self
 
 from session.desk.act_questions import questions
@@ -58,4 +59,8 @@ class DeskRun:
         wrong = None if text in question.choices else question.check(text)
         if question.then is None or wrong is not None:
             raise LostError(f"{question.title}: {text} is no answer: {wrong}")
-        return question.then(text)
+        reply = question.then(text)
+        if reply.opens is None:
+            return reply
+        # What was answered asks for more: of that nothing was planned with the move.
+        return self._answer(replace(move, text=None), reply.opens)

@@ -33,7 +33,7 @@ from session.trade.grades import SHARES
 from session.trade.leveling import LOW_TOLERATED
 from session.trade.printed_lean import plan_by_widths
 from session.trade.saw import Saw
-from session.trade.sides import gullets_of_side
+from session.trade.sides import gullet_beside_first_back, gullets_of_side
 from session.trade.tooth import tooth_of
 from session.trade.uneven_line import line_from_flats
 from session.walk.front_question import Ask
@@ -141,7 +141,7 @@ def by_places(leveled: SimulatedPlate, seed: int) -> SimulatedPlate:
             told = dict(_told(shares_of_gullet(plan, gullet)))
             takes = []
             for tooth in (gullet, gullet + 1):
-                # The second gullet at a flat files until it just goes; so does tooth 1 behind its first.
+                # The second gullet at a flat files until it just goes; so does tooth 1 on its back.
                 share = min(1.0, max(0.0, told.get(tooth, 0.0)))
                 if tooth in begun:
                     share = 1.0 if tooth in told else 0.0
@@ -150,8 +150,10 @@ def by_places(leveled: SimulatedPlate, seed: int) -> SimulatedPlate:
                 begun.add(tooth)
                 takes.append(share)
             hands.file(gullet, side, behind=takes[0], ahead=takes[1], lean="")
-            if gullet == 1:
-                hands.file_heel()
+            if gullet == gullet_beside_first_back(saw.sides):
+                share = 1.0 if 1 in begun else 1.0 - (plan.share_front[0] or 0.0)
+                hands.file_heel(share)
+                begun.add(1)
     return plate
 
 

@@ -33,13 +33,14 @@ def sharpened(
     was_set: bool = False,
     found_mm: float | None = None,
     after_mm: float | None = None,
+    end_mm: float | None = None,
     strokes: float | None = None,
     stoned: int = 0,
 ) -> Sharpening:
-    """One finished sharpening; ``found_mm`` and ``after_mm``: set per side as measured before it and after setting."""
+    """One finished sharpening; set per side as measured before it, after setting and after dressing."""
     done = {"level": passes, "file": 155, "dress": 2 * stoned} | ({"set": 155} if was_set else {})
     flats = {} if grade is None else {1: tuple(155 * (one == grade) for one in range(len(OLD_GRADES)))}
-    over = {"over the points": found_mm, "over the points after": after_mm}
+    over = {"over the points": found_mm, "over the points after": after_mm, "over the points in the end": end_mm}
     return Sharpening(
         path=Path("log.toml"),
         header={"recipe": RECIPE.values},
@@ -164,3 +165,16 @@ def test_the_set_left_is_the_one_measured_after_setting() -> None:
     assert sharpened(2, was_set=True, found_mm=0.05).left_set_mm is None
     # Thinner than the plate is a misreading, and then the one before the setting does not stand in for it.
     assert sharpened(2, was_set=True, found_mm=0.05, after_mm=-0.1).left_set_mm is None
+
+
+@pytest.mark.parametrize("was_set", [True, False])
+def test_what_was_measured_after_dressing_is_what_the_next_sharpening_begins_with(was_set: bool) -> None:
+    last = sharpened(2, was_set=was_set, after_mm=0.16 if was_set else None, end_mm=0.12, stoned=2)
+    assert last.left_set_mm == pytest.approx(0.12)
+    wear = set_wear([sharpened(2, was_set=True, after_mm=0.2), last])
+    assert wear.line is not None
+    assert (wear.line.left_mm, wear.told_mm, wear.came_down_mm) == (pytest.approx(0.12), pytest.approx(0.12), 0.0)
+    assert wear.measured
+    later = set_wear([sharpened(2, was_set=True, after_mm=0.2), last, sharpened(1)]).line
+    assert later is not None
+    assert later.left_mm < 0.12

@@ -17,6 +17,7 @@ from session.walk.state import State
 from session.walk.work_plan import Plan
 
 CORNER, FILE, OVER_AFTER = Measurable.FILE_CORNER, Measurable.FILE, Measurable.OVER_POINTS_AFTER
+OVER_END = Measurable.OVER_POINTS_END
 
 AT = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
 
@@ -32,13 +33,14 @@ def mark(did: Did, **fields: Any) -> Mark:
         (mark(Did.MEASURED, what=CORNER, value=2), ()),
         (mark(Did.MEASURED, what="cut length", value=12.0), ("cut wander", "cut wander to")),
         (mark(Did.MEASURED, what=OVER_AFTER, value=1.2), ()),
-        (mark(Did.DONE, stage=Stage.SET, side=1, tooth=3), (OVER_AFTER,)),
+        (mark(Did.DONE, stage=Stage.SET, side=1, tooth=3), (OVER_AFTER, OVER_END)),
         (mark(Did.LEFT_OUT, stage=Stage.SET, side=1, tooth=3, reason="broken"), ()),
         (mark(Did.DONE, stage=Stage.SET, step="measure"), ()),
-        (mark(Did.DONE, stage=Stage.LEVEL, number=3), (OVER_AFTER, "flats", "untouched")),
+        (mark(Did.DONE, stage=Stage.LEVEL, number=3), (OVER_AFTER, OVER_END, "flats", "untouched")),
         (mark(Did.DONE, stage=Stage.LEVEL, tooth=3, value=2), ()),
-        (mark(Did.DONE, stage=Stage.FILE, side=1, tooth=3), ()),
-        (mark(Did.DONE, stage=Stage.DRESS, side=1, number=1), ()),
+        (mark(Did.DONE, stage=Stage.FILE, side=1, tooth=3), (OVER_END,)),
+        (mark(Did.DONE, stage=Stage.DRESS, side=1, number=1), (OVER_END,)),
+        (mark(Did.DONE, stage=Stage.DRESS, step="measure"), ()),
     ],
 )
 def test_what_a_mark_makes_void(made: Mark, gone: tuple[str, ...]) -> None:

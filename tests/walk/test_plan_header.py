@@ -119,7 +119,7 @@ FIRST = ["points", "over the set", "line", "broken teeth", "bright points", "las
 
 
 def test_the_header_these_tests_spoil_is_good() -> None:
-    assert Plan.from_dict(HEADER).to_dict() == {**HEADER, "looks": FIRST, "fit_items": []}
+    assert Plan.from_dict(HEADER).to_dict() == {**HEADER, "looks": FIRST, "fit_items": [], "final_set": "never"}
     assert Plan.from_dict({**HEADER, "looks": list(LOOKS)}).looks == LOOKS
 
 
