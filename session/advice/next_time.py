@@ -28,7 +28,8 @@ class Finished:
     """The numbers of one finished record; None means that it was not measured.
 
     unit: the owner's unit. left_out: tooth to reason, for gullets and teeth left out and not low or broken.
-    passes: leveling passes. taken_off_mm: what the line came down. strokes: middle count per gullet.
+    low: those that are named, of low_count in all. passes: leveling passes. taken_off_mm: what the line came down.
+    strokes: middle count per gullet.
     set_mm, least_set_mm: per side. outlives: more sharpenings until setting is due. rests_on: of how many records
     the median stands for each of them, 0 when a light one from memory does; None for sharpenings like this one.
     area_mm2: area per stroke of today's trial cut. due: the date with its range, as session.till.due_date words it
@@ -39,6 +40,7 @@ class Finished:
     unit: str
     left_out: Mapping[int, str] = field(default_factory=dict)
     low: tuple[int, ...] = ()
+    low_count: int = 0
     broken: tuple[int, ...] = ()
     passes: int | None = None
     taken_off_mm: float | None = None
@@ -123,7 +125,11 @@ def _teeth(record: Finished) -> list[NextLine]:
     lines: list[NextLine] = []
     if record.low:
         come = "it comes" if len(record.low) == 1 else "they come"
-        lines.append(NextLine(f"Low: {teeth(record.low)}. Leave alone until {come} into line.", "HASL p. 74"))
+        lines.append(
+            NextLine(
+                f"Low: {teeth(record.low, of=record.low_count)}. Leave alone until {come} into line.", "HASL p. 74"
+            )
+        )
     if record.broken:
         lines.append(NextLine(f"Broken: {teeth(record.broken)}. Keep the neighbors their own size.", "DREW"))
     sharp = {tooth for tooth, why in record.left_out.items() if why.lower().startswith(SHARP_ALREADY)}

@@ -40,6 +40,7 @@ def advice(told: SawHistory, now: datetime) -> tuple[NextLine, ...]:
             unit=saw.unit if saw is not None else "mm",
             left_out=dict(facts.left_out),
             low=facts.low or (),
+            low_count=facts.low_count,
             broken=last.summary.broken,
             passes=facts.passes or None,
             taken_off_mm=last.off_mm,

@@ -35,7 +35,8 @@ def run(args: argparse.Namespace) -> int:
             raise Refusal(f'no interrupted sharpening of "{args.saw[:60]}"; there are: {known}')
     if not waiting:
         odd = [f"{clean(ends.path.name)} ({ends.odd})" for ends in till.unfinished() if ends.odd is not None]
-        rest = f"; not finished, but for reading only: {', '.join(odd[:5])}" if odd else ""
+        more = f" and {len(odd) - 5} more" if len(odd) > 5 else ""
+        rest = f"; not finished, but for reading only: {', '.join(odd[:5])}{more}" if odd else ""
         raise Refusal(f"no sharpening was interrupted; begin one: toothline start RECIPE{rest}")
     if not args.plain:
         need_terminal("resume")

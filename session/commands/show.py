@@ -15,6 +15,7 @@ from session.machine.refusal import DISK, Refusal
 
 if TYPE_CHECKING:
     from session.log.log_reader import LogFile
+    from session.walk.known_teeth import Known
     from session.walk.mark import Mark
 
 HELP = "show one record"
@@ -160,15 +161,20 @@ def _line(log: LogFile) -> list[str]:
     """The line of each stage as text, as the person sees the saw with the handle on the right."""
     from session.commands.output.plain_data import can_show
     from session.commands.output.record_line import drawings
-    from session.pictures.line_strip import GLYPHS, legend, strip
+    from session.pictures.line_strip import GLYPHS, known_legend, legend, strip
     from session.pictures.picture_rows import plain
 
-    ascii = not can_show("".join((GLYPHS.ahead, GLYPHS.now, GLYPHS.done, GLYPHS.left_out, GLYPHS.both, GLYPHS.handle)))
+    g = GLYPHS
+    ascii = not can_show("".join((g.ahead, g.now, g.done, g.left_out, g.both, g.handle, g.stump)))
     rows: list[str] = []
+    kinds: tuple[Known, ...] = ()
     for drawn in drawings(log):
-        picture = strip(drawn.states, drawn.here, drawn.reaches, 1, _WIDTH, flags=drawn.flags, ascii=ascii)
+        flags, known = drawn.flags, drawn.known
+        picture = strip(drawn.states, drawn.here, drawn.reaches, 1, _WIDTH, flags=flags, known=known, ascii=ascii)
         rows += ["", f"{drawn.title}:", *(text.rstrip() for text in plain(picture) if text.strip())]
-    return [*rows, "", *(text.rstrip() for text in plain((legend(_WIDTH, ascii=ascii),)))] if rows else rows
+        kinds = known.kinds
+    meant = [legend(_WIDTH, ascii=ascii), *([known_legend(kinds, _WIDTH, ascii=ascii)] if kinds else [])]
+    return [*rows, "", *(text.rstrip() for text in plain(tuple(meant)))] if rows else rows
 
 
 def _svg(path: Path, log: LogFile, target: str) -> None:

@@ -130,15 +130,12 @@ class StepAnswers:
     def _stone_later(self) -> Reply:
         """The stone belongs to the dressing that comes, which is taken in where it was left out."""
         making = self._making
-        if Stage.DRESS not in making.state.taken_in:
-            reply = self.decide(Stage.DRESS, True, STONE_LATER)
-            if reply.refused:
-                return reply
+        if Stage.DRESS not in making.state.taken_in and (reply := self.decide(Stage.DRESS, True, STONE_LATER)).refused:
+            return reply
         return making.make(acts.done(making.state, making.at()), note=STONE_LATER)
 
     def _leave_set(self) -> Reply:
-        making = self._making
-        return making.make(acts.done(making.state, making.at(), reason=LEAVE_SET), note=LEAVE_SET)
+        return self._making.make(acts.done(self._making.state, self._making.at(), reason=LEAVE_SET), note=LEAVE_SET)
 
     def fitted(self, item: str) -> Reply:
         """``item`` of the first fitting is as it was said."""

@@ -14,6 +14,7 @@ from typing import Final
 
 from session.pictures.picture_rows import PictureError, Role, Row, Rows, check_room, first_that_fits, words
 from session.pictures.sheet import Sheet
+from session.walk.known_teeth import NONE_KNOWN, Known, KnownTeeth
 from session.walk.place import Standing
 
 #: A tooth's place in the pass now worked, or None when the pass has no place at that tooth.
@@ -33,10 +34,17 @@ class Glyphs:
     reach: str
     here: str
     handle: str
+    stump: str
+    low: str = "L"
+    high: str = "H"
+
+    def of(self, known: Known) -> str:
+        """The sign over a tooth that is known to be so."""
+        return {Known.BROKEN: self.stump, Known.LOW: self.low, Known.HIGH: self.high}[known]
 
 
-GLYPHS: Final = Glyphs("·", "◆", "■", "×", "◈", "!", "│", "▼", "▐█▌")
-ASCII_GLYPHS: Final = Glyphs(".", "@", "#", "x", "&", "!", "|", "v", "[=]")
+GLYPHS: Final = Glyphs("·", "◆", "■", "×", "◈", "!", "│", "▼", "▐█▌", "▂")
+ASCII_GLYPHS: Final = Glyphs(".", "@", "#", "x", "&", "!", "|", "v", "[=]", "_")
 
 _LONGEST: Final = 100_000
 _WORDS_FROM: Final = 24
@@ -51,13 +59,15 @@ def strip(
     *,
     height: int = 3,
     flags: Collection[int] = (),
+    known: KnownTeeth = NONE_KNOWN,
     ascii: bool = False,
 ) -> Rows:
     """The strip of a line of ``len(states)`` teeth, the first one at the heel.
 
     here: the tooth in hand, 1 … N, or None. reaches: [first, last] teeth that the vise holds at once.
-    side: 1 handle on the right, 2 on the left, 0 as 1. flags: teeth with a flag.
-    height: 1 the line alone; 2 with the place in hand and flags above it; 3 with tooth numbers below.
+    side: 1 handle on the right, 2 on the left, 0 as 1. flags: teeth with a flag. known: broken, low and high teeth.
+    height: 1 the line alone; 2 with the place in hand, flags and what is known of teeth above it; 3 with tooth numbers
+    below. Of one cell the flag is shown before the place in hand, and that before what is known.
     Raises PictureError for an empty line, a tooth outside it, and an impossible side or room.
     """
     check_room(width, height)
@@ -100,6 +110,8 @@ def strip(
                 sheet.put(column(cell), 0, glyphs.flag, Role.FLAG)
             elif role is Role.NOW:
                 sheet.put(column(cell), 0, glyphs.here, Role.NOW)
+            elif (sign := _known_in(members, known)) is not None:
+                sheet.put(column(cell), 0, glyphs.of(sign), Role.LEFT_OUT if sign is Known.BROKEN else Role.LABEL)
     if sheet.height == 3:
         _numbers(sheet, [column(cell) for cell in places], here, [first for first, _ in reaches])
     return sheet.rows()
@@ -111,6 +123,18 @@ def legend(width: int, *, ascii: bool = False) -> Row:
     states = f"{g.ahead} not yet  {g.now} in hand  {g.done} done  {g.left_out} left out"
     full = f"{states}  {g.both} both  {g.flag} flag  {g.reach} shift the saw"
     return words(first_that_fits(width, (full, states)), width)
+
+
+def known_legend(kinds: Collection[Known], width: int, *, ascii: bool = False) -> Row:
+    """One row that says what the signs over the teeth mean, of those ``kinds`` alone."""
+    g = ASCII_GLYPHS if ascii else GLYPHS
+    return words("  ".join(f"{g.of(kind)} {kind}" for kind in Known if kind in kinds), width)
+
+
+def _known_in(members: Sequence[int], known: KnownTeeth) -> Known | None:
+    """What is shown of the teeth that share a cell: a broken one before a low one, that before a high one."""
+    found = {known.of(tooth) for tooth in members}
+    return next((kind for kind in Known if kind in found), None)
 
 
 def _cell(members: Sequence[int], states: Sequence[PlaceState], here: int | None, glyphs: Glyphs) -> tuple[str, Role]:

@@ -72,12 +72,10 @@ class Filer:
         self._pauses_at: Final = self._rng.randrange(1, max(2, self.plate.points // 3))
         self._rests_s: Final = self._rng.uniform(90.0, 400.0)
         self._paused = self._advised = self._graded = self._counted = self._measured = self._proved = False
-        # Some want their teeth of one size, whatever is advised.
+        # Some want their teeth of one size, whatever is advised; some try what costs no steel before anything else.
         self._reshapes = seed % RESHAPES_IN == RESHAPES_IN - 1
-        # Some try what costs no steel before anything else.
         self._free_first: Final = seed % FREE_FIRST_IN == 1
-        self._more, self._mended_set = 0, False
-        self._last_grade = -1
+        self._more, self._last_grade, self._mended_set = 0, -1, False
         # What was told at the place stood at, the flagged place, and the gullet of a wrong digit.
         self._here: tuple[object, ...] = ()
         self._told: Move | None = None
@@ -117,21 +115,22 @@ class Filer:
 
     def _fit(self, saying: Saying) -> Move:
         """Put the guides on as told; of the lean of tooth 1 say what the plate shows, whatever is expected."""
-        leans = self._eyes.lean_asked(saying.instruction)
-        if leans is None:
+        if (leans := self._eyes.lean_asked(saying.instruction)) is None:
             return self._move(Act.AGREE, 5, 20)
         self._keep(Kept.TOLD, saying.stage, text=leans)
-        if self._eyes.leans_as_told(saying.instruction, saying.side):
-            return self._move(Act.AGREE, 5, 15)
-        return self._move(Act.DIFFER, 5, 15)
+        agrees = self._eyes.leans_as_told(saying.instruction, saying.side)
+        return self._move(Act.AGREE if agrees else Act.DIFFER, 5, 15)
 
     def choose(self, question: Question) -> str:
-        """What it answers to a question that its last act opened: how tooth 1 leans, what to do about a wrong set, or
-        the remedy of the fault that it saw."""
+        """What it answers to a question that its last act opened: a lean, a wrong set, or the fault that it saw."""
         if question.title.startswith("Which way"):
             return next(one for one in question.choices if one.startswith(self._eyes.first_leans()))
         if question.title.startswith("The set is too"):
-            return self._wrong_set(question)
+            # Once what is offered against it, then it is left.
+            chosen, self._mended_set = question.choices[-1 if self._mended_set else 1], True
+            if "once more" in chosen:
+                self._keep(Kept.ASKED, None, text=chosen)
+            return chosen
         fault = self._eyes.fault
         if fault is None or len(self.remedies) >= MOST_REMEDIES:
             return question.choices[-1]
@@ -143,14 +142,6 @@ class Filer:
         if free is None:
             # The cut has told the hands what they did wrong.
             self._hands.habit = Habit.STEADY
-        return chosen
-
-    def _wrong_set(self, question: Question) -> str:
-        """Once what is offered against it, then it is left."""
-        chosen = question.choices[-1 if self._mended_set else 1]
-        if "once more" in chosen:
-            self._keep(Kept.ASKED, None, text=chosen)
-        self._mended_set = True
         return chosen
 
     def _keep(self, kept: Kept, stage: Stage | None, *numbers: int, text: str = "") -> None:
@@ -264,17 +255,13 @@ class Filer:
         if nothing and not (heel and self.plate.shines(1)):
             return self._leave_out(saying.stage, gullet, self._eyes.why_not(gullet))
         named, half = self._eyes.shares_in(saying), self._eyes.half_in(saying.instruction)
-        shares = (
-            named_shares(saying, named, self._rng)
-            if named
-            else usual_shares(saying, gullet, half=half, from_toe=self._tally.from_toe)
-        )
+        usual = usual_shares(saying, gullet, half=half, from_toe=self._tally.from_toe)
+        shares = named_shares(saying, named, self._rng) if named else usual
         # A share that was named says what goes of each flat, however the file is pressed.
         lean = "" if named else self._eyes.lean_in(saying.instruction)
         strokes = self._hands.file(gullet, saying.side, behind=shares[0], ahead=shares[1], lean=lean)
         if heel:
-            behind = self._hands.file_heel(0.5 if saying.side < saying.sides else 1.0)
-            strokes = strokes or behind
+            strokes = max(strokes, self._hands.file_heel(0.5 if saying.side < saying.sides else 1.0))
         if named and not strokes:
             return self._go_on(saying, gullet)
         self._keep(Kept.FILE, saying.stage, gullet, saying.side, strokes)

@@ -29,6 +29,7 @@ from session.trade.observation import Look
 from session.trade.rounding import whole_number
 from session.trade.saw import End, Saw
 from session.walk.flagged_places import flags_asked
+from session.walk.graded_flats import broken_teeth
 from session.walk.measurables import Measurable
 from session.walk.place import Place
 from session.walk.stages import LEFT_OUT_STEP, PLAN_STEP, Kind, Stage, facts_of
@@ -66,7 +67,7 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
     if place.on_strip:
         return _on_strip(place, level)
     if place.stage is Stage.LEVEL and place.tooth:
-        return _grade(saw.at(place.tooth))
+        return _grade(saw.at(place.tooth), broken_teeth(state))
     said = stage_words(place.stage)
     last_side = place.side == max(p.side for p in state.route.places if p.stage is place.stage)
     told = at.expected
@@ -153,12 +154,12 @@ def _shares(at: MomentNumbers, place: Place, *, last_side: bool) -> tuple[str, .
     plan, told = at.state.plan, at.leaning
     if told is None or not told.placed or place.kind is not Kind.GULLET:
         return ()
-    # A flat goes with the second of the two gullets beside it; the back of tooth 1 follows its front on the spot.
+    # A flat goes with the second of the two gullets beside it; from one side the back of tooth 1 follows its front.
     if place.stage is Stage.FILE and plan.sides == 2:
         goes = {place.tooth, place.tooth + 1} if last_side else set()
     else:
-        goes = {place.tooth if plan.start is End.HEEL else place.tooth + 1}
-    return shares_to_stop_at(told, place.tooth, goes - {1})
+        goes = {place.tooth if plan.start is End.HEEL else place.tooth + 1} - {1}
+    return shares_to_stop_at(told, place.tooth, goes)
 
 
 def _on_strip(place: Place, level: Level) -> Asked:
@@ -178,8 +179,8 @@ def _on_strip(place: Place, level: Level) -> Asked:
     )
 
 
-def _grade(saw: Saw) -> Asked:
-    """Grading the flats: one glance and one key a tooth."""
+def _grade(saw: Saw, broken: tuple[int, ...]) -> Asked:
+    """Grading the flats: one glance and one key a tooth. What is known to be broken is not asked for again."""
     meant = [
         f"{grade} {word} {_seen(width_mm(grade, saw.pitch_mm), _fine(saw))}" if grade else f"0 {word}"
         for grade, word in enumerate(WORDS)
@@ -191,7 +192,7 @@ def _grade(saw: Saw) -> Asked:
             f"{meant[0]}, {meant[1]},",
             f"{meant[2]}, {meant[3]},",
             f"{meant[4]}, {meant[5]}.",
-            "Leave broken teeth out.",
+            f"Broken, passed over: {_some(broken)}." if broken else "Leave broken teeth out.",
         ),
         instruction="Grade this tooth's flat, 0 to 5, as it shows in the light.",
     )

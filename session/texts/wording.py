@@ -15,10 +15,13 @@ def fine(mm: float, unit: str) -> str:
     return f"{decimals(mm, 3)} mm"
 
 
-def teeth(numbers: Sequence[int], most: int = 6) -> str:
-    """ "tooth 12", "teeth 12, 47 and 3 more": at most ``most`` numbers are named."""
+def teeth(numbers: Sequence[int], most: int = 6, *, of: int = 0) -> str:
+    """ "tooth 12", "teeth 12, 47 and 3 more": at most ``most`` numbers are named.
+
+    of: how many there are in all, where ``numbers`` are only the first of them.
+    """
     named = ", ".join(str(number) for number in numbers[:most])
-    more = len(numbers) - most
+    more = max(of, len(numbers)) - min(most, len(numbers))
     return f"{'tooth' if len(numbers) == 1 else 'teeth'} {named}{f' and {more} more' if more > 0 else ''}"
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from session.walk.known_teeth import KnownTeeth, known_teeth
 from session.walk.mark import Did
 from session.walk.place import Standing
 from session.walk.stages import FACTS, Stage
@@ -15,13 +16,14 @@ class LineStanding:
     """The line as it stands.
 
     teeth: one state a tooth, heel first. hand: the tooth in hand, or None where none is. flagged: teeth with a flag on
-    any of their places. reaches: first and last tooth of each part that the vise holds at once; the whole line where
-    no vise holds the saw.
+    any of their places. known: the broken, low and high teeth. reaches: first and last tooth of each part that the vise
+    holds at once; the whole line where no vise holds the saw.
     """
 
     teeth: tuple[Standing, ...]
     hand: int | None
     flagged: tuple[int, ...]
+    known: KnownTeeth
     reaches: tuple[tuple[int, int], ...]
 
 
@@ -32,6 +34,7 @@ def line_standing(state: State) -> LineStanding:
         teeth=line_states(state),
         hand=place.tooth if place is not None and place.tooth else None,
         flagged=tuple(sorted({flagged.tooth for flagged in state.flags if flagged.tooth})),
+        known=known_teeth(state),
         reaches=state.plan.reaches if place is not None and FACTS[place.stage].in_vise else ((1, state.plan.points),),
     )
 

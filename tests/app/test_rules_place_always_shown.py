@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+from functools import partial
 from typing import Any
 
 import pytest
 
 from bench_shed import Shed
 from session.log.sitting import Sitting
+from session.walk import acts
 from session.walk.front_question import Ask
 from session.walk.stages import Stage
 from sought import sought
@@ -38,8 +40,8 @@ async def test_rule_04_before_now_next_side_pass_and_share_agree_with_the_log_in
     seen = [glance for glance in walk.glances if glance.boxes()[0][1] == "done"]
     points, marks = walk.points, walk.marks
     worked = [mark for mark in marks if mark["did"] == "done"]
-    # The one after the teeth is the measuring over the set.
-    assert len(seen) == len(worked) == 17 + 2 + 2 * points + 1 + 2 + 3 + 4
+    # The ones after the teeth and after the stone are the measuring over the set.
+    assert len(seen) == len(worked) == 17 + 2 + 2 * points + 1 + 3 + 3 + 4
     for number, (glance, mark) in enumerate(zip(seen, worked, strict=True)):
         count, head, places, text = glance.marks, glance.rows()[0], glance.places(), glance.text()
         # Settling the plan tells what was advised and chosen, then that it is done.
@@ -261,3 +263,27 @@ async def test_the_check_that_ends_a_side_still_belongs_to_that_side(shed: Shed,
         assert "IN EFFECT: eyes covered" in person.words()
         await person.press("y")
         assert "DRESS" in person.rows()[0]
+
+
+async def test_what_is_known_of_teeth_stands_over_the_line_in_every_stage(shed: Shed, size: tuple[int, int]) -> None:
+    sitting = shed.sitting()
+    for step, numbers in (("low teeth", "4"), ("broken teeth", "9")):
+        shed.answered(sitting, partial(at_step, step=step))
+        sitting.make(acts.measure(sitting.state, shed.clock.now(), step, numbers, unit="from the heel"))
+    for stage in ("level", "set", "file", "dress"):
+        shed.answered(sitting, partial(at_work_in, stage=stage))
+        async with shed.program(sitting, size=size) as person:
+            rows = person.rows()
+            over = rows[next(n for n, row in enumerate(rows) if person.line_row() in row) - 1]
+            assert "L" in over, stage
+            assert "▂" in over, stage
+        sitting = shed.reopened(sitting)
+
+
+def at_work_in(sitting: Sitting, stage: str) -> bool:
+    return at_stage(sitting, stage) and sitting.state.front.ask is Ask.WORK
+
+
+def at_step(sitting: Sitting, step: str) -> bool:
+    place = sitting.state.place
+    return sitting.state.front.ask is Ask.WORK and place is not None and place.step == step

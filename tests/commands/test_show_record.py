@@ -181,6 +181,29 @@ def test_the_drawing_tells_the_four_states_by_shape(
     assert texts.count("!") == 1
 
 
+def test_broken_low_and_high_teeth_are_drawn_in_every_stage(
+    write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    told = (("broken teeth", "5"), ("low teeth", "12"), ("high teeth", "40"))
+    seen = [{"did": Did.MEASURED, "stage": Stage.LOOK_OVER, "step": what, "what": what, "value": n} for what, n in told]
+    path, file = write([*seen, *(filing(tooth, 1) for tooth in (1, 3, 7))]), tmp_path / "line.svg"
+    assert main(["show", str(path), "--svg", str(file)]) == 0
+    found = shapes(file)
+    drawn = len([title for title in ET.parse(file).getroot().iter(f"{SVG}title") if "tooth 5:" in (title.text or "")])
+    assert drawn >= 2, "the set line and the filing line"
+    stumps = sum(count for shape, count in found.items() if shape.endswith("broken/stump"))
+    assert stumps == drawn
+    texts = [text.text for text in ET.parse(file).getroot().iter(f"{SVG}text")]
+    assert (texts.count("L"), texts.count("H")) == (drawn, drawn)
+    assert "broken" in texts
+    capsys.readouterr()
+    assert main(["show", str(path)]) == 0
+    shown = capsys.readouterr().out
+    assert "▂ broken  L low  H high" in shown
+    over = [row for row in shown.splitlines() if row.strip().replace(" ", "") in ("HL▂", "HL▂▼")]
+    assert len(over) >= 1
+
+
 def test_a_drawing_never_takes_the_place_of_a_file(
     write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -8,9 +8,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from session.pictures.line_strip import ASCII_GLYPHS, GLYPHS, legend, strip
+from session.pictures.line_strip import ASCII_GLYPHS, GLYPHS, known_legend, legend, strip
 from session.pictures.picture_rows import PictureError, Role, Rows, plain
 from session.trade.reaches import reaches
+from session.walk.known_teeth import Known, KnownTeeth
 from session.walk.place import Standing
 
 KINDS = [Standing.AHEAD, Standing.DONE, Standing.LEFT_OUT, None]
@@ -239,3 +240,34 @@ def test_breaks_are_shown_from_four_cells_a_reach_on() -> None:
     # The handle's sign takes four cells, so that 12 leave 8 for two reaches, and 11 leave 7.
     shown = [plain(strip(states, None, ((1, 4), (5, 7)), 2, width))[1].count(GLYPHS.reach) for width in (12, 11)]
     assert shown == [1, 0]
+
+
+@pytest.mark.parametrize("ascii_only", [False, True])
+@pytest.mark.parametrize("side", [1, 2])
+@pytest.mark.parametrize("width", [40, 78, 118])
+def test_what_is_known_of_teeth_stands_over_them(width: int, side: int, ascii_only: bool) -> None:
+    known = KnownTeeth(broken=frozenset({30}), low=frozenset({80}), high=frozenset({120}))
+    glyphs = ASCII_GLYPHS if ascii_only else GLYPHS
+    states = [Standing.AHEAD] * 155
+    over, line = plain(strip(states, None, (), side, width, known=known, ascii=ascii_only))[:2]
+    signs = [sign for sign in over if sign != " "]
+    wanted = [glyphs.stump, glyphs.low, glyphs.high]
+    assert signs == (wanted if side == 2 else wanted[::-1])
+    assert glyphs.stump not in line, "the line itself stays that of the four states"
+
+
+def test_the_flag_and_the_place_in_hand_are_shown_before_what_is_known() -> None:
+    known = KnownTeeth(broken=frozenset({1, 2, 3}))
+    rows = plain(strip([Standing.IN_HAND, Standing.AHEAD, Standing.AHEAD], 1, (), 2, 60, flags={2}, known=known))
+    assert [sign for sign in rows[0] if sign != " "] == [GLYPHS.here, GLYPHS.flag, GLYPHS.stump]
+
+
+def test_a_shared_cell_shows_the_stump_before_a_low_tooth() -> None:
+    known = KnownTeeth(broken=frozenset({200}), low=frozenset(range(190, 210)))
+    rows = plain(strip([Standing.AHEAD] * 3000, None, (), 2, 60, known=known))
+    assert GLYPHS.stump in rows[0]
+
+
+def test_the_legend_of_signs_names_those_that_are_there() -> None:
+    assert plain((known_legend((Known.BROKEN, Known.HIGH), 60),))[0].strip() == "▂ broken  H high"
+    assert plain((known_legend(tuple(Known), 60, ascii=True),))[0].strip() == "_ broken  L low  H high"

@@ -173,7 +173,7 @@ def test_what_was_measured_after_dressing_is_what_the_next_sharpening_begins_wit
     assert last.left_set_mm == pytest.approx(0.12)
     wear = set_wear([sharpened(2, was_set=True, after_mm=0.2), last])
     assert wear.line is not None
-    assert (wear.line.left_mm, wear.told_mm, wear.came_down_mm) == (pytest.approx(0.12), pytest.approx(0.12), 0.0)
+    assert [wear.line.left_mm, wear.told_mm, wear.came_down_mm] == pytest.approx([0.12, 0.12, 0.0])
     assert wear.measured
     later = set_wear([sharpened(2, was_set=True, after_mm=0.2), last, sharpened(1)]).line
     assert later is not None

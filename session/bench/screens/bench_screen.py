@@ -244,6 +244,7 @@ class BenchScreen(Screen[str]):
                 width,
                 height=min(3, height),
                 flags=line.flagged,
+                known=line.known,
                 ascii=ascii_only,
             )
         )

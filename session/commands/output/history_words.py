@@ -128,7 +128,8 @@ def _low(line: LineFacts, *, whole: bool) -> str:
     # Half a line graded says nothing of the other half.
     of = "" if whole or not line.flats else f" of {sum(line.flats[max(line.flats)])}"
     named = ", ".join(str(tooth) for tooth in low[:6])
-    return f"{count}{of}: {named}{', …' if count > 6 else ''}" if count else f"none{of}"
+    more = f" and {count - 6} more" if count > 6 else ""
+    return f"{count}{of}: {named}{more}" if count else f"none{of}"
 
 
 def _sums(told: SawHistory) -> list[str]:

@@ -7,6 +7,7 @@ from typing import Final
 
 from session.commands.output.record_line import ToothOutcome
 from session.commands.output.svg_text import svg_text
+from session.walk.known_teeth import Known
 from session.walk.place import Standing
 
 #: Teeth in a row; a longer line goes on below.
@@ -23,8 +24,15 @@ _STYLE: Final = (
     ".hand{fill:#111;stroke:#111;stroke-width:1.2}"
     ".done{fill:#666;stroke:#111;stroke-width:1.2}"
     ".out{fill:none;stroke:#a00;stroke-width:2}"
+    ".stump{fill:#fff;stroke:#a00;stroke-width:2}"
     ".none{fill:none;stroke:#999;stroke-width:1;stroke-dasharray:2 2}"
 )
+
+
+#: What stands over a tooth that is known to be so; a broken one is drawn as a stump.
+_LETTERS: Final = {Known.LOW: "L", Known.HIGH: "H"}
+
+_STUMP_TITLE: Final = "tooth 0: no place in this stage, broken"
 
 
 def line_svg(title: str, lines: Sequence[ToothOutcome], notes: Sequence[str]) -> str:
@@ -65,9 +73,11 @@ def _row(drawn: ToothOutcome, first: int, y: int) -> list[str]:
     ends = {reach[1] for reach in drawn.reaches}
     for tooth in range(first, last + 1):
         x = _LEFT + (tooth - first) * _PITCH
-        parts.append(_tooth(x, y, drawn.states[tooth - 1], tooth))
-        if tooth in drawn.flags:
-            parts.append(f'<text x="{x + 5}" y="{y - 3}">!</text>')
+        known = drawn.known.of(tooth)
+        parts.append(_tooth(x, y, drawn.states[tooth - 1], tooth, known))
+        over = ("!" if tooth in drawn.flags else "") + _letter(known)
+        if over:
+            parts.append(f'<text x="{x + _PITCH / 2:g}" y="{y - 3}" text-anchor="middle">{over}</text>')
         if tooth in (first, last, drawn.here) or tooth % 10 == 0:
             parts.append(f'<text x="{x + _PITCH / 2:g}" y="{y + 34}" text-anchor="middle">{tooth}</text>')
         if tooth in ends and tooth != len(drawn.states):
@@ -75,8 +85,15 @@ def _row(drawn: ToothOutcome, first: int, y: int) -> list[str]:
     return parts
 
 
-def _tooth(x: int, y: int, state: Standing | None, tooth: int) -> str:
-    """A tooth as a triangle on the line; in hand it stands as a diamond, left out it is crossed through."""
+def _letter(known: Known | None) -> str:
+    return "" if known is None else _LETTERS.get(known, "")
+
+
+def _tooth(x: int, y: int, state: Standing | None, tooth: int, known: Known | None = None) -> str:
+    """A tooth as a triangle on the line; in hand it stands as a diamond, left out it is crossed through.
+
+    Broken it is a stump, cut off flat under its point, whatever else became of it.
+    """
     base, top, middle = y + 20, y + 4, x + _PITCH / 2
     triangle = f"M{x + 1} {base}L{middle:g} {top}L{x + _PITCH - 1} {base}Z"
     match state:
@@ -92,7 +109,11 @@ def _tooth(x: int, y: int, state: Standing | None, tooth: int) -> str:
             shape = f'<path class="ahead" d="{triangle}"/>'
         case _:
             shape = f'<path class="none" d="M{x + 1} {base}h{_PITCH - 2}"/>'
+    if known is Known.BROKEN:
+        stump = f"M{x + 1} {base}L{x + 4} {base - 7}H{x + _PITCH - 4}L{x + _PITCH - 1} {base}Z"
+        shape = f'<path class="stump" d="{stump}"/>' + (shape if state is Standing.IN_HAND else "")
     words = f"tooth {tooth}: {state.value if state is not None else 'no place in this stage'}"
+    words += f", {known}" if known is not None else ""
     return f"<g><title>{words}</title>{shape}</g>"
 
 
@@ -102,5 +123,9 @@ def _legend(y: int) -> list[str]:
         x = 10 + number * 120
         parts.append(_tooth(x, y, state, 0).replace(f"<title>tooth 0: {state.value}</title>", ""))
         parts.append(f'<text x="{x + 22}" y="{y + 18}">{state.value}</text>')
-    parts.append(f'<text x="{10 + len(Standing) * 120}" y="{y + 18}">! flagged</text>')
+    x = 10 + len(Standing) * 120
+    parts.append(f'<text x="{x}" y="{y + 18}">! flagged</text>')
+    parts.append(_tooth(x + 90, y, None, 0, Known.BROKEN).replace(f"<title>{_STUMP_TITLE}</title>", ""))
+    parts.append(f'<text x="{x + 112}" y="{y + 18}">broken</text>')
+    parts.append(f'<text x="{x + 180}" y="{y + 18}">L low, H high</text>')
     return parts

@@ -11,6 +11,7 @@ from typing import Any
 
 from session.log.log_reader import LogFile
 from session.walk.account import Account
+from session.walk.known_teeth import KnownTeeth, known_teeth
 from session.walk.place import Place, Standing
 from session.walk.stages import Stage
 from session.walk.state import State
@@ -22,13 +23,15 @@ class ToothOutcome:
     """One stage's line, tooth 1 first.
 
     title: the stage, and which time it was gone through. states: None where the stage has no place.
-    here: the tooth in hand, or None. flags: flagged teeth. reaches: as the saw stood in the vise.
+    here: the tooth in hand, or None. flags: flagged teeth. known: broken, low and high ones. reaches: as the saw stood
+    in the vise.
     """
 
     title: str
     states: tuple[Standing | None, ...]
     here: int | None
     flags: frozenset[int]
+    known: KnownTeeth
     reaches: tuple[tuple[int, int], ...]
 
 
@@ -76,5 +79,6 @@ def _drawn(state: State, stage: Stage, number: int, places: Sequence[Place]) -> 
         states=tuple(states),
         here=here.tooth if here is not None else None,
         flags=frozenset(tooth for tooth in flags if 1 <= tooth <= state.plan.points),
+        known=known_teeth(state),
         reaches=state.plan.reaches,
     )
