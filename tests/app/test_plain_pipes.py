@@ -118,7 +118,7 @@ def test_a_whole_sharpening_by_piped_lines(till: Path) -> None:
 
 def test_a_sharpening_in_two_sittings_goes_on_at_its_place(till: Path) -> None:
     some = [*TYPED["look over"], *TYPED["level"]]
-    first = run(till, "start", "sash", "--plain", typed="\n".join([*some, "y", "y", "", ""]) + "\n")
+    first = run(till, "start", "sash", "--plain", typed="\n".join([*some, "y", "y", "y", "", ""]) + "\n")
     assert first.returncode == 0
     assert b"The input has ended." in first.stdout
     before = marks_of(till)
