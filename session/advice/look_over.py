@@ -117,6 +117,8 @@ def _counsel(stage: Stage, advised: Advised, saw: Saw) -> Counsel:
             "A trial cut proves the work and is next time's measure." if take_in else "There is nothing to prove today."
         )
         return Counsel(stage, take_in, why, "FSMAN")
+    if stage is Stage.DRESS and What.TOUCH_UP in advised.whats:
+        return Counsel(stage, False, "A touch up leaves little burr; dress for a finer cut.", "judgment; ROSS; KING")
     why, source = _OUT[stage]
     return Counsel(stage, False, why, source)
 

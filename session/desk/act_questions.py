@@ -29,6 +29,7 @@ from session.texts.steps import step as step_of
 from session.trade.saw import Leans
 from session.walk.first_fitting import lean_of
 from session.walk.front_question import Ask
+from session.walk.measurables import Measurable
 from session.walk.place import Place
 from session.walk.stages import Kind, Stage
 from session.walk.state import State
@@ -95,7 +96,10 @@ def _answer(desk: Desk) -> Question:
             answers = read(asks, text, saw)
         except AnswerError as error:
             return str(error)
-        return doubt_of(answers, saw) if place.stage is Stage.LOOK_OVER else None
+        if asks.what in (Measurable.OVER_POINTS_AFTER, Measurable.OVER_POINTS_END):
+            # A width that cannot be is none after setting either.
+            answers = tuple(replace(one, what=Measurable.OVER_POINTS) for one in answers)
+        return doubt_of(answers, saw) if place.stage is not Stage.PROVE else None
 
     choices = asks.choices if asks.kind in (AskKind.CHOICE, AskKind.CHOICES, AskKind.NAME) else ()
     return Question(

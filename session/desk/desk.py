@@ -317,8 +317,8 @@ class Desk:
         last = self.sitting.state.last_act
         if last is None or Did.TOOK_BACK not in self.moment.allowed:
             return Reply("There is nothing to take back here.", refused=True)
-        taken = acts.take_back(self.sitting.state, self.making.at())
-        return self.making.make(taken, note=f"Took back: {told(last)}.")
+        marks, words = acts.take_back_whole(self.sitting.state, self.making.at()), told(last)
+        return self.making.make_all(marks, f"Took back: {words}{', and what it went with' * (len(marks) > 1)}.")
 
     def _pause(self, ask: Ask) -> Reply:
         state, at = self.sitting.state, self.making.at()

@@ -305,6 +305,8 @@ def _settle(at: MomentNumbers, told: Step) -> Asked:
     lines += advised.notes
     lines += [f"{name}: {named_work(work)}." for name, work in (("Less", advised.less), ("More", advised.more)) if work]
     lines += [f"{one.stage} {'in' if one.take_in else 'out'}: {one.why}" for one in at.advice if not one.take_in]
+    if Stage.FILE not in state.taken_in and state.taken_in & {Stage.LEVEL, Stage.RESHAPE}:
+        lines.insert(0, "As it stands, what is leveled or reshaped is not filed: it leaves flat or blunt points.")
     stages = [stage for stage in state.plan.order if facts_of(stage).optional]
     choices = [f"{stage}: {'in' if stage in state.taken_in else 'out'}" for stage in stages]
     choices += [f"{name}: {named_work(work)}" for name, work in neighbors(advised)]

@@ -90,6 +90,13 @@ def take_back(state: State, at: datetime, of: int | None = None) -> Mark:
     return make(state, Did.TOOK_BACK, at, of=of)
 
 
+def take_back_whole(state: State, at: datetime) -> tuple[Mark, ...]:
+    """The last act is taken back, and with the second of two additions that were asked for together the first."""
+    taken, last = take_back(state, at), state.last_act
+    first = last.of if last is not None and last.did is Did.ADDED else None
+    return (taken,) if first is None else (taken, take_back(state.after(taken), at, first))
+
+
 def acknowledge(state: State, at: datetime) -> Mark:
     """What is asked (a caution, or the next item of the turn) is acknowledged."""
     now = state.front

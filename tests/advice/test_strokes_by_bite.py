@@ -11,6 +11,7 @@ import pytest
 import made_saws
 from drawn_teeth import FINE_GRADES, PANEL
 from every_figure import figures
+from random_walks import onward
 from session.advice.gullet_advice import TOO_MANY, Expected
 from session.files.recipe import load_recipe
 from session.files.supplied import find_recipe
@@ -20,7 +21,6 @@ from session.till.set_loss import SetWear
 from session.trade.grades import GRADE
 from session.trade.lengths import Length
 from session.trade.strokes import Bite
-from session.walk import acts
 from session.walk.front_question import Ask
 from session.walk.known_bites import KnownBites
 from session.walk.mark import Did, Mark
@@ -121,9 +121,8 @@ def test_five_gullets_of_this_walk_outweigh_the_records(filed: int, strokes: int
 def test_what_it_rests_on_is_told_to_a_learner_only() -> None:
     state = at_the_file([])
     while state.front.ask is not Ask.WORK:
-        now = state.front
-        marker = acts.turn if now.ask is Ask.TURN and not now.name else acts.acknowledge
-        state = state.after(marker(state, AT) if now.ask is not Ask.SHIFT else acts.shift(state, AT))
+        for mark in onward(state, AT):
+            state = state.after(mark)
     said = {level: Moment(state, SAW, level, RECORDS).said for level in Level}
     told = {level: [line for line in one.lines if line.startswith("Strokes ")] for level, one in said.items()}
     assert told[Level.TAUGHT] == ["Strokes 2–4: records of 78 gullets."]
