@@ -40,6 +40,7 @@ VERBS = frozenset(
         "read",
         "saw",
         "say",
+        "set",
         "shift",
         "sight",
         "slide",

@@ -262,3 +262,21 @@ def test_judging_is_of_the_recipes_own_count(at_the_desk: Begin) -> None:
     there.cautions()
     assert there.sitting.state.plan.points == 140
     assert judged(there.sitting.state, there.desk.moment.saw).whats == (What.MEND_RECIPE,)
+
+
+def test_a_plan_that_levels_and_does_not_file_is_told(at_the_desk: Begin) -> None:
+    there = at_the_desk(case("2"))
+    there.cautions()
+    told = "is not filed: it leaves flat or blunt points"
+    assert not any(told in line for line in there.desk.moment.said.lines)
+    filing = next(n for n, words in enumerate(there.desk.moment.said.choices, 1) if words.startswith("file:"))
+    assert not there.act(Act.STROKES, filing).refused
+    assert told in there.desk.moment.said.lines[0]
+
+
+def test_a_touch_up_says_of_its_burr_what_is_so(at_the_desk: Begin) -> None:
+    there = at_the_desk(case("26"))
+    there.cautions()
+    (dress,) = [line for line in there.desk.moment.said.lines if line.startswith("dress out")]
+    assert "Nothing was filed" not in dress
+    assert "little burr" in dress

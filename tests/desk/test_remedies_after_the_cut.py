@@ -278,3 +278,19 @@ def test_more_is_offered_at_the_close_only_after_a_cut_that_was_not_good(
     at = after(fault)
     at.go_to(Stage.CLOSE)
     assert any(offer.act is Act.MORE for offer in at.desk.moment.offers) is offered
+
+
+def test_one_take_back_undoes_what_one_press_added(tmp_path: Path) -> None:
+    at = _dressed(tmp_path, "slow")
+    question = questions(at.desk, QuestionKind.MORE, {})
+    assert question.then is not None
+    places = at.sitting.state.route.places
+    assert not question.then("file lightly once more, both sides").refused
+    assert [one.stage for one in at.sitting.state.added] == [Stage.FILE, Stage.DRESS]
+    at.clock.pass_s(2.0)
+    reply = at.desk.act(Act.TAKE_BACK)
+    assert not reply.refused
+    assert reply.note.endswith("and what it went with.")
+    assert at.sitting.state.added == ()
+    assert at.sitting.state.route.places == places
+    at.sitting.close()

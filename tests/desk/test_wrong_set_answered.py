@@ -163,3 +163,14 @@ def test_line_by_line_the_same_question_comes_after_the_width(desk_at: DeskAt) -
     assert "2: Set once more, each tooth as it leans, and measure it." in lines.told
     assert any("under the least of" in line for line in lines.told)
     assert any("Turn the saw to side 1" in line for line in lines.told)
+
+
+@pytest.mark.parametrize("stage", [Stage.SET, Stage.DRESS])
+def test_a_width_that_no_saw_has_is_asked_again(desk_at: DeskAt, stage: Stage) -> None:
+    desk = desk_at(stage)
+    marks = len(desk.sitting.state.marks)
+    question = questions(desk, QuestionKind.ANSWER, {})
+    assert question.check is not None
+    assert "expected" in (question.check("0.5 in") or "")
+    assert question.check(RIGHT) is None
+    assert len(desk.sitting.state.marks) == marks

@@ -120,7 +120,7 @@ def test_it_says_to_which_side_the_cut_went_and_stones_that_side(never_set: Saw,
     # The habit bends more from side 1, with the handle on the right: those teeth are the left row in the cut.
     toward = {mark.value for mark in walk.did(Did.MEASURED) if mark.what == Measurable.CUT_WANDER_TO}
     assert toward == {"left"}
-    stoned = [mark.side for mark in walk.did(Did.DONE) if mark.stage is Stage.DRESS and mark.round]
+    stoned = [mark.side for mark in walk.did(Did.DONE) if mark.stage is Stage.DRESS and mark.round and mark.number]
     assert set(stoned) == {2}
 
 
