@@ -27,6 +27,11 @@ settings.register_profile("soak", deadline=None, database=None, max_examples=1_0
 settings.load_profile("toothline")
 
 
+def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
+    """One worker more than there are cores: those at a real terminal mostly wait."""
+    return (os.cpu_count() or 1) + 1
+
+
 def pytest_addoption(parser: pytest.Parser) -> None:
     """The one option of our own."""
     parser.addoption(
