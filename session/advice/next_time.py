@@ -14,7 +14,7 @@ from session.trade.dulling import DUE_SHARE
 from session.trade.rounding import percent, whole_number
 
 #: The most lines: more would not be read on the closing screen.
-MOST_LINES: Final = 6
+MOST_LINES: Final = 8
 
 
 _AMOUNTS: Final = (
@@ -68,7 +68,7 @@ SHARP_ALREADY: Final = "sharp already"
 
 
 def next_time(record: Finished) -> tuple[NextLine, ...]:
-    """At most six lines, what matters most first; the first always says when.
+    """At most `MOST_LINES` lines, what matters most first; the first always says when.
 
     Raises ValueError for a negative amount.
     """
@@ -87,7 +87,7 @@ def next_time(record: Finished) -> tuple[NextLine, ...]:
     if record.passes is not None and record.taken_off_mm is not None:
         off = f"Leveling took {fine(record.taken_off_mm, record.unit)} in {times(record.passes, 'pass')}"
         lines.append(NextLine(f"{off}; the line has that much less to give.", "derived"))
-    return tuple(lines[:MOST_LINES])
+    return tuple(lines)
 
 
 def _when(record: Finished) -> NextLine:

@@ -131,6 +131,7 @@ def _as_csv(marks: Iterable[Mark]) -> str:
 
 def _words(path: Path, log: LogFile) -> list[str]:
     from session.commands.output.record_line import flagged, left_out, place_words
+    from session.desk.seen_looks import NOT_LOOKED
     from session.log.summary import summarize
     from session.machine.clean_text import clean
     from session.machine.untrusted_text import shown
@@ -146,6 +147,9 @@ def _words(path: Path, log: LogFile) -> list[str]:
             lines += ["", f"{heading}:"]
         for place, reason in places:
             lines.append(clean(f"  {place_words(place)}{f': {reason}' if reason else ''}"))
+    if passed := [place.step for place, mark in account.outcomes.items() if mark.reason == NOT_LOOKED]:
+        # Passed over is not looked at and fine.
+        lines += ["", f"Not looked at: {clean(', '.join(passed))}."]
     if foreign := Counter(str(mark.did) for mark in log.marks if not mark.did.known):
         lines += ["", "Marks of another version, kept as they are:"]
         lines += [clean(f"  {word}: {count}") for word, count in foreign.items()]

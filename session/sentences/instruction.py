@@ -52,14 +52,14 @@ class GulletWork:
 
 def bend_words(saw: Saw) -> str:
     """How one tooth is bent."""
-    return f"Bend this tooth away from you, its top {percent(saw.bent_share)}, one even squeeze."
+    return f"Bend this tooth away from you with the saw set, top {percent(saw.bent_share)}, evenly."
 
 
 def pass_words(stage: Stage, number: int, of: int, saw: Saw) -> str:
     """Pass ``number`` of so many, of the leveling file or of the stone."""
     along = "toe to heel" if saw.start is End.TOE else "heel to toe"
     if stage is Stage.LEVEL:
-        return f"Pass {number} of {of}: file along the points, {along}, square and light."
+        return f"Pass {number} of {of}: push the flat file along the points, {along}, lightly."
     return f"Pass {number} of {of}: stone along the teeth, {along}, flat on the plate."
 
 

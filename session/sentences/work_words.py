@@ -113,7 +113,12 @@ def _instruction(
 
 
 def _angles(saw: Saw, place: Place) -> str:
-    """Rake and fleam as the guide holds the file here, to be read at every gullet; reshaping is square across."""
+    """Rake and fleam as the guide holds the file here, to be read at every gullet; reshaping is square across.
+
+    Of a tooth that is bent, how far its point goes.
+    """
+    if place.kind is Kind.TOOTH and place.stage is Stage.SET and saw.set_per_side is not None:
+        return f"{saw.set_per_side} a side"
     if place.kind is not Kind.GULLET:
         return ""
     here = saw.at(place.tooth)

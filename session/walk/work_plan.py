@@ -12,7 +12,7 @@ from typing import Any, Final, TypeVar
 
 from session.trade.pitch import MOST_POINTS
 from session.trade.reaches import held as held_of
-from session.trade.reaches import reach_of
+from session.trade.reaches import reach_of, reaches_along
 from session.trade.reaches import reaches as reaches_of
 from session.trade.saw import End, FilePoints, Leans, Order, Saw
 from session.walk.stages import FACTS, FIRST_LOOKS, LEAN_ITEM, LOOKS, Stage, working_order
@@ -184,7 +184,7 @@ def make_plan(
         start=saw.start,
         leans=saw.first_leans,
         file_points=saw.file_points if saw.fleam > 0 else FilePoints.TOE,
-        reaches=reaches_of(saw.points, 1.0, held),
+        reaches=_stands(saw, held),
         held=held,
         order=order,
         taken_in=frozenset(order) - out,
@@ -198,6 +198,13 @@ def make_plan(
         else FinalSet.WHEN_MEASURED,
     )
     return _checked(plan)
+
+
+def _stands(saw: Saw, held: int) -> tuple[tuple[int, int], ...]:
+    """The stands of ``saw`` in the vise: by teeth where they are alike, by length where the line has zones."""
+    if not saw.zones:
+        return reaches_of(saw.points, 1.0, held)
+    return reaches_along([saw.line.pitch_at(tooth) for tooth in range(1, saw.points + 1)], saw.vise_jaw.mm)
 
 
 def turn_items_of(saw: Saw) -> tuple[str, ...]:

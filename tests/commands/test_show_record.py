@@ -66,6 +66,15 @@ def write(tmp_path: Path) -> Write:
     return make
 
 
+def test_a_look_passed_over_is_named(write: Write, capsys: pytest.CaptureFixture[str]) -> None:
+    look = {"did": Did.DONE, "stage": Stage.LOOK_OVER, "by": "key"}
+    walk = [{**look, "step": "crack", "reason": "not looked at"}, {**look, "step": "plate"}]
+    assert main(["show", str(write(walk))]) == 0
+    assert "Not looked at: crack." in capsys.readouterr().out
+    assert main(["show", str(write())]) == 0
+    assert "Not looked at" not in capsys.readouterr().out
+
+
 def test_places_left_out_and_flagged_are_listed_with_reasons(write: Write, capsys: pytest.CaptureFixture[str]) -> None:
     path = write()
     before = path.read_bytes()

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.trade.reaches import reach_of, reaches
+from session.trade.reaches import reach_of, reaches, reaches_along
 from session.trade.trade_error import TradeError
 
 POINTS = st.integers(2, 3000)
@@ -31,6 +31,39 @@ def test_each_tooth_is_in_the_reach_that_holds_it(points: int, pitch: float, jaw
 @given(st.integers(1, 200), st.floats(0.8, 12))
 def test_a_jaw_of_whole_pitches_loses_no_tooth_to_rounding(held: int, pitch: float) -> None:
     assert reaches(2 * held, pitch, held * pitch) == ((1, held), (held + 1, 2 * held))
+
+
+SPACES = st.lists(st.floats(0.8, 12), min_size=2, max_size=120)
+
+
+@given(SPACES, st.floats(12, 700))
+def test_reaches_of_a_progressive_line_fit_the_jaw_and_are_as_few_as_can_be(spaces: list[float], jaw: float) -> None:
+    found = reaches_along(spaces, jaw)
+    assert [k for first, last in found for k in range(first, last + 1)] == list(range(1, len(spaces) + 1))
+    lengths = [sum(spaces[first - 1 : last]) for first, last in found]
+    assert max(lengths) <= jaw + 1e-6
+    # Packed as full as each jaw allows, the line needs no fewer.
+    packed, room = 1, jaw + 1e-9
+    for space in spaces:
+        if space > room:
+            packed, room = packed + 1, jaw + 1e-9
+        room -= space
+    assert len(found) == packed
+
+
+@given(POINTS, st.floats(0.8, 12), st.floats(12, 700))
+def test_teeth_that_are_alike_are_shared_out_alike_by_length_too(points: int, pitch: float, jaw: float) -> None:
+    by_length, by_teeth = reaches_along([pitch] * points, jaw), reaches(points, pitch, jaw)
+    assert len(by_length) == len(by_teeth)
+    sizes = [last - first + 1 for first, last in by_length]
+    assert max(sizes) - min(sizes) <= 1
+
+
+def test_a_line_that_begins_fine_and_ends_coarse_has_more_teeth_in_its_first_reach() -> None:
+    # 60 teeth of 2 mm and 20 of 6 mm: two reaches of 120 mm, in a jaw of 130.
+    assert reaches_along([2.0] * 60 + [6.0] * 20, 130.0) == ((1, 60), (61, 80))
+    with pytest.raises(TradeError, match="at least one pitch, 6 mm"):
+        reaches_along([2.0, 6.0], 5.0)
 
 
 def test_a_hand_saw_in_a_fourteen_inch_vise() -> None:
