@@ -18,6 +18,7 @@ from session.sentences.flat_shares import shares_to_stop_at
 from session.sentences.instruction import ROOM, GulletWork, Shines, bend_words, gullet_words, pass_words
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.own_words import file_choices, own_words
+from session.sentences.set_trial import trial_words
 from session.texts.guidance import Level, beside
 from session.texts.guidance import words as stage_words
 from session.texts.steps import AskKind, Asks, Step
@@ -77,7 +78,7 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
     angles = _angles(saw, place)
     shares = _shares(at, place, last_side=last_side)
     # Where the zone has the instruction, what goes of each flat stands first beside the picture.
-    here = (f"{HERE} {shares[0]}.",) if shares and zone.instruction else ()
+    here = (f"{HERE} {shares[0]}.",) if shares and zone.instruction else trial_words(state, saw, place)
     return Asked(
         title=f"{said.title}: {angles}" if angles else said.title,
         angles=angles,
