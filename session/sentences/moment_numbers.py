@@ -24,6 +24,7 @@ from session.walk.mark import Did
 from session.walk.pace import idle_limit_s
 from session.walk.place import Place
 from session.walk.rules import allowed
+from session.walk.stages import PLAN_STEP
 from session.walk.state import State
 
 
@@ -64,7 +65,9 @@ class MomentNumbers:
     @cached_property
     def offers(self) -> tuple[Offer, ...]:
         """What is offered, most wanted first."""
-        return offers(self.front, self.allowed, unproved=bool(self.state.fault_of_cut))
+        settling = self.place is not None and self.place.step == PLAN_STEP
+        against = settling and bool(self.against)
+        return offers(self.front, self.allowed, unproved=bool(self.state.fault_of_cut), against=against)
 
     @cached_property
     def flats(self) -> Mapping[int, float]:

@@ -42,10 +42,11 @@ class Offer:
     word: str
 
 
-def offers(now: Front, may: Set[Did], *, unproved: bool) -> tuple[Offer, ...]:
+def offers(now: Front, may: Set[Did], *, unproved: bool, against: bool = False) -> tuple[Offer, ...]:
     """What is offered now, most wanted first, of what may be done (`session.walk.rules.allowed`).
 
-    unproved: the last trial cut was not good, and nothing was done about it yet.
+    unproved: the last trial cut was not good, and nothing was done about it yet. against: the plan to be settled is not
+    as advised; then taking the advice stands first.
     """
     found: list[Offer] = []
     grading = now.ask is Ask.WORK and now.place is not None and now.place.stage is Stage.LEVEL and now.place.tooth
@@ -64,7 +65,7 @@ def offers(now: Front, may: Set[Did], *, unproved: bool) -> tuple[Offer, ...]:
         if kind is Kind.TOOTH and now.place.stage is Stage.LEVEL:
             found.append(Offer(Act.STROKES, "place" if on_strip else "grade"))
         if now.place.step == PLAN_STEP:
-            found.append(Offer(Act.AGREE, "as advised"))
+            found.insert(0 if against else len(found), Offer(Act.AGREE, "as advised"))
         elif kind is Kind.STEP and now.place.stage is not Stage.CLOSE:
             found.append(Offer(Act.ANSWER, "answer"))
     if Did.TOOK_BACK in may:

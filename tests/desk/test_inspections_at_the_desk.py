@@ -280,3 +280,12 @@ def test_a_touch_up_says_of_its_burr_what_is_so(at_the_desk: Begin) -> None:
     (dress,) = [line for line in there.desk.moment.said.lines if line.startswith("dress out")]
     assert "Nothing was filed" not in dress
     assert "little burr" in dress
+
+
+def test_the_advice_stands_first_as_long_as_the_plan_differs(at_the_desk: Begin) -> None:
+    there = at_the_desk(case("26"))
+    there.cautions()
+    assert there.desk.moment.against
+    assert (there.desk.moment.offers[0].act, there.desk.moment.offers[0].word) == (Act.AGREE, "as advised")
+    there.act(Act.AGREE)
+    assert there.desk.moment.offers[0].act is Act.DONE

@@ -253,9 +253,9 @@ class Person:
         return self.boxes()[0] == ("Space", "done")
 
     def step(self) -> None:
-        """Press the key on the first box, and wait until the screen has answered."""
-        key, _ = self.boxes()[0]
-        self.press(SENT.get(key, key))
+        """Press the key on the first box, and wait until the screen has answered; at the plan keep every stage."""
+        key, word = self.boxes()[0]
+        self.press(" " if word == "as advised" else SENT.get(key, key))
 
     def press(self, key: str) -> None:
         """Press one key, and wait until the screen has answered."""
