@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import lru_cache
 
-from session.trade.lengths import Length, in_unit
-from session.trade.rounding import decimals, whole_number
+from session.trade.lengths import Length
+from session.trade.rule_marks import on_rule
 from session.trade.zones import Zone, ZonedLine
 
 
@@ -114,11 +114,8 @@ class Saw:
         return self.line.position_mm(tooth) if self.zones else (tooth - 1) * self.pitch_mm
 
     def from_heel(self, tooth: int) -> str:
-        """The same in the owner's unit, to a tenth of an inch or a millimeter: what a rule shows."""
-        mm = self.from_heel_mm(tooth)
-        if self.unit in ("in", "thou"):
-            return f"{decimals(mm / 25.4, 1)} in"
-        return in_unit(whole_number(mm), "mm") if self.unit == "mm" else in_unit(mm, self.unit)
+        """The same as a rule shows it: to a thirty-second of an inch, or half a millimeter where the saw is metric."""
+        return on_rule(self.from_heel_mm(tooth), self.unit)
 
 
 @lru_cache(maxsize=8)

@@ -43,12 +43,12 @@ def past_the_cautions(sitting: Sitting) -> None:
 
 
 def test_lengths_are_shown_in_the_unit_of_the_recipe_until_another_is_settled_on(sitting: Sitting) -> None:
-    assert sitting.saw.from_heel(8) == "1.0 in"
+    assert sitting.saw.from_heel(8) == "1 in"
     sitting.units = "mm"
-    assert sitting.saw.from_heel(8) == "25 mm"
+    assert sitting.saw.from_heel(8) == "25.5 mm"
     assert sitting.saw.toothed_length.mm == pytest.approx(22 * 25.4)
     sitting.units = "in"
-    assert sitting.saw.from_heel(8) == "1.0 in"
+    assert sitting.saw.from_heel(8) == "1 in"
 
 
 def test_points_counted_on_the_saw_make_the_line_and_the_log_keeps_the_plan(sitting: Sitting) -> None:

@@ -15,16 +15,16 @@ PANEL = panel_saw()
 def test_tooth_one_stands_at_the_heel_end_of_the_rule() -> None:
     assert PANEL.from_heel_mm(1) == 0
     assert PANEL.from_heel_mm(155) == pytest.approx(22 * 25.4)
-    assert PANEL.from_heel(155) == "22.0 in"
+    assert PANEL.from_heel(155) == "22 in"
 
 
 @pytest.mark.parametrize(
     ("length", "tooth", "text"),
     [
-        ("22 in", 47, "6.6 in"),
-        ("22000 thou", 47, "6.6 in"),
+        ("22 in", 47, "6 9/16 in"),
+        ("22000 thou", 47, "6 9/16 in"),
         ("560 mm", 47, "167 mm"),
-        ("56 cm", 47, "16.69 cm"),
+        ("56 cm", 47, "16.7 cm"),
         ("0.56 m", 47, "0.167 m"),
     ],
 )
