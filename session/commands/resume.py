@@ -14,7 +14,9 @@ EXAMPLE = "toothline resume netloft-panel-saw"
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """The arguments of the command."""
-    parser.add_argument("saw", metavar="SAW", nargs="?", help="which saw's; without it the latest")
+    parser.add_argument(
+        "saw", metavar="SAW", nargs="?", help="which saw's, by its name or a beginning of it; without it the latest"
+    )
     plain_option(parser)
 
 
@@ -23,16 +25,19 @@ def run(args: argparse.Namespace) -> int:
     from session.log.sitting import Sitting
     from session.machine.clean_text import clean
     from session.machine.clock import SystemClock
-    from session.till.till_folder import Till, slug, till_folder
+    from session.till.known_saws import known_saws, only_saw, saws_called
+    from session.till.till_folder import Till, till_folder
 
     till = Till(till_folder(args.till, must_exist=True))
     waiting = till.interrupted()
     if args.saw is not None:
-        names = sorted({log.parent.name for log in waiting})
-        waiting = [log for log in waiting if log.parent.name in (args.saw, slug(args.saw))]
-        if not waiting:
-            known = ", ".join(names) if names else "none"
-            raise Refusal(f'no interrupted sharpening of "{args.saw[:60]}"; there are: {known}')
+        # Of the saws that wait, one may be meant by less than tells it from all others.
+        names = {log.parent.name for log in waiting}
+        found = saws_called([saw for saw in known_saws([till]) if saw.slug in names], args.saw)
+        if not found:
+            known = ", ".join(map(clean, sorted(names))) if names else "none"
+            raise Refusal(f'no interrupted sharpening of "{clean(args.saw)[:60]}"; there are: {known}')
+        waiting = [log for log in waiting if log.parent.name == only_saw(found, args.saw).slug]
     if not waiting:
         odd = [f"{clean(ends.path.name)} ({ends.odd})" for ends in till.unfinished() if ends.odd is not None]
         more = f" and {len(odd) - 5} more" if len(odd) > 5 else ""

@@ -1,4 +1,4 @@
-"""`toothline show LOG`: one record, read without changing it."""
+"""`toothline show LOG`: one record, or the last one of a saw, read without changing it."""
 
 from __future__ import annotations
 
@@ -18,8 +18,8 @@ if TYPE_CHECKING:
     from session.walk.known_teeth import Known
     from session.walk.mark import Mark
 
-HELP = "show one record"
-EXAMPLE = "toothline show 2026-03-07T09-00-00-3e8c17.toml --svg line.svg"
+HELP = "show one record, or the last one of a saw"
+EXAMPLE = "toothline show netloft-panel-saw --svg line.svg"
 
 #: Cells that a line is drawn in: a terminal of 80 with a margin.
 _WIDTH: Final = 76
@@ -49,7 +49,9 @@ COLUMNS: Final = {
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """The arguments of the command."""
-    parser.add_argument("log", metavar="LOG", help="a log file, or the file name alone of a log in the till")
+    parser.add_argument(
+        "log", metavar="LOG", help="a log file, the file name alone of a log in the till, or a saw: its last one"
+    )
     form = parser.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="header, marks, state and summary as JSON")
     form.add_argument("--csv", action="store_true", help="one row a mark, units in the column names")
@@ -78,8 +80,9 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _found(args: argparse.Namespace) -> Path:
-    """The log that is meant: a file, else the log of that name in the till."""
+    """The log that is meant: a file, else the log of that name in the till, else the last one of the saw so called."""
     from session.machine.clean_text import clean
+    from session.till.known_saws import known_saws, only_saw, saws_called
     from session.till.till_folder import Till, till_folder
 
     name: str = args.log
@@ -89,9 +92,17 @@ def _found(args: argparse.Namespace) -> Path:
     till = Till(till_folder(args.till))
     found = [log for folder in till.log_folders() for log in till.logs(folder) if name in (log.name, log.stem)]
     if len(found) > 1:
-        saws = ", ".join(clean(log.parent.name) for log in found)
-        raise Refusal(f"{clean(name)[:80]}: several saws have a log of that name; write its path: {saws}")
-    return found[0] if found else path
+        owners = ", ".join(clean(log.parent.name) for log in found)
+        raise Refusal(f"{clean(name)[:80]}: several saws have a log of that name; write its path: {owners}")
+    if found:
+        return found[0]
+    if not (saws := [] if path.suffix == ".toml" else saws_called(known_saws([till]), name)):
+        return path
+    saw = only_saw(saws, name)
+    logs = till.logs(saw.slug)
+    if not logs:
+        raise Refusal(f"{clean(saw.slug)}: no sharpening of it is in this till yet")
+    return logs[-1]
 
 
 def _there(path: Path) -> bool:

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
-from typing import Final
+from typing import Final, TypeVar
 
 from session.machine.clean_text import clean
 from session.machine.untrusted_text import ReadingError, parse, read_text
+
+T = TypeVar("T")
 
 #: Of a name that fits nothing, so many characters are repeated.
 LONGEST_SHOWN: Final = 60
@@ -17,6 +20,18 @@ LONGEST_SHOWN: Final = 60
 def plain_name(name: str) -> str:
     """``name`` in small letters, with hyphens for all but letters and digits: alike for names that are called alike."""
     return re.sub(r"[\W_]+", "-", unicodedata.normalize("NFC", name).casefold()).strip("-")
+
+
+def begun_by(text: str, saws: Sequence[T], names: Callable[[T], Iterable[str]]) -> list[T]:
+    """Those of ``saws`` with a name that begins as ``text`` does, whatever the capitals, spaces and hyphens.
+
+    >>> begun_by("Boat", ["boat-shed tenon", "netloft panel", "Boatswain"], lambda name: [name])
+    ['boat-shed tenon', 'Boatswain']
+    """
+    wanted = plain_name(text)
+    if not wanted:
+        return []
+    return [saw for saw in saws if any(plain_name(name).startswith(wanted) for name in names(saw))]
 
 
 def name_inside(recipe: Path) -> str:

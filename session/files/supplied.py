@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Final, Literal
 
 import session
-from session.files.saw_names import LONGEST_SHOWN, name_inside, plain_name
+from session.files.saw_names import LONGEST_SHOWN, begun_by, name_inside, plain_name
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
 
@@ -41,8 +41,9 @@ def supplied_recipes() -> list[Path]:
 def find_recipe(name_or_path: str, till_saws: Sequence[Path]) -> Path:
     """The recipe file that a person means: a file, a saw of the till, or a supplied recipe, in this order.
 
-    A saw is named by its file's name without ".toml" or by the name written in it, whatever the
-    capitals, spaces and hyphens. Raises Refusal for an unknown or ambiguous name.
+    A saw is named by its file's name without ".toml", by the name written in it, or by a beginning that no other of the
+    till has, whatever the capitals, spaces and hyphens; a whole name goes before a beginning. Raises Refusal for an
+    unknown or ambiguous name.
     """
     shown = clean(name_or_path)[:LONGEST_SHOWN]
     if "\0" in name_or_path:
@@ -58,12 +59,18 @@ def find_recipe(name_or_path: str, till_saws: Sequence[Path]) -> Path:
     for files in (till_saws, supplied):
         for names in (_by_file_name, name_inside):
             found = [file for file in files if wanted and plain_name(names(file)) == wanted]
-            if len(found) > 1:
-                choices = ", ".join(clean(file.stem) for file in found)
-                raise Refusal(f'"{shown}" is the name of several saws; allowed: one of {choices}')
             if found:
-                return found[0]
+                return _only(found, f'"{shown}" is the name of several saws')
+    for files in (till_saws, supplied):
+        if begun := begun_by(name_or_path, files, lambda file: (file.stem, name_inside(file))):
+            return _only(begun, f'the names of several saws begin with "{shown}"')
     raise Refusal(_unknown(shown, wanted, [*till_saws, *supplied]))
+
+
+def _only(found: Sequence[Path], otherwise: str) -> Path:
+    if len(found) == 1:
+        return found[0]
+    raise Refusal(f"{otherwise}; allowed: one of {', '.join(clean(file.stem) for file in found)}")
 
 
 def _by_file_name(file: Path) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from pathlib import Path
 
-from session.files.saw_names import LONGEST_SHOWN, name_inside, plain_name
+from session.files.saw_names import LONGEST_SHOWN, begun_by, name_inside, plain_name
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
 from session.till.saw_file_name import slug
@@ -40,24 +40,34 @@ def known_saws(tills: Sequence[Till]) -> list[KnownSaw]:
     return [found[key] for key in sorted(found)]
 
 
-def find_saw(saws: Sequence[KnownSaw], text: str) -> KnownSaw:
-    """The one of ``saws`` called ``text``, by name, recipe file or folder, whatever the capitals and hyphens.
+def saws_called(saws: Sequence[KnownSaw], text: str) -> list[KnownSaw]:
+    """Those of ``saws`` that ``text`` may mean: by name, recipe file or folder, else by the beginning of one.
 
-    Raises Refusal, naming those near it.
+    Capitals, spaces and hyphens make no difference, unless they alone tell two saws apart.
     """
+    wanted, folder = plain_name(text), slug(text)
+    by_name = [saw for saw in saws if text in _names(saw) or folder == saw.slug]
+    return by_name or [saw for saw in saws if wanted in _plain_names(saw)] or begun_by(text, saws, _names)
+
+
+def find_saw(saws: Sequence[KnownSaw], text: str) -> KnownSaw:
+    """The one of ``saws`` that ``text`` means. Raises Refusal, naming those near it, or those that it may mean."""
     wanted, shown = plain_name(text), clean(text)[:LONGEST_SHOWN]
-    for exact in (True, False):
-        found = [saw for saw in saws if (text in _names(saw) if exact else wanted and wanted in _plain_names(saw))]
-        if len(found) == 1:
-            return found[0]
-        if found:
-            raise Refusal(f'"{shown}" is the name of several saws; allowed: one of {_listed(found)}')
+    if found := saws_called(saws, text):
+        return only_saw(found, text)
     near = get_close_matches(wanted[:200], [name for saw in saws for name in _plain_names(saw)], n=5, cutoff=0.5)
     close = [saw for saw in saws if not _plain_names(saw).isdisjoint(near)]
     if not saws:
         raise Refusal(f'no saw is named "{shown}": this till holds none yet')
     told = f"near it: {_listed(close)}" if close else f"known: {_listed(saws)}"
     raise Refusal(f'no saw of this till is named "{shown}"; {told}')
+
+
+def only_saw(found: Sequence[KnownSaw], text: str) -> KnownSaw:
+    """The one that was found by ``text``. Raises Refusal when there are more, naming them."""
+    if len(found) == 1:
+        return found[0]
+    raise Refusal(f'several saws are meant by "{clean(text)[:LONGEST_SHOWN]}"; allowed: one of {_listed(found)}')
 
 
 def folders(path: Path) -> list[str]:

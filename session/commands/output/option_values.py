@@ -21,5 +21,7 @@ def length_option(option: str, text: str) -> Length:
 def recipe_argument(parser: argparse.ArgumentParser) -> None:
     """The saw that a command is about."""
     parser.add_argument(
-        "recipe", metavar="RECIPE", help="a recipe file, or the name of a saw in the till or of a supplied recipe"
+        "recipe",
+        metavar="RECIPE",
+        help="a recipe file, or a saw in the till or a supplied one, by its name or a beginning of it",
     )
