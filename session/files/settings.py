@@ -43,7 +43,7 @@ class Settings:
     check_spacing: places between two check points, 5…60 (bench rule 15: judgment).
     guidance: how much is said at each step.
     numerals: most rows of the big numerals, 5, 7 or 9 (bench rule 5).
-    drawing: "blocks" draws with block and braille characters, "ascii" with plain ones.
+    drawing: "blocks" draws with block characters, "ascii" with plain ones.
     corner_teeth: teeth that one corner of a file may file before it is turned, 1…100,000 (from memory).
     """
 

@@ -38,5 +38,5 @@ def before_and_after(part: Part, from_side: int, width: int, height: int, *, asc
         sheet.put_centered(x + room / 2, 0, title, role)
         sheet.put_rows(x, 1, part(side, room, height - 1))
     sheet.put_centered(width / 2, height // 2 - 1, "turn", Role.STRONG)
-    sheet.put_centered(width / 2, height // 2, "===>" if ascii else "━━━▶", Role.ARROW)
+    sheet.put_centered(width / 2, height // 2, "===>" if ascii else "═══▶", Role.ARROW)
     return sheet.rows()

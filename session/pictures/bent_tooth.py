@@ -6,9 +6,9 @@ import math
 from typing import Final
 
 from session.pictures.filled_shapes import Point, Solid
+from session.pictures.materials import BEHIND
 from session.pictures.picture_rows import PictureError, Role, Rows, check_room
 from session.pictures.sheet import Sheet
-from session.pictures.thin_lines import Strokes
 
 #: A bend is drawn at least this wide, units; to scale it would often be less than half a cell.
 _LEAST_BEND: Final = 2.0
@@ -51,9 +51,9 @@ def setting(
     steel = Solid(width, height)
     steel.fill(tooth)
     steel.draw(sheet, Role.STEEL, ascii=ascii)
-    behind = Strokes(width, height)
-    behind.outline(other, closed=False)
-    behind.draw(sheet, Role.FRAME, ascii=ascii)
+    behind = Solid(width, height)
+    behind.fill(other)
+    behind.lay(sheet, BEHIND, ascii=ascii, over=False)
     if captions:
         _captions(
             sheet,
@@ -82,7 +82,7 @@ def _section(middle: float, plate: float, top: float, bent: float, foot: float, 
 def _captions(sheet: Sheet, bend_row: int, gullet_row: int, enlarged: bool, leans_away: bool, ascii: bool) -> None:
     width, height = sheet.width, sheet.height
     left, right = ("<-", "->") if ascii else ("◀", "▶")
-    rule = "-" if ascii else "╌"
+    rule = "-" if ascii else "─"
     for row, text in ((bend_row, " bend from here up"), (gullet_row, " gullet")):
         if row < height - 2 and len(text) + 1 < width / 2 - 4:
             at = width - len(text)

@@ -75,9 +75,8 @@ def crossing(at: Moment, width: int, height: int, *, ascii: bool) -> tuple[str, 
         return ("square across",)
     if _seen_from_above(saw, width, height):
         return ()
-    # The person stands at the lower edge, as in the view from above.
     to_left = (saw.file_points is FilePoints.TOE) == (at.state.side == 1)
-    arrow = ("\\/" if ascii else "↖↗")[not to_left]
+    arrow = ("<>" if ascii else "◀▶")[not to_left]
     to = f"to the {saw.file_points} {arrow}"
     return f"tip {to}", to
 

@@ -7,10 +7,11 @@ an angle drawn here is the angle seen. x grows to the right, y downward.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Final
 
+from session.pictures.materials import Material
 from session.pictures.picture_rows import Role
 from session.pictures.sheet import Sheet
 
@@ -18,6 +19,9 @@ Point = tuple[float, float]
 
 #: Samples across and down in one cell.
 _GRAIN: Final = 8
+
+#: So many samples covered are a full cell.
+_FULL: Final = _GRAIN * _GRAIN - 2
 
 
 def _glyph_masks() -> tuple[tuple[str, int], ...]:
@@ -97,12 +101,37 @@ class Solid:
     def draw(self, sheet: Sheet, role: Role, *, ascii: bool = False) -> None:
         """Put every cell that is not empty on the sheet."""
         nearest = _nearest_ascii if ascii else _nearest
+        for x, y, mask in self._cells():
+            char = nearest(mask)
+            if char != " ":
+                sheet.put(x, y, char, role)
+
+    def lay(self, sheet: Sheet, material: Material, *, ascii: bool = False, over: bool = True) -> None:
+        """Put it on the sheet in the texture of ``material``, its edges as sharp as block characters show them.
+
+        over: also over cells that already show something.
+        """
+        for x, y, mask in self._cells():
+            if not over and sheet.char(x, y) != " ":
+                continue
+            if mask.bit_count() >= _FULL:
+                char = material.cell(ascii=ascii)
+            elif ascii:
+                char = material.plain if mask.bit_count() * 2 >= _GRAIN * _GRAIN else " "
+            else:
+                char = _nearest(mask)
+                char = material.full if char == "█" else char
+            if char != " ":
+                sheet.put(x, y, char, material.role)
+
+    def _cells(self) -> Iterator[tuple[int, int, int]]:
+        """Column, row and samples of each cell that is not empty."""
         for y in range(self.height):
             if any(self._lines[y * _GRAIN : (y + 1) * _GRAIN]):
                 for x in range(self.width):
-                    char = nearest(self._mask(x, y))
-                    if char != " ":
-                        sheet.put(x, y, char, role)
+                    mask = self._mask(x, y)
+                    if mask:
+                        yield x, y, mask
 
     def _mask(self, x: int, y: int) -> int:
         mask, low = 0, (1 << _GRAIN) - 1

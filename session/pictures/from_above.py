@@ -7,9 +7,9 @@ from collections.abc import Container
 from typing import Final
 
 from session.pictures.filled_shapes import Point, Solid
+from session.pictures.materials import FILE
 from session.pictures.picture_rows import PictureError, Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
-from session.pictures.thin_lines import Strokes
 from session.trade.saw import FilePoints
 
 #: Least cells from one tooth to the next, seen from above.
@@ -91,26 +91,32 @@ class _File:
 
     def draw(self, sheet: Sheet, ascii: bool) -> None:
         """Lay the file over everything, its handle solid; a dotted line shows what is square across."""
-        across = Strokes(self._width, self._height)
-        if self._square and not ascii:
+        if self._square:
             x, y = self._center
-            for dot in range(int(self._tip / 1.5)):
-                up = y - 1.5 * dot - 1
-                across.line((x, up), (x, up))
-            across.draw(sheet, Role.FRAME)
-        outline = Strokes(self._width, self._height)
+            for row in range(int(y / 2)):
+                if sheet.char(int(x), row) == " ":
+                    sheet.put(int(x), row, "." if ascii else "·", Role.FRAME)
         half = 1.25
-        outline.outline([self.at(self._butt, -half), self.at(self._tip, -half * 0.6)], closed=False)
-        outline.outline([self.at(self._butt, half), self.at(self._tip, half * 0.6)], closed=False)
-        if not ascii:
-            outline.line(self.at(self._butt, 0), self.at(self._tip, 0))
-            outline.line(self.at(self._tip, -half * 0.6), self.at(self._tip, half * 0.6))
-        outline.draw(sheet, Role.FILE, ascii=ascii, over=True)
+        body = [(self._butt, -half), (self._tip, -half * 0.7), (self._tip, half * 0.7), (self._butt, half)]
+        _clear(sheet, [self.at(along, across + math.copysign(1.2, across)) for along, across in body])
+        file = Solid(self._width, self._height)
+        file.fill([self.at(along, across) for along, across in body])
+        file.lay(sheet, FILE, ascii=ascii)
         handle = Solid(self._width, self._height)
         handle.fill(
             [self.at(a, b) for a, b in ((self._butt, -1.6), (self._butt, 1.6), (self._end, 2), (self._end, -2))]
         )
         handle.draw(sheet, Role.HANDLE, ascii=ascii)
+
+
+def _clear(sheet: Sheet, polygon: list[Point]) -> None:
+    """Take out of the sheet what lies under the polygon, so that what is laid on it stands out by its edge too."""
+    gap = Solid(sheet.width, sheet.height)
+    gap.fill(polygon)
+    for y in range(sheet.height):
+        for x in range(sheet.width):
+            if gap.covered(x, y) >= 0.5:
+                sheet.put(x, y, " ", Role.PLAIN)
 
 
 def _pitch(width: int) -> int:

@@ -6,10 +6,10 @@ import math
 from functools import partial
 
 from session.pictures.before_after import before_and_after
-from session.pictures.filled_shapes import Point
+from session.pictures.filled_shapes import Point, Solid
+from session.pictures.materials import FILE
 from session.pictures.picture_rows import PictureError, Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
-from session.pictures.thin_lines import Strokes
 
 
 def block(rake: float, side: int, width: int, height: int, *, ascii: bool = False) -> Rows:
@@ -27,12 +27,9 @@ def block(rake: float, side: int, width: int, height: int, *, ascii: bool = Fals
     box_width = min(width, 2 * box_height + 4)
     left = (width - box_width) // 2
     _box(sheet, left, 0, box_width, box_height, ascii)
-    dots = Strokes(width, height)
-    corners = file_in_block(rake, width / 2, float(box_height), min(box_height - 2.2, (box_width - 3) / 2))
-    dots.outline(corners)
-    if not ascii:
-        dots.dotted(corners, 4)
-    dots.draw(sheet, Role.FILE, ascii=ascii)
+    file = Solid(width, height)
+    file.fill(file_in_block(rake, width / 2, float(box_height), min(box_height - 2.2, (box_width - 3) / 2)))
+    file.lay(sheet, FILE, ascii=ascii, over=False)
     if side == 1:
         sheet.flip()
     if captions == 2:

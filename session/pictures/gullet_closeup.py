@@ -13,9 +13,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from session.pictures.filled_shapes import Point, Solid
+from session.pictures.materials import FILE, LIGHT
 from session.pictures.picture_rows import PictureError, Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
-from session.pictures.thin_lines import Strokes
 from session.trade.saw import End
 
 #: What is left of a tooth's flat behind and ahead of the middle of its point, as shares of the pitch.
@@ -76,13 +76,11 @@ def closeup(gullet: Gullet, width: int, height: int, *, ascii: bool = False) -> 
     steel = Solid(width, height)
     steel.fill(view.profile())
     steel.draw(sheet, Role.STEEL, ascii=ascii)
-    view.color_flats(sheet)
-    file = Strokes(width, height)
-    corners = view.file_corners()
-    file.outline(corners)
-    if not ascii:
-        file.dotted(corners, 4)
-    file.draw(sheet, Role.FILE, ascii=ascii)
+    view.light_flats(sheet, ascii)
+    file = Solid(width, height)
+    file.fill(view.file_corners())
+    # Where the file touches a flank, the steel is what the cell shows.
+    file.lay(sheet, FILE, ascii=ascii, over=False)
     if gullet.side == 1:
         sheet.flip()
     view.label(sheet, ascii)
@@ -181,13 +179,13 @@ class _View:
             (foot_x + face * at_back * _tan(self.gullet.back_deg), foot_y - face * at_back),
         )
 
-    def color_flats(self, sheet: Sheet) -> None:
-        """Mark the cells under each flat, for a screen with color; their shape shows them anyway."""
+    def light_flats(self, sheet: Sheet, ascii: bool) -> None:
+        """Give each flat the texture of what shines, so that it is seen without color."""
         for tooth in range(max(1, self.gullet.tooth - 3), min(self.gullet.teeth, self.gullet.tooth + 4) + 1):
             behind, ahead = self.flat(tooth)
             if behind + ahead > 0:
                 for x in range(math.floor(self.point(tooth) - behind), math.ceil(self.point(tooth) + ahead)):
-                    sheet.recolor(x, math.floor(self.tips / 2), Role.FLAT)
+                    sheet.texture(x, math.floor(self.tips / 2), LIGHT, ascii=ascii)
 
     def label(self, sheet: Sheet, ascii: bool) -> None:
         """Numbers on the steel, names of both flanks, which way heel and toe lie, and the lean."""
@@ -257,7 +255,7 @@ def _lean_words(gullet: Gullet, width: int, ascii: bool) -> str:
 
 
 def _lean_arrow(gullet: Gullet, ascii: bool) -> str:
-    left, right = ("<==", "==>") if ascii else ("◀━━", "━━▶")
+    left, right = ("<==", "==>") if ascii else ("◀══", "══▶")
     return left if _leans_left(gullet) else right
 
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from session.pictures.filled_shapes import Solid
+from session.pictures.materials import FILE, LIGHT, STEEL, WOOD
 from session.pictures.picture_rows import PictureError, Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
 
@@ -38,7 +39,7 @@ def leveling(front_deg: float, back_deg: float, side: int, width: int, height: i
     _draw_teeth(sheet, teeth, pitch, front_deg, back_deg, tips, ground, ascii)
     # The file is shaded otherwise than the steel, so that the two stay apart without color.
     for row in range(thick):
-        sheet.put(2, int(tips / 2) - 1 - row, ("=" if ascii else "▓") * (room - 4), Role.FILE)
+        sheet.put(2, int(tips / 2) - 1 - row, FILE.cell(ascii=ascii) * (room - 4), Role.FILE)
     if side == 1:
         sheet.flip()
     if captions:
@@ -138,12 +139,12 @@ def _draw_teeth(
     for x, share in teeth:
         half = share * pitch / 2
         for column in range(math.floor(x - half), math.ceil(x + half) if share else math.floor(x - half)):
-            sheet.recolor(column, int(tips / 2), Role.FLAT)
+            sheet.texture(column, int(tips / 2), LIGHT, ascii=ascii)
 
 
 def _end_view(sheet: Sheet, x: int, room: int, tips_row: int, thick: int, ascii: bool) -> None:
     """The plate's section with the file across it and the block under the file, against the plate."""
-    steel, file, wood = ("#", "=", "%") if ascii else ("█", "▓", "▒")
+    steel, file, wood = (material.cell(ascii=ascii) for material in (STEEL, FILE, WOOD))
     middle = x + room // 2
     last = sheet.height - 2
     wide = min(7, room // 2 - 3)

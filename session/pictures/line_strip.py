@@ -43,7 +43,7 @@ class Glyphs:
         return {Known.BROKEN: self.stump, Known.LOW: self.low, Known.HIGH: self.high}[known]
 
 
-GLYPHS: Final = Glyphs("·", "◆", "■", "×", "◈", "!", "│", "▼", "▐█▌", "▂")
+GLYPHS: Final = Glyphs("·", "◆", "■", "×", "◊", "!", "│", "▼", "▐█▌", "▂")
 ASCII_GLYPHS: Final = Glyphs(".", "@", "#", "x", "&", "!", "|", "v", "[=]", "_")
 
 _LONGEST: Final = 100_000

@@ -4,22 +4,14 @@ from __future__ import annotations
 
 from typing import Final
 
+from session.pictures.materials import Material
 from session.pictures.picture_rows import Role, Rows, check_room, row_of
 
 _PAIRS: Final = ("▌▐", "▖▗", "▘▝", "▙▟", "▛▜", "/\\", "()", "[]", "<>", "◀▶", "←→", "╭╮", "╰╯", "┌┐", "└┘", "├┤", "╱╲")
 
 
-def _mirror_table() -> dict[int, str]:
-    table = {ord(pair[side]): pair[1 - side] for pair in _PAIRS for side in (0, 1)}
-    for bits in range(256):
-        left, right = bits & 0b01000111, bits & 0b10111000
-        swapped = (left & 0b111) << 3 | (left & 0b01000000) << 1 | (right & 0b111000) >> 3 | (right & 0b10000000) >> 1
-        table[0x2800 + bits] = chr(0x2800 + swapped)
-    return table
-
-
 #: Each drawing character and its image in a mirror that stands upright beside it.
-MIRRORED: Final = _mirror_table()
+MIRRORED: Final = {ord(pair[side]): pair[1 - side] for pair in _PAIRS for side in (0, 1)}
 
 
 class Sheet:
@@ -53,10 +45,10 @@ class Sheet:
                 self.put(at, y + down, run.text, run.role)
                 at += len(run.text)
 
-    def recolor(self, x: int, y: int, role: Role) -> None:
-        """Give the character at (x, y), if it is on the sheet and not a space, another role."""
-        if 0 <= y < self.height and 0 <= x < self.width and self._chars[y][x] != " ":
-            self._roles[y][x] = role
+    def texture(self, x: int, y: int, material: Material, *, ascii: bool = False) -> None:
+        """Turn what stands at (x, y), unless that is a space, into ``material``."""
+        if self.char(x, y) != " ":
+            self.put(x, y, material.cell(ascii=ascii), material.role)
 
     def char(self, x: int, y: int) -> str:
         """The character at column ``x`` of row ``y``; a space outside the sheet."""

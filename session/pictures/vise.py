@@ -36,7 +36,7 @@ def vise(side: int, width: int, height: int, *, above_jaws: str = "", ascii: boo
         fill = edge if row == top + 2 else jaw
         sheet.put(jaw_left, row, fill * max(0, jaw_right - jaw_left), Role.VISE)
     if bottom - top >= 4:
-        screw = "(o)" if ascii else "╺◉╸"
+        screw = "(o)" if ascii else "─●─"
         sheet.put((jaw_left + jaw_right) // 2 - 1, top + 4, screw, Role.FRAME)
     for row in range(top, min(top + 4, bottom + 1)):
         hollow = row in (top + 1, top + 2) and grip_width >= 7

@@ -48,9 +48,9 @@ async def test_which_way_the_file_points_is_told_at_every_size(
     monkeypatch.setattr(shed, "hang_up", lambda **saw: path)
     sitting = shed.at("file", side=side)
     async with shed.program(sitting, settings=Settings(drawing=drawing)) as person:
-        # The toe is on the left on side 1, the handle on side 2; from the person's edge the file points up.
+        # The toe is on the left on side 1, the handle on side 2.
         left = (points is FilePoints.TOE) == (side == 1)
-        arrow = ("↖" if left else "↗") if drawing == "blocks" else ("\\" if left else "/")
+        arrow = ("◀" if left else "▶") if drawing == "blocks" else ("<" if left else ">")
         assert f"to the {points} {arrow}" in person.rows()[1]
         await person.resize(120, 36)
         assert f"to the {points} " in "\n".join(person.rows()[2:9])

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from drawn_cells import cells, column_tops, samples, slope
 from session.pictures.bent_tooth import setting
 from session.pictures.from_above import above, leaning
 from session.pictures.guide_block import block, file_in_block, turn
@@ -22,30 +23,14 @@ from session.trade.saw import FilePoints
 ODD = range(1, 156, 2)
 
 
-def _cells(rows: Rows, role: Role) -> dict[tuple[int, int], str]:
-    found: dict[tuple[int, int], str] = {}
-    for y, row in enumerate(rows):
-        text = [(char, run.role) for run in row for char in run.text]
-        found.update({(x, y): char for x, (char, kind) in enumerate(text) if kind is role and char != " "})
-    return found
-
-
-def _dots(rows: Rows, role: Role = Role.FILE) -> list[tuple[float, float]]:
-    bits = ((0, 0), (0, 1), (0, 2), (1, 0), (1, 1), (1, 2), (0, 3), (1, 3))
-    return [
-        (x + (right + 0.5) / 2, 2 * y + (down + 0.5) / 2)
-        for (x, y), char in _cells(rows, role).items()
-        for bit, (right, down) in enumerate(bits)
-        if (ord(char) - 0x2800) >> bit & 1
-    ]
-
-
-def _lean_deg(dots: list[tuple[float, float]]) -> float:
-    """Main direction of a cloud of dots from upright, degrees, above 0 when its top is to the right."""
-    x0, y0 = (sum(values) / len(dots) for values in zip(*dots, strict=True))
-    xx = sum((x - x0) ** 2 for x, _ in dots)
-    yy = sum((y - y0) ** 2 for _, y in dots)
-    xy = sum((x - x0) * (y0 - y) for x, y in dots)
+def _lean_deg(rows: Rows) -> float:
+    """Main direction of the file from upright, degrees, above 0 when its top is to the right."""
+    found = samples(rows, Role.FILE)
+    weight = sum(filled for _, _, filled in found)
+    x0, y0 = (sum(one[axis] * one[2] for one in found) / weight for axis in (0, 1))
+    xx = sum(filled * (x - x0) ** 2 for x, _, filled in found)
+    yy = sum(filled * (y - y0) ** 2 for _, y, filled in found)
+    xy = sum(filled * (x - x0) * (y0 - y) for x, y, filled in found)
     return math.degrees(math.atan2(2 * xy, yy - xx)) / 2
 
 
@@ -58,7 +43,7 @@ def test_the_file_crosses_the_plate_at_the_fleam_and_points_where_it_should(
     rows = above(47, 155, fleam=fleam, side=side, file_points=points, away=ODD, width=90, height=21)
     # On side 1 the toe is on the left.
     to_left = (points is FilePoints.TOE) == (side == 1)
-    assert abs(_lean_deg(_dots(rows)) - (-fleam if to_left else fleam)) <= 2.5
+    assert abs(_lean_deg(rows) - (-fleam if to_left else fleam)) <= 2.5
     text = "\n".join(plain(rows))
     assert (f"fleam {fleam}°" in text) == (fleam > 0)
     assert (f"tip to the {points}" in text) == (fleam > 0)
@@ -92,7 +77,7 @@ def test_the_handle_stands_on_its_side_in_every_picture(side: int, first: str, l
     for rows in pictures:
         caption = plain(rows)[-1].split()
         assert [word for word in caption if word.isalpha()] == [first, last]
-    grip = [x for x, _ in _cells(vise(side, 60, 12), Role.HANDLE)]
+    grip = [x for x, _ in cells(vise(side, 60, 12), Role.HANDLE)]
     assert (min(grip) > 30) == (side == 1)
     assert (max(grip) < 30) == (side == 2)
 
@@ -125,10 +110,19 @@ def test_the_file_in_the_block_is_equilateral_and_rolled_by_the_rake(rake: float
 
 @pytest.mark.parametrize("rake", [0, 10, 15, 25])
 def test_the_drawn_block_shows_the_rake_within_a_cell(rake: float) -> None:
-    dots = _dots(block(rake, 2, 60, 24))
-    foot, high, right = max(dots, key=lambda d: d[1]), min(dots, key=lambda d: d[1]), max(dots)
-    assert abs((foot[0] - high[0]) - (foot[1] - high[1]) * math.tan(math.radians(rake))) <= 1
-    assert abs((right[1] - high[1]) - (right[0] - high[0]) * math.tan(math.radians(30 - rake))) <= 1
+    rows = block(rake, 2, 60, 24)
+    found = samples(rows, Role.FILE)
+    tops = column_tops(rows, Role.FILE)
+    top = {x: tops[x] for x in sorted(tops)[3:-3]}
+    assert abs((slope(top) - math.tan(math.radians(30 - rake))) * len(top)) <= 1
+    # The face at the heel, on the left here: where the file begins in each row.
+    left: dict[int, float] = {}
+    for x, y, filled in found:
+        row = int(y // 2)
+        left[row] = min(left.get(row, math.inf), x + 0.25 - filled / 2)
+    begun = min(row for row in left if left[row] == min(left.values()))
+    edge = {2 * row: left[row] for row in range(begun + 1, max(left))}
+    assert abs((slope(edge) - math.tan(math.radians(rake))) * 2 * len(edge)) <= 1
 
 
 @pytest.mark.parametrize("from_side", [1, 2])
@@ -147,7 +141,7 @@ def test_the_turned_saw_has_its_handle_on_the_other_hand(from_side: int) -> None
     before, after = ("right", "left") if from_side == 1 else ("left", "right")
     lines = plain(rows)
     assert lines[0].index(f"handle {before}") < 30 < lines[0].index(f"handle {after}")
-    grips = [[x % 33 for x, _ in _cells(rows, Role.HANDLE) if x // 30 == half] for half in (0, 1)]
+    grips = [[x % 33 for x, _ in cells(rows, Role.HANDLE) if x // 30 == half] for half in (0, 1)]
     for grip, hand in zip(grips, (before, after), strict=True):
         assert (min(grip) > 13) == (hand == "right")
         assert (max(grip) < 13) == (hand == "left")
@@ -158,7 +152,7 @@ def test_the_turned_saw_has_its_handle_on_the_other_hand(from_side: int) -> None
 def test_the_bend_begins_at_its_share_of_the_depth(share: float, leans_away: bool) -> None:
     depth, plate = 2.86, 0.9
     rows = setting(depth, plate, 0.3, share, 60, 24, leans_away=leans_away)
-    steel = _cells(rows, Role.STEEL)
+    steel = cells(rows, Role.STEEL)
     left = {y: min(x for x, row in steel if row == y) for y in {y for _, y in steel}}
     foot = left[max(left)]
     bent = [y for y, x in left.items() if x != foot]
@@ -178,9 +172,9 @@ def test_a_bend_too_small_to_see_is_drawn_larger_and_says_so() -> None:
 @pytest.mark.parametrize("side", [1, 2])
 def test_the_leveling_file_lies_on_the_points(side: int) -> None:
     rows = leveling(16.5, 47.8, side, 70, 12)
-    file_rows = {y for _, y in _cells(rows, Role.FILE)}
-    flat_rows = {y for _, y in _cells(rows, Role.FLAT)}
-    steel_top = min(y for _, y in _cells(rows, Role.STEEL))
+    file_rows = {y for _, y in cells(rows, Role.FILE)}
+    flat_rows = {y for _, y in cells(rows, Role.FLAT)}
+    steel_top = min(y for _, y in cells(rows, Role.STEEL))
     assert len(file_rows) == 1
     assert flat_rows == {max(file_rows) + 1} == {steel_top}
     assert "square to the plate" in plain(rows)[-1]
@@ -189,10 +183,10 @@ def test_the_leveling_file_lies_on_the_points(side: int) -> None:
 def test_flats_to_compare_grow_and_none_stands_low() -> None:
     named = (("none", 0.0), ("small", 0.1), ("wide", 0.3))
     rows = flats(named, 16.5, 47.8, 2, 60, 10)
-    cells = [sum(20 * n <= x < 20 * n + 20 for x, _ in _cells(rows, Role.FLAT)) for n in range(3)]
-    assert cells[0] == 0 < cells[1] < cells[2]
+    widths = [sum(20 * n <= x < 20 * n + 20 for x, _ in cells(rows, Role.FLAT)) for n in range(3)]
+    assert widths[0] == 0 < widths[1] < widths[2]
     tops = [
-        min(y for x, y in _cells(rows, Role.STEEL) | _cells(rows, Role.FLAT) if 20 * n <= x < 20 * n + 20)
+        min(y for x, y in cells(rows, Role.STEEL) | cells(rows, Role.FLAT) if 20 * n <= x < 20 * n + 20)
         for n in range(2)
     ]
     assert tops[0] > tops[1]
@@ -201,8 +195,8 @@ def test_flats_to_compare_grow_and_none_stands_low() -> None:
 
 def test_the_saw_stands_low_in_the_vise() -> None:
     rows = vise(1, 60, 14, above_jaws="1/2 in")
-    jaws = min(y for _, y in _cells(rows, Role.VISE))
-    teeth = min(y for _, y in _cells(rows, Role.STEEL))
+    jaws = min(y for _, y in cells(rows, Role.VISE))
+    teeth = min(y for _, y in cells(rows, Role.STEEL))
     assert jaws - teeth == 2
     assert "teeth 1/2 in above the jaws" in plain(rows)[0]  # HASL: about 1/2 in
 

@@ -1,0 +1,33 @@
+"""What things are made of, each with a texture of its own, so that a picture reads without color and in ASCII too."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from session.pictures.picture_rows import Role
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """The character of a cell that is full of it, its stand-in in ASCII, and its role."""
+
+    full: str
+    plain: str
+    role: Role
+
+    def cell(self, *, ascii: bool) -> str:
+        """A cell full of it."""
+        return self.plain if ascii else self.full
+
+
+STEEL: Final = Material("█", "#", Role.STEEL)
+FILE: Final = Material("▒", "%", Role.FILE)
+WOOD: Final = Material("░", ":", Role.BLOCK)
+HANDLE: Final = Material("█", "@", Role.HANDLE)
+#: Cheeks of a vise, battens, the edge of a bench.
+JAW: Final = Material("░", ":", Role.VISE)
+#: A tooth or a tool part that stands behind what is shown.
+BEHIND: Final = Material("░", ".", Role.FRAME)
+#: What is lit: the flat that shines, chalk, light under a straight edge.
+LIGHT: Final = Material("▓", "=", Role.FLAT)
