@@ -5,15 +5,15 @@ A new kind of file needs its model, made of `Table`s, and complaints about what 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Final, Generic, Self, TypeVar
 
 from pydantic import BaseModel, ConfigDict, ValidationError
 
-from session.files.complaints import Complaint, complaints, key_in_words
-from session.files.line_numbers import KeyPath, key_lines, line_of
+from session.files.complaints import Complaint, Words, complaints, key_in_words
+from session.files.line_numbers import DEEPEST, KeyPath, first_lines, line_of
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
 from session.machine.untrusted_text import LONGEST_LINE, ReadingError, parse, read_text, shown
@@ -35,7 +35,7 @@ Model = TypeVar("Model", bound=Table)
 class CheckedFile(Generic[Model]):
     """A file, or values of one that stand elsewhere, while they are checked against their model.
 
-    shape: the model. values: all that was read. where: what errors call it. text: what the lines are counted in.
+    shape: the model. values: what was read and not left out. where: what errors call it. text: has the lines.
     found: complaints so far; cross checks add theirs. unknown: those about keys that the model does not have.
     """
 
@@ -45,9 +45,11 @@ class CheckedFile(Generic[Model]):
     text: str | None = None
     found: list[Complaint] = field(init=False)
     unknown: list[Complaint] = field(init=False)
+    _read: Mapping[str, Any] = field(init=False)
     _model: Model | None = field(init=False)
 
     def __post_init__(self) -> None:
+        self._read = self.values
         self._check()
 
     @classmethod
@@ -82,16 +84,33 @@ class CheckedFile(Generic[Model]):
 
     def told(self, found: Iterable[Complaint], most: int, rest: str) -> tuple[str, ...]:
         """The first ``most`` of ``found`` by line, a sentence each, and how many are the ``rest``."""
-        lines = key_lines(self.text) if self.text is not None else None
-        placed = [(None if lines is None else line_of(lines, path), path, wrong) for path, wrong in found]
-        placed.sort(key=lambda one: one[0] or 0)
+        all_of = list(found)
+        placed: Sequence[tuple[int | None, KeyPath, Words]] = (
+            self._placed(all_of, most) if self.text is not None else [(None, *one) for one in all_of]
+        )
         words = [
-            clean(f"{self.where}{'' if line is None else f':{line}'}: {key_in_words(path)}: {wrong}")
+            clean(
+                f"{self.where}{'' if line is None else f':{line}'}: {key_in_words(path)}: "
+                f"{wrong if isinstance(wrong, str) else wrong()}"
+            )
             for line, path, wrong in placed[:most]
         ]
-        if len(placed) > most:
-            words.append(f"{self.where}: and {len(placed) - most:,} {rest}")
+        if len(all_of) > most:
+            words.append(f"{self.where}: and {len(all_of) - most:,} {rest}")
         return tuple(words)
+
+    def _placed(self, found: Sequence[Complaint], most: int) -> list[tuple[int, KeyPath, Words]]:
+        """The first ``most`` of ``found`` by line, or some more, each with its line.
+
+        A key that is missing stands where the table around it does. What cannot be among the first is looked for no
+        further: of a file of other origin that is nearly all.
+        """
+        there = [(_in(self._read, path), path, wrong) for path, wrong in found]
+        lines = first_lines(self.text or "", {at for at, *_ in there}, most)
+        placed = [(line_of(lines, at), path, wrong) for at, path, wrong in there if not at or at in lines]
+        if len(placed) < most:
+            placed = [(line_of(lines, at), path, wrong) for at, path, wrong in there]
+        return sorted(placed, key=lambda one: one[0])
 
     def leave_out(self, those: Iterable[Complaint]) -> None:
         """Go on without the keys that ``those`` are about: a later version's, or a slip that need not stop anything."""
@@ -115,6 +134,17 @@ def is_absent(path: Path) -> bool:
     except (OSError, ValueError):
         pass  # reading says why
     return False
+
+
+def _in(values: Mapping[str, Any], path: KeyPath) -> KeyPath:
+    """As much of ``path`` as leads to something in ``values`` and has a line of its own."""
+    here: Any = values
+    for depth, part in enumerate(path[:DEEPEST]):
+        try:
+            here = None if isinstance(here, str) else here[part]
+        except (TypeError, LookupError):
+            return path[:depth]
+    return path[:DEEPEST]
 
 
 def _without(values: Mapping[str, Any], paths: Iterable[KeyPath]) -> dict[str, Any]:

@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from difflib import get_close_matches
+from functools import partial
 from types import UnionType
 from typing import Any, Final, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
+from pydantic_core import ErrorDetails
 
 from session.files.line_numbers import KeyPath
 from session.machine.clean_text import clean
 
-#: What is wrong and what is allowed, with the key that it concerns.
-Complaint = tuple[KeyPath, str]
+#: What is wrong and what is allowed. It may be put into words only once it is told: a file of other origin has
+#: thousands of unknown keys, and looking for a likeness of each is slow.
+Words = str | Callable[[], str]
 
-MOST_LIKENESSES: Final = 50
+#: What is wrong, with the key that it concerns.
+Complaint = tuple[KeyPath, Words]
 
 _WRONG: Final = {
     "float_type": "is not a number",
@@ -42,26 +46,29 @@ def complaints(model: type[BaseModel], problems: ValidationError) -> tuple[list[
     """
     found: list[Complaint] = []
     unknown: list[Complaint] = []
-    for number, problem in enumerate(problems.errors(include_url=False)):
-        path: KeyPath = problem["loc"]
-        field, known = _field(model, path)
-        kind, given = problem["type"], problem["input"]
-        if kind == "extra_forbidden":
-            # Looking for a likeness is slow, and a file of other origin has thousands of unknown keys.
-            near = _near(str(path[-1]), known) if number < MOST_LIKENESSES else ""
-            words = f"is not a known key;{near} allowed: {', '.join(known)}"
-            unknown.append((path, words))
-        elif kind == "missing":
-            words = f"is missing; write {_allowed(field)}"
-        elif kind == "value_error":
-            words = str(problem["ctx"]["error"])
-        else:
-            wrong = _WRONG.get(kind, "is out of range")
-            options = [word for word in _allowed(field).split('"')[1::2] if kind in ("literal_error", "enum")]
-            near = _near(given, options) if isinstance(given, str) else ""
-            words = f"{in_words(given)} {wrong};{near} allowed: {_allowed(field)}"
-        found.append((path, words))
+    for problem in problems.errors(include_url=False):
+        complaint: Complaint = (problem["loc"], partial(_words, model, problem))
+        found.append(complaint)
+        if problem["type"] == "extra_forbidden":
+            unknown.append(complaint)
     return found, unknown
+
+
+def _words(model: type[BaseModel], problem: ErrorDetails) -> str:
+    """One of pydantic's findings in words."""
+    path: KeyPath = problem["loc"]
+    field, known = _field(model, path)
+    kind, given = problem["type"], problem["input"]
+    if kind == "extra_forbidden":
+        return f"is not a known key;{_near(str(path[-1]), known)} allowed: {', '.join(known)}"
+    if kind == "missing":
+        return f"is missing; write {_allowed(field)}"
+    if kind == "value_error":
+        return str(problem["ctx"]["error"])
+    wrong = _WRONG.get(kind, "is out of range")
+    options = [word for word in _allowed(field).split('"')[1::2] if kind in ("literal_error", "enum")]
+    near = _near(given, options) if isinstance(given, str) else ""
+    return f"{in_words(given)} {wrong};{near} allowed: {_allowed(field)}"
 
 
 def key_in_words(path: KeyPath) -> str:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from typing import Final
@@ -43,6 +43,21 @@ def key_lines(text: str) -> dict[KeyPath, int]:
     return scanner.lines
 
 
+def first_lines(text: str, wanted: Collection[KeyPath], most: int) -> dict[KeyPath, int]:
+    """The lines of those of ``wanted`` that appear first: of ``most``, and of all that share a line with the last.
+
+    The whole document, the empty path, is not among them. No more of ``text`` is gone through than that takes. Never
+    raises.
+    """
+    enough = min(most, len(wanted) - (() in wanted))
+    if not enough:
+        return {}
+    scanner = _Scanner(text, wanted, enough)
+    with suppress(_LostError, _EnoughError):
+        scanner.document()
+    return scanner.lines
+
+
 def line_of(lines: Mapping[KeyPath, int], path: KeyPath) -> int:
     """The line of ``path``; failing that, of the nearest table around it; failing that, 1."""
     for length in range(len(path), 0, -1):
@@ -55,6 +70,10 @@ class _LostError(Exception):
     """The text is not TOML here."""
 
 
+class _EnoughError(Exception):
+    """All that is wanted of the text has been found."""
+
+
 @dataclass(slots=True)
 class _Open:
     """An array or inline table whose end has not been reached; ``count`` numbers an array's elements."""
@@ -65,8 +84,13 @@ class _Open:
 
 
 class _Scanner:
-    def __init__(self, text: str) -> None:
+    """``wanted``: the keys whose lines are noted, ``enough`` of them; without them every key's."""
+
+    def __init__(self, text: str, wanted: Collection[KeyPath] | None = None, enough: int = MOST_KEYS) -> None:
         self.text = text
+        self.wanted = wanted
+        self.enough = enough
+        self.last_line = 0
         self.at = 0
         self.counted_to = 0
         self.newlines = 0
@@ -173,8 +197,14 @@ class _Scanner:
         if len(path) >= DEEPEST:
             return path
         path = (*path, part)
-        if len(self.lines) < MOST_KEYS:
-            self.lines.setdefault(path, line)
+        if self.wanted is None:
+            if len(self.lines) < MOST_KEYS:
+                self.lines.setdefault(path, line)
+            return path
+        if len(self.lines) >= self.enough and line > self.last_line:
+            raise _EnoughError
+        if path in self.wanted and path not in self.lines:
+            self.lines[path], self.last_line = line, line
         return path
 
     def _line(self) -> int:
