@@ -1,0 +1,89 @@
+"""What one key costs that makes a mark, beside the same key in the smallest app; flat with marks and teeth or not."""
+
+from __future__ import annotations
+
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+from statistics import median
+
+from tests.bench.bench_terminal import BenchTerminal
+from tests.bench.figures import Figure, figure
+from tests.bench.floors import BARE_APP
+from tests.bench.made_work import log_at_filing
+from tests.bench.own_runs import FLOOR, OURS, environment
+
+#: A key that marks, and one that is asked at a check of the place and the like.
+_MARKS, _AGREES = "2", "y"
+
+
+def key_figures(*, quick: bool) -> Iterator[Figure]:
+    """Processor time and bytes of a mark, by the size of the screen, by marks and by teeth."""
+    keys = 12 if quick else 40
+    with tempfile.TemporaryDirectory() as folder:
+        for size in ((80, 24), (200, 60)) if quick else ((80, 24), (120, 36), (200, 60)):
+            name = f"key with a mark, {size[0]}×{size[1]}"
+            till = Path(folder) / name
+            log_at_filing(till, 155)
+            told, least = pressed(till, size, keys), bare_pressed(till, size, keys)
+            yield figure(
+                name, "bare app, a line on disk", "ms", list(zip((one.ms for one in told), least, strict=False))
+            )
+            yield figure(f"{name}: bytes", "changed cells", "bytes", [(one.sent, one.cells) for one in told])
+        marks = (100, 3000) if quick else (100, 1000, 3000, 10_000)
+        yield from _flat(Path(folder), "mark", [(f"{least:,}", 155, least) for least in marks], keys)
+        teeth = (60, 1500) if quick else (60, 155, 600, 1500, 3000)
+        yield from _flat(Path(folder), "teeth", [(f"{points:,}", points, 0) for points in teeth], keys)
+
+
+class Pressed:
+    """One key: processor time, bytes sent and cells changed."""
+
+    def __init__(self, terminal: BenchTerminal, key: str) -> None:
+        before, sent, ms = terminal.cells(), terminal.sent, terminal.processor_ms
+        terminal.press(key)
+        self.ms, self.sent = terminal.processor_ms - ms, terminal.sent - sent
+        self.cells = sum(was != now for was, now in zip(before, terminal.cells(), strict=True))
+
+
+def pressed(till: Path, size: tuple[int, int], keys: int) -> list[Pressed]:
+    """So many marks at the bench; what is asked between them is answered, and not counted."""
+    # A key is taken however soon it follows the one before.
+    (till / "settings.toml").write_text("guard_ms = 0\n", encoding="utf-8")
+    terminal, told = BenchTerminal((*OURS, "resume"), environment(till), size), list[Pressed]()
+    try:
+        terminal.until("help")
+        terminal.rest()
+        while len(told) < keys:
+            works = "strokes" in "\n".join(terminal.screen.display[-3:])
+            one = Pressed(terminal, _MARKS if works else _AGREES)
+            if works:
+                told.append(one)
+            else:
+                terminal.press(" ")
+    finally:
+        terminal.close()
+    return told
+
+
+def bare_pressed(till: Path, size: tuple[int, int], keys: int) -> list[float]:
+    """The same keys in the bare app."""
+    terminal = BenchTerminal((*FLOOR, BARE_APP), environment(till), size)
+    try:
+        terminal.until("0 keys")
+        terminal.rest()
+        return [Pressed(terminal, _MARKS).ms for _ in range(keys)]
+    finally:
+        terminal.close()
+
+
+def _flat(folder: Path, what: str, runs: list[tuple[str, int, int]], keys: int) -> Iterator[Figure]:
+    """Each run beside the first of them."""
+    first = list[float]()
+    for name, teeth, marks in runs:
+        till = folder / f"{what} {name}"
+        log_at_filing(till, teeth, marks)
+        told = [one.ms for one in pressed(till, (80, 24), keys)]
+        first = first or told
+        least = median(first)
+        yield figure(f"key at {what} {name}", f"at {runs[0][0]}", "ms", [(one, least) for one in told])
