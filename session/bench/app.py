@@ -10,10 +10,13 @@ from pathlib import Path
 from types import FrameType
 from typing import Any, ClassVar, Final
 
+from textual._compositor import CompositorUpdate
 from textual.app import App
 from textual.binding import Binding, BindingType
+from textual.screen import Screen
 
 from session.advice.saw_records import SawRecords
+from session.bench.changed_cells import ShownCells
 from session.bench.screens.bench_screen import BenchScreen
 from session.bench.screens.till_screen import TillScreen
 from session.bench.terminal_driver import HUNG_UP, WatchedDriver
@@ -70,11 +73,18 @@ class BenchApp(App[int]):
         self.last_log: Path | None = None
         self._desk: Desk | None = None
         self._saving: SaveThread | None = None
+        self._cells: Final = ShownCells()
         wear_theme(self, plain or settings.theme)
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Our own inks, for a theme of Textual's that does not know them."""
         return inks_for(self.current_theme)
+
+    def _display(self, screen: Screen[Any], renderable: Any) -> None:
+        """Send what is to be shown without the cells that the terminal shows already."""
+        if isinstance(renderable, CompositorUpdate):
+            renderable = self._cells.sent(renderable, self.size)
+        super()._display(screen, renderable)
 
     def on_mount(self) -> None:
         """Listen for signals, then open the till and, when one was asked for, the sitting."""

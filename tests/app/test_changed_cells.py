@@ -1,0 +1,92 @@
+"""What the terminal is sent: the cells that changed and hardly more, so that it shows what the screen has."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pyte
+import pytest
+from textual.app import App
+from textual.screen import Screen
+
+from at_the_terminal import drawn_rows
+from bench_person import Person
+from bench_shed import Shed
+from session.walk.stages import Stage
+
+_CONTROL = re.compile(r"\x1b\[[0-9;?]*[a-zA-Z]")
+
+
+class Sent:
+    """All that was sent to a terminal, and that terminal."""
+
+    def __init__(self, size: tuple[int, int]) -> None:
+        self.screen = pyte.Screen(*size)
+        self._stream = pyte.Stream(self.screen)
+        self.last = ""
+
+    def take(self, text: str) -> None:
+        self.last += text
+        self._stream.feed(text)
+
+    def looks(self) -> list[list[Any]]:
+        return [[self.screen.buffer[y][x] for x in range(self.screen.columns)] for y in range(self.screen.lines)]
+
+
+def drawn_whole(person: Person, size: tuple[int, int]) -> list[list[Any]]:
+    """The screen as Textual draws it whole."""
+    whole = Sent(size)
+    for y, strip in enumerate(drawn_rows(person.app)):
+        whole.take(f"\x1b[{y + 1};1H{strip.render(person.app.console)}")
+    return whole.looks()
+
+
+@pytest.fixture
+def sent(size: tuple[int, int], monkeypatch: pytest.MonkeyPatch) -> Sent:
+    """A terminal in place of the one that a test has none of."""
+    terminal = Sent(size)
+
+    def display(app: App[Any], _: Screen[Any], update: Any) -> None:
+        if update is not None:
+            terminal.take(update.render_segments(app.console))
+
+    monkeypatch.setattr(App, "_display", display)
+    return terminal
+
+
+KEYS = ("2", "space", "f", "backspace", "3", "escape", "escape", "y", "question_mark", "escape", "2", "l", "escape")
+
+
+@pytest.mark.parametrize("name", ["Boat-shed sash saw", "Boat-shed 鋸 saw", "Boat-shed e\\u0301 saw"])
+async def test_the_terminal_shows_what_the_screen_has_after_every_key(
+    shed: Shed, sent: Sent, size: tuple[int, int], name: str
+) -> None:
+    async with shed.program(shed.at("file", side=1, name=name), size=size) as person:
+        assert sent.looks() == drawn_whole(person, size)
+        for key in KEYS:
+            await person.press(key, after_s=1)
+            assert sent.looks() == drawn_whole(person, size), key
+
+
+async def test_a_mark_sends_the_cells_that_changed_and_few_more(shed: Shed, sent: Sent, size: tuple[int, int]) -> None:
+    async with shed.program(shed.at("file", side=1, done=2, points=60, without=(Stage.SET,)), size=size) as person:
+        before = sent.looks()
+        sent.last = ""
+        await person.press("2", after_s=4)
+        pairs = zip(before, sent.looks(), strict=True)
+        changed = sum(was != now for old, new in pairs for was, now in zip(old, new, strict=True))
+        assert changed > 20
+        # A few cells that stayed lie between two that changed, and are gone along.
+        assert changed <= len(_CONTROL.sub("", sent.last)) <= 1.3 * changed
+        assert len(_CONTROL.findall(sent.last)) <= changed
+
+
+async def test_a_screen_drawn_anew_is_sent_whole(shed: Shed, sent: Sent, size: tuple[int, int]) -> None:
+    async with shed.program(shed.at("file", side=1), size=size) as person:
+        # As after a stop: nobody knows what another program has left there.
+        sent.screen.reset()
+        sent.screen.set_mode(pyte.modes.LNM)
+        person.app.refresh()
+        await person.settle()
+        assert sent.looks() == drawn_whole(person, size)
