@@ -84,33 +84,35 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
         angles=angles,
         lines=(*here, *zone.lines, *told.notes, *estimate, *beside(place.stage, level)),
         source=said.source,
-        instruction=(zone.instruction if only is None else "")
-        or _instruction(at, place, only, shares, last_side=last_side),
+        instruction=(zone.instruction if only is None else "") or _instruction(at, place),
     )
 
 
-def _instruction(
-    at: MomentNumbers, place: Place, only: Shines | None, shares: tuple[str, ...], *, last_side: bool
-) -> str:
+def _instruction(at: MomentNumbers, place: Place) -> str:
     """What to do with a tooth, in a pass or in a gullet."""
     if place.kind is Kind.TOOTH:
         return bend_words(at.saw)
     if place.kind is Kind.PASS:
         leg, _ = at.state.route.leg_at(at.state.here)
         return pass_words(place.stage, place.number, len(leg.places), at.saw)
+    return gullet_words(place.stage, gullet_work(at, place), at.saw)
+
+
+def gullet_work(at: MomentNumbers, place: Place) -> GulletWork:
+    """What the gullet ``place``, in hand, is to be given."""
+    last_side = place.side == max(p.side for p in at.state.route.places if p.stage is place.stage)
     half, whole = _stop(at, place, last_side=last_side)
     told = at.expected
-    work = GulletWork(
+    return GulletWork(
         strokes=told.strokes,
         lean=told.lean or Lean.STRAIGHT,
         half=half,
         flat_of=whole,
-        shares=shares,
+        shares=_shares(at, place, last_side=last_side),
         off=told.off,
-        only=only,
+        only=_only(at, place),
         low=told.low,
     )
-    return gullet_words(place.stage, work, at.saw)
 
 
 def _angles(saw: Saw, place: Place) -> str:

@@ -1,0 +1,171 @@
+"""What has to be known of the work in hand at one glance or by ear: where, how much, which way, when to stop."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Final
+
+from session.sentences.instruction import GulletWork, Shines
+from session.sentences.moment_numbers import MomentNumbers
+from session.sentences.work_words import gullet_work
+from session.trade.evening import Lean
+from session.trade.saw import End, FilePoints
+from session.walk.front_question import Ask
+from session.walk.place import Place
+from session.walk.stages import Kind, Stage
+
+
+class Push(StrEnum):
+    """The way that the hand pushes, seen from above by whoever stands at the saw."""
+
+    AWAY = "up"
+    TO_LEFT = "up left"
+    TO_RIGHT = "up right"
+    LEFT = "left"
+    RIGHT = "right"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Glance:
+    """The work in hand in as few words as it can be said.
+
+    kind: "gullet", "tooth" or "pass". number, of: which one, of how many. side: 1, 2, or 0 where none matters.
+    strokes: how many are advised; None where no count is known. counted: how many the gullet before this one on its
+    side was given; None where nobody counted. lean: where the file is pressed, "lean to the toe"; empty for straight.
+    push: the way of the hand, and ``pushes`` the same in words. stop: when to stop, or what to do where there is
+    nothing to stop at, longest words first.
+    """
+
+    kind: str
+    number: int
+    of: int
+    side: int
+    strokes: int | None
+    counted: int | None
+    light: bool
+    lean: str
+    push: Push
+    pushes: str
+    stop: tuple[str, ...]
+
+
+#: When to stop by half of the flats, and by all of them.
+_HALF: Final = ("stop when half the flat is gone", "stop at half the flat", "half the flat")
+_ALL: Final = ("stop when the flat just goes", "stop as the flat goes", "until the flat goes")
+
+#: What shows in a gullet that is only filed where something shines, and what is done then.
+_ONLY: Final = {
+    Shines.FLAT: ("only where a flat shines, until it goes", "only where a flat shines"),
+    Shines.POINT: ("only where a point shines, one light stroke", "only where a point shines"),
+    Shines.ALL_ALIKE: ("the same one or two strokes in every gullet", "same 1 or 2 in every gullet"),
+}
+
+
+def glance(at: MomentNumbers) -> Glance | None:
+    """What a glance has to tell; None where nothing is worked tooth by tooth or pass by pass just now."""
+    place = at.place
+    if at.front.ask is not Ask.WORK or place is None or place.kind is Kind.STEP or place.on_strip:
+        return None
+    match place.kind:
+        case Kind.GULLET:
+            return _gullet(at, place)
+        case Kind.TOOTH if place.stage is Stage.SET:
+            return _made(at, place, pushes="bend it away from you", stop=("bend it once, evenly", "bend once"))
+        case Kind.TOOTH:
+            return _made(at, place, pushes="", stop=("grade its flat, 0 to 5", "grade 0 to 5"))
+    return _pass(at, place)
+
+
+def _gullet(at: MomentNumbers, place: Place) -> Glance:
+    work = gullet_work(at, place)
+    saw = at.saw
+    push, pushes = Push.AWAY, "straight across"
+    if place.stage is Stage.FILE and saw.fleam:
+        # The person stands at the lower edge; on side 1 the toe is on the left.
+        to_left = (saw.file_points is FilePoints.TOE) == (place.side == 1)
+        push, pushes = Push.TO_LEFT if to_left else Push.TO_RIGHT, f"tip to the {saw.file_points}"
+    nothing = work.low or work.strokes == 0
+    lean = "" if work.lean is Lean.STRAIGHT or nothing else f"lean to the {work.lean}"
+    if work.off is not None and not nothing:
+        lean = f"lean off tooth {work.off}"
+    counted = _counted_before(at, place)
+    light = work.strokes is None and work.only is None and not work.low
+    return _made(
+        at,
+        place,
+        strokes=work.strokes,
+        counted=counted,
+        light=light,
+        lean=lean,
+        push=push,
+        pushes=pushes,
+        stop=_stop(work),
+    )
+
+
+def _stop(work: GulletWork) -> tuple[str, ...]:
+    """When to stop in a gullet, or why there is nothing to do, longest words first."""
+    if work.only is not None:
+        return _ONLY[work.only]
+    if work.low:
+        return "no flat here: leave it out", "no flat: leave it out", "leave it out"
+    if work.strokes == 0:
+        return "no stroke here: go on", "no stroke: go on"
+    if work.shares:
+        return tuple(work.shares)
+    if work.flat_of is not None:
+        return f"stop when flat {work.flat_of} just goes", f"stop as flat {work.flat_of} goes"
+    return _HALF if work.half else _ALL
+
+
+def _counted_before(at: MomentNumbers, place: Place) -> int | None:
+    """Strokes that the gullet worked last on this side was given, if somebody counted them."""
+    state = at.state
+    leg, first = state.route.leg_at(state.here)
+    for before in reversed(leg.places[: state.here - first]):
+        mark = state.outcomes.get(before)
+        if mark is not None and mark.strokes:
+            return mark.strokes
+        if mark is not None:
+            return None
+    return None
+
+
+def _pass(at: MomentNumbers, place: Place) -> Glance:
+    """A pass of the leveling file or the stone, along the whole line."""
+    to_toe = at.saw.start is not End.TOE
+    along = "heel to toe" if to_toe else "toe to heel"
+    # With the handle on the right the toe is on the left.
+    to_left = to_toe == (at.state.side == 1)
+    push = Push.LEFT if to_left else Push.RIGHT
+    return _made(at, place, push=push, pushes=along, stop=(f"the whole line, {along}", along))
+
+
+def _made(
+    at: MomentNumbers,
+    place: Place,
+    *,
+    strokes: int | None = None,
+    counted: int | None = None,
+    light: bool = False,
+    lean: str = "",
+    push: Push = Push.AWAY,
+    pushes: str,
+    stop: tuple[str, ...],
+) -> Glance:
+    leg, _ = at.state.route.leg_at(at.state.here)
+    tooth = place.kind in (Kind.TOOTH, Kind.GULLET)
+    return Glance(
+        kind=str(place.kind),
+        number=place.tooth or place.number,
+        of=at.state.plan.points if tooth else len(leg.places),
+        side=at.state.side if place.side else 0,
+        strokes=strokes,
+        counted=counted,
+        light=light,
+        lean=lean,
+        push=push,
+        pushes=pushes,
+        stop=stop,
+    )
