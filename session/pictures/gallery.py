@@ -5,17 +5,20 @@ from __future__ import annotations
 import sys
 
 from session.pictures.bent_tooth import setting
+from session.pictures.far_view import far_rows
 from session.pictures.from_above import above, leaning
 from session.pictures.guide_block import block
 from session.pictures.guide_block import turn as block_turn
 from session.pictures.gullet_closeup import Gullet, closeup, flats_left
+from session.pictures.large_letters import plate, pointed, spelled
 from session.pictures.level_file import flats, leveling
 from session.pictures.line_strip import legend, strip
 from session.pictures.numerals import numeral
-from session.pictures.picture_rows import Rows, plain
+from session.pictures.picture_rows import Role, Rows, plain
 from session.pictures.strip_places import strip_places
 from session.pictures.vise import turn as saw_turn
 from session.pictures.vise import vise
+from session.sentences.glance import Glance, Push
 from session.trade.saw import End, FilePoints
 from session.walk.place import Standing
 
@@ -23,6 +26,21 @@ _TEETH = 155
 _FLATS = (("none", 0.0), ("a touch", 0.05), ("small", 0.12), ("wide", 0.28))
 # Plate angles of a tooth filed at rake 15 and fleam 25 (geometry: tan F = 0.29565, tan B = 1.10338).
 _FRONT, _BACK = 16.47, 47.81
+
+
+_FAR = Glance(
+    kind="gullet",
+    number=47,
+    of=_TEETH,
+    side=1,
+    strokes=3,
+    counted=4,
+    light=False,
+    lean="lean to the toe",
+    push=Push.TO_LEFT,
+    pushes="tip to the toe",
+    stop=("stop when half the flat is gone", "stop at half the flat"),
+)
 
 
 def gallery(*, ascii: bool = False) -> dict[str, Rows]:
@@ -47,6 +65,10 @@ def gallery(*, ascii: bool = False) -> dict[str, Rows]:
     return {
         "numerals of 5 rows": numeral("0123456789", 5, ascii=ascii),
         "numerals of 7 rows": numeral("47/155", 7, ascii=ascii),
+        "letters": pointed(spelled("stop at half the flat"), Role.STRONG, ascii=ascii),
+        "plate of side 2": pointed(plate("side 2", "left"), Role.HANDLE, ascii=ascii),
+        "far view of 80 columns": far_rows(_FAR, "right", 78, 17, ascii=ascii),
+        "far view of 120 columns": far_rows(_FAR, "right", 118, 25, ascii=ascii, left_s=12),
         "strip, side 1": strip(states, 47, reaches, 1, 78, flags={9}, ascii=ascii),
         "strip, side 2": strip(states, 47, reaches, 2, 78, flags={9}, ascii=ascii),
         "legend": (legend(78, ascii=ascii),),

@@ -30,6 +30,7 @@ class Act(StrEnum):
     TIMER = "timer"
     GUIDANCE = "guidance"
     TERMS = "terms"
+    FAR = "far view"
     HELP = "help"
     QUIT = "quit"
 
@@ -78,6 +79,8 @@ def offers(now: Front, may: Set[Did], *, unproved: bool, against: bool = False) 
         found.append(Offer(Act.PAUSE, "pause"))
     if Did.ADDED in may and now.place is not None and (now.place.stage in _TAKE_MORE or unproved):
         found.append(Offer(Act.MORE, "more"))
+    if now.ask is Ask.WORK and now.place is not None and now.place.kind is not Kind.STEP and not now.place.on_strip:
+        found.append(Offer(Act.FAR, "far view"))
     found.append(Offer(Act.HELP, "help"))
     return tuple(found)
 

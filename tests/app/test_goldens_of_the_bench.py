@@ -145,6 +145,18 @@ async def test_filing_side_1(shed: Shed, golden: Golden, panel_saw: Working) -> 
         await hold(person, golden, "file-shift")
 
 
+async def test_the_far_view(shed: Shed, golden: Golden, panel_saw: Working) -> None:
+    async with shed.program(panel_saw(at(Stage.FILE, 15, side=1))) as person:
+        await person.press("f")
+        await hold(person, golden, "far-file-side-1", (*SIZES, LARGE))
+    async with shed.program(panel_saw(at(Stage.SET, 32))) as person:
+        await person.press("f")
+        await hold(person, golden, "far-set-side-2")
+    async with shed.program(panel_saw(at(Stage.LEVEL, 12))) as person:
+        await person.press("f")
+        await hold(person, golden, "far-grade")
+
+
 async def test_turning_to_side_2_and_filing_it(shed: Shed, golden: Golden, panel_saw: Working) -> None:
     async with shed.program(panel_saw(asked(Ask.TURN, stage=Stage.FILE, side=2))) as person:
         for item in ("saw", "guide", "fleam", "low", "first"):

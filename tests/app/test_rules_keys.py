@@ -21,6 +21,10 @@ KEYBOARD = list(dict.fromkeys([*NAMED, *PRINTABLE, *HELD, "shift+delete", "ctrl+
 async def clear_up(person: Person) -> None:
     """Close what a key opened, and come back to the place in hand by keys."""
     for _ in range(30):
+        if any(screen.has_class("far") for screen in person.app.screen_stack):
+            # On a small screen the far view has no boxes; the key that led to it leads back.
+            await person.press("f")
+            continue
         box = person.boxes()[0]
         open_above = len(person.app.screen_stack) > 3 or not person.rows()[-2].startswith("│")
         if open_above or box == ("Esc", "go on"):

@@ -18,6 +18,7 @@ from session.bench.screens.leave import Leave
 from session.bench.screens.prompt import Prompt
 from session.bench.terminal_driver import WatchedDriver
 from session.bench.widgets.drawing import INKS, Drawing
+from session.bench.widgets.far_panel import ROOMY, FarPanel
 from session.bench.widgets.too_small import TooSmall
 from session.bench.widgets.touch_bar import TouchBar
 from session.bench.widgets.words import Words
@@ -99,6 +100,7 @@ class BenchScreen(Screen[str]):
             yield Drawing(id="number")
             yield Drawing(id="panel")
             yield Drawing(id="sign-right")
+        yield FarPanel(ascii_only=self.ascii_only)
         yield Drawing(id="line")
         with Vertical(id="told"):
             yield Words(id="places")
@@ -118,6 +120,7 @@ class BenchScreen(Screen[str]):
         """Ask for room when there is too little; the layout itself is the style sheet's matter."""
         enough = self.query_one(TooSmall).fit(event.size)
         self.set_class(not enough, "small")
+        self.set_class(event.size.height < ROOMY, "low")
         self._say_rows(self.desk.moment.said)
 
     def tick(self) -> None:
@@ -140,6 +143,7 @@ class BenchScreen(Screen[str]):
         left = countdown.left_s()
         what = "s, then it marks" if countdown.warns else "s left"
         self._draw_number(saying, counting=(str(left), what))
+        self.query_one(FarPanel).count(left)
         warned = f"In {left} s: {saying.now} is marked by the timer. Any key holds it." if countdown.warns else ""
         if warned:
             self.query_one("#note", Words).say(warned)
@@ -172,6 +176,9 @@ class BenchScreen(Screen[str]):
     def take(self, act: Act, digit: int = 0) -> None:
         """Do an act and show what came of it. Nothing is marked of a place that there is no room to show."""
         if act is not Act.QUIT and self.has_class("small"):
+            return
+        if act is Act.FAR:
+            self._turn_far()
             return
         if self.waits:
             self.query_one("#note", Words).say(f"{_SAVING} That press was not taken.")
@@ -211,7 +218,11 @@ class BenchScreen(Screen[str]):
         effect = " · ".join(saying.in_effect)
         self.query_one("#effect", Words).say(f"IN EFFECT: {effect}" if effect else "")
         self.query_one("#note", Words).say(note)
-        self.query_one(TouchBar).offers = _AFTER_A_FAULT if fault else saying.offers
+        far = self.query_one(FarPanel)
+        self.query_one(TouchBar).offers = _AFTER_A_FAULT if fault else far.offers(saying.offers)
+        left = self.desk.countdown.left_s() if self.desk.countdown.seconds is not None else None
+        # What is asked, and a fault, have the ordinary screen.
+        self.set_class(far.tell(moment, fault, left), "far")
         # A class of the screen would have every widget styled anew, twice a press.
         self.query_one("#instruction").set_class(bool(fault), "fault")
         if self.desk.countdown.seconds is not None and self._terminal is not None:
@@ -248,6 +259,14 @@ class BenchScreen(Screen[str]):
                 ascii=ascii_only,
             )
         )
+
+    def _turn_far(self) -> None:
+        """Turn the far view on or off; it is only looked at, so no mark, question or countdown is touched."""
+        self.show(self.query_one(FarPanel).turn())
+
+    def on_far_panel_touched(self) -> None:
+        """A touch leads back."""
+        self._turn_far()
 
     def signal(self) -> None:
         """Ring, where sound is wanted, and reverse the stage's name until the next act: the bell's visible twin."""

@@ -1,0 +1,200 @@
+"""The far view: the work in hand in numerals and letters that fill the window, to be read from two meters."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import islice
+from typing import Final
+
+from session.pictures.large_letters import arrow, plate, pointed, spelled
+from session.pictures.numerals import SIZES, numeral, numeral_width
+from session.pictures.picture_rows import PictureError, Role, Row, Rows, Run, beside, centered, padded, width
+from session.sentences.glance import Glance, Push
+
+#: Cells between the number and what stands beside it.
+_GAP: Final = 3
+
+#: Sizes of the letters tried, largest first: cells of a point.
+_FACTORS: Final = (3, 2, 1)
+
+#: The most of the window's width that may go to what stands beside the number, where the letters can be smaller.
+_BESIDE: Final = 0.4
+
+#: Cells kept for what stands beside the number, for each cell of a point, so that the number keeps its place and size
+#: whether there is a lean to tell or not.
+_STEADY: Final = 44
+
+#: So many of the columns that can stand beside the number have all of it in letters.
+_WHOLE: Final = 2
+
+#: Characters by which two lines of letters may differ.
+_UNEVEN: Final = 4
+
+#: The way of the hand as a sign in a row of words, and in ASCII.
+_SIGNS: Final = {
+    Push.AWAY: ("↑", "^"),
+    Push.TO_LEFT: ("↖", "\\"),
+    Push.TO_RIGHT: ("↗", "/"),
+    Push.LEFT: ("←", "<"),
+    Push.RIGHT: ("→", ">"),
+}
+
+
+def far_rows(
+    told: Glance, handle: str, room_width: int, room_height: int, *, ascii: bool = False, left_s: int | None = None
+) -> Rows:
+    """The far view in exactly so many cells and rows.
+
+    handle: "right" or "left", where the handle is; the side stands at that edge, cut out of a plate that points there.
+    left_s: seconds until the timer marks the place; None while no countdown runs.
+    """
+    if room_width < 1 or room_height < 1:
+        return ()
+    column, foot, factor = _around(told, handle, room_width, room_height, ascii, left_s)
+    high = room_height - len(foot) - 1
+    column = padded(column, max(width(column), min(_STEADY * factor, room_width // 2)), high)
+    number = _number(told, factor, room_width - width(column) - _GAP, high, ascii)
+    upper = beside(*((number, column) if handle == "right" else (column, number)), gap=_GAP)
+    return padded((*upper, (), *foot), room_width, room_height)
+
+
+def _around(
+    told: Glance, handle: str, room_width: int, room_height: int, ascii: bool, left_s: int | None
+) -> tuple[Rows, Rows, int]:
+    """What stands beside the number and under it, and the size of their letters: the largest that leave it most room.
+
+    What has no room in letters stands in a row of words, first how to stop, then the way of the hand.
+    """
+    for factor in _FACTORS:
+        draw = _Letters(factor, ascii)
+        least = factor == _FACTORS[-1]
+        columns = _columns(told, handle, draw, left_s)
+        # Larger letters only where all of it has room in them.
+        for column in columns if least else islice(columns, _WHOLE):
+            for foot in _feet(told.stop, draw, room_width, lines=2 if least else 1):
+                fits = len(column) + 1 + len(foot) <= room_height
+                small = width(column) <= _BESIDE * room_width and len(foot) > 1
+                if fits and (small or least):
+                    return column, foot, factor
+    return (), next(iter(_feet(told.stop[-1:], _Letters(1, ascii), 1))), 1
+
+
+def _number(told: Glance, factor: int, room_width: int, room_height: int, ascii: bool) -> Rows:
+    """The number as large as fits, with what it counts under it: "gullet" in letters, else in a row of words."""
+    digits = len(str(told.of))
+    of = f"{told.kind} of {told.of}"
+    base, times = _largest(digits, room_width, room_height - 1)
+    big = _magnified(str(told.number), base, times, ascii) if base else ((Run(str(told.number), Role.NUMERAL),),)
+    label = pointed(spelled(told.kind), Role.STRONG, factor=factor, ascii=ascii)
+    if len(big) + 1 + len(label) > room_height or width(label) > room_width:
+        label = ((Run(of, Role.STRONG),),)
+    gap: Rows = ((),) if len(big) + len(label) < room_height else ()
+    group = (*centered(big, room_width), *gap, *centered(label, room_width))
+    over = (room_height - len(group)) // 2
+    return padded((*((),) * over, *group), room_width, room_height)
+
+
+def _largest(digits: int, room_width: int, room_height: int) -> tuple[int, int]:
+    """Table and magnification of the highest numerals in which any number of so many digits fits; 0, 0 for none."""
+    sizes = [
+        (base * times, base, times)
+        for base in SIZES
+        for times in range(1, room_height // base + 1)
+        if times * numeral_width("0" * digits, base) <= room_width
+    ]
+    _, base, times = max(sizes, default=(0, 0, 0))
+    return base, times
+
+
+def _magnified(text: str, base: int, times: int, ascii: bool) -> Rows:
+    """``text`` in numerals of ``base`` rows, each cell ``times`` cells wide and high."""
+    return tuple(
+        tuple(Run("".join(cell * times for cell in run.text), run.role) for run in row)
+        for row in numeral(text, base, ascii=ascii)
+        for _ in range(times)
+    )
+
+
+@dataclass(frozen=True)
+class _Letters:
+    """Draws words in letters of one size."""
+
+    factor: int
+    ascii: bool
+
+    def __call__(self, points: list[str], role: Role = Role.STRONG) -> Rows:
+        return pointed(points, role, factor=self.factor, ascii=self.ascii)
+
+
+def _columns(told: Glance, handle: str, draw: _Letters, left_s: int | None) -> Iterator[Rows]:
+    """What stands beside the number, the most first: side, countdown, strokes, which way, what was counted before."""
+    side: list[Rows] = []
+    plated: list[Rows] = []
+    if told.side:
+        # Not in the color of the number either.
+        plated.append(draw(plate(f"side {told.side}", handle), Role.HANDLE))
+        side.append(draw(spelled(f"side {told.side}"), Role.HANDLE))
+    counts: list[Rows] = []
+    if left_s is not None:
+        counts.append(draw(spelled(f"in {left_s} s"), Role.FLAG))
+    if told.strokes:
+        counts.append(draw(spelled(f"{told.strokes} stroke{'s' * (told.strokes != 1)}")))
+    elif told.light:
+        counts.append(draw(spelled("light")))
+    way, in_words = _way(told, draw)
+    last = [] if told.counted is None else [draw(spelled(f"last {told.counted}"), Role.LABEL)]
+    yield _joined([*plated, *counts, *way, *last])
+    yield _joined([*plated, *counts, *way])
+    yield _joined([*plated, *counts, *in_words])
+    yield _joined([*side, *counts, *in_words])
+    yield _joined([*counts, *in_words])
+
+
+def _way(told: Glance, draw: _Letters) -> tuple[list[Rows], list[Rows]]:
+    """The way of the hand as an arrow, with the lean in letters beside it; and both as a row of words."""
+    if not told.pushes:
+        return [], []
+    way = draw(arrow(told.push), Role.ARROW)
+    text = ((Run(told.pushes, Role.STRONG),),)
+    said = draw(spelled(_short(told.lean))) if told.lean else padded(((), *text), len(told.pushes))
+    sign = _SIGNS[told.push][draw.ascii]
+    in_words = " ".join(
+        [sign, told.pushes, *([f"– {told.lean}".replace("–", "-" if draw.ascii else "–")] if told.lean else [])]
+    )
+    return [beside(way, said)], [((Run(in_words, Role.STRONG),),)]
+
+
+def _short(lean: str) -> str:
+    return lean.replace(" to the ", " ").replace("lean off tooth", "off")
+
+
+def _joined(parts: Sequence[Rows]) -> Rows:
+    """One under the other, a row between."""
+    rows: list[Row] = []
+    for part in parts:
+        rows += [*([()] if rows else []), *part]
+    return tuple(rows)
+
+
+def _feet(texts: Sequence[str], draw: _Letters, room_width: int, *, lines: int = 1) -> Iterator[Rows]:
+    """When to stop, the largest first: the longest words that fit a line of letters, more ``lines``, a row of words."""
+    for number in range(1, lines + 1):
+        for text in texts:
+            if rows := _lines(text, number, draw, room_width):
+                yield rows
+                break
+    yield centered(((Run(texts[0][:room_width], Role.STRONG),),), room_width)
+
+
+def _lines(text: str, lines: int, draw: _Letters, room_width: int) -> Rows:
+    """``text`` in so many lines of large letters; empty where a line would be too wide."""
+    parts = textwrap.wrap(text, -(-len(text) // lines) + _UNEVEN) if lines > 1 else [text]
+    try:
+        drawn = [draw(spelled(part)) for part in parts]
+    except PictureError:
+        return ()
+    return (
+        () if any(width(one) > room_width for one in drawn) else _joined([centered(one, room_width) for one in drawn])
+    )
