@@ -55,6 +55,7 @@ class BenchApp(App[int]):
         clock: Clock,
         *,
         sitting: Sitting | None = None,
+        note: str = "",
         complaints: tuple[str, ...] = (),
         environment: Mapping[str, str] = os.environ,
     ) -> None:
@@ -70,6 +71,7 @@ class BenchApp(App[int]):
         self.keys: Final[dict[Act, tuple[str, ...]]] = keymap(settings.keys)
         self.complaints: Final = complaints
         self.sitting = sitting
+        self._note: Final = note
         self.last_log: Path | None = None
         self._desk: Desk | None = None
         self._saving: SaveThread | None = None
@@ -96,7 +98,7 @@ class BenchApp(App[int]):
         self.set_keymap({str(act): ",".join(keys) for act, keys in self.keys.items() if keys != USUAL_KEYS[act]})
         self.push_screen(TillScreen(self.till, self.settings, self.clock, self.complaints, self.open_bench))
         if self.sitting is not None:
-            self.open_bench(self.sitting)
+            self.open_bench(self.sitting, self._note)
 
     def _end_on(self, number: int, code: int) -> None:
         """End with ``code`` on a signal, even while the screen's own thread waits for a terminal to take a drawing.
@@ -126,8 +128,8 @@ class BenchApp(App[int]):
         if self._loop is not None:
             self._loop.call_soon_threadsafe(self._stop, HUNG_UP)
 
-    def open_bench(self, sitting: Sitting) -> None:
-        """Open the bench on ``sitting``; closing it lets go of the log."""
+    def open_bench(self, sitting: Sitting, note: str = "") -> None:
+        """Open the bench on ``sitting``, ``note`` first; closing it lets go of the log."""
         self.sitting = sitting
         self.last_log = sitting.journal.path
         sitting.units = self.settings.units
@@ -149,7 +151,7 @@ class BenchApp(App[int]):
             ascii_only=self.ascii_only,
             most_rows=self.settings.numerals,
             sound=self.settings.sound,
-            note=desk.making.torn(),
+            note=desk.making.torn() or note,
             terminal=self.terminal,
         )
         self.push_screen(bench, self._bench_closed)

@@ -6,7 +6,11 @@ import argparse
 
 from session.commands.opening.bench_opening import need_terminal, open_bench, plain_option
 from session.commands.opening.line_streams import open_plain
+from session.commands.output.standard_streams import say
 from session.machine.refusal import Refusal
+
+#: What the bench says when a copy of the log goes on in its own way: look at the saw before anything is marked.
+COPIES = "A copy of this log has marks of its own: toothline history says which. Look at the saw."
 
 HELP = "go on with an interrupted sharpening"
 EXAMPLE = "toothline resume netloft-panel-saw"
@@ -25,6 +29,7 @@ def run(args: argparse.Namespace) -> int:
     from session.log.sitting import Sitting
     from session.machine.clean_text import clean
     from session.machine.clock import SystemClock
+    from session.machine.untrusted_text import told_of
     from session.till.known_saws import known_saws, only_saw, saws_called
     from session.till.till_folder import Till, till_folder
 
@@ -46,4 +51,8 @@ def run(args: argparse.Namespace) -> int:
     if not args.plain:
         need_terminal("resume")
     sitting = Sitting.resume(waiting[0], SystemClock())
-    return open_plain(till, sitting) if args.plain else open_bench(till, sitting)
+    copies = till.copies_of(waiting[0])
+    for copy in copies:
+        say(told_of(copy.path, copy.words))
+    note = COPIES if any(copy.parts for copy in copies) else ""
+    return open_plain(till, sitting, note) if args.plain else open_bench(till, sitting, note)

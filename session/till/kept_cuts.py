@@ -14,6 +14,7 @@ from session.machine.lock import LockHeld, LogLock
 from session.machine.new_file import free_names, make_folder, place_file
 from session.machine.refusal import DISK, Refusal
 from session.machine.untrusted_text import shown
+from session.till.copy_names import first_folder
 from session.till.known_saws import KnownSaw
 from session.till.till_folder import Till
 from session.version import VERSION
@@ -55,8 +56,19 @@ def write_cut(till: Till, saw: KnownSaw, cut: RecordedCut, *, disk: Disk = REAL)
 
 
 def cuts(till: Till, slug: str) -> Iterator[KeptCut]:
-    """The cuts of the saw with this slug, by file name. One that cannot be read says why; never raises."""
-    folder = till.path / "cuts" / slug
+    """The cuts of the saw with this slug, by file name. One that cannot be read says why; never raises.
+
+    A second version of the saw's folder, left by a file sync, is looked into as well.
+    """
+    try:
+        names = [entry.name for entry in (till.path / "cuts").iterdir()]
+    except OSError:
+        names = [slug]
+    for name in sorted({slug, *(name for name in names if first_folder(name, names) == slug)}):
+        yield from _in(till.path / "cuts" / name)
+
+
+def _in(folder: Path) -> Iterator[KeptCut]:
     try:
         names = sorted(entry for entry in folder.iterdir() if entry.suffix == ".toml" and entry.name[:1] != ".")
     except (FileNotFoundError, NotADirectoryError):

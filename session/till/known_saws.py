@@ -10,6 +10,7 @@ from pathlib import Path
 from session.files.saw_names import LONGEST_SHOWN, begun_by, name_inside, plain_name
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
+from session.till.copy_names import first_folder
 from session.till.saw_file_name import slug
 from session.till.till_folder import Till, is_folder
 
@@ -35,7 +36,8 @@ def known_saws(tills: Sequence[Till]) -> list[KnownSaw]:
             name = name_inside(recipe) or recipe.stem
             found.setdefault(slug(name), KnownSaw(slug(name), name, recipe))
     for till in tills:
-        for folder in (*till.log_folders(), *folders(till.path / "cuts")):
+        cut = folders(till.path / "cuts")
+        for folder in (*till.log_folders(), *(name for name in cut if first_folder(name, cut) == name)):
             found.setdefault(folder, KnownSaw(folder, clean(folder)))
     return [found[key] for key in sorted(found)]
 

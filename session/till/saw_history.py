@@ -15,9 +15,12 @@ from typing import Final
 from session.files.cut_file import RecordedCut
 from session.log.log_bytes import LogStanding
 from session.log.log_reader import LogEnds
+from session.machine.clean_text import clean
 from session.machine.untrusted_text import told_of
+from session.till.copy_names import first_name
 from session.till.kept_cuts import KeptCut, cuts
 from session.till.known_saws import KnownSaw
+from session.till.log_copies import told_apart
 from session.till.past_sharpening import Sharpening, sharpening
 from session.till.till_folder import Till
 from session.trade.dulling import Dulling, fit_dulling
@@ -32,13 +35,15 @@ class SawHistory:
     """One saw's records, oldest first.
 
     sharpenings: those that could be read, finished or not. cuts: those made between sharpenings.
-    unread: files that could not be read, with the reason.
+    unread: files that could not be read, with the reason. copies: files that hold another version of one of these, and
+    do not count, with a sentence.
     """
 
     saw: KnownSaw
     sharpenings: tuple[Sharpening, ...] = ()
     cuts: tuple[tuple[Path, RecordedCut], ...] = ()
     unread: tuple[tuple[Path, str], ...] = ()
+    copies: tuple[tuple[Path, str], ...] = ()
 
     @property
     def finished(self) -> tuple[Sharpening, ...]:
@@ -91,7 +96,7 @@ def history(tills: Sequence[Till], saw: KnownSaw, *, unfinished: bool = True) ->
 
     unfinished: whether logs without an end are wanted too; each of them has to be read whole.
     """
-    files = _Copies()
+    files = _Records()
     for till in tills:
         for ends in till.ends(saw.slug):
             if unfinished or ends.state is not LogStanding.INTERRUPTED:
@@ -102,47 +107,57 @@ def history(tills: Sequence[Till], saw: KnownSaw, *, unfinished: bool = True) ->
 
 
 @dataclass(slots=True)
-class _Copies:
-    """The records of one saw from several tills, of each the copy that goes furthest."""
+class _Records:
+    """The records of one saw from several tills; of copies, the one that goes furthest."""
 
-    logs: dict[tuple[str, str], LogEnds] = field(default_factory=dict)
-    cuts: dict[tuple[str, str], tuple[Path, RecordedCut]] = field(default_factory=dict)
+    logs: list[LogEnds] = field(default_factory=list)
+    cuts: list[tuple[Path, RecordedCut]] = field(default_factory=list)
     unread: list[tuple[Path, str]] = field(default_factory=list)
 
     def add_log(self, ends: LogEnds) -> None:
-        if not ends.header:
+        if ends.header:
+            self.logs.append(ends)
+        else:
             self.unread.append((ends.path, str(ends.odd or "no header")))
-            return
-        # One file name and one sealed header are one sharpening, however often it was copied.
-        key = (ends.path.name, str(ends.header.get("seal")))
-        held = self.logs.get(key)
-        if held is None or _reach(ends) > _reach(held):
-            self.logs[key] = ends
 
     def add_cut(self, file: KeptCut) -> None:
         if file.cut is None:
             self.unread.append((file.path, file.wrong))
         else:
-            self.cuts.setdefault((file.path.name, str(file.cut)), (file.path, file.cut))
+            self.cuts.append((file.path, file.cut))
 
     def told(self, saw: KnownSaw) -> SawHistory:
         sharpenings: list[Sharpening] = []
-        for ends in self.logs.values():
+        counting, copies = told_apart(self.logs)
+        for ends in counting:
             one = sharpening(ends)
             sharpenings.append(one)
             if one.odd:
                 self.unread.append((one.path, one.odd))
+        cuts, versions = _each_once(self.cuts)
         return SawHistory(
             saw=saw,
             sharpenings=tuple(sorted(sharpenings, key=_begun)),
-            cuts=tuple(sorted(self.cuts.values(), key=lambda one: (one[1].at.timestamp(), one[0].name))),
+            cuts=tuple(sorted(cuts, key=lambda one: (one[1].at.timestamp(), one[0].name))),
             unread=tuple(sorted(self.unread)),
+            copies=tuple(sorted([*((copy.path, copy.words) for copy in copies), *versions])),
         )
 
 
-def _reach(ends: LogEnds) -> tuple[bool, int]:
-    """How far a copy goes: one in order before an odd one, then the one with more marks."""
-    return ends.odd is None, ends.last.seq if ends.last is not None else 0
+def _each_once(
+    found: Iterable[tuple[Path, RecordedCut]],
+) -> tuple[list[tuple[Path, RecordedCut]], list[tuple[Path, str]]]:
+    """The cuts that count, of each the file with the plainest name, and the second versions of them, in words."""
+    counting: dict[tuple[str, float], tuple[Path, RecordedCut]] = {}
+    versions: list[tuple[Path, str]] = []
+    for path, cut in sorted(found, key=lambda one: (len(one[0].name), one[0])):
+        # Two benches may record the same cut at the same moment: their files have names of their own.
+        first, counts = counting.setdefault((first_name(path.stem), cut.at.timestamp()), (path, cut))
+        if str(counts) != str(cut):
+            versions.append((path, f"a second version of {clean(first.name)}; that one counts"))
+        elif first.name != path.name:
+            versions.append((path, f"the same cut as {clean(first.name)}, and counted once"))
+    return list(counting.values()), versions
 
 
 def _begun(one: Sharpening) -> tuple[float, str]:

@@ -25,6 +25,9 @@ from session.machine.disk import REAL, Disk, why
 from session.machine.new_file import make_folder
 from session.machine.refusal import DISK, Refusal
 from session.machine.untrusted_text import shown
+from session.till.copy_names import first_folder
+from session.till.log_copies import Copy, doubled, told_apart
+from session.till.recipe_copies import recipe_copies
 from session.till.saw_file_name import slug as slug  # part of this module's face: a till's names are slugs
 
 #: Files of the till that are no saws.
@@ -74,8 +77,27 @@ class Till:
             raise Refusal(f"{shown(self.path)}: the till can only be read: writing there is not allowed", DISK)
 
     def saws(self) -> list[Path]:
-        """The recipes of the saws in the till, by name. Raises Refusal when the folder cannot be read."""
-        return [path for path in _files(self.path) if path.name not in NOT_SAWS]
+        """The recipes of the saws in the till, by name, each once. Raises Refusal when the folder cannot be read."""
+        files = _files(self.path)
+        copies = {path for path, _ in recipe_copies(files, NOT_SAWS)}
+        return [path for path in files if path.name not in NOT_SAWS and path not in copies]
+
+    def copies(self) -> list[tuple[Path, str]]:
+        """Second versions of recipes and logs, as a file sync leaves them: none of them counts. Never raises.
+
+        Each with a sentence that says of what it is one, without its path.
+        """
+        try:
+            found = list(recipe_copies(_files(self.path), NOT_SAWS))
+        except Refusal:
+            found = []
+        logs, _ = self._logs()
+        return found + [(copy.path, copy.words) for copy in copies_among(logs)]
+
+    def copies_of(self, log: Path) -> list[Copy]:
+        """The copies of ``log``, which counts. Never raises."""
+        logs, _ = self._logs()
+        return [copy for copy in copies_among(logs) if copy.counts == log]
 
     def log_folder(self, name: str) -> Path:
         """Where the logs of the saw with the slug ``name`` are. Raises Refusal for what is no folder's name."""
@@ -88,7 +110,11 @@ class Till:
         return _files(self.log_folder(name))
 
     def log_folders(self) -> list[str]:
-        """The slugs that have a folder of logs."""
+        """The slugs that have a folder of logs; a second version of a folder, left by a file sync, is the first's."""
+        folders = self._all_log_folders()
+        return [name for name in folders if first_folder(name, folders) == name]
+
+    def _all_log_folders(self) -> list[str]:
         return [path.name for path in _entries(self.path / "logs", lambda path: is_folder(path) is not False)]
 
     def ends(self, name: str | None = None) -> Iterator[LogEnds]:
@@ -101,8 +127,13 @@ class Till:
         yield from map(_ends, logs)
 
     def unfinished(self) -> list[LogEnds]:
-        """The logs that no finished mark closes, the one begun last on top: interrupted, or odd, or not to be read."""
+        """The logs that no finished mark closes, the one begun last on top: interrupted, or odd, or not to be read.
+
+        A copy of another one is not among them.
+        """
         logs, closed = self._logs()
+        copies = {copy.path for copy in copies_among(logs)}
+        logs = [path for path in logs if path not in copies]
         found = [ends for ends in map(_ends, filterfalse(_is_finished, logs)) if ends.state is not LogStanding.FINISHED]
         return sorted([*closed, *found], key=_begun, reverse=True)
 
@@ -115,16 +146,24 @@ class Till:
         logs: list[Path] = []
         closed: list[LogEnds] = []
         try:
-            saws = [name] if name is not None else self.log_folders()
+            saws = self._all_log_folders()
         except Refusal as wrong:
             return logs, [_unread(self.path / "logs", wrong)]
         for saw in saws:
+            if name is not None and first_folder(saw, saws) != name:
+                continue
             folder = self.path / "logs" / saw
             try:
                 logs += _files(folder)
             except Refusal as wrong:
                 closed.append(_unread(folder, wrong))
         return logs, closed
+
+
+def copies_among(logs: list[Path]) -> list[Copy]:
+    """The copies among ``logs``: those in one folder whose names say so are looked at, and no others."""
+    _, copies = told_apart(map(_ends, sorted(doubled(logs))))
+    return copies
 
 
 def _ends(path: Path) -> LogEnds:

@@ -39,7 +39,8 @@ class Entry:
 def entries(till: Till) -> list[Entry]:
     """All that can be opened, in the order of need. A file that cannot be read is listed with its reason.
 
-    A log that may only be looked at stands after the saws: it waits for nothing, but is not passed over in silence.
+    A log that may only be looked at stands after the saws, as a copy does: it waits for nothing, but is not passed over
+    in silence.
     """
     logs = till.unfinished()
     found = [_interrupted(ends) for ends in logs if ends.odd is None]
@@ -48,6 +49,7 @@ def entries(till: Till) -> list[Entry]:
     except Refusal as wrong:
         found.append(Entry("THE TILL cannot be read", wrong=str(wrong)))
     found += [_odd(ends) for ends in logs if ends.odd is not None]
+    found += [Entry(f"A COPY  {clean(path.name)}", wrong=told_of(path, words)) for path, words in till.copies()]
     found += [_saw(path, "supplied: ") for path in supplied_recipes()]
     return found
 

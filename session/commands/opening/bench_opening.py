@@ -35,8 +35,11 @@ def need_terminal(command: str, environment: Mapping[str, str] = os.environ) -> 
         raise Refusal(f'{what} needs a terminal that can place text, and TERM is "{term}"; {instead}')
 
 
-def open_bench(till: Till, sitting: Sitting | None = None, *, kept: bool = True) -> int:
-    """Run the app on ``till`` until it is left, and give its exit status. ``kept``: whether the till outlives it."""
+def open_bench(till: Till, sitting: Sitting | None = None, note: str = "", *, kept: bool = True) -> int:
+    """Run the app on ``till`` until it is left, and give its exit status.
+
+    note: what to say first of ``sitting``. kept: whether the till outlives it.
+    """
     from session.bench.app import BenchApp
     from session.bench.themes import theme_complaints
     from session.desk.key_table import key_complaints
@@ -45,7 +48,7 @@ def open_bench(till: Till, sitting: Sitting | None = None, *, kept: bool = True)
 
     settings, complaints = load_settings(till.path / "settings.toml")
     told = (*complaints, *key_complaints(settings.keys), *theme_complaints(settings.theme))
-    app = BenchApp(till, settings, SystemClock(), sitting=sitting, complaints=told)
+    app = BenchApp(till, settings, SystemClock(), sitting=sitting, note=note, complaints=told)
     try:
         app.run()
     finally:

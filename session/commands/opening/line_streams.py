@@ -70,8 +70,11 @@ class Streams:
         self._prompting = False
 
 
-def open_plain(till: Till, sitting: Sitting) -> int:
-    """Work ``sitting`` line by line until it is finished or left, let go of its log, and give the exit status."""
+def open_plain(till: Till, sitting: Sitting, note: str = "") -> int:
+    """Work ``sitting`` line by line until it is finished or left, let go of its log, and give the exit status.
+
+    note: what to say first, unless the end of its log was torn.
+    """
     from session.advice.saw_advice import next_visit, saw_records
     from session.desk.desk import Desk
     from session.desk.key_table import key_complaints, keymap
@@ -98,7 +101,7 @@ def open_plain(till: Till, sitting: Sitting) -> int:
     try:
         with _signals():
             try:
-                return plain.talk(desk.making.torn())
+                return plain.talk(desk.making.torn() or note)
             except KeyboardInterrupt:
                 return _last_words(plain, INTERRUPTED)
             except Stopped as stopped:

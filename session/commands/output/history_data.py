@@ -190,6 +190,7 @@ def _saw(told: SawHistory, now: datetime) -> dict[str, Any]:
         "due": due_data(due(told, now)),
         "next_time": [{"text": line.text, "source": line.source} for line in advice(told, now)],
         "unread": [{"file": shown(path), "reason": clean(why)} for path, why in told.unread],
+        "copies": [{"file": shown(path), "reason": clean(why)} for path, why in told.copies],
     }
 
 

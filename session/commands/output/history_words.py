@@ -44,7 +44,7 @@ def words(told: SawHistory, now: datetime) -> None:
     folder = clean(told.saw.slug)
     name = told.saw.name if told.saw.name == folder else f"{told.saw.name} ({folder})"
     finished = len(told.finished)
-    if not (told.sharpenings or told.cuts or told.unread):
+    if not (told.sharpenings or told.cuts or told.unread or told.copies):
         write(f"{name}: no record yet\n\n")
         return
     write(f"{name}: {times(finished, 'sharpening')} finished, {times(len(told.cuts), 'cut')} between\n")
@@ -61,6 +61,8 @@ def words(told: SawHistory, now: datetime) -> None:
         write(f"    {one.text} [{one.source}]\n")
     for problem in in_words(told.unread):
         write(f"  Read only in part, or not at all: {clean(problem)}\n")
+    for copy in in_words(told.copies):
+        write(f"  Not counted: {clean(copy)}\n")
     write("\n")
 
 
