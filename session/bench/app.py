@@ -19,7 +19,7 @@ from session.advice.saw_records import SawRecords
 from session.bench.changed_cells import ShownCells
 from session.bench.screens.bench_screen import BenchScreen
 from session.bench.screens.till_screen import TillScreen
-from session.bench.terminal_driver import HUNG_UP, WatchedDriver
+from session.bench.terminal_driver import WatchedDriver
 from session.bench.themes import inks_for, wear_theme, without_color
 from session.desk.desk import Desk
 from session.desk.key_table import USUAL_KEYS, keymap
@@ -27,13 +27,12 @@ from session.desk.save_thread import SaveThread
 from session.files.settings import Settings
 from session.log.sitting import Sitting
 from session.machine.clock import Clock
+from session.machine.refusal import HUNG_UP, INTERRUPTED
+from session.machine.system_calls import ENDING, STOPPING
 from session.sentences.offers import Act
 from session.texts.guidance import Level
 from session.till.till_folder import Till
 from session.walk.known_bites import KnownBites
-
-#: What the shell is told after an interrupt (session/cli.py).
-INTERRUPTED: Final = 130
 
 
 class BenchApp(App[int]):
@@ -91,8 +90,8 @@ class BenchApp(App[int]):
     def on_mount(self) -> None:
         """Listen for signals, then open the till and, when one was asked for, the sitting."""
         self._loop = asyncio.get_running_loop()
-        for number, code in ((signal.SIGTERM, 128 + signal.SIGTERM), (signal.SIGHUP, HUNG_UP)):
-            self._end_on(number, code)
+        for number in ENDING:
+            self._end_on(number, 128 + number)
         self._end_on(signal.SIGINT, INTERRUPTED)
         _guard_continuing(self.refresh)
         self.set_keymap({str(act): ",".join(keys) for act, keys in self.keys.items() if keys != USUAL_KEYS[act]})
@@ -216,9 +215,10 @@ def _guard_continuing(redraw: Callable[[], Any]) -> None:
     start a second reader of keys beside the first, and the program could not end any more.
     Where no driver listens for these signals nothing is done.
     """
-    if not hasattr(signal, "SIGTSTP"):
+    if STOPPING is None:
         return
-    stop, go_on = signal.getsignal(signal.SIGTSTP), signal.getsignal(signal.SIGCONT)
+    to_stop, to_go_on = STOPPING
+    stop, go_on = signal.getsignal(to_stop), signal.getsignal(to_go_on)
     if not callable(stop) or not callable(go_on):
         return
     given_back = False
@@ -236,5 +236,5 @@ def _guard_continuing(redraw: Callable[[], Any]) -> None:
         else:
             redraw()
 
-    signal.signal(signal.SIGTSTP, stopping)
-    signal.signal(signal.SIGCONT, continuing)
+    signal.signal(to_stop, stopping)
+    signal.signal(to_go_on, continuing)

@@ -6,18 +6,20 @@ terminal is asked for its cursor (DSR 6, ECMA-48) after a drawing; its answer sa
 
 from __future__ import annotations
 
-import signal
+import sys
 from typing import Any, Final, Protocol, runtime_checkable
 
 from textual import events
 from textual.app import App
-from textual.drivers.linux_driver import LinuxDriver
 from textual.message import Message
 
 from session.machine.hangup import HangupWatch
+from session.machine.refusal import HUNG_UP
 
-#: What the shell is told when the terminal hung up (session/cli.py): as if by the signal.
-HUNG_UP: Final = 128 + signal.SIGHUP
+if sys.platform == "win32":
+    from textual.drivers.windows_driver import WindowsDriver as SystemDriver
+else:
+    from textual.drivers.linux_driver import LinuxDriver as SystemDriver
 
 _WHERE_IS_THE_CURSOR: Final = "\x1b[6n"
 
@@ -33,7 +35,7 @@ class AtTerminal(Protocol):
         """The terminal's other end is gone; called on another thread."""
 
 
-class WatchedDriver(LinuxDriver):
+class WatchedDriver(SystemDriver):
     """Textual's driver, with two more things to ask: was all of it shown, and is anyone still there?"""
 
     def __init__(self, app: App[Any], **options: Any) -> None:
@@ -46,9 +48,10 @@ class WatchedDriver(LinuxDriver):
 
     def start_application_mode(self) -> None:
         """Take the terminal, at the start and after a stop, and watch for its end."""
-        super().start_application_mode()  # type: ignore[no-untyped-call]
-        if self._at_terminal is not None:
-            self._watch = HangupWatch(self.fileno, self._at_terminal.terminal_gone, HUNG_UP)
+        super().start_application_mode()  # type: ignore[no-untyped-call, unused-ignore]  # typed on Windows only
+        if self._at_terminal is not None and isinstance(fileno := getattr(self, "fileno", None), int):
+            # Windows has no such descriptor, and tells of a closed window by a signal.
+            self._watch = HangupWatch(fileno, self._at_terminal.terminal_gone, HUNG_UP)
             self._watch.start()
 
     def close(self) -> None:

@@ -202,7 +202,7 @@ class Journal:
         self._disk.fsync(fd)
         # A file that was removed or replaced still takes writes, and they would be in no folder.
         mine, there = self._disk.fstat(fd), self._disk.stat(self.path)
-        if (mine.st_dev, mine.st_ino) != (there.st_dev, there.st_ino):
+        if not self._disk.same_file(mine, there):
             raise OSError(errno.ESTALE, "another file has taken the log's name")
 
     def _undo(self, fd: int, length: int) -> None:

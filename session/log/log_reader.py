@@ -25,6 +25,7 @@ from session.log.log_bytes import LogFile as LogFile  # what read_log gives
 from session.log.mark_block import HEAD, Block, decode, is_torn, whole_block
 from session.machine.disk import REAL, why
 from session.machine.refusal import Refusal
+from session.machine.system_calls import open_to_read
 from session.machine.untrusted_text import LONGEST_LINE, shown
 from session.walk.mark import Did, Mark
 
@@ -127,9 +128,11 @@ def _ends(path: Path, header: dict[str, Any], tail: bytes, block: Block | None, 
 def _opened(path: Path) -> Iterator[tuple[int, int]]:
     """A descriptor for reading and the size. Never waits on a pipe and never opens a device for long."""
     try:
-        fd = os.open(path, os.O_RDONLY | os.O_NONBLOCK | os.O_CLOEXEC)
+        fd = open_to_read(path)
     except FileNotFoundError:
         raise Refusal(f"{shown(path)}: no such log") from None
+    except IsADirectoryError:
+        raise Refusal(f"{shown(path)}: a folder; a log is a file") from None
     except OSError as problem:
         raise Refusal(f"{shown(path)}: cannot be read: {problem.strerror or why(problem)}") from None
     except ValueError:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import errno
-import fcntl
 import os
 from datetime import datetime
 from pathlib import Path
 from typing import Final
+
+from session.machine import system_calls
 
 _WORDS: Final = {
     errno.ENOSPC: "the disk is full",
@@ -26,12 +27,14 @@ _WORDS: Final = {
     errno.EFBIG: "files of this size are not allowed there",
 }
 
-#: Never through a link, never waiting on a pipe, never handed down to another program.
-_GUARDED: Final = os.O_NOFOLLOW | os.O_NONBLOCK | os.O_CLOEXEC
+#: What Windows says of a file that a scanner, a file sync or another bench has in its hands: sharing, locking.
+_IN_OTHER_HANDS: Final = frozenset({32, 33})
 
 
 def why(error: OSError) -> str:
     """The reason of a failed call in words that a person at the bench can act on."""
+    if getattr(error, "winerror", None) in _IN_OTHER_HANDS:
+        return "another program has it open"
     return _WORDS.get(error.errno or 0) or error.strerror or str(error) or "for an unknown reason"
 
 
@@ -40,7 +43,7 @@ class Disk:
 
     def open(self, path: Path, flags: int) -> int:
         """A descriptor of the file at ``path`` itself, not of what a link there points to."""
-        return os.open(path, flags | _GUARDED, 0o666)
+        return system_calls.open_itself(path, flags)
 
     def close(self, fd: int) -> None:
         os.close(fd)
@@ -48,7 +51,7 @@ class Disk:
     def read(self, fd: int, most: int, offset: int) -> bytes:
         """Up to ``most`` bytes from ``offset``; fewer only at the end of the file."""
         parts: list[bytes] = []
-        while most > 0 and (part := os.pread(fd, most, offset)):
+        while most > 0 and (part := system_calls.read_at(fd, most, offset)):
             parts.append(part)
             offset, most = offset + len(part), most - len(part)
         return b"".join(parts)
@@ -58,45 +61,30 @@ class Disk:
         return os.write(fd, data)
 
     def fsync(self, fd: int) -> None:
-        """Return once the file is on the medium. Plain fsync stops at the drive's own memory on macOS."""
-        full = getattr(fcntl, "F_FULLFSYNC", None)
-        if full is not None:
-            try:
-                fcntl.fcntl(fd, full)
-            except OSError as refused:
-                if refused.errno not in (errno.ENOTSUP, errno.EINVAL, errno.ENOTTY):
-                    raise
-            else:
-                return
-        os.fsync(fd)
+        """Return once the file is on the medium."""
+        system_calls.sync(fd)
 
     def fsync_dir(self, path: Path) -> None:
-        """Make the names in folder ``path`` last. Some network disks cannot; they answer EINVAL."""
-        fd = os.open(path, os.O_RDONLY | os.O_DIRECTORY | os.O_CLOEXEC)
-        try:
-            os.fsync(fd)
-        except OSError as refused:
-            if refused.errno != errno.EINVAL:
-                raise
-        finally:
-            os.close(fd)
+        """Make the names in folder ``path`` last, where a system can."""
+        system_calls.sync_folder(path)
 
     def link(self, source: Path, target: Path) -> None:
         """Give ``source`` the second name ``target``; FileExistsError when that name is taken."""
-        os.link(source, target)
+        system_calls.link(source, target)
 
     def rename(self, source: Path, target: Path) -> None:
-        source.rename(target)
+        """Give ``source`` the name ``target``. Whether a file of that name is overwritten differs: look before."""
+        system_calls.rename(source, target)
 
     def unlink(self, path: Path) -> None:
-        path.unlink()
+        system_calls.unlink(path)
 
     def truncate(self, fd: int, size: int) -> None:
         os.ftruncate(fd, size)
 
     def lock(self, fd: int) -> None:
         """The kernel's lock on an open file; BlockingIOError when another has it."""
-        fcntl.flock(fd, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        system_calls.lock(fd)
 
     def mkdir(self, path: Path) -> None:
         path.mkdir()
@@ -109,12 +97,12 @@ class Disk:
         return os.fstat(fd)
 
     def forget(self, fd: int) -> None:
-        """Let go of the system's copy in memory where that can be asked for, so that the next read is of the medium.
+        """Let go of the system's copy in memory where that can be asked for, so that the next read is of the medium."""
+        system_calls.forget(fd)
 
-        After a failed fsync Linux takes the pages for clean, though they may never have been written.
-        """
-        if hasattr(os, "posix_fadvise"):
-            os.posix_fadvise(fd, 0, 0, os.POSIX_FADV_DONTNEED)
+    def same_file(self, one: os.stat_result, other: os.stat_result) -> bool:
+        """Whether both are of one file, the first of them open."""
+        return system_calls.same_file(one, other)
 
     def now(self) -> datetime:
         """The time of day with its offset, for names and for the lock's information; it decides nothing."""

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import os
-import select
 import threading
 from collections.abc import Callable
 from typing import Final
+
+from session.machine.system_calls import hung_up, takes
 
 #: How often the watch looks whether it is still wanted, in milliseconds. The hangup itself wakes it at once.
 _LOOKS_EVERY_MS: Final = 500
@@ -43,19 +44,13 @@ class HangupWatch:
         self._told = status
 
     def _watch(self) -> None:
-        poll = select.poll()
-        poll.register(self._fd, 0)  # nothing but what cannot be left out: hangup, error, no such descriptor
         while not self._over.is_set():
-            if poll.poll(_LOOKS_EVERY_MS):
+            if hung_up(self._fd, _LOOKS_EVERY_MS):
                 self._then()
                 self._end(self._status)
-            elif self._told is not None and not self._over.wait(GRACE_S) and not self._takes():
+            elif self._told is not None and not self._over.wait(GRACE_S) and not takes(self._fd):
                 self._end(self._told)
 
     def _end(self, status: int) -> None:
         if not self._over.wait(GRACE_S):
             os._exit(status)
-
-    def _takes(self) -> bool:
-        """Whether the terminal would take another byte. A slow disk is another matter, and is waited for."""
-        return bool(select.select([], [self._fd], [], 0)[1])

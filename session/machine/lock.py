@@ -16,6 +16,7 @@ import tomli_w
 from session.machine.clean_text import clean
 from session.machine.disk import Disk
 from session.machine.refusal import HELD, Refusal
+from session.machine.system_calls import OPEN_FILES_KEEP_THEIR_NAMES
 from session.machine.untrusted_text import shown
 
 _TRIES: Final = 100
@@ -79,18 +80,23 @@ class LogLock:
             mine, there = self._disk.fstat(self._fd), self._disk.stat(self._path)
         except OSError:
             return False
-        return (mine.st_dev, mine.st_ino) == (there.st_dev, there.st_ino)
+        return self._disk.same_file(mine, there)
 
     def release(self) -> None:
         """Let go, and remove the file while nobody else can hold it. A second time does nothing."""
         if self._fd is None:
             return
-        if self.holds():
+        mine = self.holds()
+        if mine and not OPEN_FILES_KEEP_THEIR_NAMES:
             with suppress(OSError):
                 self._disk.unlink(self._path)
         fd, self._fd = self._fd, None
         with suppress(OSError):
             self._disk.close(fd)
+        if mine and OPEN_FILES_KEEP_THEIR_NAMES:
+            # Whoever has taken the lock since then has the file open, and so it stays.
+            with suppress(OSError):
+                self._disk.unlink(self._path)
 
     def _introduce(self) -> None:
         assert self._fd is not None

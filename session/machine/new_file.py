@@ -10,11 +10,9 @@ from collections.abc import Iterator
 from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
-from typing import Final
 
 from session.machine.disk import Disk
-
-_NO_LINKS: Final = (errno.EPERM, errno.ENOTSUP, errno.EOPNOTSUPP, errno.ENOSYS, errno.EMLINK)
+from session.machine.system_calls import NO_LINKS
 
 
 def free_names(folder: Path, started: datetime, header: bytes) -> Iterator[Path]:
@@ -88,7 +86,7 @@ def _named(name: Path, path: Path, disk: Disk) -> bool:
         # Asked twice by a network disk that lost the first answer, it is our own file that is in the way.
         return _same(name, path)
     except OSError as refused:
-        if refused.errno not in _NO_LINKS:
+        if refused.errno not in NO_LINKS:
             if _same(name, path):
                 with suppress(OSError):
                     disk.unlink(path)

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final
 
-#: Exit statuses: bad input or usage; another program holds it; the disk would not take it; interrupted.
+#: Exit statuses: bad input or usage; another program holds it; the disk would not take it; the terminal is gone, told
+#: as if by the signal that the systems which have one send then; interrupted.
 BAD_INPUT: Final = 2
 HELD: Final = 3
 DISK: Final = 4
+HUNG_UP: Final = 129
 INTERRUPTED: Final = 130
 
 

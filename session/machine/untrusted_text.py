@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from session.machine.clean_text import clean
+from session.machine.system_calls import open_to_read
 
 #: No recipe or settings file comes near; a larger one is something else.
 MOST_BYTES: Final = 1_000_000
@@ -60,8 +61,7 @@ def read_text(path: Path, most: int = MOST_BYTES) -> str:
     try:
         _refuse_unless_regular(path.stat(), most)
         # The name may mean something else by now: not waiting on a pipe, and asking again once it is open.
-        flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0) | getattr(os, "O_CLOEXEC", 0)
-        fd = os.open(path, flags)
+        fd = open_to_read(path)
         try:
             _refuse_unless_regular(os.fstat(fd), most)
             data = _read(fd, most + 1)

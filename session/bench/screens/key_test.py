@@ -21,6 +21,7 @@ from session.desk.key_table import ROWS, USUAL_KEYS, keymap
 from session.desk.press_guards import Guards
 from session.files.settings import Settings
 from session.machine.clock import Clock
+from session.machine.system_calls import ENDING
 from session.sentences.offers import Act
 from session.trade.rounding import whole_number
 
@@ -155,8 +156,9 @@ class KeyTestApp(App[int], inherit_bindings=False):
     def on_mount(self) -> None:
         """Give the terminal back on signals, and show the test."""
         loop = asyncio.get_running_loop()
-        for number in (signal.SIGTERM, signal.SIGHUP):
-            loop.add_signal_handler(number, self._stop, 128 + number)
+        for number in ENDING:
+            # The loop's own handlers are not to be had on every system.
+            signal.signal(number, lambda told, _frame: loop.call_soon_threadsafe(self._stop, 128 + told))
         self.push_screen(KeyTest(self._presses, self._complaints))
 
     def _stop(self, code: int) -> None:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from session.commands.output.standard_streams import say
 from session.machine.refusal import DISK, Refusal
+from session.machine.system_calls import TERM_IS_TOLD
 
 if TYPE_CHECKING:
     from session.log.sitting import Sitting
@@ -31,7 +32,7 @@ def need_terminal(command: str, environment: Mapping[str, str] = os.environ) -> 
     if not (sys.stdin.isatty() and sys.stdout.isatty() and sys.stderr.isatty()):
         raise Refusal(f"{what} needs a terminal to sit at, and this is not one; {instead}")
     term = environment.get("TERM", "")
-    if term in ("", "dumb"):
+    if term == "dumb" or (not term and TERM_IS_TOLD):
         raise Refusal(f'{what} needs a terminal that can place text, and TERM is "{term}"; {instead}')
 
 

@@ -12,7 +12,8 @@ from types import FrameType
 from typing import TYPE_CHECKING, Final, TextIO
 
 from session.commands.output.standard_streams import say, unheard
-from session.machine.refusal import INTERRUPTED
+from session.machine.refusal import HUNG_UP, INTERRUPTED
+from session.machine.system_calls import ENDING
 
 if TYPE_CHECKING:
     from session.desk.line_mode import Plain
@@ -111,7 +112,7 @@ def open_plain(till: Till, sitting: Sitting, note: str = "") -> int:
             raise
         # The terminal has gone, and its signal was not the first to say so.
         unheard()
-        return 128 + signal.SIGHUP
+        return HUNG_UP
     finally:
         sitting.close()
 
@@ -130,7 +131,7 @@ def _signals() -> Iterator[None]:
     def stop(number: int, frame: FrameType | None) -> None:
         raise Stopped(128 + number)
 
-    before = {number: signal.signal(number, stop) for number in (signal.SIGTERM, signal.SIGHUP)}
+    before = {number: signal.signal(number, stop) for number in ENDING}
     try:
         yield
     finally:

@@ -8,6 +8,8 @@ import os
 import sys
 from pathlib import Path
 
+from session.machine.system_calls import PIPES_ARE_PLAIN
+
 
 def say(words: str) -> None:
     """Words about a problem, to stderr; when the window has been closed there is nobody to hear them."""
@@ -19,14 +21,18 @@ def ready() -> None:
     """Have all three standard streams, and let those out take every letter. Call it before any file is opened.
 
     The number of a stream that is closed would go to the next file opened, a log even. A letter that the
-    terminal's or pipe's encoding lacks goes out as "?" instead of ending the program.
+    terminal's or pipe's encoding lacks goes out as "?" instead of ending the program. Where pipes and files would get
+    the letters of an old code page, they get UTF-8.
     """
     for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
         stream = getattr(sys, name)
         if stream is None:
             setattr(sys, name, Path(os.devnull).open(mode, encoding="utf-8"))  # noqa: SIM115 – it is meant to stay open
-        elif mode == "w" and isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(errors="replace")
+        elif isinstance(stream, io.TextIOWrapper):
+            if mode == "w":
+                stream.reconfigure(errors="replace")
+            if not (PIPES_ARE_PLAIN or stream.isatty() or os.environ.get("PYTHONIOENCODING")):
+                stream.reconfigure(encoding="utf-8", newline="\n" if mode == "w" else None)
 
 
 def unheard() -> None:

@@ -1,0 +1,225 @@
+"""What Windows does unlike the other systems, behind one set of names; nothing else asks which system this is.
+
+Never run on Windows: written by its documents, and tried on Linux against a stand-in that does what they say
+(`tests/shared/as_on_windows.py`). Each name says what it promises on both.
+"""
+# ruff: noqa: PTH104, PTH108 – the system's calls by the names they have there
+
+from __future__ import annotations
+
+import errno
+import os
+import signal
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+from typing import Final, TypeVar
+
+Result = TypeVar("Result")
+
+if sys.platform == "win32":
+    import msvcrt
+
+    #: Bytes as they are, and not handed down to another program.
+    _GUARDED: Final = os.O_BINARY | os.O_NOINHERIT
+
+    #: An open file keeps its name: it has to be closed first, and whoever has it open keeps it from being removed.
+    OPEN_FILES_KEEP_THEIR_NAMES: Final = True
+
+    #: The answers of a disk that has no second names for a file: a memory stick says "incorrect function".
+    NO_LINKS: Final = (errno.EPERM, errno.ENOTSUP, errno.EOPNOTSUPP, errno.ENOSYS, errno.EMLINK, errno.EINVAL)
+
+    #: What ends the program: Ctrl+Break, and the window's closing, the user's leaving and the machine's end, all one.
+    ENDING: Final = (signal.SIGTERM, signal.SIGBREAK)
+
+    #: What stops the program and lets it go on: nothing.
+    STOPPING: Final[tuple[signal.Signals, signal.Signals] | None] = None
+
+    #: Whether a terminal says in TERM what it can do.
+    TERM_IS_TOLD: Final = False
+
+    #: Whether text into a pipe or file goes out as UTF-8 with plain line ends by itself.
+    PIPES_ARE_PLAIN: Final = False
+
+    #: The lock is on this byte alone, far behind all that is written: a locked byte cannot be read by others, and who
+    #: holds the lock stands in the file.
+    _LOCKED_BYTE: Final = 0x7FFF_0000
+
+    #: Sharing and lock violation: for a moment, while a scanner or a file sync looks at a file. What has just been
+    #: looked at is denied to whoever renames or removes it as well; to open it may be denied for good.
+    _LOOKED_AT: Final = frozenset({32, 33})
+    _DENIED: Final = 5
+    _RESTS_S: Final = (0.01, 0.02, 0.05, 0.1, 0.2, 0.4)
+
+    def _patiently(call: Callable[[], Result], denied: int = _DENIED) -> Result:
+        """``call()``, tried again for less than a second while another program only looks at the file."""
+        for rest in _RESTS_S:
+            try:
+                return call()
+            except PermissionError as refused:
+                if refused.winerror not in _LOOKED_AT | {denied}:
+                    raise
+                time.sleep(rest)
+        return call()
+
+    def open_itself(path: Path, flags: int) -> int:
+        """A descriptor of the file at ``path`` itself; OSError (ELOOP) for a link."""
+        if path.is_symlink():
+            raise OSError(errno.ELOOP, os.strerror(errno.ELOOP), str(path))
+        return _opened(path, flags)
+
+    def open_to_read(path: Path) -> int:
+        """A descriptor of what is at ``path``, or of what a link there points to; never waits for a pipe."""
+        return _opened(path, os.O_RDONLY)
+
+    def _opened(path: Path, flags: int) -> int:
+        try:
+            return _patiently(lambda: os.open(path, flags | _GUARDED, 0o666), denied=0)
+        except PermissionError:
+            if path.is_dir():  # the system does not say so
+                raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(path)) from None
+            raise
+
+    def link(source: Path, target: Path) -> None:
+        """Give ``source`` the second name ``target``; FileExistsError when that name is taken."""
+        _patiently(lambda: os.link(source, target))
+
+    def rename(source: Path, target: Path) -> None:
+        """Give ``source`` the name ``target``. Whether a file of that name is overwritten differs: look before."""
+        _patiently(lambda: os.rename(source, target))
+
+    def unlink(path: Path) -> None:
+        """Take the name ``path`` away."""
+        _patiently(lambda: os.unlink(path))
+
+    def read_at(fd: int, most: int, offset: int) -> bytes:
+        """Up to ``most`` bytes from ``offset``. The place where the next write goes stays as it was."""
+        before = os.lseek(fd, 0, os.SEEK_CUR)
+        try:
+            os.lseek(fd, offset, os.SEEK_SET)
+            return os.read(fd, most)
+        finally:
+            os.lseek(fd, before, os.SEEK_SET)
+
+    def sync(fd: int) -> None:
+        """Return once the file is on the medium."""
+        os.fsync(fd)
+
+    def sync_folder(path: Path) -> None:
+        """Nothing: a folder cannot be synced there. Its names are in the file system's own journal."""
+
+    def lock(fd: int) -> None:
+        """The kernel's lock on an open file; BlockingIOError when another has it."""
+        os.lseek(fd, _LOCKED_BYTE, os.SEEK_SET)
+        try:
+            msvcrt.locking(fd, msvcrt.LK_NBLCK, 1)
+        except OSError as refused:
+            if refused.errno not in (errno.EACCES, errno.EDEADLOCK):
+                raise
+            raise BlockingIOError(errno.EAGAIN, "locked by another") from None
+        finally:
+            os.lseek(fd, 0, os.SEEK_SET)
+
+    def same_file(one: os.stat_result, other: os.stat_result) -> bool:
+        """Whether both are of one file, the first of them open. Not every disk there can tell; then it is."""
+        return 0 in (one.st_ino, other.st_ino) or one.st_ino == other.st_ino
+
+    def forget(fd: int) -> None:
+        """Nothing: the system cannot be asked to forget what it has in memory."""
+
+    def hung_up(fd: int, wait_ms: int) -> bool:
+        """Waits ``wait_ms``: a terminal that goes away is told by a signal."""
+        time.sleep(wait_ms / 1000)
+        return False
+
+    def takes(fd: int) -> bool:
+        """Whether the terminal behind ``fd`` would take another byte: nobody can tell."""
+        return True
+
+else:
+    import fcntl
+    import select
+
+    #: Never through a link, never waiting on a pipe, never handed down to another program.
+    _GUARDED: Final = os.O_NOFOLLOW | os.O_NONBLOCK | os.O_CLOEXEC
+    OPEN_FILES_KEEP_THEIR_NAMES: Final = False
+    NO_LINKS: Final = (errno.EPERM, errno.ENOTSUP, errno.EOPNOTSUPP, errno.ENOSYS, errno.EMLINK)
+    ENDING: Final = (signal.SIGTERM, signal.SIGHUP)
+    STOPPING: Final[tuple[signal.Signals, signal.Signals] | None] = (signal.SIGTSTP, signal.SIGCONT)
+    TERM_IS_TOLD: Final = True
+    PIPES_ARE_PLAIN: Final = True
+
+    def open_itself(path: Path, flags: int) -> int:
+        """A descriptor of the file at ``path`` itself; OSError (ELOOP) for a link."""
+        return os.open(path, flags | _GUARDED, 0o666)
+
+    def open_to_read(path: Path) -> int:
+        """A descriptor of what is at ``path``, or of what a link there points to; never waits for a pipe."""
+        return os.open(path, os.O_RDONLY | os.O_NONBLOCK | os.O_CLOEXEC)
+
+    def link(source: Path, target: Path) -> None:
+        """Give ``source`` the second name ``target``; FileExistsError when that name is taken."""
+        os.link(source, target)
+
+    def rename(source: Path, target: Path) -> None:
+        """Give ``source`` the name ``target``. Whether a file of that name is overwritten differs: look before."""
+        os.rename(source, target)
+
+    def unlink(path: Path) -> None:
+        """Take the name ``path`` away."""
+        os.unlink(path)
+
+    def read_at(fd: int, most: int, offset: int) -> bytes:
+        """Up to ``most`` bytes from ``offset``. The place where the next write goes stays as it was."""
+        return os.pread(fd, most, offset)
+
+    def sync(fd: int) -> None:
+        """Return once the file is on the medium. Plain fsync stops at the drive's own memory on macOS."""
+        full = getattr(fcntl, "F_FULLFSYNC", None)
+        if full is not None:
+            try:
+                fcntl.fcntl(fd, full)
+            except OSError as refused:
+                if refused.errno not in (errno.ENOTSUP, errno.EINVAL, errno.ENOTTY):
+                    raise
+            else:
+                return
+        os.fsync(fd)
+
+    def sync_folder(path: Path) -> None:
+        """Make the names in folder ``path`` last. Some network disks cannot; they answer EINVAL."""
+        fd = os.open(path, os.O_RDONLY | os.O_DIRECTORY | os.O_CLOEXEC)
+        try:
+            os.fsync(fd)
+        except OSError as refused:
+            if refused.errno != errno.EINVAL:
+                raise
+        finally:
+            os.close(fd)
+
+    def lock(fd: int) -> None:
+        """The kernel's lock on an open file; BlockingIOError when another has it."""
+        fcntl.flock(fd, fcntl.LOCK_EX | fcntl.LOCK_NB)
+
+    def same_file(one: os.stat_result, other: os.stat_result) -> bool:
+        """Whether both are of one file, the first of them open."""
+        return (one.st_dev, one.st_ino) == (other.st_dev, other.st_ino)
+
+    def forget(fd: int) -> None:
+        """Let go of the system's copy in memory where that can be asked for, so that the next read is of the medium.
+
+        After a failed fsync Linux takes the pages for clean, though they may never have been written.
+        """
+        if hasattr(os, "posix_fadvise"):
+            os.posix_fadvise(fd, 0, 0, os.POSIX_FADV_DONTNEED)
+
+    def hung_up(fd: int, wait_ms: int) -> bool:
+        """Whether the terminal behind ``fd`` has gone away; waits up to ``wait_ms`` for that."""
+        poll = select.poll()
+        poll.register(fd, 0)  # nothing but what cannot be left out: hangup, error, no such descriptor
+        return bool(poll.poll(wait_ms))
+
+    def takes(fd: int) -> bool:
+        """Whether the terminal behind ``fd`` would take another byte; of a slow disk this tells nothing."""
+        return bool(select.select([], [fd], [], 0)[1])
