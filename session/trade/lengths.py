@@ -21,9 +21,21 @@ MM_PER: Final[dict[str, float]] = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.
 #: How the allowed units are named in an error.
 UNITS_IN_WORDS: Final = "mm, cm, m, in or thou"
 
+#: The same units as people write them out; ASCII letters only, whatever the capitals.
+_SPELLED: Final[dict[str, str]] = {
+    **dict.fromkeys(('"', "″", "”", "''", "inch", "inches"), "in"),
+    **dict.fromkeys(("millimeter", "millimeters", "millimetre", "millimetres"), "mm"),
+    **dict.fromkeys(("centimeter", "centimeters", "centimetre", "centimetres"), "cm"),
+    **dict.fromkeys(("meter", "meters", "metre", "metres"), "m"),
+    **dict.fromkeys(("thous", "thousandth", "thousandths"), "thou"),
+}
+
+#: Fractions that have a sign of their own.
+_VULGAR: Final = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
+
 _WRITTEN = re.compile(
     r"\s*([+-]?(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+))"
-    r"(?:\s+([0-9]+)\s*/\s*([0-9]+)|\s*/\s*([0-9]+))?\s*([A-Za-z\"″]*)\s*"
+    r"(?:(?:\s+|-)([0-9]+)\s*/\s*([0-9]+)|\s*/\s*([0-9]+))?\s*([A-Za-z]*|[\"″”]|'')\.?\s*"
 )
 
 #: A comma that may part thousands or be a decimal sign: three digits after it, and before it a number that is not 0.
@@ -48,21 +60,21 @@ class Length:
 
 
 def parse_length(text: str) -> Length:
-    """Read a length such as "22 in", "0.035 in", "560 mm", "6 thou" or "3 1/2 in".
+    """Read a length such as "22 in", "0.035 in", "560 mm", "6 thou", "3 1/2 in" or "26 inches".
 
     A comma is taken as a decimal sign, but refused where it may part thousands, as in "1,000 thou". Raises TradeError
     for that and for anything else: a bare number, an unknown unit, a negative or infinite amount.
     """
     if not isinstance(text, str):
         raise TradeError(f'a length is a text with its unit, such as "22 in"; allowed units: {UNITS_IN_WORDS}')
-    found = _WRITTEN.fullmatch(text) if len(text) <= 64 else None
+    found = _WRITTEN.fullmatch(_plain(text)) if len(text) <= 64 else None
     if found is None:
         raise TradeError(
             f'{_short(text)} is not a length; write a number and a unit, such as "22 in"; '
             f"allowed units: {UNITS_IN_WORDS}"
         )
     whole, over, under, under_only, unit_text = found.groups()
-    unit = {'"': "in", "″": "in"}.get(unit_text, unit_text.lower())
+    unit = _SPELLED.get(unit_text.lower(), unit_text.lower())
     if not unit:
         raise TradeError(f"{_short(text)} has no unit; allowed units: {UNITS_IN_WORDS}")
     if unit not in MM_PER:
@@ -82,6 +94,13 @@ def parse_length(text: str) -> Length:
     if not math.isfinite(mm) or mm < 0 or whole.startswith("-"):
         raise TradeError(f"{_short(text)} is negative or not finite; a length is zero or more")
     return Length(mm, text.strip(), unit)
+
+
+def _plain(text: str) -> str:
+    """``text`` with fractions that have a sign of their own written out."""
+    for sign, written in _VULGAR.items():
+        text = text.replace(sign, f" {written}")
+    return text
 
 
 def in_unit(mm: float, unit: str) -> str:
