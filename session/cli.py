@@ -21,6 +21,7 @@ from session.version import VERSION
 #: Commands in the order of help. Each module has HELP, EXAMPLE, `arguments(parser)` and `run(args) -> int`,
 #: and imports what it needs only when it runs: `--help` must not wait for a screen library.
 COMMANDS: Final = (
+    "new",
     "start",
     "resume",
     "demo",

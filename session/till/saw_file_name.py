@@ -16,6 +16,17 @@ _ORDINARY: Final = re.compile(r"[A-Z][a-z0-9]*(?: [a-z0-9]+)*")
 _TAKEN: Final = re.compile(r"con|prn|aux|nul|com[0-9]|lpt[0-9]|conin|conout|settings|files|logs")
 
 
+def file_stem(name: str) -> str:
+    """The name of the recipe file of the saw ``name``, without its ending, for a person to find it by: its words alone
+    where these may stand on any disk, else its slug.
+
+    >>> file_stem("Boat-shed crosscut"), file_stem("Settings")
+    ('boat-shed-crosscut', 'settings-74a883a0')
+    """
+    plain = _plain(name)
+    return plain if 0 < len(plain) <= LONGEST and not _TAKEN.fullmatch(plain) else slug(name)
+
+
 def slug(name: str) -> str:
     """A file name for the saw ``name``: lower-case ASCII letters, digits and single hyphens, 1 to `LONGEST` of them.
 
@@ -28,11 +39,15 @@ def slug(name: str) -> str:
     >>> slug("../../Boat shed")
     'boat-shed-df5ed62b'
     """
-    words = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode("ascii").lower()
-    plain = re.sub(r"[^a-z0-9]+", "-", words).strip("-")
+    plain = _plain(name)
     if _ORDINARY.fullmatch(name) and len(plain) <= LONGEST and not _TAKEN.fullmatch(plain):
         return plain
     # One accent may be written as one sign or two, and is the same name.
     digest = hashlib.sha256(unicodedata.normalize("NFC", name).encode("utf-8", "surrogatepass")).hexdigest()[:_SIGNS]
     plain = plain[: LONGEST - _SIGNS - 1].strip("-") or "saw"
     return f"{plain}-{digest}"
+
+
+def _plain(name: str) -> str:
+    words = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode("ascii").lower()
+    return re.sub(r"[^a-z0-9]+", "-", words).strip("-")

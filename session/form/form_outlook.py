@@ -1,0 +1,57 @@
+"""What follows from the answers so far: tooth, file, kerf and strokes, computed anew at each change."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from session.advice.saw_figures import figure_groups
+from session.form.form_reading import Reading
+from session.trade.trade_error import TradeError
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """What follows. lines: heading and figures, one line each. warnings: what is possible but unusual, a sentence each.
+
+    supposed: whether figures of the nearest saw stand in for some that are still to be told.
+    """
+
+    lines: tuple[tuple[str, str], ...]
+    warnings: tuple[str, ...] = ()
+    supposed: bool = False
+
+
+_NOTHING: Final = Outlook((("", "Nothing follows yet."),))
+
+
+def outlook(reading: Reading, unit: str) -> Outlook:
+    """What ``reading`` comes to, lengths in ``unit``, "in" or "mm"."""
+    recipe = reading.sketch()
+    if recipe is None:
+        return _NOTHING
+    saw = recipe.saw
+    try:
+        figures = {one.key: one for _, group in figure_groups(saw) for one in group}
+    except TradeError:
+        return _NOTHING
+
+    def told(key: str) -> str:
+        return figures[key].shown(unit)
+
+    tooth = (
+        f"{told('points')} points, {told('pitch_mm')} apart; {told('depth_mm')} deep, "
+        f"front {told('rake_plate_deg')} and back {told('back_plate_deg')} on the plate"
+    )
+    file = f"a face over {told('file_face_outer_minimum_mm')}, best {told('file_face_advised_mm')} (from memory)"
+    if saw.face is not None:
+        file += "; yours will do" if figures["file_face_ok"].value else "; yours is too narrow"
+    kerf = "no set told, so not known"
+    if saw.set_per_side is not None:
+        kerf = f"{told('kerf_mm')}: plate {told('plate_mm')} and twice a set of {told('set_per_side_mm')}"
+    strokes = (
+        f"about {told('strokes_per_gullet')} a gullet, {told('strokes_total')} in all, at a light sharpening "
+        "(from memory; NOYES prints 1 to 3)"
+    )
+    lines = (("Tooth", tooth), ("File", file), ("Kerf", kerf), ("Strokes", strokes))
+    return Outlook(lines, recipe.warnings, supposed=not reading.ready)

@@ -1,0 +1,288 @@
+"""A form's answers read: what each comes to, what is wrong with it, and the recipe that all of them make.
+
+A form and a recipe file are judged by the same rules; only who is told differs: there a line, here a field.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from copy import deepcopy
+from dataclasses import dataclass, field
+from typing import Any, Final
+
+from session.files.checked_file import CheckedFile
+from session.files.recipe import Recipe, recipe_from_values
+from session.files.recipe_rules import cross_check
+from session.files.recipe_tables import FORMAT, RecipeModel
+from session.form.form_answers import Answers
+from session.form.form_fields import ALSO, ANGLES, CHOICES, KEYS_OF, LENGTHS, OPTIONAL, TOLD, FormField, field_of
+from session.form.nearest_saw import Pattern, nearest
+from session.form.usual_answers import SoFar, Usual, pitch_mm, usual
+from session.machine.refusal import Refusal
+from session.trade.gauge import thickness_mm
+from session.trade.kerf import set_from_measurement_mm
+from session.trade.lengths import Length
+from session.trade.pitch import MOST_POINTS
+from session.trade.told_amounts import (
+    ToldCount,
+    told_choice,
+    told_count,
+    told_degrees,
+    told_length,
+    told_plate,
+    told_whole,
+)
+from session.trade.trade_error import TradeError
+
+#: What an answer is once it was read.
+Told = str | Length | ToldCount | float | int
+
+#: A figure so many times smaller or larger than that of the nearest saw is asked about: judgment.
+FAR: Final = 2.5
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What the answers come to.
+
+    told: each answer that could be read. usual: what counts where nothing was told, for each field that has it.
+    wrong: what is wrong with a field, in words that say what is allowed. doubt: what is possible and unlikely.
+    missing: fields that have to be told still. pattern: the saw whose figures are the usual ones.
+    values: the values of the recipe so far, the usual ones filled in. recipe: the recipe; None while anything is wrong
+    or missing. alike: whether the saw was said to be like the pattern.
+    """
+
+    told: Mapping[FormField, Told]
+    usual: Mapping[FormField, Usual]
+    wrong: Mapping[FormField, str]
+    doubt: Mapping[FormField, str]
+    missing: tuple[FormField, ...]
+    pattern: Pattern
+    alike: bool
+    values: Mapping[str, Any] = field(default_factory=dict)
+    recipe: Recipe | None = None
+
+    @property
+    def ready(self) -> bool:
+        """Whether the saw can be hung up as it is."""
+        return not self.wrong and not self.missing and self.recipe is not None
+
+    def sketch(self) -> Recipe | None:
+        """The recipe with the nearest saw's figures for what is missing or wrong, to show what follows."""
+        if self.recipe is not None:
+            return self.recipe
+        values = deepcopy(dict(self.values))
+        pattern = self.pattern.recipe.values
+        for name in (*self.missing, *self.wrong):
+            for table, key in KEYS_OF.get(name, ()):
+                values.get(table, {}).pop(key, None)
+                if name in (*TOLD, FormField.PLATE, FormField.RAKE) and key in pattern.get(table, {}):
+                    values.setdefault(table, {})[key] = pattern[table][key]
+        try:
+            return recipe_from_values(values)
+        except Refusal:
+            return None
+
+
+def read_answers(
+    answers: Answers,
+    likes: Mapping[str, Pattern],
+    kept: Mapping[str, Any] | None = None,
+    taken: Callable[[str], str] = lambda name: "",
+) -> Reading:
+    """What ``answers`` come to.
+
+    likes: the saws that one may start from, by the words they are chosen by. kept: of a saw that is edited, its
+    recipe's values, which stand where nothing else was told. taken: says why a name cannot be had, else nothing.
+    """
+    told: dict[FormField, Told] = {}
+    wrong: dict[FormField, str] = {}
+    for name, typed in answers.typed.items():
+        if not typed.text:
+            continue
+        try:
+            told[name] = _read(name, typed.text, typed.unit, tuple(likes))
+        except TradeError as problem:
+            wrong[name] = str(problem)
+    called = told.get(FormField.NAME)
+    if isinstance(called, str) and (why := taken(called)):
+        wrong[FormField.NAME] = why
+    known = _known(told)
+    alike = told.get(FormField.LIKE) in likes
+    pattern = likes[str(told[FormField.LIKE])] if alike else _nearest(known, kept)
+    usuals = {
+        name: one
+        for name in FormField
+        if (one := usual(name, answers.unit, pattern, known, alike=alike and kept is None)) is not None
+    }
+    values, missing = _values(told, usuals, pattern, kept, alike=alike and kept is None)
+    file = CheckedFile(RecipeModel, values, "the form")
+    file.found += cross_check(file.values, file.bad)
+    for path, words in file.found:
+        if (of := field_of(path)) not in missing:
+            wrong.setdefault(of, words)
+    if words := _over_points_wrong(told, known):
+        wrong.setdefault(FormField.OVER_POINTS, words)
+    missing = tuple(name for name in missing if name not in wrong)
+    recipe = None
+    if not wrong and not missing:
+        try:
+            recipe = recipe_from_values(values)
+        except Refusal as problem:
+            # A rule about a key that no field has: nothing of it may be passed over.
+            wrong[FormField.NAME] = problem.lines[0]
+    doubt = _doubts(known, told, pattern, wrong, answers.unit)
+    return Reading(told, usuals, wrong, doubt, missing, pattern, alike, values, recipe)
+
+
+def _read(name: FormField, text: str, unit: str, likes: Sequence[str]) -> Told:
+    if name is FormField.LIKE:
+        return told_choice(text, likes)
+    if name in CHOICES:
+        return told_choice(text, CHOICES[name], ALSO.get(name))
+    if name in LENGTHS:
+        return told_length(text, unit)
+    if name in ANGLES:
+        return told_degrees(text)
+    if name is FormField.COUNT:
+        return told_count(text, unit)
+    if name is FormField.POINTS:
+        return told_whole(text, 2, MOST_POINTS, "points")
+    return told_plate(text, unit) if name is FormField.PLATE else text
+
+
+def _known(told: Mapping[FormField, Told]) -> SoFar:
+    plate, length, count, over = (
+        told.get(name) for name in (FormField.PLATE, FormField.LENGTH, FormField.COUNT, FormField.OVER_POINTS)
+    )
+    kind, cut, wood = (told.get(name) for name in (FormField.KIND, FormField.CUT, FormField.WOOD))
+    return SoFar(
+        kind=kind if isinstance(kind, str) else None,
+        cut=cut if isinstance(cut, str) else None,
+        length=length if isinstance(length, Length) else None,
+        count=count if isinstance(count, ToldCount) else None,
+        plate_mm=_plate_mm(plate),
+        over_points=over if isinstance(over, Length) else None,
+        wood=wood if isinstance(wood, str) else None,
+    )
+
+
+def _nearest(known: SoFar, kept: Mapping[str, Any] | None) -> Pattern:
+    saw = (kept or {}).get("saw", {})
+    return nearest(
+        kind=known.kind or saw.get("kind"),
+        cut=known.cut or saw.get("cut"),
+        pitch_mm=pitch_mm(known.count),
+        length_mm=known.length.mm if known.length is not None else None,
+    )
+
+
+def _values(
+    told: Mapping[FormField, Told],
+    usuals: Mapping[FormField, Usual],
+    pattern: Pattern,
+    kept: Mapping[str, Any] | None,
+    *,
+    alike: bool,
+) -> tuple[dict[str, Any], tuple[FormField, ...]]:
+    """The values of the recipe that the answers make, and the fields without which there is none."""
+    values: dict[str, Any] = {"format": FORMAT, "saw": {}, "teeth": {}, "set": {}, "file": {}, "work": {}}
+    if kept is not None:
+        values |= deepcopy(dict(kept))
+        for table in ("set", "file", "work"):
+            values.setdefault(table, {})
+    else:
+        work = pattern.recipe.values["work"]
+        values["work"] = {key: work[key] for key in ("order", "sides", "start", "file_points", "dressing_passes")}
+        values["set"] = {"bent_share": pattern.recipe.values["set"]["bent_share"]}
+        if slope := pattern.recipe.values["teeth"].get("slope"):
+            values["teeth"]["slope"] = slope
+    missing = []
+    for name in KEYS_OF:
+        value = told.get(name)
+        if value is None and kept is not None:
+            continue
+        if value is None and name in usuals:
+            value = _read(name, usuals[name].text, "in", ())
+        if value is None:
+            if name not in OPTIONAL:
+                missing.append(name)
+            continue
+        _put(values, name, value)
+    same_set = alike and not {FormField.PER_SIDE, FormField.OVER_POINTS, FormField.WOOD, FormField.KIND} & told.keys()
+    if same_set and (least := pattern.recipe.saw.least_per_side) is not None:
+        values["set"]["least_per_side"] = least.text
+    if kept is None and values["teeth"].get("fleam", 0) != 0:
+        values["work"]["sides"] = 2
+    return values, tuple(missing)
+
+
+def _put(values: dict[str, Any], name: FormField, value: Told) -> None:
+    for table, key in KEYS_OF[name]:
+        values[table].pop(key, None)
+    table, key = KEYS_OF[name][0]
+    plain: Any = value.text if isinstance(value, Length) else value
+    if isinstance(value, ToldCount):
+        key, plain = value.key, value.value.text if isinstance(value.value, Length) else value.value
+    elif name is FormField.PLATE and isinstance(value, int):
+        key = "plate_gauge"
+    values[table][key] = plain
+    if name is FormField.PER_SIDE and isinstance(value, Length):
+        values["set"]["least_per_side"] = half_of(value)
+
+
+def half_of(length: Length) -> str:
+    """Half of a length, written as a recipe has it: the least set that the work asks for (judgment)."""
+    per = length.mm and float(length.mm)
+    factor = {"in": 25.4, "thou": 0.0254, "cm": 10.0, "m": 1000.0}.get(length.unit, 1.0)
+    # One place more than is read at the bench, and rounded down: half may not come out above the whole.
+    return f"{int(per / factor / 2 * 100_000) / 100_000:g} {length.unit}"
+
+
+def set_now_mm(reading: Reading) -> float | None:
+    """The set per side that the calipers tell, in mm; None without both readings, or when they cannot both be."""
+    over, plate = reading.told.get(FormField.OVER_POINTS), _plate_mm(reading.told.get(FormField.PLATE))
+    if not isinstance(over, Length) or plate is None or FormField.OVER_POINTS in reading.wrong:
+        return None
+    return set_from_measurement_mm(over.mm, plate)
+
+
+def _plate_mm(told: Told | None) -> float | None:
+    if isinstance(told, Length):
+        return told.mm or None
+    return thickness_mm(told) if isinstance(told, int) else None
+
+
+def _over_points_wrong(told: Mapping[FormField, Told], known: SoFar) -> str:
+    """What is wrong with the width over the points beside the plate; nothing when they go together."""
+    over = told.get(FormField.OVER_POINTS)
+    if not isinstance(over, Length) or known.plate_mm is None:
+        return ""
+    if not over.mm <= 3 * known.plate_mm:
+        return f"{over} is more than three times the plate; allowed: calipers over two neighbors that lean apart"
+    try:
+        set_from_measurement_mm(over.mm, known.plate_mm)
+    except TradeError:
+        return f"{over} is less than the plate: one of the two was misread; allowed: the plate's thickness or more"
+    return ""
+
+
+def _doubts(
+    known: SoFar, told: Mapping[FormField, Told], pattern: Pattern, wrong: Mapping[FormField, str], unit: str
+) -> dict[FormField, str]:
+    """What can be, and is far from what the nearest saw has: a slip of the unit shows there first."""
+    saw = pattern.recipe.saw
+    found = {}
+    for name, mm, usual_mm, shown in (
+        (FormField.LENGTH, known.length.mm if known.length else None, saw.toothed_length.mm, str(saw.toothed_length)),
+        (FormField.COUNT, pitch_mm(known.count), saw.pitch_mm, saw.count_as),
+        (FormField.PLATE, known.plate_mm, saw.plate.mm, str(saw.plate)),
+    ):
+        if mm is None or name in wrong or usual_mm / FAR <= mm <= usual_mm * FAR:
+            continue
+        value = told[name]
+        words = (
+            value.words if isinstance(value, ToldCount) else f"{value} gauge" if isinstance(value, int) else f"{value}"
+        )
+        found[name] = f"{words} is far from {shown} of {pattern.called}; is the unit right?"
+    return found

@@ -1,0 +1,218 @@
+"""The form for one's own saw without a screen: answers kept as typed, and all that follows computed anew."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from typing import Final
+
+from session.advice.sourced_figure import amount
+from session.files.recipe import load_recipe
+from session.form.form_answers import Answers
+from session.form.form_fields import CHOICES, OPTIONAL, FormField
+from session.form.form_outlook import Outlook, outlook
+from session.form.form_reading import Reading, read_answers, set_now_mm
+from session.form.nearest_saw import Pattern, supplied_patterns
+from session.form.saw_draft import SawDraft
+from session.form.written_recipe import recipe_text
+from session.machine.clock import Clock
+from session.machine.disk import REAL, Disk, why
+from session.machine.lock import LogLock
+from session.machine.new_file import place_file
+from session.machine.refusal import DISK, Refusal
+from session.machine.untrusted_text import shown
+from session.texts.field_words import FieldWords, field_words
+from session.till.known_saws import KnownSaw, known_saws
+from session.till.saw_file_name import file_stem, slug
+from session.till.till_folder import Till
+from session.trade.gauge import thickness_mm
+from session.trade.lengths import Length
+from session.trade.told_amounts import ToldCount
+
+
+@dataclass(frozen=True, slots=True)
+class FieldPage:
+    """One field as it is shown. choices: what may be picked, by number. typed: the answer as typed, else empty.
+
+    understood: what the answer comes to; else what counts without one. wrong: what is wrong with it, and what is
+    allowed. doubt: that it is possible and unlikely. usual: the usual answer and its source, where there is one.
+    """
+
+    name: FormField
+    words: FieldWords
+    choices: tuple[str, ...]
+    typed: str
+    understood: str
+    wrong: str
+    doubt: str
+    usual: str
+
+
+class OwnSawForm:
+    """A form over its draft: each answer is on the medium before anything shows it."""
+
+    def __init__(self, till: Till, draft: SawDraft, clock: Clock, *, unit: str = "in", disk: Disk = REAL) -> None:
+        self._till: Final = till
+        self._draft: Final = draft
+        self._clock: Final = clock
+        self._disk: Final = disk
+        self._answers = draft.found or Answers(unit)
+        self._reading: Reading | None = None
+
+    @property
+    def answers(self) -> Answers:
+        """The answers as typed."""
+        return self._answers
+
+    @property
+    def unit(self) -> str:
+        """The unit of a bare number: "in" or "mm"."""
+        return self._answers.unit
+
+    @property
+    def unit_word(self) -> str:
+        """The same in a word."""
+        return "inches" if self.unit == "in" else "millimeters"
+
+    @property
+    def fields(self) -> tuple[FormField, ...]:
+        """All fields in their order."""
+        return tuple(FormField)
+
+    @property
+    def reading(self) -> Reading:
+        """What the answers come to."""
+        if self._reading is None:
+            self._reading = read_answers(self._answers, self.likes, taken=self._taken)
+        return self._reading
+
+    @property
+    def outlook(self) -> Outlook:
+        """What follows from them."""
+        return outlook(self.reading, self.unit)
+
+    @cached_property
+    def likes(self) -> Mapping[str, Pattern]:
+        """The saws that one may start from: those of the till, then the supplied ones."""
+        found = {}
+        for file in self._till.saws():
+            try:
+                recipe = load_recipe(file)
+            except Refusal:
+                continue  # one that is not in order is no pattern
+            if not recipe.saw.zones:
+                found[recipe.saw.name] = Pattern(recipe.saw.name, recipe, {})
+        for pattern in supplied_patterns():
+            found.setdefault(pattern.called.removeprefix("the supplied "), pattern)
+        return found
+
+    def with_answer(self, name: FormField, text: str) -> Reading:
+        """What the answers would come to with ``text`` for ``name``: while it is typed, nothing is kept."""
+        return read_answers(self._answers.answered(name, text), self.likes, taken=self._taken)
+
+    def answer(self, name: FormField, text: str) -> FieldPage:
+        """Keep ``text`` as the answer, then give the field's page. Raises Refusal when it cannot be kept."""
+        answers = self._answers.answered(name, text)
+        if answers != self._answers:
+            self._draft.keep(answers)
+            self._answers, self._reading = answers, None
+        return self.page(name)
+
+    def page(self, name: FormField, reading: Reading | None = None) -> FieldPage:
+        """The page of a field, by ``reading`` where it is another than that of the kept answers."""
+        told = reading if reading is not None else self.reading
+        usual = told.usual.get(name)
+        understood = ""
+        if name in told.told and name not in told.wrong:
+            understood = in_words(name, told, self.unit)
+        elif usual is not None:
+            understood = f"usual: {usual.text}"
+        elif name is FormField.UNITS:
+            understood = self.unit_word
+        return FieldPage(
+            name=name,
+            words=field_words(name),
+            choices=tuple(self.likes) if name is FormField.LIKE else CHOICES.get(name, ()),
+            typed=self._answers.text(name),
+            understood=understood,
+            wrong=told.wrong.get(name, ""),
+            doubt=told.doubt.get(name, ""),
+            usual=f"{usual.text} ({usual.source})" if usual is not None else self._no_usual(name),
+        )
+
+    def first_open(self) -> FormField | None:
+        """The first field without an answer, to go on at; None when every one has been answered or begun from."""
+        return next((name for name in self.fields if name not in self._answers.typed), None)
+
+    def first_wrong(self) -> FormField | None:
+        """The first field that keeps the saw from being hung up; None when none does."""
+        reading = self.reading
+        return next((name for name in self.fields if name in reading.wrong or name in reading.missing), None)
+
+    def text(self) -> str:
+        """The recipe as it will be written. The form has to be ready."""
+        return recipe_text(self.reading, self._answers, self._clock.now().date())
+
+    def hang_up(self) -> Path:
+        """Write the recipe into the till, never over another file, and throw the draft away; the new file.
+
+        Raises Refusal when something is missing or wrong, or when the disk will not take it: then nothing is lost.
+        """
+        if (name := self.first_wrong()) is not None:
+            words = field_words(name)
+            raise Refusal(f"{words.title}: {self.reading.wrong.get(name) or f'still to be told: {words.asks}'}")
+        data = self.text().encode("utf-8")
+        stem = file_stem(str(self.reading.values["saw"]["name"]))
+        try:
+            for number in range(1, 100):
+                path = self._till.path / f"{stem}{f'-{number}' if number > 1 else ''}.toml"
+                lock = LogLock.take(path, self._disk)
+                try:
+                    if not place_file(path, data, self._disk):
+                        continue
+                finally:
+                    lock.release()
+                self._draft.throw_away()
+                return path
+        except OSError as problem:
+            raise Refusal(f"{shown(self._till.path)}: the saw was not hung up: {why(problem)}", DISK) from None
+        raise Refusal(f"{shown(self._till.path)}: the saw was not hung up: every name is taken", DISK)
+
+    def begin_anew(self) -> None:
+        """Throw all answers away. Raises Refusal when the draft cannot be removed."""
+        self._draft.throw_away()
+        self._answers, self._reading = Answers(self.unit), None
+
+    def close(self) -> None:
+        """Let another program have the form; what was answered is kept."""
+        self._draft.close()
+
+    def _no_usual(self, name: FormField) -> str:
+        if name is FormField.UNITS:
+            return f"{self.unit_word}, as the form is now"
+        return "may be passed by" if name in OPTIONAL else "none; this has to be told"
+
+    def _taken(self, name: str) -> str:
+        for saw in self._saws:
+            if saw.recipe is not None and slug(name) == saw.slug:
+                return f'"{saw.name}" hangs in this till already ({shown(saw.recipe)}); allowed: another name'
+        return ""
+
+    @cached_property
+    def _saws(self) -> list[KnownSaw]:
+        return known_saws([self._till])
+
+
+def in_words(name: FormField, reading: Reading, unit: str) -> str:
+    """What the answer of a field was understood as, lengths that follow from it in ``unit``."""
+    told = reading.told[name]
+    if isinstance(told, ToldCount):
+        return told.words
+    if isinstance(told, Length):
+        over = set_now_mm(reading) if name is FormField.OVER_POINTS else None
+        return told.text if over is None else f"{told}, a set of {amount(over, unit)} a side now"
+    if name is FormField.PLATE and isinstance(told, int):
+        return f"{told} gauge, {amount(thickness_mm(told), unit)}"
+    return f"{told:g}°" if isinstance(told, float) else f"{told}"
