@@ -120,7 +120,7 @@ def read_answers(
     file.found += cross_check(file.values, file.bad)
     for path, words in file.found:
         if (of := field_of(path)) not in missing:
-            wrong.setdefault(of, words)
+            wrong.setdefault(of, words if isinstance(words, str) else words())
     if words := _over_points_wrong(told, known):
         wrong.setdefault(FormField.OVER_POINTS, words)
     missing = tuple(name for name in missing if name not in wrong)

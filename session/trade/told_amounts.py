@@ -157,7 +157,7 @@ def told_choice(text: str, choices: Iterable[str], also: Mapping[str, str] | Non
     _checked(text)
     words = tuple(choices)
     wanted = _joined(text)
-    if wanted.isdigit() and 1 <= int(wanted) <= len(words):
+    if wanted.isdecimal() and wanted.isascii() and 1 <= int(wanted) <= len(words):
         return words[int(wanted) - 1]
     known = {_joined(word): word for word in words} | {_joined(word): one for word, one in (also or {}).items()}
     if wanted in known:
