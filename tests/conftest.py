@@ -9,6 +9,8 @@ from collections.abc import Callable
 import pytest
 from hypothesis import settings
 
+from soak_table import SoakTable
+
 # Else numpy may begin a thread for every core of the machine in every worker, more than there are cores. That this was
 # why a test of small matrices once took five minutes on a busy machine is a guess: alone, two threads and one take as
 # long. It reads this when it is first imported.
@@ -25,6 +27,11 @@ gc.set_threshold(50_000, 20, 20)
 settings.register_profile("toothline", deadline=None, database=None, max_examples=40)
 settings.register_profile("soak", deadline=None, database=None, max_examples=1_000)
 settings.load_profile("toothline")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Have soaks tell what they tried."""
+    config.pluginmanager.register(SoakTable())
 
 
 def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:

@@ -14,6 +14,8 @@ from session.walk.stages import FACTS, Kind, Stage
 from session.walk.state import State
 from session.walk.work_plan import Plan
 
+SOAK = pytest.mark.soak("a whole sharpening by one key")
+
 #: The one key that each kind of stop asks for, as it stands on the first box.
 ASKED = {
     "understood": "caution",
@@ -80,8 +82,8 @@ def expected(plan: Plan) -> list[str]:
     [
         {"points": 8, "jaw": 12},
         {"points": 9, "jaw": 12, "start": "toe"},
-        pytest.param({"points": 24, "jaw": 40}, marks=pytest.mark.soak),
-        pytest.param({"points": 25, "jaw": 30, "start": "toe"}, marks=pytest.mark.soak),
+        pytest.param({"points": 24, "jaw": 40}, marks=SOAK),
+        pytest.param({"points": 25, "jaw": 30, "start": "toe"}, marks=SOAK),
     ],
     ids=lambda saw: f"{saw['points']} teeth",
 )

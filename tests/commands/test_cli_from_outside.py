@@ -82,7 +82,7 @@ def outcome(done: subprocess.CompletedProcess[bytes]) -> tuple[int, bytes, bytes
 
 @pytest.mark.parametrize(
     "arguments",
-    [*QUICK, *(pytest.param(heavy, marks=pytest.mark.soak) for heavy in HEAVY)],
+    [*QUICK, *(pytest.param(heavy, marks=pytest.mark.soak("the program in a process of its own")) for heavy in HEAVY)],
     ids=lambda arguments: " ".join(arguments) or "till",
 )
 def test_python_m_session_is_the_same_program(arguments: list[str], tmp_path: Path) -> None:
@@ -248,7 +248,7 @@ def test_the_same_seed_gives_the_same_record(tmp_path: Path) -> None:
     assert marks_in(log_in(tmp_path / "first"))[-1]["did"] == "finished"
 
 
-@pytest.mark.soak
+@pytest.mark.soak("the program in a process of its own")
 def test_the_same_seed_gives_the_same_marks(
     played: tuple[Path, subprocess.CompletedProcess[bytes]], tmp_path: Path
 ) -> None:
@@ -258,7 +258,7 @@ def test_the_same_seed_gives_the_same_marks(
     assert marks_in(log_in(tmp_path / "again")) == marks_in(log_in(till))
 
 
-@pytest.mark.soak
+@pytest.mark.soak("the program in a process of its own")
 @pytest.mark.parametrize("seed", range(20, 28))
 def test_other_seeds_end_well_and_give_other_marks(
     seed: int, played: tuple[Path, subprocess.CompletedProcess[bytes]], tmp_path: Path

@@ -20,6 +20,7 @@ from session.log.log_reader import is_log, read_ends, read_log
 from session.log.mark_block import HEAD
 from session.log.summary import summary_of
 from session.machine.refusal import Refusal
+from soak_table import tried
 
 SEALED_HEADER = make_header({"session": {"saw": "Boat-shed rip"}, "recipe": {}, "plan": {}})
 PIECES = [
@@ -42,6 +43,7 @@ logs = st.binary(max_size=200) | st.tuples(headers, st.lists(blocks | bodies, ma
 
 
 def try_as_log(data: bytes) -> None:
+    tried()
     with tempfile.TemporaryDirectory() as home:
         path = Path(home) / "till" / "log.toml"
         path.parent.mkdir()
@@ -80,10 +82,10 @@ def test_any_bytes_as_a_log(data: bytes) -> None:
     try_as_log(data)
 
 
-@pytest.mark.soak
+@pytest.mark.soak("a log of any bytes")
 @given(data=logs)
-@settings(max_examples=100_000, deadline=None)
-def test_a_hundred_thousand_logs_of_any_bytes(data: bytes) -> None:
+@settings(max_examples=20_000, deadline=None)
+def test_twenty_thousand_logs_of_any_bytes(data: bytes) -> None:
     try_as_log(data)
 
 
@@ -156,7 +158,7 @@ HEAVY: dict[str, Callable[[], bytes]] = {
 }
 
 
-@pytest.mark.soak
+@pytest.mark.soak("a log made to be heavy")
 @pytest.mark.skipif(not Path("/proc/self/status").exists(), reason="the system does not tell a program's own memory")
 @pytest.mark.parametrize("what", HEAVY)
 def test_no_log_takes_more_than_200_mb_or_5_seconds_of_the_processor(what: str, tmp_path: Path) -> None:

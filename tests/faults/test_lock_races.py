@@ -18,6 +18,7 @@ from session.log.journal import Journal
 from session.log.log_reader import read_log
 from session.machine.lock import LockHeld
 from session.walk.mark import Mark
+from soak_table import tried
 
 #: Opens the log again and again; a mark by name, then let go, and says so. "held" is what the loser sees.
 RACER = """
@@ -63,6 +64,7 @@ def race(log: Path, each: int) -> None:
         subprocess.Popen([sys.executable, "-c", RACER, str(log), name, str(each)], stdout=subprocess.PIPE, text=True)
         for name in ("left", "right")
     ]
+    tried(2 * each)
     told = [racer.communicate()[0].split() for racer in racers]
     assert [racer.returncode for racer in racers] == [0, 0]
     assert [int(made) for made, _ in told] == [each, each]
@@ -83,7 +85,7 @@ def test_two_processes_race_for_a_log(log: Path) -> None:
     race(log, 30)
 
 
-@pytest.mark.soak
+@pytest.mark.soak("two programs that race for a log")
 def test_two_processes_race_for_a_log_a_thousand_times(log: Path) -> None:
     race(log, 500)
 
@@ -92,6 +94,7 @@ def kill_workers(log: Path, times: int, seed: int) -> None:
     chance = random.Random(seed)
     shown = 0
     for _ in range(times):
+        tried()
         worker = subprocess.Popen([sys.executable, "-c", WORKER, str(log)], stdout=subprocess.PIPE, text=True)
         assert worker.stdout is not None
         for _ in range(chance.randint(1, 30)):
@@ -114,7 +117,7 @@ def test_a_killed_program_leaves_the_log_free_and_whole(log: Path) -> None:
     kill_workers(log, 5, seed=3)
 
 
-@pytest.mark.soak
+@pytest.mark.soak("a writing program killed")
 def test_a_hundred_killed_programs(log: Path) -> None:
     kill_workers(log, 100, seed=4)
 

@@ -14,6 +14,7 @@ from session.log.log_bytes import read_log_bytes
 from session.log.mark_block import encode
 from session.machine.refusal import Refusal
 from session.walk.mark import Mark
+from soak_table import tried
 
 Parts = Callable[[int], list[bytes]]
 Marks = Callable[..., Mark]
@@ -27,6 +28,7 @@ def check_cuts(parts: list[bytes], first: int) -> None:
     marks = read_log_bytes(data).marks
     assert len(marks) == len(parts) - 1
     for cut in range(first, len(data) + 1):
+        tried()
         log = read_log_bytes(data[:cut])
         whole = sum(end <= cut for end in ends) - 1
         if whole < 0:
@@ -49,7 +51,7 @@ def test_a_log_of_500_marks_cut_at_every_byte_of_its_last_mark(log_parts: Parts)
     check_cuts(parts, sum(map(len, parts[:-1])))
 
 
-@pytest.mark.soak
+@pytest.mark.soak("a log cut at every byte")
 @pytest.mark.usefixtures("quick_decoding")
 def test_a_log_of_500_marks_cut_at_every_byte(log_parts: Parts) -> None:
     check_cuts(log_parts(500), 0)
@@ -69,13 +71,14 @@ def test_a_cut_log_is_gone_on_with_from_its_last_whole_mark(log_parts: Parts, ma
         assert path.read_bytes() == data
 
 
-@pytest.mark.parametrize("count", [12, pytest.param(500, marks=pytest.mark.soak)])
+@pytest.mark.parametrize("count", [12, pytest.param(500, marks=pytest.mark.soak("a log with a bit flipped"))])
 @pytest.mark.usefixtures("quick_decoding")
 def test_each_bit_of_the_last_mark_flipped(count: int, log_parts: Parts, mark: Marks) -> None:
     parts = log_parts(count)
     before, last = b"".join(parts[:-1]), parts[-1]
     kept = tuple(mark(seq) for seq in range(1, count))
     for bit in range(len(last) * 8):
+        tried()
         flipped = bytearray(last)
         flipped[bit // 8] ^= 1 << bit % 8
         log = read_log_bytes(before + flipped)
@@ -106,6 +109,7 @@ def check_tears(parts: list[bytes], mark: Marks, tears: int, seed: int) -> None:
     chance = random.Random(seed)
     outcomes = {"kept": 0, "torn": 0, "read only": 0}
     for _ in range(tears):
+        tried()
         count = chance.randrange(5, len(parts))
         before = b"".join(parts[:count])
         # Up to 2,000 letters, so that a block lies in one sector or in several.
@@ -140,7 +144,7 @@ def test_random_sector_tears(log_parts: Parts, mark: Marks) -> None:
     check_tears(log_parts(40), mark, 400, seed=1)
 
 
-@pytest.mark.soak
+@pytest.mark.soak("a log with torn sectors")
 @pytest.mark.usefixtures("quick_decoding")
 def test_twenty_thousand_random_sector_tears(log_parts: Parts, mark: Marks) -> None:
     check_tears(log_parts(40), mark, 20_000, seed=2)

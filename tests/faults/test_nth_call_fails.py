@@ -16,6 +16,9 @@ from session.log.log_reader import read_log
 from session.machine.lock import LockHeld
 from session.machine.refusal import Refusal
 from session.walk.mark import Mark
+from soak_table import tried
+
+SOAK = pytest.mark.soak("a system call of the writer fails")
 
 Marks = Callable[..., Mark]
 
@@ -93,8 +96,8 @@ HOWS = ["refused", "half", "done but failed", "dead"]
     [
         # Among them the four ways fail every call of the first two hundred once.
         pytest.param(errno.EIO, len(HOWS), id="EIO"),
-        pytest.param(errno.EIO, 1, id="EIO every call", marks=pytest.mark.soak),
-        pytest.param(errno.ENOSPC, 1, id="ENOSPC every call", marks=pytest.mark.soak),
+        pytest.param(errno.EIO, 1, id="EIO every call", marks=SOAK),
+        pytest.param(errno.ENOSPC, 1, id="ENOSPC every call", marks=SOAK),
     ],
 )
 @pytest.mark.usefixtures("quick_decoding")
@@ -114,6 +117,7 @@ def test_the_nth_call_fails(
     assert len(sound.shown) == MARKS
     faults = 0
     for fail_at in range(1 + HOWS.index(how) % share, 201, share):
+        tried()
         disk = faulty_disk(fail_at, how, number)
         done = run(tmp_path, header, begun, mark, disk)
         assert disk.calls >= fail_at

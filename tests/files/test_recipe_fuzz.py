@@ -19,6 +19,7 @@ from session.files.settings import Settings, load_settings
 from session.machine.refusal import Refusal
 from session.trade.reaches import reaches
 from session.trade.tooth import tooth_of
+from soak_table import tried
 
 LENGTHS = st.builds(
     lambda amount, unit: f"{amount} {unit}",
@@ -108,6 +109,7 @@ def check(recipe: Recipe) -> None:
 
 
 def try_values(values: dict[str, Any]) -> bool:
+    tried()
     errors: tuple[str, ...] = ()
     try:
         recipe = recipe_from_values(values)
@@ -179,17 +181,18 @@ def test_the_fuzz_reaches_recipes_that_load() -> None:
     assert set(TABLES) | {"format"} == set(RecipeModel.model_fields)
 
 
-@pytest.mark.soak
-@settings(max_examples=50_000)
+@pytest.mark.soak("a recipe of any values")
+@settings(max_examples=10_000)
 @given(WILD | SOUND)
 def test_soak_structures(values: dict[str, Any]) -> None:
     try_values(values)
 
 
-@pytest.mark.soak
-@settings(max_examples=50_000)
+@pytest.mark.soak("a recipe of any bytes")
+@settings(max_examples=10_000)
 @given(st.binary(max_size=400))
 def test_soak_bytes(data: bytes) -> None:
+    tried()
     with TemporaryDirectory() as folder:
         file = Path(folder) / "saw.toml"
         file.write_bytes(data)

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from session.trade.evening import even_points, extra_leveling_mm, worst_spacing_error_mm
 from session.trade.uneven_line import UnevenLine, line_from_flats
+from soak_table import tried
 
 PITCH = 4.6
 SAME_MM = 1e-9
@@ -46,7 +47,7 @@ def test_points_are_those_of_bounded_least_squares(line: UnevenLine) -> None:
     hold_against_least_squares(line)
 
 
-@pytest.mark.soak
+@pytest.mark.soak("a plan of evening by an optimizer")
 @settings(max_examples=80, deadline=None)
 @given(uneven_lines())
 def test_points_of_long_lines_are_those_of_bounded_least_squares(line: UnevenLine) -> None:
@@ -54,6 +55,7 @@ def test_points_of_long_lines_are_those_of_bounded_least_squares(line: UnevenLin
 
 
 def hold_against_least_squares(line: UnevenLine) -> None:
+    tried()
     rises, low, high = _problem(line)
     n = len(low)
     from scipy.optimize import lsq_linear  # slow to import, and only this file needs it
@@ -96,6 +98,7 @@ def _leveled(line: UnevenLine, wider: float) -> UnevenLine:
 
 
 def _least_worst(line: UnevenLine) -> float:
+    tried()
     rises, low, high = _problem(line)
     n = len(low)
     from scipy.optimize import linprog

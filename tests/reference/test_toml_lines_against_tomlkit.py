@@ -15,6 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from session.files.line_numbers import KeyPath, key_lines
+from soak_table import tried
 
 KEYS = st.one_of(
     st.sampled_from(["saw", "teeth", "rake", "a.b", "", "x y", 'quo"te', "ключ", "1"]), st.text(max_size=5)
@@ -54,6 +55,7 @@ def line_by_tomlkit(text: str, path: KeyPath) -> int:
 
 
 def agrees_with_tomlkit(values: dict[str, Any]) -> None:
+    tried()
     text = tomlkit.dumps(values)
     lines = key_lines(text)
     for path in leaves(tomlkit.parse(text).unwrap()):
@@ -67,7 +69,7 @@ def test_generated_documents(values: dict[str, Any]) -> None:
     agrees_with_tomlkit(values)
 
 
-@pytest.mark.soak
+@pytest.mark.soak("lines of keys by another reader")
 @settings(max_examples=2000, deadline=None)
 @given(DOCUMENTS)
 def test_many_generated_documents(values: dict[str, Any]) -> None:

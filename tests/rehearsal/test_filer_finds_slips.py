@@ -17,6 +17,8 @@ from session.walk.mark import Did
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
 
+SOAK = pytest.mark.soak("a slip of the filer's")
+
 
 @cache
 def slipped(kind: Any, saw: Saw, seed: int, at: int) -> Any:
@@ -34,7 +36,7 @@ def slipped(kind: Any, saw: Saw, seed: int, at: int) -> Any:
     return walk.run()
 
 
-@pytest.mark.parametrize("at", [5, *(pytest.param(at, marks=pytest.mark.soak) for at in (2, 9))])
+@pytest.mark.parametrize("at", [5, *(pytest.param(at, marks=SOAK) for at in (2, 9))])
 def test_a_mark_that_no_hand_made_is_found_at_the_next_check(long_saw: Saw, kind: Any, at: int) -> None:
     found_at_the_next_check(slipped(kind, long_saw, 1, at))
 

@@ -20,6 +20,8 @@ from session.walk.place import Standing
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
 
+SOAK = pytest.mark.soak("a sharpening by a simulated filer")
+
 Walk = Callable[..., Any]
 SEEDS = (0, 1, 2, 5)
 
@@ -177,7 +179,10 @@ def test_low_teeth_side_by_side_keep_all_their_steel_between_them(saw: Saw, walk
     assert kept
 
 
-@pytest.mark.parametrize(("more", "seed"), [(-1, 1), (1, 1), (1, 3), pytest.param(-1, 3, marks=pytest.mark.soak)])
+@pytest.mark.parametrize(
+    ("more", "seed"),
+    [(-1, 1), (1, 1), (1, 3), pytest.param(-1, 3, marks=SOAK)],
+)
 def test_a_line_counted_otherwise_than_the_recipe_has_it_is_walked_to_its_own_end(
     saw: Saw, walk_through: Walk, more: int, seed: int
 ) -> None:

@@ -57,7 +57,7 @@ def test_the_record_of_flats_told_on_a_strip_and_the_diary_agree(
     assert (walk.filer.differed, walk.filer.doubted) == ([], [])
 
 
-@pytest.mark.soak
+@pytest.mark.soak("a record held against its filer's diary")
 @pytest.mark.parametrize("seed", SEEDS)
 def test_ever_so_many_records_and_diaries_agree(saw: Saw, seed: int, kind: Any) -> None:
     assert held_against(kind, saw, seed) == []

@@ -40,7 +40,7 @@ def test_a_line_filed_by_the_words_is_as_even_as_can_be(demo_saw: Saw, tmp_path:
     assert None not in trials
 
 
-@pytest.mark.soak
+@pytest.mark.soak("a line filed by the words")
 def test_sixteen_lines_filed_by_the_words_are_as_even_as_can_be(demo_saw: Saw, tmp_path: Path) -> None:
     found = (trial(demo_saw, seed, tmp_path) for seed in range(3 * MANY))
     trials = [one for one in found if one is not None][:MANY]

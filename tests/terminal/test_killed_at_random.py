@@ -9,6 +9,8 @@ from typing import Any
 
 import pytest
 
+from soak_table import tried
+
 POINTS = 12
 
 #: The walk of the small saw as the printed order has it (set before filing: NOYES, KING, ROSS, MTS), written down
@@ -102,6 +104,7 @@ def kill_at_random(shed: Any, make: Any, reader: Any, times: int, seed: int) -> 
     # Into the set, where every key marks a tooth.
     someone.go_on(lambda here: here.stage()[0] == "set" and here.at_work())
     for _ in range(times):
+        tried()
         for _ in range(chance.randrange(3)):
             someone.step()
         _press_and_kill(someone, chance)
@@ -152,7 +155,7 @@ def test_no_mark_shown_is_missing_and_the_place_is_right(shed: Any, person: Any,
     assert kill_at_random(shed, person, reader, times=5, seed=2) > 20
 
 
-@pytest.mark.soak
+@pytest.mark.soak("killed at a terminal, at any moment")
 @pytest.mark.parametrize("seed", range(10, 20))
 def test_three_hundred_kills(seed: int, shed: Any, person: Any, reader: Any) -> None:
     assert kill_at_random(shed, person, reader, times=30, seed=seed) > 20

@@ -94,7 +94,7 @@ def test_without_an_answer_that_the_place_is_seen_the_countdown_is_held(filing: 
     assert by_timer(shed.log()) <= 1
 
 
-@pytest.mark.soak
+@pytest.mark.soak("a terminal that takes nothing")
 def test_nothing_is_marked_while_nobody_reads(filing: Any, shed: Any) -> None:
     until(unchanged(lambda: by_timer(shed.log()), UNCHANGED_S), "an end of the marks")
     assert by_timer(shed.log()) <= 1

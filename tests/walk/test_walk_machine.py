@@ -28,6 +28,7 @@ from session.walk.rules import MOST_STROKES, allowed, can_take_back, why_not
 from session.walk.stages import Stage
 from session.walk.state import State
 from session.walk.work_plan import Plan
+from soak_table import tried
 
 
 class Walking(RuleBasedStateMachine):
@@ -41,6 +42,7 @@ class Walking(RuleBasedStateMachine):
     @initialize(plan=plans(), ahead=st.integers(0, 200))
     def begin(self, plan: Plan, ahead: int) -> None:
         """A new sharpening, already gone on with for a while, so that the later stages are met as well."""
+        tried()
         self.plan = plan
         self.state = State.start(plan)
         self.go_on(ahead)
@@ -335,6 +337,6 @@ def test_the_walk_as_a_machine() -> None:
     run_state_machine_as_test(Walking, settings=settings(max_examples=15, stateful_step_count=40, deadline=None))
 
 
-@pytest.mark.soak
+@pytest.mark.soak("a walk of any acts")
 def test_the_walk_as_a_machine_for_long() -> None:
-    run_state_machine_as_test(Walking, settings=settings(max_examples=1500, stateful_step_count=80, deadline=None))
+    run_state_machine_as_test(Walking, settings=settings(max_examples=400, stateful_step_count=80, deadline=None))
