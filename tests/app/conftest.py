@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from at_the_terminal import read_sheets_once
+from at_the_terminal import draw_only_at_rest, read_sheets_once
 from bench_shed import Shed
 from ears import Ears, Listening
 from session.desk import save_thread
@@ -29,6 +29,12 @@ def read_once(monkeypatch: pytest.MonkeyPatch) -> None:
     read_sheets_once(monkeypatch)
     for module in (mark_block, log_bytes, log_reader):
         monkeypatch.setattr(module, "decode", _DECODED)
+
+
+@pytest.fixture(autouse=True)
+def draw_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What changed on screen is drawn when the program has come to rest; tests/terminal draws all of it."""
+    draw_only_at_rest(monkeypatch)
 
 
 @pytest.fixture

@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 from textual import events
+from textual._compositor import Compositor
 from textual._context import visible_screen_stack
 from textual.app import App
 from textual.css import stylesheet
@@ -15,6 +16,7 @@ from textual.css.parse import parse
 from textual.css.tokenize import tokenize_values
 from textual.pilot import Pilot
 from textual.strip import Strip
+from textual.widgets import OptionList
 
 #: No app takes as long to come to rest, however busy the machine; waiting so long is a failure, never a pace.
 PATIENCE_S = 60.0
@@ -29,8 +31,8 @@ def send(app: App[Any], event: events.Event) -> None:
     app.post_message(event)
 
 
-async def rest(pilot: Pilot[Any]) -> None:
-    """Wait until the app was left, or has dealt with all that came, and laid it out and drawn it.
+async def rest(pilot: Pilot[Any]) -> list[Strip]:
+    """Wait until the app was left, or has dealt with all that came, and laid it out; the rows it shows, drawn then.
 
     Raises AssertionError with what it still waits for when that does not come.
     """
@@ -41,10 +43,11 @@ async def rest(pilot: Pilot[Any]) -> None:
     except TimeoutError:
         waits = "; ".join(_waited_for(pilot.app)) or "its screen to be drawn"
         raise AssertionError(f"the program does not come to rest; it waits for: {waits}") from None
+    return [] if _left(pilot.app) else drawn_rows(pilot.app)
 
 
 async def _rests(pilot: Pilot[Any]) -> bool:
-    """Have the app deal with what it has, then draw it; whether no more came of either."""
+    """Have the app deal with what it has, then lay it out; whether no more came of either."""
     app = pilot.app
     # Waits until every widget has dealt with what it had, without the wait for an idle processor.
     await pilot.pause(0)
@@ -100,6 +103,27 @@ def drawn_rows(app: App[Any]) -> list[Strip]:
     """
     visible_screen_stack.set(app._background_screens)
     return app.screen._compositor.render_strips()
+
+
+def draw_only_at_rest(patch: pytest.MonkeyPatch) -> None:
+    """Let no app of this process draw what no terminal takes: its screen is drawn by `rest`, whole and once.
+
+    Textual has an app without a terminal work out each change as it would be sent, some three a key, and throws it
+    away: a third of the time of a test that presses keys.
+    """
+    render = Compositor.render_update
+
+    def update(self: Compositor, full: bool = False, **how: Any) -> Any:
+        if full:
+            return render(self, full, **how)
+        self._dirty_regions.clear()
+        for widget in self.visible_widgets:
+            # All that drawing does besides: a list then sees how long it is, which may want another layout.
+            if isinstance(widget, OptionList):
+                widget._update_lines()
+        return None
+
+    patch.setattr(Compositor, "render_update", update)
 
 
 #: Style sheets that were read before, by all that makes a difference to what they come to.

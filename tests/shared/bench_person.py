@@ -26,7 +26,7 @@ class Person(Sight):
 
     def __init__(self, app: BenchApp, pilot: Pilot[int], clock: SetClock) -> None:
         self.app, self.pilot, self.clock = app, pilot, clock
-        #: What was drawn last, until something is done again: drawing it is the dearest part of a test.
+        #: What was drawn when it last came to rest, until something is done again.
         self._rows: list[str] | None = None
         #: What of which log was read last, and the marks in it: a log is only ever written on to.
         self._read: tuple[Path | None, bytes] = (None, b"")
@@ -48,7 +48,7 @@ class Person(Sight):
     async def settle(self) -> None:
         """Let the program work until nothing waits to be dealt with, laid out, drawn or saved."""
         self._rows = None
-        await rest(self.pilot)
+        self._rows = [strip.text for strip in await rest(self.pilot)] or None
 
     @property
     def bench(self) -> BenchScreen:
