@@ -254,7 +254,7 @@ def test_every_module_is_imported_there_and_a_pipe_gets_utf_8() -> None:
     assert b"\r" not in done.stdout
 
 
-@pytest.mark.soak
+@pytest.mark.soak("the tests of the record as on Windows")
 @pytest.mark.parametrize("folder", ["machine", "log", "till", "files", "faults", "commands", "desk"])
 def test_the_tests_of_the_record_hold_there(folder: str) -> None:
     if sys.platform != "linux":
