@@ -1,17 +1,17 @@
-"""Setting seen along the tooth line: how far one tooth is bent, how deep the bend goes, and its neighbor."""
+"""Setting seen along the tooth line: the saw set's plunger pushes one tooth over, against its anvil."""
 
 from __future__ import annotations
 
-import math
 from typing import Final
 
-from session.pictures.filled_shapes import Point, Solid
-from session.pictures.materials import BEHIND
-from session.pictures.picture_rows import PictureError, Role, Rows, check_room
+from session.pictures.bent_section import BentSection, bent_section
+from session.pictures.filled_shapes import Solid
+from session.pictures.materials import BEHIND, STEEL, TOOL
+from session.pictures.picture_rows import Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
 
-#: A bend is drawn at least this wide, units; to scale it would often be less than half a cell.
-_LEAST_BEND: Final = 2.0
+#: From this room on plunger and anvil are drawn.
+_TOOL_FROM: Final = 22
 
 
 def setting(
@@ -29,69 +29,82 @@ def setting(
 
     depth_mm: of the tooth; plate_mm: thickness; set_mm: bend of the point to one side; all above 0.
     bent_share: how much of the depth is bent, from the point, above 0 to 1. The bend is drawn larger
-    than it is where the scale would hide it, and says so. Best from 30 × 10 on.
-    Raises PictureError for measures outside these.
+    than it is where the scale would hide it, and says so. The anvil lies against the plate below the bend, and its
+    slope is as steep as the bent tooth. Best from 30 × 10 on. Raises PictureError for measures outside these.
     """
     check_room(width, height)
-    for name, mm in (("depth", depth_mm), ("plate thickness", plate_mm), ("set", set_mm)):
-        if not (math.isfinite(mm) and mm > 0):
-            raise PictureError(f"{name} {mm:g} mm: allowed is a length above 0")
-    if not 0 < bent_share <= 1:
-        raise PictureError(f"bent share {bent_share:g}: allowed are above 0 to 1")
     captions = 2 if height >= 8 else 0
-    tooth_rows = max(1.0, (height - captions) * 0.72)
-    scale = min(2 * tooth_rows / depth_mm, width * 0.3 / plate_mm)
-    depth, plate, true_bend = depth_mm * scale, plate_mm * scale, set_mm * scale
-    bend = min(max(true_bend, _LEAST_BEND), width * 0.2)
-    middle, top = width / 2, 1.0 if captions else 0.0
-    away = 1 if leans_away else -1
+    section = bent_section(
+        depth_mm,
+        plate_mm,
+        set_mm,
+        bent_share,
+        middle=width / 2,
+        top=1.0 if captions else 0.0,
+        foot=2.0 * (height - captions),
+        widest_plate=width * 0.18,
+        widest_bend=width * 0.2,
+    )
+    way = 1 if leans_away else -1
     sheet = Sheet(width, height)
-    foot = 2.0 * (height - captions)
-    tooth, other = (_section(middle, plate, top, depth * bent_share, foot, bend * way) for way in (away, -away))
     steel = Solid(width, height)
-    steel.fill(tooth)
-    steel.draw(sheet, Role.STEEL, ascii=ascii)
+    steel.fill(section.corners(way))
+    steel.lay(sheet, STEEL, ascii=ascii)
+    if width >= _TOOL_FROM and height >= 7:
+        _tool(sheet, section, way, ascii)
     behind = Solid(width, height)
-    behind.fill(other)
+    behind.fill(section.corners(-way))
     behind.lay(sheet, BEHIND, ascii=ascii, over=False)
     if captions:
-        _captions(
-            sheet,
-            int((top + depth * bent_share) / 2),
-            int((top + depth) / 2),
-            bend > true_bend * 1.05,
-            leans_away,
-            ascii,
-        )
+        _captions(sheet, section, leans_away, ascii)
     return sheet.rows()
 
 
-def _section(middle: float, plate: float, top: float, bent: float, foot: float, bend: float) -> list[Point]:
-    """The plate's section from its foot up to the bend and on to the point."""
-    left, right = middle - plate / 2, middle + plate / 2
-    return [
-        (left, foot),
-        (left, top + bent),
-        (left + bend, top),
-        (right + bend, top),
-        (right, top + bent),
-        (right, foot),
-    ]
+def _tool(sheet: Sheet, section: BentSection, way: int, ascii: bool) -> None:
+    """The anvil on the far side, its face along the plate and the bent tooth, and the plunger on the near side."""
+    face = section.middle + way * section.plate / 2
+    outer = face + way * (section.bend + sheet.width * 0.17)
+    top, bottom = section.top + 0.35 * section.bent, section.top + section.depth + 1.0
+    begin = section.top + section.bent
+    at_top = face + way * section.bend * (begin - top) / section.bent
+    anvil = Solid(sheet.width, sheet.height)
+    anvil.fill([(at_top, top), (face, begin), (face, bottom), (outer, bottom), (outer, top)])
+    anvil.lay(sheet, TOOL, ascii=ascii, over=False)
+    # The plunger meets the tooth at half the height of the bend.
+    near = section.middle - way * section.plate / 2 + way * section.bend * 0.6
+    thick = max(2.0, min(4.0, section.bent * 0.5))
+    low = section.top + 0.4 * section.bent + thick / 2
+    row, rows = int((low - thick) / 2), max(1, round(thick / 2))
+    end = int(near) - 1 if way > 0 else int(near) + 2
+    start = 8 if way > 0 else sheet.width - 9
+    for y in range(row, row + rows):
+        for x in range(min(start, end), max(start, end) + 1):
+            sheet.put(x, y, TOOL.cell(ascii=ascii), TOOL.role)
+    arrow = ("==>" if way > 0 else "<==") if ascii else ("══▶" if way > 0 else "◀══")
+    sheet.put(4 if way > 0 else sheet.width - 7, row, arrow, Role.ARROW)
+    sheet.put(0 if way > 0 else sheet.width - 7, row + rows, "plunger", Role.STRONG)
+    at = round(outer) + 1 if way > 0 else round(outer) - 6
+    sheet.put(at, int((begin + 1) / 2) + 1, "anvil", Role.STRONG)
 
 
-def _captions(sheet: Sheet, bend_row: int, gullet_row: int, enlarged: bool, leans_away: bool, ascii: bool) -> None:
+def _captions(sheet: Sheet, section: BentSection, leans_away: bool, ascii: bool) -> None:
     width, height = sheet.width, sheet.height
     left, right = ("<-", "->") if ascii else ("◀", "▶")
-    rule = "-" if ascii else "─"
-    for row, text in ((bend_row, " bend from here up"), (gullet_row, " gullet")):
-        if row < height - 2 and len(text) + 1 < width / 2 - 4:
-            at = width - len(text)
-            for x in range(at):
-                if sheet.char(x, row) == " " and x > width // 2:
-                    sheet.put(x, row, rule, Role.FRAME)
-            sheet.put(at, row, text, Role.LABEL)
+    bend_row, gullet_row = (int((section.top + deep) / 2) for deep in (section.bent, section.depth))
+    # On the side of the plunger, below it: there is nothing else.
+    near = round(section.middle - section.plate / 2) if leans_away else round(section.middle + section.plate / 2)
+    room = near - 1 if leans_away else width - near - 1
+    for row, texts in ((bend_row, ("bend from here up", "bend", "")), (gullet_row, ("gullet", ""))):
+        free = range(near - 8, near - 1) if leans_away else range(near + 1, near + 8)
+        if row < height - 2 and all(sheet.char(x, row) == " " for x in free):
+            text = first_that_fits(room - 1, texts)
+            arrow = right if leans_away else left
+            if text:
+                told = f"{text} {arrow}" if leans_away else f"{arrow} {text}"
+                sheet.put(near - len(told) if leans_away else near, row, told, Role.LABEL)
     way = f"away from you {right}" if leans_away else f"{left} toward you"
     sheet.put_centered(width / 2, height - 2, way, Role.STRONG)
-    if enlarged:
-        sheet.put_centered(width / 2, height - 1, "bend drawn larger than it is", Role.LABEL)
+    if section.enlarged:
+        told = first_that_fits(width, ("bend drawn larger than it is", "bend drawn larger"))
+        sheet.put_centered(width / 2, height - 1, told, Role.LABEL)
     sheet.put(0, 0, "you", Role.LABEL)

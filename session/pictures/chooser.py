@@ -13,6 +13,8 @@ from session.pictures.guide_block import turn as block_turn
 from session.pictures.gullet_closeup import Gullet, closeup, flats_left
 from session.pictures.level_file import flats, flats_rows, leveling
 from session.pictures.picture_rows import Rows, beside, centered
+from session.pictures.step_pictures import step_picture, step_rows
+from session.pictures.stone_flat import dressing, turned_over
 from session.pictures.strip_places import strip_places, strip_places_rows
 from session.pictures.vise import turn as vise_turn
 from session.pictures.vise import vise
@@ -84,6 +86,8 @@ def crossing(at: Moment, width: int, height: int, *, ascii: bool) -> tuple[str, 
 def _turn(at: Moment, width: int, height: int, ascii: bool) -> Picture:
     saw, now, place = at.saw, at.front, at.front.place
     rows = min(height, max(10, width // 6))
+    if now.name == "saw" and place is not None and place.stage is Stage.DRESS:
+        return Picture(rows, partial(turned_over, 3 - now.side, width, rows, ascii=ascii))
     if now.name == "saw":
         return Picture(rows, partial(vise_turn, 3 - now.side, width, rows, ascii=ascii))
     if now.name == "low":
@@ -93,6 +97,8 @@ def _turn(at: Moment, width: int, height: int, ascii: bool) -> Picture:
     if now.name == "guide":
         rake = saw.at(place.tooth).rake if place is not None and place.tooth else saw.rake
         return Picture(rows, partial(block_turn, rake, 3 - now.side, width, rows, ascii=ascii))
+    if place is not None and place.stage is Stage.DRESS:
+        return Picture(rows, partial(dressing, now.side, saw.start is End.HEEL, width, rows, ascii=ascii))
     if place is None or not place.tooth:
         return NO_PICTURE
     if place.stage is Stage.SET:
@@ -118,6 +124,8 @@ def _fit(at: Moment, width: int, height: int, ascii: bool) -> Picture:
 
 def _work(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Picture:
     saw, side = at.saw, at.state.side
+    if place.step and not place.on_strip and (step := _step(at, place, width, height, ascii)) is not None:
+        return step
     match place.stage:
         case Stage.LEVEL if place.on_strip:
             rows = strip_places_rows(height)
@@ -133,6 +141,9 @@ def _work(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Pic
             return Picture(rows, partial(leveling, steel.front_deg, steel.back_deg, side, width, rows, ascii=ascii))
         case Stage.SET if place.tooth:
             return _set(at, place, width, height, ascii)
+        case Stage.DRESS if place.number:
+            rows, to_toe = min(height, max(10, width // 6)), saw.start is End.HEEL
+            return Picture(rows, partial(dressing, side, to_toe, width, rows, ascii=ascii))
         case Stage.FILE if _seen_from_above(saw, width, height):
             return _filing(at, place, width, height, ascii)
         case Stage.FILE | Stage.RESHAPE:
@@ -140,6 +151,17 @@ def _work(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Pic
             return Picture(rows, partial(_close, at, place, width, rows, ascii))
         case _:
             return NO_PICTURE
+
+
+def _step(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Picture | None:
+    """The picture of a named step, in the middle of a room that is wider than it needs."""
+    if place.stage is Stage.LOOK_OVER and place.step == "lean":
+        return Picture(LEANING_ROWS, partial(_leaning, at, 1, 1, width, ascii))
+    drawn = step_picture(place.stage, place.step, at.saw, _steel(at.saw, 1))
+    if drawn is None:
+        return None
+    rows = step_rows(place.step, at.saw.points, width, height)
+    return Picture(rows, partial(drawn, width, rows, ascii=ascii))
 
 
 def _vise(side: int, width: int, rows: int, ascii: bool) -> Picture:

@@ -15,6 +15,7 @@ from session.pictures.level_file import flats, leveling
 from session.pictures.line_strip import legend, strip
 from session.pictures.numerals import numeral
 from session.pictures.picture_rows import Role, Rows, plain
+from session.pictures.step_gallery import step_gallery
 from session.pictures.strip_places import strip_places
 from session.pictures.vise import turn as saw_turn
 from session.pictures.vise import vise
@@ -92,6 +93,7 @@ def gallery(*, ascii: bool = False) -> dict[str, Rows]:
         "leveling": leveling(_FRONT, _BACK, 1, 70, 10, ascii=ascii),
         "flats": flats(_FLATS, _FRONT, _BACK, 1, 50, 8, ascii=ascii),
         "places on the strip": strip_places(66, 10, ascii=ascii),
+        **step_gallery(ascii=ascii),
         "vise": vise(1, 50, 10, above_jaws="1/2 in", ascii=ascii),
         "turn of the saw": saw_turn(1, 60, 11, ascii=ascii),
     }

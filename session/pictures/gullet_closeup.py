@@ -16,6 +16,7 @@ from session.pictures.filled_shapes import Point, Solid
 from session.pictures.materials import FILE, LIGHT
 from session.pictures.picture_rows import PictureError, Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
+from session.pictures.tooth_row import GONE
 from session.trade.saw import End
 
 #: What is left of a tooth's flat behind and ahead of the middle of its point, as shares of the pitch.
@@ -47,10 +48,6 @@ class Gullet:
     flats: Mapping[int, Flat]
     lean: End | None = None
     stumps: frozenset[int] = frozenset()
-
-
-#: How much of a broken tooth is drawn as gone, as a share of its depth.
-_GONE: Final = 0.6
 
 
 def flats_left(share: float, filed: Container[int], teeth: range) -> dict[int, Flat]:
@@ -152,7 +149,7 @@ class _View:
             behind, ahead = self.flat(tooth)
             top = self.tips
             if tooth in self.gullet.stumps:
-                gone = _GONE * self.depth
+                gone = GONE * self.depth
                 top += gone
                 behind, ahead = gone * _tan(self.gullet.back_deg), gone * _tan(self.gullet.front_deg)
             line += [(self.point(tooth) - behind, top), (self.point(tooth) + ahead, top)]

@@ -6,10 +6,10 @@ import math
 from collections.abc import Sequence
 from typing import Final
 
-from session.pictures.filled_shapes import Solid
-from session.pictures.materials import FILE, LIGHT, STEEL, WOOD
+from session.pictures.materials import FILE, STEEL, WOOD
 from session.pictures.picture_rows import PictureError, Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
+from session.pictures.tooth_row import RowTooth, ToothRow, sum_tan
 
 #: Cells of the end view where there is room, and in a small room; in less than twice those it is left out.
 _END_VIEW: Final = 22
@@ -34,7 +34,7 @@ def leveling(front_deg: float, back_deg: float, side: int, width: int, height: i
     ground = 2.0 * (height - captions)
     shares = (0.16, 0.05, 0.16, 0.0, 0.22, 0.1, 0.16, 0.05)
     # Four teeth and more, so that low ones are seen among others.
-    pitch = max(3.0, min(room / 4, (ground - tips) * 0.7 * _sum_tan(front_deg, back_deg)))
+    pitch = max(3.0, min(room / 4, (ground - tips) * 0.7 * sum_tan(front_deg, back_deg)))
     teeth = [((n + 0.5) * pitch, shares[n % len(shares)]) for n in range(-1, math.ceil(room / pitch) + 1)]
     _draw_teeth(sheet, teeth, pitch, front_deg, back_deg, tips, ground, ascii)
     # The file is shaded otherwise than the steel, so that the two stay apart without color.
@@ -80,7 +80,7 @@ def flats(
     height = flats_rows(len(shares), front_deg, back_deg, width, height)
     captions = _captions(height)
     pitch = width / len(shares)
-    depth = pitch / _sum_tan(front_deg, back_deg)
+    depth = pitch / sum_tan(front_deg, back_deg)
     sheet = Sheet(width, height)
     ground = 2.0 * (height - captions)
     ordered = shares if side == 2 else shares[::-1]
@@ -97,7 +97,7 @@ def flats(
 
 def flats_rows(count: int, front_deg: float, back_deg: float, width: int, height: int) -> int:
     """Rows that so many flats take of ``height``: more of them would only show more of the plate."""
-    depth = width / count / _sum_tan(front_deg, back_deg)
+    depth = width / count / sum_tan(front_deg, back_deg)
     return min(height, math.ceil((1 + depth) / 2) + 1 + _captions(height))
 
 
@@ -119,27 +119,9 @@ def _draw_teeth(
 
     A tooth without a flat ends below that line; how far below is not to scale.
     """
-    depth = pitch / _sum_tan(front, back)
-    tan_front, tan_back = math.tan(math.radians(front)), math.tan(math.radians(back))
-    floor = min(ground, tips + depth)
-    steel = Solid(sheet.width, sheet.height)
-    for x, share in teeth:
-        top = tips if share else tips + 0.15 * depth
-        half, down = share * pitch / 2, max(0.0, floor - top)
-        steel.fill(
-            [
-                (x - half - down * tan_back, floor),
-                (x - half, top),
-                (x + half, top),
-                (x + half + down * tan_front, floor),
-            ]
-        )
-    steel.fill([(0.0, floor), (0.0, ground), (float(sheet.width), ground), (float(sheet.width), floor)])
-    steel.draw(sheet, Role.STEEL, ascii=ascii)
-    for x, share in teeth:
-        half = share * pitch / 2
-        for column in range(math.floor(x - half), math.ceil(x + half) if share else math.floor(x - half)):
-            sheet.texture(column, int(tips / 2), LIGHT, ascii=ascii)
+    depth = pitch / sum_tan(front, back)
+    row = ToothRow(front, back, depth, tips, ground)
+    row.draw(sheet, [RowTooth(x, share * pitch, 0.0 if share else 0.15 * depth) for x, share in teeth], ascii=ascii)
 
 
 def _end_view(sheet: Sheet, x: int, room: int, tips_row: int, thick: int, ascii: bool) -> None:
@@ -156,10 +138,3 @@ def _end_view(sheet: Sheet, x: int, room: int, tips_row: int, thick: int, ascii:
         sheet.put(middle - wide + 2, row, file * 2 * wide, Role.FILE)
     caption = first_that_fits(room - 1, ("square to the plate", "square"))
     sheet.put_centered(x + (room + 1) / 2, sheet.height - 1, caption, Role.STRONG)
-
-
-def _sum_tan(front_deg: float, back_deg: float) -> float:
-    total = math.tan(math.radians(front_deg)) + math.tan(math.radians(back_deg))
-    if not (-60 <= front_deg <= 80 and -60 <= back_deg <= 80 and 0.3 <= total <= 8):
-        raise PictureError(f"front {front_deg:g} and back {back_deg:g} degrees leave no tooth to draw")
-    return total

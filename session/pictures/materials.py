@@ -23,11 +23,13 @@ class Material:
 
 STEEL: Final = Material("█", "#", Role.STEEL)
 FILE: Final = Material("▒", "%", Role.FILE)
+#: Jaws, anvils, plungers, needles: what touches the teeth and takes nothing off.
+TOOL: Final = Material("▒", "%", Role.BLOCK)
 WOOD: Final = Material("░", ":", Role.BLOCK)
 HANDLE: Final = Material("█", "@", Role.HANDLE)
 #: Cheeks of a vise, battens, the edge of a bench.
 JAW: Final = Material("░", ":", Role.VISE)
 #: A tooth or a tool part that stands behind what is shown.
-BEHIND: Final = Material("░", ".", Role.FRAME)
+BEHIND: Final = Material("░", ".", Role.PLAIN)
 #: What is lit: the flat that shines, chalk, light under a straight edge.
 LIGHT: Final = Material("▓", "=", Role.FLAT)

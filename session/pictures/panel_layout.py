@@ -6,14 +6,20 @@ import textwrap
 from typing import Final
 
 from session.pictures.ascii_signs import drawn
-from session.pictures.chooser import LEAST_ROWS, crossing, picture
-from session.pictures.picture_rows import Role, Row, Rows, Run, padded
+from session.pictures.chooser import LEAST_ROWS, NO_PICTURE, crossing, picture
+from session.pictures.picture_rows import Role, Row, Rows, Run, centered, padded
+from session.pictures.picture_rows import beside as side_by_side
 from session.sentences.moment import Moment
 from session.sentences.saying import Saying
 from session.walk.front_question import Ask
 
 #: How a row of ticks begins, drawn either way.
 _TICKS: Final = ("■ ", "◆ ", "· ", "# ", "@ ", "- ")
+
+#: From this width on the picture of a named step stands beside its words; its most cells; cells between the two.
+_BESIDE_FROM: Final = 58
+_WIDEST: Final = 76
+_APART: Final = 2
 
 #: Between the parts of a row.
 _BETWEEN: Final = " │ "
@@ -28,6 +34,23 @@ def panel_rows(at: Moment, width: int, height: int, *, ascii: bool = False) -> R
     """
     if width < 1 or height < 1:
         return ()
+    wide = _beside(at, width)
+    if not wide:
+        return _panel(at, width, height, ascii)
+    words = _panel(at, width - wide - _APART, height, ascii, alone=True)
+    drawn = centered(picture(at, wide, height - 1, ascii=ascii).draw(), wide, height - 1)
+    return side_by_side(words, ((), *drawn), _APART)
+
+
+def _beside(at: Moment, width: int) -> int:
+    """Cells that the picture of a named step has beside the words; 0 where it stands under them, or there is none."""
+    if at.front.ask is not Ask.WORK or at.place is None or not at.place.step or at.place.tooth or width < _BESIDE_FROM:
+        return 0
+    return min(_WIDEST, width * 9 // 20)
+
+
+def _panel(at: Moment, width: int, height: int, ascii: bool, *, alone: bool = False) -> Rows:
+    """The panel with its picture above or below the words; ``alone``: the words without it."""
     saying = at.said
     choices = [f" {number}  {choice}" for number, choice in enumerate(saying.choices, 1)]
     must = saying.ask is not Ask.WORK or bool(saying.choices) or saying.total <= 7
@@ -38,7 +61,7 @@ def panel_rows(at: Moment, width: int, height: int, *, ascii: bool = False) -> R
     rest = "The rest is under help." if must else ""
     beside = room if must else max(2, room - _picture_rows(at, width, room, ascii))
     text = _wrapped(sentences, width, beside, rest)
-    chosen = picture(at, width, room - len(text) - (1 if text else 0), ascii=ascii)
+    chosen = NO_PICTURE if alone else picture(at, width, room - len(text) - (1 if text else 0), ascii=ascii)
     shown = chosen.draw()
     title: Rows = (_title(at, width, chosen.rows, ascii),)
     gap: Rows = ((),) if shown and text and len(title) + len(shown) + len(text) < height else ()

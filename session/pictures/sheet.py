@@ -7,7 +7,26 @@ from typing import Final
 from session.pictures.materials import Material
 from session.pictures.picture_rows import Role, Rows, check_room, row_of
 
-_PAIRS: Final = ("▌▐", "▖▗", "▘▝", "▙▟", "▛▜", "/\\", "()", "[]", "<>", "◀▶", "←→", "╭╮", "╰╯", "┌┐", "└┘", "├┤", "╱╲")
+_PAIRS: Final = (
+    "▌▐",
+    "▖▗",
+    "▘▝",
+    "▙▟",
+    "▛▜",
+    "▚▞",
+    "/\\",
+    "()",
+    "[]",
+    "<>",
+    "◀▶",
+    "←→",
+    "╭╮",
+    "╰╯",
+    "┌┐",
+    "└┘",
+    "├┤",
+    "╱╲",
+)
 
 
 #: Each drawing character and its image in a mirror that stands upright beside it.

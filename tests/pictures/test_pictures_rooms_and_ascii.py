@@ -11,15 +11,26 @@ from hypothesis import strategies as st
 from wcwidth import wcwidth
 
 from session.pictures.bent_tooth import setting
+from session.pictures.calipers import calipers
+from session.pictures.chalk_marks import chalk_marks
+from session.pictures.cuts_compared import GRAINS, TRIAL_CUTS, cuts
+from session.pictures.file_corners import file_corners
 from session.pictures.from_above import above, leaning
 from session.pictures.guide_block import block, turn
 from session.pictures.gullet_closeup import Gullet, closeup, flats_left
 from session.pictures.level_file import flats, leveling
 from session.pictures.line_strip import strip
+from session.pictures.odd_teeth import cracked, odd_tooth, tooth_sizes
 from session.pictures.picture_rows import PictureError, Rows, plain
+from session.pictures.points_in_light import bright_points, hard_teeth
+from session.pictures.saw_parts import all_round, brushed, handle_tried, plate_sighted, put_by, wiped
+from session.pictures.stone_flat import dressing, turned_over
+from session.pictures.straight_edge import line_gap, line_shapes
+from session.pictures.trough import needle, trough
 from session.pictures.vise import turn as saw_turn
 from session.pictures.vise import vise
 from session.trade.saw import End, FilePoints
+from session.walk.known_teeth import Known
 from session.walk.place import Standing
 
 Picture = Callable[[int, int, bool, int], Rows]
@@ -30,7 +41,9 @@ def _gullet(side: int) -> Gullet:
     return Gullet(tooth=5, teeth=9, front_deg=16.5, back_deg=47.8, rake=15, side=side, flats=left, lean=End.HEEL)
 
 
-PICTURES: dict[str, Picture] = {
+ANGLES = (16.5, 47.8)
+
+OF_A_SIDE: dict[str, Picture] = {
     "closeup": lambda w, h, a, s: closeup(_gullet(s), w, h, ascii=a),
     "above": lambda w, h, a, s: above(
         5, 9, fleam=25, side=s, file_points=FilePoints.TOE, away={1, 3, 5, 7, 9}, width=w, height=h, ascii=a
@@ -38,13 +51,43 @@ PICTURES: dict[str, Picture] = {
     "leaning": lambda w, h, a, s: leaning(5, 9, side=s, away={1, 3, 5, 7, 9}, width=w, height=h, ascii=a),
     "block": lambda w, h, a, s: block(15, s, w, h, ascii=a),
     "turn": lambda w, h, a, s: turn(15, s, w, h, ascii=a),
-    "setting": lambda w, h, a, s: setting(2.6, 0.9, 0.15, 0.4, w, h, leans_away=s == 1, ascii=a),
+    "dressing": lambda w, h, a, s: dressing(s, True, w, h, ascii=a),
+    "turned over": lambda w, h, a, s: turned_over(s, w, h, ascii=a),
     "leveling": lambda w, h, a, s: leveling(16.5, 47.8, s, w, h, ascii=a),
     "flats": lambda w, h, a, s: flats((("none", 0.0), ("wide", 0.3)), 16.5, 47.8, s, w, h, ascii=a),
     "vise": lambda w, h, a, s: vise(s, w, h, above_jaws="1/2 in", ascii=a),
     "turn of the saw": lambda w, h, a, s: saw_turn(s, w, h, ascii=a),
     "strip": lambda w, h, a, s: strip([Standing.AHEAD, None, Standing.DONE], 1, (), s, w, height=h, ascii=a),
 }
+
+#: Those that look the same on both sides.
+EITHER_SIDE: dict[str, Picture] = {
+    "line shapes": lambda w, h, a, s: line_shapes(w, h, ascii=a),
+    "line gap": lambda w, h, a, s: line_gap(w, h, ascii=a),
+    "high tooth": lambda w, h, a, s: odd_tooth(Known.HIGH, *ANGLES, w, h, ascii=a),
+    "low tooth": lambda w, h, a, s: odd_tooth(Known.LOW, *ANGLES, w, h, ascii=a),
+    "broken tooth": lambda w, h, a, s: odd_tooth(Known.BROKEN, *ANGLES, w, h, ascii=a),
+    "sizes": lambda w, h, a, s: tooth_sizes(*ANGLES, w, h, ascii=a),
+    "crack": lambda w, h, a, s: cracked(*ANGLES, w, h, ascii=a),
+    "bright points": lambda w, h, a, s: bright_points(*ANGLES, w, h, ascii=a),
+    "hard teeth": lambda w, h, a, s: hard_teeth(*ANGLES, w, h, ascii=a),
+    "calipers": lambda w, h, a, s: calipers(2.6, 0.9, 0.15, 0.4, w, h, over="1.2 mm", plate="0.9 mm", ascii=a),
+    "chalk": lambda w, h, a, s: chalk_marks(155, lambda tooth: f"{tooth} mm", w, h, ascii=a),
+    "corners": lambda w, h, a, s: file_corners(w, h, face="8 mm", ascii=a),
+    "all round": lambda w, h, a, s: all_round(w, h, ascii=a),
+    "handle": lambda w, h, a, s: handle_tried(w, h, ascii=a),
+    "plate": lambda w, h, a, s: plate_sighted(w, h, ascii=a),
+    "brushed": lambda w, h, a, s: brushed(w, h, ascii=a),
+    "wiped": lambda w, h, a, s: wiped(w, h, ascii=a),
+    "put by": lambda w, h, a, s: put_by(w, h, ascii=a),
+    "trough": lambda w, h, a, s: trough(25, w, h, ascii=a),
+    "needle": lambda w, h, a, s: needle(25, w, h, ascii=a),
+    "trial cuts": lambda w, h, a, s: cuts(TRIAL_CUTS, w, h, ascii=a),
+    "grains": lambda w, h, a, s: cuts(GRAINS, w, h, ascii=a),
+    "setting": lambda w, h, a, s: setting(2.6, 0.9, 0.15, 0.4, w, h, leans_away=s == 1, ascii=a),
+}
+
+PICTURES = OF_A_SIDE | EITHER_SIDE
 
 
 @pytest.mark.parametrize("name", PICTURES)
@@ -86,7 +129,7 @@ def test_a_room_that_cannot_be_is_refused(name: str, width: int, height: int) ->
         PICTURES[name](width, height, False, 1)
 
 
-@pytest.mark.parametrize("name", [name for name in PICTURES if name != "setting"])
+@pytest.mark.parametrize("name", OF_A_SIDE)
 def test_a_side_that_cannot_be_is_refused(name: str) -> None:
     with pytest.raises(PictureError, match="side 3"):
         PICTURES[name](60, 12, False, 3)

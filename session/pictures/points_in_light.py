@@ -1,0 +1,75 @@
+"""Points turned to the light: a sharp one against a dull one, and hard ones under a file."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from session.pictures.materials import BEHIND, FILE, STEEL
+from session.pictures.picture_rows import Role, Rows, check_room, first_that_fits
+from session.pictures.sheet import Sheet
+from session.pictures.tooth_row import RowTooth, ToothRow, sum_tan
+
+#: Width of the flat of a dull point as drawn, as a share of the pitch: larger than it is, to be seen at all.
+_DULL: Final = 0.2
+
+#: How much of a hard tooth is drawn dark, as a share of its depth: at most three quarters (BS3159 5.1).
+_DARK: Final = 0.5
+
+
+def bright_points(front_deg: float, back_deg: float, width: int, height: int, *, ascii: bool = False) -> Rows:
+    """A sharp point that gives back no light, and a dull one that shines. Best from 26 × 8 on.
+
+    front_deg, back_deg: lean of front and back from square, seen on the plate. Raises PictureError for impossible
+    angles and rooms.
+    """
+    check_room(width, height)
+    sheet = Sheet(width, height)
+    captions, above = (1, 3) if height >= 7 else (0, 1)
+    row, (dull, sharp) = _pair(front_deg, back_deg, width, 2.0 * above, 2.0 * (height - captions))
+    dark = RowTooth(sharp, below=0.0)
+    row.draw(sheet, [RowTooth(dull, flat=_DULL * row.pitch, below=0.12 * row.depth), dark], ascii=ascii)
+    sheet.flip()
+    shine, quiet = width - 1 - int(dull), width - 1 - int(sharp)
+    if above == 3:
+        sheet.put_centered(shine + 0.5, 1, "\\ | /", Role.FLAT)
+        sheet.put_centered(quiet + 0.5, 0, "tilt" if width < 40 else "tilt it slowly", Role.LABEL)
+        sheet.put_centered(quiet + 0.5, 1, "<--->" if ascii else "◀───▶", Role.ARROW)
+        sheet.put_centered(shine + 0.5, 0, "window", Role.LABEL)
+    if captions:
+        for x, text in ((shine, "dull: shines"), (quiet, "sharp: dark")):
+            sheet.put_centered(x, height - 1, text, Role.STRONG)
+    return sheet.rows()
+
+
+def hard_teeth(front_deg: float, back_deg: float, width: int, height: int, *, ascii: bool = False) -> Rows:
+    """Dark tips, and the file that skates over one at the heel. Best from 26 × 8 on; raises as ``bright_points``."""
+    check_room(width, height)
+    sheet = Sheet(width, height)
+    captions, above = (1, 3) if height >= 7 else (0, 1)
+    row, teeth = _pair(front_deg, back_deg, width, 2.0 * above, 2.0 * (height - captions))
+    row.draw(sheet, [RowTooth(x) for x in teeth], ascii=ascii)
+    full = STEEL.cell(ascii=ascii)
+    for y in range(int(row.tips / 2), int((row.tips + _DARK * row.depth) / 2)):
+        for x in range(width):
+            char = sheet.char(x, y)
+            if char != " ":
+                sheet.put(x, y, BEHIND.cell(ascii=ascii) if char == full else char, BEHIND.role)
+    sheet.flip()
+    heel = width - int(min(teeth)) - 1
+    if above == 3:
+        sheet.put(heel - 4, 2, FILE.cell(ascii=ascii) * 9, FILE.role)
+        sheet.put_centered(heel, 1, "--->" if ascii else "───▶", Role.ARROW)
+        sheet.put_centered(heel, 0, first_that_fits(width // 2, ("one light push", "push")), Role.LABEL)
+    if captions:
+        told = first_that_fits(width, ("dark tips: the file only skates, stop", "dark tip: file skates", "dark"))
+        sheet.put_centered(width / 2, height - 1, told, Role.STRONG)
+    return sheet.rows()
+
+
+def _pair(
+    front_deg: float, back_deg: float, width: int, tips: float, ground: float
+) -> tuple[ToothRow, tuple[float, float]]:
+    """Two large teeth, the toe on the right, and where their points are."""
+    total = sum_tan(front_deg, back_deg)
+    pitch = max(3.0, min(width / 2.0, (ground - tips) * 0.8 * total))
+    return ToothRow(front_deg, back_deg, pitch / total, tips, ground), (width * 0.27, width * 0.75)
