@@ -35,6 +35,7 @@ COMMANDS: Final = (
     "cut",
     "templates",
     "keys",
+    "till",
 )
 
 

@@ -76,6 +76,10 @@ class Disk:
         """Give ``source`` the name ``target``. Whether a file of that name is overwritten differs: look before."""
         system_calls.rename(source, target)
 
+    def replace(self, source: Path, target: Path) -> None:
+        """Give ``source`` the name ``target``, which is taken from another file: one or the other, never none."""
+        system_calls.replace(source, target)
+
     def unlink(self, path: Path) -> None:
         system_calls.unlink(path)
 
@@ -88,6 +92,9 @@ class Disk:
 
     def mkdir(self, path: Path) -> None:
         path.mkdir()
+
+    def rmdir(self, path: Path) -> None:
+        path.rmdir()
 
     def stat(self, path: Path) -> os.stat_result:
         """What stands under the name now, a link not followed."""

@@ -3,7 +3,7 @@
 Never run on Windows: written by its documents, and tried on Linux against a stand-in that does what they say
 (`tests/shared/as_on_windows.py`). Each name says what it promises on both.
 """
-# ruff: noqa: PTH104, PTH108 – the system's calls by the names they have there
+# ruff: noqa: PTH104, PTH105, PTH108 – the system's calls by the names they have there
 
 from __future__ import annotations
 
@@ -109,6 +109,21 @@ if sys.platform == "win32":
     def sync_folder(path: Path) -> None:
         """Nothing: a folder cannot be synced there. Its names are in the file system's own journal."""
 
+    _NOT_IN_NAMES: Final = frozenset('<>:"/\\|?*') | {chr(sign) for sign in range(32)}
+    _DEVICES: Final = frozenset(
+        {"con", "prn", "aux", "nul", "conin$", "conout$"}
+        | {f"{port}{n}" for port in ("com", "lpt") for n in "0123456789¹²³"}
+    )
+
+    def can_be_named(name: str) -> bool:
+        """Whether a file or folder can have ``name``, a name without folders before it."""
+        device = name.partition(".")[0].rstrip().casefold() in _DEVICES
+        return not (device or name.endswith((".", " ")) or _NOT_IN_NAMES & set(name))
+
+    def replace(source: Path, target: Path) -> None:
+        """Give ``source`` the name ``target``, which is taken from another file: one or the other, never none."""
+        _patiently(lambda: os.replace(source, target))
+
     def lock(fd: int) -> None:
         """The kernel's lock on an open file; BlockingIOError when another has it."""
         os.lseek(fd, _LOCKED_BYTE, os.SEEK_SET)
@@ -197,6 +212,14 @@ else:
                 raise
         finally:
             os.close(fd)
+
+    def can_be_named(name: str) -> bool:
+        """Whether a file or folder can have ``name``, a name without folders before it."""
+        return not {"/", "\0"} & set(name)
+
+    def replace(source: Path, target: Path) -> None:
+        """Give ``source`` the name ``target``, which is taken from another file: one or the other, never none."""
+        os.replace(source, target)
 
     def lock(fd: int) -> None:
         """The kernel's lock on an open file; BlockingIOError when another has it."""

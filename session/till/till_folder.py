@@ -30,6 +30,9 @@ from session.till.log_copies import Copy, doubled, told_apart
 from session.till.recipe_copies import recipe_copies
 from session.till.saw_file_name import slug as slug  # part of this module's face: a till's names are slugs
 
+#: The hidden folder in which the files of a backup are laid ready before they are moved in.
+IMPORTING: Final = ".import"
+
 #: Files of the till that are no saws.
 NOT_SAWS: Final = frozenset({"settings.toml", "files.toml"})
 
@@ -38,8 +41,18 @@ def till_folder(argument: str | None, *, must_exist: bool = False, environment: 
     """Where the till is: ``argument`` (``--till``), else ``TOOTHLINE_TILL``, else the user's data folder.
 
     Raises Refusal when the name is that of a file, cannot be looked at, or is no name at all; with
-    ``must_exist``, for commands that only read, also when ``argument`` names nothing.
+    ``must_exist``, for commands that only read, also when ``argument`` names nothing. A backup whose bringing in was
+    cut short is brought in whole first; Refusal when that is not possible.
     """
+    path = _named(argument, must_exist, environment)
+    if (path / IMPORTING).exists():
+        from session.till.backup_moves import finish_here
+
+        finish_here(path)
+    return path
+
+
+def _named(argument: str | None, must_exist: bool, environment: Mapping[str, str]) -> Path:
     named = argument if argument is not None else environment.get("TOOTHLINE_TILL") or None
     if named is None:
         return platformdirs.user_data_path("toothline", appauthor=False)

@@ -1,0 +1,178 @@
+"""Bringing files into a till all together: laid ready beside it first, then moved in, and finished after any end.
+
+    <till>/.import/1, 2, 3 …   the new files, each on the medium
+    <till>/.import/moves.toml  where each goes; once this is there, all of them go
+
+Until that list is there the till is the old one. From then on it is the new one: whoever opens the till next finishes
+what was cut short, before anything is read. A file that is replaced is copied beside itself first.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Final
+
+import tomli_w
+
+from session.machine.disk import REAL, Disk, why
+from session.machine.lock import LockHeld, LogLock
+from session.machine.new_file import make_folder, place_file
+from session.machine.refusal import DISK, HELD, Refusal
+from session.machine.untrusted_text import shown
+from session.till.backup_archive import digest, wrong_path
+from session.till.till_folder import IMPORTING
+
+_MOVES: Final = "moves.toml"
+
+
+@dataclass(frozen=True, slots=True)
+class Arrival:
+    """One file on its way into the till.
+
+    path: where to, with ``/`` between folders. sha256: of what is to stand there. old: of what stood there when this
+    was planned, empty for nothing. copy: the name beside it that what stood there gets first, or empty.
+    """
+
+    path: str
+    sha256: str
+    old: str = ""
+    copy: str = ""
+
+
+@contextmanager
+def importing(till: Path, disk: Disk) -> Iterator[None]:
+    """Within it nobody else brings files into the till. Raises Refusal when another does, or the disk will not."""
+    try:
+        make_folder(till, disk)
+        lock = LogLock.take(till / IMPORTING, disk)
+    except LockHeld as held:
+        raise Refusal(f"{shown(till)}: a backup is being brought in by {held.who} since {held.since}", HELD) from None
+    except OSError as problem:
+        raise Refusal(f"{shown(till)}: nothing can be brought in: {why(problem)}", DISK) from None
+    try:
+        yield
+    finally:
+        lock.release()
+
+
+def bring_in(till: Path, files: Iterable[tuple[Arrival, bytes]], disk: Disk) -> None:
+    """Bring ``files`` into ``till``, all or none. The caller is `importing`. Raises OSError when the disk will not.
+
+    After an OSError either nothing has changed, or `finish` brings in the rest.
+    """
+    ready = till / IMPORTING
+    clear(till, disk)
+    make_folder(ready, disk)
+    moves: list[Arrival] = []
+    for move, data in files:
+        moves.append(move)
+        place_file(ready / str(len(moves)), data, disk)
+    place_file(ready / _MOVES, tomli_w.dumps({"move": [asdict(move) for move in moves]}).encode("utf-8"), disk)
+    finish(till, disk)
+
+
+def clear(till: Path, disk: Disk) -> None:
+    """Take away what was laid ready and never decided on. The caller is `importing`."""
+    ready = till / IMPORTING
+    if ready.is_dir() and not (ready / _MOVES).exists():
+        for path in sorted(ready.iterdir()):
+            disk.unlink(path)
+        disk.rmdir(ready)
+
+
+def is_cut_short(till: Path) -> bool:
+    """Whether files were decided on that are not all in the till."""
+    return (till / IMPORTING / _MOVES).exists()
+
+
+def finish_here(till: Path, disk: Disk = REAL) -> None:
+    """Finish what was cut short, if anything was: before the till is read. Raises Refusal when that cannot be done."""
+    if not is_cut_short(till):
+        return
+    with importing(till, disk):
+        try:
+            finish(till, disk)
+        except (OSError, ValueError) as problem:
+            reason = why(problem) if isinstance(problem, OSError) else "its list cannot be read"
+            words = f"{shown(till / IMPORTING)}: a backup was being brought in, and that cannot be finished: {reason}"
+            raise Refusal(words, DISK) from None
+
+
+def finish(till: Path, disk: Disk) -> None:
+    """Move in what is laid ready and decided on; nothing happens twice, however often this is begun."""
+    ready = till / IMPORTING
+    if not is_cut_short(till):
+        return
+    for number, move in enumerate(_decided((ready / _MOVES).read_bytes()), 1):
+        _move_in(till, ready / str(number), move, disk)
+    # Only now, and before the folder: as long as it is there, it tells what is still to be done.
+    disk.unlink(ready / _MOVES)
+    disk.fsync_dir(ready)
+    clear(till, disk)
+
+
+def _decided(data: bytes) -> Iterator[Arrival]:
+    """The moves that a list tells. Raises ValueError for what this program does not write: it may be anybody's."""
+    entries = tomllib.loads(data.decode("utf-8")).get("move")
+    for entry in entries if isinstance(entries, list) else [None]:
+        match entry:
+            case {"path": str(path), "sha256": str(sha256), "old": str(old), "copy": str(copy)}:
+                if wrong_path(path) or (copy and ("/" in copy or wrong_path(copy))):
+                    raise ValueError("a path that leads out of the till")
+                yield Arrival(path, sha256, old, copy)
+            case _:
+                raise ValueError("an entry that is none")
+
+
+def _move_in(till: Path, new: Path, move: Arrival, disk: Disk) -> None:
+    try:
+        data = new.read_bytes()
+    except FileNotFoundError:
+        return  # it is in
+    target = till / move.path
+    make_folder(target.parent, disk)
+    there = _bytes(target)
+    if there is None:
+        placed = place_file(target, data, disk)
+    elif digest(there) == move.sha256:
+        placed = True
+    elif move.copy and digest(there) == move.old:
+        _lay_beside(target, move.copy, there, disk)
+        disk.replace(new, target)
+        disk.fsync_dir(target.parent)
+        return
+    else:
+        placed = False
+    if not placed:
+        # Written by another since this was planned: that stays, and this is laid beside it.
+        _lay_beside(target, beside(target.name), data, disk)
+    disk.unlink(new)
+
+
+def beside(name: str) -> str:
+    """The name of a backup's version of the file ``name`` that could not have its place: a copy, by any reader's rule.
+
+    >>> beside("2026-03-07T09-00-00-a1b2c3.toml")
+    '2026-03-07T09-00-00-a1b2c3 (backup copy).toml'
+    """
+    stem, dot, ending = name.partition(".toml")
+    return f"{stem} (backup copy){dot}{ending}"
+
+
+def _lay_beside(target: Path, name: str, data: bytes, disk: Disk) -> None:
+    stem, dot, ending = name.partition(".toml")
+    for number in range(1, 1000):
+        path = target.with_name(name if number == 1 else f"{stem}-{number}{dot}{ending}")
+        if _bytes(path) == data or place_file(path, data, disk):
+            return
+    raise FileExistsError(f"every name for a copy of {target.name} is taken")
+
+
+def _bytes(path: Path) -> bytes | None:
+    with suppress(FileNotFoundError):
+        return path.read_bytes()
+    return None
