@@ -21,6 +21,7 @@ from session.bench.screens.bench_screen import BenchScreen
 from session.bench.screens.till_screen import TillScreen
 from session.bench.terminal_driver import WatchedDriver
 from session.bench.themes import inks_for, wear_theme, without_color
+from session.bench.voice import begin_speech
 from session.desk.desk import Desk
 from session.desk.key_table import USUAL_KEYS, keymap
 from session.desk.save_thread import SaveThread
@@ -28,6 +29,7 @@ from session.files.settings import Settings
 from session.log.sitting import Sitting
 from session.machine.clock import Clock
 from session.machine.refusal import HUNG_UP, INTERRUPTED
+from session.machine.speech import Speech
 from session.machine.system_calls import ENDING, STOPPING
 from session.sentences.offers import Act
 from session.texts.guidance import Level
@@ -74,6 +76,7 @@ class BenchApp(App[int]):
         self.last_log: Path | None = None
         self._desk: Desk | None = None
         self._saving: SaveThread | None = None
+        self._speech: Speech | None = None
         self._cells: Final = ShownCells()
         wear_theme(self, plain or settings.theme)
 
@@ -143,6 +146,7 @@ class BenchApp(App[int]):
         )
         self._desk = desk
         self._saving = SaveThread()
+        self._speech = begin_speech(self.settings, self._unspoken)
         bench = BenchScreen(
             desk,
             self.keys,
@@ -152,8 +156,19 @@ class BenchApp(App[int]):
             sound=self.settings.sound,
             note=desk.making.torn() or note,
             terminal=self.terminal,
+            speaker=self._speech,
         )
         self.push_screen(bench, self._bench_closed)
+
+    def _unspoken(self, why: str) -> None:
+        """What keeps the bench from being spoken, told on another thread, perhaps when the bench has closed."""
+        if self._loop is not None and not self._loop.is_closed():
+            self._loop.call_soon_threadsafe(self._tell_unspoken, why)
+
+    def _tell_unspoken(self, why: str) -> None:
+        for screen in self.screen_stack:
+            if isinstance(screen, BenchScreen):
+                screen.unspoken(why)
 
     def _next_visit(self, name: str) -> tuple[str, ...]:
         # Only a finished sharpening needs the history, so that opening the bench does not wait for it.
@@ -192,6 +207,9 @@ class BenchApp(App[int]):
 
     def release(self) -> None:
         """Let go of the open log, if one is open."""
+        if self._speech is not None:
+            self._speech.close()
+            self._speech = None
         if self._saving is not None:
             self._saving.close()
         if self.sitting is not None:

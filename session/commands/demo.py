@@ -7,7 +7,13 @@ import tempfile
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from session.commands.opening.bench_opening import need_terminal, open_bench, plain_option
+from session.commands.opening.bench_opening import (
+    need_terminal,
+    open_bench,
+    plain_option,
+    refuse_spoken_lines,
+    spoken_option,
+)
 from session.commands.opening.line_streams import open_plain
 from session.commands.output.standard_streams import say
 from session.machine.refusal import DISK, Refusal
@@ -29,10 +35,12 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         "--to", metavar="DIR", help="with --unattended: the till to leave the log in (else a new temporary folder)"
     )
     plain_option(parser)
+    spoken_option(parser)
 
 
 def run(args: argparse.Namespace) -> int:
     """Play the demo: at the terminal in a till that is thrown away, or unattended in one that is kept."""
+    refuse_spoken_lines(args)
     if args.unattended:
         return _unattended(args)
     if args.to is not None:
@@ -44,7 +52,7 @@ def run(args: argparse.Namespace) -> int:
     with tempfile.TemporaryDirectory(prefix="toothline-demo-") as folder:
         till = Till(Path(folder))
         _hang_up(till.path)
-        code = _line_by_line(till) if args.plain else open_bench(till, kept=False)
+        code = _line_by_line(till) if args.plain else open_bench(till, kept=False, spoken=args.spoken)
     say("the demo's till was thrown away; nothing of it is kept")
     return code
 

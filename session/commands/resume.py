@@ -4,7 +4,13 @@ from __future__ import annotations
 
 import argparse
 
-from session.commands.opening.bench_opening import need_terminal, open_bench, plain_option
+from session.commands.opening.bench_opening import (
+    need_terminal,
+    open_bench,
+    plain_option,
+    refuse_spoken_lines,
+    spoken_option,
+)
 from session.commands.opening.line_streams import open_plain
 from session.commands.output.standard_streams import say
 from session.machine.refusal import Refusal
@@ -22,10 +28,12 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         "saw", metavar="SAW", nargs="?", help="which saw's, by its name or a beginning of it; without it the latest"
     )
     plain_option(parser)
+    spoken_option(parser)
 
 
 def run(args: argparse.Namespace) -> int:
     """Find the log, open it at its exact place, and work until it is left."""
+    refuse_spoken_lines(args)
     from session.log.sitting import Sitting
     from session.machine.clean_text import clean
     from session.machine.clock import SystemClock
@@ -55,4 +63,4 @@ def run(args: argparse.Namespace) -> int:
     for copy in copies:
         say(told_of(copy.path, copy.words))
     note = COPIES if any(copy.parts for copy in copies) else ""
-    return open_plain(till, sitting, note) if args.plain else open_bench(till, sitting, note)
+    return open_plain(till, sitting, note) if args.plain else open_bench(till, sitting, note, spoken=args.spoken)

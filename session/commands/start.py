@@ -5,7 +5,13 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from session.commands.opening.bench_opening import need_terminal, open_bench, plain_option
+from session.commands.opening.bench_opening import (
+    need_terminal,
+    open_bench,
+    plain_option,
+    refuse_spoken_lines,
+    spoken_option,
+)
 from session.commands.opening.line_streams import open_plain
 from session.commands.output.option_values import recipe_argument
 from session.commands.output.standard_streams import say
@@ -27,10 +33,12 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         help="what was seen of it already: recorded, so that only the plan is left",
     )
     plain_option(parser)
+    spoken_option(parser)
 
 
 def run(args: argparse.Namespace) -> int:
     """Start, and work at the bench until it is left."""
+    refuse_spoken_lines(args)
     from session.files.recipe import load_recipe
     from session.files.seen_file import load_seen
     from session.files.settings import load_settings
@@ -57,4 +65,4 @@ def run(args: argparse.Namespace) -> int:
     settings, _ = load_settings(till.path / "settings.toml")
     sitting = begin(till, file, SystemClock(), settings)
     sitting.seen = seen
-    return open_plain(till, sitting) if args.plain else open_bench(till, sitting)
+    return open_plain(till, sitting) if args.plain else open_bench(till, sitting, spoken=args.spoken)

@@ -21,6 +21,7 @@ from session.trade.file_life import TEETH_PER_CORNER
 
 Units = Literal["saw", "in", "mm"]
 Drawing = Literal["blocks", "ascii"]
+SpeechText = Literal["argument", "input"]
 Guidance = Literal["taught", "brief", "bare"]
 
 #: More complaints than this would fill the screen and help nobody.
@@ -39,6 +40,8 @@ class Settings:
     guard_ms: a second advance within so many milliseconds is ignored, 0…5000 (bench rule 19: judgment).
     idle_s: seconds without a key after which the place is confirmed again, 5…3600 (bench rule 12: judgment).
     sound: whether signals sound as well as show.
+    spoken: whether the bench is spoken as well as shown. speech: the program that speaks and its arguments, as words;
+    None for the usual one of the system. speech_text: how it gets the text, as one argument more or on its input.
     theme: the screen's theme by name; None for the usual one.
     check_spacing: places between two check points, 5…60 (bench rule 15: judgment).
     guidance: how much is said at each step.
@@ -52,6 +55,9 @@ class Settings:
     guard_ms: int = 300
     idle_s: int = 60
     sound: bool = False
+    spoken: bool = False
+    speech: tuple[str, ...] | None = None
+    speech_text: SpeechText = "argument"
     theme: str | None = None
     check_spacing: int = 22
     guidance: Guidance = "taught"
@@ -72,6 +78,15 @@ def _word(value: object) -> str:
 _Word = Annotated[str, PlainValidator(_word)]
 
 
+def _argument(value: object) -> str:
+    if not isinstance(value, str) or not 1 <= len(value) <= 200 or "\0" in value:
+        raise ValueError("no word of a command; allowed: a text of 1 to 200 characters")
+    return value
+
+
+_Argument = Annotated[str, PlainValidator(_argument)]
+
+
 class SettingsModel(Table):
     """The settings as they are written; every one may be left out."""
 
@@ -82,6 +97,11 @@ class SettingsModel(Table):
     guard_ms: int = Field(300, ge=0, le=5000, description="a whole number of milliseconds from 0 to 5000")
     idle_s: int = Field(60, ge=5, le=3600, description="a whole number of seconds from 5 to 3600")
     sound: bool = Field(False, description="true or false")
+    spoken: bool = Field(False, description="true or false")
+    speech: Annotated[list[_Argument], Field(min_length=1, max_length=20)] | None = Field(
+        None, description='a list of 1 to 20 words, such as speech = ["espeak-ng", "-s", "150"]'
+    )
+    speech_text: SpeechText = Field("argument", description='one of "argument", "input"')
     theme: _Word | None = Field(None, description="the name of a theme")
     check_spacing: int = Field(22, ge=5, le=60, description="a whole number of places from 5 to 60")
     guidance: Guidance = Field("taught", description='one of "taught", "brief", "bare"')
@@ -115,8 +135,9 @@ def load_settings(path: Path) -> tuple[Settings, tuple[str, ...]]:
     model = file.sound()
     keys: dict[str, tuple[str, ...]] = {}
     found += _without_doubles(model.keys, keys)
-    plain = {name: getattr(model, name) for name in SETTINGS if name != "keys"}
-    return Settings(keys=MappingProxyType(keys), **plain), file.told(found, MOST_COMPLAINTS, "more")
+    plain = {name: getattr(model, name) for name in SETTINGS if name not in ("keys", "speech")}
+    speech = None if model.speech is None else tuple(model.speech)
+    return Settings(keys=MappingProxyType(keys), speech=speech, **plain), file.told(found, MOST_COMPLAINTS, "more")
 
 
 def _without_doubles(given: Mapping[str, list[str]], kept: dict[str, tuple[str, ...]]) -> Iterator[Complaint]:

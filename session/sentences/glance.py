@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
+from session.advice.zone_figures import zoned
 from session.sentences.instruction import GulletWork, Shines
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.work_words import gullet_work
@@ -34,7 +35,7 @@ class Glance:
     strokes: how many are advised; None where no count is known. counted: how many the gullet before this one on its
     side was given; None where nobody counted. lean: where the file is pressed, "lean to the toe"; empty for straight.
     push: the way of the hand, and ``pushes`` the same in words. stop: when to stop, or what to do where there is
-    nothing to stop at, longest words first.
+    nothing to stop at, longest words first. zone: what has to be changed first where a zone of the line begins.
     """
 
     kind: str
@@ -48,6 +49,7 @@ class Glance:
     push: Push
     pushes: str
     stop: tuple[str, ...]
+    zone: str = ""
 
 
 #: When to stop by half of the flats, and by all of them.
@@ -71,7 +73,12 @@ def glance(at: MomentNumbers) -> Glance | None:
         case Kind.GULLET:
             return _gullet(at, place)
         case Kind.TOOTH if place.stage is Stage.SET:
-            return _made(at, place, pushes="bend it away from you", stop=("bend it once, evenly", "bend once"))
+            return _made(
+                at,
+                place,
+                pushes="bend it away from you",
+                stop=("bend it away from you, once and evenly", "bend away, once", "bend once"),
+            )
         case Kind.TOOTH:
             return _made(at, place, pushes="", stop=("grade its flat, 0 to 5", "grade 0 to 5"))
     return _pass(at, place)
@@ -139,7 +146,10 @@ def _pass(at: MomentNumbers, place: Place) -> Glance:
     # With the handle on the right the toe is on the left.
     to_left = to_toe == (at.state.side == 1)
     push = Push.LEFT if to_left else Push.RIGHT
-    return _made(at, place, push=push, pushes=along, stop=(f"the whole line, {along}", along))
+    tool, held = ("file", "lightly") if place.stage is Stage.LEVEL else ("stone", "flat on the plate")
+    return _made(
+        at, place, push=push, pushes=along, stop=(f"the {tool} {held}, the whole line", f"{held}, the whole line", held)
+    )
 
 
 def _made(
@@ -155,6 +165,7 @@ def _made(
     stop: tuple[str, ...],
 ) -> Glance:
     leg, _ = at.state.route.leg_at(at.state.here)
+    zone = "" if stop in _ONLY.values() else zoned(at.state, at.saw, place).instruction
     tooth = place.kind in (Kind.TOOTH, Kind.GULLET)
     return Glance(
         kind=str(place.kind),
@@ -168,4 +179,5 @@ def _made(
         push=push,
         pushes=pushes,
         stop=stop,
+        zone=zone,
     )

@@ -12,22 +12,19 @@ from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
-from textual.screen import Screen
 
-from session.bench.screens.leave import Leave
-from session.bench.screens.prompt import Prompt
+from session.bench.screens.asking_screen import AskingScreen
 from session.bench.terminal_driver import WatchedDriver
+from session.bench.voice import Speaker
 from session.bench.widgets.drawing import INKS, Drawing
 from session.bench.widgets.far_panel import ROOMY, FarPanel
 from session.bench.widgets.too_small import TooSmall
 from session.bench.widgets.touch_bar import TouchBar
 from session.bench.widgets.words import Words
-from session.desk.act_questions import questions
-from session.desk.act_reply import QuestionKind, Reply
+from session.desk.act_reply import Reply
 from session.desk.countdown import WARNS_AT_S
 from session.desk.desk import Desk
 from session.desk.key_table import ACTS, ROWS, USUAL_KEYS
-from session.desk.question import Question
 from session.desk.save_thread import SaveThread
 from session.pictures.large_number import large_number
 from session.pictures.line_strip import strip
@@ -49,7 +46,7 @@ _AFTER_A_FAULT = (Offer(Act.AGREE, "read again"), Offer(Act.QUIT, "leave"))
 _GROUPS = {row.act: Binding.Group(str(row.group)) for row in ACTS}
 
 
-class BenchScreen(Screen[str]):
+class BenchScreen(AskingScreen):
     """Shows what the desk says and gives it what the keys mean. Holds nothing that the log does not say.
 
     Closes with "till" or "quit".
@@ -76,8 +73,10 @@ class BenchScreen(Screen[str]):
         sound: bool = False,
         note: str = "",
         terminal: WatchedDriver | None = None,
+        speaker: Speaker | None = None,
     ) -> None:
-        super().__init__()
+        super().__init__(desk, keymap, speaker)
+        self._unspoken = ""
         self._terminal = terminal
         self._first_note = note
         self._most_rows = most_rows
@@ -86,8 +85,6 @@ class BenchScreen(Screen[str]):
         #: Work that writes is on its way; until it is done, no other is begun.
         self.waits = False
         self._saving = saving
-        self.desk = desk
-        self.keymap = keymap
         self.ascii_only = ascii_only
 
     def compose(self) -> ComposeResult:
@@ -119,6 +116,8 @@ class BenchScreen(Screen[str]):
     def on_resize(self, event: events.Resize) -> None:
         """Ask for room when there is too little; the layout itself is the style sheet's matter."""
         enough = self.query_one(TooSmall).fit(event.size)
+        if not enough and not self.has_class("small"):
+            self.voice.words(TooSmall.WORDS)
         self.set_class(not enough, "small")
         self.set_class(event.size.height < ROOMY, "low")
         self._say_rows(self.desk.moment.said)
@@ -134,7 +133,7 @@ class BenchScreen(Screen[str]):
             return
         if self.desk.countdown.seconds is not None:
             shown = self._terminal is None or self._terminal.shown
-            self._do(lambda: self.desk.tick(shown=shown))
+            self.do(lambda: self.desk.tick(shown=shown))
 
     def _count_down(self) -> None:
         """The seconds left, in the large numerals, with the place beside them."""
@@ -148,6 +147,7 @@ class BenchScreen(Screen[str]):
         if warned:
             self.query_one("#note", Words).say(warned)
         if left == WARNS_AT_S and not self.query_one("#stage").has_class("rung"):
+            self.voice.words(warned)
             self.signal()
 
     def on_key(self, event: events.Key) -> None:
@@ -159,7 +159,7 @@ class BenchScreen(Screen[str]):
                 self.desk.countdown.hold()
                 self.query_one("#note", Words).say(f"{_SAVING} The countdown is held.")
             else:
-                self._do(lambda: self.desk.act(Act.HELP))
+                self.do(lambda: self.desk.act(Act.HELP))
 
     def action_act(self, act: str, digit: int = 0) -> None:
         """A key was pressed that means ``act``."""
@@ -181,11 +181,12 @@ class BenchScreen(Screen[str]):
             self._turn_far()
             return
         if self.waits:
-            self.query_one("#note", Words).say(f"{_SAVING} That press was not taken.")
+            self.query_one("#note", Words).say(untaken := f"{_SAVING} That press was not taken.")
+            self.voice.words(untaken)
             return
-        self._do(lambda: self.desk.act(act, digit))
+        self.do(lambda: self.desk.act(act, digit))
 
-    def _do(self, work: Callable[[], Reply | None]) -> None:
+    def do(self, work: Callable[[], Reply | None]) -> None:
         """Do what may write to disk, and show what came of it; while a slow disk writes, say so (bench rule 17)."""
         begun = self._saving.begin(work)
         if begun.done():
@@ -193,6 +194,7 @@ class BenchScreen(Screen[str]):
         else:
             self.waits = True
             self.query_one("#note", Words).say(_SAVING)
+            self.voice.words(_SAVING)
             self.run_worker(self._saved(begun))
 
     async def _saved(self, begun: Future[Reply | None]) -> None:
@@ -206,9 +208,10 @@ class BenchScreen(Screen[str]):
         elif self.desk.countdown.seconds is not None:
             self._count_down()
 
-    def show(self, note: str = "") -> None:
-        """Show this moment, and ``note`` about what was just done."""
+    def show(self, note: str = "", *, refused: bool = False, again: bool = False) -> None:
+        """Show this moment and say it, and ``note`` about what was just done. again: a question has interrupted it."""
         moment, fault = self.desk.moment, self.desk.fault
+        self.voice.moment(moment, note, fault, refused=refused, again=again)
         saying = moment.said
         self._asked = saying.ask
         self._draw_number(saying)
@@ -217,7 +220,8 @@ class BenchScreen(Screen[str]):
         self.query_one("#instruction", Words).say(fault or saying.instruction)
         effect = " · ".join(saying.in_effect)
         self.query_one("#effect", Words).say(f"IN EFFECT: {effect}" if effect else "")
-        self.query_one("#note", Words).say(note)
+        self.query_one("#note", Words).say(" ".join(part for part in (self._unspoken, note) if part))
+        self._unspoken = ""
         far = self.query_one(FarPanel)
         self.query_one(TouchBar).offers = _AFTER_A_FAULT if fault else far.offers(saying.offers)
         left = self.desk.countdown.left_s() if self.desk.countdown.seconds is not None else None
@@ -268,6 +272,11 @@ class BenchScreen(Screen[str]):
         """A touch leads back."""
         self._turn_far()
 
+    def unspoken(self, why: str) -> None:
+        """Tell what keeps the bench from being spoken: at once, and with what the next press has to say."""
+        self._unspoken = f"Not spoken: {why}."
+        self.query_one("#note", Words).say(self._unspoken)
+
     def signal(self) -> None:
         """Ring, where sound is wanted, and reverse the stage's name until the next act: the bell's visible twin."""
         self.query_one("#stage").add_class("rung")
@@ -288,33 +297,10 @@ class BenchScreen(Screen[str]):
     def _answer(self, reply: Reply) -> None:
         self.query_one("#stage").remove_class("rung")
         before = self._asked
-        self.show(reply.note)
+        self.show(reply.note, refused=reply.refused)
         # Four signals at most: a press that did nothing, a turn, a check, and the countdown about to mark.
         if reply.refused or (self._asked is not before and self._asked in (Ask.TURN, Ask.CHECK)):
             self.signal()
-        if reply.opens is QuestionKind.LEAVE:
-            self.app.push_screen(Leave(self.desk.making.saved()), self._left)
-        elif reply.opens is QuestionKind.TILL:
-            self.dismiss("till")
-        elif reply.shows:
+        if reply.shows:
             self.show()
-            self.app.push_screen(Prompt(Question(reply.shows[0], reply.shows[1:])), self._after(None))
-        elif reply.opens is not None:
-            question = questions(self.desk, reply.opens, self.keymap)
-            self.app.push_screen(Prompt(question), self._after(question.then))
-
-    def _after(self, then: Callable[[str], Reply] | None) -> Callable[[str | None], None]:
-        def answered(text: str | None) -> None:
-            self.desk.touched()
-            if text is None or then is None:
-                self.show("Closed; nothing was changed." if then is not None else "")
-            else:
-                self._do(lambda: then(text))
-
-        return answered
-
-    def _left(self, answer: str | None) -> None:
-        if answer in ("till", "quit"):
-            self.dismiss(answer)
-        else:
-            self.show()
+        self.open_sheet(reply)

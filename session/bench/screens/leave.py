@@ -34,6 +34,12 @@ class Leave(ModalScreen[str]):
         super().__init__()
         self._saved = saved
 
+    @property
+    def told(self) -> tuple[str, ...]:
+        """What is asked, in words for a voice."""
+        keys = ("q: leave the program", "h: hang the saw up, back to the till", "escape or space: stay")
+        return ("Leave the bench?", self._saved, *keys)
+
     def compose(self) -> ComposeResult:
         """What is saved, and the keys."""
         with Vertical(classes="sheet"):

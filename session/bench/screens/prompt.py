@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from collections.abc import Callable
+from typing import ClassVar, Final
 
 from textual import events
 from textual.app import ComposeResult
@@ -54,8 +55,10 @@ class Prompt(ModalScreen[str | None]):
         Binding("down", "choose('down')", "the choice below", show=False),
     ]
 
-    def __init__(self, question: Question) -> None:
+    def __init__(self, question: Question, heard: Callable[[str], None] = lambda _: None) -> None:
+        """heard: is given what is wrong with an answer, to say it aloud."""
         super().__init__()
+        self._heard: Final = heard
         self.question = question
         #: The answer whose several places have been named, and that a second Enter takes (bench rule 9).
         self.named = ""
@@ -127,6 +130,7 @@ class Prompt(ModalScreen[str | None]):
             self.dismiss(text)
         else:
             self.query_one("#wrong", Words).say(wrong)
+            self._heard(wrong)
 
     def action_close(self) -> None:
         """Close without an answer."""

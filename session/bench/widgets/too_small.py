@@ -15,6 +15,9 @@ LEAST: Final = Size(80, 24)
 class TooSmall(Words):
     """Covers the screen while the terminal is smaller than the bench needs."""
 
+    #: The same for a voice, which need not tell the columns.
+    WORDS = "The window is too small for the bench. Your place is kept, and all is saved."
+
     def fit(self, room: Size) -> bool:
         """Say what is missing; whether the room will do."""
         enough = room.width >= LEAST.width and room.height >= LEAST.height

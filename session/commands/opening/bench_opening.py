@@ -6,6 +6,7 @@ import argparse
 import os
 import sys
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from session.commands.output.standard_streams import say
@@ -24,6 +25,19 @@ def plain_option(parser: argparse.ArgumentParser) -> None:
     )
 
 
+def spoken_option(parser: argparse.ArgumentParser) -> None:
+    """The option to have the bench spoken."""
+    parser.add_argument(
+        "--spoken", action="store_true", help="say the place, the work and all that is asked aloud as well"
+    )
+
+
+def refuse_spoken_lines(args: argparse.Namespace) -> None:
+    """Raise Refusal where both ways are asked for: line by line, a screen reader does the speaking."""
+    if args.spoken and args.plain:
+        raise Refusal("--spoken goes with the screen; with --plain a screen reader speaks the lines: leave one away")
+
+
 def need_terminal(command: str, environment: Mapping[str, str] = os.environ) -> None:
     """Raise Refusal unless a person can sit at this terminal: without one the screen would hang."""
     what = f"toothline {command}".strip()
@@ -36,10 +50,13 @@ def need_terminal(command: str, environment: Mapping[str, str] = os.environ) -> 
         raise Refusal(f'{what} needs a terminal that can place text, and TERM is "{term}"; {instead}')
 
 
-def open_bench(till: Till, sitting: Sitting | None = None, note: str = "", *, kept: bool = True) -> int:
+def open_bench(
+    till: Till, sitting: Sitting | None = None, note: str = "", *, kept: bool = True, spoken: bool = False
+) -> int:
     """Run the app on ``till`` until it is left, and give its exit status.
 
-    note: what to say first of ``sitting``. kept: whether the till outlives it.
+    note: what to say first of ``sitting``. kept: whether the till outlives it. spoken: whether it is spoken whatever
+    the settings say.
     """
     from session.bench.app import BenchApp
     from session.bench.themes import theme_complaints
@@ -49,6 +66,7 @@ def open_bench(till: Till, sitting: Sitting | None = None, note: str = "", *, ke
 
     settings, complaints = load_settings(till.path / "settings.toml")
     told = (*complaints, *key_complaints(settings.keys), *theme_complaints(settings.theme))
+    settings = replace(settings, spoken=settings.spoken or spoken)
     app = BenchApp(till, settings, SystemClock(), sitting=sitting, note=note, complaints=told)
     try:
         app.run()
