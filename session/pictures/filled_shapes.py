@@ -83,16 +83,22 @@ class Solid:
         edges = list(zip(polygon, [*polygon[1:], polygon[0]], strict=True))
         top = max(0, math.floor(min(y for _, y in polygon) * _GRAIN / 2) - 1)
         bottom = min(len(self._lines), math.ceil(max(y for _, y in polygon) * _GRAIN / 2) + 1)
-        for line in range(top, bottom):
-            y = (line + 0.5) * 2 / _GRAIN
-            crossings = sorted(
-                x0 + (y - y0) * (x1 - x0) / (y1 - y0) for (x0, y0), (x1, y1) in edges if (y0 <= y) != (y1 <= y)
-            )
-            for start, end in zip(crossings[::2], crossings[1::2], strict=False):
-                first = self._sample(start)
-                count = self._sample(end) - first
+        crossings: list[list[float]] = [[] for _ in range(top, bottom)]
+        for (x0, y0), (x1, y1) in edges:
+            # An edge is asked only of the lines that it can cross.
+            low, high = (y0, y1) if y0 < y1 else (y1, y0)
+            first = max(top, math.floor(low * _GRAIN / 2) - 1)
+            for line in range(first, min(bottom, math.ceil(high * _GRAIN / 2) + 1)):
+                y = (line + 0.5) * 2 / _GRAIN
+                if (y0 <= y) != (y1 <= y):
+                    crossings[line - top].append(x0 + (y - y0) * (x1 - x0) / (y1 - y0))
+        for line, found in enumerate(crossings, top):
+            found.sort()
+            for start, end in zip(found[::2], found[1::2], strict=False):
+                at = self._sample(start)
+                count = self._sample(end) - at
                 if count > 0:
-                    self._lines[line] |= ((1 << count) - 1) << first
+                    self._lines[line] |= ((1 << count) - 1) << at
 
     def covered(self, x: int, y: int) -> float:
         """Share of the cell at column ``x``, row ``y`` that is filled, 0 to 1."""
@@ -127,11 +133,12 @@ class Solid:
     def _cells(self) -> Iterator[tuple[int, int, int]]:
         """Column, row and samples of each cell that is not empty."""
         for y in range(self.height):
-            if any(self._lines[y * _GRAIN : (y + 1) * _GRAIN]):
-                for x in range(self.width):
-                    mask = self._mask(x, y)
-                    if mask:
-                        yield x, y, mask
+            lines = self._lines[y * _GRAIN : (y + 1) * _GRAIN]
+            if any(lines):
+                # Eight samples across are a byte, so that a cell is one byte of each of its lines.
+                for x, samples in enumerate(zip(*(line.to_bytes(self.width, "little") for line in lines), strict=True)):
+                    if any(samples):
+                        yield x, y, int.from_bytes(samples, "little")
 
     def _mask(self, x: int, y: int) -> int:
         mask, low = 0, (1 << _GRAIN) - 1

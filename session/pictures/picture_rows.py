@@ -6,7 +6,7 @@ matters can be read from the characters alone.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from itertools import groupby
@@ -65,11 +65,14 @@ def width(rows: Rows) -> int:
     return max((len(text) for text in plain(rows)), default=0)
 
 
-def row_of(cells: Iterable[tuple[str, Role]]) -> Row:
-    """One row from single cells; neighbors of one role become one run."""
-    return tuple(
-        Run("".join(char for char, _ in group), role) for role, group in groupby(cells, key=lambda cell: cell[1])
-    )
+def row_of(chars: Sequence[str], roles: Sequence[Role]) -> Row:
+    """One row from single cells, each a character and its role; neighbors of one role become one run."""
+    runs: list[Run] = []
+    at = 0
+    for role, alike in groupby(roles):
+        before, at = at, at + sum(1 for _ in alike)
+        runs.append(Run("".join(chars[before:at]), role))
+    return tuple(runs)
 
 
 def padded(rows: Rows, room_width: int, room_height: int | None = None) -> Rows:

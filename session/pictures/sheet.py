@@ -75,11 +75,9 @@ class Sheet:
 
     def flip(self) -> None:
         """Turn the sheet into its mirror image, left for right, character by character."""
-        self._chars = [[char.translate(MIRRORED) for char in reversed(line)] for line in self._chars]
+        self._chars = [list("".join(reversed(line)).translate(MIRRORED)) for line in self._chars]
         self._roles = [line[::-1] for line in self._roles]
 
     def rows(self) -> Rows:
         """The sheet as a picture."""
-        return tuple(
-            row_of(zip(chars, roles, strict=True)) for chars, roles in zip(self._chars, self._roles, strict=True)
-        )
+        return tuple(row_of(chars, roles) for chars, roles in zip(self._chars, self._roles, strict=True))

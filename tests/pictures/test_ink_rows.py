@@ -58,7 +58,7 @@ def test_beside_keeps_both_pictures(a: Rows, b: Rows, gap: int) -> None:
 
 
 def test_neighbors_of_one_role_become_one_run() -> None:
-    row = row_of([("a", Role.STEEL), ("b", Role.STEEL), ("c", Role.FILE)])
+    row = row_of("abc", [Role.STEEL, Role.STEEL, Role.FILE])
     assert row == (Run("ab", Role.STEEL), Run("c", Role.FILE))
 
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import zip_longest
 from typing import Final
 
 from rich.segment import Segment
+from rich.style import Style
 from textual import events
-from textual.reactive import reactive
+from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
 
@@ -21,12 +23,13 @@ INKS: Final = {role: f"ink--{role.value.replace(' ', '-')}" for role in Role}
 class Drawing(Widget, inherit_css=True):
     """Draws its picture in the room it has, one Segment a run: far cheaper than styled text cell by cell.
 
-    The screen that it stands on has `INKS` among its component classes.
+    Only the rows that changed are drawn anew. The screen that it stands on has `INKS` among its component classes.
     """
 
-    rows: reactive[Rows] = reactive((), layout=False)
+    rows: Rows = ()
 
     _picture: Callable[[int, int], Rows] | None = None
+    _ground: Style | None = None
 
     def draw(self, picture: Callable[[int, int], Rows]) -> None:
         """Show ``picture``, rows for so many columns and rows; drawn anew whenever the room is another."""
@@ -37,14 +40,26 @@ class Drawing(Widget, inherit_css=True):
         """Draw for the new room."""
         self._fill()
 
+    def notify_style_update(self) -> None:
+        """Another theme, another ground."""
+        super().notify_style_update()
+        self._ground = None
+
     def _fill(self) -> None:
         width, height = self.size
-        if self._picture is not None and width > 0 and height > 0:
-            self.rows = self._picture(width, height)
+        if self._picture is None or width <= 0 or height <= 0:
+            return
+        before, self.rows = self.rows, self._picture(width, height)
+        both = zip_longest(before, self.rows)
+        changed = [Region(0, y, width, 1) for y, (was, row) in enumerate(both) if was != row]
+        if changed:
+            self.refresh(*changed)
 
     def render_line(self, y: int) -> Strip:
         """One row of the picture, padded to the widget's width."""
-        ground = self.rich_style
+        ground = self._ground
+        if ground is None:
+            ground = self._ground = self.rich_style
         if y >= len(self.rows):
             return Strip.blank(self.size.width, ground)
         ink = self.screen.get_component_rich_style
