@@ -5,7 +5,7 @@
 >>> begun = datetime.fromisoformat("2026-03-01T10:15:00+01:00")
 >>> with tempfile.TemporaryDirectory() as home:
 ...     with Journal.create(Path(home) / "netloft-panel-saw", {"session": {"started": begun}}, started=begun) as log:
-...         log.append(Mark(seq=1, at=begun, did=Did.PAUSED))
+...         _ = log.append(Mark(seq=1, at=begun, did=Did.PAUSED))
 ...     with Journal.open(log.path) as again:
 ...         again.next_seq
 2
@@ -32,6 +32,7 @@ from session.machine.new_file import free_names, make_folder, place_file
 from session.machine.refusal import DISK, Refusal
 from session.machine.untrusted_text import shown
 from session.walk.mark import Mark
+from session.walk.shared_maps import GrownList
 
 
 class JournalFault(Refusal):
@@ -68,7 +69,7 @@ class Journal:
     def __init__(self, path: Path, lock: LogLock, disk: Disk) -> None:
         self.path: Final = path
         self.header: dict[str, Any] = {}
-        self.marks: tuple[Mark, ...] = ()
+        self.marks: GrownList[Mark] = GrownList()
         self.torn: Torn | None = None
         self._disk: Final = disk
         self._lock = lock
@@ -138,8 +139,8 @@ class Journal:
         """The seq that the next mark must have."""
         return len(self.marks) + 1
 
-    def append(self, mark: Mark) -> None:
-        """Write ``mark``; on return it is on the medium.
+    def append(self, mark: Mark) -> Mark:
+        """Write ``mark``, and give it as it will be read again; on return it is on the medium.
 
         Raises JournalFault when it is not. After a failed write or fsync nothing more is taken until
         `reopen`: what the disk holds then is not known without reading it.
@@ -169,7 +170,8 @@ class Journal:
                 raise JournalFault(self.path, f"the mark was not written: {reason}") from None
             raise
         self._end += len(block)
-        self.marks = (*self.marks, told)
+        self.marks = self.marks.plus(told)
+        return told
 
     def reopen(self) -> None:
         """Read the log again from disk after a fault, and go on from what it holds.
@@ -235,7 +237,7 @@ class Journal:
             if isinstance(problem, OSError):
                 raise JournalFault(self.path, f"the log cannot be opened for writing: {why(problem)}") from None
             raise
-        self.header, self.marks, self._end, self._broken = log.header, log.marks, log.end, None
+        self.header, self.marks, self._end, self._broken = log.header, GrownList(log.marks), log.end, None
 
     def _set_aside(self, tail: bytes) -> Torn:
         when = self._disk.now().strftime("%Y-%m-%dT%H-%M-%S")

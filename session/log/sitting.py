@@ -110,9 +110,10 @@ class Sitting:
         if mark.did is Did.FINISHED:
             # The last block tells what the sharpening came to, so that a till is listed without reading every mark.
             mark = closing(self.state, mark, bite_here(self.state, self._saw))
-        self.journal.append(mark)
-        self.state = self.state.after(mark)
-        return mark
+        # The log and the state hold one mark between them, the one that will be read again.
+        told = self.journal.append(mark)
+        self.state = self.state.after(told)
+        return told
 
     def make_all(self, marks: Iterable[Mark]) -> None:
         """Make several marks in order, each written before the next."""

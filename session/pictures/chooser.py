@@ -222,7 +222,9 @@ def _flats(at: Moment, near: range) -> dict[int, tuple[float, float]]:
     shares = {tooth: at.flats.get(tooth, DRAWN_FLAT) for tooth in near}
     # The back of tooth 1 is filed beside a gullet, as if it were one more behind it.
     sides = at.state.plan.sides if at.place is not None and at.place.stage is Stage.FILE else 1
-    filed = at.worked | {0} if gullet_beside_first_back(sides) in at.worked else at.worked
+    filed = {gullet for gullet in range(near.start - 1, near.stop) if gullet in at.worked}
+    if gullet_beside_first_back(sides) in at.worked:
+        filed.add(0)
     return {tooth: flats_left(share, filed, range(tooth, tooth + 1))[tooth] for tooth, share in shares.items()}
 
 

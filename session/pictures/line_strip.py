@@ -9,7 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from functools import lru_cache
+from itertools import groupby, pairwise
 from typing import Final
 
 from session.pictures.picture_rows import PictureError, Role, Row, Rows, check_room, first_that_fits, words
@@ -85,7 +86,7 @@ def strip(
     # Few teeth stand at one even step, so that the eye can count along them; what is left over lies past the toe.
     room = _even_room(teeth, reaches, whole)
     start = len(before) if heel_left else len(before) + whole - room
-    places, breaks = _places(teeth, reaches, room)
+    places, breaks, shared = _places(teeth, tuple(reaches), room)
 
     def column(cell: int) -> int:
         return start + (cell if heel_left else room - 1 - cell)
@@ -96,12 +97,10 @@ def strip(
     sheet.put(start + room, line_row, after, Role.LABEL if heel_left else Role.HANDLE)
     for cell in breaks:
         sheet.put(column(cell), line_row, glyphs.reach, Role.REACH)
-    shared: dict[int, list[int]] = {}
-    for tooth, cell in enumerate(places, start=1):
-        shared.setdefault(cell, []).append(tooth)
-    for cell, members in shared.items():
+    anything_known = bool(known.kinds)
+    for cell, members in shared:
         char, role = _cell(members, states, here, glyphs)
-        flagged = any(tooth in flags for tooth in members)
+        flagged = bool(flags) and any(tooth in flags for tooth in members)
         if line_row == 0 and flagged and role not in (Role.NOW, Role.LEFT_OUT):
             char, role = glyphs.flag, Role.FLAG
         sheet.put(column(cell), line_row, char, role)
@@ -110,7 +109,7 @@ def strip(
                 sheet.put(column(cell), 0, glyphs.flag, Role.FLAG)
             elif role is Role.NOW:
                 sheet.put(column(cell), 0, glyphs.here, Role.NOW)
-            elif (sign := _known_in(members, known)) is not None:
+            elif anything_known and (sign := _known_in(members, known)) is not None:
                 sheet.put(column(cell), 0, glyphs.of(sign), Role.LEFT_OUT if sign is Known.BROKEN else Role.LABEL)
     if sheet.height == 3:
         _numbers(sheet, [column(cell) for cell in places], here, [first for first, _ in reaches])
@@ -137,8 +136,8 @@ def _known_in(members: Sequence[int], known: KnownTeeth) -> Known | None:
     return next((kind for kind in Known if kind in found), None)
 
 
-def _cell(members: Sequence[int], states: Sequence[PlaceState], here: int | None, glyphs: Glyphs) -> tuple[str, Role]:
-    found = {states[tooth - 1] for tooth in members}
+def _cell(members: range, states: Sequence[PlaceState], here: int | None, glyphs: Glyphs) -> tuple[str, Role]:
+    found = set(states[members.start - 1 : members.stop - 1])
     in_hand = here in members or Standing.IN_HAND in found
     if in_hand:
         return (glyphs.both if Standing.LEFT_OUT in found else glyphs.now), Role.NOW
@@ -173,8 +172,12 @@ def _ends_of(teeth: int, reaches: Sequence[tuple[int, int]], room: int) -> list[
     return ends if (len(ends) + 1) * 4 <= room else []
 
 
-def _places(teeth: int, reaches: Sequence[tuple[int, int]], room: int) -> tuple[list[int], list[int]]:
-    """The cell of each tooth counted from the heel, and the cells of the breaks between reaches."""
+@lru_cache(maxsize=8)
+def _places(
+    teeth: int, reaches: tuple[tuple[int, int], ...], room: int
+) -> tuple[tuple[int, ...], tuple[int, ...], tuple[tuple[int, range], ...]]:
+    """The cell of each tooth counted from the heel, the cells of the breaks between reaches, and the cells with the
+    teeth that share each."""
     ends = _ends_of(teeth, reaches, room)
     spare = room - len(ends)
     marks = [0, *ends, teeth]
@@ -188,7 +191,11 @@ def _places(teeth: int, reaches: Sequence[tuple[int, int]], room: int) -> tuple[
         if after:
             breaks.append(until + number)
         cut = until
-    return places, breaks
+    shared: list[tuple[int, range]] = []
+    for cell, alike in groupby(places):
+        after = shared[-1][1].stop if shared else 1
+        shared.append((cell, range(after, after + sum(1 for _ in alike))))
+    return tuple(places), tuple(breaks), tuple(shared)
 
 
 def _spread(teeth: int, cells: int) -> list[int]:

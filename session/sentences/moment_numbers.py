@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -119,9 +119,9 @@ class MomentNumbers:
         return line_standing(self.state)
 
     @cached_property
-    def worked(self) -> frozenset[int]:
+    def worked(self) -> Container[int]:
         """The teeth or gullets done in the stage in hand."""
-        return worked_teeth(self.state, self.place.stage) if self.place is not None else frozenset()
+        return worked_teeth(self.state, self.place.stage) if self.place is not None else ()
 
     @cached_property
     def silence_limit_s(self) -> float:

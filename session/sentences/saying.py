@@ -14,6 +14,7 @@ from session.trade.strokes import time_left
 from session.walk.front_question import Ask, Front
 from session.walk.pace import seconds_in
 from session.walk.place import Place
+from session.walk.places_left import left_to_do
 from session.walk.stages import FACTS, Kind, Stage
 from session.walk.state import State
 
@@ -132,7 +133,7 @@ def _of(state: State, now: Front) -> str:
 def _sides(state: State, place: Place | None) -> int:
     if place is None or not place.side:
         return 0
-    return len({p.side for p in state.route.places if p.stage is place.stage and p.round == place.round and p.side})
+    return len(state.route.sides(place.stage, place.round))
 
 
 def _left(state: State) -> str:
@@ -140,9 +141,8 @@ def _left(state: State) -> str:
     place = state.place
     if place is None or place.kind is Kind.STEP:
         return ""
-    places = [p for p in state.route.places if p.stage is place.stage]
-    to_do = len(places) - state.count_passed(places)
-    left = time_left(seconds_in(place.stage, state.marks[-MARKS_FOR_PACE:]), to_do)
+    since = state.marks[-MARKS_FOR_PACE].seq if len(state.marks) > MARKS_FOR_PACE else 1
+    left = time_left(seconds_in(place.stage, state.intervals, since), left_to_do(state, place.stage))
     if left is None:
         return ""
     low, likely, high = (max(1, whole_number(seconds / 60)) for seconds in (left.low_s, left.likely_s, left.high_s))

@@ -8,6 +8,7 @@ from session.trade.saw import Saw
 from session.walk.account import ACTS
 from session.walk.mark import Did, Mark
 from session.walk.place import Place, place_of
+from session.walk.places_left import open_of
 from session.walk.route import STRIP_ASIDE
 from session.walk.stages import FACTS, Kind
 from session.walk.state import State
@@ -107,10 +108,10 @@ def ahead(state: State) -> str:
 
 def progress(state: State, place: Place | None) -> tuple[int, int]:
     """Places done or left out, and all places, of the stage and side that ``place`` belongs to; None is the end."""
-    leg, _ = state.route.leg_at(len(state.route.places) - 1 if place is None else state.route.index[place])
+    leg, first = state.route.leg_at(len(state.route.places) - 1 if place is None else state.route.index[place])
     # A tooth counts once, however much is told of its flat.
-    places = [one for one in leg.places if not one.on_strip]
-    return state.count_passed(places), len(places)
+    places = [one for one in leg.places if not one.on_strip] if state.route.strip else leg.places
+    return len(places) - open_of(state, places, first), len(places)
 
 
 def numeral(state: State) -> str:

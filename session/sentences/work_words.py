@@ -70,7 +70,7 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
     if place.stage is Stage.LEVEL and place.tooth:
         return _grade(saw.at(place.tooth), broken_teeth(state))
     said = stage_words(place.stage)
-    last_side = place.side == max(p.side for p in state.route.places if p.stage is place.stage)
+    last_side = place.side == max(state.route.sides(place.stage), default=0)
     told = at.expected
     estimate = (told.estimate,) if told.estimate and level is Level.TAUGHT else ()
     zone = zoned(state, saw, place)

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Container, Sequence
 from dataclasses import dataclass
 
 from session.walk.known_teeth import KnownTeeth, known_teeth
 from session.walk.mark import Did
-from session.walk.place import Standing
+from session.walk.place import Place, Standing
 from session.walk.stages import FACTS, Stage
 from session.walk.state import State
+from session.walk.tally import NONE_PASSED
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,9 +41,9 @@ def line_standing(state: State) -> LineStanding:
     )
 
 
-def worked_teeth(state: State, stage: Stage) -> frozenset[int]:
+def worked_teeth(state: State, stage: Stage) -> Container[int]:
     """The teeth or gullets done in ``stage``, on either side and in any round."""
-    return frozenset(p.tooth for p, mark in state.outcomes.items() if p.stage is stage and mark.did is Did.DONE)
+    return state.tally.stages.get(stage, NONE_PASSED).teeth
 
 
 def line_states(state: State) -> tuple[Standing, ...]:
@@ -55,7 +57,8 @@ def line_states(state: State) -> tuple[Standing, ...]:
     count = state.plan.points
     if not leg.places[0].tooth:
         return (Standing.AHEAD,) * count
-    own = {place.tooth: state.standing(place) for place in leg.places if not place.on_strip}
+    places = [place for place in leg.places if not place.on_strip] if state.route.strip else leg.places
+    own = dict(zip((place.tooth for place in places), _standings(state, places), strict=True))
     if state.place is not None and state.place.on_strip:
         # Its flat is graded, and the tooth still in hand.
         own[state.place.tooth] = Standing.IN_HAND
@@ -69,3 +72,18 @@ def line_states(state: State) -> tuple[Standing, ...]:
         else:
             found[tooth] = Standing.DONE if before is Standing.DONE else Standing.AHEAD
     return tuple(found[tooth] for tooth in range(1, count + 1))
+
+
+def _standings(state: State, places: Sequence[Place]) -> list[Standing]:
+    """Which of the four states each of ``places`` is in."""
+    if state.some_alone:
+        return [state.standing(place) for place in places]
+    found, hand = state.outcomes.each(places), state.place
+    return [
+        (Standing.IN_HAND if place is hand else Standing.AHEAD)
+        if mark is None
+        else Standing.DONE
+        if mark.did is Did.DONE
+        else Standing.LEFT_OUT
+        for place, mark in zip(places, found, strict=True)
+    ]

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
 from datetime import datetime
 from enum import StrEnum
+from types import MappingProxyType
 from typing import Any, Final, TypeVar
 
 from session.walk.log_word import LogWord
@@ -98,7 +99,11 @@ class Mark:
         known["did"] = _word("did", known["did"], Did)
         if known.get("stage") is not None:
             known["stage"] = _word("stage", known["stage"], Stage)
-        return cls(**known, extra={name: value for name, value in values.items() if name not in KEYS})
+        return cls(**known, extra={name: value for name, value in values.items() if name not in KEYS} or _NOTHING)
+
+
+#: Most marks have nothing of a later version, and share that.
+_NOTHING: Final[Mapping[str, Any]] = MappingProxyType({})
 
 
 def _word(name: str, value: str, words: type[_Words]) -> _Words:

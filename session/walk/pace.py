@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from itertools import takewhile
 from statistics import median
 from typing import Final
 
@@ -38,11 +39,12 @@ class Intervals:
     An interval runs from one place done to the next, with no pause and no resuming between. Places marked several
     at once (``Mark.many``) were not worked just then: none of them ends an interval.
 
-    every: seconds of each, with the stage when both its ends lie in one, else None. recent: seconds of the last
+    every: seconds of each, with the stage when both its ends lie in one, else None, and the seq of the mark it begins
+    with. recent: seconds of the last
     `RECENT` with each stage or None. stage: the stage of the last place done. last: the mark that ends in the next.
     """
 
-    every: GrownList[tuple[float, Stage | None]] = field(default_factory=GrownList)
+    every: GrownList[tuple[float, Stage | None, int]] = field(default_factory=GrownList)
     recent: Mapping[Stage | None, tuple[float, ...]] = field(default_factory=dict)
     stage: Stage | None = None
     last: Mark | None = None
@@ -55,19 +57,19 @@ class Intervals:
     def after(self, *marks: Mark) -> Intervals:
         """The same once ``marks`` were made as well."""
         stage, last = self.stage, self.last
-        ended: list[tuple[float, Stage | None]] = []
+        ended: list[tuple[float, Stage | None, int]] = []
         for mark in marks:
             if mark.did is Did.DONE and mark.stage is not None:
                 if last is not None and mark.many is None:
                     within = mark.stage if mark.stage == last.stage else None
-                    ended.append((min(_between_s(last, mark), CAP_S), within))
+                    ended.append((min(_between_s(last, mark), CAP_S), within, last.seq))
                 stage, last = mark.stage, mark
             elif mark.did in _RESTS:
                 last = None
         if not ended:
             return Intervals(self.every, self.recent, stage, last)
         recent = dict(self.recent)
-        for seconds, within in ended:
+        for seconds, within, _ in ended:
             recent[within] = (*recent.get(within, ()), seconds)[-RECENT:]
         return Intervals(self.every.plus(*ended), recent, stage, last)
 
@@ -80,7 +82,7 @@ class Intervals:
     @property
     def per_place_s(self) -> float | None:
         """Median over all of them; None when there is none."""
-        return median(seconds for seconds, _ in self.every) if self.every else None
+        return median(seconds for seconds, _, _ in self.every) if self.every else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,9 +114,11 @@ def intervals(marks: Iterable[Mark]) -> Intervals:
     return Intervals.of(_standing(marks))
 
 
-def seconds_in(stage: Stage, marks: Iterable[Mark]) -> tuple[float, ...]:
-    """Seconds of each place done within ``stage``, oldest first, as `Intervals` takes them."""
-    return tuple(seconds for seconds, within in intervals(marks).every if within == stage)
+def seconds_in(stage: Stage, known: Intervals, since: int = 1) -> tuple[float, ...]:
+    """Seconds of each place done within ``stage`` from mark ``since`` on, oldest first."""
+    # Only the newest are looked at, however many there are.
+    newest = takewhile(lambda one: one[2] >= since, reversed(known.every))
+    return tuple(seconds for seconds, within, _ in newest if within == stage)[::-1]
 
 
 def idle_limit_s(known: Intervals, floor: float = 60.0, factor: float = 5.0) -> float:

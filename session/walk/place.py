@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Any
 
@@ -38,6 +38,15 @@ class Place:
     number: int = 0
     step: str = ""
     round: int = 1
+    _hash: int = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        # A place is looked up some hundred times a key: what it is found by is worked out once.
+        named = (self.stage, self.side, self.tooth, self.number, self.step, self.round)
+        object.__setattr__(self, "_hash", hash(named))
+
+    def __hash__(self) -> int:
+        return self._hash
 
     @property
     def kind(self) -> Kind:

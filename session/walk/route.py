@@ -114,6 +114,11 @@ class Route:
         object.__setattr__(self, "strip", any(place.on_strip for leg in self.legs for place in leg.places[:2]))
         object.__setattr__(self, "_starts", tuple(starts))
 
+    def sides(self, stage: Stage, round_: int | None = None) -> frozenset[int]:
+        """The sides from which ``stage`` is worked, in round ``round_`` or in all; none where sides do not matter."""
+        mine = (leg for leg in self.legs if leg.stage is stage and round_ in (None, leg.round))
+        return frozenset(leg.side for leg in mine if leg.side)
+
     def leg_at(self, index: int) -> tuple[Leg, int]:
         """The leg that holds the place with this index, and the index of the leg's first place."""
         number = bisect_right(self._starts, index) - 1

@@ -121,6 +121,20 @@ class GrownMap(Mapping[_Key, _Item]):
         at, length = self._shared.at, self._length
         return sum(1 for key in keys if (found := at.get(key)) is not None and found[0] < length)
 
+    def each(self, keys: Iterable[_Key]) -> list[_Item | None]:
+        """What each of ``keys`` has, None where it has nothing; in one call as well."""
+        at, entries, length = self._shared.at, self._shared.entries, self._length
+        found: list[_Item | None] = []
+        for key in keys:
+            written = at.get(key)
+            if written is None:
+                found.append(None)
+            elif written[-1] < length:
+                found.append(entries[written[-1]][1])
+            else:
+                found.append(self.get(key))
+        return found
+
     def __iter__(self) -> Iterator[_Key]:
         at = self._shared.at
         return (key for n, (key, _) in enumerate(islice(self._shared.entries, self._length)) if at[key][0] == n)

@@ -7,10 +7,9 @@ may be *made* now is asked of `session.walk.rules`.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, field
 from functools import cached_property
-from itertools import takewhile
 from typing import Any
 
 from session.walk.account import Account, AccountDraft, told_broken
@@ -39,6 +38,7 @@ class State(Account):
     turn_items: items of the turning hold point acknowledged since the last turn.
     fitted: items of the first fitting acknowledged, each with the stage and round it was for.
     here: index in the route of the first place neither done nor left out; len(route.places) when there is none.
+    behind: how many of the places before it have a mark.
     """
 
     first: Plan
@@ -57,6 +57,7 @@ class State(Account):
     unconfirmed: bool = False
     finished: bool = False
     here: int = 0
+    behind: int = field(default=0, compare=False)
 
     @classmethod
     def start(cls, plan: Plan) -> State:
@@ -154,21 +155,13 @@ class State(Account):
         cut = self.measured.get(Measurable.TRIAL_CUT)
         if cut is None or cut.value == GOOD:
             return ""
-        later = takewhile(lambda mark: mark.seq > cut.seq, reversed(self.marks))
-        return "" if any(mark.did is Did.ADDED and mark.seq not in self.taken for mark in later) else str(cut.value)
+        return "" if any(one.seq > cut.seq for one in self.added) else str(cut.value)
 
-    def count_passed(self, places: Sequence[Place]) -> int:
-        """How many of ``places`` are passed."""
-        passed = self.outcomes.holds(places)
-        if (
-            self.route.flats
-            or self.route.strip
-            or self.stumps
-            or any(level.spoiled for level in self.tally.rounds.values())
-        ):
-            # A place with a mark is not alone, so none is counted twice.
-            passed += sum(bool(self.alone(place)) for place in places)
-        return passed
+    @cached_property
+    def some_alone(self) -> bool:
+        """Whether any place may leave itself out."""
+        spoiled = any(level.spoiled for level in self.tally.rounds.values())
+        return bool(self.route.flats or self.route.strip or self.stumps or spoiled)
 
     def last_marked(self, check: Place) -> Place | None:
         """The last place that was marked up to the check point ``check``, since the one before; None for none.
@@ -218,6 +211,7 @@ class _StateDraft(AccountDraft):
         self.unconfirmed = state.unconfirmed
         self.finished = state.finished
         self.here = state.here
+        self.behind = state.behind
 
     def _apply(self, mark: Mark, place: Place | None) -> None:
         super()._apply(mark, place)
@@ -234,7 +228,7 @@ class _StateDraft(AccountDraft):
                 self._look()
                 if mark.what == Measurable.BROKEN_TEETH:
                     # Told anew, a tooth may be whole that left itself out.
-                    self.here = 0
+                    self.here = self.behind = 0
                     self._advance()
             case Did.SHIFTED:
                 self.reach = self._reach(mark)
@@ -303,15 +297,16 @@ class _StateDraft(AccountDraft):
     def _advance_by(self, tally: Tally) -> None:
         places, outcomes = self.route.places, self.outcomes
         broken = told_broken(self.measured) | tally.stumps if self.plan.stumps is Stumps.LEFT_ALONE else frozenset()
-        while self.here < len(places) and (
-            places[self.here] in outcomes
-            or why_alone(places[self.here], self.plan, self.route, tally, broken, outcomes)
-        ):
+        while self.here < len(places):
+            marked = places[self.here] in outcomes
+            if not marked and not why_alone(places[self.here], self.plan, self.route, tally, broken, outcomes):
+                break
             self.here += 1
+            self.behind += marked
 
     def _new_route(self) -> None:
         self.route = route(self.plan, self.taken_in, self.added, self.looks)
-        self.here = 0
+        self.here = self.behind = 0
         self._advance()
 
     def _checks(self) -> set[Place]:
@@ -324,7 +319,7 @@ class _StateDraft(AccountDraft):
         """The fields of the state that was built."""
         account = super().fields()
         if self._tally is None:
-            self.here = 0
+            self.here = self.behind = 0
             self._advance_by(account["tally"])
         return {
             **account,
@@ -344,4 +339,5 @@ class _StateDraft(AccountDraft):
             "unconfirmed": self.unconfirmed,
             "finished": self.finished,
             "here": self.here,
+            "behind": self.behind,
         }

@@ -26,6 +26,7 @@ class StageTally:
     done: those done; a measurement that follows teeth or the stone's passes is none of them, as it does not say that
         one was set or made, nor is what is told of a flat once it is graded.
     first_done: seq of the first mark that counts as done, 0 for none. strokes: file strokes at those done.
+    teeth: the teeth or gullets at which something was done, on either side and in any round.
     """
 
     passed: int = 0
@@ -33,6 +34,10 @@ class StageTally:
     done: int = 0
     first_done: int = 0
     strokes: int = 0
+    teeth: GrownMap[int, bool] = field(default_factory=GrownMap)
+
+
+NONE_PASSED: Final = StageTally()
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +169,7 @@ def _stump(place: Place, mark: Mark) -> bool:
 
 
 def _add(stages: dict[Stage, StageTally], rounds: dict[int, Leveling], place: Place, mark: Mark) -> None:
-    stages[place.stage] = _with(stages.get(place.stage, StageTally()), place, mark)
+    stages[place.stage] = _with(stages.get(place.stage, NONE_PASSED), place, mark)
     if place.stage is not Stage.LEVEL or mark.did is not Did.DONE:
         return
     level = rounds.get(place.round, Leveling())
@@ -196,4 +201,5 @@ def _with(before: StageTally, place: Place, mark: Mark) -> StageTally:
         done=before.done + counts,
         first_done=before.first_done or (mark.seq if counts else 0),
         strokes=before.strokes + ((mark.strokes or 0) if counts else 0),
+        teeth=before.teeth.plus(place.tooth, True) if done and place.tooth else before.teeth,
     )

@@ -7,8 +7,11 @@ from typing import Any
 
 import pyte
 import pytest
+from rich.color import ColorSystem
+from rich.style import Style
 from textual.app import App
 from textual.screen import Screen
+from textual.strip import Strip
 
 from at_the_terminal import drawn_rows
 from bench_person import Person
@@ -42,6 +45,11 @@ def drawn_whole(person: Person, size: tuple[int, int]) -> list[list[Any]]:
     return whole.looks()
 
 
+@pytest.fixture(autouse=True)
+def draw_once() -> None:
+    """Each change is drawn here, as there is a terminal to take it."""
+
+
 @pytest.fixture
 def sent(size: tuple[int, int], monkeypatch: pytest.MonkeyPatch) -> Sent:
     """A terminal in place of the one that a test has none of."""
@@ -51,7 +59,13 @@ def sent(size: tuple[int, int], monkeypatch: pytest.MonkeyPatch) -> Sent:
         if update is not None:
             terminal.take(update.render_segments(app.console))
 
+    def rendered(cls: type[Strip], style: Style, text: str, color_system: ColorSystem) -> str:
+        ansi = cls.render_ansi(style, color_system)
+        return f"\x1b[{ansi}m{text}\x1b[0m" if ansi else text
+
     monkeypatch.setattr(App, "_display", display)
+    # A style keeps what it was rendered to, be it for the terminal of another test that had other colors.
+    monkeypatch.setattr(Strip, "render_style", classmethod(rendered))
     return terminal
 
 
