@@ -23,7 +23,7 @@ _WORDS: Final = {
     errno.ENOTDIR: "a part of its path is a file, not a folder",
     errno.EEXIST: "something else has that name",
     errno.ENAMETOOLONG: "its name is too long for this disk",
-    errno.ENOLCK: "this disk cannot lock files",
+    errno.ENOLCK: "this disk cannot lock files, and two programs might write at once; keep the till on one that can",
     errno.EFBIG: "files of this size are not allowed there",
 }
 

@@ -21,6 +21,9 @@ from session.machine.untrusted_text import shown
 
 _TRIES: Final = 100
 
+#: The answers of a disk that has no kernel locks, as some shares in a network have none.
+_NO_LOCKS: Final = frozenset({errno.ENOLCK, errno.ENOTSUP, errno.EOPNOTSUPP, errno.ENOSYS, errno.EINVAL})
+
 
 class LockHeld(Refusal):
     """Another program has the log open for writing; ``who`` and ``since`` are what it says of itself.
@@ -48,7 +51,10 @@ class LogLock:
 
     @classmethod
     def take(cls, log: Path, disk: Disk) -> LogLock:
-        """Take the lock of ``log``. Raises LockHeld when another has it, OSError when the disk will not."""
+        """Take the lock of ``log``. Raises LockHeld when another has it, OSError when the disk will not.
+
+        Where the disk has no locks there is none to be had (ENOLCK): two who write at once would be worse.
+        """
         path = log.with_name(log.name + ".lock")
         for _ in range(_TRIES):
             fd = disk.open(path, os.O_RDWR | os.O_CREAT)
@@ -60,6 +66,14 @@ class LogLock:
                     disk.lock(fd)
                 except BlockingIOError:
                     raise LockHeld(log, *_holder(fd, disk)) from None
+                except OSError as refused:
+                    if refused.errno not in _NO_LOCKS:
+                        raise
+                    if disk.fstat(fd).st_size == 0:
+                        # Made just now, or left by one who could not lock either: whoever holds it stands in it.
+                        with suppress(OSError):
+                            disk.unlink(path)
+                    raise OSError(errno.ENOLCK, "no locks here") from None
                 lock = cls(path, fd, disk)
                 # The last holder removes the file as it lets go; then this is a lock on a name that is gone.
                 if lock.holds():
