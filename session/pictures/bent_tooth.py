@@ -33,7 +33,7 @@ def setting(
     slope is as steep as the bent tooth. Best from 30 × 10 on. Raises PictureError for measures outside these.
     """
     check_room(width, height)
-    captions = 2 if height >= 8 else 0
+    captions = 2 if height >= 8 else 1 if height >= 6 else 0
     section = bent_section(
         depth_mm,
         plate_mm,
@@ -50,7 +50,7 @@ def setting(
     steel = Solid(width, height)
     steel.fill(section.corners(way))
     steel.lay(sheet, STEEL, ascii=ascii)
-    if width >= _TOOL_FROM and height >= 7:
+    if width >= _TOOL_FROM and height >= 6:
         _tool(sheet, section, way, ascii)
     behind = Solid(width, height)
     behind.fill(section.corners(-way))
@@ -96,15 +96,15 @@ def _captions(sheet: Sheet, section: BentSection, leans_away: bool, ascii: bool)
     room = near - 1 if leans_away else width - near - 1
     for row, texts in ((bend_row, ("bend from here up", "bend", "")), (gullet_row, ("gullet", ""))):
         free = range(near - 8, near - 1) if leans_away else range(near + 1, near + 8)
-        if row < height - 2 and all(sheet.char(x, row) == " " for x in free):
+        if row < height - (2 if height >= 8 else 1) and all(sheet.char(x, row) == " " for x in free):
             text = first_that_fits(room - 1, texts)
             arrow = right if leans_away else left
             if text:
                 told = f"{text} {arrow}" if leans_away else f"{arrow} {text}"
                 sheet.put(near - len(told) if leans_away else near, row, told, Role.LABEL)
     way = f"away from you {right}" if leans_away else f"{left} toward you"
-    sheet.put_centered(width / 2, height - 2, way, Role.STRONG)
-    if section.enlarged:
+    sheet.put_centered(width / 2, height - (2 if height >= 8 else 1), way, Role.STRONG)
+    if section.enlarged and height >= 8:
         told = first_that_fits(width, ("bend drawn larger than it is", "bend drawn larger"))
         sheet.put_centered(width / 2, height - 1, told, Role.LABEL)
     sheet.put(0, 0, "you", Role.LABEL)

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache, partial
+from typing import Final
 
 from session.pictures.bent_tooth import setting
+from session.pictures.crossing_file import file_across
 from session.pictures.from_above import above, leaning
 from session.pictures.guide_block import block
 from session.pictures.guide_block import turn as block_turn
@@ -16,8 +18,8 @@ from session.pictures.picture_rows import Rows, beside, centered
 from session.pictures.step_pictures import step_picture, step_rows
 from session.pictures.stone_flat import dressing, turned_over
 from session.pictures.strip_places import strip_places, strip_places_rows
+from session.pictures.vise import clamped, vise
 from session.pictures.vise import turn as vise_turn
-from session.pictures.vise import vise
 from session.sentences.moment import Moment
 from session.trade.grades import SHARES
 from session.trade.saw import End, FilePoints, Saw
@@ -33,6 +35,11 @@ DRAWN_FLAT = 0.16
 
 #: Rows of the view that tells only which teeth lean away.
 LEANING_ROWS = 5
+
+#: Cells of the file seen from above in a small room, between it and the close-up, and its least rows.
+_ACROSS: Final = 11
+_GAP: Final = 1
+_LEAST_ACROSS: Final = 7
 
 #: Least rows in which a picture says something.
 LEAST_ROWS = 5
@@ -59,7 +66,8 @@ def picture(at: Moment, width: int, height: int, *, ascii: bool) -> Picture:
     if now.ask is Ask.FIT:
         return _fit(at, width, height, ascii)
     if now.ask is Ask.SHIFT:
-        return _vise(at.state.side, width, min(height, max(9, width // 6)), ascii)
+        rows, reach = min(height, max(9, width // 6)), now.reach or (1, at.saw.points)
+        return Picture(rows, partial(clamped, at.state.side, reach, width, rows, ascii=ascii))
     if now.ask is Ask.WORK and now.place is not None:
         return _work(at, now.place, width, height, ascii)
     return NO_PICTURE
@@ -75,7 +83,7 @@ def crossing(at: Moment, width: int, height: int, *, ascii: bool) -> tuple[str, 
         return ()
     if not saw.fleam:
         return ("square across",)
-    if _seen_from_above(saw, width, height):
+    if _whole_from_above(width, height):
         return ()
     to_left = (saw.file_points is FilePoints.TOE) == (at.state.side == 1)
     arrow = ("<>" if ascii else "◀▶")[not to_left]
@@ -136,19 +144,18 @@ def _work(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Pic
             rows = flats_rows(len(shares), *angles, width, room)
             return Picture(rows, partial(flats, shares, *angles, side, width, room, ascii=ascii))
         case Stage.LEVEL:
-            steel = _steel(saw, 1)
+            steel, to_toe = _steel(saw, 1), saw.start is End.HEEL
             rows = min(height, max(10, width // 7))
-            return Picture(rows, partial(leveling, steel.front_deg, steel.back_deg, side, width, rows, ascii=ascii))
+            return Picture(
+                rows, partial(leveling, steel.front_deg, steel.back_deg, side, width, rows, to_toe=to_toe, ascii=ascii)
+            )
         case Stage.SET if place.tooth:
             return _set(at, place, width, height, ascii)
         case Stage.DRESS if place.number:
             rows, to_toe = min(height, max(10, width // 6)), saw.start is End.HEEL
             return Picture(rows, partial(dressing, side, to_toe, width, rows, ascii=ascii))
-        case Stage.FILE if _seen_from_above(saw, width, height):
-            return _filing(at, place, width, height, ascii)
         case Stage.FILE | Stage.RESHAPE:
-            rows = min(height, max(13, width // 5))
-            return Picture(rows, partial(_close, at, place, width, rows, ascii))
+            return _filing(at, place, width, height, ascii)
         case _:
             return NO_PICTURE
 
@@ -168,28 +175,43 @@ def _vise(side: int, width: int, rows: int, ascii: bool) -> Picture:
     return Picture(rows, partial(vise, side, width, rows, ascii=ascii))
 
 
-def _seen_from_above(saw: Saw, width: int, height: int) -> bool:
-    """Whether the view from above stands beside or under the close-up of a gullet that is filed."""
-    return saw.fleam > 0 and width >= 64 and height >= 12
+def _whole_from_above(width: int, height: int) -> bool:
+    """Whether the view from above, with the teeth and their lean, stands beside or under the close-up of a gullet."""
+    return width >= 64 and height >= 12
 
 
 def _filing(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Picture:
-    """The close-up and the view from above: one over the other in a high room, else side by side."""
-    side = at.state.side
+    """The close-up and the view from above: one over the other in a high room, else side by side.
+
+    In a small room the file alone is seen from above.
+    """
+    side, saw = at.state.side, at.saw
+    # Reshaping is square across.
+    fleam = saw.at(place.tooth).fleam if place.stage is Stage.FILE else 0.0
+    if not _whole_from_above(width, height):
+        rows = min(height, max(13, width // 5))
+        if width < 2 * _ACROSS + _GAP or rows < _LEAST_ACROSS:
+            return Picture(rows, partial(_close, at, place, width, rows, ascii))
+
+        def small() -> Rows:
+            near = _close(at, place, width - _ACROSS - _GAP, rows, ascii)
+            return beside(near, file_across(fleam, side, saw.file_points, _ACROSS, rows, ascii=ascii), _GAP)
+
+        return Picture(rows, small)
     close = min(height * 3 // 5, 24)
     if close >= 16:
         under = min(height - close, 19)
 
         def over() -> Rows:
             high = _close(at, place, width, close, ascii)
-            return high + _above(at, place.tooth, side, width, under, ascii)
+            return high + _above(at, place.tooth, side, width, under, ascii, fleam)
 
         return Picture(close + under, over)
     left = width * 7 // 13
 
     def abreast() -> Rows:
         high = _close(at, place, left, height, ascii)
-        return beside(high, _above(at, place.tooth, side, width - left - 1, height, ascii))
+        return beside(high, _above(at, place.tooth, side, width - left - 1, height, ascii, fleam))
 
     return Picture(height, abreast)
 
@@ -229,34 +251,48 @@ def _flats(at: Moment, near: range) -> dict[int, tuple[float, float]]:
 
 
 def _set(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Picture:
+    """The tooth under the saw set, in section, and over it which teeth lean away, where there is room for both."""
     saw, side = at.saw, at.state.side
-    left = height - LEANING_ROWS - 1
-    if left < 9 or saw.set_per_side is None or saw.set_per_side.mm <= 0:
-        return Picture(LEANING_ROWS, partial(_leaning, at, place.tooth, side, width, ascii))
-    steel, rows, set_mm = _steel(saw, place.tooth), min(left, 20), saw.set_per_side.mm
+    lean = Picture(LEANING_ROWS, partial(_leaning, at, place.tooth, side, width, ascii))
+    if saw.set_per_side is None or saw.set_per_side.mm <= 0 or height < _LEAST_ACROSS:
+        return lean
+    steel, set_mm, under = _steel(saw, place.tooth), saw.set_per_side.mm, height - LEANING_ROWS - 1
+    rows = min(under, 20) if under >= _LEAST_ACROSS else min(height, 12)
     # Its labels belong beside the tooth, not at the edges of a wide room.
     room = min(width, max(48, 4 * rows))
 
-    def both() -> Rows:
-        section = setting(steel.depth_mm, saw.plate.mm, set_mm, saw.bent_share, room, rows, ascii=ascii)
-        return (*_leaning(at, place.tooth, side, width, ascii), (), *centered(section, width))
+    def section() -> Rows:
+        drawn = setting(steel.depth_mm, saw.plate.mm, set_mm, saw.bent_share, room, rows, ascii=ascii)
+        return centered(drawn, width)
 
-    return Picture(LEANING_ROWS + 1 + rows, both)
+    if under < _LEAST_ACROSS:
+        return Picture(rows, section)
+    return Picture(LEANING_ROWS + 1 + rows, lambda: (*lean.draw(), (), *section()))
 
 
 def _leaning(at: Moment, tooth: int, side: int, width: int, ascii: bool) -> Rows:
-    return leaning(tooth, at.saw.points, side=side, away=at.away, width=width, height=LEANING_ROWS, ascii=ascii)
+    return leaning(
+        tooth,
+        at.saw.points,
+        side=side,
+        away=at.away,
+        stumps=at.state.stumps,
+        width=width,
+        height=LEANING_ROWS,
+        ascii=ascii,
+    )
 
 
-def _above(at: Moment, tooth: int, side: int, width: int, height: int, ascii: bool) -> Rows:
+def _above(at: Moment, tooth: int, side: int, width: int, height: int, ascii: bool, fleam: float | None = None) -> Rows:
     saw = at.saw
     return above(
         tooth,
         saw.points,
-        fleam=saw.fleam,
+        fleam=saw.fleam if fleam is None else fleam,
         side=side,
         file_points=saw.file_points,
         away=at.away,
+        stumps=at.state.stumps,
         width=width,
         height=height,
         ascii=ascii,

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Container
 from typing import Final
 
-from session.pictures.filled_shapes import Point, Solid
-from session.pictures.materials import FILE
+from session.pictures.crossing_file import CrossingFile, check_fleam, points_left
+from session.pictures.materials import BEHIND
 from session.pictures.picture_rows import PictureError, Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
 from session.trade.saw import FilePoints
@@ -24,35 +23,41 @@ def above(
     side: int,
     file_points: FilePoints,
     away: Container[int],
+    stumps: Container[int] = (),
     width: int,
     height: int,
     ascii: bool = False,
 ) -> Rows:
     """The file in gullet ``tooth`` of a line of ``teeth``, turned by ``fleam`` degrees (0 … 60) from square across.
 
-    away: the teeth that lean away from the person on this side. Best from 40 × 9 on.
+    away: the teeth that lean away from the person on this side. stumps: the broken ones. Best from 40 × 9 on.
     Raises PictureError for a tooth outside the line and an impossible angle, side or room.
     """
     check_room(width, height)
-    if not 0 <= fleam <= 60:
-        raise PictureError(f"fleam {fleam:g} degrees: allowed are 0 to 60")
+    check_fleam(fleam)
     check_tooth(tooth, teeth, side)
     sheet = Sheet(width, height)
     plate_row = height // 2
     middle = width // 2
     toe_left = side == 1
-    _plate(sheet, tooth, teeth, plate_row, middle, toe_left, away, ascii)
-    # The file is drawn pointing to the right and turned over where it points to the left.
-    to_left = (file_points is FilePoints.TOE) == toe_left
-    overlay = _File(width, height, middle + 0.5, 2 * plate_row + 1.0, fleam, to_left)
-    overlay.draw(sheet, ascii)
-    _number(sheet, tooth, teeth, plate_row, middle, toe_left, away, (tooth, tooth + 1))
+    _plate(sheet, tooth, teeth, plate_row, middle, toe_left, away, stumps, ascii)
+    to_left = points_left(file_points, side)
+    CrossingFile(width, height, middle + 0.5, 2 * plate_row + 1.0, fleam, to_left).draw(sheet, ascii)
+    _number(sheet, tooth, teeth, plate_row, middle, toe_left, away, stumps, (tooth, tooth + 1))
     _captions(sheet, fleam, file_points, plate_row, toe_left, ascii)
     return sheet.rows()
 
 
 def leaning(
-    tooth: int, teeth: int, *, side: int, away: Container[int], width: int, height: int = 5, ascii: bool = False
+    tooth: int,
+    teeth: int,
+    *,
+    side: int,
+    away: Container[int],
+    stumps: Container[int] = (),
+    width: int,
+    height: int = 5,
+    ascii: bool = False,
 ) -> Rows:
     """Which way the teeth around ``tooth`` lean, seen from above: away stands above the plate, toward below it.
 
@@ -63,60 +68,13 @@ def leaning(
     sheet = Sheet(width, height)
     row = height // 2
     middle = width // 2 + (1 if side == 2 else -1) * (_pitch(width) // 2)
-    _plate(sheet, tooth, teeth, row, middle, side == 1, away, ascii)
-    _number(sheet, tooth, teeth, row, middle, side == 1, away, (tooth,))
+    _plate(sheet, tooth, teeth, row, middle, side == 1, away, stumps, ascii)
+    _number(sheet, tooth, teeth, row, middle, side == 1, away, stumps, (tooth,))
     if height >= 5:
         up, down = ("^", "v") if ascii else ("▲", "▼")
         sheet.put(0, 0, first_that_fits(width, (f"{up} away from you", "away")), Role.ARROW)
         sheet.put(0, height - 1, first_that_fits(width, (f"{down} toward you", "toward")), Role.ARROW)
     return sheet.rows()
-
-
-class _File:
-    """The file with its handle, about ``center``, its tip up and turned by the fleam."""
-
-    def __init__(self, width: int, height: int, x: float, y: float, fleam: float, to_left: bool) -> None:
-        self._sin, self._cos = math.sin(math.radians(fleam)), math.cos(math.radians(fleam))
-        self._center = (x, y)
-        self._sign = -1 if to_left else 1
-        reach = min(height - 1.5, (width / 2 - 3) / max(self._sin, 0.05))
-        self._width, self._height = width, height
-        self._tip, self._butt, self._end = reach, -0.55 * reach, -1.02 * reach
-        self._square = fleam > 0
-
-    def at(self, along: float, across: float) -> Point:
-        """A point given along the file's axis toward its tip, and across it, units."""
-        x = self._sign * (along * self._sin + across * self._cos)
-        return self._center[0] + x, self._center[1] - along * self._cos + across * self._sin
-
-    def draw(self, sheet: Sheet, ascii: bool) -> None:
-        """Lay the file over everything, its handle solid; a dotted line shows what is square across."""
-        if self._square:
-            x, y = self._center
-            for row in range(int(y / 2)):
-                if sheet.char(int(x), row) == " ":
-                    sheet.put(int(x), row, "." if ascii else "·", Role.FRAME)
-        half = 1.25
-        body = [(self._butt, -half), (self._tip, -half * 0.7), (self._tip, half * 0.7), (self._butt, half)]
-        _clear(sheet, [self.at(along, across + math.copysign(1.2, across)) for along, across in body])
-        file = Solid(self._width, self._height)
-        file.fill([self.at(along, across) for along, across in body])
-        file.lay(sheet, FILE, ascii=ascii)
-        handle = Solid(self._width, self._height)
-        handle.fill(
-            [self.at(a, b) for a, b in ((self._butt, -1.6), (self._butt, 1.6), (self._end, 2), (self._end, -2))]
-        )
-        handle.draw(sheet, Role.HANDLE, ascii=ascii)
-
-
-def _clear(sheet: Sheet, polygon: list[Point]) -> None:
-    """Take out of the sheet what lies under the polygon, so that what is laid on it stands out by its edge too."""
-    gap = Solid(sheet.width, sheet.height)
-    gap.fill(polygon)
-    for y in range(sheet.height):
-        for x in range(sheet.width):
-            if gap.covered(x, y) >= 0.5:
-                sheet.put(x, y, " ", Role.PLAIN)
 
 
 def _pitch(width: int) -> int:
@@ -138,9 +96,20 @@ def _columns(tooth: int, teeth: int, width: int, middle: int, toe_left: bool) ->
 
 
 def _plate(
-    sheet: Sheet, tooth: int, teeth: int, row: int, middle: int, toe_left: bool, away: Container[int], ascii: bool
+    sheet: Sheet,
+    tooth: int,
+    teeth: int,
+    row: int,
+    middle: int,
+    toe_left: bool,
+    away: Container[int],
+    stumps: Container[int],
+    ascii: bool,
 ) -> None:
-    """The plate as a bar, its teeth standing out above it (away) or below it (toward the person)."""
+    """The plate as a bar, its teeth standing out above it (away) or below it (toward the person).
+
+    A stump stands out to neither side: it is a dull place in the bar.
+    """
     bar, upper, lower = ("=", "#", "#") if ascii else ("█", "▄", "▀")
     toward_toe = -1 if toe_left else 1
     columns = _columns(tooth, teeth, sheet.width, middle, toe_left)
@@ -149,6 +118,9 @@ def _plate(
     toe = columns[max(columns)] + toward_toe * pitch // 2
     sheet.put(min(heel, toe), row, bar * (abs(heel - toe) + 1), Role.STEEL)
     for k, x in columns.items():
+        if k in stumps:
+            sheet.put(x - cells // 2, row, BEHIND.cell(ascii=ascii) * cells, Role.LEFT_OUT)
+            continue
         leans_away = k in away
         at = row - 1 if leans_away else row + 1
         sheet.put(x - cells // 2, at, (upper if leans_away else lower) * cells, Role.STEEL)
@@ -164,10 +136,11 @@ def _number(
     middle: int,
     toe_left: bool,
     away: Container[int],
+    stumps: Container[int],
     named: tuple[int, ...],
 ) -> None:
     for k, x in _columns(tooth, teeth, sheet.width, middle, toe_left).items():
-        text = str(k)
+        text = f"stump {k}" if k in stumps else str(k)
         left = x - len(text) // 2
         if left >= 0 and left + len(text) <= sheet.width:
             sheet.put(left, row - 2 if k in away else row + 2, text, Role.STRONG if k in named else Role.LABEL)

@@ -16,11 +16,21 @@ _END_VIEW: Final = 22
 _SMALL_END_VIEW: Final = 16
 
 
-def leveling(front_deg: float, back_deg: float, side: int, width: int, height: int, *, ascii: bool = False) -> Rows:
+def leveling(
+    front_deg: float,
+    back_deg: float,
+    side: int,
+    width: int,
+    height: int,
+    *,
+    to_toe: bool = True,
+    ascii: bool = False,
+) -> Rows:
     """The file on the points, from the side and, where there is room, from the end with its block.
 
     front_deg, back_deg: lean of front and back from square, seen on the plate. side: 1 toe on the left.
-    Best from 48 × 8 on. Raises PictureError for impossible angles, side or room.
+    to_toe: the file is pushed from the heel to the toe; an arrow on it tells. Best from 48 × 8 on. Raises PictureError
+    for impossible angles, side or room.
     """
     check_room(width, height)
     if side not in (1, 2):
@@ -40,6 +50,9 @@ def leveling(front_deg: float, back_deg: float, side: int, width: int, height: i
     # The file is shaded otherwise than the steel, so that the two stay apart without color.
     for row in range(thick):
         sheet.put(2, int(tips / 2) - 1 - row, FILE.cell(ascii=ascii) * (room - 4), Role.FILE)
+    if room >= 16:
+        arrow = (" ===> " if ascii else " ═══▶ ") if to_toe else (" <=== " if ascii else " ◀═══ ")
+        sheet.put((room - len(arrow)) // 2, int(tips / 2) - thick, arrow, Role.ARROW)
     if side == 1:
         sheet.flip()
     if captions:

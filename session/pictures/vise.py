@@ -6,24 +6,37 @@ from functools import partial
 from typing import Final
 
 from session.pictures.before_after import before_and_after
-from session.pictures.picture_rows import PictureError, Role, Rows, check_room, first_that_fits
+from session.pictures.materials import JAW, STEEL, WOOD
+from session.pictures.picture_rows import PictureError, Role, Rows, beside, check_room, first_that_fits
 from session.pictures.sheet import Sheet
+
+#: Cells of the view from the end, and from which width on there is one.
+_SECTION: Final = 18
+_SECTION_FROM: Final = 52
 
 #: From this width on the handle is drawn large enough to be known as one.
 _SMALL: Final = 14
 
 
-def vise(side: int, width: int, height: int, *, above_jaws: str = "", ascii: bool = False) -> Rows:
+def vise(
+    side: int,
+    width: int,
+    height: int,
+    *,
+    above_jaws: str = "",
+    reach: tuple[int, int] | None = None,
+    ascii: bool = False,
+) -> Rows:
     """The vise with the saw in it. ``above_jaws`` is how far the teeth stand out, as text with its unit.
 
-    side: 1 handle on the right, 2 on the left. Best from 30 × 8 on. Raises PictureError for an impossible
-    side or room.
+    side: 1 handle on the right, 2 on the left. reach: the first and the last tooth that it holds, named on the jaws.
+    Best from 30 × 8 on. Raises PictureError for an impossible side or room.
     """
     check_room(width, height)
     _check(side)
     sheet = Sheet(width, height)
     captions = 1 if height >= 5 else 0
-    tooth, plate, jaw, edge, grip = ("^", "#", "%", "=", "@") if ascii else ("▲", "█", "▒", "▓", "█")
+    tooth, plate, jaw, edge, grip = ("^", "#", ":", "=", "@") if ascii else ("▲", "█", "░", "▓", "█")
     top = 1 if height >= 6 else 0
     bottom = height - captions - 1
     # Drawn with the handle on the right; the other side is its mirror image.
@@ -44,6 +57,12 @@ def vise(side: int, width: int, height: int, *, above_jaws: str = "", ascii: boo
         sheet.put(saw_end, row, body, Role.HANDLE)
     if side == 2:
         sheet.flip()
+        jaw_left, jaw_right = width - jaw_right, width - jaw_left
+    if reach is not None and bottom >= top + 2:
+        near_left, near_right = (f" {tooth} " for tooth in (reach if side == 2 else reach[::-1]))
+        if len(near_left) + len(near_right) + 3 <= jaw_right - jaw_left:
+            sheet.put(jaw_left, top + 2, near_left, Role.STRONG)
+            sheet.put(jaw_right - len(near_right), top + 2, near_right, Role.STRONG)
     if top:
         text = f"teeth {above_jaws} above the jaws" if above_jaws else "teeth just above the jaws"
         shorter = ("saw low in the jaws", "low in the jaws", "low")
@@ -55,6 +74,38 @@ def vise(side: int, width: int, height: int, *, above_jaws: str = "", ascii: boo
         if len(near_left) + len(text) + 3 <= width:
             sheet.put(0, height - 1, f"{back} {near_left}", Role.LABEL)
             sheet.put(width - len(text), height - 1, text, Role.LABEL)
+    return sheet.rows()
+
+
+def clamped(side: int, reach: tuple[int, int], width: int, height: int, *, ascii: bool = False) -> Rows:
+    """The saw clamped for the teeth of ``reach``, and beside it, where there is room, the plate between its battens.
+
+    Best from 30 × 8 on. Raises as ``vise`` does.
+    """
+    check_room(width, height)
+    if width < _SECTION_FROM or height < 7:
+        return vise(side, width, height, reach=reach, ascii=ascii)
+    front = vise(side, width - _SECTION - 1, height, reach=reach, ascii=ascii)
+    return beside(front, _between_battens(_SECTION, height, ascii))
+
+
+def _between_battens(width: int, height: int, ascii: bool) -> Rows:
+    """From the end: the plate, a batten on either side of it, the jaws outside; the gullets just above."""
+    sheet = Sheet(width, height)
+    steel, wood, jaw = (material.cell(ascii=ascii) for material in (STEEL, WOOD, JAW))
+    middle = width // 2 - 1
+    sheet.put(middle, 1, "^^" if ascii else "▟▙", Role.STEEL)
+    sheet.put(0, 1, "points", Role.LABEL)
+    sheet.put(0, 2, "gullet" + (">" if ascii else "▶"), Role.STRONG)
+    for row in range(2, height - 1):
+        sheet.put(middle, row, steel * 2, Role.STEEL)
+        if row >= 3:
+            sheet.put(middle - 2, row, wood * 2, Role.BLOCK)
+            sheet.put(middle + 2, row, wood * 2, Role.BLOCK)
+        if row >= 4:
+            sheet.put(1, row, jaw * (middle - 4), Role.VISE)
+            sheet.put(middle + 5, row, jaw * (middle - 4), Role.VISE)
+    sheet.put_centered(width / 2, height - 1, "between battens", Role.STRONG)
     return sheet.rows()
 
 

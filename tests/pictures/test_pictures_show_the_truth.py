@@ -11,13 +11,14 @@ from hypothesis import strategies as st
 
 from drawn_cells import cells, column_tops, samples, slope
 from session.pictures.bent_tooth import setting
+from session.pictures.crossing_file import file_across
 from session.pictures.from_above import above, leaning
 from session.pictures.guide_block import block, file_in_block, turn
 from session.pictures.level_file import flats, leveling
 from session.pictures.picture_rows import PictureError, Role, Rows, plain
 from session.pictures.sheet import MIRRORED
+from session.pictures.vise import clamped, vise
 from session.pictures.vise import turn as saw_turn
-from session.pictures.vise import vise
 from session.trade.saw import FilePoints
 
 ODD = range(1, 156, 2)
@@ -225,3 +226,70 @@ def test_the_saw_stands_low_in_the_vise() -> None:
 def test_what_cannot_be_drawn_is_refused(make, message: str) -> None:  # type: ignore[no-untyped-def]
     with pytest.raises(PictureError, match=message):
         make()
+
+
+@pytest.mark.parametrize("side", [1, 2])
+@pytest.mark.parametrize("width", [38, 72])
+def test_the_teeth_that_the_vise_holds_are_named_on_the_side_where_they_are(side: int, width: int) -> None:
+    lines = plain(clamped(side, (33, 64), width, 11))
+    jaws = next(line for line in lines if " 33 " in line)
+    # The heel is where the handle is: on the right on side 1.
+    assert (jaws.index(" 33 ") > jaws.index(" 64 ")) == (side == 1)
+    assert any("between battens" in line for line in lines) == (width == 72)
+
+
+def test_from_the_end_the_gullet_stands_above_the_battens_and_they_above_the_jaws() -> None:
+    rows = clamped(1, (1, 32), 72, 12)
+    lines = plain(rows)
+    gullet = next(y for y, line in enumerate(lines) if "gullet▶" in line)
+    batten = min(y for _, y in cells(rows, Role.BLOCK))
+    jaw = min(y for x, y in cells(rows, Role.VISE) if x > 54)
+    assert gullet < batten < jaw
+
+
+@pytest.mark.parametrize("to_toe", [True, False])
+@pytest.mark.parametrize("side", [1, 2])
+def test_the_arrow_on_the_leveling_file_points_where_it_is_pushed(side: int, to_toe: bool) -> None:
+    rows = leveling(16.5, 47.8, side, 70, 12, to_toe=to_toe)
+    arrow = "".join(cells(rows, Role.ARROW).values())
+    assert arrow == ("◀═══" if to_toe == (side == 1) else "═══▶")
+
+
+@pytest.mark.parametrize("side", [1, 2])
+@pytest.mark.parametrize("points", list(FilePoints))
+@pytest.mark.parametrize("fleam", [0, 10, 25, 45])
+def test_in_a_small_room_the_file_alone_shows_its_angle_and_its_way(fleam: int, side: int, points: FilePoints) -> None:
+    rows = file_across(fleam, side, points, 40, 24)
+    to_left = (points is FilePoints.TOE) == (side == 1)
+    assert abs(_lean_deg(rows) - (-fleam if to_left else fleam)) <= 2.5
+    ((arrow, char),) = cells(rows, Role.ARROW).items()
+    assert char == "▲"
+    assert arrow[1] <= min(y for _, y in cells(rows, Role.FILE))
+    handle = [x for x, _ in cells(rows, Role.HANDLE)]
+    if fleam:
+        assert (arrow[0] < 20) == to_left
+        assert (sum(handle) / len(handle) > 20) == to_left
+    assert ("square" in plain(rows)[-1]) == (not fleam)
+
+
+@pytest.mark.parametrize("side", [1, 2])
+def test_a_stump_leans_to_neither_side_and_is_named(side: int) -> None:
+    away = set(range(side, 156, 2))
+    for rows in (
+        above(
+            47, 155, fleam=25, side=side, file_points=FilePoints.TOE, away=away, stumps={46, 48}, width=90, height=15
+        ),
+        leaning(47, 155, side=side, away=away, stumps={46, 48}, width=90, height=7),
+    ):
+        lines = plain(rows)
+        broken = cells(rows, Role.LEFT_OUT)
+        plate = next(y for y, line in enumerate(lines) if "██████" in line)
+        assert {y for _, y in broken} == {plate}
+        assert set(broken.values()) == {"░"}
+        columns = sorted(x for x, _ in broken)
+        middles = [columns[: len(columns) // 2], columns[len(columns) // 2 :]]
+        named = {name: at for line in lines for name in ("46", "48") if (at := line.find(f"stump {name}")) >= 0}
+        assert set(named) == {"46", "48"}
+        for run, at in zip(middles, sorted(named.values()), strict=True):
+            assert abs(sum(run) / len(run) - (at + 3.5)) <= 1
+            assert not [x for x, y in cells(rows, Role.STEEL) if y in (plate - 1, plate + 1) and x in run]
