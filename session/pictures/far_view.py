@@ -20,14 +20,14 @@ _GAP: Final = 3
 _FACTORS: Final = (3, 2, 1)
 
 #: The most of the window's width that may go to what stands beside the number, where the letters can be smaller.
-_BESIDE: Final = 0.4
+_BESIDE: Final = 0.46
 
 #: Cells kept for what stands beside the number, for each cell of a point, so that the number keeps its place and size
 #: whether there is a lean to tell or not.
 _STEADY: Final = 44
 
 #: So many of the columns that can stand beside the number have all of it in letters.
-_WHOLE: Final = 2
+_WHOLE: Final = 3
 
 #: Characters by which two lines of letters may differ.
 _UNEVEN: Final = 4
@@ -75,7 +75,7 @@ def _around(
         for column in columns if least else islice(columns, _WHOLE):
             for foot in _feet(told.stop, draw, room_width, lines=2 if least else 1):
                 fits = len(column) + 1 + len(foot) <= room_height
-                small = width(column) <= _BESIDE * room_width and len(foot) > 1
+                small = max(width(column), _STEADY * factor) <= _BESIDE * room_width and len(foot) > 1
                 if fits and (small or least):
                     return column, foot, factor
     return (), next(iter(_feet(told.stop[-1:], _Letters(1, ascii), 1))), 1
@@ -143,27 +143,31 @@ def _columns(told: Glance, handle: str, draw: _Letters, left_s: int | None) -> I
         counts.append(draw(spelled(f"{told.strokes} stroke{'s' * (told.strokes != 1)}")))
     elif told.light:
         counts.append(draw(spelled("light")))
-    way, in_words = _way(told, draw)
+    way, beside_lean, row = _way(told, draw)
+    in_words = [row] if row else []
     last = [] if told.counted is None else [draw(spelled(f"last {told.counted}"), Role.LABEL)]
-    yield _joined([*plated, *counts, *way, *last])
+    yield _joined([*plated, *counts, *way, *beside_lean, *last])
+    yield _joined([*plated, *counts, *way, *beside_lean])
     yield _joined([*plated, *counts, *way])
     yield _joined([*plated, *counts, *in_words])
     yield _joined([*side, *counts, *in_words])
     yield _joined([*counts, *in_words])
 
 
-def _way(told: Glance, draw: _Letters) -> tuple[list[Rows], list[Rows]]:
-    """The way of the hand as an arrow, with the lean in letters beside it; and both as a row of words."""
+def _way(told: Glance, draw: _Letters) -> tuple[list[Rows], list[Rows], Rows]:
+    """The lean in letters with an arrow to where it goes, else the way of the hand; the way of the hand beside a lean;
+    and both as a row of words."""
     if not told.pushes:
-        return [], []
-    way = draw(arrow(told.push), Role.ARROW)
+        return [], [], ()
     text = ((Run(told.pushes, Role.STRONG),),)
-    said = draw(spelled(_short(told.lean))) if told.lean else padded(((), *text), len(told.pushes))
-    sign = _SIGNS[told.push][draw.ascii]
-    in_words = " ".join(
-        [sign, told.pushes, *([f"– {told.lean}".replace("–", "-" if draw.ascii else "–")] if told.lean else [])]
-    )
-    return [beside(way, said)], [((Run(in_words, Role.STRONG),),)]
+    push = beside(draw(arrow(told.push), Role.ARROW), padded(((), *text), len(told.pushes)), gap=2)
+    said = f"{_SIGNS[told.push][draw.ascii]} {told.pushes}"
+    if told.lean_way is None:
+        return [push], [], ((Run(said, Role.STRONG),),)
+    way, lean = draw(arrow(told.lean_way), Role.ARROW), draw(spelled(_short(told.lean)))
+    parts = (way, lean) if told.lean_way is Push.LEFT else (lean, way)
+    both = f"{_SIGNS[told.lean_way][draw.ascii]} {told.lean}, {said}"
+    return [beside(*parts)], [push], ((Run(both, Role.STRONG),),)
 
 
 def _short(lean: str) -> str:

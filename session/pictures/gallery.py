@@ -38,6 +38,7 @@ _FAR = Glance(
     counted=4,
     light=False,
     lean="lean to the toe",
+    lean_way=Push.LEFT,
     push=Push.TO_LEFT,
     pushes="tip to the toe",
     stop=("stop when half the flat is gone", "stop at half the flat"),

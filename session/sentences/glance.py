@@ -32,8 +32,9 @@ class Glance:
     """The work in hand in as few words as it can be said.
 
     kind: "gullet", "tooth" or "pass". number, of: which one, of how many. side: 1, 2, or 0 where none matters.
-    strokes: how many are advised; None where no count is known. counted: how many the gullet before this one on its
-    side was given; None where nobody counted. lean: where the file is pressed, "lean to the toe"; empty for straight.
+    strokes: how many are advised; None where no count is known. light: that light ones are, without a count. counted:
+    how many the gullet before this one on its side was given; None where nobody counted. lean: where the file is
+    pressed, "lean to the toe"; empty for straight. lean_way: to the left or to the right, as it is seen from the saw.
     push: the way of the hand, and ``pushes`` the same in words. stop: when to stop, or what to do where there is
     nothing to stop at, longest words first. zone: what has to be changed first where a zone of the line begins.
     """
@@ -46,6 +47,7 @@ class Glance:
     counted: int | None
     light: bool
     lean: str
+    lean_way: Push | None
     push: Push
     pushes: str
     stop: tuple[str, ...]
@@ -53,7 +55,7 @@ class Glance:
 
 
 #: When to stop by half of the flats, and by all of them.
-_HALF: Final = ("stop when half the flat is gone", "stop at half the flat", "half the flat")
+_HALF: Final = ("stop when half the flat is gone", "stop at half the flat", "stop at half a flat", "half the flat")
 _ALL: Final = ("stop when the flat just goes", "stop as the flat goes", "until the flat goes")
 
 #: What shows in a gullet that is only filed where something shines, and what is done then.
@@ -94,8 +96,11 @@ def _gullet(at: MomentNumbers, place: Place) -> Glance:
         push, pushes = Push.TO_LEFT if to_left else Push.TO_RIGHT, f"tip to the {saw.file_points}"
     nothing = work.low or work.strokes == 0
     lean = "" if work.lean is Lean.STRAIGHT or nothing else f"lean to the {work.lean}"
+    to_toe = work.lean is Lean.TOE
     if work.off is not None and not nothing:
-        lean = f"lean off tooth {work.off}"
+        lean, to_toe = f"lean off tooth {work.off}", work.off == place.tooth
+    # With the handle on the right the toe is on the left.
+    lean_way = None if not lean else Push.LEFT if to_toe == (at.state.side == 1) else Push.RIGHT
     counted = _counted_before(at, place)
     light = work.strokes is None and work.only is None and not work.low
     return _made(
@@ -105,6 +110,7 @@ def _gullet(at: MomentNumbers, place: Place) -> Glance:
         counted=counted,
         light=light,
         lean=lean,
+        lean_way=lean_way,
         push=push,
         pushes=pushes,
         stop=_stop(work),
@@ -160,6 +166,7 @@ def _made(
     counted: int | None = None,
     light: bool = False,
     lean: str = "",
+    lean_way: Push | None = None,
     push: Push = Push.AWAY,
     pushes: str,
     stop: tuple[str, ...],
@@ -176,6 +183,7 @@ def _made(
         counted=counted,
         light=light,
         lean=lean,
+        lean_way=lean_way,
         push=push,
         pushes=pushes,
         stop=stop,
