@@ -14,7 +14,8 @@ from session.machine.clock import Clock
 #: Seconds before the end at which it warns.
 WARNS_AT_S: Final = 3
 
-#: Seconds that a place may go on not being shown when its time is up, before the countdown is held: judgment.
+#: Seconds for which a place's time may be up without its being marked, because it is not shown or because nobody looked
+#: at the clock, as while the machine sleeps; then the countdown is held: judgment.
 UNSEEN_S: Final = 5
 
 #: The shortest and longest countdown, in seconds.

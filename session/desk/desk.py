@@ -110,6 +110,8 @@ class Desk:
             return self.making.read_again() if act is Act.AGREE else Reply(self.fault, refused=True)
         silence = self.guards.silence_s()
         if self.countdown.seconds is not None:
+            if self.countdown.over_s() >= UNSEEN_S:
+                self._silence = max(self._silence, silence)
             self.countdown.hold()
             return Reply("The countdown is held; nothing was marked.", refused=True)
         if act in ADVANCES and self.guards.repeats():
@@ -210,7 +212,8 @@ class Desk:
     def tick(self, *, shown: bool = True) -> Reply | None:
         """Time has passed: mark the place when its countdown is over; None while there is nothing to say.
 
-        shown: whether the place in hand has really been shown. Nothing is marked of a place that nobody could see.
+        shown: whether the place in hand has really been shown. Nothing is marked of a place that nobody could see, nor
+        when its time was up long ago: then the program was not running, as while the machine sleeps.
         """
         if self.countdown.seconds is None:
             return None
@@ -220,11 +223,12 @@ class Desk:
             return Reply("The countdown is held: this needs you.")
         if self.countdown.left_s() > 0:
             return None
-        if not shown:
-            if self.countdown.over_s() < UNSEEN_S:
-                return None
+        if (over := self.countdown.over_s()) >= UNSEEN_S:
             self.countdown.hold()
-            return Reply("The countdown is held: the terminal does not say that it shows the place.", refused=True)
+            why = f"{span(over)} went by unseen" if shown else "the terminal does not say that it shows the place"
+            return Reply(f"The countdown is held: {why}.", refused=True)
+        if not shown:
+            return None
         # The clock counts as a hand here, or the next real press would be taken for one after a long silence.
         self.guards.silence_s()
         mark = acts.done(self.sitting.state, self.making.at(), by="timer")

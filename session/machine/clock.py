@@ -2,10 +2,29 @@
 
 from __future__ import annotations
 
+import sys
 import time
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from typing import Protocol
+from functools import partial
+from typing import Final, Protocol
+
+
+def _count_through_sleep() -> Callable[[], float]:
+    """Python's own steady count stops on Linux and macOS while the machine sleeps, and a night would be no silence."""
+    names = {"linux": "CLOCK_BOOTTIME", "darwin": "CLOCK_MONOTONIC"}
+    number = getattr(time, names.get(sys.platform, ""), None)
+    if number is None:
+        return time.monotonic
+    try:
+        time.clock_gettime(number)
+    except OSError:  # a kernel that does not know it
+        return time.monotonic
+    return partial(time.clock_gettime, number)
+
+
+_steady_s: Final = _count_through_sleep()
 
 
 class Clock(Protocol):
@@ -16,7 +35,10 @@ class Clock(Protocol):
         ...
 
     def steady_s(self) -> float:
-        """Seconds on a count that never runs backward; only differences mean anything."""
+        """Seconds on a count that never runs backward nor stops while the machine sleeps; only differences count.
+
+        Nothing that is done to the time of day changes it.
+        """
         ...
 
 
@@ -28,7 +50,7 @@ class SystemClock:
         return moment.replace(microsecond=moment.microsecond // 1000 * 1000)
 
     def steady_s(self) -> float:
-        return time.monotonic()
+        return _steady_s()
 
 
 @dataclass

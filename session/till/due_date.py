@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from typing import Final
 
@@ -11,6 +11,11 @@ from session.trade.dulling import ENOUGH_CUTS, Dulling
 
 #: A day further off than this is told as none: no forecast reaches so far.
 FURTHEST_DAYS: Final = 36_500.0
+
+#: A record that ends so many days after today, or before that year, was made by a clock that was wrong, or is looked at
+#: by one: batteries run out, and clocks then begin anew in the past (our own limits).
+AHEAD_DAYS: Final = 1.0
+FIRST_YEAR: Final = 2020
 
 _DAY_S: Final = 86_400.0
 
@@ -61,6 +66,9 @@ def due(told: SawHistory, now: datetime) -> Due:
         return Due(dulling=dulling)
     ended = told.finished[-1].ended
     assert ended is not None
+    if (wrong := _clock_wrong(ended, now)) is not None:
+        told_so = replace(dulling, due_in_days=None, earliest_days=None, latest_days=None, why=wrong)
+        return Due(dulling=told_so)
     begin = ended.timestamp() + dulling.counted_from * _DAY_S
     passed = (now.timestamp() - begin) / _DAY_S
     zone = now.tzinfo if now.tzinfo is not None else UTC
@@ -86,3 +94,13 @@ def due(told: SawHistory, now: datetime) -> Due:
         earliest_in_days=from_now(dulling.earliest_days),
         latest_in_days=from_now(dulling.latest_days),
     )
+
+
+def _clock_wrong(ended: datetime, now: datetime) -> str | None:
+    """Why no day can be counted from ``ended`` to ``now``; None where it can."""
+    said = f"the clock says {now:%Y-%m-%d}, and the last sharpening's said {ended:%Y-%m-%d}"
+    if (ended.timestamp() - now.timestamp()) / _DAY_S > AHEAD_DAYS:
+        return f"Not known: {said}, which is still to come"
+    if ended.year < FIRST_YEAR:
+        return f"Not known: {said}, which was not that day"
+    return None
