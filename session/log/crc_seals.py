@@ -40,7 +40,8 @@ def cleaned(value: Any, depth: int = 12) -> Any:
         raise CodecError("a whole number of more than 64 bits")
     if value is None:
         raise CodecError("a key without a value")
-    if isinstance(value, Mapping | list | tuple):
+    # A dict is told at once, any other mapping only slowly.
+    if isinstance(value, dict | list | tuple | Mapping):
         if depth == 0:
             raise CodecError("lists or tables nested too deep; allowed: 12 levels")
         if isinstance(value, Mapping):

@@ -12,6 +12,7 @@ from typing import Any, Final
 import tomli_w
 
 from session.log.crc_seals import CRC_LINE, CodecError, cleaned, crc_in, seal
+from session.log.header_parts import header_values
 from session.log.mark_block import decode, is_torn, whole_block
 from session.machine.untrusted_text import LONGEST_LINE, ReadingError, parse
 from session.walk.mark import Did, Mark
@@ -151,7 +152,8 @@ def _blocks(data: bytes, start: int) -> tuple[tuple[Mark, ...], int, Oddity | No
 
 def _told(data: bytes, end: int, odd: Oddity | None) -> Header:
     try:
-        values = cleaned(parse(data.decode("utf-8")))
+        # Cleaned is copied, so that nothing that is kept can be changed.
+        values = cleaned(header_values(data.decode("utf-8")))
     except UnicodeDecodeError as wrong:
         return Header({}, end, odd or Oddity("the header is not UTF-8 text", wrong.start))
     except (ReadingError, CodecError) as wrong:

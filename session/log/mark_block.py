@@ -16,6 +16,7 @@ from datetime import timezone
 from typing import Any, Final
 
 from session.log.crc_seals import CRC_LINE, CodecError, cleaned, crc_in, key_line, seal
+from session.log.plain_lines import plain_values
 from session.machine.untrusted_text import ReadingError, parse
 from session.walk.mark import KEYS, Mark
 
@@ -64,17 +65,24 @@ def encode(mark: Mark) -> tuple[bytes, Mark]:
 def decode(data: bytes) -> Mark:
     """The mark of a whole block. Raises CodecError when the block is not one that this program can read."""
     try:
-        found = parse(data.decode("utf-8"))
-        marks = found.get("mark")
-        if len(found) != 1 or not isinstance(marks, list) or len(marks) != 1:
-            raise CodecError("a block that holds more than one mark")
-        values: dict[str, Any] = marks[0]
+        text = data.decode("utf-8")
+        values = plain_values(text) or _values(text)
         values.pop("crc", None)
         return Mark.from_dict(cleaned(values))
     except ReadingError as wrong:
         raise CodecError(wrong.wrong) from None
     except ValueError as wrong:
         raise CodecError(str(wrong)) from None
+
+
+def _values(text: str) -> dict[str, Any]:
+    """The same of a block with anything in it that TOML has."""
+    found = parse(text)
+    marks = found.get("mark")
+    if len(found) != 1 or not isinstance(marks, list) or len(marks) != 1:
+        raise CodecError("a block that holds more than one mark")
+    values: dict[str, Any] = marks[0]
+    return values
 
 
 def whole_block(data: bytes, start: int) -> Block | None:

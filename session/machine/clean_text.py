@@ -17,4 +17,7 @@ _UNSAFE: Final = re.compile("[\x00-\x1f\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\
 
 def clean(text: str) -> str:
     """``text`` on one line: tabs and line ends as spaces, controls and direction signs left out."""
+    if text.isascii() and text.isprintable():
+        # As nearly every text is: there is nothing to take out of it.
+        return text
     return _UNSAFE.sub("", _WHITE.sub(" ", text))

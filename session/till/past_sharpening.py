@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import datetime
-from functools import cached_property
+from functools import cached_property, lru_cache
 from pathlib import Path
 from statistics import median
 from typing import Any, Final
@@ -83,10 +83,7 @@ class Sharpening:
     def saw(self) -> Saw | None:
         """The saw as its recipe was on that day; None when the header holds no recipe that can be read."""
         recipe = self.header.get("recipe")
-        try:
-            return recipe_from_values(recipe).saw if isinstance(recipe, Mapping) else None
-        except (ValueError, TypeError, OverflowError):
-            return None
+        return _saw_of(_Recipe(repr(recipe), recipe)) if isinstance(recipe, Mapping) else None
 
     @property
     def stages(self) -> tuple[str, ...]:
@@ -271,6 +268,22 @@ class Sharpening:
         """A measured choice or text; None when there is none."""
         value = self.summary.measured.get(what, (None, None))[0]
         return clean(value) if isinstance(value, str) and value else None
+
+
+@dataclass(frozen=True, slots=True)
+class _Recipe:
+    """A recipe told apart by what stands in it: most logs of a saw have the same."""
+
+    text: str
+    values: Mapping[str, Any] = field(compare=False)
+
+
+@lru_cache(maxsize=64)
+def _saw_of(recipe: _Recipe) -> Saw | None:
+    try:
+        return recipe_from_values(recipe.values).saw
+    except (ValueError, TypeError, OverflowError):
+        return None
 
 
 def sharpening(ends: LogEnds) -> Sharpening:

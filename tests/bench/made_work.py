@@ -11,6 +11,7 @@ from session.files.recipe import Recipe, load_recipe
 from session.log.log_bytes import make_header
 from session.log.mark_block import encode
 from session.log.summary import closing
+from session.till.saw_file_name import slug
 from session.walk import acts
 from session.walk.account import Account
 from session.walk.front_question import Ask
@@ -25,7 +26,7 @@ from made_history import DAY0, filed, leveled, numbered, proved
 from small_recipe import small_recipe
 
 NAME = "Boat-shed sash saw"
-SLUG = "boat-shed-sash-saw"
+SLUG = slug(NAME)
 
 
 def recipe_of(folder: Path, teeth: int) -> Recipe:
