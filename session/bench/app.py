@@ -8,7 +8,7 @@ import signal
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from types import FrameType
-from typing import Any, ClassVar, Final
+from typing import Any, ClassVar, Final, TypeVar
 
 from textual._compositor import CompositorUpdate
 from textual.app import App
@@ -18,12 +18,13 @@ from textual.screen import Screen
 from session.advice.saw_records import SawRecords
 from session.bench.changed_cells import ShownCells
 from session.bench.screens.bench_screen import BenchScreen
-from session.bench.screens.till_screen import TillScreen
+from session.bench.screens.till_screen import READ_AT_ONCE, TillScreen
 from session.bench.terminal_driver import WatchedDriver
 from session.bench.themes import inks_for, wear_theme, without_color
 from session.bench.voice import begin_speech
 from session.desk.desk import Desk
 from session.desk.key_table import USUAL_KEYS, keymap
+from session.desk.read_aside import ReadAside
 from session.desk.save_thread import SaveThread
 from session.files.settings import Settings
 from session.log.sitting import Sitting
@@ -35,6 +36,8 @@ from session.sentences.offers import Act
 from session.texts.guidance import Level
 from session.till.till_folder import Till
 from session.walk.known_bites import KnownBites
+
+T = TypeVar("T")
 
 
 class BenchApp(App[int]):
@@ -140,9 +143,9 @@ class BenchApp(App[int]):
             guard_s=self.settings.guard_ms / 1000,
             idle_s=float(self.settings.idle_s),
             level=Level(self.settings.guidance),
-            next_visit=lambda: self._next_visit(sitting.saw.name),
+            next_visit=self._read(lambda: self._next_visit(sitting.saw.name)),
             bites=lambda: self._bites(sitting.saw.name),
-            records=lambda: self._records(sitting.saw.name),
+            records=self._read(lambda: self._records(sitting.saw.name)),
         )
         self._desk = desk
         self._saving = SaveThread()
@@ -169,6 +172,23 @@ class BenchApp(App[int]):
         for screen in self.screen_stack:
             if isinstance(screen, BenchScreen):
                 screen.unspoken(why)
+
+    def _read(self, read: Callable[[], T]) -> Callable[[], T]:
+        """``read``, beside the screen where the till holds so much that the screen would wait for it."""
+        if not self.till.holds_more_than(READ_AT_ONCE):
+            return read
+
+        def told() -> None:
+            if self._loop is not None and not self._loop.is_closed():
+                self._loop.call_soon_threadsafe(self._tell_records)
+
+        return ReadAside(read, told)
+
+    def _tell_records(self) -> None:
+        """Records were read beside the screen: the bench shows what they add, if it is still open."""
+        for screen in self.screen_stack:
+            if isinstance(screen, BenchScreen):
+                screen.records_told()
 
     def _next_visit(self, name: str) -> tuple[str, ...]:
         # Only a finished sharpening needs the history, so that opening the bench does not wait for it.

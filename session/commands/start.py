@@ -56,8 +56,8 @@ def run(args: argparse.Namespace) -> int:
     for warning in recipe.warnings:
         say(warning)
     name = slug(recipe.saw.name)
-    waiting = [log for log in till.interrupted() if log.parent.name == name]
-    if waiting and not args.anew:
+    waiting = [] if args.anew else [log for log in till.interrupted(name) if log.parent.name == name]
+    if waiting:
         raise Refusal(
             f"a sharpening of this saw waits to be finished ({waiting[0].name}); "
             f"go on with it: toothline resume {name}; or begin another: add --anew"

@@ -8,10 +8,11 @@ from typing import Final
 from session.advice.gullet_advice import NO_RECORDS
 from session.advice.own_files import OwnFile, own_files
 from session.advice.saw_records import NO_HISTORY, SawRecords
+from session.desk.read_aside import there
 from session.trade.saw import Saw
 from session.walk.front_question import Ask
 from session.walk.known_bites import KnownBites
-from session.walk.stages import Kind, Stage
+from session.walk.stages import PLAN_STEP, Kind, Stage
 from session.walk.state import State
 
 
@@ -36,6 +37,8 @@ class AskedRecords:
         if state.front.ask is not Ask.FINISHED:
             return ()
         if self._next_time is None:
+            if not there(self._next_visit):
+                return ()
             words = self._next_visit()
             self._next_time = ("Next time:", *words) if words else ()
         return self._next_time
@@ -48,8 +51,12 @@ class AskedRecords:
         return self._bites or NO_RECORDS
 
     def of_saw(self, state: State) -> SawRecords:
-        """What the records add to what is seen at the look over."""
-        if state.place is not None and state.place.stage is Stage.LOOK_OVER:
+        """What the records add to what is seen at the look over; nothing while they are still being read.
+
+        The plan is not settled without them: there they are waited for.
+        """
+        place = state.place
+        if place is not None and place.stage is Stage.LOOK_OVER and (place.step == PLAN_STEP or there(self._ask_saw)):
             return self.of_saw_now()
         return self._saw or NO_HISTORY
 

@@ -104,6 +104,12 @@ class Desk:
             )
         return made
 
+    def told_more(self) -> bool:
+        """Whether records that were read meanwhile say more at this moment than was known when it was made."""
+        before, self._moment = self._moment, None
+        now = self.moment
+        return before is not None and (now.records, now.next_time) != (before.records, before.next_time)
+
     def act(self, act: Act, digit: int = 0) -> Reply:
         """Do ``act`` (with ``digit`` for STROKES)."""
         if self.fault and act is not Act.QUIT:

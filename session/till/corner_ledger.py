@@ -53,9 +53,10 @@ def files_worn(owned: Sequence[FileOwned], finished: Iterable[Sharpening]) -> tu
     return tuple(_worn(file, mine.get(called(file.name), [])) for file in owned)
 
 
-def finished_in(till: Till) -> tuple[Sharpening, ...]:
-    """Every finished sharpening of every saw of ``till``. Raises Refusal."""
-    return tuple(one for saw in known_saws([till]) for one in history([till], saw, unfinished=False).finished)
+def finished_in(till: Till, newest: int | None = None) -> tuple[Sharpening, ...]:
+    """Every finished sharpening of every saw of ``till``, or those in the ``newest`` logs of each. Raises Refusal."""
+    told = (history([till], saw, unfinished=False, newest=newest) for saw in known_saws([till]))
+    return tuple(one for of_saw in told for one in of_saw.finished)
 
 
 def _added(works: Iterable[CornerWork]) -> tuple[CornerWork, ...]:

@@ -27,6 +27,11 @@ from session.walk.work_plan import Plan
 LEARN_LAST_SHARPENINGS: Final = 5
 
 
+#: Logs of a saw that are looked through for such sharpenings, the newest so many: judgment. More would keep the first
+#: gullet waiting, and a file of longer ago is worn or gone.
+LOOKED_THROUGH: Final = 50
+
+
 def bite_of(one: Sharpening) -> Bite:
     """The bite of one finished sharpening, in mm³ a stroke; DEFAULT_BITE when it teaches none. Never raises.
 
@@ -61,15 +66,15 @@ def learned_bite(finished: Sequence[Sharpening], file: str | None = None) -> Bit
 
 
 def known_bites(till: Till, name: str) -> KnownBites:
-    """What the records of ``till`` teach of the saw called ``name``, and of each file that was used on it.
+    """What the newest records of ``till`` teach of the saw called ``name``, and of each file that was used on it.
 
     When they teach nothing of this saw, those of other saws tell of the files they were filed with. Never raises:
     without records the strokes are told from memory.
     """
     try:
-        own = history([till], KnownSaw(slug(name), name), unfinished=False).finished
+        own = history([till], KnownSaw(slug(name), name), unfinished=False, newest=LOOKED_THROUGH).finished
         any_file = learned_bite(own)
-        return KnownBites(any_file, _by_file(own if any_file.learned else finished_in(till)))
+        return KnownBites(any_file, _by_file(own if any_file.learned else finished_in(till, LOOKED_THROUGH)))
     except (OSError, ValueError):
         return KnownBites()
 

@@ -91,14 +91,15 @@ def _ended_s(one: Sharpening) -> float:
     return one.ended.timestamp() if one.ended is not None else float("-inf")
 
 
-def history(tills: Sequence[Till], saw: KnownSaw, *, unfinished: bool = True) -> SawHistory:
+def history(tills: Sequence[Till], saw: KnownSaw, *, unfinished: bool = True, newest: int | None = None) -> SawHistory:
     """All that ``tills`` know of ``saw``. A record that several of them hold a copy of counts once.
 
-    unfinished: whether logs without an end are wanted too; each of them has to be read whole.
+    unfinished: whether logs without an end are wanted too; each of them has to be read whole. newest: only so
+    many logs of each till, the last ones begun.
     """
     files = _Records()
     for till in tills:
-        for ends in till.ends(saw.slug):
+        for ends in till.ends(saw.slug, newest):
             if unfinished or ends.state is not LogStanding.INTERRUPTED:
                 files.add_log(ends)
         for file in cuts(till, saw.slug):

@@ -12,8 +12,9 @@ from __future__ import annotations
 import os
 import stat
 from collections.abc import Callable, Iterator, Mapping
+from contextlib import suppress
 from datetime import datetime
-from itertools import filterfalse
+from itertools import filterfalse, islice
 from pathlib import Path
 from typing import Final
 
@@ -130,29 +131,42 @@ class Till:
     def _all_log_folders(self) -> list[str]:
         return [path.name for path in _entries(self.path / "logs", lambda path: is_folder(path) is not False)]
 
-    def ends(self, name: str | None = None) -> Iterator[LogEnds]:
+    def holds_more_than(self, records: int) -> bool:
+        """Whether more files than so many lie in its folders of logs; looked at no further than that. Never raises."""
+        found = 0
+        with suppress(OSError, Refusal):
+            for saw in self._all_log_folders():
+                with suppress(OSError), os.scandir(self.path / "logs" / saw) as files:
+                    found += sum(1 for _ in islice(files, records + 1))
+        return found > records
+
+    def ends(self, name: str | None = None, newest: int | None = None) -> Iterator[LogEnds]:
         """The two ends of every log (of one saw), never all of its marks. Never raises: what cannot be read says so.
+
+        newest: of so many alone, by the time in their names.
 
         A folder that cannot be looked into stands for its logs.
         """
         logs, closed = self._logs(name)
         yield from closed
+        if newest is not None:
+            logs = sorted(logs, key=lambda path: path.name)[-newest:]
         yield from map(_ends, logs)
 
-    def unfinished(self) -> list[LogEnds]:
-        """The logs that no finished mark closes, the one begun last on top: interrupted, or odd, or not to be read.
+    def unfinished(self, name: str | None = None) -> list[LogEnds]:
+        """The logs (of one saw) that no finished mark closes, the one begun last on top: interrupted, odd or not read.
 
         A copy of another one is not among them.
         """
-        logs, closed = self._logs()
+        logs, closed = self._logs(name)
         copies = {copy.path for copy in copies_among(logs)}
         logs = [path for path in logs if path not in copies]
         found = [ends for ends in map(_ends, filterfalse(_is_finished, logs)) if ends.state is not LogStanding.FINISHED]
         return sorted([*closed, *found], key=_begun, reverse=True)
 
-    def interrupted(self) -> list[Path]:
-        """The logs that wait to be gone on with, the one begun last on top."""
-        return [ends.path for ends in self.unfinished() if ends.state is LogStanding.INTERRUPTED]
+    def interrupted(self, name: str | None = None) -> list[Path]:
+        """The logs (of one saw) that wait to be gone on with, the one begun last on top."""
+        return [ends.path for ends in self.unfinished(name) if ends.state is LogStanding.INTERRUPTED]
 
     def _logs(self, name: str | None = None) -> tuple[list[Path], list[LogEnds]]:
         """The logs (of one saw), and the folders that cannot be looked into."""

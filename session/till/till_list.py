@@ -44,14 +44,23 @@ def entries(till: Till) -> list[Entry]:
     """
     logs = till.unfinished()
     found = [_interrupted(ends) for ends in logs if ends.odd is None]
-    try:
-        found += [_saw(path, "", own=True) for path in till.saws()]
-    except Refusal as wrong:
-        found.append(Entry("THE TILL cannot be read", wrong=str(wrong)))
+    found += _own_saws(till)
     found += [_odd(ends) for ends in logs if ends.odd is not None]
     found += [Entry(f"A COPY  {clean(path.name)}", wrong=told_of(path, words)) for path, words in till.copies()]
     found += [_saw(path, "supplied: ") for path in supplied_recipes()]
     return found
+
+
+def saw_entries(till: Till) -> list[Entry]:
+    """The saws alone, one's own and the supplied ones: no longer to read however many records there are."""
+    return _own_saws(till) + [_saw(path, "supplied: ") for path in supplied_recipes()]
+
+
+def _own_saws(till: Till) -> list[Entry]:
+    try:
+        return [_saw(path, "", own=True) for path in till.saws()]
+    except Refusal as wrong:
+        return [Entry("THE TILL cannot be read", wrong=str(wrong))]
 
 
 def open_entry(till: Till, entry: Entry, clock: Clock, settings: Settings) -> Sitting:

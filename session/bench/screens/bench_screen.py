@@ -82,6 +82,7 @@ class BenchScreen(AskingScreen):
         self._most_rows = most_rows
         self._sound = sound
         self._asked: Ask | None = None
+        self._note = note
         #: Work that writes is on its way; until it is done, no other is begun.
         self.waits = False
         self._saving = saving
@@ -208,9 +209,15 @@ class BenchScreen(AskingScreen):
         elif self.desk.countdown.seconds is not None:
             self._count_down()
 
+    def records_told(self) -> None:
+        """The records were read beside the screen: what they add stands here now."""
+        if not self.waits and self.desk.told_more() and self.app.screen is self:
+            self.show(self._note)
+
     def show(self, note: str = "", *, refused: bool = False, again: bool = False) -> None:
         """Show this moment and say it, and ``note`` about what was just done. again: a question has interrupted it."""
         moment, fault = self.desk.moment, self.desk.fault
+        self._note = note
         self.voice.moment(moment, note, fault, refused=refused, again=again)
         saying = moment.said
         self._asked = saying.ask

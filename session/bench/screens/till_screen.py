@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import ClassVar
+import asyncio
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+from typing import ClassVar, Final, TypeVar
 
 from textual import events
 from textual.app import ComposeResult
@@ -13,12 +15,18 @@ from textual.widgets import OptionList
 
 from session.bench.widgets.choice_list import ChoiceList
 from session.bench.widgets.words import Words
+from session.desk.read_aside import ReadAside
 from session.files.settings import Settings
 from session.log.sitting import Sitting
 from session.machine.clock import Clock
 from session.machine.refusal import Refusal
 from session.till.till_folder import Till, slug
-from session.till.till_list import Entry, entries, open_entry
+from session.till.till_list import Entry, entries, open_entry, saw_entries
+
+T = TypeVar("T")
+
+#: So many files of records are read before the first row is shown; more, beside the screen (judgment).
+READ_AT_ONCE: Final = 100
 
 
 class TillScreen(Screen[None]):
@@ -45,10 +53,13 @@ class TillScreen(Screen[None]):
         self._opens = opens
         self._entries: list[Entry] = []
         self._leaving = False
+        self._title = f"Toothline · the till at {till.path}"
+        #: More of the till is on its way.
+        self.waits = False
 
     def compose(self) -> ComposeResult:
         """Title, the saws, a line for what went wrong, and the keys."""
-        yield Words(f"Toothline · the till at {self._till.path}", id="till-title")
+        yield Words(self._title, id="till-title")
         yield ChoiceList(id="till-list")
         yield Words("\n".join(self._complaints), id="till-note")
         yield Words("Enter or Space opens · ↑ ↓ choose · q, q leaves", id="till-foot")
@@ -60,20 +71,54 @@ class TillScreen(Screen[None]):
             self.look_again()
 
     def look_again(self) -> None:
-        """Read the till anew."""
-        self._entries = entries(self._till)
-        needs = self._what_each_needs()
-        rows = (f"  {one.words}" + (f"\n    {needs[one.own]}" if one.own in needs else "") for one in self._entries)
+        """Read the till anew: at once where that is little, else the saws first and what the records say beside it."""
+        self.query_one(ChoiceList).focus()
+        if self._till.holds_more_than(READ_AT_ONCE):
+            self._fill(saw_entries(self._till), kept=False)
+            self.waits = True
+            self.run_worker(self._read_on(), exclusive=True)
+        else:
+            self._fill(entries(self._till), kept=False)
+            self._fill(self._entries, self._what_each_needs())
+
+    async def _read_on(self) -> None:
+        """The rest of the till, which may take a while: the logs that wait first, then what each saw needs."""
+        title, first = self.query_one("#till-title", Words), self.query_one(ChoiceList).highlighted
+        title.say(self._title.replace(" · ", " · reading the records … · ", 1))
+        found = await self._aside(lambda: entries(self._till))
+        # What waits stands on top and in hand, unless somebody has chosen already.
+        self._fill(found, kept=self.query_one(ChoiceList).highlighted != first)
+        self._fill(self._entries, await self._aside(self._what_each_needs))
+        title.say(self._title)
+        self.waits = False
+
+    async def _aside(self, read: Callable[[], T]) -> T:
+        loop, there = asyncio.get_running_loop(), asyncio.Event()
+
+        def told() -> None:
+            if not loop.is_closed():
+                loop.call_soon_threadsafe(there.set)
+
+        reading = ReadAside(read, told)
+        if not reading.ready():
+            await there.wait()
+        return reading()
+
+    def _fill(self, found: list[Entry], needs: Mapping[str, str] = MappingProxyType({}), *, kept: bool = True) -> None:
+        """List ``found``, each saw with what it needs; with the same row in hand as before where that is ``kept``."""
         saws = self.query_one(ChoiceList)
-        saws.fill(rows, chosen=0)
-        saws.focus()
+        hand = saws.highlighted
+        before = self._entries[hand] if kept and hand is not None and hand < len(self._entries) else None
+        self._entries = found
+        rows = (f"  {one.words}" + (f"\n    {needs[one.own]}" if one.own in needs else "") for one in found)
+        saws.fill(rows, chosen=found.index(before) if before in found else 0)
 
     def _what_each_needs(self) -> dict[str, str]:
         """For each of the till's own saws with records, when it is due and why."""
         try:
             recorded = set(self._till.log_folders())
         except Refusal as wrong:
-            self.say(str(wrong))
+            self.app.call_later(self.say, str(wrong))
             return {}
         own = [entry.own for entry in self._entries if entry.own and slug(entry.own) in recorded]
         if not own:
