@@ -80,7 +80,7 @@ def expected(plan: Plan) -> list[str]:
 @pytest.mark.parametrize(
     "saw",
     [
-        {"points": 8, "jaw": 12},
+        pytest.param({"points": 8, "jaw": 12}, marks=SOAK),
         {"points": 9, "jaw": 12, "start": "toe"},
         pytest.param({"points": 24, "jaw": 40}, marks=SOAK),
         pytest.param({"points": 25, "jaw": 30, "start": "toe"}, marks=SOAK),

@@ -108,7 +108,7 @@ _FINISHED: list[bytes] = []
 
 
 async def finished(shed: Shed, folder: Path) -> Path:
-    """The log of one whole sharpening by hand, with a measured answer, a place left out, a flag and a timed mark.
+    """The log of one whole sharpening with a measured answer, a place left out, a flag and a timed mark, each by hand.
 
     It is worked once for all who read it, each of whom has it in a ``folder`` of its own.
     """
@@ -121,12 +121,12 @@ async def finished(shed: Shed, folder: Path) -> Path:
 
 async def _by_hand(shed: Shed) -> Path:
     async with shed.bench() as person:
-        await person.go_on(lambda p: "NOW over the set" in p.places() and p.boxes()[0][1] == "done")
+        await shed.brought(person, works_at("look over", step="over the set"))
         await person.press("a")
         await person.type("43 thou")
         await person.press("enter")
         await person.press("2")
-        await person.go_on(lambda p: " FILE " in p.rows()[0] and p.boxes()[0][1] == "done")
+        await shed.brought(person, works_at("file"))
         await person.press("3", "full_stop", "l", "2", "h")
         await person.type("3")
         await person.press("enter")
@@ -134,9 +134,7 @@ async def _by_hand(shed: Shed) -> Path:
         person.bench.tick()
         await person.settle()
         await person.press("z")
-        await person.go_on(
-            lambda p: " PROVE " in p.rows()[0] and "NOW trial cut" in p.places() and p.boxes()[0][1] == "done"
-        )
+        await shed.brought(person, works_at("prove", step="trial cut"))
         await person.press("a")
         await person.type("300 mm, 20 mm, 30 strokes, 1 mm right")
         await person.press("enter", "1")

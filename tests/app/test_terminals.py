@@ -17,6 +17,11 @@ from sought import sought
 
 STAGES = [stage for stage in Stage if stage is not Stage.RESHAPE]
 
+#: A stage of steps, one of passes and one of gullets; all of them, one after another, in a soak.
+FEW = [Stage.LOOK_OVER, Stage.LEVEL, Stage.FILE]
+SOAK = pytest.mark.soak("a terminal of other sizes and colors")
+of_stages = pytest.mark.parametrize("stages", [FEW, pytest.param(STAGES, marks=SOAK)], ids=["few", "all"])
+
 THEMES = ["bench-dark", "bench-light", "bench-contrast", "bench-plain"]
 THEMES += ["ansi-dark", "textual-light", "nord"]
 
@@ -32,9 +37,10 @@ def focus(person: Person) -> tuple[list[str], Widget | None]:
     return [type(screen).__name__ for screen in person.app.screen_stack], person.app.focused
 
 
-async def test_a_storm_of_sizes_loses_neither_place_nor_focus(shed: Shed) -> None:
+@of_stages
+async def test_a_storm_of_sizes_loses_neither_place_nor_focus(shed: Shed, stages: list[Stage]) -> None:
     async with shed.program(shed.sitting()) as person:
-        for stage in STAGES:
+        for stage in stages:
             await shed.brought(person, works_at(stage))
             sizes = random.Random(stage)
             before, marks, had = whole(person), person.marks_on_disk(), focus(person)
@@ -74,9 +80,10 @@ async def test_a_storm_of_sizes_between_presses_marks_each_place_once(shed: Shed
         assert len({(mark["stage"], mark["side"], mark["tooth"]) for mark in done}) == len(done)
 
 
-async def test_theme_guidance_help_and_terms_lose_neither_place_nor_focus(shed: Shed) -> None:
+@of_stages
+async def test_theme_guidance_help_and_terms_lose_neither_place_nor_focus(shed: Shed, stages: list[Stage]) -> None:
     async with shed.program(shed.sitting()) as person:
-        for stage in STAGES:
+        for stage in stages:
             await shed.brought(person, works_at(stage))
             before, marks, had = whole(person), person.marks_on_disk(), focus(person)
             for theme in ("bench-light", "bench-plain", "ansi-dark"):
