@@ -8,7 +8,7 @@ import signal
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from types import FrameType
-from typing import Any, ClassVar, Final, TypeVar
+from typing import TYPE_CHECKING, Any, ClassVar, Final, TypeVar
 
 from textual._compositor import CompositorUpdate
 from textual.app import App
@@ -32,10 +32,15 @@ from session.machine.clock import Clock
 from session.machine.refusal import HUNG_UP, INTERRUPTED
 from session.machine.speech import Speech
 from session.machine.system_calls import ENDING, STOPPING
+from session.machine.untrusted_text import read_text, shown
 from session.sentences.offers import Act
 from session.texts.guidance import Level
 from session.till.till_folder import Till
+from session.till.till_list import begin
 from session.walk.known_bites import KnownBites
+
+if TYPE_CHECKING:
+    from session.form.own_saw_form import OwnSawForm
 
 T = TypeVar("T")
 
@@ -60,6 +65,7 @@ class BenchApp(App[int]):
         *,
         sitting: Sitting | None = None,
         note: str = "",
+        form: OwnSawForm | None = None,
         complaints: tuple[str, ...] = (),
         environment: Mapping[str, str] = os.environ,
     ) -> None:
@@ -76,6 +82,7 @@ class BenchApp(App[int]):
         self.complaints: Final = complaints
         self.sitting = sitting
         self._note: Final = note
+        self._form = form
         self.last_log: Path | None = None
         self._desk: Desk | None = None
         self._saving: SaveThread | None = None
@@ -101,9 +108,12 @@ class BenchApp(App[int]):
         self._end_on(signal.SIGINT, INTERRUPTED)
         _guard_continuing(self.refresh)
         self.set_keymap({str(act): ",".join(keys) for act, keys in self.keys.items() if keys != USUAL_KEYS[act]})
-        self.push_screen(TillScreen(self.till, self.settings, self.clock, self.complaints, self.open_bench))
+        till = TillScreen(self.till, self.settings, self.clock, self.complaints, self.open_bench, self.open_form)
+        self.push_screen(till)
         if self.sitting is not None:
             self.open_bench(self.sitting, self._note)
+        elif self._form is not None:
+            self._show_form(self._form)
 
     def _end_on(self, number: int, code: int) -> None:
         """End with ``code`` on a signal, even while the screen's own thread waits for a terminal to take a drawing.
@@ -132,6 +142,49 @@ class BenchApp(App[int]):
         """The other end of the terminal is gone, told on another thread: end as a closed window does."""
         if self._loop is not None:
             self._loop.call_soon_threadsafe(self._stop, HUNG_UP)
+
+    def open_form(self) -> None:
+        """Open the form for a new saw of one's own. Raises Refusal when it is open elsewhere, or cannot be kept."""
+        # Whoever only sharpens does not wait for it to load.
+        from session.form.own_saw_form import new_saw_form
+
+        self._show_form(new_saw_form(self.till, self.clock, self.settings))
+
+    def _show_form(self, form: OwnSawForm) -> None:
+        from session.bench.screens.form_screen import FormScreen
+
+        self._form = form
+        self.push_screen(FormScreen(form), self._form_closed)
+
+    def _form_closed(self, recipe: Path | None) -> None:
+        if self._form is not None:
+            self._form.close()
+            self._form = None
+        if recipe is None:
+            self._look_again()
+            return
+        from session.bench.screens.hung_up import HungUp
+
+        def go_on(sharpen: bool | None) -> None:
+            self._look_again()
+            if sharpen:
+                self._begin(recipe)
+
+        self.push_screen(HungUp(shown(recipe), read_text(recipe)), go_on)
+
+    def _begin(self, recipe: Path) -> None:
+        """Begin a sharpening of the saw in ``recipe``; what stands in the way is said at the till."""
+        try:
+            sitting = begin(self.till, recipe, self.clock, self.settings)
+        except (ValueError, OSError) as wrong:
+            if isinstance(self.screen, TillScreen):
+                self.screen.say(str(wrong))
+            return
+        self.open_bench(sitting)
+
+    def _look_again(self) -> None:
+        if isinstance(self.screen, TillScreen):
+            self.screen.look_again()
 
     def open_bench(self, sitting: Sitting, note: str = "") -> None:
         """Open the bench on ``sitting``, ``note`` first; closing it lets go of the log."""
@@ -222,8 +275,8 @@ class BenchApp(App[int]):
         self.release()
         if answer == "quit":
             self.exit(0)
-        elif isinstance(self.screen, TillScreen):
-            self.screen.look_again()
+        else:
+            self._look_again()
 
     def release(self) -> None:
         """Let go of the open log, if one is open."""
@@ -232,6 +285,8 @@ class BenchApp(App[int]):
             self._speech = None
         if self._saving is not None:
             self._saving.close()
+        if self._form is not None:
+            self._form.close()
         if self.sitting is not None:
             self.sitting.close()
             self.sitting = None

@@ -22,13 +22,13 @@ class Outlook:
     supposed: bool = False
 
 
-_NOTHING: Final = Outlook((("", "Nothing follows yet."),))
+_NOTHING: Final = Outlook((("Nothing", "follows yet: tell its kind, its cut and its teeth."),))
 
 
 def outlook(reading: Reading, unit: str) -> Outlook:
     """What ``reading`` comes to, lengths in ``unit``, "in" or "mm"."""
     recipe = reading.sketch()
-    if recipe is None:
+    if recipe is None or not reading.founded:
         return _NOTHING
     saw = recipe.saw
     try:
@@ -40,8 +40,8 @@ def outlook(reading: Reading, unit: str) -> Outlook:
         return figures[key].shown(unit)
 
     tooth = (
-        f"{told('points')} points, {told('pitch_mm')} apart; {told('depth_mm')} deep, "
-        f"front {told('rake_plate_deg')} and back {told('back_plate_deg')} on the plate"
+        f"{told('points')} points, {told('pitch_mm')} apart, {told('depth_mm')} deep; "
+        f"rake on the plate {told('rake_plate_deg')}"
     )
     file = f"a face over {told('file_face_outer_minimum_mm')}, best {told('file_face_advised_mm')} (from memory)"
     if saw.face is not None:
@@ -49,9 +49,7 @@ def outlook(reading: Reading, unit: str) -> Outlook:
     kerf = "no set told, so not known"
     if saw.set_per_side is not None:
         kerf = f"{told('kerf_mm')}: plate {told('plate_mm')} and twice a set of {told('set_per_side_mm')}"
-    strokes = (
-        f"about {told('strokes_per_gullet')} a gullet, {told('strokes_total')} in all, at a light sharpening "
-        "(from memory; NOYES prints 1 to 3)"
-    )
+    strokes = f"about {told('strokes_per_gullet')} a gullet, {told('strokes_total')} in all"
+    strokes += " (from memory; NOYES prints 1 to 3)"
     lines = (("Tooth", tooth), ("File", file), ("Kerf", kerf), ("Strokes", strokes))
     return Outlook(lines, recipe.warnings, supposed=not reading.ready)

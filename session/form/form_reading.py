@@ -47,7 +47,8 @@ class Reading:
 
     told: each answer that could be read. usual: what counts where nothing was told, for each field that has it.
     wrong: what is wrong with a field, in words that say what is allowed. doubt: what is possible and unlikely.
-    missing: fields that have to be told still. pattern: the saw whose figures are the usual ones.
+    missing: fields that have to be told still. founded: whether enough was told for anything to be usual.
+    pattern: the saw whose figures are the usual ones.
     values: the values of the recipe so far, the usual ones filled in. recipe: the recipe; None while anything is wrong
     or missing. alike: whether the saw was said to be like the pattern.
     """
@@ -59,6 +60,7 @@ class Reading:
     missing: tuple[FormField, ...]
     pattern: Pattern
     alike: bool
+    founded: bool = True
     values: Mapping[str, Any] = field(default_factory=dict)
     recipe: Recipe | None = None
 
@@ -132,7 +134,8 @@ def read_answers(
             # A rule about a key that no field has: nothing of it may be passed over.
             wrong[FormField.NAME] = problem.lines[0]
     doubt = _doubts(known, told, pattern, wrong, answers.unit)
-    return Reading(told, usuals, wrong, doubt, missing, pattern, alike, values, recipe)
+    founded = alike or kept is not None or known != SoFar(wood=known.wood, over_points=known.over_points)
+    return Reading(told, usuals, wrong, doubt, missing, pattern, alike, founded, values, recipe)
 
 
 def _read(name: FormField, text: str, unit: str, likes: Sequence[str]) -> Told:

@@ -10,6 +10,7 @@ from typing import Final
 
 from session.advice.sourced_figure import amount
 from session.files.recipe import load_recipe
+from session.files.settings import Settings
 from session.form.form_answers import Answers
 from session.form.form_fields import CHOICES, OPTIONAL, FormField
 from session.form.form_outlook import Outlook, outlook
@@ -30,6 +31,11 @@ from session.till.till_folder import Till
 from session.trade.gauge import thickness_mm
 from session.trade.lengths import Length
 from session.trade.told_amounts import ToldCount
+
+
+def new_saw_form(till: Till, clock: Clock, settings: Settings) -> OwnSawForm:
+    """The form for a new saw of ``till``, as it was left. Raises Refusal when another program has it open."""
+    return OwnSawForm(till, SawDraft.open(till.path, "new"), clock, unit="mm" if settings.units == "mm" else "in")
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +129,7 @@ class OwnSawForm:
     def page(self, name: FormField, reading: Reading | None = None) -> FieldPage:
         """The page of a field, by ``reading`` where it is another than that of the kept answers."""
         told = reading if reading is not None else self.reading
-        usual = told.usual.get(name)
+        usual = told.usual.get(name) if told.founded else None
         understood = ""
         if name in told.told and name not in told.wrong:
             understood = in_words(name, told, self.unit)

@@ -17,6 +17,7 @@ from session.pictures.numerals import numeral
 from session.pictures.picture_rows import Role, Rows, plain
 from session.pictures.step_gallery import step_gallery
 from session.pictures.strip_places import strip_places
+from session.pictures.tooth_profile import profile
 from session.pictures.vise import turn as saw_turn
 from session.pictures.vise import vise
 from session.sentences.glance import Glance, Push
@@ -95,6 +96,7 @@ def gallery(*, ascii: bool = False) -> dict[str, Rows]:
         "flats": flats(_FLATS, _FRONT, _BACK, 1, 50, 8, ascii=ascii),
         "places on the strip": strip_places(66, 10, ascii=ascii),
         **step_gallery(ascii=ascii),
+        "profile of the teeth": profile(_FRONT, _BACK, 50, 9, ascii=ascii),
         "vise": vise(1, 50, 10, above_jaws="1/2 in", ascii=ascii),
         "turn of the saw": saw_turn(1, 60, 11, ascii=ascii),
     }

@@ -34,6 +34,7 @@ class TillScreen(Screen[None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("space,pagedown,right", "open", "open", show=False),
+        Binding("n", "hang_up", "hang up a saw", show=False),
         Binding("q,ctrl+q,ctrl+c", "leave", "leave", show=False),
     ]
 
@@ -44,6 +45,7 @@ class TillScreen(Screen[None]):
         clock: Clock,
         complaints: tuple[str, ...],
         opens: Callable[[Sitting], None],
+        hangs_up: Callable[[], None],
     ) -> None:
         super().__init__()
         self._till = till
@@ -51,6 +53,7 @@ class TillScreen(Screen[None]):
         self._clock = clock
         self._complaints = complaints
         self._opens = opens
+        self._hangs_up = hangs_up
         self._entries: list[Entry] = []
         self._leaving = False
         self._title = f"Toothline · the till at {till.path}"
@@ -62,7 +65,7 @@ class TillScreen(Screen[None]):
         yield Words(self._title, id="till-title")
         yield ChoiceList(id="till-list")
         yield Words("\n".join(self._complaints), id="till-note")
-        yield Words("Enter or Space opens · ↑ ↓ choose · q, q leaves", id="till-foot")
+        yield Words("Enter or Space opens · ↑ ↓ choose · n hangs up a saw of your own · q, q leaves", id="till-foot")
 
     def on_mount(self) -> None:
         """List the saws, unless a bench was opened over them at once: then the list is read when it closes."""
@@ -138,6 +141,13 @@ class TillScreen(Screen[None]):
         chosen = self.query_one(ChoiceList).highlighted
         if chosen is not None:
             self._open(self._entries[chosen])
+
+    def action_hang_up(self) -> None:
+        """Open the form for a saw of one's own; what stands in the way is said."""
+        try:
+            self._hangs_up()
+        except Refusal as wrong:
+            self.say(str(wrong))
 
     def action_leave(self) -> None:
         """Leave from the till, with a second press: no single key quits (bench rule 21)."""

@@ -14,6 +14,7 @@ from session.machine.refusal import DISK, Refusal
 from session.machine.system_calls import TERM_IS_TOLD
 
 if TYPE_CHECKING:
+    from session.form.own_saw_form import OwnSawForm
     from session.log.sitting import Sitting
     from session.till.till_folder import Till
 
@@ -41,7 +42,7 @@ def refuse_spoken_lines(args: argparse.Namespace) -> None:
 def need_terminal(command: str, environment: Mapping[str, str] = os.environ) -> None:
     """Raise Refusal unless a person can sit at this terminal: without one the screen would hang."""
     what = f"toothline {command}".strip()
-    plain = "add --plain to work line by line; " if command in ("start", "resume", "demo") else ""
+    plain = "add --plain to work line by line; " if command in ("new", "start", "resume", "demo") else ""
     instead = f"{plain}without one, see: toothline demo --unattended, plan, show"
     if not (sys.stdin.isatty() and sys.stdout.isatty() and sys.stderr.isatty()):
         raise Refusal(f"{what} needs a terminal to sit at, and this is not one; {instead}")
@@ -51,12 +52,18 @@ def need_terminal(command: str, environment: Mapping[str, str] = os.environ) -> 
 
 
 def open_bench(
-    till: Till, sitting: Sitting | None = None, note: str = "", *, kept: bool = True, spoken: bool = False
+    till: Till,
+    sitting: Sitting | None = None,
+    note: str = "",
+    *,
+    form: OwnSawForm | None = None,
+    kept: bool = True,
+    spoken: bool = False,
 ) -> int:
     """Run the app on ``till`` until it is left, and give its exit status.
 
-    note: what to say first of ``sitting``. kept: whether the till outlives it. spoken: whether it is spoken whatever
-    the settings say.
+    note: what to say first of ``sitting``. form: to open over the till. kept: whether the till outlives it. spoken:
+    whether it is spoken whatever the settings say.
     """
     from session.bench.app import BenchApp
     from session.bench.themes import theme_complaints
@@ -67,7 +74,7 @@ def open_bench(
     settings, complaints = load_settings(till.path / "settings.toml")
     told = (*complaints, *key_complaints(settings.keys), *theme_complaints(settings.theme))
     settings = replace(settings, spoken=settings.spoken or spoken)
-    app = BenchApp(till, settings, SystemClock(), sitting=sitting, note=note, complaints=told)
+    app = BenchApp(till, settings, SystemClock(), sitting=sitting, note=note, form=form, complaints=told)
     try:
         app.run()
     finally:

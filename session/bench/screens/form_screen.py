@@ -1,0 +1,331 @@
+"""The form for one's own saw on the screen: fields on the left, the one in hand on the right, what follows below."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import ClassVar, Final
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical
+from textual.screen import Screen
+from textual.widgets import Input, OptionList
+
+from session.bench.widgets.choice_list import ChoiceList
+from session.bench.widgets.field_picture import field_picture
+from session.bench.widgets.form_line import FormLine
+from session.bench.widgets.too_small import TooSmall
+from session.bench.widgets.touch_row import TouchRow
+from session.bench.widgets.words import Words
+from session.form.form_fields import FormField
+from session.form.form_outlook import outlook
+from session.form.form_reading import Reading
+from session.form.own_saw_form import FieldPage, OwnSawForm
+from session.machine.clean_text import clean
+from session.machine.refusal import Refusal
+from session.pictures.picture_rows import plain
+
+
+class FormScreen(Screen[Path | None]):
+    """Gives the new recipe's file, or None when the form was left; what was answered is kept."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter,space", "take", show=False),
+        Binding("up,shift+tab", "move(-1)", show=False),
+        Binding("down,tab", "move(1)", show=False),
+        Binding("pageup", "move(-6)", show=False),
+        Binding("pagedown", "move(6)", show=False),
+        Binding("escape,f5,ctrl+q,ctrl+c", "leave", show=False),
+        Binding("f9", "anew", show=False),
+    ]
+
+    def __init__(self, form: OwnSawForm) -> None:
+        super().__init__()
+        self._form: Final = form
+        first = form.first_open()
+        #: Which row is in hand: a field by its place, or the last row, where the saw is hung up.
+        self._at = len(form.fields) if first is None else form.fields.index(first)
+        self._clearing = False
+
+    def compose(self) -> ComposeResult:
+        """Title, fields, the page of the one in hand, what follows, and the boxes."""
+        yield Words("", id="form-title")
+        with Horizontal(id="form-body"):
+            fields = ChoiceList(id="form-fields")
+            fields.can_focus = False
+            yield fields
+            with Vertical(id="form-page"):
+                yield Words("", id="form-asks")
+                yield FormLine(self.picks, self.leads, id="form-line")
+                yield Words("", id="form-answer")
+                choices = ChoiceList(id="form-choices")
+                choices.can_focus = False
+                yield choices
+                yield Words("", id="form-notes")
+                yield Words("", id="form-picture")
+        yield Words("", id="form-outlook")
+        yield TouchRow(id="form-boxes")
+        yield TooSmall(id="small")
+
+    def on_mount(self) -> None:
+        """Begin at the first field that was not answered yet."""
+        self.set_class(getattr(self.app, "ascii_only", False), "ascii")
+        self.query_one(TouchRow).boxes = (
+            ("next", "Enter", "take, next"),
+            ("back", "↑", "back"),
+            ("ahead", "↓", "on"),
+            ("leave", "Esc", "leave, kept"),
+            ("anew", "F9", "begin anew"),
+        )
+        self._enter()
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Ask for room where there is too little, and draw the picture for the new room."""
+        self.set_class(not self.query_one(TooSmall).fit(event.size), "small")
+        self.call_after_refresh(self._picture)
+
+    @property
+    def field(self) -> FormField | None:
+        """The field in hand; None on the last row."""
+        return self._form.fields[self._at] if self._at < len(self._form.fields) else None
+
+    @property
+    def _line(self) -> FormLine:
+        return self.query_one(FormLine)
+
+    def picks(self, number: int) -> bool:
+        """Whether ``number`` picks a choice of the field in hand at once; then it does."""
+        field = self.field
+        choices = self._form.page(field).choices if field is not None else ()
+        if not 1 <= number <= len(choices) <= 9:
+            return False
+        self._take(str(number))
+        return True
+
+    def leads(self, key: str) -> bool:
+        """Whether ``key`` leads through the form, whatever is being typed; then it does."""
+        if key != "f9":
+            self._clearing = False
+        match key:
+            case "enter":
+                self.action_take()
+            case "up" | "shift+tab":
+                self.action_move(-1)
+            case "down" | "tab":
+                self.action_move(1)
+            case "pageup" | "pagedown":
+                self.action_move(-6 if key == "pageup" else 6)
+            case "escape" | "f5" | "ctrl+q" | "ctrl+c":
+                self.action_leave()
+            case "f9":
+                self.action_anew()
+            case _:
+                return False
+        return True
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Show what follows from what is being typed; nothing of it is kept yet."""
+        if (field := self.field) is not None:
+            # Keys may have gone on to another field before this one is heard of.
+            text = clean(self._line.value).strip()
+            self._show(self._form.with_answer(field, text) if text else self._form.reading, typing=True)
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """A field that is touched is gone to, a choice that is touched is taken."""
+        if event.option_list.id == "form-fields":
+            self._go(event.option_index)
+        else:
+            self._take(str(event.option_index + 1))
+
+    def on_touch_row_box_touched(self, event: TouchRow.BoxTouched) -> None:
+        """A box does what its key does."""
+        match event.box:
+            case "next":
+                self.action_take()
+            case "back":
+                self.action_move(-1)
+            case "ahead":
+                self.action_move(1)
+            case "leave":
+                self.action_leave()
+            case "anew":
+                self.action_anew()
+
+    def action_take(self) -> None:
+        """Take the answer and go on, or say what is wrong with it; on the last row, hang the saw up."""
+        self._take(self._line.value)
+
+    def action_move(self, by: int) -> None:
+        """Go ``by`` rows on; what was typed is kept as it stands, right or wrong."""
+        self._go(max(0, min(len(self._form.fields), self._at + by)))
+
+    def action_leave(self) -> None:
+        """Leave with every answer kept, what stands on the line among them."""
+        if self._kept():
+            self.dismiss(None)
+
+    def action_anew(self) -> None:
+        """Throw all answers away, at the second press: no single key does it."""
+        if not self._clearing:
+            self._clearing = True
+            self._say("F9 again throws every answer of this form away; any other key keeps them.")
+            return
+        self._clearing = False
+        try:
+            self._form.begin_anew()
+        except Refusal as wrong:
+            self._say(str(wrong))
+            return
+        self._at = 0
+        self._enter()
+
+    def on_key(self, event: events.Key) -> None:
+        """Any other key takes the throwing away back."""
+        if event.key != "f9":
+            self._clearing = False
+
+    def _take(self, text: str) -> None:
+        field = self.field
+        if field is None:
+            self._hang_up()
+            return
+        try:
+            page = self._form.answer(field, text)
+        except Refusal as wrong:
+            self._say(str(wrong))
+            return
+        if page.wrong or field in self._form.reading.missing:
+            self._show(self._form.reading)
+            if not page.wrong:
+                self._say("This has to be told, unless the saw is like another one: see “start from”.")
+            return
+        self._at += 1
+        self._enter()
+
+    def _kept(self) -> bool:
+        """Keep what stands on the line; whether the disk took it."""
+        field = self.field
+        text = clean(self._line.value).strip()
+        if field is None or text == self._form.answers.text(field):
+            return True
+        try:
+            self._form.answer(field, text)
+        except Refusal as wrong:
+            self._say(str(wrong))
+            return False
+        return True
+
+    def _go(self, at: int) -> None:
+        if self._kept():
+            self._at = at
+            self._enter()
+
+    def _hang_up(self) -> None:
+        if (wrong := self._form.first_wrong()) is not None:
+            self._at = self._form.fields.index(wrong)
+            self._enter()
+            return
+        try:
+            self.dismiss(self._form.hang_up())
+        except Refusal as refused:
+            self._say(str(refused))
+
+    def _enter(self) -> None:
+        """Show the row in hand as it is kept."""
+        field = self.field
+        with self.prevent(Input.Changed):
+            self._line.value = self._form.answers.text(field) if field is not None else ""
+        self._line.cursor_position = len(self._line.value)
+        self._line.display = field is not None
+        choices = self._form.page(field).choices if field is not None else ()
+        listed = self.query_one("#form-choices", ChoiceList)
+        listed.display = bool(choices)
+        if choices:
+            listed.fill((f" {number:>2}  {choice}" for number, choice in enumerate(choices, 1)), chosen=None)
+        self._show(self._form.reading)
+        if field is not None:
+            self._line.focus()
+        else:
+            self.set_focus(None)
+
+    def _show(self, reading: Reading, *, typing: bool = False) -> None:
+        """Show what ``reading`` comes to."""
+        field, unit = self.field, self._form.unit_word
+        place = f"{self._at + 1} of {len(self._form.fields)}" if field is not None else "all told"
+        self.query_one("#form-title", Words).say(f"Hang up a saw · a bare number is in {unit} · {place}")
+        self._list(reading)
+        told = outlook(reading, self._form.unit)
+        lines = [f"{heading:<8}{words}" for heading, words in told.lines]
+        lines += [f"Take care: {warning}" for warning in told.warnings]
+        below = self.query_one("#form-outlook", Words)
+        below.say("\n".join(lines))
+        below.border_title = (
+            "what follows so far, the usual where nothing was told" if told.supposed else "what follows"
+        )
+        if field is None:
+            self._show_end(reading)
+        else:
+            self._show_page(self._form.page(field, reading), typing=typing)
+
+    def _show_page(self, page: FieldPage, *, typing: bool) -> None:
+        self.query_one("#form-asks", Words).say("\n".join((page.words.asks, *page.words.how)))
+        self._line.placeholder = "Enter: usual" if page.usual[:3] != "may" else "Enter: pass by"
+        if page.usual.startswith("none"):
+            self._line.placeholder = ""
+        wrong = page.wrong
+        if page.choices and ("none of them" in wrong or "may mean several" in wrong):
+            wrong = f"{wrong.partition(';')[0]}; allowed: those below, by number or by a beginning"
+        answer = page.doubt
+        if wrong:
+            answer = f"not understood so far: {wrong}" if typing else f"NOT UNDERSTOOD: {wrong}"
+        elif not answer and not page.typed and len(page.choices) > 9:
+            answer = f"{len(page.choices)} to choose from, by number or by the beginning of a name"
+        if not answer and page.understood and not page.understood.startswith("usual"):
+            answer = f"= {page.understood}"
+        self._say(answer)
+        notes = f"Usual: {page.usual}\n{page.words.follows} ({page.words.source})"
+        self.query_one("#form-notes", Words).say("" if page.wrong else notes)
+        self.call_after_refresh(self._picture)
+
+    def _show_end(self, reading: Reading) -> None:
+        wrong = self._form.first_wrong()
+        if wrong is None:
+            asks = "Enter hangs it up: its recipe is written into the till and shown."
+        else:
+            asks = (
+                f"Not yet: “{self._form.page(wrong).words.title}” is still to be told or put right. Enter goes there."
+            )
+        usual = [name for name in reading.usual if not self._form.answers.text(name)]
+        titles = ", ".join(self._form.page(name).words.title for name in usual)
+        self.query_one("#form-asks", Words).say(asks)
+        self._say("")
+        self.query_one("#form-notes", Words).say(f"Usual, not measured: {titles}." if titles else "")
+        self.query_one("#form-picture", Words).say("")
+
+    def _list(self, reading: Reading) -> None:
+        rows = []
+        for name in self._form.fields:
+            page = self._form.page(name, reading)
+            answer = page.understood
+            if page.wrong:
+                answer = f"! {page.typed or 'not understood'}"
+            elif name in reading.missing:
+                answer = "…"
+            rows.append(f" {page.words.title:<14} {answer}")
+        self.query_one("#form-fields", ChoiceList).fill((*rows, " hang it up"), chosen=self._at)
+
+    def _say(self, words: str) -> None:
+        self.query_one("#form-answer", Words).say(words)
+
+    def _picture(self) -> None:
+        """Draw the picture of the field in hand in the rows that its words leave."""
+        field, sketch = self.field, self._form.reading.sketch()
+        here, page = self.query_one("#form-picture", Words), self.query_one("#form-page")
+        if field is None or sketch is None:
+            here.say("")
+            return
+        used = sum(one.size.height for one in page.children if one.display and one is not here)
+        room = page.size.height - used
+        rows = field_picture(field, sketch.saw, page.size.width - 2, room, ascii=getattr(self.app, "ascii_only", False))
+        here.say("\n".join(plain(rows)))

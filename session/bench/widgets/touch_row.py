@@ -1,0 +1,65 @@
+"""A row of boxes that do what their keys do: for a finger, a mouse, or to read the key from."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from rich.segment import Segment
+from textual import events
+from textual.message import Message
+from textual.reactive import reactive
+from textual.strip import Strip
+from textual.widget import Widget
+
+from session.pictures.ascii_signs import drawn
+
+
+class TouchRow(Widget):
+    """Boxes of three rows, each with its key and its word; one that is touched says its name."""
+
+    COMPONENT_CLASSES: ClassVar[set[str]] = {"touch--frame", "touch--key", "touch--word"}
+
+    class BoxTouched(Message):
+        """A box was clicked or touched."""
+
+        def __init__(self, name: str) -> None:
+            super().__init__()
+            self.box = name
+
+    #: Of each box the name that it says, its key and its word.
+    boxes: reactive[tuple[tuple[str, str, str], ...]] = reactive((), layout=False)
+
+    def render_line(self, y: int) -> Strip:
+        """One row of the boxes."""
+        frame, key_style, word_style = (
+            self.get_component_rich_style(name, partial=False) for name in ("touch--frame", "touch--key", "touch--word")
+        )
+        ascii_only = getattr(self.app, "ascii_only", False)
+        left, line, right, side = "+-+|" if ascii_only else ("╭─╮│" if y == 0 else "╰─╯│")
+        segments: list[Segment] = []
+        for _, key, word in self.boxes:
+            if y == 1:
+                segments += [
+                    Segment(side, frame),
+                    Segment(drawn(key, ascii_only=ascii_only), key_style),
+                    Segment(f" {word}", word_style),
+                    Segment(side, frame),
+                ]
+            else:
+                segments.append(Segment(left + line * (_width(key, word) - 2) + right, frame))
+        return Strip(segments).adjust_cell_length(self.size.width, self.rich_style)
+
+    def on_click(self, event: events.Click) -> None:
+        """Say which box was meant by where it was touched."""
+        x = 0
+        for name, key, word in self.boxes:
+            width = _width(key, word)
+            if x <= event.x < x + width:
+                event.stop()
+                self.post_message(self.BoxTouched(name))
+                return
+            x += width
+
+
+def _width(key: str, word: str) -> int:
+    return len(key) + len(word) + 3

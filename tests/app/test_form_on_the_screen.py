@@ -1,0 +1,199 @@
+"""The form for one's own saw on the screen: by keys, by mouse or finger, in both sizes; nothing typed is lost."""
+
+from __future__ import annotations
+
+import os
+
+import pytest
+
+from bench_person import Person
+from bench_shed import Shed
+from session.files.recipe import load_recipe
+from session.files.settings import Settings
+from session.machine.disk import Disk
+
+#: The five answers that nobody can take for usual, typed and picked from the first field on.
+TOLD = ("enter", *"Saw 7", "enter", "enter", "3", "2", *"26", "enter", *"7 ppi", "enter")
+
+
+async def opened(person: Person) -> None:
+    """Open the form from the till by its one key."""
+    await person.press("n")
+    assert "1 of 17" in person.rows()[0]
+
+
+async def told(person: Person, *keys: str) -> None:
+    """Press ``keys`` in the form."""
+    await person.press(*(" " if key == "space" else key for key in keys), after_s=0.0)
+
+
+def in_hand(person: Person) -> str:
+    """The field that has the sign."""
+    return next(row[1:16].strip() for row in person.rows() if row.startswith(("▶", ">")))
+
+
+async def test_a_saw_is_hung_up_by_keys_and_its_sharpening_begun(shed: Shed, size: tuple[int, int]) -> None:
+    async with shed.program(size=size) as person:
+        await opened(person)
+        await told(person, *TOLD)
+        assert in_hand(person) == "points in all"
+        assert "157 points" in person.words()
+        await told(person, *["enter"] * 10)
+        assert "hangs it up" in person.words()
+        await told(person, "enter")
+        recipe = shed.till.path / "saw-7.toml"
+        assert load_recipe(recipe).saw.points == 157
+        assert "Hung up: " in person.text()
+        assert "format = 1" in person.text()
+        await person.press("s")
+        assert "Saw 7" in person.rows()[0]
+        assert list(shed.till.path.glob("logs/*/*.toml")) != []
+
+
+async def test_the_new_saw_stands_in_the_till(shed: Shed) -> None:
+    async with shed.program() as person:
+        await opened(person)
+        await told(person, *TOLD, *["enter"] * 11)
+        await person.press("escape")
+        assert "Saw 7  crosscut · 7 points per inch · 26 in" in person.text()
+
+
+@pytest.mark.parametrize(
+    ("keys", "field", "words"),
+    [
+        (("banana",), "toothed length", 'not a length; write a number and a unit, such as "22 in"'),
+        (("900",), "toothed length", "900 in is out of range; allowed: 10 mm to 3 m"),
+    ],
+)
+async def test_a_bad_entry_is_answered_beside_its_field(
+    keys: tuple[str, ...], field: str, words: str, shed: Shed, size: tuple[int, int]
+) -> None:
+    async with shed.program(size=size) as person:
+        await opened(person)
+        await told(person, *TOLD[:10], *"".join(keys), "enter")
+        assert in_hand(person) == field
+        page = " ".join(" ".join(row.partition("│")[2] for row in person.rows()).split())
+        assert f"NOT UNDERSTOOD: {keys[0] if keys[0] in words else chr(34) + keys[0]}"[:24] in page
+        assert words in page
+        row = next(row for row in person.rows() if row.startswith("▶"))
+        assert f"! {keys[0]}" in row
+        # Going on leaves it as it was typed, and coming back shows it again.
+        await told(person, "down", "up")
+        assert keys[0] in " ".join(person.rows()[3:8])
+
+
+async def test_what_follows_changes_with_each_key(shed: Shed) -> None:
+    async with shed.program() as person:
+        await opened(person)
+        await told(person, *TOLD[:-6], *"1")
+        for key, points in (("1", "261 points"), ("backspace", ""), ("0", "235 points")):
+            await told(person, key)
+            # 26 in holds 26 · (count − 1) spaces, and the first point (NOYES p. 63).
+            assert points in person.text()
+
+
+async def test_leaving_and_coming_back_loses_nothing(shed: Shed) -> None:
+    async with shed.program() as person:
+        await opened(person)
+        await told(person, *TOLD, "down", *"twenty", "escape")
+        assert "the till at" in person.rows()[0]
+        await person.press("n")
+        assert in_hand(person) == "points in all", "the first field that nothing was answered in"
+        await told(person, "down")
+        assert "twenty" in person.text()
+        assert "7 points per" in person.text()
+
+
+async def test_the_form_by_mouse_or_finger(shed: Shed, size: tuple[int, int]) -> None:
+    async with shed.program(size=size) as person:
+        await opened(person)
+
+        async def touch(words: str, beyond: int = 0) -> None:
+            y = next(n for n, row in enumerate(person.rows()) if words in row[beyond:])
+            await person.click(person.rows()[y].index(words, beyond) + 1, y)
+
+        await touch("2  millimeters")
+        assert in_hand(person) == "name"
+        assert "millimeters" in person.rows()[0]
+        await touch("kind")
+        assert in_hand(person) == "kind"
+        await touch("8  dovetail", 30)
+        await touch("1  rip", 30)
+        assert in_hand(person) == "toothed length"
+        await told(person, *"250")
+        await touch("take, next")
+        assert in_hand(person) == "teeth"
+        await touch("↑ back")
+        assert in_hand(person) == "toothed length"
+        await touch("leave, kept")
+        await person.press("n")
+        assert "250 mm" in person.text()
+
+
+async def test_throwing_a_form_away_takes_two_presses(shed: Shed) -> None:
+    async with shed.program() as person:
+        await opened(person)
+        await told(person, *TOLD, "f9", "down")
+        assert "7 points per" in person.text()
+        await told(person, "f9", "f9")
+        assert "7 points per" not in person.text()
+        assert in_hand(person) == "units"
+
+
+async def test_a_disk_that_takes_nothing_is_told_and_the_answer_stands(
+    shed: Shed, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with shed.program() as person:
+        await opened(person)
+        await told(person, *TOLD[:10])
+
+        def full(disk: Disk, fd: int, data: bytes) -> int:
+            raise OSError(28, os.strerror(28))
+
+        with monkeypatch.context() as broken:
+            broken.setattr(Disk, "write", full)
+            await told(person, *"26", "enter")
+            assert "was not kept: the disk is full" in person.words()
+            assert in_hand(person) == "toothed length"
+        await told(person, "enter")
+        assert in_hand(person) == "teeth"
+
+
+async def test_a_form_that_is_open_elsewhere_is_refused(shed: Shed) -> None:
+    async with shed.program() as person:
+        await opened(person)
+        async with shed.program() as other:
+            await other.press("n")
+            assert "this form is open elsewhere" in other.words()
+
+
+async def test_a_name_is_shown_as_it_is_typed(shed: Shed) -> None:
+    async with shed.program() as person:
+        await opened(person)
+        await told(person, "enter", *"[b]x[/]", "enter")
+        assert "[b]x[/]" in person.text()
+
+
+async def test_ascii_alone_where_it_is_wished(shed: Shed) -> None:
+    async with shed.program(settings=Settings(drawing="ascii")) as person:
+        await person.press("n")
+        await told(person, *TOLD[:7], "enter", "3", "2")
+        assert [sign for sign in person.text() if ord(sign) > 127] == []
+
+
+async def test_a_small_window_asks_for_room_and_keeps_what_is_typed(shed: Shed) -> None:
+    async with shed.program() as person:
+        await opened(person)
+        await told(person, *TOLD[:10], *"26")
+        await person.resize(60, 20)
+        assert "Make it larger" in person.words()
+        await person.resize(80, 24)
+        assert "26" in person.words()
+        await told(person, "enter")
+        assert in_hand(person) == "teeth"
+
+
+async def test_the_settings_choose_the_unit_first(shed: Shed) -> None:
+    async with shed.program(settings=Settings(units="mm")) as person:
+        await person.press("n")
+        assert "a bare number is in millimeters" in person.rows()[0]
