@@ -51,6 +51,40 @@ _LONGEST: Final = 100_000
 _WORDS_FROM: Final = 24
 
 
+@dataclass(frozen=True, slots=True)
+class LaidLine:
+    """Where everything of a line stands in a row of so many cells.
+
+    heel_left: on side 2. before, after: what stands left and right of the teeth. start, room: the first cell of the
+    teeth and how many they have. places: the cell of each tooth counted from the heel. breaks: cells between reaches.
+    shared: each cell that has teeth, and which.
+    """
+
+    heel_left: bool
+    before: str
+    after: str
+    start: int
+    room: int
+    places: Sequence[int]
+    breaks: Sequence[int]
+    shared: Sequence[tuple[int, range]]
+
+    def column(self, cell: int) -> int:
+        """The column of a cell that is counted from the heel."""
+        return self.start + (cell if self.heel_left else self.room - 1 - cell)
+
+
+def lay_out(teeth: int, reaches: Sequence[tuple[int, int]], side: int, width: int, *, ascii: bool = False) -> LaidLine:
+    """A line of so many teeth laid out in ``width`` cells, as ``strip`` draws it."""
+    heel_left = side == 2
+    before, after = _ends(width, heel_left, ASCII_GLYPHS if ascii else GLYPHS)
+    whole = max(1, width - len(before) - len(after))
+    # Few teeth stand at one even step, so that the eye can count along them; what is left over lies past the toe.
+    room = _even_room(teeth, reaches, whole)
+    start = len(before) if heel_left else len(before) + whole - room
+    return LaidLine(heel_left, before, after, start, room, *_places(teeth, tuple(reaches), room))
+
+
 def strip(
     states: Sequence[PlaceState],
     here: int | None,
@@ -80,25 +114,16 @@ def strip(
     if side not in (0, 1, 2):
         raise PictureError(f"side {side}: allowed are 1 (handle on the right) and 2 (handle on the left)")
     glyphs = ASCII_GLYPHS if ascii else GLYPHS
-    heel_left = side == 2
-    before, after = _ends(width, heel_left, glyphs)
-    whole = max(1, width - len(before) - len(after))
-    # Few teeth stand at one even step, so that the eye can count along them; what is left over lies past the toe.
-    room = _even_room(teeth, reaches, whole)
-    start = len(before) if heel_left else len(before) + whole - room
-    places, breaks, shared = _places(teeth, tuple(reaches), room)
-
-    def column(cell: int) -> int:
-        return start + (cell if heel_left else room - 1 - cell)
-
+    laid = lay_out(teeth, reaches, side, width, ascii=ascii)
+    column = laid.column
     sheet = Sheet(width, min(3, height))
     line_row = 0 if sheet.height == 1 else 1
-    sheet.put(start - len(before), line_row, before, Role.HANDLE if heel_left else Role.LABEL)
-    sheet.put(start + room, line_row, after, Role.LABEL if heel_left else Role.HANDLE)
-    for cell in breaks:
+    sheet.put(laid.start - len(laid.before), line_row, laid.before, Role.HANDLE if laid.heel_left else Role.LABEL)
+    sheet.put(laid.start + laid.room, line_row, laid.after, Role.LABEL if laid.heel_left else Role.HANDLE)
+    for cell in laid.breaks:
         sheet.put(column(cell), line_row, glyphs.reach, Role.REACH)
     anything_known = bool(known.kinds)
-    for cell, members in shared:
+    for cell, members in laid.shared:
         char, role = _cell(members, states, here, glyphs)
         flagged = bool(flags) and any(tooth in flags for tooth in members)
         if line_row == 0 and flagged and role not in (Role.NOW, Role.LEFT_OUT):
@@ -112,7 +137,7 @@ def strip(
             elif anything_known and (sign := _known_in(members, known)) is not None:
                 sheet.put(column(cell), 0, glyphs.of(sign), Role.LEFT_OUT if sign is Known.BROKEN else Role.LABEL)
     if sheet.height == 3:
-        _numbers(sheet, [column(cell) for cell in places], here, [first for first, _ in reaches])
+        _numbers(sheet, [column(cell) for cell in laid.places], here, [first for first, _ in reaches])
     return sheet.rows()
 
 
@@ -121,7 +146,8 @@ def legend(width: int, *, ascii: bool = False) -> Row:
     g = ASCII_GLYPHS if ascii else GLYPHS
     states = f"{g.ahead} not yet  {g.now} in hand  {g.done} done  {g.left_out} left out"
     full = f"{states}  {g.both} both  {g.flag} flag  {g.reach} shift the saw"
-    return words(first_that_fits(width, (full, states)), width)
+    known = "  ".join(f"{g.of(kind)} {kind}" for kind in Known)
+    return words(first_that_fits(width, (f"{full}  {known}", full, states)), width)
 
 
 def known_legend(kinds: Collection[Known], width: int, *, ascii: bool = False) -> Row:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from session.trade.grades import GRADE, share_of
+from session.trade.grades import WORDS as GRADE_WORDS
 from session.trade.saw import Saw
 from session.walk.account import ACTS
 from session.walk.mark import Did, Mark
@@ -48,6 +50,9 @@ def told(mark: Mark, *, short: bool = False) -> str:
         words.append(brief(place) if short else str(place))
     elif mark.stage is not None:
         words.append(str(mark.stage))
+    if mark.did is Did.DONE and share_of(mark.value, mark.unit) is not None and mark.tooth:
+        fine = "" if short or mark.unit != GRADE else f", {GRADE_WORDS[int(str(mark.value))]}"
+        words.append(f"(grade {mark.value}{fine})")
     if mark.strokes:
         words.append("(1 stroke)" if mark.strokes == 1 else f"({mark.strokes} strokes)")
     if mark.entered:

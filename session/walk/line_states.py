@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Sequence
-from dataclasses import dataclass
+from collections.abc import Container, Mapping, Sequence
+from dataclasses import dataclass, field
 
+from session.trade.grades import SHARES
 from session.walk.known_teeth import KnownTeeth, known_teeth
 from session.walk.mark import Did
 from session.walk.place import Place, Standing
@@ -19,7 +20,9 @@ class LineStanding:
 
     teeth: one state a tooth, heel first. hand: the tooth in hand, or None where none is. flagged: teeth with a flag on
     any of their places. known: the broken, low and high teeth. reaches: first and last tooth of each part that the vise
-    holds at once; the whole line where no vise holds the saw.
+    holds at once; the whole line where no vise holds the saw. flats: the graded flats as shares of the pitch, by tooth,
+    and the scale that they were graded in. strokes: those counted in each gullet in the stage in hand, or in the last
+    one that was filed.
     """
 
     teeth: tuple[Standing, ...]
@@ -27,17 +30,24 @@ class LineStanding:
     flagged: tuple[int, ...]
     known: KnownTeeth
     reaches: tuple[tuple[int, int], ...]
+    flats: Mapping[int, float] = field(default_factory=dict)
+    scale: tuple[float, ...] = SHARES
+    strokes: Mapping[int, int] = field(default_factory=dict)
 
 
 def line_standing(state: State) -> LineStanding:
     """The line of ``state``."""
-    place = state.place
+    place, graded = state.place, state.tally.graded_round
+    filed = Stage.RESHAPE if place is not None and place.stage is Stage.RESHAPE else Stage.FILE
     return LineStanding(
         teeth=line_states(state),
         hand=place.tooth if place is not None and place.tooth else None,
         flagged=tuple(sorted({flagged.tooth for flagged in state.flags if flagged.tooth})),
         known=known_teeth(state),
         reaches=state.plan.reaches if place is not None and FACTS[place.stage].in_vise else ((1, state.plan.points),),
+        flats=state.tally.flats,
+        scale=state.tally.rounds[graded].scale if graded else SHARES,
+        strokes=state.tally.stages.get(filed, NONE_PASSED).teeth,
     )
 
 

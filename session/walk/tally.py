@@ -26,7 +26,8 @@ class StageTally:
     done: those done; a measurement that follows teeth or the stone's passes is none of them, as it does not say that
         one was set or made, nor is what is told of a flat once it is graded.
     first_done: seq of the first mark that counts as done, 0 for none. strokes: file strokes at those done.
-    teeth: the teeth or gullets at which something was done, on either side and in any round.
+    teeth: the teeth or gullets at which something was done, on either side and in any round, with the strokes counted
+        there; 0 where nobody counted.
     """
 
     passed: int = 0
@@ -34,7 +35,7 @@ class StageTally:
     done: int = 0
     first_done: int = 0
     strokes: int = 0
-    teeth: GrownMap[int, bool] = field(default_factory=GrownMap)
+    teeth: GrownMap[int, int] = field(default_factory=GrownMap)
 
 
 NONE_PASSED: Final = StageTally()
@@ -195,11 +196,14 @@ def _with(before: StageTally, place: Place, mark: Mark) -> StageTally:
     # A leveling is looked at and not measured: its step belongs to it.
     measured = bool(place.step) and (facts_of(place.stage).kind is Kind.TOOTH or place.stage is Stage.DRESS)
     counts = done and not measured and not place.on_strip
+    strokes = (mark.strokes or 0) if counts else 0
     return StageTally(
         passed=before.passed + 1,
         left_out=before.left_out + (mark.did is Did.LEFT_OUT),
         done=before.done + counts,
         first_done=before.first_done or (mark.seq if counts else 0),
-        strokes=before.strokes + ((mark.strokes or 0) if counts else 0),
-        teeth=before.teeth.plus(place.tooth, True) if done and place.tooth else before.teeth,
+        strokes=before.strokes + strokes,
+        teeth=before.teeth.plus(place.tooth, before.teeth.get(place.tooth, 0) + strokes)
+        if done and place.tooth
+        else before.teeth,
     )

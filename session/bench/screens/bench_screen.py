@@ -27,7 +27,7 @@ from session.desk.desk import Desk
 from session.desk.key_table import ACTS, ROWS, USUAL_KEYS
 from session.desk.save_thread import SaveThread
 from session.pictures.large_number import large_number
-from session.pictures.line_strip import strip
+from session.pictures.line_below import line_below
 from session.pictures.panel_layout import panel_rows, places_row, whole_parts
 from session.pictures.side_sign import side_sign
 from session.sentences.moment import Moment
@@ -257,19 +257,7 @@ class BenchScreen(AskingScreen):
                 sign.draw(partial(side_sign, moment.said.side, handle, ascii=ascii_only))
         self.query_one("#panel", Drawing).draw(partial(panel_rows, moment, ascii=ascii_only))
         side = 1 if handle == "right" else 2
-        self.query_one("#line", Drawing).draw(
-            lambda width, height: strip(
-                line.teeth,
-                line.hand,
-                line.reaches,
-                side,
-                width,
-                height=min(3, height),
-                flags=line.flagged,
-                known=line.known,
-                ascii=ascii_only,
-            )
-        )
+        self.query_one("#line", Drawing).draw(partial(line_below, line, side, ascii=ascii_only))
 
     def _turn_far(self) -> None:
         """Turn the far view on or off; it is only looked at, so no mark, question or countdown is touched."""

@@ -1,0 +1,34 @@
+"""Looking back tells what stands in the record: the grade of a flat, the strokes of a gullet, not only "done"."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+import pytest
+
+from session.sentences.whereabouts import told
+from session.trade.grades import GRADE, OLD_GRADE, WORDS
+from session.walk.mark import Did, Mark
+from session.walk.stages import Stage
+
+AT = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
+
+
+def mark(**fields: object) -> Mark:
+    return Mark(seq=1, at=AT, did=Did.DONE, **fields)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("grade", range(len(WORDS)))
+def test_a_graded_flat_is_told_with_its_grade_and_what_that_looks_like(grade: int) -> None:
+    graded = mark(stage=Stage.LEVEL, tooth=12, value=grade, unit=GRADE)
+    assert told(graded) == f"done tooth 12 (grade {grade}, {WORDS[grade]})"
+    assert told(graded, short=True) == f"done 12 (grade {grade})"
+
+
+def test_a_grade_of_an_older_log_has_no_words_of_todays_scale() -> None:
+    assert told(mark(stage=Stage.LEVEL, tooth=12, value=4, unit=OLD_GRADE)) == "done tooth 12 (grade 4)"
+
+
+def test_a_gullet_is_told_with_its_strokes_and_a_tooth_that_was_set_without() -> None:
+    assert told(mark(stage=Stage.FILE, tooth=12, side=1, strokes=3)) == "done gullet 12 (3 strokes)"
+    assert told(mark(stage=Stage.SET, tooth=12, side=1)) == "done tooth 12"
