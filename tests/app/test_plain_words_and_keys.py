@@ -5,11 +5,12 @@ from __future__ import annotations
 import unicodedata
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
 from bench_shed import Shed
 from ears import Ears, Listening
+from law_budget import examples
 from session.desk.key_table import ACTS
 from session.desk.line_mode import LOOKS_BACK
 
@@ -149,7 +150,7 @@ def test_a_fault_of_the_trial_cut_leads_to_remedies_by_number(shed: Shed, ears: 
     assert [m["did"] for m in one.marks()[-2:]] == ["done", "added"]
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@examples(25, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     st.lists(
         st.one_of(

@@ -9,9 +9,10 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
+from law_budget import examples
 from session.cli import main
 
 HEAD = 'pitch = "{p!r} mm"\ndepth = "{h!r} mm"\nplate_thickness = "{t!r} mm"\n'
@@ -112,7 +113,7 @@ def lines(draw: st.DrawFn) -> Flats:
     return flats
 
 
-@settings(max_examples=30, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@examples(30, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(flats=lines())
 def test_the_takes_add_up_to_the_flats_and_the_spacing_is_the_best_there_is(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], flats: Flats
@@ -139,7 +140,7 @@ def test_the_takes_add_up_to_the_flats_and_the_spacing_is_the_best_there_is(
     assert told["worst_spacing_error_after_mm"] <= told["worst_spacing_error_before_mm"] + 1e-9
 
 
-@settings(max_examples=30, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@examples(30, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(flats=lines(), scale=st.sampled_from([0.5, 2.0, 4.0]))
 def test_a_line_twice_as_large_has_all_lengths_twice_as_large(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], flats: Flats, scale: float

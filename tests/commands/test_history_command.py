@@ -9,9 +9,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
+from law_budget import examples
 from session.cli import main
 from session.files.recipe import load_recipe
 from session.files.supplied import supplied_folder
@@ -189,7 +190,7 @@ def test_a_folder_of_any_name_is_shown_safely(write: Write, tmp_path: Path, caps
     cut_at=st.integers(0, 4000),
     flip=st.integers(0, 4000),
 )
-@settings(max_examples=15, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@examples(15, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_whatever_lies_in_a_till_history_goes_on(
     logs: list[bytes], cut_at: int, flip: int, write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

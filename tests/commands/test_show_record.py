@@ -12,9 +12,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
+from law_budget import examples
 from session.cli import main
 from session.files.recipe import load_recipe
 from session.files.supplied import supplied_folder
@@ -235,7 +236,7 @@ NASTY = st.text(st.characters(codec="utf-8"), max_size=30) | st.sampled_from(
 
 
 @given(name=NASTY, reason=NASTY)
-@settings(max_examples=20, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@examples(20, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_no_text_of_a_log_commands_the_terminal_or_breaks_the_drawing(
     name: str, reason: str, write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -9,9 +9,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
+from law_budget import examples
 from made_history import DAY0, SAW, a_cut, filed, proved, told, write_log
 from made_saws import small_saw
 from press_sweep import Unsynced
@@ -42,7 +43,7 @@ offsets = st.integers(-14 * 60, 14 * 60).map(lambda minutes: timezone(timedelta(
 
 
 @given(jumps=st.lists(st.tuples(times, offsets), min_size=1, max_size=12))
-@settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
+@examples(40, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_marks_keep_their_order_whatever_the_clock_says(
     jumps: list[tuple[datetime, timezone]], tmp_path: Path, header: dict[str, Any], mark: Callable[..., Mark]
 ) -> None:

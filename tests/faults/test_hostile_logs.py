@@ -13,6 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from law_budget import examples
 from session.log.crc_seals import seal
 from session.log.journal import Journal
 from session.log.log_bytes import MOST_BYTES, make_header, read_log_bytes
@@ -77,7 +78,7 @@ def try_as_log(data: bytes) -> None:
 
 
 @given(data=logs)
-@settings(max_examples=100, deadline=None)
+@examples(100)
 def test_any_bytes_as_a_log(data: bytes) -> None:
     try_as_log(data)
 
@@ -90,7 +91,7 @@ def test_twenty_thousand_logs_of_any_bytes(data: bytes) -> None:
 
 
 @given(at=st.integers(0, 2000), gone=st.integers(0, 60), put=st.binary(max_size=60))
-@settings(max_examples=100, deadline=None)
+@examples(100)
 def test_a_real_log_with_any_part_replaced(at: int, gone: int, put: bytes) -> None:
     body = HEAD + b'seq = 1\nat = 2026-03-07T09:00:00Z\ndid = "paused"\n'
     data = SEALED_HEADER + body + seal(body)

@@ -4,9 +4,10 @@ import json
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from law_budget import examples
 from session.files.flats_file import load_flats
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
@@ -154,7 +155,7 @@ VALUE: st.SearchStrategy[object] = st.one_of(
 )
 
 
-@settings(max_examples=150)
+@examples(150)
 @given(
     key=st.sampled_from(["flats", "widths"]),
     teeth=st.lists(st.one_of(VALUE, st.lists(VALUE, max_size=3), st.lists(st.floats(0, 30), min_size=2, max_size=2))),

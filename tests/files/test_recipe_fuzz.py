@@ -13,6 +13,7 @@ import tomli_w
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from law_budget import examples
 from session.files.recipe import Recipe, load_recipe, recipe_from_values
 from session.files.recipe_tables import FileTable, RecipeModel, SawTable, SetTable, TeethTable, WorkTable
 from session.files.settings import Settings, load_settings
@@ -121,7 +122,7 @@ def try_values(values: dict[str, Any]) -> bool:
     return not errors
 
 
-@settings(max_examples=80)
+@examples(80)
 @given(WILD)
 @example(
     {"format": 1, "saw": {"name": []}, "teeth": {"pitch": {}, "rake": [], "fleam": {}}, "set": 1, "work": {"sides": 1}}
@@ -130,13 +131,13 @@ def test_wild_structures(values: dict[str, Any]) -> None:
     try_values(values)
 
 
-@settings(max_examples=80)
+@examples(80)
 @given(SOUND)
 def test_nearly_sound_structures(values: dict[str, Any]) -> None:
     try_values(values)
 
 
-@settings(max_examples=60)
+@examples(60)
 @given(st.binary(max_size=200) | st.text(max_size=200).map(lambda text: text.encode("utf-8", "surrogatepass")))
 def test_any_bytes(data: bytes) -> None:
     with TemporaryDirectory() as folder:
@@ -151,7 +152,7 @@ def test_any_bytes(data: bytes) -> None:
         assert [one.name for one in Path(folder).iterdir()] == ["saw.toml"]
 
 
-@settings(max_examples=60)
+@examples(60)
 @given(
     st.dictionaries(
         st.sampled_from([*Settings.__slots__, "x"]),

@@ -6,9 +6,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
+from law_budget import examples
 from session.log.log_bytes import MOST_BYTES, make_header
 from session.log.log_reader import is_log, read_ends, read_log
 from session.log.mark_block import encode
@@ -20,7 +21,7 @@ LogBytes = Callable[[int], bytes]
 
 
 @given(marks=st.integers(0, 12), cut=st.integers(0, 400))
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=80)
+@examples(80, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_the_ends_agree_with_the_whole(marks: int, cut: int, log_bytes: LogBytes, tmp_path: Path) -> None:
     path = tmp_path / "log.toml"
     data = log_bytes(marks)

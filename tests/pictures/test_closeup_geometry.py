@@ -11,6 +11,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from drawn_cells import area, cells, column_tops, slope
+from law_budget import examples
 from session.pictures.gullet_closeup import Gullet, closeup, flats_left
 from session.pictures.picture_rows import PictureError, Role, plain
 from session.pictures.sheet import MIRRORED
@@ -84,7 +85,7 @@ def test_the_peg_tooth_has_its_file_level() -> None:
     assert len({tops[x] for x in sorted(tops)[2:-2]}) == 1
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(
     rake=st.floats(-10, 40),
     fleam=st.floats(0, 40),
@@ -163,7 +164,7 @@ def test_a_flat_loses_its_front_to_its_own_gullet_and_its_back_to_the_one_behind
     assert behind == (0 if k - 1 in filed else share / 2)
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(rake=st.floats(0, 30), share=st.floats(0.02, 0.4))
 def test_flats_are_to_scale(rake: float, share: float) -> None:
     rows = closeup(_gullet(rake, share=share), WIDTH, HEIGHT)

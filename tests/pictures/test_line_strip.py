@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from law_budget import examples
 from session.pictures.line_strip import ASCII_GLYPHS, GLYPHS, known_legend, legend, strip
 from session.pictures.picture_rows import PictureError, Role, Rows, plain
 from session.trade.reaches import reaches
@@ -41,7 +42,7 @@ def _teeth(rows: Rows, side: int) -> str:
     return text.rstrip()[len("heel ▐█▌ ") : -len(" toe")]
 
 
-@settings(max_examples=120, deadline=None)
+@examples(120)
 @given(lines(), st.integers(40, 200), st.sampled_from((1, 2)), st.booleans(), st.integers(1, 3), st.integers(20, 600))
 def test_in_hand_and_left_out_never_vanish(
     line: tuple[list[Standing | None], int], width: int, side: int, ascii_only: bool, height: int, jaw: int
@@ -60,7 +61,7 @@ def test_in_hand_and_left_out_never_vanish(
         assert glyphs.now in shown or glyphs.both in shown
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(lines(), st.integers(40, 200), st.integers(20, 600))
 def test_a_cell_is_done_only_when_all_of_its_places_are(
     line: tuple[list[Standing | None], int], width: int, jaw: int
@@ -79,7 +80,7 @@ def test_a_cell_is_done_only_when_all_of_its_places_are(
             break
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(lines(), st.integers(40, 200), st.integers(20, 600))
 def test_side_two_is_the_mirror_image_of_side_one(
     line: tuple[list[Standing | None], int], width: int, jaw: int
@@ -89,7 +90,7 @@ def test_side_two_is_the_mirror_image_of_side_one(
     assert _teeth(strip(states, here, held, 1, width), 1) == _teeth(strip(states, here, held, 2, width), 2)
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(st.integers(2, 3000), st.integers(40, 200), st.integers(20, 600), st.data())
 def test_the_place_in_hand_moves_from_the_heel_to_the_toe(
     teeth: int, width: int, jaw: int, data: st.DataObject
@@ -108,7 +109,7 @@ def test_the_place_in_hand_moves_from_the_heel_to_the_toe(
         assert abs(cells[1] / room - (far - 0.5) / teeth) < 0.12
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(st.integers(2, 300), st.integers(60, 200), st.integers(20, 300))
 def test_every_break_between_reaches_stands_between_its_teeth(teeth: int, width: int, jaw: int) -> None:
     held = reaches(teeth, 1.0, float(jaw))
@@ -125,7 +126,7 @@ def test_every_break_between_reaches_stands_between_its_teeth(teeth: int, width:
         assert sum(GLYPHS.done in part for part in parts) == 1
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(st.integers(2, 3000), st.integers(40, 200), st.data())
 def test_one_tooth_left_out_among_many_done_shows_in_its_cell(teeth: int, width: int, data: st.DataObject) -> None:
     out = data.draw(st.integers(1, teeth))
@@ -156,7 +157,7 @@ def test_the_handle_is_where_the_person_sees_it() -> None:
     assert left.rstrip().endswith(" toe")
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(teeth=st.integers(2, 400), width=st.integers(40, 200), side=st.sampled_from((1, 2)))
 def test_the_toe_stands_right_beside_the_last_tooth(teeth: int, width: int, side: int) -> None:
     states: list[Standing | None] = [Standing.AHEAD] * teeth

@@ -6,10 +6,11 @@ import unicodedata
 from collections.abc import Callable
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from wcwidth import wcwidth
 
+from law_budget import examples
 from session.pictures.bent_tooth import setting
 from session.pictures.calipers import calipers
 from session.pictures.chalk_marks import chalk_marks
@@ -91,7 +92,7 @@ PICTURES = OF_A_SIDE | EITHER_SIDE
 
 
 @pytest.mark.parametrize("name", PICTURES)
-@settings(max_examples=40, deadline=None)
+@examples(40)
 @given(
     width=st.integers(1, 200),
     height=st.integers(1, 45),

@@ -6,10 +6,11 @@ import math
 from itertools import pairwise
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from drawn_cells import cells, column_tops, samples, slope
+from law_budget import examples
 from session.pictures.bent_tooth import setting
 from session.pictures.crossing_file import file_across
 from session.pictures.from_above import above, leaning
@@ -83,7 +84,7 @@ def test_the_handle_stands_on_its_side_in_every_picture(side: int, first: str, l
     assert (max(grip) < 30) == (side == 2)
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(rake=st.floats(-15, 45), width=st.integers(12, 100), height=st.integers(6, 40), ascii_only=st.booleans())
 def test_the_block_on_side_two_is_the_mirror_image_of_side_one(
     rake: float, width: int, height: int, ascii_only: bool

@@ -6,10 +6,11 @@ import math
 from itertools import pairwise
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from drawn_cells import cells, column_tops, slope
+from law_budget import examples
 from made_saws import panel_saw
 from session.pictures.bent_tooth import setting
 from session.pictures.calipers import calipers
@@ -173,7 +174,7 @@ def test_hard_tips_are_dark_to_half_their_depth_and_the_file_lies_on_the_one_at_
 
 
 @given(st.floats(-5, 30), st.integers(30, 90), st.integers(10, 30))
-@settings(max_examples=40, deadline=None)
+@examples(40)
 def test_a_crack_begins_at_the_bottom_of_a_gullet(rake: float, width: int, height: int) -> None:
     rows = cracked(rake, 60 - rake, width, height)
     crack = cells(rows, Role.LEFT_OUT)
@@ -236,7 +237,7 @@ def test_the_anvil_lies_along_the_plate_below_the_bend_and_the_plunger_stands_be
     assert lines.index(arrow) < anvil_word
 
 
-@settings(max_examples=40, deadline=None)
+@examples(40)
 @given(st.integers(2, 300), st.integers(40, 120))
 def test_chalk_stands_at_each_twentieth_point_with_its_place(teeth: int, width: int) -> None:
     told: list[int] = []

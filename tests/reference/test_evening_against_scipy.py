@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from law_budget import examples
 from session.trade.evening import even_points, extra_leveling_mm, worst_spacing_error_mm
 from session.trade.uneven_line import UnevenLine, line_from_flats
 from soak_table import tried
@@ -41,14 +42,14 @@ def _problem(line: UnevenLine) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     return np.diff(np.eye(n), axis=0), low, high
 
 
-@settings(max_examples=40, deadline=None)
+@examples(40)
 @given(uneven_lines(most=100))
 def test_points_are_those_of_bounded_least_squares(line: UnevenLine) -> None:
     hold_against_least_squares(line)
 
 
 @pytest.mark.soak("a plan of evening by an optimizer")
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(uneven_lines())
 def test_points_of_long_lines_are_those_of_bounded_least_squares(line: UnevenLine) -> None:
     hold_against_least_squares(line)
@@ -71,13 +72,13 @@ def hold_against_least_squares(line: UnevenLine) -> None:
         assert ours == pytest.approx(theirs, abs=SAME_MM)
 
 
-@settings(max_examples=40, deadline=None)
+@examples(40)
 @given(uneven_lines())
 def test_no_linear_programme_finds_a_smaller_worst_error(line: UnevenLine) -> None:
     assert worst_spacing_error_mm(PITCH, even_points(line)) == pytest.approx(_least_worst(line), abs=1e-7)
 
 
-@settings(max_examples=25, deadline=None)
+@examples(25)
 @given(uneven_lines(most=120), st.floats(0.01, 0.3))
 def test_extra_leveling_is_where_the_linear_programme_first_reaches_the_tolerance(
     line: UnevenLine, within: float

@@ -14,6 +14,7 @@ import tomlkit
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from law_budget import examples
 from session.files.line_numbers import KeyPath, key_lines
 from soak_table import tried
 
@@ -63,7 +64,7 @@ def agrees_with_tomlkit(values: dict[str, Any]) -> None:
             assert lines[path] == line_by_tomlkit(text, path), (text, path)
 
 
-@settings(max_examples=40, deadline=None)
+@examples(40)
 @given(DOCUMENTS)
 def test_generated_documents(values: dict[str, Any]) -> None:
     agrees_with_tomlkit(values)

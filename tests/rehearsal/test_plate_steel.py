@@ -8,9 +8,10 @@ from itertools import pairwise
 from random import Random
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from law_budget import examples
 from made_saws import fresh_set, small_saw
 from plate_truth import burrs, line_mm
 from session.rehearsal.filer_hands import Hands
@@ -55,7 +56,7 @@ def do(plate: SimulatedPlate, work: tuple[object, ...]) -> None:
             plate.dress(side, take)
 
 
-@settings(max_examples=50)
+@examples(50)
 @given(seed=st.integers(0, 10_000), work=WORK)
 def test_no_work_adds_steel(seed: int, work: list[tuple[object, ...]]) -> None:
     plate = worn_plate(SAW, Random(seed))
@@ -68,7 +69,7 @@ def test_no_work_adds_steel(seed: int, work: list[tuple[object, ...]]) -> None:
             assert new.top <= old.top
 
 
-@settings(max_examples=40)
+@examples(40)
 @given(seed=st.integers(0, 10_000), work=WORK)
 def test_no_tooth_ends_above_the_meeting_of_its_flanks(seed: int, work: list[tuple[object, ...]]) -> None:
     plate = worn_plate(SAW, Random(seed))

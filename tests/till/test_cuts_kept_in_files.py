@@ -8,9 +8,10 @@ from pathlib import Path
 
 import pytest
 import tomlkit
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
+from law_budget import examples
 from session.files.cut_file import RecordedCut, read_cut
 from session.machine.disk import Disk
 from session.machine.refusal import Refusal
@@ -41,7 +42,7 @@ def a_cut(**fields: object) -> RecordedCut:
     note=TEXTS,
     at=st.datetimes(timezones=st.just(UTC)),
 )
-@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@examples(60, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_a_cut_comes_back_as_it_was_written(
     length: Length,
     thickness: Length,
@@ -150,7 +151,7 @@ def test_a_key_of_a_later_version_is_left_alone(tmp_path: Path) -> None:
 
 
 @given(data=st.binary(max_size=300) | st.text(max_size=80).map(lambda text: (GOOD + text).encode("utf-8", "replace")))
-@settings(max_examples=150, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@examples(150, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_any_file_is_a_cut_or_says_why_not(data: bytes, tmp_path: Path) -> None:
     folder = tmp_path / "cuts" / SAW.slug
     folder.mkdir(parents=True, exist_ok=True)

@@ -8,10 +8,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
 from drawn_teeth import OLD_GRADES, PANEL
+from law_budget import examples
 from made_history import (
     DAY0,
     SAW,
@@ -269,7 +270,7 @@ ODD = st.one_of(
     values=st.dictionaries(st.sampled_from(["summary", "stage", "value", "what"]), ODD, max_size=3),
     tail=st.binary(max_size=60),
 )
-@settings(max_examples=120, suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
+@examples(120, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_no_odd_log_breaks_history(session: Any, values: dict[str, Any], tail: bytes, tmp_path: Path) -> None:
     path = tmp_path / "logs" / SLUG / "odd.toml"
     path.parent.mkdir(parents=True, exist_ok=True)

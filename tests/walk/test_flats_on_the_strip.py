@@ -6,9 +6,10 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
+from law_budget import examples
 from session.trade.evening import EveningPlan
 from session.trade.grades import SHARES
 from session.trade.saw import End, Saw
@@ -200,7 +201,7 @@ def test_a_line_told_has_the_exact_plan_and_one_graded_the_printed_rule(hand_of:
 GRADED = st.tuples(st.integers(0, 5), st.none() | st.integers(-4, 4))
 
 
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=40, deadline=None)
+@examples(40, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.lists(GRADED, min_size=6, max_size=6), st.none() | st.integers(1, 6))
 def test_a_log_read_again_tells_the_same(
     hand_of: HandOf, told: list[tuple[int, int | None]], aside: int | None

@@ -7,9 +7,10 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
+from law_budget import examples
 from session.trade.lengths import Length
 from session.trade.saw import End, FilePoints, Leans, Order
 from session.walk.place import Place
@@ -17,7 +18,7 @@ from session.walk.route import Added, Leg, Route, route
 from session.walk.stages import FACTS, Kind, Stage
 from session.walk.work_plan import Plan
 
-LAWS = settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=30)
+LAWS = examples(30, suppress_health_check=[HealthCheck.function_scoped_fixture])
 
 
 def of_plan(plan: Plan, *added: Added, take_in: Stage | None = None, leave_out: Stage | None = None) -> Route:

@@ -17,6 +17,7 @@ from hypothesis.stateful import (
     run_state_machine_as_test,
 )
 
+from law_budget import examples
 from random_walks import effect, one_of_each, onward, plans
 from session.walk import acts
 from session.walk.account import ACTS
@@ -334,7 +335,7 @@ class Walking(RuleBasedStateMachine):
 
 
 def test_the_walk_as_a_machine() -> None:
-    run_state_machine_as_test(Walking, settings=settings(max_examples=15, stateful_step_count=40, deadline=None))
+    run_state_machine_as_test(Walking, settings=examples(15, stateful_step_count=40))
 
 
 @pytest.mark.soak("a walk of any acts")
