@@ -4,58 +4,30 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import date
-from typing import Any, Final
+from typing import Final
 
 import pytest
 
 from made_saws import panel_saw
+from observed import dull, over, sharp, told
 from session.advice.decision import decide
-from session.advice.high_teeth import gullets_beside, lean_words
-from session.advice.plausibility import DEEPEST_HOLLOW
-from session.advice.saw_records import SawRecords
-from session.advice.stops import Advised
-from session.advice.wood_words import is_wet, wood_class
-from session.advice.work import FREE, What, steel_mm, touch_up_mm
-from session.trade.lengths import Length, parse_length
+from session.trade.lengths import parse_length
 from session.trade.observation import (
     Bright,
     Crack,
     Cutting,
     Grain,
-    Handle,
     LineShape,
-    Look,
     Plate,
     Seen,
     Sizes,
     Toward,
 )
 from session.trade.saw import Cut, Leans, Saw
-from session.trade.tooth import shallowest_mm
 
 PANEL: Final = panel_saw(fleam=20.0, set_per_side=parse_length("0.006 in"), least_per_side=parse_length("0.003 in"))
 RIP: Final = replace(PANEL, cut=Cut.RIP, kind="rip", fleam=0.0, rake=4.0)
 TODAY: Final = date(2026, 11, 26)
-
-
-def over(*thou: float) -> tuple[Length, ...]:
-    """Widths over the points of the plate of 35 thou with so much set a side."""
-    return tuple(Length.of((35.0 + 2 * one) * 0.0254, "in") for one in thou)
-
-
-def sharp(**seen: Any) -> Seen:
-    """A sharp saw with a straight, clean plate and a tight handle."""
-    plate = frozenset({Plate.STRAIGHT, Plate.CLEAN, Plate.SOUND})
-    return Seen(**{"bright": Bright.NONE, "plate": plate, "handle": Handle.TIGHT, **seen})
-
-
-def dull(**seen: Any) -> Seen:
-    """Most points shine and it cuts slowly across the grain."""
-    return Seen(**{"bright": Bright.MOST, "last_cut": Cutting.SLOW, "cut": Grain.ACROSS, **seen})
-
-
-def told(found: Advised) -> str:
-    return " ".join([*(one.reason for one in found.work), *found.notes])
 
 
 @dataclass(frozen=True)
@@ -362,108 +334,3 @@ def test_an_inspection_is_answered(case: Case) -> None:
 def test_what_stands_more_than_once_among_the_looks_is_said_once() -> None:
     (one,) = decide(RIP, sharp(last_cut=Cutting.SLOW, cut=Grain.ALONG, over_points=over(6, 6))).work
     assert one.reason.count("Short teeth are idle") == 1
-
-
-def test_the_slip_is_named_and_the_other_widths_are_kept() -> None:
-    seen = dull(over_points=over(2, 2, -2.5, 2))
-    found = decide(PANEL, seen)
-    (doubt,) = found.doubts
-    assert doubt.seen == str(seen.over_points[2])
-    assert "the others hold" in doubt.why
-    # 2 thou a side is under the least once today's work is done: the three that hold say so.
-    assert What.SET in found.whats
-    most = decide(PANEL, dull(over_points=over(-2.5, -2.5, 2)))
-    assert What.SET not in most.whats
-    assert most.doubts[0].rest is None
-
-
-def test_a_sharpening_a_week_ago_is_believed() -> None:
-    assert not decide(PANEL, dull(last_sharpened=date(2026, 11, 19)), today=TODAY).doubts
-    assert not decide(PANEL, sharp(last_sharpened=date(2026, 11, 25)), today=TODAY).doubts
-
-
-def test_teeth_broken_by_the_records_are_stumps_until_somebody_looks() -> None:
-    records = SawRecords(broken=(40, 90))
-    found = decide(PANEL, dull(over_points=over(6)), records)
-    assert found.whats == LEVEL
-    assert Look.BROKEN in found.looks
-    assert "Leave teeth 40, 90 alone" in told(found)
-    assert "Teeth 40, 90 are broken by the records" in told(found)
-    more = {one.what: one.reason for one in found.more}
-    assert "Leave teeth 40, 90 alone" in more[What.RESHAPE]
-    # A saw that is sharp and cuts well is asked nothing.
-    assert decide(PANEL, sharp(last_cut=Cutting.GOOD), records).looks == ()
-    # Whoever looked and found none is believed, and three in a row stop the work by the records as well.
-    assert "broken" not in told(decide(PANEL, dull(over_points=over(6), broken=()), records))
-    stopped = decide(PANEL, dull(), SawRecords(broken=(40, 41, 42)))
-    assert stopped.whats == (What.RETOOTH,)
-    assert stopped.stop
-    assert Look.BROKEN in stopped.looks
-
-
-@pytest.mark.parametrize("left_mm", [0.0, 0.005, 0.014, 0.02, 0.035, 0.1, 1.0, 3.0])
-@pytest.mark.parametrize("bright", [Bright.SOME, Bright.MOST])
-@pytest.mark.parametrize("shape", [None, LineShape.HOLLOW])
-def test_no_more_is_advised_or_offered_than_the_line_may_come_down(
-    left_mm: float, bright: Bright, shape: LineShape | None
-) -> None:
-    gap = None if shape is None else parse_length("1/16 in")
-    records = SawRecords(lost_mm=5.0, limit_mm=5.0 + left_mm)
-    found = decide(PANEL, dull(bright=bright, line=shape, line_gap=gap), records)
-    for work in (found.work, found.less, found.more):
-        assert steel_mm(work) <= left_mm + 1e-9
-    if left_mm < touch_up_mm(PANEL):
-        assert FREE.issuperset(found.whats)
-        assert "less than a file takes" in told(found)
-
-
-@pytest.mark.parametrize(
-    ("words", "found"),
-    [
-        ("greenheart", None),
-        ("dry greenheart", None),
-        ("evergreen oak, seasoned", None),
-        ("orchard pear", None),
-        ("softened beech", None),
-        ("hardboard", None),
-        ("unseasoned oak", "green or wet"),
-        ("Freshly felled oak", "green or wet"),
-        ("fresh spruce", "green or wet"),
-        ("green-cut ash", "green or wet"),
-        ("not damp, soft pine", "dry softwood"),
-        ("hard maple", "dry hardwood"),
-        ("Dry Softwood", "dry softwood"),
-    ],
-)
-def test_wood_is_read_by_whole_words(words: str, found: str | None) -> None:
-    assert wood_class(words) == found
-
-
-def test_dry_wood_of_no_known_hardness_is_not_wet() -> None:
-    assert is_wet("evergreen oak, seasoned") is False
-    assert is_wet("kiln-dried maple") is False
-    assert is_wet("pear") is None
-    assert is_wet("unseasoned oak") is True
-
-
-def test_gullets_of_high_teeth() -> None:
-    assert gullets_beside((60, 61)) == (59, 60, 61)
-    assert gullets_beside((1, 9)) == (1, 8, 9)
-    assert lean_words((21,)) == "lean toward 21 in gullets 20 and 21; straight in all others"
-    assert lean_words((1,), alone=True) == "lean toward 1 in gullet 1"
-    many = lean_words((5, 10, 20, 30, 40))
-    assert many.count("toward") == 3
-    assert "and so for 2 more" in many
-
-
-def test_the_filing_of_high_teeth_counts_their_gullets_once() -> None:
-    for high, gullets in (((60,), 2), ((60, 61), 3), ((60, 61, 62), 4), ((60, 80), 4)):
-        work = decide(PANEL, sharp(last_cut=Cutting.JUMPS, high=high, over_points=over(6, 6))).work
-        assert [one.places for one in work if one.what is What.FILE] == [gullets]
-
-
-def test_a_hollow_beyond_belief_is_asked_again_and_not_retoothed() -> None:
-    deep = Length.of(1.1 * DEEPEST_HOLLOW * shallowest_mm(PANEL))
-    found = decide(PANEL, dull(line=LineShape.HOLLOW, line_gap=deep))
-    assert Look.LINE_GAP in found.looks
-    assert not found.stop
