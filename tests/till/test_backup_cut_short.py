@@ -172,7 +172,8 @@ class Shop:
         files, copies = seen(self.folder)
         assert files in (self.old, self.new), told
         if files == self.new:
-            assert copies == self.copies, told
+            # Their names tell the time of the import.
+            assert sorted(copies.values()) == sorted(self.copies.values()), told
         else:
             assert copies == {}, told
         return files == self.new
@@ -334,14 +335,14 @@ def test_a_hundred_real_kills_of_the_command(shop: Shop) -> None:
     for _ in range(100):
         shop.laid()
         child = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
-        until = time.monotonic() + chance.uniform(0.05, 0.6)
-        while child.poll() is None and time.monotonic() < until and not (shop.folder / ".import").exists():
+        while child.poll() is None and not (shop.folder / ".import").exists():
             pass
-        for _ in range(chance.randrange(20_000)):
+        until = time.monotonic() + chance.uniform(0, 0.03)
+        while child.poll() is None and time.monotonic() < until:
             pass
         with suppress(ProcessLookupError):
             child.send_signal(signal.SIGKILL)
         child.wait()
         tried()
         became += shop.judged("a real kill")
-    assert became <= 100
+    assert 0 < became < 100, "all kills came too early, or too late"
