@@ -15,7 +15,7 @@ SOAK = pytest.mark.soak("a whole sharpening at a terminal")
 #: A small saw that is shifted in its vise, and supplied crosscut recipes, with their points: counted by hand from
 #: length and pitch (GEOMETRY.md, pitch and count).
 SAWS = [
-    pytest.param("", 21, id="small"),
+    pytest.param("", 15, id="small"),
     pytest.param("green-wood", 105, id="green-wood", marks=SOAK),
     pytest.param("crosscut-panel", 155, id="crosscut-panel", marks=SOAK),
 ]
