@@ -30,9 +30,9 @@ from session.rehearsal.hand_habits import Habit, habit_of
 from session.rehearsal.own_count import OwnCount
 from session.rehearsal.stroke_shares import named_shares, usual_shares
 from session.rehearsal.worn_plate import worn_plate
+from session.sentences.flat_words import ON_STRIP
 from session.sentences.offers import Act
 from session.sentences.saying import Saying
-from session.sentences.work_words import ON_STRIP
 from session.texts.steps import step
 from session.trade.saw import Saw
 from session.trade.strip_readings import key_of

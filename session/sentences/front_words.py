@@ -7,8 +7,10 @@ from itertools import islice
 from typing import Final
 
 from session.sentences import whereabouts
+from session.sentences.asked_words import Asked
+from session.sentences.listed_places import flag_choices, left_out
 from session.sentences.moment_numbers import MomentNumbers
-from session.sentences.work_words import Asked, flag_choices, left_out, work_words
+from session.sentences.work_words import work_words
 from session.texts.cautions import caution
 from session.texts.steps import step as step_of
 from session.trade.saw import Leans, Saw

@@ -1,0 +1,70 @@
+"""The words at a flat: how wide it is, told by one digit, and where it lies on a printed strip."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from session.sentences.asked_words import Asked
+from session.texts.guidance import Level
+from session.trade.grades import WORDS, width_mm
+from session.trade.lengths import MM_PER, in_unit
+from session.trade.rounding import whole_number
+from session.trade.saw import Saw
+from session.walk.place import Place
+
+#: What stands over a flat that is told against the strip.
+ON_STRIP: Final = "Place on the strip"
+
+#: So many teeth are named in one line of words.
+_NAMED: Final = 8
+
+
+def some(numbers: tuple[int, ...]) -> str:
+    """The first of ``numbers``, and how many more there are."""
+    more = len(numbers) - _NAMED
+    return ", ".join(map(str, numbers[:_NAMED])) + (f" and {more} more" if more > 0 else "")
+
+
+def strip_words(place: Place, level: Level) -> Asked:
+    """Where the flat just graded lies: one more glance and one more key."""
+    exact = "Printed by “toothline templates”; an eye tells a place to about 1/8 of the flat."
+    return Asked(
+        title=ON_STRIP,
+        lines=(
+            "5: its middle lies on the mark.",
+            "4, 3, 2, 1: to the toe by 1/4, 1/2, 3/4, all of its width or more.",
+            "6, 7, 8, 9: to the heel, as far.",
+            "0: the strip is laid aside, grades alone from here on.",
+            "Handle on your right for this, as the strip is printed: the toe is on your left.",
+            *((exact,) if level is Level.TAUGHT else ()),
+        ),
+        instruction=f"Flat {place.tooth} on the strip: 5 on its mark, 1-4 toe, 6-9 heel; 0: strip aside.",
+    )
+
+
+def grade_words(saw: Saw, broken: tuple[int, ...]) -> Asked:
+    """Grading the flats: one glance and one key a tooth. What is known to be broken is not asked for again."""
+    meant = [
+        f"{grade} {word} {seen_width(width_mm(grade, saw.pitch_mm), fine_unit(saw))}" if grade else f"0 {word}"
+        for grade, word in enumerate(WORDS)
+    ]
+    return Asked(
+        title="Grade the flats",
+        # Two grades a line, so that no width stands apart from its word.
+        lines=(
+            f"{meant[0]}, {meant[1]},",
+            f"{meant[2]}, {meant[3]},",
+            f"{meant[4]}, {meant[5]}.",
+            f"Broken, passed over: {some(broken)}." if broken else "Leave broken teeth out.",
+        ),
+        instruction="Grade this tooth's flat, 0 to 5, as it shows in the light.",
+    )
+
+
+def seen_width(mm: float, unit: str) -> str:
+    """A width as the eye tells it: to a whole thousandth of an inch, or a hundredth of a millimeter."""
+    return f"{whole_number(mm / MM_PER[unit])} {unit}" if unit == "thou" else in_unit(mm, unit)
+
+
+def fine_unit(saw: Saw) -> str:
+    return "thou" if saw.unit in ("in", "thou") else "mm"

@@ -1,0 +1,27 @@
+"""Places in lists: those left out, each with its reason, and the flagged ones that one key leads back to."""
+
+from __future__ import annotations
+
+from session.walk.flagged_places import flags_asked
+from session.walk.place import Place
+from session.walk.state import State
+
+
+def left_out(state: State) -> tuple[str, ...]:
+    """The places left out, one a line, each with its reason; or that there are none."""
+    left = [(place, mark.reason) for place, mark in state.left_out()]
+    left += [(place, why) for place, why in state.left_by_itself()]
+    if not left:
+        return ("No place was left out.",)
+    left.sort(key=lambda one: state.route.index[one[0]])
+    return (f"Left out: {len(left)}", *(f"  {_brief(place)} – {why}" for place, why in left))
+
+
+def flag_choices(state: State) -> tuple[str, ...]:
+    """The flagged places that are asked about now, as choices: one key goes back to one of them."""
+    return tuple(f"look again: {_brief(place)}" for place in flags_asked(state))
+
+
+def _brief(place: Place) -> str:
+    side = f", side {place.side}" if place.side else ""
+    return f"{place.stage}{side}: {place}"

@@ -1,0 +1,47 @@
+"""The words at the plan: each stage in or out, what is advised and why, and less and more beside it."""
+
+from __future__ import annotations
+
+from session.advice.look_over import named as named_work
+from session.advice.look_over import neighbors
+from session.advice.look_over import told as told_work
+from session.advice.look_words import LOOK_WORDS
+from session.advice.printed_choices import choices as in_print
+from session.sentences.asked_words import Asked
+from session.sentences.instruction import ROOM
+from session.sentences.moment_numbers import MomentNumbers
+from session.texts.guidance import Level
+from session.texts.steps import Step
+from session.walk.stages import Stage, facts_of
+
+
+def settle(at: MomentNumbers, told: Step) -> Asked:
+    """The plan with the advice on it: what is advised and why, less and more beside it, then each stage in or out.
+
+    A learner also hears where printed practice is otherwise than the recipe.
+    """
+    state, saw, advised = at.state, at.saw, at.judged
+    unit = saw.unit
+    lines = [f"{'Stop' if advised.stop else 'Advised'}: {named_work(advised.work)}."]
+    lines += [f"Look again: {LOOK_WORDS[one.look]}. {one.seen}: {one.why}." for one in advised.doubts]
+    asked = [look for look in advised.looks if look not in [one.look for one in advised.doubts]]
+    lines += [f"Not looked at, and it would decide: {LOOK_WORDS[look]}." for look in asked]
+    lines += [told_work(one, unit) for one in advised.work]
+    lines += advised.notes
+    lines += [f"{name}: {named_work(work)}." for name, work in (("Less", advised.less), ("More", advised.more)) if work]
+    lines += [f"{one.stage} {'in' if one.take_in else 'out'}: {one.why}" for one in at.advice if not one.take_in]
+    if Stage.FILE not in state.taken_in and state.taken_in & {Stage.LEVEL, Stage.RESHAPE}:
+        lines.insert(0, "As it stands, what is leveled or reshaped is not filed: it leaves flat or blunt points.")
+    stages = [stage for stage in state.plan.order if facts_of(stage).optional]
+    choices = [f"{stage}: {'in' if stage in state.taken_in else 'out'}" for stage in stages]
+    choices += [f"{name}: {named_work(work)}" for name, work in neighbors(advised)]
+    if at.level is Level.TAUGHT:
+        lines += [line for one in in_print(saw) for line in one.told]
+    work = named_work(advised.work)
+    words = (
+        f"Answer yes to take {work}, as advised, or change it."
+        if at.against
+        else f"As advised: {work}. Go on, or change it."
+    )
+    doing = words if len(words) <= ROOM else told.do
+    return Asked(told.title, tuple(lines), doing, choices=tuple(choices), source=told.source)

@@ -1,0 +1,95 @@
+"""The words at a named step: what to look at or measure, what is expected, and what was answered."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from session.advice.flats_verdict import FlatsAsk, flats_choices, in_hand, reshape_cost
+from session.advice.plausibility import expected
+from session.advice.work import passes_mm
+from session.sentences.asked_words import Asked
+from session.sentences.flat_words import fine_unit, seen_width, some
+from session.sentences.listed_places import flag_choices, left_out
+from session.sentences.moment_numbers import MomentNumbers
+from session.sentences.own_words import file_choices, own_words
+from session.sentences.plan_words import settle
+from session.texts.guidance import Level
+from session.texts.steps import AskKind, Asks
+from session.texts.steps import step as step_of
+from session.trade.observation import Look
+from session.walk.measurables import Measurable
+from session.walk.place import Place
+from session.walk.stages import LEFT_OUT_STEP, PLAN_STEP, Stage
+
+
+def step_words(at: MomentNumbers, place: Place) -> Asked:
+    state, level = at.state, at.level
+    told = step_of(place.stage, place.step)
+    lines: tuple[str, ...] = ()
+    if level is Level.TAUGHT:
+        lines = (told.how, told.why, told.stop)
+    elif level is Level.BRIEF:
+        lines = (told.how,)
+    choices: tuple[str, ...] = ()
+    if place.stage is Stage.LEVEL:
+        lines, choices = (*_verdict(at), *lines), flats_choices(state)
+    if place.stage is Stage.CLOSE and place.step == LEFT_OUT_STEP:
+        fault = state.fault_of_cut
+        unproved = (f"The last cut was not good ({fault}): “more” names causes and remedies.",) if fault else ()
+        lines = (*unproved, *left_out(state), *lines)
+        choices = flag_choices(state)
+    if place.stage is Stage.LOOK_OVER and place.step == PLAN_STEP:
+        return settle(at, told)
+    if told.asks is not None and told.asks.kind in (AskKind.CHOICE, AskKind.CUT, AskKind.NAME):
+        choices = told.asks.choices
+    if place.stage is Stage.LOOK_OVER and told.asks is not None and (foretold := _foretold(at, told.asks)):
+        lines = (f"Expected: {foretold}.", *lines)
+    if told.asks is not None and told.asks.kind is AskKind.FILE and at.files:
+        lines, choices = (*own_words(at.files), *lines), file_choices(at.files)
+    measured = state.measured.get(told.asks.what) if told.asks else None
+    # What was told of flats is answered by its own words.
+    if measured is not None and measured.what != Measurable.FLATS:
+        corner = state.measured.get(Measurable.FILE_CORNER) if measured.what == Measurable.FILE else None
+        with_corner = f", {corner.entered or corner.value}" if corner is not None else ""
+        lines = (f"Answered: {measured.entered or measured.value}{with_corner}.", *lines)
+    return Asked(told.title, lines, told.do, choices=choices, source=told.source)
+
+
+#: The look that each measured thing of the look over answers, where the recipe foretells it.
+_LOOK_OF: Final = {
+    Measurable.OVER_POINTS: Look.OVER_POINTS,
+    Measurable.POINTS: Look.IN_LINE,
+    Measurable.FIRST_LEANS: Look.FIRST_LEANS,
+    Measurable.BROKEN_TEETH: Look.BROKEN,
+}
+
+
+def _foretold(at: MomentNumbers, asks: Asks) -> str:
+    """What the recipe and the records expect as an answer; empty when they foretell nothing."""
+    look = _LOOK_OF.get(asks.what)
+    return "" if look is None else expected(at.saw, at.records).get(look, "")
+
+
+def _verdict(at: MomentNumbers) -> tuple[str, ...]:
+    """What the flats as told or graded ask for; of reshaping that comes in, also what it costs."""
+    state, saw = at.state, at.saw
+    told = in_hand(state, saw)
+    if told is None:
+        return ()
+    if told.asks is not FlatsAsk.RESHAPE:
+        low = tuple(tooth for tooth in sorted(at.flats) if at.flats[tooth] == 0 and tooth not in state.broken)
+        return (f"{told.why} {told.asks}{f' Low: {some(low)}.' if low else ''}", *_told_on_strip(at))
+    why = f"{told.why} ({told.source.replace(';', ',')})"
+    if Stage.RESHAPE not in state.taken_in:
+        return (f"{why} Left out today.",)
+    leveled = state.tally.rounds[1].passes if 1 in state.tally.rounds else 0
+    return (why, f"{told.asks[:-1]}: {reshape_cost(saw, passes_mm(leveled), at.records.bite)}.")
+
+
+def _told_on_strip(at: MomentNumbers) -> tuple[str, ...]:
+    """What is gained by the flats that were told against the strip, as exact as an eye is; empty where none were."""
+    plan, saw = at.leaning, at.saw
+    if plan is None or plan.worst_before_mm is None or plan.worst_after_mm is None:
+        return ()
+    before, after = (seen_width(mm, fine_unit(saw)) for mm in (plan.worst_before_mm, plan.worst_after_mm))
+    return (f"Worst spacing error by the strip: {before} with every flat halved, {after} by shares.",)
