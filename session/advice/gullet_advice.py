@@ -123,7 +123,7 @@ def _beside_first_back(state: State, place: Place) -> int:
 
 
 def _beside_stump(tooth: int) -> str:
-    return f"Tooth {tooth} is broken: lean off it, keep its neighbors their own size (DREW)."
+    return f"Tooth {tooth} is broken: press away from it, keep its neighbors their own size (DREW)."
 
 
 def known_bite(state: State, known: KnownBites) -> Bite:

@@ -110,7 +110,9 @@ def notes(seen: Seen) -> tuple[str, ...]:
     told = []
     for tooth in (seen.broken or ())[:4]:
         gullets = f"gullets {tooth - 1} and {tooth}" if tooth > 1 else "gullet 1"
-        told.append(f"Tooth {tooth} is broken: leave the stump, do not bend it, and lean off it in {gullets} (DREW).")
+        told.append(
+            f"Tooth {tooth} is broken: leave the stump, do not bend it, and press away from it in {gullets} (DREW)."
+        )
     if len(seen.broken or ()) > 4:
         told.append(f"So for {teeth((seen.broken or ())[4:])}.")
     if seen.low:

@@ -142,11 +142,11 @@ def _as_csv(marks: Iterable[Mark]) -> str:
 
 def _words(path: Path, log: LogFile) -> list[str]:
     from session.commands.output.record_line import flagged, left_out, place_words
-    from session.desk.seen_looks import NOT_LOOKED
     from session.log.summary import summarize
     from session.machine.clean_text import clean
     from session.machine.untrusted_text import shown
     from session.walk.account import Account
+    from session.walk.measurables import NOT_LOOKED
 
     account = Account.of(log.marks)
     session = log.header.get("session")

@@ -20,6 +20,7 @@ from session.desk.question import Question
 from session.sentences.offers import Act
 from session.sentences.own_words import file_choices
 from session.sentences.saying import Saying
+from session.sentences.step_words import action
 from session.sentences.whereabouts import named, newest_first, told
 from session.texts import terms
 from session.texts.faults import RemedyStage, fault
@@ -101,9 +102,9 @@ def _answer(desk: Desk) -> Question:
             answers = tuple(replace(one, what=Measurable.OVER_POINTS) for one in answers)
         return doubt_of(answers, saw) if place.stage is not Stage.PROVE else None
 
-    choices = asks.choices if asks.kind in (AskKind.CHOICE, AskKind.CHOICES, AskKind.NAME) else ()
+    choices = desk.moment.said.choices if asks.kind in (AskKind.CHOICE, AskKind.CHOICES, AskKind.NAME) else ()
     return Question(
-        step.do,
+        action(step, saw),
         (step.how,),
         choices=choices,
         hint=example(asks, saw),

@@ -17,7 +17,7 @@ from session.desk.flat_answers import FlatAnswers, of_a_flat
 from session.desk.key_table import Group, of_group
 from session.desk.mark_writer import MarkWriter
 from session.desk.press_guards import Guards, span
-from session.desk.seen_looks import NOT_LOOKED, record_seen
+from session.desk.seen_looks import record_seen
 from session.desk.step_answers import ONE_BY_ONE, StepAnswers
 from session.log.sitting import Sitting
 from session.sentences.moment import Moment
@@ -30,6 +30,7 @@ from session.walk.flagged_places import flags_asked
 from session.walk.front_question import Ask, Front
 from session.walk.known_bites import KnownBites
 from session.walk.mark import Did
+from session.walk.measurables import NOT_ANSWERED, NOT_LOOKED
 from session.walk.place import Place
 from session.walk.stages import LEAN_ITEM, PLAN_STEP, Kind, Stage
 
@@ -253,14 +254,16 @@ class Desk:
                 return self.flats.done(place)
             case Ask.WORK if place is not None and place.step == PLAN_STEP:
                 return self.steps.settle(self.moment.judged, self.moment.against)
-            case Ask.WORK if place is not None and self._unlooked(place):
-                passed = acts.done(state, at, reason=NOT_LOOKED)
-                return self.making.make(passed, note=f"Passed over: {place} was not looked at.")
+            case Ask.WORK if place is not None and self._unanswered(place):
+                why = NOT_LOOKED if place.stage is Stage.LOOK_OVER else NOT_ANSWERED
+                return self.making.make(acts.done(state, at, reason=why), note=f"Passed, not answered: {place}.")
             case Ask.WORK if place is not None:
                 # Done says done: strokes are recorded only when somebody counted them.
                 return self.making.make(acts.done(state, at), note=f"Marked {_what(place, None)}.")
             case Ask.SHIFT:
-                return self.making.make(acts.shift(state, at), note="Marked: the saw is shifted.")
+                return self.making.make(
+                    acts.shift(state, at), note=f"Marked: the saw is {'clamped' if state.reach is None else 'shifted'}."
+                )
             case Ask.END:
                 return self.making.make(acts.finish(state, at), note="Finished. All is saved.")
             case Ask.FINISHED:
@@ -270,10 +273,10 @@ class Desk:
             case _:
                 return Reply("This waits for a yes by its own key, not for the one that moves on.", refused=True)
 
-    def _unlooked(self, place: Place) -> bool:
-        """Whether this is a look that nothing was answered to: unknown, and not "fine"."""
-        asks = self.steps.asks()
-        return place.stage is Stage.LOOK_OVER and asks is not None and asks.what not in self.sitting.state.measured
+    def _unanswered(self, place: Place) -> bool:
+        """Whether this is a step whose question was not answered: unknown, and not "fine"."""
+        asks = self.steps.asks() if place.kind is Kind.STEP else None
+        return asks is not None and asks.what not in self.sitting.state.measured
 
     def _digit(self, now: Front, digit: int) -> Reply:
         place = now.place

@@ -30,6 +30,7 @@ _SHOWN: Final = {
     "pageup": "PgUp",
     "right": "→",
     "left": "←",
+    "down": "↓",
     "backspace": "⌫",
     "escape": "Esc",
 }

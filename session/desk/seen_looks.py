@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Final
-
 from session.advice.plausibility import doubts, without
 from session.desk.act_reply import Reply
 from session.desk.mark_writer import MarkWriter
 from session.texts.steps import step as step_of
 from session.trade.observation import Seen
 from session.walk import acts
+from session.walk.measurables import NOT_LOOKED
 from session.walk.seen_marks import ASKED_AS, answers_of
 from session.walk.stages import PLAN_STEP, Stage
-
-#: What is recorded of a look that was passed over.
-NOT_LOOKED: Final = "not looked at"
 
 
 def record_seen(making: MarkWriter, seen: Seen) -> Reply:

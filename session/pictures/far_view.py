@@ -171,7 +171,7 @@ def _way(told: Glance, draw: _Letters) -> tuple[list[Rows], list[Rows], Rows]:
 
 
 def _short(lean: str) -> str:
-    return lean.replace(" to the ", " ").replace("lean off tooth", "off")
+    return lean.replace(" to the ", " ").replace("keep off tooth", "off")
 
 
 def _joined(parts: Sequence[Rows]) -> Rows:

@@ -210,7 +210,7 @@ class _View:
         arrow, to_left = _lean_arrow(self.gullet, ascii), _leans_left(self.gullet)
         for text in (
             _lean_words(self.gullet, self.width, ascii),
-            f"{arrow} lean" if to_left else f"lean {arrow}",
+            f"{arrow} press" if to_left else f"press {arrow}",
             arrow,
         ):
             left = 0 if to_left else self.width - len(text)
@@ -246,8 +246,8 @@ class _View:
 
 def _lean_words(gullet: Gullet, width: int, ascii: bool) -> str:
     if gullet.lean is None:
-        return first_that_fits(width, ("v no lean v" if ascii else "▼ no lean ▼", "no lean"))
-    arrow, text = _lean_arrow(gullet, ascii), f"lean to the {gullet.lean}"
+        return first_that_fits(width, ("v press evenly v" if ascii else "▼ press evenly ▼", "press evenly"))
+    arrow, text = _lean_arrow(gullet, ascii), f"press to the {gullet.lean}"
     return first_that_fits(width, (f"{arrow} {text}" if _leans_left(gullet) else f"{text} {arrow}", text))
 
 

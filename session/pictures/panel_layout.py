@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Final
 
 from session.pictures.ascii_signs import drawn
@@ -21,25 +23,44 @@ _BESIDE_FROM: Final = 58
 _WIDEST: Final = 76
 _APART: Final = 2
 
+#: So many choices are a long list.
+_LONG: Final = 6
+
 #: Between the parts of a row.
 _BETWEEN: Final = " │ "
 _DOT: Final = " · "
 
 
-def panel_rows(at: Moment, width: int, height: int, *, ascii: bool = False) -> Rows:
-    """The panel for this moment, exactly ``width`` × ``height`` cells.
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """The panel at one moment in one room: its pages, each exactly as large as the room."""
+
+    pages: tuple[Rows, ...]
+
+    def page(self, number: int) -> Rows:
+        """Page ``number`` from 0 on; after the last comes the first again."""
+        return self.pages[number % len(self.pages)] if self.pages else ()
+
+
+def panel(at: Moment, width: int, height: int, *, ascii: bool = False, turns: str = "") -> Panel:
+    """The panel for this moment, each page exactly ``width`` × ``height`` cells.
 
     What is asked always stands whole: for a caution or a turn the words come first and the picture takes
-    what is left. At work the picture comes first, and sentences that do not fit are left to the help.
+    what is left. At work the picture comes first. Sentences that do not fit stand on further pages, and the last row
+    says which of how many it is and, as ``turns``, what turns them.
     """
     if width < 1 or height < 1:
-        return ()
+        return Panel(())
     wide = _beside(at, width)
+    whole = _pages(at, width, height, ascii, turns)
     if not wide:
-        return _panel(at, width, height, ascii)
-    words = _panel(at, width - wide - _APART, height, ascii, alone=True)
-    drawn = centered(picture(at, wide, height - 1, ascii=ascii).draw(), wide, height - 1)
-    return side_by_side(words, ((), *drawn), _APART)
+        return Panel(whole)
+    words = _pages(at, width - wide - _APART, height, ascii, turns, alone=True)
+    if len(words) > len(whole):
+        # The words have the room before the picture has.
+        return Panel(whole)
+    shown = ((), *centered(picture(at, wide, height - 1, ascii=ascii).draw(), wide, height - 1))
+    return Panel(tuple(side_by_side(page, shown, _APART) for page in words))
 
 
 def _beside(at: Moment, width: int) -> int:
@@ -49,24 +70,46 @@ def _beside(at: Moment, width: int) -> int:
     return min(_WIDEST, width * 9 // 20)
 
 
-def _panel(at: Moment, width: int, height: int, ascii: bool, *, alone: bool = False) -> Rows:
-    """The panel with its picture above or below the words; ``alone``: the words without it."""
+def _pages(at: Moment, width: int, height: int, ascii: bool, turns: str, *, alone: bool = False) -> tuple[Rows, ...]:
+    """The pages with their picture above or below the words; ``alone``: the words without it."""
     saying = at.said
-    choices = [f" {number}  {choice}" for number, choice in enumerate(saying.choices, 1)]
-    must = saying.ask is not Ask.WORK or bool(saying.choices) or saying.total <= 7
+    choices = _choices(saying.choices, width)
+    must = saying.ask is not Ask.WORK or bool(saying.choices) or not saying.counted
     # What can be picked must be seen; words about it give way.
     sentences = [drawn(text, ascii_only=ascii) for text in (*choices, *saying.lines)]
     room = height - 1
-    # A list that is cut says so; words beside a picture are no list.
-    rest = "The rest is under help." if must else ""
-    beside = room if must else max(2, room - _picture_rows(at, width, room, ascii))
-    text = _wrapped(sentences, width, beside, rest)
-    chosen = NO_PICTURE if alone else picture(at, width, room - len(text) - (1 if text else 0), ascii=ascii)
-    shown = chosen.draw()
-    title: Rows = (_title(at, width, chosen.rows, ascii),)
-    gap: Rows = ((),) if shown and text and len(title) + len(shown) + len(text) < height else ()
-    rows = (*title, *text, *gap, *shown) if must else (*title, *shown, *gap, *text)
-    return padded(rows, width, height)
+    wrapped = [_wrapped(sentence, width) for sentence in sentences]
+    needed = sum(map(len, wrapped[: saying.first])) + (len(wrapped) > saying.first)
+    beside = room if must else max(2, room - _picture_rows(at, width, room, ascii), min(needed, room - LEAST_ROWS))
+    texts = _paged(wrapped, beside, room)
+    pages = []
+    for number, text in enumerate(texts, 1):
+        foot: Rows = ((Run(f"{number} of {len(texts)}{f'   {turns}' if turns else ''}", Role.LABEL),),)
+        foot = foot if len(texts) > 1 else ()
+        left = room - len(text) - len(foot)
+        drawn_here = not alone and (must or number == 1)
+        chosen = picture(at, width, left - (1 if text else 0), ascii=ascii) if drawn_here else NO_PICTURE
+        shown = chosen.draw()
+        title: Rows = (_title(at, width, chosen.rows, ascii),)
+        gap: Rows = ((),) if shown and text and len(shown) < left else ()
+        rows = (*title, *text, *gap, *shown) if must else (*title, *shown, *gap, *text)
+        pages.append((*padded(rows, width, height - len(foot)), *padded(foot, width, len(foot))))
+    return tuple(pages)
+
+
+def _choices(choices: Sequence[str], width: int) -> list[str]:
+    """What is picked by digit, a row each; a long list two abreast, where both stand whole."""
+    rows = [f" {number}  {choice}" for number, choice in enumerate(choices, 1)]
+    half = width // 2
+    if len(rows) < _LONG or any("  " in choice for choice in choices):
+        return rows
+    abreast: list[str] = []
+    while rows:
+        one = rows.pop(0)
+        if rows and len(one) < half and len(rows[0]) <= width - half:
+            one = f"{one:<{half}}{rows.pop(0)}"
+        abreast.append(one)
+    return abreast
 
 
 def _title(at: Moment, width: int, picture_rows: int, ascii: bool) -> Row:
@@ -87,23 +130,30 @@ def _picture_rows(at: Moment, width: int, room: int, ascii: bool) -> int:
     return min(wanted + 1, max(LEAST_ROWS + 1, room * 2 // 3)) if wanted else 0
 
 
-def _wrapped(sentences: list[str], width: int, room: int, rest: str = "") -> Rows:
-    """Whole sentences only, first ones first; a half sentence at a vise misleads.
+def _wrapped(sentence: str, width: int) -> Rows:
+    """The rows of one sentence."""
+    indent = " " * (len(sentence) - len(sentence.lstrip()) + (2 if sentence[:2] in _TICKS else 0))
+    lines = textwrap.wrap(sentence, width, subsequent_indent=indent, drop_whitespace=True) or [""]
+    return tuple((Run(line, Role.PLAIN),) for line in lines)
 
-    rest: what is said in the last row when not all of them fit.
+
+def _paged(sentences: Sequence[Rows], first: int, others: int) -> list[Rows]:
+    """The sentences on pages of so many rows, first ones first; a half sentence at a vise misleads.
+
+    Where they need more than one page, each page leaves a row for its number.
     """
-    kept: list[Rows] = []
-    for sentence in sentences:
-        indent = " " * (len(sentence) - len(sentence.lstrip()) + (2 if sentence[:2] in _TICKS else 0))
-        lines = textwrap.wrap(sentence, width, subsequent_indent=indent, drop_whitespace=True) or [""]
-        kept.append(tuple((Run(line, Role.PLAIN),) for line in lines))
-        if sum(map(len, kept)) > room:
-            # Nor is the head of a list left without any of it.
-            while kept and (sum(map(len, kept)) > room - bool(rest) or kept[-1][-1][0].text.endswith(":")):
-                kept.pop()
-            kept += [((Run(rest, Role.LABEL),),)] if rest and room else []
-            break
-    return tuple(row for rows in kept for row in rows)
+    if sum(map(len, sentences)) <= first:
+        return [tuple(row for rows in sentences for row in rows)]
+    pages: list[list[Rows]] = [[]]
+    for number, rows in enumerate(sentences):
+        room = (first if len(pages) == 1 else others) - 1
+        # The head of a list does not stand without any of it.
+        head = rows[-1][0].text.endswith(":") and number + 1 < len(sentences)
+        wanted = len(rows) + (len(sentences[number + 1]) if head else 0)
+        if sum(map(len, pages[-1])) + wanted > room and (pages[-1] or len(pages) == 1):
+            pages.append([])
+        pages[-1].append(rows)
+    return [tuple(row for rows in page for row in rows) for page in pages]
 
 
 def places_row(saying: Saying, width: int) -> str:

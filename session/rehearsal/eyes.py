@@ -60,7 +60,7 @@ TWICE: Final = 2.0
 
 _NAMED: Final = re.compile(r"\b(?:gullet|tooth) (\d+)")
 _LEANS: Final = re.compile(r"Find tooth (\d+),.* it (leans|is to lean) (away from|toward) you")
-_LEAN: Final = re.compile(r"lean to the (heel|toe)")
+_LEAN: Final = re.compile(r"press to the (heel|toe)")
 
 #: What the named steps ask, by the title that stands over them.
 _ASKED: Final = {

@@ -10,6 +10,7 @@ class Asked:
     """A title, the sentences under it, the one instruction, what may be picked by digit, and who says so.
 
     angles: the part of the title that stands alone where a row has no room for the whole of it; empty for none.
+    first: so many of the sentences are needed at every glance, and stand beside the picture whatever it leaves.
     """
 
     title: str
@@ -19,3 +20,4 @@ class Asked:
     choices: tuple[str, ...] = ()
     source: str = ""
     angles: str = ""
+    first: int = 0

@@ -10,10 +10,11 @@ from session.sentences import whereabouts
 from session.sentences.asked_words import Asked
 from session.sentences.listed_places import flag_choices, left_out
 from session.sentences.moment_numbers import MomentNumbers
+from session.sentences.tool_words import jaw_height
 from session.sentences.work_words import work_words
 from session.texts.cautions import caution
 from session.texts.steps import step as step_of
-from session.trade.saw import Leans, Saw
+from session.trade.saw import FilePoints, Leans, Saw
 from session.trade.sides import side_on_which_leans_away
 from session.walk.first_fitting import fit_items, lean_of, turn_items
 from session.walk.front_question import Ask, Front
@@ -24,14 +25,14 @@ from session.walk.state import State
 
 _ITEMS: Final = {
     "saw": "Turn the saw end for end: the handle is on your {handle} now.",
-    "guide": "Pull the guide block off, turn it end for end, same edge up, push it on.",
-    "fleam": "Turn the fleam guide: the file crosses the other way now.",
-    "low": "Clamp the saw low: teeth {first} to {last}, the gullets just above the jaws.",
+    "guide": "Pull the block off the file's tip, turn it end for end, same edge up, refit.",
+    "fleam": "Turn the fleam guide: {fleam:g}°, the file's tip to the {tip}, on your {tip_side} now.",
+    "low": "Clamp the saw low: teeth {first} to {last}, points at most {high} above the jaws.",
 }
 
 #: The items of the first fitting: what a turn turns is put on here.
 _FIT_ITEMS: Final = {
-    "guide": "Push the guide block on the file, the edge that is marked as top up.",
+    "guide": "Push the guide block on the file's tip, the edge that is marked as top up.",
     "rake": "Look at the block: rake {rake:g}°, its top edge level in the hands.",
     "fleam": "Set the fleam guide: {fleam:g}°, the file's tip to the {tip}.",
 }
@@ -98,7 +99,19 @@ def _turn_words(state: State, saw: Saw, now: Front) -> str:
     if now.name in state.to_fit and now.place is not None:
         return _fitted_words(saw, now.place, now.name)
     first, last = now.reach or (1, state.plan.points)
-    return _ITEMS[now.name].format(handle=handle, first=first, last=last)
+    here = saw.at(now.place.tooth) if now.place is not None and now.place.tooth else saw
+    # The toe is where the handle is not.
+    to_handle = saw.file_points is not FilePoints.TOE
+    tip_side = handle if to_handle else "left" if handle == "right" else "right"
+    return _ITEMS[now.name].format(
+        handle=handle,
+        first=first,
+        last=last,
+        high=jaw_height(saw),
+        fleam=here.fleam,
+        tip=saw.file_points,
+        tip_side=tip_side,
+    )
 
 
 def _ticks(items: tuple[str, ...], done: Set[str], here: str) -> list[str]:
@@ -169,9 +182,9 @@ def _shift(state: State, saw: Saw, now: Front) -> Asked:
             f"Handle on your {handle}.",
             f"Teeth {first} to {last} between the jaws,",
             f"{saw.from_heel(first)} to {saw.from_heel(last)} from the heel.",
-            "Gullets just above the jaws: a high saw chatters.",
+            f"Points at most {jaw_height(saw)} above the jaws: a high saw chatters.",
         ),
-        instruction=f"{verb}: teeth {first} to {last} in the vise, handle {handle}, low.",
+        instruction=f"{verb}: teeth {first} to {last} in the vise, handle {handle}, points {jaw_height(saw)} up.",
     )
 
 

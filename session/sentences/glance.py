@@ -34,7 +34,7 @@ class Glance:
     kind: "gullet", "tooth" or "pass". number, of: which one, of how many. side: 1, 2, or 0 where none matters.
     strokes: how many are advised; None where no count is known. light: that light ones are, without a count. counted:
     how many the gullet before this one on its side was given; None where nobody counted. lean: where the file is
-    pressed, "lean to the toe"; empty for straight. lean_way: to the left or to the right, as it is seen from the saw.
+    pressed, "press to the toe"; empty for straight. lean_way: to the left or to the right, as it is seen from the saw.
     push: the way of the hand, and ``pushes`` the same in words. stop: when to stop, or what to do where there is
     nothing to stop at, longest words first. zone: what has to be changed first where a zone of the line begins.
     """
@@ -95,10 +95,10 @@ def _gullet(at: MomentNumbers, place: Place) -> Glance:
         to_left = (saw.file_points is FilePoints.TOE) == (place.side == 1)
         push, pushes = Push.TO_LEFT if to_left else Push.TO_RIGHT, f"tip to the {saw.file_points}"
     nothing = work.low or work.strokes == 0
-    lean = "" if work.lean is Lean.STRAIGHT or nothing else f"lean to the {work.lean}"
+    lean = "" if work.lean is Lean.STRAIGHT or nothing else f"press to the {work.lean}"
     to_toe = work.lean is Lean.TOE
     if work.off is not None and not nothing:
-        lean, to_toe = f"lean off tooth {work.off}", work.off == place.tooth
+        lean, to_toe = f"keep off tooth {work.off}", work.off == place.tooth
     # With the handle on the right the toe is on the left.
     lean_way = None if not lean else Push.LEFT if to_toe == (at.state.side == 1) else Push.RIGHT
     counted = _counted_before(at, place)

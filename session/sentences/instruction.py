@@ -52,15 +52,15 @@ class GulletWork:
 
 def bend_words(saw: Saw) -> str:
     """How one tooth is bent."""
-    return f"Bend this tooth away from you with the saw set, top {percent(saw.bent_share)}, evenly."
+    return f"Bend this tooth away from you with the saw set, top {percent(saw.bent_share)}: squeeze to a stop."
 
 
 def pass_words(stage: Stage, number: int, of: int, saw: Saw) -> str:
     """Pass ``number`` of so many, of the leveling file or of the stone."""
     along = "toe to heel" if saw.start is End.TOE else "heel to toe"
     if stage is Stage.LEVEL:
-        return f"Pass {number} of {of}: push the flat file along the points, {along}, lightly."
-    return f"Pass {number} of {of}: stone along the teeth, {along}, flat on the plate."
+        return f"Pass {number} of {of}: push the flat mill file along the points, {along}."
+    return f"Pass {number} of {of}: stone along the teeth with an oilstone, flat, {along}."
 
 
 def gullet_words(stage: Stage, work: GulletWork, saw: Saw) -> str:
@@ -75,9 +75,9 @@ def gullet_words(stage: Stage, work: GulletWork, saw: Saw) -> str:
         return "No stroke here: this gullet has given enough. Go on."
     count = "Light strokes" if work.strokes is None else times(work.strokes, "stroke")
     held = "square across" if stage is Stage.RESHAPE else _held(saw)
-    pressed = "" if work.lean is Lean.STRAIGHT else f", lean to the {work.lean}"
+    pressed = "" if work.lean is Lean.STRAIGHT else f", press to the {work.lean}"
     if work.off is not None:
-        pressed = f", lean off tooth {work.off}"
+        pressed = f", keep off tooth {work.off}"
     if work.shares:
         return _to_shares(count, held, pressed, work.shares)
     told = f"{count}, {held}{pressed}."
@@ -107,5 +107,5 @@ def _to_shares(count: str, held: str, pressed: str, shares: Sequence[str]) -> st
 
 def _held(saw: Saw) -> str:
     if saw.slope == 0:
-        return "held level"
+        return "level in height"
     return f"handle {half_up(abs(saw.slope), 1):g}° {'low' if saw.slope > 0 else 'high'}"

@@ -67,7 +67,13 @@ class MomentNumbers:
         """What is offered, most wanted first."""
         settling = self.place is not None and self.place.step == PLAN_STEP
         against = settling and bool(self.against)
-        return offers(self.front, self.allowed, unproved=bool(self.state.fault_of_cut), against=against)
+        return offers(
+            self.front,
+            self.allowed,
+            unproved=bool(self.state.fault_of_cut),
+            against=against,
+            first_stand=self.state.reach is None,
+        )
 
     @cached_property
     def flats(self) -> Mapping[int, float]:

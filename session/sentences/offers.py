@@ -31,6 +31,7 @@ class Act(StrEnum):
     GUIDANCE = "guidance"
     TERMS = "terms"
     FAR = "far view"
+    READ_ON = "read on"
     HELP = "help"
     QUIT = "quit"
 
@@ -43,16 +44,20 @@ class Offer:
     word: str
 
 
-def offers(now: Front, may: Set[Did], *, unproved: bool, against: bool = False) -> tuple[Offer, ...]:
+def offers(
+    now: Front, may: Set[Did], *, unproved: bool, against: bool = False, first_stand: bool = False
+) -> tuple[Offer, ...]:
     """What is offered now, most wanted first, of what may be done (`session.walk.rules.allowed`).
 
     unproved: the last trial cut was not good, and nothing was done about it yet. against: the plan to be settled is not
-    as advised; then taking the advice stands first.
+    as advised; then taking the advice stands first. first_stand: the saw is not in the vise yet.
     """
     found: list[Offer] = []
     grading = now.ask is Ask.WORK and now.place is not None and now.place.stage is Stage.LEVEL and now.place.tooth
     on_strip = grading and now.place is not None and now.place.on_strip
     main = Offer(Act.DONE, "not told" if on_strip else "as before") if grading else _MAIN.get(now.ask)
+    if now.ask is Ask.SHIFT and first_stand:
+        main = Offer(Act.DONE, "clamped")
     if now.ask is Ask.FIT and now.name == LEAN_ITEM:
         main = Offer(Act.AGREE, "it does")
     if main is not None:

@@ -2,17 +2,31 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from session.advice.look_over import named as named_work
 from session.advice.look_over import neighbors
 from session.advice.look_over import told as told_work
 from session.advice.look_words import LOOK_WORDS
 from session.advice.printed_choices import choices as in_print
+from session.advice.work import What
 from session.sentences.asked_words import Asked
 from session.sentences.instruction import ROOM
 from session.sentences.moment_numbers import MomentNumbers
 from session.texts.guidance import Level
 from session.texts.steps import Step
 from session.walk.stages import Stage, facts_of
+
+#: What the name does not say.
+_TOUCH_UP: Final = "Touch up takes in file alone: the same one or two light strokes in every gullet."
+
+
+def _row(stage: Stage, taken_in: bool, against: bool) -> str:
+    """A stage in or out, and beside it the advice where that is otherwise: one yes takes all of it."""
+    return f"{stage}: {_IN[taken_in]}{f', advised {_IN[not taken_in]}' if against else ''}"
+
+
+_IN: Final = {True: "in", False: "out"}
 
 
 def settle(at: MomentNumbers, told: Step) -> Asked:
@@ -23,6 +37,8 @@ def settle(at: MomentNumbers, told: Step) -> Asked:
     state, saw, advised = at.state, at.saw, at.judged
     unit = saw.unit
     lines = [f"{'Stop' if advised.stop else 'Advised'}: {named_work(advised.work)}."]
+    if any(one.what is What.TOUCH_UP for one in (*advised.work, *advised.less, *advised.more)):
+        lines.append(_TOUCH_UP)
     lines += [f"Look again: {LOOK_WORDS[one.look]}. {one.seen}: {one.why}." for one in advised.doubts]
     asked = [look for look in advised.looks if look not in [one.look for one in advised.doubts]]
     lines += [f"Not looked at, and it would decide: {LOOK_WORDS[look]}." for look in asked]
@@ -33,7 +49,8 @@ def settle(at: MomentNumbers, told: Step) -> Asked:
     if Stage.FILE not in state.taken_in and state.taken_in & {Stage.LEVEL, Stage.RESHAPE}:
         lines.insert(0, "As it stands, what is leveled or reshaped is not filed: it leaves flat or blunt points.")
     stages = [stage for stage in state.plan.order if facts_of(stage).optional]
-    choices = [f"{stage}: {'in' if stage in state.taken_in else 'out'}" for stage in stages]
+    against = {one.stage for one in at.against}
+    choices = [_row(stage, stage in state.taken_in, stage in against) for stage in stages]
     choices += [f"{name}: {named_work(work)}" for name, work in neighbors(advised)]
     if at.level is Level.TAUGHT:
         lines += [line for one in in_print(saw) for line in one.told]

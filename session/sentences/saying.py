@@ -26,13 +26,15 @@ MARKS_FOR_PACE: Final = 120
 class Saying:
     """One moment's words. Plain text throughout; names and reasons are the user's own and may hold anything.
 
-    saw: the saw in one line. stage, side, sides: the stage in hand and the side on which
-    the saw stands; side 0 where none matters.
-    handle: "right" or "left", where the handle is now. numeral: the tooth, pass or step in hand.
-    of: "gullet of 155", "pass of 2". where: its distance from the heel. title, lines: what is asked, and the
-    words beside it; angles: the part of the title for a row that has no room for all of it, else empty; signal: the
-    signal word of a caution, else empty. instruction: one sentence to act on. source: who says so, in short names,
-    empty where there is nothing to cite.
+    saw: the saw in one line. stage, side, sides: the stage in hand and the side on which the saw stands; side 0 where
+    none matters. handle: "right" or "left", where the handle is now.
+    numeral: the tooth, pass or step in hand. counted: whether it is one to read from the vise, a tooth, a gullet or a
+    pass; a step has its name, and its words the room. of: "gullet of 155", "pass of 2". where: its distance from the
+    heel.
+    title, lines: what is asked, and the words beside it, of which the ``first`` so many are needed at every glance;
+    angles: the part of the title for a row that has no room for all of it, else empty; signal: the signal word of a
+    caution, else empty. instruction: one sentence to act on. source: who says so, in short names, empty where there is
+    nothing to cite.
     previous, now, next, ahead: the places around. done, total: of this stage and side.
     left: time left in this stage at this walk's own pace, with its spread; empty until it is known.
     in_effect: the cautions that still apply, in a few words each. choices: answers picked by digit.
@@ -45,12 +47,14 @@ class Saying:
     sides: int
     handle: str
     numeral: str
+    counted: bool
     of: str
     where: str
     title: str
     angles: str
     signal: str
     lines: tuple[str, ...]
+    first: int
     instruction: str
     source: str
     previous: str
@@ -86,12 +90,14 @@ def say(at: MomentNumbers) -> Saying:
         sides=sides if standing_side <= sides else 0,
         handle="right" if standing_side == 1 else "left",
         numeral=whereabouts.numeral(state),
+        counted=place is not None and place.kind is not Kind.STEP and now.ask is not Ask.CAUTION,
         of=_of(state, now),
         where=f"{saw.from_heel(place.tooth)} from the heel" if place and place.tooth else "",
         title=words.title,
         angles=words.angles,
         signal=words.signal,
         lines=words.lines,
+        first=words.first,
         instruction=words.instruction,
         source=words.source,
         previous=whereabouts.previous(state),
@@ -146,7 +152,9 @@ def _left(state: State) -> str:
     if left is None:
         return ""
     low, likely, high = (max(1, whole_number(seconds / 60)) for seconds in (left.low_s, left.likely_s, left.high_s))
-    return f"about {likely} min left ({low}–{high})" if low != high else f"about {likely} min left"
+    # Of what: the stage alone, and not the sharpening.
+    told = f"{place.stage}: about {likely} min left"
+    return f"{told} ({low}–{high})" if low != high else told
 
 
 def _in_effect(state: State, now: Front, place: Place | None) -> tuple[str, ...]:

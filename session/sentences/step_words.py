@@ -6,6 +6,7 @@ from typing import Final
 
 from session.advice.flats_verdict import FlatsAsk, flats_choices, in_hand, reshape_cost
 from session.advice.plausibility import expected
+from session.advice.set_advice import least_set_mm
 from session.advice.work import passes_mm
 from session.sentences.asked_words import Asked
 from session.sentences.flat_words import fine_unit, seen_width, some
@@ -13,13 +14,33 @@ from session.sentences.listed_places import flag_choices, left_out
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.own_words import file_choices, own_words
 from session.sentences.plan_words import settle
+from session.sentences.tool_words import set_width
 from session.texts.guidance import Level
-from session.texts.steps import AskKind, Asks
+from session.texts.steps import AskKind, Asks, Step
 from session.texts.steps import step as step_of
+from session.trade.lengths import Length
 from session.trade.observation import Look
-from session.walk.measurables import Measurable
+from session.trade.saw import Cut, Saw
+from session.walk.measurables import NO_FLEAM, Measurable
 from session.walk.place import Place
 from session.walk.stages import LEFT_OUT_STEP, PLAN_STEP, Stage
+
+#: The trial cut: how long and through how thick a board, in inches and otherwise (common practice, no source).
+_CUT: Final = {True: ("6 in", "3/4 in"), False: ("150 mm", "20 mm")}
+
+
+def action(told: Step, saw: Saw) -> str:
+    """The one action of a step; of the trial cut how deep and in what, for ``saw``: across the grain or along it."""
+    if told.asks is None or told.asks.what is not Measurable.TRIAL_CUT:
+        return told.do
+    deep, thick = _CUT[saw.unit in ("in", "thou")]
+    grain = "along the grain" if saw.cut is Cut.RIP else "across the grain"
+    return f"Saw {deep} {grain} on a line, board {thick} thick, counting strokes."
+
+
+def _with(told: Step) -> str:
+    """What a step is done with, as a sentence."""
+    return told.tool if told.tool.startswith("No tool") else f"With {told.tool[:1].lower()}{told.tool[1:]}"
 
 
 def step_words(at: MomentNumbers, place: Place) -> Asked:
@@ -27,9 +48,9 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
     told = step_of(place.stage, place.step)
     lines: tuple[str, ...] = ()
     if level is Level.TAUGHT:
-        lines = (told.how, told.why, told.stop)
+        lines = (_with(told), told.how, told.why, told.stop)
     elif level is Level.BRIEF:
-        lines = (told.how,)
+        lines = (_with(told), told.how)
     choices: tuple[str, ...] = ()
     if place.stage is Stage.LEVEL:
         lines, choices = (*_verdict(at), *lines), flats_choices(state)
@@ -41,7 +62,9 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
     if place.stage is Stage.LOOK_OVER and place.step == PLAN_STEP:
         return settle(at, told)
     if told.asks is not None and told.asks.kind in (AskKind.CHOICE, AskKind.CUT, AskKind.NAME):
-        choices = told.asks.choices
+        choices = tuple(choice for choice in told.asks.choices if choice != NO_FLEAM or not at.saw.fleam)
+    if told.asks is not None and told.asks.what in (Measurable.OVER_POINTS_AFTER, Measurable.OVER_POINTS_END):
+        lines = (*_right_width(at.saw), *lines)
     if place.stage is Stage.LOOK_OVER and told.asks is not None and (foretold := _foretold(at, told.asks)):
         lines = (f"Expected: {foretold}.", *lines)
     if told.asks is not None and told.asks.kind is AskKind.FILE and at.files:
@@ -52,7 +75,7 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
         corner = state.measured.get(Measurable.FILE_CORNER) if measured.what == Measurable.FILE else None
         with_corner = f", {corner.entered or corner.value}" if corner is not None else ""
         lines = (f"Answered: {measured.entered or measured.value}{with_corner}.", *lines)
-    return Asked(told.title, lines, told.do, choices=choices, source=told.source)
+    return Asked(told.title, lines, action(told, at.saw), choices=choices, source=told.source)
 
 
 #: The look that each measured thing of the look over answers, where the recipe foretells it.
@@ -62,6 +85,17 @@ _LOOK_OF: Final = {
     Measurable.FIRST_LEANS: Look.FIRST_LEANS,
     Measurable.BROKEN_TEETH: Look.BROKEN,
 }
+
+
+def _right_width(saw: Saw) -> tuple[str, ...]:
+    """What the caliper should read over a set line, and the least that the work asks for."""
+    wide, least = set_width(saw), least_set_mm(saw)
+    if not wide:
+        return ()
+    told = f"Right: {wide}, the plate {saw.plate} and {saw.set_per_side} on each side."
+    if least is None:
+        return (told,)
+    return (f"{told} Too little: under {Length.of(saw.plate.mm + 2 * least, saw.unit)}.",)
 
 
 def _foretold(at: MomentNumbers, asks: Asks) -> str:

@@ -9,6 +9,7 @@ from session.trade.grades import WORDS as GRADE_WORDS
 from session.trade.saw import Saw
 from session.walk.account import ACTS
 from session.walk.mark import Did, Mark
+from session.walk.measurables import NOT_ANSWERED, NOT_LOOKED
 from session.walk.place import Place, place_of
 from session.walk.places_left import open_of
 from session.walk.route import STRIP_ASIDE
@@ -34,6 +35,8 @@ def told(mark: Mark, *, short: bool = False) -> str:
     """One mark as the person would say it: what, where, how many strokes, why."""
     place = place_of(mark)
     words = [str(mark.did)]
+    if mark.did is Did.DONE and place is not None and mark.reason in (NOT_LOOKED, NOT_ANSWERED):
+        return f"passed {brief(place)}, not answered"
     if mark.did in (Did.ACKNOWLEDGED, Did.MEASURED) and mark.what:
         words.append(mark.what)
     elif mark.did is Did.ADDED and mark.what == STRIP_ASIDE:
@@ -70,7 +73,18 @@ def newest_first(state: State) -> Iterator[Mark]:
 
 def previous(state: State) -> str:
     """The last thing done to the saw, or that nothing was."""
-    return "nothing yet" if state.last_act is None else told(state.last_act, short=True)
+    last = state.last_act
+    if last is None:
+        return "nothing yet"
+    if last.did is Did.SHIFTED and first_clamped(state) == last.seq and (place := place_of(last)) is not None:
+        return f"clamped at {brief(place)}"
+    return told(last, short=True)
+
+
+def first_clamped(state: State) -> int | None:
+    """The seq of the mark that put the saw in the vise first, nothing being there to be shifted; None before it."""
+    stands = (mark for mark in state.marks if mark.did in (Did.SHIFTED, Did.TURNED) and mark.seq not in state.taken)
+    return next((mark.seq for mark in stands), None)
 
 
 def following(state: State) -> Place | None:
@@ -93,7 +107,11 @@ def next_words(state: State) -> str:
         return "finished"
     here, _ = state.route.leg_at(state.here)
     for leg in state.route.legs[state.route.legs.index(here) + 1 :]:
-        if any(not state.passed(p) for p in leg.places):
+        first = next((place for place in leg.places if not state.passed(place)), None)
+        if first is not None and (leg.stage, leg.round) == (here.stage, here.round) and not leg.side:
+            # What follows within the stage goes by its own name: after the passes the look at the flats.
+            return brief(first) if first.step else str(first)
+        if first is not None:
             return f"{leg.stage}, side {leg.side}" if leg.side else str(leg.stage)
     return "the end"
 

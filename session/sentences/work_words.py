@@ -1,4 +1,4 @@
-"""The words at work: the stroke, the bend or the pass in hand; a step, a flat and the plan have modules of their own."""
+"""The words at work: the stroke, the bend or the pass in hand; steps, flats and the plan have modules of their own."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from session.sentences.instruction import GulletWork, Shines, bend_words, gullet
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.set_trial import trial_words
 from session.sentences.step_words import step_words
+from session.sentences.tool_words import tool_words
 from session.texts.guidance import Level, beside
 from session.texts.guidance import words as stage_words
 from session.trade.evening import Lean
@@ -43,10 +44,13 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
     shares = _shares(at, place, last_side=last_side)
     # Where the zone has the instruction, what goes of each flat stands first beside the picture.
     here = (f"{HERE} {shares[0]}.",) if shares and zone.instruction else trial_words(state, saw, place)
+    tool = tool_words(state, saw, place, level)
+    first = (*here, *tool.first, *zone.lines, *told.notes)
     return Asked(
         title=f"{said.title}: {angles}" if angles else said.title,
         angles=angles,
-        lines=(*here, *zone.lines, *told.notes, *estimate, *beside(place.stage, level)),
+        lines=(*first, *estimate, *tool.more, *beside(place.stage, level)),
+        first=len(first),
         source=said.source,
         instruction=(zone.instruction if only is None else "") or _instruction(at, place),
     )
@@ -85,7 +89,7 @@ def _angles(saw: Saw, place: Place) -> str:
     Of a tooth that is bent, how far its point goes.
     """
     if place.kind is Kind.TOOTH and place.stage is Stage.SET and saw.set_per_side is not None:
-        return f"{saw.set_per_side} a side"
+        return f"{saw.set_per_side} on each side"
     if place.kind is not Kind.GULLET:
         return ""
     here = saw.at(place.tooth)

@@ -56,10 +56,14 @@ _TOGETHER: Final = {
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One step, each text at most 80 characters: ``do`` is the one action; ``stop`` is when it is done."""
+    """One step, each text at most 80 characters.
+
+    do: the one action. tool: what it is done with, and how that and the saw are held. stop: when it is done.
+    """
 
     title: str
     do: str
+    tool: str
     why: str
     how: str
     stop: str
@@ -74,6 +78,7 @@ def step(stage: Stage, name: str) -> Step:
     return Step(
         title=found["title"],
         do=found["do"],
+        tool=found["tool"],
         why=found["why"],
         how=found["how"],
         stop=found["stop"],

@@ -98,6 +98,13 @@ class MeasurableFacts:
 IN_THE_LINE: Final = "in the line"
 _COUNTED_OVER: Final = (IN_THE_LINE, "in 1 in", "in 25 mm")
 
+#: What is recorded of a step whose question was passed over: of a look, and of any other.
+NOT_LOOKED: Final = "not looked at"
+NOT_ANSWERED: Final = "not answered"
+
+#: The answer to the needle at a saw without fleam, in logs of before: such a saw is not asked.
+NO_FLEAM: Final = "no fleam"
+
 #: The word for a trial cut that proves the saw; every other one is a fault.
 GOOD: Final = "good"
 
@@ -174,7 +181,7 @@ MEASURABLES: Final[Mapping[Measurable, MeasurableFacts]] = {
     Measurable.OVER_POINTS_AFTER: _length(Stage.SET, _ABOVE_ZERO),
     Measurable.OVER_POINTS_END: _length(Stage.DRESS, _ABOVE_ZERO),
     Measurable.TROUGH: _choice(Stage.PROVE, "even", "uneven"),
-    Measurable.NEEDLE: _choice(Stage.PROVE, "slides", "stops", "no fleam"),
+    Measurable.NEEDLE: _choice(Stage.PROVE, "slides", "stops", NO_FLEAM),
     Measurable.TRIAL_CUT: _choice(
         Stage.PROVE, GOOD, "wanders", "binds", "rough", "slow", "jumps", "drags", "hangs up", "hard to start"
     ),

@@ -260,7 +260,7 @@ def _stage_legs(plan: Plan, stage: Stage, round_: int, side_now: int, added: tup
                 yield _teeth(plan, stage, side, round_, gullets)
         case Legs.STEPS:
             pass
-    yield _steps(stage, round_)
+    yield _steps(stage, round_, plan.proofs if stage is Stage.PROVE else None)
 
 
 def _measure(plan: Plan, round_: int) -> Iterator[Leg]:
@@ -311,8 +311,10 @@ def _with_strip(graded: Leg, told: int) -> Leg:
     return replace(graded, places=tuple(places), checks=frozenset(checks))
 
 
-def _steps(stage: Stage, round_: int) -> Leg:
-    places = tuple(Place(stage, step=step, round=round_) for step in FACTS[stage].steps)
+def _steps(stage: Stage, round_: int, wanted: tuple[str, ...] | None = None) -> Leg:
+    """The named steps of ``stage``; only those ``wanted`` where that is told."""
+    named = (step for step in FACTS[stage].steps if wanted is None or step in wanted)
+    places = tuple(Place(stage, step=step, round=round_) for step in named)
     return Leg(stage, 0, round_, places)
 
 

@@ -76,9 +76,11 @@ class StageFacts:
     fit: tuple[str, ...] = ()
 
 
-#: Steps that the program treats in a way of their own: the plan is settled, the saw proved, the places left out read.
+#: Steps that the program treats in a way of their own: the plan is settled, the saw proved, with a needle where there
+#: is fleam, the places left out read.
 PLAN_STEP: Final = "plan"
 TRIAL_CUT_STEP: Final = "trial cut"
+NEEDLE_STEP: Final = "needle"
 LEFT_OUT_STEP: Final = "left out"
 
 #: The step at a tooth whose flat was graded: where it lies against a printed strip. It follows the grade where that was
@@ -195,7 +197,7 @@ FACTS: Final[dict[Stage, StageFacts]] = {
         turn=("saw",),
     ),
     Stage.PROVE: StageFacts(
-        optional=True, again=True, steps=("sight", "needle", TRIAL_CUT_STEP), cautions=("points", "clear of the cut")
+        optional=True, again=True, steps=("sight", NEEDLE_STEP, TRIAL_CUT_STEP), cautions=("points", "clear of the cut")
     ),
     Stage.CLOSE: StageFacts(steps=(LEFT_OUT_STEP, "filings", "wipe", "put by"), cautions=("filings", "points")),
 }

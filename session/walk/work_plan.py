@@ -15,7 +15,7 @@ from session.trade.reaches import held as held_of
 from session.trade.reaches import reach_of, reaches_along
 from session.trade.reaches import reaches as reaches_of
 from session.trade.saw import End, FilePoints, Leans, Order, Saw
-from session.walk.stages import FACTS, FIRST_LOOKS, LEAN_ITEM, LOOKS, Stage, working_order
+from session.walk.stages import FACTS, FIRST_LOOKS, LEAN_ITEM, LOOKS, NEEDLE_STEP, Stage, working_order
 
 _Words = TypeVar("_Words", bound=StrEnum)
 
@@ -65,6 +65,7 @@ class Plan:
     turn_items: what is acknowledged one by one at the hold point where the saw is turned.
     fit_items: what is acknowledged one by one before the first bend or stroke of a stage; none in logs of before.
     looks: the steps of the look over, of which those are taken that what was seen leaves open.
+    proofs: the steps of the proof: without fleam there is no needle's trough; all of them in logs of before.
     stumps: what becomes of the places of broken teeth.
     final_set: whether the set is measured once more after dressing.
     """
@@ -84,6 +85,7 @@ class Plan:
     turn_items: tuple[str, ...] = TURN_ITEMS
     fit_items: tuple[str, ...] = FIT_ITEMS
     looks: tuple[str, ...] = LOOKS
+    proofs: tuple[str, ...] = FACTS[Stage.PROVE].steps
     stumps: Stumps = Stumps.LEFT_ALONE
     final_set: FinalSet = FinalSet.ASKED_FOR
 
@@ -119,6 +121,7 @@ class Plan:
             "turn_items": list(self.turn_items),
             "fit_items": list(self.fit_items),
             "looks": list(self.looks),
+            "proofs": list(self.proofs),
             "stumps": str(self.stumps),
             "final_set": str(self.final_set),
         }
@@ -130,7 +133,13 @@ class Plan:
         What another version did not write is as usual: the spacing of check points, and ``turn_items``. Of the first
         fitting nothing is asked where it did not plan to.
         """
-        values = {"check_spacing": CHECK_SPACING, "turn_items": turn_items, "fit_items": (), **values}
+        values = {
+            "check_spacing": CHECK_SPACING,
+            "turn_items": turn_items,
+            "fit_items": (),
+            "proofs": FACTS[Stage.PROVE].steps,
+            **values,
+        }
         try:
             plan = cls(
                 points=_whole(values, "points"),
@@ -148,6 +157,7 @@ class Plan:
                 turn_items=tuple(str(item) for item in _list(values, "turn_items")),
                 fit_items=tuple(str(item) for item in _list(values, "fit_items")),
                 looks=_looks(values),
+                proofs=tuple(str(step) for step in _list(values, "proofs")),
                 stumps=_word("stumps", values.get("stumps", Stumps.ASKED_FOR), Stumps),
                 final_set=_word("final_set", values.get("final_set", FinalSet.NEVER), FinalSet),
             )
@@ -193,6 +203,7 @@ def make_plan(
         check_spacing=check_spacing,
         turn_items=turn_items_of(saw),
         fit_items=(*FIT_ITEMS, "fleam") if saw.fleam > 0 else FIT_ITEMS,
+        proofs=tuple(step for step in FACTS[Stage.PROVE].steps if step != NEEDLE_STEP or saw.fleam > 0),
         final_set=FinalSet.ASKED_FOR
         if saw.set_per_side is not None and saw.set_per_side.mm > 0
         else FinalSet.WHEN_MEASURED,

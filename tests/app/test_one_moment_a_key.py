@@ -18,7 +18,7 @@ from session.log.sitting import Sitting
 from session.pictures.from_above import above
 from session.pictures.gullet_closeup import closeup
 from session.pictures.line_strip import strip
-from session.pictures.panel_layout import panel_rows
+from session.pictures.panel_layout import panel
 from session.sentences.moment import Moment
 from session.sentences.offers import offers
 from session.sentences.saying import say
@@ -47,7 +47,7 @@ ONCE: tuple[Callable[..., Any], ...] = (
     say,
     line_standing,
     worked_teeth,
-    panel_rows,
+    panel,
     closeup,
     above,
     strip,
@@ -116,7 +116,7 @@ async def test_a_key_that_changes_nothing_works_nothing_out_but_what_is_drawn(sh
         calls.clear()
         # A yes where nothing is asked is refused, and says so.
         await person.press("y", after_s=4)
-        assert calls == dict.fromkeys(("panel_rows", "closeup", "above", "strip"), 1)
+        assert calls == dict.fromkeys(("panel", "closeup", "above", "strip"), 1)
 
 
 async def test_only_a_silence_asks_how_long_one_may_be(shed: Shed, calls: Counter[str]) -> None:

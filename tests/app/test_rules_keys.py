@@ -31,7 +31,7 @@ async def clear_up(person: Person) -> None:
             await person.press("escape")
         elif box[1] in ("yes, here", "understood", "agrees", "done so"):
             await person.press("y")
-        elif box[1] == "shifted":
+        elif box[1] in ("shifted", "clamped"):
             await person.press("space")
         else:
             assert box[1] == "done", person.text()

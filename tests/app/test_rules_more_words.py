@@ -282,7 +282,10 @@ async def test_a_term_on_screen_is_looked_up_by_a_digit(shed: Shed, size: tuple[
         await person.press(sought(r"(\d)  flat\b", chosen)[1])
         assert isinstance(person.app.screen, Prompt)
         assert person.app.screen.question.title == "flat"
-        assert entry("terms", "flat")["means"] in person.words()
+        # The bench stands beside the sheet, in the same rows.
+        room = person.app.screen.query_one(".sheet").content_region
+        sheet = " ".join(row[room.x : room.right].strip() for row in person.rows()[room.y : room.bottom])
+        assert entry("terms", "flat")["means"] in sheet
         await person.press("escape")
         assert "NOW 1 " in person.places()
         assert person.marks_on_disk() == before

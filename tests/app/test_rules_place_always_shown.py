@@ -56,7 +56,9 @@ async def test_rule_04_before_now_next_side_pass_and_share_agree_with_the_log_in
             assert told["next"] == named(worked[number + 1])
         acts = [m for m in marks[:count] if m["did"] not in ("acknowledged", "confirmed")]
         if acts:
-            assert told["before"].startswith(acts[-1]["did"])
+            # Passed over, a step is not called done.
+            passed = acts[-1].get("reason") in ("not looked at", "not answered")
+            assert told["before"].startswith("passed" if passed else acts[-1]["did"])
             if acts[-1]["did"] == "done":
                 assert named(acts[-1]) in told["before"]
         else:
@@ -190,7 +192,12 @@ async def test_rule_06_turning_has_a_screen_of_its_own_item_by_item(shed: Shed, 
     async with shed.program(sitting, size=size) as person:
         await person.press("space")
         await person.go_on(lambda p: p.boxes()[0][1] == "done so")
-        items = ["Turn the saw end for end", "Pull the guide block off", "Turn the fleam guide", "Clamp the saw low"]
+        items = [
+            "Turn the saw end for end",
+            "Pull the block off",
+            "Turn the fleam guide",
+            "Clamp the saw low",
+        ]
         before, screens = len(person.marks_on_disk()), set()
         for number, item in enumerate([*items, "Find tooth 2, the second from the heel: it leans away from you."]):
             panel = person.panel()
@@ -215,7 +222,7 @@ async def test_rule_06_the_first_side_is_fitted_item_by_item(shed: Shed, size: t
     sitting = shed.answered(shed.sitting(without=(Stage.LEVEL, Stage.SET)), lambda s: s.state.front.ask is Ask.FIT)
     asked = {
         "lean": "Find tooth 1, at the heel: it leans away from you.",
-        "guide": "Push the guide block on the file, the edge that is marked as top up.",
+        "guide": "Push the guide block on the file's tip, the edge that is marked as top up.",
         "rake": "Look at the block: rake 15°, its top edge level in the hands.",
         "fleam": "Set the fleam guide: 20°, the file's tip to the toe.",
     }

@@ -182,6 +182,6 @@ async def test_a_sheet_that_shows_only_a_part_says_so(shed: Shed) -> None:
         await person.press("question_mark")
         assert "↑ ↓ show the rest" in person.text()
         assert "leave; asks once" not in person.text()
-        await person.resize(120, 50)
+        await person.resize(120, 56)
         assert "leave; asks once" in person.text()
         assert "show the rest" not in person.text()

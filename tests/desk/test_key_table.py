@@ -21,6 +21,7 @@ _WRITTEN = {
     "Page Up": "pageup",
     "→": "right",
     "←": "left",
+    "↓": "down",
     "Backspace": "backspace",
     "Esc": "escape",
     "F5": "f5",

@@ -111,7 +111,7 @@ WITHOUT_SET = frozenset({Stage.SET, Stage.LEVEL})
 @pytest.mark.parametrize(
     ("name", "words"),
     [
-        ("guide", "Push the guide block on the file, the edge that is marked as top up."),
+        ("guide", "Push the guide block on the file's tip, the edge that is marked as top up."),
         ("rake", "Look at the block: rake 15°, its top edge level in the hands."),
         ("fleam", "Set the fleam guide: 25°, the file's tip to the toe."),
     ],

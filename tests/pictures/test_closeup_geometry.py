@@ -131,7 +131,7 @@ def test_teeth_are_numbered_from_the_heel_as_the_person_sees_it(side: int, order
 def test_the_arrow_points_where_that_end_of_the_saw_is(side: int, lean: End, arrow: str) -> None:
     lines = plain(closeup(_gullet(15, 25, side, lean=lean), 50, 13))
     assert arrow in lines[0]
-    assert f"lean to the {lean}" in lines[0]
+    assert f"press to the {lean}" in lines[0]
     assert (arrow == "◀") == (lines[-1].index("heel" if lean is End.HEEL else "toe") < 10)
 
 

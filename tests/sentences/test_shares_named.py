@@ -88,7 +88,8 @@ def test_the_shares_always_stand_whole_in_one_row(
     said = gullet_words(Stage.FILE, work, panel_saw())
     assert len(said) <= ROOM
     assert any(said.endswith(f"{one}.") for one in shares)
-    assert ("lean" in said) == (lean is not Lean.STRAIGHT or off is not None)
+    assert ("press to" in said or "Press to" in said) == (lean is not Lean.STRAIGHT and off is None)
+    assert ("eep off tooth" in said) == (off is not None)
 
 
 def test_a_gullet_that_takes_nothing_sends_its_flats_to_the_gullets_beside_it() -> None:

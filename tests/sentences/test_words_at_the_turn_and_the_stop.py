@@ -143,7 +143,7 @@ class TestTheStop:
     def test_a_flat_that_is_not_there_is_not_waited_for(self) -> None:
         told = filed(replace(RIP, sides=1), Stage.FILE)
         assert "Tooth 4 is low: nothing comes off it." in told[4].lines
-        assert "Stop when half the flat is gone." in told[4].instruction
+        assert "Stop at half the flat." in told[4].instruction
         from_toe = filed(replace(RIP, sides=1, start=End.TOE), Stage.FILE)
         assert "half the flat" in from_toe[12].instruction, "beyond the toe stands no tooth"
         assert "half the flat" in from_toe[10].instruction, "tooth 11 is low"
@@ -185,8 +185,10 @@ def test_a_learner_is_told_when_a_step_is_done() -> None:
     while state.front.ask is Ask.CAUTION:
         state = state.after(acts.acknowledge(state, AT))
     told = step(Stage.LOOK_OVER, "bright points")
-    assert Moment(state, CROSSCUT, Level.TAUGHT).said.lines == (told.how, told.why, told.stop)
-    assert Moment(state, CROSSCUT, Level.BRIEF).said.lines == (told.how,)
+    taught = Moment(state, CROSSCUT, Level.TAUGHT).said.lines
+    tool = "With eyes and a window; the saw by its handle, points up."
+    assert taught == (tool, told.how, told.why, told.stop)
+    assert Moment(state, CROSSCUT, Level.BRIEF).said.lines == (tool, told.how)
 
 
 def test_every_fault_is_met_at_the_trial_cut_or_found_by_its_name() -> None:

@@ -64,7 +64,9 @@ def shown_as_done(note: str, log: Any) -> bool:
     if found := re.fullmatch(r"Marked (?:gullet|tooth) (\d+)(?: \((\d) strokes?\))?\.", note):
         return any(m["did"] == "done" and m.get("tooth") == int(found[1]) for m in last)
     if found := re.fullmatch(r"Marked (.+)\.", note):
-        return any(m["did"] == "done" and place_of(m)[2] == found[1] for m in last) or found[1] == "the saw is shifted"
+        return any(m["did"] == "done" and place_of(m)[2] == found[1] for m in last) or found[1].startswith(
+            "the saw is "
+        )
     if found := re.fullmatch(r"Took back: .+\.", note):
         return any(m["did"] == "took back" for m in last)
     if found := re.fullmatch(r"Turned\. Side (\d) is in hand\.", note):

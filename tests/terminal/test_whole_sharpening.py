@@ -51,7 +51,8 @@ class Bench:
             strokes = 1 + gullet % 3 if gullet % 3 else None
             self.person.press(" " if strokes is None else str(strokes))
             counted = "" if strokes is None else f" ({strokes} strokes)"
-            assert self.person.note() == f"Marked gullet {gullet}{counted}."
+            # Where the room of the numerals comes or goes, a press is answered in more than one frame.
+            self.person.terminal.wait(lambda _: self.person.note() == f"Marked gullet {gullet}{counted}.")
             self.filed.append((side, gullet, strokes))
         else:
             self.person.step()

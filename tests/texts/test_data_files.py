@@ -181,6 +181,7 @@ class TestSteps:
             "Take",
             "Measure",
             "Try",
+            "Slide",
         }
         assert found.do.split()[0] in verbs or re.match(r"If .+, [a-z]+ ", found.do)
         assert found.do.count(".") == 1

@@ -56,9 +56,9 @@ class TestWords:
 class TestInstruction:
     def test_filing_the_first_and_the_second_side(self) -> None:
         first = gullet_words(Stage.FILE, GulletWork(strokes=2, lean=Lean.TOE, half=True), SAW)
-        assert first == "2 strokes, held level, lean to the toe. Stop when half the flat is gone."
+        assert first == "2 strokes, level in height, press to the toe. Stop at half the flat."
         second = gullet_words(Stage.FILE, GulletWork(strokes=1), SAW)
-        assert second == "1 stroke, held level. Stop when the flat just goes."
+        assert second == "1 stroke, level in height. Stop when the flat just goes."
 
     def test_nothing_known_nothing_claimed(self) -> None:
         assert gullet_words(Stage.FILE, GulletWork(), SAW).startswith("Light strokes, ")

@@ -94,7 +94,7 @@ def test_the_gullets_beside_a_stump_say_to_lean_off_it(hand_of: Callable[..., An
         if _filing(hand.state):
             tooth, here = hand.state.place.tooth, Moment(hand.state, saw_of(9))
             seen.add(tooth)
-            assert ("lean off tooth 4" in here.said.instruction) is (tooth in (3, 4)), here.said.instruction
+            assert ("keep off tooth 4" in here.said.instruction) is (tooth in (3, 4)), here.said.instruction
             assert any("Tooth 4 is broken" in line for line in here.said.lines) is (tooth in (3, 4))
             assert len(here.said.instruction) <= ROOM
         hand.answer()

@@ -119,8 +119,16 @@ FIRST = ["points", "over the set", "line", "broken teeth", "bright points", "las
 
 
 def test_the_header_these_tests_spoil_is_good() -> None:
-    assert Plan.from_dict(HEADER).to_dict() == {**HEADER, "looks": FIRST, "fit_items": [], "final_set": "never"}
+    before = {"looks": FIRST, "fit_items": [], "final_set": "never", "proofs": ["sight", "needle", "trial cut"]}
+    assert Plan.from_dict(HEADER).to_dict() == {**HEADER, **before}
     assert Plan.from_dict({**HEADER, "looks": list(LOOKS)}).looks == LOOKS
+
+
+def test_without_fleam_there_is_no_trough_for_a_needle(saw_of: Callable[..., Saw]) -> None:
+    for fleam, steps in ((0.0, ["sight", "trial cut"]), (25.0, ["sight", "needle", "trial cut"])):
+        plan = make_plan(saw_of(fleam=fleam))
+        proved = [place.step for place in State.start(plan).route.places if place.stage is Stage.PROVE]
+        assert proved == steps == Plan.from_dict(plan.to_dict()).to_dict()["proofs"]
 
 
 @pytest.mark.parametrize("looks", [None, "plan", [], ["plan", "plan"], ["plan", 7], 7])

@@ -18,6 +18,7 @@ from session.bench.terminal_driver import WatchedDriver
 from session.bench.voice import Speaker
 from session.bench.widgets.drawing import INKS, Drawing
 from session.bench.widgets.far_panel import ROOMY, FarPanel
+from session.bench.widgets.paged_panel import PagedPanel
 from session.bench.widgets.too_small import TooSmall
 from session.bench.widgets.touch_bar import TouchBar
 from session.bench.widgets.words import Words
@@ -28,7 +29,7 @@ from session.desk.key_table import ACTS, ROWS, USUAL_KEYS
 from session.desk.save_thread import SaveThread
 from session.pictures.large_number import large_number
 from session.pictures.line_below import line_below
-from session.pictures.panel_layout import panel_rows, places_row, whole_parts
+from session.pictures.panel_layout import places_row, whole_parts
 from session.pictures.side_sign import side_sign
 from session.sentences.moment import Moment
 from session.sentences.offers import Act, Offer
@@ -83,6 +84,8 @@ class BenchScreen(AskingScreen):
         self._sound = sound
         self._asked: Ask | None = None
         self._note = note
+        #: Columns of the large number, as long as it has been shown.
+        self._columns = 0
         #: Work that writes is on its way; until it is done, no other is begun.
         self.waits = False
         self._saving = saving
@@ -96,7 +99,7 @@ class BenchScreen(AskingScreen):
         with Horizontal(id="main"):
             yield Drawing(id="sign-left")
             yield Drawing(id="number")
-            yield Drawing(id="panel")
+            yield PagedPanel(self.keymap[Act.READ_ON][0], ascii_only=self.ascii_only)
             yield Drawing(id="sign-right")
         yield FarPanel(ascii_only=self.ascii_only)
         yield Drawing(id="line")
@@ -181,6 +184,10 @@ class BenchScreen(AskingScreen):
         if act is Act.FAR:
             self._turn_far()
             return
+        if act is Act.READ_ON:
+            if not self.query_one(PagedPanel).read_on():
+                self.query_one("#note", Words).say("There is no more to read here.")
+            return
         if self.waits:
             self.query_one("#note", Words).say(untaken := f"{_SAVING} That press was not taken.")
             self.voice.words(untaken)
@@ -221,8 +228,9 @@ class BenchScreen(AskingScreen):
         self.voice.moment(moment, note, fault, refused=refused, again=again)
         saying = moment.said
         self._asked = saying.ask
-        self._draw_number(saying)
+        wider = self._draw_number(saying)
         self._draw_saw(moment)
+        self.query_one(PagedPanel).tell(moment, wider)
         self._say_rows(saying)
         self.query_one("#instruction", Words).say(fault or saying.instruction)
         effect = " · ".join(saying.in_effect)
@@ -240,22 +248,28 @@ class BenchScreen(AskingScreen):
             # Before the timer marks this place, the terminal has to say that it shows it.
             self.call_after_refresh(self._terminal.ask_shown)
 
-    def _draw_number(self, saying: Saying, counting: tuple[str, str] | None = None) -> None:
+    def _draw_number(self, saying: Saying, counting: tuple[str, str] | None = None) -> int:
+        """Draw the number in hand; columns that the panel gains by its going, below 0 those it loses."""
+        number = self.query_one("#number", Drawing)
+        before = number.display
+        self._columns = number.size.width if before else self._columns
+        # A step is known by its name: the room goes to its words.
+        number.display = saying.counted
         told = (saying.of, saying.where) if saying.where else (saying.of,)
         picture = partial(
             large_number, saying.numeral, told, most_rows=self._most_rows, ascii=self.ascii_only, counting=counting
         )
-        self.query_one("#number", Drawing).draw(picture)
+        number.draw(picture)
+        return self._columns * (before - saying.counted)
 
     def _draw_saw(self, moment: Moment) -> None:
-        """The sign at the edge where the handle is, the panel, and the line as the person sees it."""
+        """The sign at the edge where the handle is, and the line as the person sees it."""
         handle, line, ascii_only = moment.said.handle, moment.line, self.ascii_only
         for edge in ("left", "right"):
             sign = self.query_one(f"#sign-{edge}", Drawing)
             sign.display = handle == edge
             if handle == edge:
                 sign.draw(partial(side_sign, moment.said.side, handle, ascii=ascii_only))
-        self.query_one("#panel", Drawing).draw(partial(panel_rows, moment, ascii=ascii_only))
         side = 1 if handle == "right" else 2
         self.query_one("#line", Drawing).draw(partial(line_below, line, side, ascii=ascii_only))
 

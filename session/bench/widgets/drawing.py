@@ -31,10 +31,13 @@ class Drawing(Widget, inherit_css=True):
     _picture: Callable[[int, int], Rows] | None = None
     _ground: Style | None = None
 
-    def draw(self, picture: Callable[[int, int], Rows]) -> None:
-        """Show ``picture``, rows for so many columns and rows; drawn anew whenever the room is another."""
+    def draw(self, picture: Callable[[int, int], Rows], wider: int = 0) -> None:
+        """Show ``picture``, rows for so many columns and rows; drawn anew whenever the room is another.
+
+        wider: columns that the room is about to gain (or, below 0, to lose), for which it is drawn already.
+        """
         self._picture = picture
-        self._fill()
+        self._fill(wider)
 
     def on_resize(self, event: events.Resize) -> None:
         """Draw for the new room."""
@@ -45,8 +48,9 @@ class Drawing(Widget, inherit_css=True):
         super().notify_style_update()
         self._ground = None
 
-    def _fill(self) -> None:
+    def _fill(self, wider: int = 0) -> None:
         width, height = self.size
+        width += wider if width else 0
         if self._picture is None or width <= 0 or height <= 0:
             return
         before, self.rows = self.rows, self._picture(width, height)

@@ -1,0 +1,102 @@
+"""The panel's pages: nothing that is said is lost in a small room, and the first page answers what a hand asks."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from moments_met import CROSSCUT, RIP, moments
+from session.pictures.panel_layout import Panel, panel
+from session.sentences.moment import Moment
+from session.texts.guidance import Level
+from session.trade.saw import Saw
+from session.walk.front_question import Ask
+from session.walk.stages import Kind, Stage
+
+#: The rooms that the panel has at 80 by 24: beside the numerals of a tooth, and alone at a step.
+BESIDE, ALONE = (36, 13), (64, 13)
+
+#: What the first page and the row under it say of the tool, how it is held and where it goes, by what is worked.
+TOLD = {
+    (Stage.LEVEL, Kind.PASS): ("flat mill file", "square block", "push", "heel to toe", "pass 1 of 1"),
+    (Stage.SET, Kind.TOOTH): ("saw set", "upright", "plunger toward you", "away from you", "squeeze to a stop"),
+    (Stage.RESHAPE, Kind.GULLET): ("triangular file", "push away from you", "square across", "stop"),
+    (Stage.FILE, Kind.GULLET): ("triangular file", "push away from you", "level in height", "stop"),
+    (Stage.DRESS, Kind.PASS): ("oilstone", "flat on the bench", "heel to toe", "pass 1 of 1"),
+}
+
+
+#: Columns of the words where the picture of a step stands beside them in the room `ALONE`.
+NARROW = 34
+
+
+def words(paged: Panel, *numbers: int) -> str:
+    """What stands on the pages of these numbers, read from the left to the right, and without what is beside it."""
+    pages = [paged.page(number) for number in numbers] if numbers else list(paged.pages)
+    rows = ["".join(run.text for run in row) for page in pages for row in page]
+    return " ".join((*rows, *(row[:NARROW] for row in rows)))
+
+
+def flat(text: str) -> str:
+    return re.sub(r"\s+", " ", text)
+
+
+def room_of(at: Moment) -> tuple[int, int]:
+    return BESIDE if at.said.counted else ALONE
+
+
+@pytest.mark.parametrize("ascii_only", [False, True])
+@pytest.mark.parametrize("saw", [CROSSCUT, RIP], ids=["crosscut", "rip"])
+def test_rule_31_every_sentence_stands_on_a_page_and_each_page_says_which_it_is(saw: Saw, ascii_only: bool) -> None:
+    several = 0
+    for at in moments(saw, reshape=True, graded=True):
+        width, height = room_of(at)
+        paged = panel(at, width, height, ascii=ascii_only, turns="Down reads on")
+        read = flat(words(paged))
+        for sentence in (*at.said.choices, *(at.said.lines if not ascii_only else ())):
+            assert flat(sentence).strip() in read, (at.said.title, sentence)
+        for number, page in enumerate(paged.pages, 1):
+            assert len(page) == height
+            assert {sum(len(run.text) for run in row) <= width for row in page} == {True}
+            if len(paged.pages) > 1:
+                several += 1
+                foot = "".join(run.text for run in page[-1]).rstrip()
+                assert foot == f"{number} of {len(paged.pages)}   Down reads on"
+        assert paged.page(len(paged.pages)) == paged.page(0), "after the last comes the first again"
+    assert several > 10
+
+
+@pytest.mark.parametrize("level", [Level.TAUGHT, Level.BRIEF])
+@pytest.mark.parametrize("saw", [CROSSCUT, RIP], ids=["crosscut", "rip"])
+def test_rule_31_the_first_page_tells_tool_hold_place_direction_and_stop(saw: Saw, level: Level) -> None:
+    met = set()
+    for at in moments(saw, level, reshape=True):
+        place, said = at.place, at.said
+        if at.front.ask is not Ask.WORK or place is None:
+            continue
+        first = flat(words(panel(at, *room_of(at)), 0) + " " + said.instruction).lower()
+        if place.kind is Kind.STEP:
+            if place.step != "plan":
+                assert re.search(r"\bwith (?:a|an|eyes|both|the|your|chalk)\b|no tool:", first), first
+            continue
+        wanted = TOLD[place.stage, place.kind]
+        assert not [word for word in wanted if word not in first and not said.instruction.startswith("No")], first
+        assert said.numeral.isdecimal()
+        assert said.counted
+        met.add((place.stage, place.kind))
+    assert met == set(TOLD)
+
+
+def test_rule_31_page_one_of_a_step_tells_when_to_stop_or_the_page_after_it() -> None:
+    for at in moments(CROSSCUT):
+        place = at.place
+        if at.front.ask is Ask.WORK and place is not None and place.kind is Kind.STEP and place.step != "plan":
+            assert re.search(r"\bStop (?:when|at)\b", flat(words(panel(at, *ALONE))))
+
+
+@pytest.mark.parametrize("height", [0, 1, 2, 5, 13, 40])
+def test_any_room_is_filled_exactly(height: int) -> None:
+    for at in moments(CROSSCUT, graded=True):
+        for page in panel(at, 38, height).pages:
+            assert len(page) == height
