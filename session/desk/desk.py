@@ -6,7 +6,6 @@ The desk knows no screen. It answers what to say of the act, and what to open wh
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from typing import Final
 
 from session.advice.saw_records import SawRecords
@@ -16,6 +15,7 @@ from session.desk.countdown import UNSEEN_S, Countdown
 from session.desk.flat_answers import FlatAnswers, of_a_flat
 from session.desk.key_table import Group, of_group
 from session.desk.mark_writer import MarkWriter
+from session.desk.place_setting import set_place
 from session.desk.press_guards import Guards, span
 from session.desk.seen_looks import record_seen
 from session.desk.step_answers import ONE_BY_ONE, StepAnswers
@@ -195,21 +195,7 @@ class Desk:
 
     def set_place(self, target: Place) -> Reply:
         """Make ``target`` the place in hand, close the check point or confirm the place."""
-        state, now, at = self.sitting.state, self.moment.front, self.making.at()
-        try:
-            marks = list(acts.set_place(state, at, target))
-        except ValueError as wrong:
-            return Reply(f"{wrong}.", refused=True)
-        if now.ask is Ask.CHECK:
-            places = state.route.places
-            last = places[max(0, state.route.index[target] - 1)]
-            checked = acts.check(state, at, last.tooth or last.number)
-            marks = [checked, *(replace(mark, seq=mark.seq + 1) for mark in marks)]
-        reply = self.making.make_all(marks, f"The place is now {target}.")
-        if not reply.refused and self.moment.front.ask is Ask.CONFIRM:
-            confirmed = self.making.make(acts.confirm(self.sitting.state, at, "set"))
-            return confirmed if confirmed.refused else reply
-        return reply
+        return set_place(self.making, target)
 
     def time(self, seconds: int) -> Reply:
         """Begin hands-free work, each place after so many seconds."""
