@@ -16,7 +16,7 @@ from session.commands.output.standard_streams import say
 from session.machine.refusal import Refusal
 
 #: What the bench says when a copy of the log goes on in its own way: look at the saw before anything is marked.
-COPIES = "A copy of this log has marks of its own: toothline history says which. Look at the saw."
+COPIES = "A copy of this log has other marks: see toothline history. Look at the saw."
 
 HELP = "go on with an interrupted sharpening"
 EXAMPLE = "toothline resume netloft-panel-saw"

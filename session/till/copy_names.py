@@ -9,16 +9,19 @@ from typing import Final
 #: The name that this program gave a log or a cut (session/machine/new_file.py), wherever it stands in a longer one.
 _OURS: Final = re.compile(r"\d{4}-\d\d-\d\dT\d\d-\d\d-\d\d-[0-9a-f]{6}(?:-(?:[2-9]|[1-9]\d\d?)(?![0-9A-Za-z]))?")
 
-#: "saw (conflict)", "saw (1)", "saw (laptop's conflicted copy 2026-03-07)", "saw.sync-conflict-20260307-101500-N2X",
-#: "saw_conflict-20260307", "saw - Copy (2)", "Copy of saw".
+#: One addition at the end of a name: of "saw (conflict)", "saw (1)", "saw (laptop's conflicted copy 2026-03-07)",
+#: "saw.sync-conflict-20260307-101500-N2X", "saw_conflict-20260307", "saw - Copy". No part of it can match in two ways:
+#: a name may come from anywhere, and looking at it must not take long.
 _ADDED: Final = re.compile(
-    r"""(?P<name>.+?)
-        (?: [ ._-]* \( (?: \d{1,3} | [^()]* (?:conflict|copy) [^()]* ) \)
-          | [ ._-]+ (?:sync-)? conflict (?:ed)? (?:[ _-]copy)? (?:[ ._-][\w-]*)*
-          | [ ._-]+ copy (?:[ ]?\(?\d{1,3}\)?)?
-        )+""",
+    r"""[ ._-]*+ \( (?: \d{1,3} | [^()]*? (?:conflict|copy) [^()]*+ ) \) \Z
+      | [ ._-]++ (?:sync-)? conflict [^()]*+ \Z
+      | [ ._-]++ copy (?:[ ]\d{1,3})? \Z""",
     re.IGNORECASE | re.VERBOSE,
 )
+
+#: More additions than this has no name.
+_MOST_ADDED: Final = 4
+
 _BEFORE: Final = re.compile(r"(?:copy|copy \(\d{1,3}\)) of (?P<name>.+)", re.IGNORECASE)
 
 #: Signs that the folder of a saw is named with (session/till/saw_file_name.py).
@@ -33,9 +36,12 @@ def first_name(stem: str) -> str:
     """
     if ours := _OURS.search(stem):
         return ours[0]
-    if added := _ADDED.fullmatch(stem) or _BEFORE.fullmatch(stem):
-        return added["name"]
-    return stem
+    for _ in range(_MOST_ADDED):
+        if (added := _ADDED.search(stem)) is None or added.start() == 0:
+            break
+        stem = stem[: added.start()]
+    before = _BEFORE.fullmatch(stem)
+    return stem if before is None else before["name"]
 
 
 def first_folder(folder: str, among: Collection[str]) -> str:

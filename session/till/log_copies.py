@@ -60,8 +60,11 @@ def told_apart(found: Iterable[LogEnds]) -> tuple[list[LogEnds], list[Copy]]:
 def _reach(ends: LogEnds) -> tuple[bool, bool, int, int, str]:
     """How far a copy goes: one in order before an odd one, a finished one, more marks; then the plainest name."""
     finished = ends.state is LogStanding.FINISHED
-    last = ends.last.seq if ends.last is not None else 0
-    return ends.odd is None, finished, last, -len(ends.path.name), ends.path.name
+    return ends.odd is None, finished, _length(ends), -len(ends.path.name), ends.path.name
+
+
+def _length(ends: LogEnds) -> int:
+    return ends.last.seq if ends.last is not None else 0
 
 
 def _of(best: LogEnds, others: list[LogEnds]) -> Iterator[Copy]:
@@ -79,6 +82,8 @@ def _of(best: LogEnds, others: list[LogEnds]) -> Iterator[Copy]:
             same = f"an earlier copy of {name}, which holds all its {common} marks"
         if more:
             better = "is finished" if best.state is LogStanding.FINISHED else "goes further"
+            if (best.state, _length(best)) == (other.state, _length(other)):
+                better = "has the plainer name"
             many = "1 mark of its own" if more == 1 else f"{more} marks of its own"
             words = f"a copy of {name} that parts from it after mark {common}, with {many}; that one {better} and"
             words += " counts; this one can be looked at: toothline show"

@@ -11,6 +11,7 @@ import pytest
 
 from called_here import call_here
 from session.cli import main
+from session.commands.resume import COPIES
 from session.files.cut_file import RecordedCut
 from session.files.supplied import find_recipe
 from session.log.log_bytes import make_header
@@ -95,6 +96,15 @@ def test_other_names_are_their_own(stem: str) -> None:
     assert first_name(stem) == stem
 
 
+@pytest.mark.parametrize(
+    "part", ["conflict-", " copy", " (1)", "(conflict", "_.- ", "(copy conflict", "Copy of ", "-2"]
+)
+def test_a_name_made_to_be_slow_is_looked_at_all_the_same(part: str) -> None:
+    for end in ("", "!", ")", "(", " conflict", LOG):
+        stem = (part * 255)[:250] + end
+        assert first_name(stem) in stem
+
+
 def test_a_folder_that_a_saw_may_have_is_its_own() -> None:
     folders = ["panel-saw", "panel-saw-copy", "panel-saw (1)", "sash (1)"]
     assert [first_folder(name, folders) for name in folders] == ["panel-saw", "panel-saw-copy", "panel-saw", "sash (1)"]
@@ -141,6 +151,16 @@ def test_an_unfinished_copy_of_a_finished_sharpening_does_not_wait(shelf: Shelf)
     words = listed(shelf.till)[copy]
     assert "parts from it after mark 3, with 9 marks of its own; that one is finished and counts" in words
     assert [one.path for one in shelf.history().finished] == [log]
+
+
+def test_of_two_that_go_equally_far_the_plainer_name_counts(shelf: Shelf) -> None:
+    log, copy = shelf.put(LOG, 12), shelf.put(f"{LOG} (conflict)", 12, apart=1)
+    assert shelf.till.interrupted() == [log]
+    assert "with 1 mark of its own; that one has the plainer name and counts" in listed(shelf.till)[copy]
+
+
+def test_what_the_bench_says_of_a_copy_is_read_whole_on_a_narrow_screen() -> None:
+    assert len(COPIES) <= 78
 
 
 def test_a_torn_or_changed_copy_never_counts_before_a_whole_one(shelf: Shelf) -> None:
@@ -285,6 +305,6 @@ def test_resuming_tells_each_copy_and_goes_on_with_the_one_that_counts(tmp_path:
     out, said = toothline("resume", "--plain")
     assert f"{log}: a copy of {copy.name} that parts from it after mark" in said
     assert "that one goes further and counts" in said
-    assert "A copy of this log has marks of its own: toothline history says which. Look at the saw." in out
+    assert "A copy of this log has other marks: see toothline history. Look at the saw." in out
     assert len(read_log(copy).marks) == before + 1, "the resuming"
     assert log.read_bytes() == behind
