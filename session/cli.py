@@ -72,7 +72,7 @@ def _outcome(arguments: Sequence[str]) -> int:
 
 def _run(arguments: Sequence[str]) -> int:
     try:
-        args = _parser().parse_args(arguments)
+        args = _parser(_asked(arguments)).parse_args(arguments)
     except SystemExit:
         return 0  # --help and --version; wrong usage is a Refusal
     module = import_module(f"session.commands.{args.command or 'till'}")
@@ -96,7 +96,13 @@ def _tell(error: Exception) -> int:
     return error.code
 
 
-def _parser() -> argparse.ArgumentParser:
+def _asked(arguments: Sequence[str]) -> Sequence[str]:
+    """The commands that ``arguments`` can be about, as far as the first of them tells: only these are loaded."""
+    first = arguments[0] if arguments else ""
+    return () if first == "--version" else (first,) if first in COMMANDS else COMMANDS
+
+
+def _parser(names: Sequence[str]) -> argparse.ArgumentParser:
     parser = _Parser(
         prog="toothline",
         description="Guides you through sharpening a western hand saw by hand, tooth by tooth, at the bench.",
@@ -106,7 +112,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"toothline {VERSION}")
     _till_option(parser, default=None)
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", parser_class=_Parser)
-    for name in COMMANDS:
+    for name in names:
         module = import_module(f"session.commands.{name}")
         sub = commands.add_parser(
             name,

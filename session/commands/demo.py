@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import tempfile
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -47,6 +46,8 @@ def run(args: argparse.Namespace) -> int:
         raise Refusal("--to goes with --unattended; without it the demo's till is thrown away")
     if not args.plain:
         need_terminal("demo")
+    import tempfile
+
     from session.till.till_folder import Till
 
     with tempfile.TemporaryDirectory(prefix="toothline-demo-") as folder:
@@ -68,6 +69,8 @@ def _line_by_line(till: Till) -> int:
 
 
 def _unattended(args: argparse.Namespace) -> int:
+    import tempfile
+
     from session.till.till_folder import Till, till_folder
 
     try:

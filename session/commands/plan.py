@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any, Final
 
 from session.commands.output.option_values import recipe_argument
@@ -14,17 +13,10 @@ from session.machine.refusal import Refusal
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from session.advice.corner_advice import CornerCounsel
-    from session.advice.saw_figures import Group
     from session.advice.stage_list import PlannedStage
-    from session.advice.zone_figures import ZoneFigures
-    from session.files.recipe import Recipe
-    from session.till.corner_ledger import FileWear
-    from session.till.due_date import Due
-    from session.trade.file_choice import FileChoice
+    from session.commands.output.plan_told import Told
     from session.trade.printed_rows import Agreement
     from session.trade.set_rules import SetRule
-    from session.walk.work_plan import Plan
 
 HELP = "show the numbers of a saw and the stages of its sharpening, with reasons"
 EXAMPLE = "toothline plan crosscut-panel --why"
@@ -52,28 +44,6 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 UNUSED: Final = "–"
 
 
-@dataclass(frozen=True, slots=True)
-class Told:
-    """Everything the command has to tell, before it is put in a form.
-
-    worn, corners: of each of ``choices``, what it has filed and which corner to use.
-    """
-
-    recipe: Recipe
-    groups: tuple[Group, ...]
-    plan: Plan
-    zones: tuple[ZoneFigures, ...]
-    of_zones: Mapping[int, Group]
-    stages: tuple[PlannedStage, ...]
-    choices: tuple[FileChoice, ...]
-    worn: tuple[FileWear, ...]
-    corners: tuple[CornerCounsel, ...]
-    printed: tuple[Agreement, ...]
-    printed_set: tuple[SetRule, ...]
-    warnings: tuple[str, ...]
-    due: Due
-
-
 def run(args: argparse.Namespace) -> int:
     """Compute, and print as a table or as JSON."""
     from session.commands.output.plain_data import print_json
@@ -93,6 +63,7 @@ def _told(args: argparse.Namespace) -> Told:
     from session.advice.stage_list import stages
     from session.advice.zone_figures import zone_figures
     from session.commands.output.plan_steel import limit, steel
+    from session.commands.output.plan_told import Told
     from session.files.recipe import load_recipe
     from session.files.supplied import find_recipe
     from session.machine.clock import SystemClock

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import csv
-import io
 from collections import Counter
 from collections.abc import Iterable
 from datetime import datetime
@@ -130,6 +128,9 @@ def _as_json(log: LogFile) -> dict[str, Any]:
 
 def _as_csv(marks: Iterable[Mark]) -> str:
     """A row for each mark, in order."""
+    import csv
+    import io
+
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(COLUMNS)

@@ -6,7 +6,6 @@ import argparse
 import os
 import sys
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from session.commands.output.standard_streams import say
@@ -65,6 +64,8 @@ def open_bench(
     note: what to say first of ``sitting``. form: to open over the till. kept: whether the till outlives it. spoken:
     whether it is spoken whatever the settings say.
     """
+    from dataclasses import replace
+
     from session.bench.app import BenchApp
     from session.bench.themes import theme_complaints
     from session.desk.key_table import key_complaints

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import argparse
+from typing import TYPE_CHECKING
 
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
-from session.trade.lengths import Length, parse_length
-from session.trade.trade_error import TradeError
+
+if TYPE_CHECKING:
+    from session.trade.lengths import Length
 
 
 def length_option(option: str, text: str) -> Length:
     """The length that ``text`` tells. Raises Refusal for what is none."""
+    from session.trade.lengths import parse_length
+    from session.trade.trade_error import TradeError
+
     try:
         return parse_length(clean(text))
     except TradeError as wrong:
