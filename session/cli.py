@@ -22,6 +22,8 @@ from session.version import VERSION
 #: and imports what it needs only when it runs: `--help` must not wait for a screen library.
 COMMANDS: Final = (
     "new",
+    "edit",
+    "retire",
     "start",
     "resume",
     "demo",

@@ -12,12 +12,12 @@ from session.advice.saw_records import SawRecords
 from session.advice.set_advice import least_set_mm, set_today
 from session.till.drawer import Drawer, drawer_of
 from session.till.due_date import due
-from session.till.known_saws import KnownSaw
+from session.till.known_saws import saw_named
 from session.till.learned_bite import learned_bite
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import SawHistory, history
 from session.till.set_loss import SetWear, set_wear
-from session.till.till_folder import Till, slug
+from session.till.till_folder import Till
 from session.trade.lengths import Length
 from session.trade.leveling import LineLoss, line_loss
 from session.trade.saw import Saw
@@ -95,7 +95,7 @@ def next_visit(till: Till, name: str, now: datetime) -> tuple[str, ...]:
     Never raises: advice is not worth a screen that does not open.
     """
     try:
-        told = history([till], KnownSaw(slug(name), name), unfinished=False)
+        told = history([till], saw_named(till, name), unfinished=False)
     except (OSError, ValueError):
         return ()
     return tuple(line.text for line in advice(told, now))
@@ -108,7 +108,7 @@ def saw_records(till: Till, name: str) -> SawRecords:
     """
     told, drawer = SawRecords(), Drawer()
     with suppress(OSError, ValueError):
-        told = records_of(history([till], KnownSaw(slug(name), name), unfinished=False))
+        told = records_of(history([till], saw_named(till, name), unfinished=False))
     with suppress(OSError, ValueError):
         drawer = drawer_of(till)
     return replace(told, owned=tuple(one.file for one in drawer.worn), corner_teeth=drawer.limit)

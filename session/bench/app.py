@@ -143,12 +143,18 @@ class BenchApp(App[int]):
         if self._loop is not None:
             self._loop.call_soon_threadsafe(self._stop, HUNG_UP)
 
-    def open_form(self) -> None:
-        """Open the form for a new saw of one's own. Raises Refusal when it is open elsewhere, or cannot be kept."""
-        # Whoever only sharpens does not wait for it to load.
-        from session.form.own_saw_form import new_saw_form
+    def open_form(self, recipe: Path | None = None) -> None:
+        """Open the form for a new saw of one's own, or to change ``recipe``, one of the till.
 
-        self._show_form(new_saw_form(self.till, self.clock, self.settings))
+        Raises Refusal when it is open elsewhere, or cannot be kept.
+        """
+        # Whoever only sharpens does not wait for it to load.
+        from session.form.own_saw_form import change_form, new_saw_form
+
+        if recipe is None:
+            self._show_form(new_saw_form(self.till, self.clock, self.settings))
+        else:
+            self._show_form(change_form(self.till, recipe, self.clock))
 
     def _show_form(self, form: OwnSawForm) -> None:
         from session.bench.screens.form_screen import FormScreen
@@ -157,7 +163,9 @@ class BenchApp(App[int]):
         self.push_screen(FormScreen(form), self._form_closed)
 
     def _form_closed(self, recipe: Path | None) -> None:
+        done = ""
         if self._form is not None:
+            done = self._form.words[2]
             self._form.close()
             self._form = None
         if recipe is None:
@@ -170,7 +178,7 @@ class BenchApp(App[int]):
             if sharpen:
                 self._begin(recipe)
 
-        self.push_screen(HungUp(shown(recipe), read_text(recipe)), go_on)
+        self.push_screen(HungUp(done, shown(recipe), read_text(recipe)), go_on)
 
     def _begin(self, recipe: Path) -> None:
         """Begin a sharpening of the saw in ``recipe``; what stands in the way is said at the till."""

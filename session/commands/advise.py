@@ -50,8 +50,7 @@ def run(args: argparse.Namespace) -> int:
     from session.files.supplied import find_recipe
     from session.machine.clock import SystemClock
     from session.till.due_date import due
-    from session.till.known_saws import KnownSaw
-    from session.till.saw_file_name import slug
+    from session.till.known_saws import saw_named
     from session.till.saw_history import history
     from session.till.till_folder import Till, till_folder
     from session.trade.observation import Seen
@@ -59,7 +58,7 @@ def run(args: argparse.Namespace) -> int:
     till = Till(till_folder(args.till))
     saw = load_recipe(find_recipe(args.recipe, till.saws())).saw
     seen = Seen() if args.seen is None else load_seen(Path(args.seen))
-    known, now = history([till], KnownSaw(slug(saw.name), saw.name)), SystemClock().now()
+    known, now = history([till], saw_named(till, saw.name)), SystemClock().now()
     advised = decide(saw, seen, records_of(known, limit(args.may_lose)), now.date())
     if args.json:
         print_json(plain(advised) | {"due": due_data(due(known, now))})

@@ -42,6 +42,8 @@ def run(args: argparse.Namespace) -> int:
     saws = known_saws(tills)
     if args.saw is not None:
         saws = [find_saw(saws, args.saw)]
+    # Saws that were retired are told apart, after those in use.
+    saws = sorted(saws, key=lambda saw: saw.retired)
     histories = [history(tills, saw) for saw in saws]
     now = SystemClock().now()
     if args.json:

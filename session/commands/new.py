@@ -12,6 +12,7 @@ from session.machine.refusal import Refusal
 
 if TYPE_CHECKING:
     from session.form.own_saw_form import OwnSawForm
+    from session.till.till_folder import Till
 
 HELP = "hang up a saw of your own: a form that asks its figures, and shows what follows"
 EXAMPLE = 'toothline new "Boat-shed crosscut"'
@@ -20,6 +21,7 @@ EXAMPLE = 'toothline new "Boat-shed crosscut"'
 def arguments(parser: argparse.ArgumentParser) -> None:
     """The arguments of the command."""
     parser.add_argument("name", metavar="NAME", nargs="?", help="what the saw is called; without it the form asks")
+    parser.add_argument("--copy", metavar="SAW", help="at once like this saw of the till, its comments too; wants NAME")
     parser.add_argument(
         "--units", choices=("in", "mm"), help="the unit of a bare number (default: in, or the settings')"
     )
@@ -36,6 +38,8 @@ def run(args: argparse.Namespace) -> int:
     from session.till.till_folder import Till, till_folder
 
     till = Till(till_folder(args.till))
+    if args.copy is not None:
+        return _copy(till, args)
     in_lines = args.plain or not sys.stdin.isatty()
     if not in_lines:
         need_terminal("new")
@@ -51,6 +55,22 @@ def run(args: argparse.Namespace) -> int:
         return talk_through(form)
     finally:
         form.close()
+
+
+def _copy(till: Till, args: argparse.Namespace) -> int:
+    from session.commands.output.plain_data import write
+    from session.form.kept_recipe import hang_copy
+    from session.machine.untrusted_text import shown
+    from session.till.known_saws import find_saw, known_saws
+
+    if args.name is None:
+        raise Refusal('NAME is missing: what the copy is called, such as toothline new "Loft saw" --copy netloft')
+    saw = find_saw(known_saws([till]), args.copy)
+    if saw.recipe is None:
+        raise Refusal(f"{saw.name}: only records of it are in this till, no recipe that could be copied")
+    path = hang_copy(till, saw.recipe, " ".join(args.name.split()))
+    write(f"Hung up like {saw.name}: {shown(path)}\n")
+    return 0
 
 
 def _begin(form: OwnSawForm, args: argparse.Namespace) -> None:

@@ -69,10 +69,9 @@ def _told(args: argparse.Namespace) -> Told:
     from session.machine.clock import SystemClock
     from session.till.drawer import drawer_of
     from session.till.due_date import due
-    from session.till.known_saws import KnownSaw
+    from session.till.known_saws import saw_named
     from session.till.learned_bite import learned_bite
     from session.till.learned_pace import pace_kept
-    from session.till.saw_file_name import slug
     from session.till.saw_history import history
     from session.till.set_loss import set_wear
     from session.till.till_folder import Till, till_folder
@@ -87,7 +86,7 @@ def _told(args: argparse.Namespace) -> Told:
     saw = recipe.saw
     may_lose = limit(args.may_lose)
     made = file_choice.tooth_to_fit(saw)
-    records = history([till], KnownSaw(slug(saw.name), saw.name))
+    records = history([till], saw_named(till, saw.name))
     finished = records.finished
     worn, pace, bite = set_wear(finished), pace_kept(finished), learned_bite(finished)
     plan = make_plan(saw)

@@ -46,11 +46,12 @@ def run(args: argparse.Namespace) -> int:
     if args.saw is not None:
         # Of the saws that wait, one may be meant by less than tells it from all others.
         names = {log.parent.name for log in waiting}
-        found = saws_called([saw for saw in known_saws([till]) if saw.slug in names], args.saw)
+        found = saws_called([saw for saw in known_saws([till]) if names & set(saw.slugs)], args.saw)
         if not found:
             known = ", ".join(map(clean, sorted(names))) if names else "none"
             raise Refusal(f'no interrupted sharpening of "{clean(args.saw)[:60]}"; there are: {known}')
-        waiting = [log for log in waiting if log.parent.name == only_saw(found, args.saw).slug]
+        meant = only_saw(found, args.saw)
+        waiting = [log for log in waiting if log.parent.name in meant.slugs]
     if not waiting:
         odd = [f"{clean(ends.path.name)} ({ends.odd})" for ends in till.unfinished() if ends.odd is not None]
         more = f" and {len(odd) - 5} more" if len(odd) > 5 else ""

@@ -97,7 +97,7 @@ def _found(args: argparse.Namespace) -> Path:
     if not (saws := [] if path.suffix == ".toml" else saws_called(known_saws([till]), name)):
         return path
     saw = only_saw(saws, name)
-    logs = till.logs(saw.slug)
+    logs = sorted((log for folder in saw.slugs for log in till.logs(folder)), key=lambda log: log.name)
     if not logs:
         raise Refusal(f"{clean(saw.slug)}: no sharpening of it is in this till yet")
     return logs[-1]

@@ -44,7 +44,8 @@ def run(args: argparse.Namespace) -> int:
     from session.files.settings import load_settings
     from session.files.supplied import find_recipe
     from session.machine.clock import SystemClock
-    from session.till.till_folder import Till, slug, till_folder
+    from session.till.known_saws import saw_named
+    from session.till.till_folder import Till, till_folder
     from session.till.till_list import begin
 
     seen = None if args.seen is None else load_seen(Path(args.seen))
@@ -55,8 +56,11 @@ def run(args: argparse.Namespace) -> int:
         need_terminal("start")
     for warning in recipe.warnings:
         say(warning)
-    name = slug(recipe.saw.name)
-    waiting = [] if args.anew else [log for log in till.interrupted(name) if log.parent.name == name]
+    known = saw_named(till, recipe.saw.name)
+    name = known.slug
+    waiting = (
+        [] if args.anew else [log for one in known.slugs for log in till.interrupted(one) if log.parent.name == one]
+    )
     if waiting:
         raise Refusal(
             f"a sharpening of this saw waits to be finished ({waiting[0].name}); "

@@ -22,6 +22,7 @@ from session.trade.set_rules import WOODS
 FORMAT: Final = 1
 LONGEST_NAME: Final = 80
 MOST_ZONES: Final = 12
+MOST_NAMES: Final = 12
 
 #: The four ways to say how fine the teeth are; a recipe has exactly one of them.
 COUNTS: Final = ("points_per_inch", "teeth_per_inch", "points_per_25mm", "pitch")
@@ -70,6 +71,9 @@ class SawTable(Table):
     )
     points_counted: int | None = Field(
         None, ge=2, le=MOST_POINTS, description=f"a whole number from 2 to {MOST_POINTS:,}"
+    )
+    formerly: list[Annotated[str, PlainValidator(_name)]] | None = Field(
+        None, max_length=MOST_NAMES, description=f"a list of up to {MOST_NAMES} names"
     )
 
 

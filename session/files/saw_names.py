@@ -36,9 +36,16 @@ def begun_by(text: str, saws: Sequence[T], names: Callable[[T], Iterable[str]]) 
 
 def name_inside(recipe: Path) -> str:
     """The name written in a recipe; empty when it cannot be read, which is for loading it to say."""
+    return names_inside(recipe)[0]
+
+
+def names_inside(recipe: Path) -> tuple[str, ...]:
+    """The name written in a recipe, empty when it cannot be read, and the names that the saw had before."""
     try:
         table = parse(read_text(recipe)).get("saw")
     except ReadingError:
-        return ""
-    name = table.get("name") if isinstance(table, dict) else None
-    return " ".join(clean(name).split()) if isinstance(name, str) else ""
+        return ("",)
+    name, formerly = (table.get("name"), table.get("formerly")) if isinstance(table, dict) else (None, None)
+    before = formerly if isinstance(formerly, list) else []
+    told = [" ".join(clean(one).split()) for one in before if isinstance(one, str)]
+    return (" ".join(clean(name).split()) if isinstance(name, str) else "", *told)

@@ -89,13 +89,14 @@ class Reading:
 def read_answers(
     answers: Answers,
     likes: Mapping[str, Pattern],
-    kept: Mapping[str, Any] | None = None,
+    changed: tuple[Mapping[str, Any], Pattern] | None = None,
     taken: Callable[[str], str] = lambda name: "",
 ) -> Reading:
     """What ``answers`` come to.
 
-    likes: the saws that one may start from, by the words they are chosen by. kept: of a saw that is edited, its
-    recipe's values, which stand where nothing else was told. taken: says why a name cannot be had, else nothing.
+    likes: the saws that one may start from, by the words they are chosen by. changed: of a saw that is changed, the
+    values of its recipe, which stand where nothing else was told, and itself as the pattern. taken: says why a name
+    cannot be had, else nothing.
     """
     told: dict[FormField, Told] = {}
     wrong: dict[FormField, str] = {}
@@ -110,12 +111,16 @@ def read_answers(
     if isinstance(called, str) and (why := taken(called)):
         wrong[FormField.NAME] = why
     known = _known(told)
-    alike = told.get(FormField.LIKE) in likes
-    pattern = likes[str(told[FormField.LIKE])] if alike else _nearest(known, kept)
+    alike, kept = told.get(FormField.LIKE) in likes, None
+    if changed is not None:
+        kept, pattern = changed
+        alike = True
+    else:
+        pattern = likes[str(told[FormField.LIKE])] if alike else _nearest(known)
     usuals = {
         name: one
         for name in FormField
-        if (one := usual(name, answers.unit, pattern, known, alike=alike and kept is None)) is not None
+        if (one := usual(name, answers.unit, pattern, known, alike=alike, own=kept is not None)) is not None
     }
     values, missing = _values(told, usuals, pattern, kept, alike=alike and kept is None)
     file = CheckedFile(RecipeModel, values, "the form")
@@ -134,7 +139,7 @@ def read_answers(
             # A rule about a key that no field has: nothing of it may be passed over.
             wrong[FormField.NAME] = problem.lines[0]
     doubt = _doubts(known, told, pattern, wrong, answers.unit)
-    founded = alike or kept is not None or known != SoFar(wood=known.wood, over_points=known.over_points)
+    founded = alike or known != SoFar(wood=known.wood, over_points=known.over_points)
     return Reading(told, usuals, wrong, doubt, missing, pattern, alike, founded, values, recipe)
 
 
@@ -170,11 +175,10 @@ def _known(told: Mapping[FormField, Told]) -> SoFar:
     )
 
 
-def _nearest(known: SoFar, kept: Mapping[str, Any] | None) -> Pattern:
-    saw = (kept or {}).get("saw", {})
+def _nearest(known: SoFar) -> Pattern:
     return nearest(
-        kind=known.kind or saw.get("kind"),
-        cut=known.cut or saw.get("cut"),
+        kind=known.kind,
+        cut=known.cut,
         pitch_mm=pitch_mm(known.count),
         length_mm=known.length.mm if known.length is not None else None,
     )

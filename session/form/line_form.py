@@ -68,7 +68,7 @@ class LineForm:
                 at = self._heard(at, typed)
         except EOFError:
             self._lines.tell("The input has ended.")
-        self._lines.tell("The saw is not hung up yet; every answer is kept: toothline new goes on.")
+        self._lines.tell("Nothing is written yet; every answer is kept, and the same command goes on.")
         return None
 
     def _heard(self, at: FormField, typed: str) -> FormField | None:
@@ -113,8 +113,9 @@ class LineForm:
             return wrong, None
         self.say_all()
         self._say_outlook(self._form.outlook)
+        last = self._form.words[1].capitalize()
         while True:
-            typed = clean(self._lines.typed('Hang it up? "y", or the name of a field to change, or "leave"> ')).strip()
+            typed = clean(self._lines.typed(f'{last}? "y", or the name of a field to change, or "leave"> ')).strip()
             if typed.casefold() in ("y", "yes"):
                 try:
                     return None, self._form.hang_up()

@@ -12,18 +12,16 @@ from session.advice.sourced_figure import amount
 from session.files.recipe import load_recipe
 from session.files.settings import Settings
 from session.form.form_answers import Answers
-from session.form.form_fields import CHOICES, OPTIONAL, FormField
+from session.form.form_fields import CHOICES, KEYS_OF, OPTIONAL, FormField
 from session.form.form_outlook import Outlook, outlook
 from session.form.form_reading import Reading, read_answers, set_now_mm
+from session.form.kept_recipe import KeptRecipe, place_new
 from session.form.nearest_saw import Pattern, supplied_patterns
 from session.form.saw_draft import SawDraft
 from session.form.written_recipe import recipe_text
 from session.machine.clock import Clock
-from session.machine.disk import REAL, Disk, why
-from session.machine.lock import LogLock
-from session.machine.new_file import place_file
-from session.machine.refusal import DISK, Refusal
-from session.machine.untrusted_text import shown
+from session.machine.disk import REAL, Disk
+from session.machine.refusal import Refusal
 from session.texts.field_words import FieldWords, field_words
 from session.till.known_saws import KnownSaw, known_saws
 from session.till.saw_file_name import file_stem, slug
@@ -36,6 +34,13 @@ from session.trade.told_amounts import ToldCount
 def new_saw_form(till: Till, clock: Clock, settings: Settings) -> OwnSawForm:
     """The form for a new saw of ``till``, as it was left. Raises Refusal when another program has it open."""
     return OwnSawForm(till, SawDraft.open(till.path, "new"), clock, unit="mm" if settings.units == "mm" else "in")
+
+
+def change_form(till: Till, recipe: Path, clock: Clock) -> OwnSawForm:
+    """The form for a saw of ``till`` whose recipe is to be changed, as it was left. Raises Refusal."""
+    kept = KeptRecipe(recipe)
+    unit = "in" if kept.recipe.saw.unit in ("in", "thou") else "mm"
+    return OwnSawForm(till, SawDraft.open(till.path, f"edit-{recipe.stem}"), clock, unit=unit, kept=kept)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,11 +64,22 @@ class FieldPage:
 class OwnSawForm:
     """A form over its draft: each answer is on the medium before anything shows it."""
 
-    def __init__(self, till: Till, draft: SawDraft, clock: Clock, *, unit: str = "in", disk: Disk = REAL) -> None:
+    def __init__(
+        self,
+        till: Till,
+        draft: SawDraft,
+        clock: Clock,
+        *,
+        unit: str = "in",
+        kept: KeptRecipe | None = None,
+        disk: Disk = REAL,
+    ) -> None:
         self._till: Final = till
         self._draft: Final = draft
         self._clock: Final = clock
         self._disk: Final = disk
+        #: The recipe that is changed; None for a new saw.
+        self.kept: Final = kept
         self._answers = draft.found or Answers(unit)
         self._reading: Reading | None = None
 
@@ -84,14 +100,14 @@ class OwnSawForm:
 
     @property
     def fields(self) -> tuple[FormField, ...]:
-        """All fields in their order."""
-        return tuple(FormField)
+        """All fields in their order; a saw that hangs already is begun from no other."""
+        return tuple(name for name in FormField if self.kept is None or name is not FormField.LIKE)
 
     @property
     def reading(self) -> Reading:
         """What the answers come to."""
         if self._reading is None:
-            self._reading = read_answers(self._answers, self.likes, taken=self._taken)
+            self._reading = self._read(self._answers)
         return self._reading
 
     @property
@@ -116,7 +132,13 @@ class OwnSawForm:
 
     def with_answer(self, name: FormField, text: str) -> Reading:
         """What the answers would come to with ``text`` for ``name``: while it is typed, nothing is kept."""
-        return read_answers(self._answers.answered(name, text), self.likes, taken=self._taken)
+        return self._read(self._answers.answered(name, text))
+
+    def _read(self, answers: Answers) -> Reading:
+        if self.kept is None:
+            return read_answers(answers, self.likes, taken=self._taken)
+        own = Pattern("its recipe", self.kept.recipe, {})
+        return read_answers(answers, {}, (self.kept.values, own), taken=self._taken)
 
     def answer(self, name: FormField, text: str) -> FieldPage:
         """Keep ``text`` as the answer, then give the field's page. Raises Refusal when it cannot be kept."""
@@ -157,8 +179,16 @@ class OwnSawForm:
         reading = self.reading
         return next((name for name in self.fields if name in reading.wrong or name in reading.missing), None)
 
+    @property
+    def words(self) -> tuple[str, str, str]:
+        """What the form does, what its last row says, and what was done."""
+        return ("Hang up a saw", "hang it up", "Hung up") if self.kept is None else _CHANGING
+
     def text(self) -> str:
         """The recipe as it will be written. The form has to be ready."""
+        if self.kept is not None:
+            told = {name: one for name, one in self.reading.told.items() if name in KEYS_OF}
+            return self.kept.changed(told, self.reading.values)
         return recipe_text(self.reading, self._answers, self._clock.now().date())
 
     def hang_up(self) -> Path:
@@ -169,22 +199,17 @@ class OwnSawForm:
         if (name := self.first_wrong()) is not None:
             words = field_words(name)
             raise Refusal(f"{words.title}: {self.reading.wrong.get(name) or f'still to be told: {words.asks}'}")
-        data = self.text().encode("utf-8")
-        stem = file_stem(str(self.reading.values["saw"]["name"]))
-        try:
-            for number in range(1, 100):
-                path = self._till.path / f"{stem}{f'-{number}' if number > 1 else ''}.toml"
-                lock = LogLock.take(path, self._disk)
-                try:
-                    if not place_file(path, data, self._disk):
-                        continue
-                finally:
-                    lock.release()
-                self._draft.throw_away()
-                return path
-        except OSError as problem:
-            raise Refusal(f"{shown(self._till.path)}: the saw was not hung up: {why(problem)}", DISK) from None
-        raise Refusal(f"{shown(self._till.path)}: the saw was not hung up: every name is taken", DISK)
+        if self.kept is not None:
+            return self._change(self.kept)
+        path = place_new(self._till, file_stem(str(self.reading.values["saw"]["name"])), self.text(), self._disk)
+        self._draft.throw_away()
+        return path
+
+    def _change(self, kept: KeptRecipe) -> Path:
+        text = self.text()
+        kept.write(text, self._disk)
+        self._draft.throw_away()
+        return kept.path
 
     def begin_anew(self) -> None:
         """Throw all answers away. Raises Refusal when the draft cannot be removed."""
@@ -201,14 +226,19 @@ class OwnSawForm:
         return "may be passed by" if name in OPTIONAL else "none; this has to be told"
 
     def _taken(self, name: str) -> str:
+        key, own = slug(name), None if self.kept is None else self.kept.path
         for saw in self._saws:
-            if saw.recipe is not None and slug(name) == saw.slug:
-                return f'"{saw.name}" hangs in this till already ({shown(saw.recipe)}); allowed: another name'
+            if saw.recipe not in (None, own) and key in saw.slugs:
+                return f'"{saw.called}" hangs in this till already; allowed: another name'
         return ""
 
     @cached_property
     def _saws(self) -> list[KnownSaw]:
         return known_saws([self._till])
+
+
+#: The words of a form that changes a recipe.
+_CHANGING: Final = ("Change a saw", "keep the changes", "Changed")
 
 
 def in_words(name: FormField, reading: Reading, unit: str) -> str:

@@ -39,11 +39,16 @@ class SoFar:
     wood: str | None = None
 
 
-def usual(name: FormField, unit: str, pattern: Pattern, known: SoFar, *, alike: bool) -> Usual | None:
+def usual(
+    name: FormField, unit: str, pattern: Pattern, known: SoFar, *, alike: bool, own: bool = False
+) -> Usual | None:
     """What is usual for ``name``, lengths in ``unit``; None where nothing is.
 
     alike: the saw was said to be like ``pattern``, so that even what has to be told of a saw is taken from there.
+    own: ``pattern`` is the saw itself, so that what it has stands until something else is told.
     """
+    if own:
+        return _as_it_is(name, pattern.recipe.saw)
     if name not in _OF_SAW:
         return _set_usual(unit, pattern, known, alike=alike) if name is FormField.PER_SIDE else None
     # What is like another saw is as that was written: a unit turned into the other one is another figure.
@@ -55,6 +60,16 @@ def usual(name: FormField, unit: str, pattern: Pattern, known: SoFar, *, alike: 
     source = pattern.sources.get(_SOURCE_KEY.get(name, ""), "")
     named = f"as {pattern.called} has it"
     return Usual(text, f"{source}; {named}" if source else _UNSOURCED.get(name, named))
+
+
+def _as_it_is(name: FormField, saw: Saw) -> Usual | None:
+    length = {FormField.PER_SIDE: saw.set_per_side, FormField.FACE: saw.face}.get(name)
+    text = length.text if length is not None else _OF_SAW[name](saw, "") if name in _OF_SAW else None
+    if name is FormField.NAME:
+        text = saw.name
+    if name is FormField.POINTS and saw.points_counted:
+        text = str(saw.points)
+    return None if text is None else Usual(text, "as its recipe has it")
 
 
 def _set_usual(unit: str, pattern: Pattern, known: SoFar, *, alike: bool) -> Usual | None:

@@ -78,6 +78,21 @@ def place_file(path: Path, data: bytes, disk: Disk) -> bool:
     return placed
 
 
+def move_file(source: Path, target: Path, disk: Disk) -> bool:
+    """Give the file ``source`` the name ``target``, in a folder that is there, and no other. Raises OSError.
+
+    Gives False, and changes nothing, when that name is taken by another file. Stopped half way the file has both
+    names, never none; moving it once more ends that. The caller sees to it that nobody else moves it meanwhile.
+    """
+    if not _named(source, target, disk):
+        return False
+    disk.fsync_dir(target.parent)
+    with suppress(FileNotFoundError):
+        disk.unlink(source)
+    disk.fsync_dir(source.parent)
+    return True
+
+
 def _named(name: Path, path: Path, disk: Disk) -> bool:
     """Give the file its final name unless that is taken: a plain rename would overwrite."""
     try:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from pathlib import Path
 
-from session.files.saw_names import LONGEST_SHOWN, begun_by, name_inside, plain_name
+from session.files.saw_names import LONGEST_SHOWN, begun_by, names_inside, plain_name
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
 from session.till.copy_names import first_folder
@@ -20,26 +20,54 @@ class KnownSaw:
     """A saw of a till.
 
     slug: the name of its folders of logs and cuts. name: as written in its recipe, else the slug.
-    recipe: its recipe in the till, None when only records of it are there.
+    recipe: its recipe in the till, None when only records of it are there. former: the names that it had before; what
+    was recorded under them is its own. retired: whether its recipe lies with those of retired saws.
     """
 
     slug: str
     name: str
     recipe: Path | None = None
+    former: tuple[str, ...] = ()
+    retired: bool = False
+
+    @property
+    def slugs(self) -> tuple[str, ...]:
+        """The names of its folders, those of its former names last."""
+        return tuple(dict.fromkeys((self.slug, *map(slug, self.former))))
+
+    @property
+    def called(self) -> str:
+        """Its name, with the names of before, and whether it is retired."""
+        before = f", formerly {', '.join(self.former)}" if self.former else ""
+        return f"{self.name}{before}{', retired' if self.retired else ''}"
 
 
 def known_saws(tills: Sequence[Till]) -> list[KnownSaw]:
     """Every saw of ``tills`` once, by slug; the recipe is that of the first till with one. Raises Refusal."""
     found: dict[str, KnownSaw] = {}
     for till in tills:
-        for recipe in till.saws():
-            name = name_inside(recipe) or recipe.stem
-            found.setdefault(slug(name), KnownSaw(slug(name), name, recipe))
+        recipes = [*((recipe, False) for recipe in till.saws()), *((recipe, True) for recipe in till.retired())]
+        for recipe, retired in recipes:
+            inside, *before = names_inside(recipe)
+            name = inside or recipe.stem
+            found.setdefault(slug(name), KnownSaw(slug(name), name, recipe, tuple(before), retired))
+    # A name that another saw has by now is that saw's, and so are the records under it.
+    for key, saw in list(found.items()):
+        found[key] = replace(saw, former=tuple(name for name in saw.former if slug(name) not in found))
+    owned = {one for saw in found.values() for one in saw.slugs}
     for till in tills:
         cut = folders(till.path / "cuts")
         for folder in (*till.log_folders(), *(name for name in cut if first_folder(name, cut) == name)):
-            found.setdefault(folder, KnownSaw(folder, clean(folder)))
+            if folder not in owned:
+                found.setdefault(folder, KnownSaw(folder, clean(folder)))
     return [found[key] for key in sorted(found)]
+
+
+def saw_named(till: Till, name: str) -> KnownSaw:
+    """The saw of ``till`` that is called ``name`` by its recipe, with the names of before; else one of that name alone.
+    Raises Refusal."""
+    key = slug(name)
+    return next((saw for saw in known_saws([till]) if saw.slug == key), KnownSaw(key, name))
 
 
 def saws_called(saws: Sequence[KnownSaw], text: str) -> list[KnownSaw]:
@@ -83,7 +111,7 @@ def folders(path: Path) -> list[str]:
 
 
 def _names(saw: KnownSaw) -> set[str]:
-    return {saw.slug, saw.name, *([saw.recipe.stem] if saw.recipe is not None else [])}
+    return {saw.slug, saw.name, *saw.former, *([saw.recipe.stem] if saw.recipe is not None else [])}
 
 
 def _plain_names(saw: KnownSaw) -> set[str]:

@@ -11,9 +11,8 @@ from typing import Final
 
 from session.log.log_reader import read_log
 from session.till.corner_ledger import finished_in
-from session.till.known_saws import KnownSaw
+from session.till.known_saws import saw_named
 from session.till.past_sharpening import Sharpening
-from session.till.saw_file_name import slug
 from session.till.saw_history import history
 from session.till.till_folder import Till
 from session.trade.file_choice import called
@@ -72,7 +71,7 @@ def known_bites(till: Till, name: str) -> KnownBites:
     without records the strokes are told from memory.
     """
     try:
-        own = history([till], KnownSaw(slug(name), name), unfinished=False, newest=LOOKED_THROUGH).finished
+        own = history([till], saw_named(till, name), unfinished=False, newest=LOOKED_THROUGH).finished
         any_file = learned_bite(own)
         return KnownBites(any_file, _by_file(own if any_file.learned else finished_in(till, LOOKED_THROUGH)))
     except (OSError, ValueError):

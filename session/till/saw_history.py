@@ -99,11 +99,12 @@ def history(tills: Sequence[Till], saw: KnownSaw, *, unfinished: bool = True, ne
     """
     files = _Records()
     for till in tills:
-        for ends in till.ends(saw.slug, newest):
-            if unfinished or ends.state is not LogStanding.INTERRUPTED:
-                files.add_log(ends)
-        for file in cuts(till, saw.slug):
-            files.add_cut(file)
+        for folder in saw.slugs:
+            for ends in till.ends(folder, newest):
+                if unfinished or ends.state is not LogStanding.INTERRUPTED:
+                    files.add_log(ends)
+            for file in cuts(till, folder):
+                files.add_cut(file)
     return files.told(saw)
 
 

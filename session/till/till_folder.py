@@ -1,6 +1,7 @@
 """The till: a folder of plain files, one for each saw and one for each sharpening.
 
     <till>/<saw>.toml               a saw's recipe
+    <till>/retired/<saw>.toml       the recipe of a saw that was retired
     <till>/logs/<saw>/<start>.toml  one sharpening
     <till>/settings.toml            settings, files.toml the files one owns
 
@@ -33,6 +34,9 @@ from session.till.saw_file_name import slug as slug  # part of this module's fac
 
 #: The hidden folder in which the files of a backup are laid ready before they are moved in.
 IMPORTING: Final = ".import"
+
+#: The folder of the till with the recipes of retired saws.
+RETIRED: Final = "retired"
 
 #: Files of the till that are no saws.
 NOT_SAWS: Final = frozenset({"settings.toml", "files.toml"})
@@ -95,6 +99,10 @@ class Till:
         files = _files(self.path)
         copies = {path for path, _ in recipe_copies(files, NOT_SAWS)}
         return [path for path in files if path.name not in NOT_SAWS and path not in copies]
+
+    def retired(self) -> list[Path]:
+        """The recipes of the saws that were retired, by name. Raises Refusal when their folder cannot be read."""
+        return _files(self.path / RETIRED)
 
     def copies(self) -> list[tuple[Path, str]]:
         """Second versions of recipes and logs, as a file sync leaves them: none of them counts. Never raises.

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from session.files.recipe import load_recipe
+from session.files.saw_names import name_inside
 from session.files.settings import Settings
 from session.files.supplied import supplied_recipes
 from session.log.log_reader import LogEnds
@@ -48,12 +49,24 @@ def entries(till: Till) -> list[Entry]:
     found += [_odd(ends) for ends in logs if ends.odd is not None]
     found += [Entry(f"A COPY  {clean(path.name)}", wrong=told_of(path, words)) for path, words in till.copies()]
     found += [_saw(path, "supplied: ") for path in supplied_recipes()]
+    found += _retired(till)
     return found
 
 
 def saw_entries(till: Till) -> list[Entry]:
     """The saws alone, one's own and the supplied ones: no longer to read however many records there are."""
     return _own_saws(till) + [_saw(path, "supplied: ") for path in supplied_recipes()]
+
+
+def _retired(till: Till) -> list[Entry]:
+    """The saws that were laid aside: listed apart, with the way back."""
+    try:
+        names = [name_inside(path) or path.stem for path in till.retired()]
+    except Refusal as wrong:
+        return [Entry("RETIRED SAWS cannot be read", wrong=str(wrong))]
+    return [
+        Entry(f"retired: {name}", wrong=f"{name} is retired: toothline retire {slug(name)} --back") for name in names
+    ]
 
 
 def _own_saws(till: Till) -> list[Entry]:

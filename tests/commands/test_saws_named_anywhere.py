@@ -84,7 +84,7 @@ def test_to_go_on_only_those_that_wait_are_meant(
     """Of two saws that begin alike only one waits."""
     opened: list[Path] = []
 
-    def opens(_: Till, sitting: Sitting) -> int:
+    def opens(_: Till, sitting: Sitting, __: str = "") -> int:
         opened.append(sitting.journal.path)
         sitting.close()
         return 0

@@ -253,7 +253,7 @@ class FormScreen(Screen[Path | None]):
         """Show what ``reading`` comes to."""
         field, unit = self.field, self._form.unit_word
         place = f"{self._at + 1} of {len(self._form.fields)}" if field is not None else "all told"
-        self.query_one("#form-title", Words).say(f"Hang up a saw · a bare number is in {unit} · {place}")
+        self.query_one("#form-title", Words).say(f"{self._form.words[0]} · a bare number is in {unit} · {place}")
         self._list(reading)
         told = outlook(reading, self._form.unit)
         lines = [f"{heading:<8}{words}" for heading, words in told.lines]
@@ -292,6 +292,8 @@ class FormScreen(Screen[Path | None]):
         wrong = self._form.first_wrong()
         if wrong is None:
             asks = "Enter hangs it up: its recipe is written into the till and shown."
+            if self._form.kept is not None:
+                asks = "Enter changes its file and shows it; what was not told here stays as it is."
         else:
             asks = (
                 f"Not yet: “{self._form.page(wrong).words.title}” is still to be told or put right. Enter goes there."
@@ -300,7 +302,8 @@ class FormScreen(Screen[Path | None]):
         titles = ", ".join(self._form.page(name).words.title for name in usual)
         self.query_one("#form-asks", Words).say(asks)
         self._say("")
-        self.query_one("#form-notes", Words).say(f"Usual, not measured: {titles}." if titles else "")
+        told = f"Usual, not measured: {titles}." if titles and self._form.kept is None else ""
+        self.query_one("#form-notes", Words).say(told)
         self.query_one("#form-picture", Words).say("")
 
     def _list(self, reading: Reading) -> None:
@@ -313,7 +316,7 @@ class FormScreen(Screen[Path | None]):
             elif name in reading.missing:
                 answer = "…"
             rows.append(f" {page.words.title:<14} {answer}")
-        self.query_one("#form-fields", ChoiceList).fill((*rows, " hang it up"), chosen=self._at)
+        self.query_one("#form-fields", ChoiceList).fill((*rows, f" {self._form.words[1]}"), chosen=self._at)
 
     def _say(self, words: str) -> None:
         self.query_one("#form-answer", Words).say(words)

@@ -20,15 +20,16 @@ class HungUp(ModalScreen[bool]):
         Binding("escape,f5,enter,space,q,ctrl+q,ctrl+c", "answer(False)", "to the till", priority=True),
     ]
 
-    def __init__(self, where: str, text: str) -> None:
+    def __init__(self, done: str, where: str, text: str) -> None:
         super().__init__()
+        self._done = done
         self._where = where
         self._text = text
 
     def compose(self) -> ComposeResult:
         """Where it is, what stands in it, and the keys."""
         with Vertical(classes="sheet"):
-            yield Words(f"Hung up: {self._where}", classes="sheet-title")
+            yield Words(f"{self._done}: {self._where}", classes="sheet-title")
             with VerticalScroll(classes="sheet-body"):
                 yield Words(self._text)
             yield Words("s sharpens it now · ↑ ↓ show the rest · Enter or Esc to the till", classes="foot")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable, Mapping
+from pathlib import Path
 from types import MappingProxyType
 from typing import ClassVar, Final, TypeVar
 
@@ -16,6 +17,7 @@ from textual.widgets import OptionList
 from session.bench.widgets.choice_list import ChoiceList
 from session.bench.widgets.words import Words
 from session.desk.read_aside import ReadAside
+from session.files.saw_names import names_inside
 from session.files.settings import Settings
 from session.log.sitting import Sitting
 from session.machine.clock import Clock
@@ -35,6 +37,7 @@ class TillScreen(Screen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("space,pagedown,right", "open", "open", show=False),
         Binding("n", "hang_up", "hang up a saw", show=False),
+        Binding("e", "change", "change a saw", show=False),
         Binding("q,ctrl+q,ctrl+c", "leave", "leave", show=False),
     ]
 
@@ -45,7 +48,7 @@ class TillScreen(Screen[None]):
         clock: Clock,
         complaints: tuple[str, ...],
         opens: Callable[[Sitting], None],
-        hangs_up: Callable[[], None],
+        hangs_up: Callable[[Path | None], None],
     ) -> None:
         super().__init__()
         self._till = till
@@ -65,7 +68,9 @@ class TillScreen(Screen[None]):
         yield Words(self._title, id="till-title")
         yield ChoiceList(id="till-list")
         yield Words("\n".join(self._complaints), id="till-note")
-        yield Words("Enter or Space opens · ↑ ↓ choose · n hangs up a saw of your own · q, q leaves", id="till-foot")
+        yield Words(
+            "Enter or Space opens · ↑ ↓ choose · n hangs up a saw · e changes one · q, q leaves", id="till-foot"
+        )
 
     def on_mount(self) -> None:
         """List the saws, unless a bench was opened over them at once: then the list is read when it closes."""
@@ -123,7 +128,7 @@ class TillScreen(Screen[None]):
         except Refusal as wrong:
             self.app.call_later(self.say, str(wrong))
             return {}
-        own = [entry.own for entry in self._entries if entry.own and slug(entry.own) in recorded]
+        own = [entry.own for entry in self._entries if entry.own and self._is_recorded(entry, recorded)]
         if not own:
             return {}
         # A till without records need not wait for the history to load.
@@ -131,6 +136,11 @@ class TillScreen(Screen[None]):
 
         told = {name: next_visit(self._till, name, self._clock.now()) for name in own}
         return {name: lines[0] for name, lines in told.items() if lines}
+
+    def _is_recorded(self, entry: Entry, recorded: set[str]) -> bool:
+        """Whether the saw of ``entry`` has a folder of logs, under its name or one of before."""
+        names = (entry.own, *(names_inside(entry.recipe)[1:] if entry.recipe is not None else ()))
+        return any(slug(name) in recorded for name in names)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Start or resume the chosen one; what stands in the way is said, nothing is lost."""
@@ -145,7 +155,19 @@ class TillScreen(Screen[None]):
     def action_hang_up(self) -> None:
         """Open the form for a saw of one's own; what stands in the way is said."""
         try:
-            self._hangs_up()
+            self._hangs_up(None)
+        except Refusal as wrong:
+            self.say(str(wrong))
+
+    def action_change(self) -> None:
+        """Open the form for the chosen saw, where it is one's own."""
+        chosen = self.query_one(ChoiceList).highlighted
+        entry = self._entries[chosen] if chosen is not None and chosen < len(self._entries) else None
+        if entry is None or not entry.own or entry.recipe is None:
+            self.say("e changes a saw of your own; a supplied one stays as it is: n hangs up one like it.")
+            return
+        try:
+            self._hangs_up(entry.recipe)
         except Refusal as wrong:
             self.say(str(wrong))
 

@@ -32,5 +32,5 @@ def talk_through(form: OwnSawForm) -> int:
         return _HUNG_UP
     if path is None:
         return BAD_INPUT
-    write(f"\n{read_text(path)}\nHung up: {shown(path)}\nStart it: toothline start {path.stem}\n")
+    write(f"\n{read_text(path)}\n{form.words[2]}: {shown(path)}\nStart it: toothline start {path.stem}\n")
     return 0

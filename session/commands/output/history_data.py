@@ -173,6 +173,8 @@ def _saw(told: SawHistory, now: datetime) -> dict[str, Any]:
     return {
         "saw": clean(told.saw.slug),
         "name": told.saw.name,
+        "formerly": list(told.saw.former),
+        "retired": told.saw.retired,
         "sharpenings": [_sharpening(told, one) for one in told.sharpenings],
         "cuts": [_cut(told, path, cut) for path, cut in told.cuts],
         "sharpenings_since_set": told.since_set,

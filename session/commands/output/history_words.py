@@ -42,7 +42,7 @@ def words(told: SawHistory, now: datetime) -> None:
     if not console.is_terminal:
         console = Console(markup=False, emoji=False, highlight=False, no_color=True, width=_PIPE_WIDTH)
     folder = clean(told.saw.slug)
-    name = told.saw.name if told.saw.name == folder else f"{told.saw.name} ({folder})"
+    name = told.saw.called if told.saw.name == folder else f"{told.saw.called} ({folder})"
     finished = len(told.finished)
     if not (told.sharpenings or told.cuts or told.unread or told.copies):
         write(f"{name}: no record yet\n\n")
