@@ -207,6 +207,7 @@ class BenchApp(App[int]):
             next_visit=self._read(lambda: self._next_visit(sitting.saw.name)),
             bites=lambda: self._bites(sitting.saw.name),
             records=self._read(lambda: self._records(sitting.saw.name)),
+            account=lambda: _account(sitting.journal.path),
         )
         self._desk = desk
         self._saving = SaveThread()
@@ -307,6 +308,13 @@ class BenchApp(App[int]):
         if self._saving is not None:
             self._saving.settle()
         self.exit(code, return_code=code)
+
+
+def _account(log: Path) -> tuple[str, ...]:
+    # Only a finished sharpening needs it.
+    from session.advice.closing_account import account_of
+
+    return account_of(log)
 
 
 def _guard_continuing(redraw: Callable[[], Any]) -> None:

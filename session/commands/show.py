@@ -53,7 +53,9 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     form = parser.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="header, marks, state and summary as JSON")
     form.add_argument("--csv", action="store_true", help="one row a mark, units in the column names")
-    form.add_argument("--svg", metavar="FILE", help="a drawing of the line, into a new file")
+    form.add_argument(
+        "--svg", metavar="FILE", help="a page to print with the account and the line drawn, into a new file"
+    )
 
 
 def run(args: argparse.Namespace) -> int:
@@ -142,9 +144,11 @@ def _as_csv(marks: Iterable[Mark]) -> str:
 
 
 def _words(path: Path, log: LogFile) -> list[str]:
+    from session.commands.output.record_account import account_lines, next_time_lines
     from session.commands.output.record_line import flagged, left_out, place_words
     from session.log.summary import summarize
     from session.machine.clean_text import clean
+    from session.machine.clock import SystemClock
     from session.machine.untrusted_text import shown
     from session.walk.account import Account
     from session.walk.measurables import NOT_LOOKED
@@ -154,6 +158,13 @@ def _words(path: Path, log: LogFile) -> list[str]:
     saw = session.get("saw") if isinstance(session, dict) else None
     named = f"{clean(str(saw))}, " if saw else ""
     lines = [f"{named}{shown(path)}: {log.state}", *(clean(line) for line in summarize(account).lines())]
+    if told := account_lines(path, log):
+        lines += ["", *(clean(line) for line in told)]
+    lines += [
+        f"{what}: none."
+        for what, found in (("Left out", left_out(account)), ("Flagged", flagged(account)))
+        if not found
+    ]
     for heading, places in (("Left out", left_out(account)), ("Flagged", flagged(account))):
         if places:
             lines += ["", f"{heading}:"]
@@ -165,6 +176,8 @@ def _words(path: Path, log: LogFile) -> list[str]:
     if foreign := Counter(str(mark.did) for mark in log.marks if not mark.did.known):
         lines += ["", "Marks of another version, kept as they are:"]
         lines += [clean(f"  {word}: {count}") for word, count in foreign.items()]
+    if later := next_time_lines(path, str(saw or ""), SystemClock()):
+        lines += ["", *(clean(line) for line in later)]
     lines += _line(log)
     if log.torn_bytes:
         lines += ["", f"At its end {log.torn_bytes} bytes are torn; opened for writing, it has them set aside."]
@@ -196,11 +209,14 @@ def _line(log: LogFile) -> list[str]:
 def _svg(path: Path, log: LogFile, target: str) -> None:
     from session.commands.output.line_svg import line_svg
     from session.commands.output.plain_data import write
+    from session.commands.output.record_account import account_lines, next_time_lines
     from session.commands.output.record_line import drawings, flagged, left_out, place_words
+    from session.machine.clock import SystemClock
     from session.machine.disk import REAL, why
     from session.machine.new_file import place_file
     from session.machine.untrusted_text import shown
     from session.walk.account import Account
+    from session.walk.measurables import NOT_LOOKED
 
     lines = drawings(log)
     if not lines:
@@ -213,7 +229,14 @@ def _svg(path: Path, log: LogFile, target: str) -> None:
     account = Account.of(log.marks)
     notes = [f"left out: {place_words(place)}{f': {why_}' if why_ else ''}" for place, why_ in left_out(account)]
     notes += [f"flagged: {place_words(place)}{f': {why_}' if why_ else ''}" for place, why_ in flagged(account)]
-    drawing = line_svg(f"{saw or path.parent.name}, {path.stem}: {log.state}", lines, notes)
+    notes += [
+        f"{what}: none" for what, found in (("left out", left_out(account)), ("flagged", flagged(account))) if not found
+    ]
+    if passed := [place.step for place, mark in account.outcomes.items() if mark.reason == NOT_LOOKED]:
+        notes.append(f"not looked at: {', '.join(passed)}")
+    told = account_lines(path, log)
+    later = next_time_lines(path, str(saw or ""), SystemClock())
+    drawing = line_svg(f"{saw or path.parent.name}, {path.stem}: {log.state}", lines, notes, told, later)
     try:
         if not file.parent.is_dir():
             raise Refusal(f"--svg: {shown(file.parent)}: no such folder; allowed: a file in a folder that is there")

@@ -17,17 +17,20 @@ from session.walk.state import State
 
 
 class AskedRecords:
-    """Asks ``next_visit``, ``bites`` and ``saw`` for what the records say, and keeps it."""
+    """Asks ``next_visit``, ``bites``, ``saw`` and ``account`` for what the records say, and keeps it."""
 
     def __init__(
         self,
         next_visit: Callable[[], tuple[str, ...]],
         bites: Callable[[], KnownBites],
         saw: Callable[[], SawRecords],
+        account: Callable[[], tuple[str, ...]],
     ) -> None:
         self._next_visit: Final = next_visit
         self._ask_bites: Final = bites
         self._ask_saw: Final = saw
+        self._ask_account: Final = account
+        self._account: tuple[str, ...] | None = None
         self._next_time: tuple[str, ...] | None = None
         self._bites: KnownBites | None = None
         self._saw: SawRecords | None = None
@@ -42,6 +45,15 @@ class AskedRecords:
             words = self._next_visit()
             self._next_time = ("Next time:", *words) if words else ()
         return self._next_time
+
+    def account(self, state: State) -> tuple[str, ...]:
+        """What this sharpening came to, from its closed record; nothing before it is closed."""
+        if state.front.ask is not Ask.FINISHED:
+            return ()
+        if self._account is None:
+            words = self._ask_account()
+            self._account = ("This time:", *words) if words else ()
+        return self._account
 
     def bites(self, state: State) -> KnownBites:
         """The bites that the records taught, from the first gullet on; the remedies of a cut cost by them as well."""

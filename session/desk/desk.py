@@ -56,9 +56,9 @@ class Desk:
     """Takes acts for one sitting.
 
     guard_s: seconds within which a second advance is ignored. idle_s: the least silence after which the
-    place is confirmed again. level: how much is said beside the instruction. next_visit: what the records say
-    to the next sharpening, asked once this one is finished. bites: what the records teach of the strokes, asked once,
-    at the first gullet. records: what they add to what is seen at the look over, asked once as well.
+    place is confirmed again. level: how much is said beside the instruction. next_visit, account: what the records say
+    to the next sharpening, and what this one came to, asked once it is finished. bites: what they teach of the strokes,
+    asked once, at the first gullet. records: what they add to what is seen at the look over, asked once as well.
     """
 
     def __init__(
@@ -71,6 +71,7 @@ class Desk:
         next_visit: Callable[[], tuple[str, ...]] = tuple,
         bites: Callable[[], KnownBites] = KnownBites,
         records: Callable[[], SawRecords] = SawRecords,
+        account: Callable[[], tuple[str, ...]] = tuple,
     ) -> None:
         self.sitting: Final = sitting
         self.making: Final = MarkWriter(sitting)
@@ -80,7 +81,7 @@ class Desk:
         self.countdown: Final = Countdown(sitting.clock)
         self.idle_s: Final = idle_s
         self.level = level
-        self.asked: Final = AskedRecords(next_visit, bites, records)
+        self.asked: Final = AskedRecords(next_visit, bites, records, account)
         self._silence = 0.0
         self._moment: Moment | None = None
 
@@ -102,6 +103,7 @@ class Desk:
                 self.asked.next_words(state),
                 self.idle_s,
                 self.asked.of_saw(state),
+                self.asked.account(state),
             )
         return made
 

@@ -69,7 +69,7 @@ ACTS: Final = (
     ActRow(Act.TIMER, ("h",), (), Group.TIME, "hands-free by a countdown; any key holds it"),
     ActRow(Act.GUIDANCE, ("g",), ("guidance",), Group.SHOW, "say more or less: taught, brief, bare"),
     ActRow(Act.TERMS, ("t",), ("terms", "term"), Group.SHOW, "look a trade term up"),
-    ActRow(Act.FAR, ("f",), (), Group.SHOW, "the far view, to be read from two meters, and back"),
+    ActRow(Act.FAR, ("f", "f2"), (), Group.SHOW, "the far view, to be read from two meters, and back"),
     ActRow(Act.READ_ON, ("down", "r"), (), Group.SHOW, "the next page of the words, where there is more than one"),
     ActRow(Act.HELP, ("question_mark", "f1"), ("help",), Group.SHOW, "this help"),
     ActRow(Act.QUIT, ("q",), ("quit",), Group.LEAVE, "leave; asks once, all is saved"),

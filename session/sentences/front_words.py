@@ -62,7 +62,9 @@ def words(at: MomentNumbers) -> Asked:
         case Ask.END:
             return Asked("Ready to finish", left_out(state), "Everything is put by. Finish the record.")
         case Ask.FINISHED:
-            return Asked("Finished", (*left_out(state), *at.next_time), "The record is closed. All of it is saved.")
+            # What is to be done comes first; what was done is read at leisure.
+            lines = (*left_out(state), *at.next_time, *at.account)
+            return Asked("Finished", lines, "The record is closed. All of it is saved.")
         case Ask.WORK if now.place is not None:
             return work_words(at, now.place)
     return Asked("", (), "")

@@ -36,7 +36,7 @@ class MomentNumbers:
     known: the bites that the records taught, from which strokes are told until this walk has taught its own.
     records: what the records add to what is seen at the look over.
     next_time: what the closed record says to the next sharpening. idle_s: the least silence, in seconds, after which
-    the place is found again.
+    the place is found again. account: what the closed record says of this sharpening itself.
     """
 
     state: State
@@ -46,6 +46,7 @@ class MomentNumbers:
     next_time: tuple[str, ...] = ()
     idle_s: float = 60.0
     records: SawRecords = NO_HISTORY
+    account: tuple[str, ...] = ()
 
     @property
     def front(self) -> Front:

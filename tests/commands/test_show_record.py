@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import csv
 import io
+import itertools
 import json
 import tomllib
 import xml.etree.ElementTree as ET
@@ -16,6 +17,7 @@ from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
 from law_budget import examples
+from made_history import filed, write_log
 from session.cli import main
 from session.files.recipe import load_recipe
 from session.files.supplied import supplied_folder
@@ -189,6 +191,72 @@ def test_the_drawing_tells_the_four_states_by_shape(
     texts = [text.text for text in ET.parse(file).getroot().iter(f"{SVG}text")]
     assert "left out: file, gullet 5, side 1: the tooth is broken" in texts
     assert texts.count("!") == 1
+
+
+def test_the_account_and_what_is_for_next_time_stand_in_text_and_on_the_page(
+    write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path, file = write(finished=True), tmp_path / "page.svg"
+    assert main(["show", str(path)]) == 0
+    shown = capsys.readouterr().out
+    assert main(["show", str(path), "--svg", str(file)]) == 0
+    on_page = [text.text or "" for text in ET.parse(file).getroot().iter(f"{SVG}text")]
+    for line in (
+        "Strokes: 8 counted in 4 of 4 gullets, the middle 2 a gullet.",
+        "Set before: not measured.",
+        "Trial cut: none was told.",
+        "Next time:",
+    ):
+        assert line in shown.splitlines()
+        assert line in on_page
+    after = shown.split("Next time:\n")[1].splitlines()
+    assert after[0].startswith("  Due again when ")
+    assert after[0].strip() in on_page
+
+
+def test_only_the_last_finished_record_of_a_saw_in_its_till_tells_of_next_time(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    earlier = write_log(tmp_path, DAY0, filed(9))
+    last = write_log(tmp_path, DAY0 + timedelta(days=30), filed(9))
+    unfinished = write_log(tmp_path, DAY0 + timedelta(days=60), filed(9), finished=False)
+    elsewhere = tmp_path / "alone.toml"
+    elsewhere.write_bytes(last.read_bytes())
+
+    def later(path: Path) -> str:
+        assert main(["show", str(path)]) == 0
+        return capsys.readouterr().out.partition("Next time:")[2]
+
+    assert later(earlier).startswith(" a later sharpening of this saw tells it.\n")
+    assert later(last).startswith("\n  Due")
+    assert later(unfinished) == later(elsewhere) == ""
+
+
+def test_on_the_page_figures_stand_under_their_teeth_and_nothing_over_another(
+    write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path, file = write(), tmp_path / "page.svg"
+    assert main(["show", str(path), "--svg", str(file)]) == 0
+    capsys.readouterr()
+    root = ET.parse(file).getroot()
+    figures = [text for text in root.iter(f"{SVG}text") if text.get("class") == "figure"]
+    # Gullets 1, 3, 7 and 9 were given two strokes each.
+    assert [text.text for text in figures] == ["2"] * 4
+    lows = [float(text.get("y", "0")) for text in root.iter(f"{SVG}text")]
+    rows = sorted(
+        {
+            low: 10 if text.get("class") == "figure" else 12
+            for low, text in zip(lows, root.iter(f"{SVG}text"), strict=True)
+        }.items()
+    )
+    for (upper, _), (lower, high) in itertools.pairwise(rows):
+        assert lower - upper >= high, f"letters at {lower} stand on those at {upper}"
+    legend = max(float(t.get("y", "0")) for t in root.iter(f"{SVG}text") if t.text == "not yet")
+    notes = min(float(t.get("y", "0")) for t in root.iter(f"{SVG}text") if (t.text or "").startswith("left out: file"))
+    assert notes - legend >= 18
+    width, bottom = float(root.get("width", "0")), float(root.get("height", "0"))
+    assert max(lows) < bottom
+    assert all(float(text.get("x", "0")) < width for text in root.iter(f"{SVG}text"))
 
 
 def test_broken_low_and_high_teeth_are_drawn_in_every_stage(

@@ -26,6 +26,7 @@ _WRITTEN = {
     "Esc": "escape",
     "F5": "f5",
     "F1": "f1",
+    "F2": "f2",
     ".": "full_stop",
     "?": "question_mark",
     "+": "plus",

@@ -76,6 +76,7 @@ def open_plain(till: Till, sitting: Sitting, note: str = "") -> int:
 
     note: what to say first, unless the end of its log was torn.
     """
+    from session.advice.closing_account import account_of
     from session.advice.saw_advice import next_visit, saw_records
     from session.desk.desk import Desk
     from session.desk.key_table import key_complaints, keymap
@@ -97,6 +98,7 @@ def open_plain(till: Till, sitting: Sitting, note: str = "") -> int:
         next_visit=lambda: next_visit(till, sitting.saw.name, sitting.clock.now()),
         bites=lambda: known_bites(till, sitting.saw.name),
         records=lambda: saw_records(till, sitting.saw.name),
+        account=lambda: account_of(sitting.journal.path),
     )
     plain = Plain(desk, keymap(settings.keys), Streams(sys.stdin, sys.stdout))
     try:

@@ -1,7 +1,11 @@
-"""The line of a record as an SVG drawing: a tooth for each tooth, its state told by its shape as well as its shade."""
+"""A record as a page to print, in SVG: its account, and a tooth for each tooth, its state told by its shape as well.
+
+Black on white, in letters that can be read on a sheet of paper.
+"""
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
 from typing import Final
 
@@ -13,13 +17,15 @@ from session.walk.place import Standing
 #: Teeth in a row; a longer line goes on below.
 PER_ROW: Final = 60
 _PITCH: Final = 15
-_ROW: Final = 64
+_ROW: Final = 80
 _LEFT: Final = 70
 _WIDTH: Final = _LEFT + PER_ROW * _PITCH + 50
 
 _STYLE: Final = (
     "text{font-family:sans-serif;font-size:12px;fill:#111}"
     ".head{font-size:16px;font-weight:bold}"
+    ".part{font-weight:bold}"
+    ".figure{font-size:10px}"
     ".ahead{fill:none;stroke:#111;stroke-width:1.2}"
     ".hand{fill:#111;stroke:#111;stroke-width:1.2}"
     ".done{fill:#666;stroke:#111;stroke-width:1.2}"
@@ -35,31 +41,63 @@ _LETTERS: Final = {Known.LOW: "L", Known.HIGH: "H"}
 _STUMP_TITLE: Final = "tooth 0: no place in this stage, broken"
 
 
-def line_svg(title: str, lines: Sequence[ToothOutcome], notes: Sequence[str]) -> str:
-    """An SVG document with a heading, a drawing of each of ``lines``, a legend and ``notes`` below.
+#: Characters in a line of words: what a page takes of the widest common letters at 12 px.
+_CHARACTERS: Final = 130
+
+#: From one line of words to the next, and from one part of the page to the next, in px.
+_LINE: Final = 18
+_PART: Final = 14
+
+
+def line_svg(
+    title: str,
+    lines: Sequence[ToothOutcome],
+    notes: Sequence[str],
+    account: Sequence[str] = (),
+    later: Sequence[str] = (),
+) -> str:
+    """An SVG document: a heading, the ``account``, a drawing of each of ``lines``, a legend, ``notes``, and what is
+    said ``later``, to the next sharpening.
 
     Heel on the left, so as one reads the numbers; the handle is drawn there. Texts may hold anything: they are made
     safe here.
     """
     body: list[str] = [f'<text class="head" x="10" y="26">{svg_text(title)}</text>']
-    y = 56
+    words, y = _words(account, 52)
+    body += words
+    y += _PART if account else 0
     for drawn in lines:
-        body.append(f'<text x="10" y="{y}">{svg_text(drawn.title)}</text>')
+        told = f", {drawn.figures_are} under each tooth" if drawn.figures_are else ""
+        body.append(f'<text class="part" x="10" y="{y}">{svg_text(drawn.title + told)}</text>')
         for first in range(1, len(drawn.states) + 1, PER_ROW):
             body += _row(drawn, first, y + 20)
             y += _ROW
         y += 24
     body += _legend(y)
-    y += 30
-    for note in notes:
-        body.append(f'<text x="10" y="{y}">{svg_text(note)}</text>')
-        y += 18
+    # The legend's own words stand 18 below its top.
+    y += 18 + _LINE + _PART
+    for texts in (notes, later):
+        words, y = _words(texts, y)
+        body += words
+        y += _PART if texts else 0
     return (
         '<?xml version="1.0" encoding="UTF-8"?>\n'
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{_WIDTH}" height="{y + 10}" viewBox="0 0 {_WIDTH} {y + 10}">\n'
         f"<title>{svg_text(title)}</title>\n<style>{_STYLE}</style>\n"
         f'<rect width="{_WIDTH}" height="{y + 10}" fill="#fff"/>\n' + "\n".join(body) + "\n</svg>\n"
     )
+
+
+def _words(texts: Sequence[str], y: int) -> tuple[list[str], int]:
+    """Lines of words from ``y`` on, long ones wrapped, and where the next would stand."""
+    parts: list[str] = []
+    for text in texts:
+        indent = len(text) - len(text.lstrip(" "))
+        for number, line in enumerate(textwrap.wrap(text.strip(), _CHARACTERS - indent) or [""]):
+            x = 10 + 7 * (indent + 2 * bool(number))
+            parts.append(f'<text x="{x}" y="{y}">{svg_text(line)}</text>')
+            y += _LINE
+    return parts, y
 
 
 def _row(drawn: ToothOutcome, first: int, y: int) -> list[str]:
@@ -78,8 +116,13 @@ def _row(drawn: ToothOutcome, first: int, y: int) -> list[str]:
         over = ("!" if tooth in drawn.flags else "") + _letter(known)
         if over:
             parts.append(f'<text x="{x + _PITCH / 2:g}" y="{y - 3}" text-anchor="middle">{over}</text>')
+        if tooth in drawn.figures:
+            figure = drawn.figures[tooth]
+            parts.append(
+                f'<text class="figure" x="{x + _PITCH / 2:g}" y="{y + 32}" text-anchor="middle">{figure}</text>'
+            )
         if tooth in (first, last, drawn.here) or tooth % 10 == 0:
-            parts.append(f'<text x="{x + _PITCH / 2:g}" y="{y + 34}" text-anchor="middle">{tooth}</text>')
+            parts.append(f'<text x="{x + _PITCH / 2:g}" y="{y + 48}" text-anchor="middle">{tooth}</text>')
         if tooth in ends and tooth != len(drawn.states):
             parts.append(f'<path class="none" d="M{x + _PITCH} {y - 6}v32"/>')
     return parts

@@ -5,7 +5,7 @@ A header that holds no plan, or a plan that makes no walk, still leaves the mark
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -23,8 +23,9 @@ class ToothOutcome:
     """One stage's line, tooth 1 first.
 
     title: the stage, and which time it was gone through. states: None where the stage has no place.
-    here: the tooth in hand, or None. flags: flagged teeth. known: broken, low and high ones. reaches: as the saw stood
-    in the vise.
+    here: the tooth in hand, or None. flags: flagged teeth. known: broken, low and high ones.
+    figures: the grade of a flat, or the strokes that a gullet was given, by tooth, where they were told; figures_are:
+    which of the two, empty without any. reaches: as the saw stood in the vise.
     """
 
     title: str
@@ -32,6 +33,8 @@ class ToothOutcome:
     here: int | None
     flags: frozenset[int]
     known: KnownTeeth
+    figures: Mapping[int, int]
+    figures_are: str
     reaches: tuple[tuple[int, int], ...]
 
 
@@ -73,6 +76,7 @@ def _drawn(state: State, stage: Stage, number: int, places: Sequence[Place]) -> 
             states[place.tooth - 1] = state.standing(place)
     here = state.place if state.place in places else None
     flags = {place.tooth for place in state.flags if (place.stage, place.round) == (stage, number)}
+    figures = _figures(state, places)
     what = "level, flats graded" if stage is Stage.LEVEL else str(stage)
     return ToothOutcome(
         title=what if number == 1 else f"{what}, time {number}",
@@ -80,5 +84,20 @@ def _drawn(state: State, stage: Stage, number: int, places: Sequence[Place]) -> 
         here=here.tooth if here is not None else None,
         flags=frozenset(tooth for tooth in flags if 1 <= tooth <= state.plan.points),
         known=known_teeth(state),
+        figures=figures,
+        figures_are=("grades" if stage is Stage.LEVEL else "strokes") if figures else "",
         reaches=state.plan.reaches,
     )
+
+
+def _figures(state: State, places: Sequence[Place]) -> dict[int, int]:
+    """The grade, or the strokes, that was told of each tooth or gullet."""
+    found: dict[int, int] = {}
+    for place in places:
+        mark = state.outcomes.get(place)
+        if mark is None or not place.tooth or place.on_strip:
+            continue
+        told = mark.value if place.stage is Stage.LEVEL else mark.strokes
+        if isinstance(told, int) and not isinstance(told, bool):
+            found[place.tooth] = told
+    return found

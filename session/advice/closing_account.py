@@ -1,0 +1,204 @@
+"""What one sharpening came to, for whoever keeps it: line, set, steel, strokes, and what was left; nothing is made up.
+
+Each line is one of the record. What nobody measured says so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Final
+
+from session.log.log_reader import read_log
+from session.log.summary import summary_of
+from session.machine.clean_text import clean
+from session.machine.refusal import Refusal
+from session.texts.wording import fine, teeth, times
+from session.till.past_sharpening import Sharpening
+from session.trade.grades import WORDS
+from session.trade.rounding import decimals, whole_number
+from session.walk.account import Account
+from session.walk.mark import Did, Mark
+from session.walk.measurables import Measurable
+from session.walk.place import Place
+from session.walk.stages import Stage
+
+#: So many places are named one by one; the record has them all.
+MOST_NAMED: Final = 12
+
+_NOT: Final = "not looked at"
+
+
+def closing_account(one: Sharpening, account: Account) -> tuple[str, ...]:
+    """The account of ``one``, whose marks come to ``account``: a line each, the places of a list indented by two cells.
+
+    What was left out is not in it: the screen lists that whole (bench rule 10).
+    """
+    return (
+        *closing_facts(one),
+        *_passed(account),
+        *_named("Flags still open", [_place(place, mark) for place, mark in account.flags.items()]),
+    )
+
+
+def closing_facts(one: Sharpening) -> tuple[str, ...]:
+    """The account without its lists: what was done, and what is known of the saw by it."""
+    return (
+        _worked(one),
+        _strokes(one),
+        *_line(one),
+        *_set(one),
+        _steel(one),
+        _file(one),
+        _cut(one),
+    )
+
+
+def account_of(path: Path) -> tuple[str, ...]:
+    """The account of the record at ``path``; none where it cannot be read: it is not worth a screen that does not
+    open."""
+    try:
+        log = read_log(path)
+    except (Refusal, OSError, ValueError):
+        return ()
+    one = Sharpening(path=path, header=log.header, state=log.state, odd="", summary=summary_of(log))
+    return closing_account(one, Account.of(log.marks))
+
+
+def _worked(one: Sharpening) -> str:
+    summary = one.summary
+    done, passes = summary.done, summary.line.passes
+    parts = [
+        f"leveled with {times(passes, 'pass')}" if passes else "",
+        f"reshaped {times(done[Stage.RESHAPE], 'gullet')}" if done.get(Stage.RESHAPE) else "",
+        f"set {times(done[Stage.SET], 'tooth').replace('tooths', 'teeth')}" if done.get(Stage.SET) else "",
+        f"filed {times(done[Stage.FILE], 'gullet')}" if done.get(Stage.FILE) else "",
+        f"dressed with {times(done[Stage.DRESS], 'pass')}" if done.get(Stage.DRESS) else "",
+    ]
+    told = ", ".join(part for part in parts if part) or "no steel was touched"
+    begun = f"{summary.first:%Y-%m-%d %H:%M}, " if summary.first is not None else ""
+    return f"Work: {begun}{decimals(summary.minutes, 0)} min: {told}."
+
+
+def _strokes(one: Sharpening) -> str:
+    gullets = sum(work.gullets for work in one.files)
+    counted, strokes = (sum(getattr(work, name) for work in one.files) for name in ("counted", "strokes"))
+    if not gullets:
+        return "Strokes: nothing was filed."
+    if not counted:
+        return f"Strokes: not counted in {times(gullets, 'gullet')}."
+    each = one.summary.line.strokes_each
+    middle = "" if each is None else f", the middle {each:g} a gullet"
+    return f"Strokes: {strokes} counted in {counted} of {times(gullets, 'gullet')}{middle}."
+
+
+def _line(one: Sharpening) -> Iterable[str]:
+    """The line before the work and after it: what was seen, the flats by their grades, the teeth that stay low."""
+    seen = [
+        f"{name} {clean(told)}" if (told := one.text(what)) else f"{name} {_NOT}"
+        for name, what in (("line", Measurable.LINE), ("sizes", Measurable.SIZES))
+    ]
+    if told := one.text(Measurable.HIGH_TEETH):
+        seen.append(f"high teeth: {clean(told)}")
+    if broken := one.summary.broken:
+        seen.append(f"broken: {teeth(broken)}")
+    yield f"Line before: {'; '.join(seen)}."
+    facts = one.summary.line
+    rounds = sorted(facts.flats)
+    if not rounds:
+        told = one.text(Measurable.FLATS)
+        yield f"Flats: not graded{f', looked at: {clean(told)}' if told else ''}."
+    for number in rounds:
+        when = "Flats" if number == 1 else f"Flats, time {number}"
+        yield f"{when}: {_grades(facts.flats[number])}."
+    after = [
+        f"{name} {clean(told)}" if (told := one.text(what)) else f"{name} {_NOT}"
+        for name, what in (("trough", Measurable.TROUGH), ("needle", Measurable.NEEDLE))
+    ]
+    if facts.low:
+        after.append(f"still low: {teeth(facts.low, of=facts.low_count)}")
+    yield f"Line after: {'; '.join(after)}."
+
+
+def _grades(counts: tuple[int, ...]) -> str:
+    """How many flats had each grade; those of an older scale by their number alone."""
+    words = WORDS if len(counts) == len(WORDS) else tuple(f"grade {grade}" for grade in range(len(counts)))
+    return ", ".join(f"{count} {word}" for word, count in zip(words, counts, strict=True) if count)
+
+
+def _set(one: Sharpening) -> Iterable[str]:
+    unit = _unit(one)
+    found = one.found_set_mm
+    yield f"Set before: {'not measured' if found is None else f'{fine(found, unit)} a side, measured'}."
+    left = one.left_set_mm
+    if left is None:
+        yield "Set after: not measured."
+    elif one.measured_end_mm is not None:
+        yield f"Set after: {fine(left, unit)} a side, measured at the end."
+    elif one.measured_after_mm is not None:
+        stoned = ", less what the stone takes by the usual" if one.stone_passes else ""
+        yield f"Set after: {fine(left, unit)} a side, measured after setting{stoned}."
+    else:
+        yield f"Set after: {fine(left, unit)} a side, reckoned from what was found and what came off, not measured."
+
+
+def _steel(one: Sharpening) -> str:
+    down = one.came_down_mm
+    if down is None:
+        why = "flats were not graded" if one.summary.line.passes else "strokes were not counted"
+        return f"Steel: not known, {why}." if one.gullets or one.summary.line.passes else "Steel: none was taken."
+    if not down:
+        return "Steel: none off the line."
+    by = "by the graded flats" if one.summary.line.passes else "by the strokes counted"
+    return f"Steel: about {fine(down, _unit(one))} off the line, {by}."
+
+
+def _file(one: Sharpening) -> str:
+    told = [
+        f"{work.file or 'a file not named'}{f', corner {work.corner}' if work.corner else ''}: "
+        f"{times(work.gullets, 'gullet')}"
+        for work in one.files
+        if work.gullets
+    ]
+    return f"File: {'; '.join(told)}." if told else "File: none was used in the gullets."
+
+
+def _cut(one: Sharpening) -> str:
+    went, trial = one.cut_went, one.trial
+    if went is None:
+        return "Trial cut: none was told."
+    measured = "; length, board and strokes were not told"
+    if trial is not None:
+        measured = f", {whole_number(trial.area_mm2)} mm² a stroke"
+        if trial.wander_mm:
+            measured += f", {decimals(trial.wander_per_100_mm, 1)} mm {trial.wander_side} in 100 mm"
+    return f"Trial cut: {went}{measured}."
+
+
+def _passed(account: Account) -> Iterable[str]:
+    """The looks and steps that were gone past without an answer."""
+    passed = [
+        place.step for place, mark in account.outcomes.items() if mark.did is Did.DONE and place.step and mark.reason
+    ]
+    if passed:
+        yield f"Passed over: {clean(', '.join(passed))}."
+
+
+def _named(heading: str, places: list[str]) -> Iterable[str]:
+    if not places:
+        yield f"{heading}: none."
+        return
+    yield f"{heading}: {len(places)}"
+    yield from places[:MOST_NAMED]
+    if len(places) > MOST_NAMED:
+        yield f"  and {len(places) - MOST_NAMED} more, in the record"
+
+
+def _place(place: Place, mark: Mark) -> str:
+    side = f", side {place.side}" if place.side else ""
+    why = f" – {clean(mark.reason).rstrip('.')}" if mark.reason else ""
+    return f"  {place.stage}{side}: {place}{why}"
+
+
+def _unit(one: Sharpening) -> str:
+    return one.saw.unit if one.saw is not None else "mm"

@@ -1,0 +1,126 @@
+"""The account of one sharpening: what its record holds, worded, and what nobody measured said to be so."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from session.advice.closing_account import MOST_NAMED, account_of
+from session.files.recipe import load_recipe
+from session.files.supplied import supplied_folder
+from session.log.log_bytes import make_header
+from session.log.mark_block import encode
+from session.walk.mark import Did, Mark
+from session.walk.stages import Stage
+from session.walk.work_plan import make_plan
+
+DAY0 = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
+
+
+def filed(tooth: int, **fields: Any) -> dict[str, Any]:
+    return {"did": Did.DONE, "stage": Stage.FILE, "side": 1, "tooth": tooth, "by": "key", **fields}
+
+
+def told(stage: Stage, step: str, what: str, value: Any, unit: str | None = None) -> dict[str, Any]:
+    return {"did": Did.MEASURED, "stage": stage, "step": step, "what": what, "value": value, "unit": unit}
+
+
+def passed(number: int) -> dict[str, Any]:
+    return {"did": Did.DONE, "stage": Stage.LEVEL, "number": number, "by": "key"}
+
+
+def graded(tooth: int, grade: int) -> dict[str, Any]:
+    return {"did": Did.DONE, "stage": Stage.LEVEL, "tooth": tooth, "value": grade, "unit": "fine grade", "by": "key"}
+
+
+@pytest.fixture
+def account(tmp_path: Path) -> Any:
+    """The account of a crosscut panel saw's record with these marks, ten seconds apart; its plate is 0.035 in."""
+
+    def of(*marks: dict[str, Any]) -> tuple[str, ...]:
+        recipe = load_recipe(supplied_folder("demo") / "netloft-panel-saw.toml")
+        header = {"session": {"started": DAY0, "saw": recipe.saw.name}, "recipe": recipe.values}
+        header["plan"] = make_plan(recipe.saw).to_dict()
+        made = [Mark(seq=n, at=DAY0 + timedelta(seconds=10 * n), **one) for n, one in enumerate(marks, 1)]
+        path = tmp_path / "2026-03-07T09-00-00-000000.toml"
+        path.write_bytes(make_header(header) + b"".join(encode(mark)[0] for mark in made))
+        return account_of(path)
+
+    return of
+
+
+def test_what_nobody_measured_says_so(account: Any) -> None:
+    lines = account(filed(1), filed(3))
+    assert lines[0].startswith("Work: 2026-03-07 09:00, ")
+    assert lines[0].endswith(" min: filed 2 gullets.")
+    assert lines[1:] == (
+        "Strokes: not counted in 2 gullets.",
+        "Line before: line not looked at; sizes not looked at.",
+        "Flats: not graded.",
+        "Line after: trough not looked at; needle not looked at.",
+        "Set before: not measured.",
+        "Set after: not measured.",
+        "Steel: not known, strokes were not counted.",
+        "File: a file not named: 2 gullets.",
+        "Trial cut: none was told.",
+        "Flags still open: none.",
+    )
+
+
+def test_what_was_measured_stands_with_its_unit(account: Any) -> None:
+    lines = account(
+        told(Stage.LOOK_OVER, "line", "line", "crowned"),
+        told(Stage.LOOK_OVER, "sizes", "sizes", "even"),
+        told(Stage.LOOK_OVER, "over the set", "over the points", 0.045, "in"),
+        told(Stage.LOOK_OVER, "file", "file", "loft taper"),
+        told(Stage.LOOK_OVER, "file", "file corner", 2, "corner"),
+        passed(1),
+        *(graded(tooth, grade) for tooth, grade in enumerate((0, 2, 2, 3), 1)),
+        *(filed(tooth, strokes=strokes) for tooth, strokes in ((1, 2), (3, 2), (5, 4))),
+        filed(7),
+        told(Stage.DRESS, "measure", "over the points in the end", 0.043, "in"),
+        told(Stage.PROVE, "sight", "trough", "even"),
+        told(Stage.PROVE, "trial cut", "cut length", 6.0, "in"),
+        told(Stage.PROVE, "trial cut", "cut thickness", 1.0, "in"),
+        told(Stage.PROVE, "trial cut", "cut strokes", 20, "strokes"),
+        told(Stage.PROVE, "trial cut", "trial cut", "good"),
+    )
+    text = "\n".join(lines)
+    assert "leveled with 1 pass, filed 4 gullets" in text
+    # Two counts of 2 and one of 4; the fourth gullet was done without a count.
+    assert "Strokes: 8 counted in 3 of 4 gullets, the middle 2 a gullet." in lines
+    assert "Line before: line crowned; sizes even." in lines
+    assert "Flats: 1 none, 2 narrow, 1 clear." in lines
+    assert "Line after: trough even; needle not looked at; still low: tooth 1." in lines
+    # (0.045 - 0.035) / 2 and (0.043 - 0.035) / 2 in.
+    assert "Set before: 5.0 thou a side, measured." in lines
+    assert "Set after: 4.0 thou a side, measured at the end." in lines
+    assert any(
+        line.startswith("Steel: about ") and line.endswith(" off the line, by the graded flats.") for line in lines
+    )
+    assert "File: loft taper, corner 2: 4 gullets." in lines
+    # 6 in by 1 in over 20 strokes: 6 * 645.16 / 20 = 193.5 mm².
+    assert "Trial cut: good, 194 mm² a stroke." in lines
+
+
+def test_what_was_passed_over_and_what_is_still_flagged_is_named(account: Any) -> None:
+    lines = account(
+        {"did": Did.DONE, "stage": Stage.LOOK_OVER, "step": "wood", "reason": "not looked at"},
+        filed(3),
+        filed(3, did=Did.FLAGGED, reason="bright."),
+    )
+    assert lines[-3:] == ("Passed over: wood.", "Flags still open: 1", "  file, side 1: gullet 3 – bright")
+
+
+def test_many_flags_are_counted_and_the_first_named(account: Any) -> None:
+    lines = account(*(filed(tooth, did=Did.FLAGGED, reason="slip") for tooth in range(1, 60, 2)))
+    first = lines.index("Flags still open: 30")
+    assert len([line for line in lines[first:] if line.endswith("slip")]) == MOST_NAMED
+    assert f"  and {30 - MOST_NAMED} more, in the record" in lines
+
+
+def test_a_record_that_cannot_be_read_has_no_account(tmp_path: Path) -> None:
+    assert account_of(tmp_path / "none.toml") == ()
