@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import argparse
+import sys
+from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TextIO
 
 from session.commands.opening.bench_opening import (
     need_terminal,
@@ -80,9 +83,22 @@ def _unattended(args: argparse.Namespace) -> int:
     _hang_up(till.path)
     from session.rehearsal.unattended import play  # with it comes the screen library, which a refusal need not wait for
 
-    log = play(till, seed=args.seed)
+    log = play(till, seed=args.seed, begun=_teller(sys.stderr))
     print(log)
     return 0
+
+
+def _teller(stream: TextIO) -> Callable[[str], None]:
+    """Says each stage to whoever waits at a terminal, where silence would look like a fault; a pipe has no use for it.
+
+    The screen library keeps to itself what is printed meanwhile, so that it is written to the stream of before.
+    """
+
+    def tell(stage: str) -> None:
+        with suppress(OSError):
+            print(f"toothline: {stage}", file=stream, flush=True)
+
+    return tell if stream.isatty() else lambda stage: None
 
 
 def _hang_up(folder: Path) -> None:

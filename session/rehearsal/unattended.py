@@ -36,9 +36,17 @@ class LostError(RuntimeError):
     """The simulated filer and the program disagree: a fault of the program, never of the user."""
 
 
-def play(till: Till, *, seed: int, recipe_file: Path | None = None, size: tuple[int, int] = (80, 24)) -> Path:
+def play(
+    till: Till,
+    *,
+    seed: int,
+    recipe_file: Path | None = None,
+    size: tuple[int, int] = (80, 24),
+    begun: Callable[[str], None] = lambda stage: None,
+) -> Path:
     """Play one whole sharpening in ``till`` and give the path of its finished log.
 
+    begun: told each stage and side, as it begins.
     The record's times are the simulated ones, from a fixed morning on, so that a seed gives one record. Raises
     Refusal with a signal's exit status when one ended the run before the saw was sharp.
     """
@@ -47,7 +55,7 @@ def play(till: Till, *, seed: int, recipe_file: Path | None = None, size: tuple[
     sitting = Sitting.start(till.log_folder(slug(recipe.saw.name)), recipe, make_plan(recipe.saw), clock)
     log = sitting.journal.path
     app = BenchApp(till, Settings(), clock, sitting=sitting)
-    app.run(headless=True, size=size, auto_pilot=_driver(app, clock, Filer(recipe.saw, seed)))
+    app.run(headless=True, size=size, auto_pilot=_driver(app, clock, Filer(recipe.saw, seed), begun))
     if (app.return_code or 0) >= 128:
         raise Refusal(f"stopped; what was done until then is in {log}", app.return_code or 0)
     if app.return_code:
@@ -55,13 +63,15 @@ def play(till: Till, *, seed: int, recipe_file: Path | None = None, size: tuple[
     return log
 
 
-def _driver(app: BenchApp, clock: SetClock, filer: Filer) -> Callable[[Pilot[object]], Coroutine[Any, Any, None]]:
+def _driver(
+    app: BenchApp, clock: SetClock, filer: Filer, begun: Callable[[str], None]
+) -> Callable[[Pilot[object]], Coroutine[Any, Any, None]]:
     async def drive(pilot: Pilot[object]) -> None:
         try:
             await _until(pilot, lambda: isinstance(app.screen, BenchScreen))
             # What the filer reads are the words of the moment: nobody sees the screen, so no change of it is drawn.
             with app.batch_update():
-                await _drive(app, pilot, clock, filer)
+                await _drive(app, pilot, clock, filer, begun)
         finally:
             app.release()
             app.exit(return_code=app.return_code or 0)
@@ -69,14 +79,22 @@ def _driver(app: BenchApp, clock: SetClock, filer: Filer) -> Callable[[Pilot[obj
     return drive
 
 
-async def _drive(app: BenchApp, pilot: Pilot[object], clock: SetClock, filer: Filer) -> None:
+async def _drive(
+    app: BenchApp, pilot: Pilot[object], clock: SetClock, filer: Filer, begun: Callable[[str], None]
+) -> None:
     bench = app.screen
     assert isinstance(bench, BenchScreen)
-    unchanged = 0
+    unchanged, stage = 0, ""
     while not app.return_code:
         saying = bench.desk.moment.said
         if saying.ask is Ask.FINISHED:
             return
+        if (
+            saying.stage is not None
+            and (told := f"{saying.stage}{f', side {saying.side}' if saying.side else ''}") != stage
+        ):
+            stage = told
+            begun(stage)
         move = filer.next(saying)
         if move is None:
             raise LostError(f"the filer stopped at {saying.title}")

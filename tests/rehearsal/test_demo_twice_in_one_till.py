@@ -84,7 +84,11 @@ def test_the_second_plan_rests_on_the_records_of_the_first(
     till = Till(tmp_path / "till")
     plans = [plan(till, recipe, capsys)]
     for seed in SEEDS:
-        play(till, seed=seed, recipe_file=recipe)
+        stages = list[str]()
+        play(till, seed=seed, recipe_file=recipe, begun=stages.append)
+        # Whoever waits is told each stage and side as it begins, to the last.
+        assert (stages[0], stages[-1]) == (Stage.LOOK_OVER, Stage.CLOSE)
+        assert {"file, side 1", "file, side 2"} <= set(stages)
         plans.append(plan(till, recipe, capsys))
     bites = [bite_of(one) for one in finished(till)]
     assert all(bite.learned for bite in bites)
