@@ -151,6 +151,7 @@ def _words(path: Path, log: LogFile) -> list[str]:
     from session.machine.clock import SystemClock
     from session.machine.untrusted_text import shown
     from session.walk.account import Account
+    from session.walk.mark import Did
     from session.walk.measurables import NOT_LOOKED
 
     account = Account.of(log.marks)
@@ -173,6 +174,10 @@ def _words(path: Path, log: LogFile) -> list[str]:
     if passed := [place.step for place, mark in account.outcomes.items() if mark.reason == NOT_LOOKED]:
         # Passed over is not looked at and fine.
         lines += ["", f"Not looked at: {clean(', '.join(passed))}."]
+    if log.marks and log.marks[-1].did is Did.GAVE_UP:
+        last = log.marks[-1]
+        why = f": {last.reason}" if last.reason else "; no reason was told"
+        lines += ["", clean(f"Given up on {last.at:%Y-%m-%d %H:%M}{why}.")]
     if foreign := Counter(str(mark.did) for mark in log.marks if not mark.did.known):
         lines += ["", "Marks of another version, kept as they are:"]
         lines += [clean(f"  {word}: {count}") for word, count in foreign.items()]

@@ -36,6 +36,7 @@ class LogStanding(StrEnum):
 
     FINISHED = "finished"
     INTERRUPTED = "interrupted"
+    GIVEN_UP = "given up"
     READ_ONLY = "read only"
 
 
@@ -76,7 +77,7 @@ class LogFile:
 
     @property
     def state(self) -> LogStanding:
-        """finished, interrupted or read only."""
+        """finished, interrupted, given up or read only."""
         return standing(self.marks[-1] if self.marks else None, self.odd)
 
 
@@ -84,7 +85,8 @@ def standing(last: Mark | None, odd: Oddity | None) -> LogStanding:
     """How a log stands whose last whole mark is ``last``."""
     if odd is not None:
         return LogStanding.READ_ONLY
-    return LogStanding.FINISHED if last is not None and last.did is Did.FINISHED else LogStanding.INTERRUPTED
+    ended = {Did.FINISHED: LogStanding.FINISHED, Did.GAVE_UP: LogStanding.GIVEN_UP}
+    return ended.get(last.did, LogStanding.INTERRUPTED) if last is not None else LogStanding.INTERRUPTED
 
 
 def make_header(values: Mapping[str, Any]) -> bytes:

@@ -48,7 +48,7 @@ class LogEnds:
 
     @property
     def state(self) -> LogStanding:
-        """finished, interrupted or read only, as far as the ends tell."""
+        """finished, interrupted, given up or read only, as far as the ends tell."""
         return standing(self.last, self.odd)
 
 

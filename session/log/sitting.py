@@ -88,6 +88,20 @@ class Sitting:
             raise
         return sitting
 
+    @classmethod
+    def give_up(cls, path: Path, clock: Clock, reason: str) -> Mark:
+        """Record that the log at ``path`` is not gone on with. Raises as ``resume`` does; NotNow when it has ended."""
+        journal = Journal.open(path)
+        try:
+            try:
+                saw, plan = told(journal.header)
+            except ValueError as wrong:
+                raise only_to_look_at(path, Oddity(str(wrong))) from None
+            sitting = cls(saw, plan, journal, clock)
+            return sitting.make(acts.give_up(sitting.state, clock.now(), reason))
+        finally:
+            journal.close()
+
     @property
     def saw(self) -> Saw:
         """The saw, with the points that were counted on it, in the units that the person settled on."""

@@ -59,7 +59,7 @@ def told_apart(found: Iterable[LogEnds]) -> tuple[list[LogEnds], list[Copy]]:
 
 def _reach(ends: LogEnds) -> tuple[bool, bool, int, int, str]:
     """How far a copy goes: one in order before an odd one, a finished one, more marks; then the plainest name."""
-    finished = ends.state is LogStanding.FINISHED
+    finished = ends.state in (LogStanding.FINISHED, LogStanding.GIVEN_UP)
     return ends.odd is None, finished, _length(ends), -len(ends.path.name), ends.path.name
 
 

@@ -169,7 +169,8 @@ class Till:
         logs, closed = self._logs(name)
         copies = {copy.path for copy in copies_among(logs)}
         logs = [path for path in logs if path not in copies]
-        found = [ends for ends in map(_ends, filterfalse(_is_finished, logs)) if ends.state is not LogStanding.FINISHED]
+        ended = (LogStanding.FINISHED, LogStanding.GIVEN_UP)
+        found = [ends for ends in map(_ends, filterfalse(_is_finished, logs)) if ends.state not in ended]
         return sorted([*closed, *found], key=_begun, reverse=True)
 
     def interrupted(self, name: str | None = None) -> list[Path]:

@@ -251,6 +251,11 @@ def finish(state: State, at: datetime) -> Mark:
     return make(state, Did.FINISHED, at)
 
 
+def give_up(state: State, at: datetime, reason: str = "") -> Mark:
+    """The sharpening is given up as it stands: the last mark of a log that is never finished."""
+    return make(state, Did.GAVE_UP, at, reason=reason or None)
+
+
 def look_again(state: State, at: datetime, place: Place) -> Mark:
     """The flagged ``place`` is gone back to: what was marked of it is taken back, and nothing else."""
     return make(state, Did.TOOK_BACK, at, of=state.outcomes[place].seq, reason=LOOK_AGAIN)

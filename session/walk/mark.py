@@ -33,6 +33,7 @@ class Did(LogWord):
     DECIDED = "decided"  # a stage was taken into the plan or out of it
     ADDED = "added"  # a pass or a short extra stage that the plan did not have
     FINISHED = "finished"
+    GAVE_UP = "gave up"  # an interrupted sharpening is ended as it stands, and nothing more is asked of it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -79,6 +79,9 @@ def why_not(state: State, mark: Mark) -> str | None:
     if mark.seq != state.next_seq:
         return f"the next mark is {state.next_seq}, not {mark.seq}"
     now = state.front
+    if mark.did is Did.GAVE_UP:
+        # No act of the bench: whatever was asked, it is not answered any more.
+        return _asked(now) if now.ask is Ask.FINISHED else None
     if mark.did not in allowed(state):
         return f"“{mark.did}” is not possible here: {_asked(now)}"
     place = place_of(mark)

@@ -265,7 +265,7 @@ class _StateDraft(AccountDraft):
                     self.acknowledged = frozenset()
             case Did.CONFIRMED:
                 self.unconfirmed = False
-            case Did.FINISHED:
+            case Did.FINISHED | Did.GAVE_UP:
                 self.finished = True
             case _:
                 pass

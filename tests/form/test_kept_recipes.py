@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
@@ -14,13 +15,14 @@ from session.files.settings import Settings
 from session.form.form_fields import FormField
 from session.form.kept_recipe import KeptRecipe, hang_copy, renamed, retire, take_back
 from session.form.own_saw_form import OwnSawForm, change_form
+from session.log.sitting import NotNow, Sitting
 from session.machine.clock import SetClock
 from session.machine.disk import Disk
 from session.machine.refusal import Refusal
 from session.till.known_saws import find_saw, known_saws, saw_named
 from session.till.saw_history import history
 from session.till.till_folder import Till
-from session.till.till_list import begin
+from session.till.till_list import begin, entries
 
 CLOCK = SetClock(datetime(2026, 3, 7, 9, 0, tzinfo=UTC))
 
@@ -209,3 +211,30 @@ def test_what_is_no_recipe_is_never_written(till: Till) -> None:
     kept = KeptRecipe(till.path / "loft.toml")
     with pytest.raises(Refusal, match="allowed: a text of 1 to 80 characters"):
         kept.checked(renamed(kept.text, "x" * 100))
+
+
+def test_an_interrupted_sharpening_is_given_up_and_told(till: Till, capsys: pytest.CaptureFixture[str]) -> None:
+    sitting = begin(till, till.path / "loft.toml", CLOCK, Settings())
+    log = sitting.journal.path
+    sitting.close()
+    assert main(["--till", str(till.path), "resume", "--give-up"]) == 2, "the saw has to be named"
+    before = log.read_bytes()
+    assert main(["--till", str(till.path), "resume", "loft", "--give-up", "--reason", "cracked at the heel"]) == 0
+    assert log.read_bytes().startswith(before), "nothing before it is changed"
+    last = tomllib.loads(log.read_text(encoding="utf-8"))["mark"][-1]
+    assert (last["did"], last["reason"]) == ("gave up", "cracked at the heel")
+    assert till.interrupted() == []
+    assert not any(entry.log for entry in entries(till))
+    capsys.readouterr()
+    assert main(["--till", str(till.path), "show", "loft"]) == 0
+    told = capsys.readouterr().out
+    assert ": given up" in told
+    assert "cracked at the heel" in told
+    assert main(["--till", str(till.path), "history", "loft"]) == 0
+    assert "GIVEN UP" in capsys.readouterr().out
+    assert main(["--till", str(till.path), "resume", "loft", "--plain"]) == 2
+    assert main(["--till", str(till.path), "resume", "loft", "--give-up"]) == 2
+    # A saw whose sharpening is given up may be retired, and sharpened anew.
+    assert main(["--till", str(till.path), "retire", "loft"]) == 0
+    with pytest.raises(NotNow, match="finished"):
+        Sitting.give_up(log, CLOCK, "")
