@@ -307,22 +307,3 @@ def environment() -> dict[str, str]:
     here = Path(__file__).parent
     ways = [str(here / "begun_as_on_windows"), str(here), os.environ.get("PYTHONPATH", "")]
     return {**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, ways))}
-
-
-#: Tests of what Windows has not, or has otherwise by the documents: a part of their name, and why.
-OTHERWISE = {
-    "test_where_there_is_a_full_sync_it_is_used": "macOS alone has it",
-    "test_a_kernels_file_with_nothing_to_read_is_told_in_words": "files of the kernel of Linux",
-    "test_a_log_that_is_none_is_named_and_hides_nothing": "a control character in a file's name",
-    "test_a_log_is_checked_to_its_last_mark": "a control character in a file's name",
-    "test_a_log_that_no_one_could_go_on_with_is_not_in_order": "a control character in a file's name",
-    "test_a_file_that_may_not_be_read": "the system's own words for it are others",
-    "test_a_letter_that_the_terminal_lacks_ends": "pipes and files get UTF-8 there",
-}
-
-
-def pytest_collection_modifyitems(config: Any, items: list[Any]) -> None:
-    """As a plugin of pytest: leave out what is told above."""
-    left_out = [item for item in items if any(name in item.name for name in OTHERWISE)]
-    config.hook.pytest_deselected(items=left_out)
-    items[:] = [item for item in items if item not in left_out]
