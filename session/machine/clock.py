@@ -2,29 +2,11 @@
 
 from __future__ import annotations
 
-import sys
-import time
-from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from functools import partial
-from typing import Final, Protocol
+from typing import Protocol
 
-
-def _count_through_sleep() -> Callable[[], float]:
-    """Python's own steady count stops on Linux and macOS while the machine sleeps, and a night would be no silence."""
-    names = {"linux": "CLOCK_BOOTTIME", "darwin": "CLOCK_MONOTONIC"}
-    number = getattr(time, names.get(sys.platform, ""), None)
-    if number is None:
-        return time.monotonic
-    try:
-        time.clock_gettime(number)
-    except OSError:  # a kernel that does not know it
-        return time.monotonic
-    return partial(time.clock_gettime, number)
-
-
-_steady_s: Final = _count_through_sleep()
+from session.machine.system_calls import steady_s
 
 
 class Clock(Protocol):
@@ -50,7 +32,7 @@ class SystemClock:
         return moment.replace(microsecond=moment.microsecond // 1000 * 1000)
 
     def steady_s(self) -> float:
-        return _steady_s()
+        return steady_s()
 
 
 @dataclass

@@ -13,6 +13,7 @@ import signal
 import sys
 import time
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Final, TypeVar
 
@@ -102,6 +103,10 @@ if sys.platform == "win32":
         finally:
             os.lseek(fd, before, os.SEEK_SET)
 
+    def steady_s() -> float:
+        """Seconds on a count that never runs backward, nor stops while the machine sleeps."""
+        return time.monotonic()
+
     def sync(fd: int) -> None:
         """Return once the file is on the medium."""
         os.fsync(fd)
@@ -188,6 +193,24 @@ else:
     def read_at(fd: int, most: int, offset: int) -> bytes:
         """Up to ``most`` bytes from ``offset``. The place where the next write goes stays as it was."""
         return os.pread(fd, most, offset)
+
+    def _count_through_sleep() -> Callable[[], float]:
+        """Of Linux and macOS: Python's own steady count stops while the machine sleeps, so a night were no silence."""
+        names = {"linux": "CLOCK_BOOTTIME", "darwin": "CLOCK_MONOTONIC"}
+        number = getattr(time, names.get(sys.platform, ""), None)
+        if number is None:
+            return time.monotonic
+        try:
+            time.clock_gettime(number)
+        except OSError:  # a kernel that does not know it
+            return time.monotonic
+        return partial(time.clock_gettime, number)
+
+    _steady_s: Final = _count_through_sleep()
+
+    def steady_s() -> float:
+        """Seconds on a count that never runs backward, nor stops while the machine sleeps."""
+        return _steady_s()
 
     def sync(fd: int) -> None:
         """Return once the file is on the medium. Plain fsync stops at the drive's own memory on macOS."""
