@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache, partial
 from typing import Final
 
+from session.pictures.before_after import before_and_after
 from session.pictures.bent_tooth import setting
 from session.pictures.crossing_file import file_across
 from session.pictures.from_above import above, leaning
@@ -102,6 +103,9 @@ def _turn(at: Moment, width: int, height: int, ascii: bool) -> Picture:
         return _vise(now.side, width, rows, ascii)
     if now.name in at.state.to_fit:
         return _fit(at, width, height, ascii)
+    if now.name == "fleam":
+        part = partial(_crossing, saw, ascii=ascii)
+        return Picture(rows, partial(before_and_after, part, 3 - now.side, width, rows, ascii=ascii))
     if now.name == "guide":
         rake = saw.at(place.tooth).rake if place is not None and place.tooth else saw.rake
         return Picture(rows, partial(block_turn, rake, 3 - now.side, width, rows, ascii=ascii))
@@ -114,6 +118,12 @@ def _turn(at: Moment, width: int, height: int, ascii: bool) -> Picture:
         return Picture(LEANING_ROWS, partial(_leaning, at, place.tooth, now.side, width, ascii))
     rows = min(height, max(11, width // 5))
     return Picture(rows, partial(_above, at, place.tooth, now.side, width, rows, ascii))
+
+
+def _crossing(saw: Saw, side: int, width: int, height: int, *, ascii: bool) -> Rows:
+    """The file across the plate on one side, in the middle of its room."""
+    wide = min(width, 3 * height)
+    return centered(file_across(saw.fleam, side, saw.file_points, wide, height, ascii=ascii), width)
 
 
 def _fit(at: Moment, width: int, height: int, ascii: bool) -> Picture:
@@ -152,7 +162,7 @@ def _work(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Pic
         case Stage.SET if place.tooth:
             return _set(at, place, width, height, ascii)
         case Stage.DRESS if place.number:
-            rows, to_toe = min(height, max(10, width // 6)), saw.start is End.HEEL
+            rows, to_toe = min(height, 12), saw.start is End.HEEL
             return Picture(rows, partial(dressing, side, to_toe, width, rows, ascii=ascii))
         case Stage.FILE | Stage.RESHAPE:
             return _filing(at, place, width, height, ascii)

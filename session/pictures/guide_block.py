@@ -4,25 +4,32 @@ from __future__ import annotations
 
 import math
 from functools import partial
+from typing import Final
 
 from session.pictures.before_after import before_and_after
 from session.pictures.filled_shapes import Point, Solid
-from session.pictures.materials import FILE
+from session.pictures.materials import FILE, HANDLE, WOOD
 from session.pictures.picture_rows import PictureError, Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
+
+#: Least rows and cells from which the file is seen from its side too.
+_SIDE_FROM: Final = 10
+_WIDE_FROM: Final = 26
 
 
 def block(rake: float, side: int, width: int, height: int, *, ascii: bool = False) -> Rows:
     """The block held level on the file, seen from the file's handle; its lower corner goes into the gullet.
 
     rake: degrees the face at the heel leans back from square, -30 … 60. Side 2 is the mirror image of side 1: pulled
-    off and turned end for end, the same edge up. Best from 20 × 8 on. Raises PictureError for an impossible rake, side
+    off and turned end for end, the same edge up. In a higher room the file is seen from its side too, the block near
+    its tip. Best from 20 × 8 on. Raises PictureError for an impossible rake, side
     or room.
     """
     check_room(width, height)
     _check(rake, side)
     sheet = Sheet(width, height)
-    captions = 2 if height >= 8 else 1 if height >= 5 else 0
+    beside = 1 if height >= _SIDE_FROM and width >= _WIDE_FROM else 0
+    captions = (2 if height >= 8 else 1 if height >= 5 else 0) + beside
     box_height = height - captions
     box_width = min(width, 2 * box_height + 4)
     left = (width - box_width) // 2
@@ -32,7 +39,9 @@ def block(rake: float, side: int, width: int, height: int, *, ascii: bool = Fals
     file.lay(sheet, FILE, ascii=ascii, over=False)
     if side == 1:
         sheet.flip()
-    if captions == 2:
+    if beside:
+        _on_its_tip(sheet, height - 3, ascii)
+    if captions >= 2:
         degrees = " deg" if ascii else "°"
         text = first_that_fits(width, (f"top level, rake {rake:g}{degrees}", f"rake {rake:g}{degrees}"))
         sheet.put_centered(width / 2, height - 2, text, Role.STRONG)
@@ -60,6 +69,22 @@ def file_in_block(rake: float, x: float, y: float, radius: float) -> tuple[Point
     turned = (down, down + 2 * math.pi / 3, down - 2 * math.pi / 3)
     first, second, third = ((x - radius * math.sin(a), y + radius * math.cos(a)) for a in turned)
     return first, second, third
+
+
+def _on_its_tip(sheet: Sheet, row: int, ascii: bool) -> None:
+    """The file from its side, its handle on the left, with the block near its tip."""
+    handle, file, block_on = (material.cell(ascii=ascii) for material in (HANDLE, FILE, WOOD))
+    long = min(14, sheet.width - 16)
+    left = (sheet.width - long - 14) // 2
+    for text, role in (
+        (handle * 3, Role.HANDLE),
+        (file * long, Role.FILE),
+        (block_on * 4, Role.BLOCK),
+        (file, Role.FILE),
+        (" tip", Role.LABEL),
+    ):
+        sheet.put(left, row, text, role)
+        left += len(text)
 
 
 def _box(sheet: Sheet, x: int, y: int, width: int, height: int, ascii: bool) -> None:

@@ -89,7 +89,7 @@ def test_the_handle_stands_on_its_side_in_every_picture(side: int, first: str, l
 def test_the_block_on_side_two_is_the_mirror_image_of_side_one(
     rake: float, width: int, height: int, ascii_only: bool
 ) -> None:
-    captions = 2 if height >= 8 else 1
+    captions = 3 if height >= 10 and width >= 26 else 2 if height >= 8 else 1
     one, two = (plain(block(rake, side, width, height, ascii=ascii_only))[:-captions] for side in (1, 2))
     assert [line[::-1].translate(MIRRORED) for line in one] == two
 
@@ -112,7 +112,8 @@ def test_the_file_in_the_block_is_equilateral_and_rolled_by_the_rake(rake: float
 
 @pytest.mark.parametrize("rake", [0, 10, 15, 25])
 def test_the_drawn_block_shows_the_rake_within_a_cell(rake: float) -> None:
-    rows = block(rake, 2, 60, 24)
+    # Under it the file is drawn once more, from its side.
+    rows = block(rake, 2, 60, 24)[:-3]
     found = samples(rows, Role.FILE)
     tops = column_tops(rows, Role.FILE)
     top = {x: tops[x] for x in sorted(tops)[3:-3]}
@@ -294,3 +295,11 @@ def test_a_stump_leans_to_neither_side_and_is_named(side: int) -> None:
         for run, at in zip(middles, sorted(named.values()), strict=True):
             assert abs(sum(run) / len(run) - (at + 3.5)) <= 1
             assert not [x for x, y in cells(rows, Role.STEEL) if y in (plate - 1, plate + 1) and x in run]
+
+
+def test_the_block_goes_on_the_end_of_the_file_that_has_no_handle() -> None:
+    row = plain(block(15, 1, 40, 14))[-3]
+    handle, wood, tip = row.index("█"), row.index("░"), row.index("tip")
+    assert handle < row.index("▒") < wood < tip
+    # Near the tip and not in the middle.
+    assert tip - wood < wood - handle
