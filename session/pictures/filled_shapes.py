@@ -122,8 +122,8 @@ class Solid:
                 continue
             if mask.bit_count() >= _FULL:
                 char = material.cell(ascii=ascii)
-            elif ascii:
-                char = material.plain if mask.bit_count() * 2 >= _GRAIN * _GRAIN else " "
+            elif ascii or not material.edged:
+                char = material.cell(ascii=ascii) if mask.bit_count() * 2 >= _GRAIN * _GRAIN else " "
             else:
                 char = _nearest(mask)
                 char = material.full if char == "█" else char

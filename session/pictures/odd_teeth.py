@@ -78,7 +78,7 @@ def odd_tooth(kind: Known, front_deg: float, back_deg: float, width: int, height
     check_room(width, height)
     sheet = Sheet(width, height)
     captions = 1 if height >= 5 else 0
-    edge = 0 if kind is Known.BROKEN else 2 if height >= 8 else 1
+    edge = 2 if height >= 8 and kind is not Known.BROKEN else 1
     tips, ground = 2.0 * (edge + (kind is Known.HIGH)), 2.0 * (height - captions)
     pitch = max(3.0, min(width / 3.6, (ground - tips) * 0.75 * sum_tan(front_deg, back_deg)))
     row = ToothRow(front_deg, back_deg, pitch / sum_tan(front_deg, back_deg), tips, ground)
@@ -90,7 +90,7 @@ def odd_tooth(kind: Known, front_deg: float, back_deg: float, width: int, height
         for k in range(-span, span + 1)
     ]
     row.draw(sheet, teeth, ascii=ascii)
-    if edge:
+    if kind is not Known.BROKEN:
         _rest(sheet, kind, middle, pitch, tips, off, 2.0 * edge, ascii)
     sheet.flip()
     if captions:
@@ -100,6 +100,8 @@ def odd_tooth(kind: Known, front_deg: float, back_deg: float, width: int, height
             Known.BROKEN: ("broken: a stump between whole teeth", "broken: a stump", "stump"),
         }[kind]
         sheet.put_centered(width / 2, height - 1, first_that_fits(width, told), Role.STRONG)
+    if kind is Known.BROKEN:
+        sheet.put_centered(width / 2, 0, "v" if ascii else "▼", Role.ARROW)
     if kind is Known.HIGH and height >= 8:
         sheet.put(0, 0, "<->" if ascii else "◀─▶", Role.ARROW)
     return sheet.rows()

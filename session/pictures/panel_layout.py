@@ -53,13 +53,14 @@ def panel(at: Moment, width: int, height: int, *, ascii: bool = False, turns: st
         return Panel(())
     wide = _beside(at, width)
     whole = _pages(at, width, height, ascii, turns)
-    if not wide:
+    if not wide or not picture(at, wide, height - 1, ascii=ascii).rows:
         return Panel(whole)
     words = _pages(at, width - wide - _APART, height, ascii, turns, alone=True)
-    if len(words) > len(whole):
-        # The words have the room before the picture has.
+    if len(words) > len(whole) + 1:
+        # For one page more of words a picture is worth it, and not for two.
         return Panel(whole)
-    shown = ((), *centered(picture(at, wide, height - 1, ascii=ascii).draw(), wide, height - 1))
+    room = height - 1 - (len(words) > 1)
+    shown = ((), *centered(picture(at, wide, room, ascii=ascii).draw(), wide, room))
     return Panel(tuple(side_by_side(page, shown, _APART) for page in words))
 
 
