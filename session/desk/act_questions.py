@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from statistics import median
 from typing import Final
 
 from session.advice.cut_remedies import cut_remedies
@@ -27,11 +28,14 @@ from session.texts.faults import RemedyStage, fault
 from session.texts.guidance import reasons
 from session.texts.steps import AskKind, Asks
 from session.texts.steps import step as step_of
-from session.trade.saw import Leans
+from session.trade.rounding import whole_number
+from session.trade.saw import Leans, Saw
 from session.walk.first_fitting import lean_of
 from session.walk.front_question import Ask
-from session.walk.measurables import Measurable
+from session.walk.measurables import IN_THE_LINE, Measurable
+from session.walk.pace import FEWEST, seconds_in
 from session.walk.place import Place
+from session.walk.seen_marks import SeenAnswer
 from session.walk.stages import Kind, Stage
 from session.walk.state import State
 
@@ -110,7 +114,16 @@ def _answer(desk: Desk) -> Question:
         hint=example(asks, saw),
         check=wrong,
         then=lambda text: desk.steps.answer(read(asks, text, saw)),
+        several=lambda text: _another_count(read(asks, text, saw), saw),
     )
+
+
+def _another_count(answers: tuple[SeenAnswer, ...], saw: Saw) -> str:
+    """What is to be agreed to before a line of another count is made anew; empty where it is as expected."""
+    counted = next((one.value for one in answers if one.what == Measurable.POINTS and one.unit == IN_THE_LINE), None)
+    if counted is None or counted == saw.points:
+        return ""
+    return f"{counted} points, {saw.points} expected: teeth, sides and reaches are numbered anew by {counted}."
 
 
 def _file(desk: Desk, asks: Asks) -> Question:
@@ -257,10 +270,14 @@ def _remedy(desk: Desk) -> Question:
 
 def _timer(desk: Desk) -> Question:
     def wrong(text: str) -> str | None:
-        fits = text.isdecimal() and LEAST_S <= int(text) <= MOST_S
+        fits = (text.isdecimal() and LEAST_S <= int(text) <= MOST_S) or (text.casefold() == "y" and bool(pace))
         return None if fits else f"allowed: {LEAST_S} to {MOST_S} seconds"
 
+    place = desk.moment.place
+    taken = () if place is None else seconds_in(place.stage, desk.moment.state.intervals)
+    pace = [min(MOST_S, max(LEAST_S, whole_number(median(taken))))] if len(taken) >= FEWEST else []
     lines = (
+        *(f"Your own pace in this stage: {seconds} s a place; y takes it." for seconds in pace),
         "Each place is marked when the countdown ends, as made by the timer.",
         "Any key holds it. Cautions, turns, shifts and checks wait for you.",
     )
@@ -269,7 +286,7 @@ def _timer(desk: Desk) -> Question:
         lines,
         hint=f"{LEAST_S} to {MOST_S}",
         check=wrong,
-        then=lambda text: desk.time(int(text)),
+        then=lambda text: desk.time(int(text) if text.isdecimal() else pace[0]),
     )
 
 

@@ -18,6 +18,7 @@ from session.desk.mark_writer import MarkWriter
 from session.desk.place_setting import set_place
 from session.desk.press_guards import Guards, span
 from session.desk.seen_looks import record_seen
+from session.desk.silence_answers import SilenceAnswers
 from session.desk.step_answers import ONE_BY_ONE, StepAnswers
 from session.log.sitting import Sitting
 from session.sentences.moment import Moment
@@ -32,6 +33,7 @@ from session.walk.known_bites import KnownBites
 from session.walk.mark import Did
 from session.walk.measurables import NOT_ANSWERED, NOT_LOOKED
 from session.walk.place import Place
+from session.walk.silence import after_silence
 from session.walk.stages import LEAN_ITEM, PLAN_STEP, Kind, Stage
 
 #: Acts that move on, and so are guarded against a key or pedal that repeats (bench rule 19).
@@ -77,12 +79,15 @@ class Desk:
         self.making: Final = MarkWriter(sitting)
         self.steps: Final = StepAnswers(self.making)
         self.flats: Final = FlatAnswers(self.making)
+        self.silences: Final = SilenceAnswers(self.making)
         self.guards: Final = Guards(sitting.clock, guard_s)
         self.countdown: Final = Countdown(sitting.clock)
         self.idle_s: Final = idle_s
         self.level = level
         self.asked: Final = AskedRecords(next_visit, bites, records, account)
         self._silence = 0.0
+        #: The strokes that a press after a silence would have counted, should its answer be that they were made.
+        self._pressed = 0
         self._moment: Moment | None = None
 
     @property
@@ -131,8 +136,11 @@ class Desk:
         if act in _OF_A_PLACE:
             self._silence = 0.0
         away = act in _OF_A_PLACE and now.ask not in _AT_REST and bool(state.marks)
+        # A look over takes its time: it is no silence.
+        away = away and (state.place is None or state.place.stage is not Stage.LOOK_OVER)
         # The limit is never under the least silence, so that most keys need not know the pace.
         if away and silence > self.idle_s and silence > self.moment.silence_limit_s:
+            self._pressed = digit if act is Act.STROKES and now.ask is Ask.WORK else 0
             resumed = acts.resume(state, self.making.at(), after="no key", seconds=silence)
             return self.making.make(resumed, note=f"{span(silence)} without a key: find the place on the saw first.")
         if act in _SHOWS:
@@ -273,6 +281,8 @@ class Desk:
                 return Reply(f"{digit}: allowed: 1 to {len(flags)}.", refused=True)
             again = acts.look_again(self.sitting.state, self.making.at(), flags[digit - 1])
             return self.making.make(again, note=f"Back to {flags[digit - 1]}, flagged: look, then mark it anew.")
+        if now.ask is Ask.CONFIRM and after_silence(self.sitting.state):
+            return self.silences.answer(digit, self._pressed)
         if now.ask is not Ask.WORK or place is None:
             return Reply("A digit counts strokes; nothing is being filed now.", refused=True)
         state, at = self.sitting.state, self.making.at()

@@ -20,6 +20,7 @@ from session.walk.first_fitting import fit_items, lean_of, turn_items
 from session.walk.front_question import Ask, Front
 from session.walk.measurables import Measurable
 from session.walk.place import Place
+from session.walk.silence import after_silence
 from session.walk.stages import LEAN_ITEM, Stage
 from session.walk.state import State
 
@@ -236,7 +237,16 @@ def _confirm(state: State, saw: Saw) -> Asked:
     here = whereabouts.named(place, saw) if place else "the end"
     lines.append(f"Next: {here}.")
     lines.append(f"Handle on your {'right' if state.side == 1 else 'left'}.")
-    return Asked("Find the place on the saw", tuple(lines), _next_question(place))
+    if place is None or not after_silence(state):
+        return Asked("Find the place on the saw", tuple(lines), _next_question(place))
+    did = _WORKED.get(place.stage, "done")
+    question = f"{str(place)[:1].upper()}{str(place)[1:]}: {did}, or not yet? Look at the saw: is {place} next?"
+    choices = (f"{did}: mark it and go on", "not yet: it is next")
+    return Asked("Find the place on the saw", tuple(lines), question, choices=choices)
+
+
+#: What was done to a place, in one word.
+_WORKED: Final = {Stage.FILE: "filed", Stage.RESHAPE: "filed", Stage.SET: "bent"}
 
 
 def _next_question(place: Place | None) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from session.trade.grades import SHARES
+from session.walk.flagged_places import open_flags
 from session.walk.known_teeth import KnownTeeth, known_teeth
 from session.walk.mark import Did
 from session.walk.place import Place, Standing
@@ -35,6 +36,11 @@ class LineStanding:
     strokes: Mapping[int, int] = field(default_factory=dict)
 
 
+def _flagged(state: State) -> tuple[int, ...]:
+    """The teeth whose flag is open: once a place was looked at again, nothing is left to look at."""
+    return tuple(sorted({place.tooth for place in open_flags(state) if place.tooth})) if state.flags else ()
+
+
 def line_standing(state: State) -> LineStanding:
     """The line of ``state``."""
     place, graded = state.place, state.tally.graded_round
@@ -42,7 +48,9 @@ def line_standing(state: State) -> LineStanding:
     return LineStanding(
         teeth=line_states(state),
         hand=place.tooth if place is not None and place.tooth else None,
-        flagged=tuple(sorted({flagged.tooth for flagged in state.flags if flagged.tooth})),
+        flagged=tuple(
+            sorted({flagged.tooth for flagged in (open_flags(state) if state.flags else ()) if flagged.tooth})
+        ),
         known=known_teeth(state),
         reaches=state.plan.reaches if place is not None and FACTS[place.stage].in_vise else ((1, state.plan.points),),
         flats=state.tally.flats,

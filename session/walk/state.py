@@ -34,7 +34,7 @@ class State(Account):
     first: the plan of the log's header. plan: the same, with the points counted since.
     looks: the steps of the look over that are taken, after what was seen so far.
     side: 1 with the handle on the right, 2 on the left. reach: (first, last) tooth now in the vise, or None.
-    acknowledged: cautions in effect since the program was opened or work was resumed.
+    acknowledged: cautions in effect since the program was opened.
     turn_items: items of the turning hold point acknowledged since the last turn.
     fitted: items of the first fitting acknowledged, each with the stage and round it was for.
     here: index in the route of the first place neither done nor left out; len(route.places) when there is none.
@@ -260,8 +260,8 @@ class _StateDraft(AccountDraft):
             case Did.RESUMED:
                 self.paused = False
                 self.unconfirmed = True
-                if mark.what != "no key":
-                    # Asked again after a pause or a restart (bench rule 3); after a mere silence only the place is.
+                if mark.what not in ("no key", "pause"):
+                    # Asked again in another sitting (bench rule 3); within one they stay on screen.
                     self.acknowledged = frozenset()
             case Did.CONFIRMED:
                 self.unconfirmed = False

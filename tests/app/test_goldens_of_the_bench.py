@@ -175,9 +175,15 @@ async def test_interruptions(shed: Shed, golden: Golden, panel_saw: Working) -> 
         await person.press("escape")
         await hold(person, golden, "confirm-after-pause")
         await person.press("y")
-        await hold(person, golden, "caution-again-after-pause")
+        assert person.boxes()[0] == ("Space", "done"), "within a sitting no caution is asked again"
     async with shed.program(shed.reopened(sitting)) as person:
         await hold(person, golden, "confirm-after-restart")
+        await person.press("y")
+        await hold(person, golden, "caution-again-after-restart")
+    async with shed.program(panel_saw(at(Stage.FILE, 15, side=1))) as person:
+        await person.press("pageup", "escape")
+        await person.press("space", after_s=400)
+        await hold(person, golden, "confirm-after-silence")
 
 
 async def test_questions_over_the_bench(shed: Shed, golden: Golden, panel_saw: Working) -> None:

@@ -73,7 +73,7 @@ async def test_rule_12_the_place_is_confirmed_with_last_marks_next_and_distance(
         await after(person, how)
         check_confirmation(person)
         before = person.marks_on_disk()
-        await person.press("space", "enter", "pagedown", "right", "1")
+        await person.press("space", "enter", "pagedown", "right", "9" if how == "silence" else "1")
         assert person.marks_on_disk() == before
         check_confirmation(person)
         await person.press("y")
@@ -153,6 +153,38 @@ async def test_rule_12_a_look_at_the_help_does_not_end_a_silence(shed: Shed, loo
         made = person.marks_on_disk()[len(before) :]
         assert [mark["did"] for mark in made] == ["resumed"]
         assert FOUND in person.panel()
+
+
+@pytest.mark.parametrize(
+    ("press", "answer", "made"),
+    [
+        ("space", "1", [("resumed", None), ("confirmed", None), ("done", None)]),
+        ("4", "1", [("resumed", None), ("confirmed", None), ("done", 4)]),
+        ("4", "2", [("resumed", None), ("confirmed", None)]),
+    ],
+)
+async def test_rule_32_a_press_after_a_silence_is_asked_about_and_not_swallowed(
+    shed: Shed, press: str, answer: str, made: list[tuple[str, int | None]]
+) -> None:
+    async with shed.program(shed.at("file", side=1, done=4)) as person:
+        await person.press("space")
+        before = len(person.marks_on_disk())
+        await person.press(press, after_s=300)
+        assert "Gullet 11: filed, or not yet? Look at the saw: is gullet 11 next?" in person.words()
+        assert "1 filed: mark it and go on 2 not yet: it is next" in person.panel()
+        await person.press(answer)
+        marks = person.marks_on_disk()[before:]
+        assert [(mark["did"], mark.get("strokes")) for mark in marks] == made
+        assert f"NOW {13 if answer == '1' else 11} " in person.places()
+
+
+async def test_rule_32_looking_over_has_no_silence(shed: Shed) -> None:
+    async with shed.program(shed.at("look over")) as person:
+        await person.press("space")
+        count = len(person.marks_on_disk())
+        await person.press("space", after_s=3000)
+        assert len(person.marks_on_disk()) == count + 1
+        assert FOUND not in person.panel()
 
 
 @pytest.mark.parametrize("how", INTERRUPTIONS)

@@ -144,7 +144,11 @@ async def shots(shed: Shed, person: Person) -> dict[str, list[Strip]]:
         person.rows()
         return drawn_rows(person.app)
 
-    found = {"work": strips()}
+    # Opened anew, the cautions are asked again before the work goes on.
+    await person.press("y")
+    found = {"caution": strips()}
+    await person.go_on(lambda p: p.boxes()[0][1] == "done")
+    found["work"] = strips()
     await person.press("space", "space", after_s=0.1)
     found["refused"] = strips()
     await person.press("l", "2")
@@ -158,7 +162,6 @@ async def shots(shed: Shed, person: Person) -> dict[str, list[Strip]]:
     await person.press("escape")
     found["find the place"] = strips()
     await person.press("y")
-    found["caution"] = strips()
     await person.go_on(lambda p: p.boxes()[0][1] == "agrees")
     found["check"] = strips()
     await person.go_on(lambda p: p.boxes()[0][1] == "done so")
@@ -176,7 +179,7 @@ async def test_rule_07_without_color_no_color_is_sent_and_every_word_stays(
     shed: Shed, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv("NO_COLOR", "1")
-    async with shed.program(shed.at("file", side=1), environment={"NO_COLOR": "1"}) as person:
+    async with shed.program(shed.reopened(shed.at("file", side=1)), environment={"NO_COLOR": "1"}) as person:
         plain = await shots(shed, person)
     monkeypatch.delenv("NO_COLOR")
     colored = {
@@ -189,13 +192,13 @@ async def test_rule_07_without_color_no_color_is_sent_and_every_word_stays(
         if color is not None and not color.is_default
     }
     assert colored == set()
-    async with shed.program(shed.at("file", side=1)) as person:
+    async with shed.program(shed.reopened(shed.at("file", side=1))) as person:
         in_color = await shots(shed, person)
     assert texts(plain) == texts(in_color)
 
 
 async def test_rule_07_every_state_is_told_by_word_glyph_or_shape(shed: Shed) -> None:
-    async with shed.program(shed.at("file", side=1)) as person:
+    async with shed.program(shed.reopened(shed.at("file", side=1))) as person:
         seen = texts(await shots(shed, person))
     assert len({tuple(rows) for rows in seen.values()}) == len(seen)
     words = {

@@ -89,7 +89,7 @@ def test_a_check_is_asked_again_when_its_place_is_gone_through_again(hand_of: Ha
     assert hand.state.front.place == at_check
 
 
-@pytest.mark.parametrize(("after", "asked_again"), [("pause", True), ("restart", True), ("no key", False)])
+@pytest.mark.parametrize(("after", "asked_again"), [("pause", False), ("restart", True), ("no key", False)])
 def test_resuming_asks_for_the_place_and_mostly_for_the_cautions(
     hand_of: HandOf, after: str, asked_again: bool
 ) -> None:
