@@ -22,9 +22,9 @@ def disk(monkeypatch: pytest.MonkeyPatch, quick_disk: None) -> Iterator[threadin
     append, ready = Journal.append, threading.Event()
     ready.set()
 
-    def slow(journal: Journal, mark: Mark) -> None:
+    def slow(journal: Journal, mark: Mark) -> Mark:
         assert ready.wait(60)
-        append(journal, mark)
+        return append(journal, mark)
 
     monkeypatch.setattr(Journal, "append", slow)
     monkeypatch.setattr(save_thread, "SHOWS_AFTER_S", 0.1)
