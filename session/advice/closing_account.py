@@ -35,9 +35,9 @@ def closing_account(one: Sharpening, account: Account) -> tuple[str, ...]:
     What was left out is not in it: the screen lists that whole (bench rule 10).
     """
     return (
+        *_named("Flags still open", [_place(place, mark) for place, mark in account.flags.items()]),
         *closing_facts(one),
         *_passed(account),
-        *_named("Flags still open", [_place(place, mark) for place, mark in account.flags.items()]),
     )
 
 
@@ -176,12 +176,14 @@ def _cut(one: Sharpening) -> str:
 
 
 def _passed(account: Account) -> Iterable[str]:
-    """The looks and steps that were gone past without an answer."""
-    passed = [
-        place.step for place, mark in account.outcomes.items() if mark.did is Did.DONE and place.step and mark.reason
-    ]
-    if passed:
-        yield f"Passed over: {clean(', '.join(passed))}."
+    """The looks, and the steps of other stages, that were gone past without an answer."""
+    by_stage: dict[str, list[str]] = {}
+    for place, mark in account.outcomes.items():
+        if mark.did is Did.DONE and place.step and mark.reason:
+            by_stage.setdefault(str(place.stage), []).append(place.step)
+    told = [f"{stage}: {clean(', '.join(steps))}" for stage, steps in by_stage.items()]
+    if told:
+        yield f"Passed over: {'; '.join(told)}."
 
 
 def _named(heading: str, places: list[str]) -> Iterable[str]:

@@ -54,9 +54,10 @@ def account(tmp_path: Path) -> Any:
 
 def test_what_nobody_measured_says_so(account: Any) -> None:
     lines = account(filed(1), filed(3))
-    assert lines[0].startswith("Work: 2026-03-07 09:00, ")
-    assert lines[0].endswith(" min: filed 2 gullets.")
-    assert lines[1:] == (
+    assert lines[0] == "Flags still open: none."
+    assert lines[1].startswith("Work: 2026-03-07 09:00, ")
+    assert lines[1].endswith(" min: filed 2 gullets.")
+    assert lines[2:] == (
         "Strokes: not counted in 2 gullets.",
         "Line before: line not looked at; sizes not looked at.",
         "Flats: not graded.",
@@ -66,7 +67,6 @@ def test_what_nobody_measured_says_so(account: Any) -> None:
         "Steel: not known, strokes were not counted.",
         "File: a file not named: 2 gullets.",
         "Trial cut: none was told.",
-        "Flags still open: none.",
     )
 
 
@@ -109,10 +109,12 @@ def test_what_was_measured_stands_with_its_unit(account: Any) -> None:
 def test_what_was_passed_over_and_what_is_still_flagged_is_named(account: Any) -> None:
     lines = account(
         {"did": Did.DONE, "stage": Stage.LOOK_OVER, "step": "wood", "reason": "not looked at"},
+        {"did": Did.DONE, "stage": Stage.SET, "step": "measure", "reason": "not measured"},
         filed(3),
         filed(3, did=Did.FLAGGED, reason="bright."),
     )
-    assert lines[-3:] == ("Passed over: wood.", "Flags still open: 1", "  file, side 1: gullet 3 – bright")
+    assert lines[:2] == ("Flags still open: 1", "  file, side 1: gullet 3 – bright")
+    assert lines[-1] == "Passed over: look over: wood; set: measure."
 
 
 def test_many_flags_are_counted_and_the_first_named(account: Any) -> None:

@@ -64,6 +64,20 @@ async def test_rule_17_saving_shows_while_a_slow_disk_writes(shed: Shed, disk: t
         assert [(mark["tooth"], mark["strokes"]) for mark in person.marks_on_disk()[len(before) :]] == [(1, 2), (3, 2)]
 
 
+async def test_rule_29_saving_shows_in_the_far_view(shed: Shed, disk: threading.Event) -> None:
+    async with shed.program(shed.at("file", side=1)) as person:
+        await person.press("f")
+        disk.clear()
+        first = begin(person, "2")
+        await seen(person, "Saving …")
+        assert person.bench.has_class("far")
+        assert "NOW 1 " in person.places()
+        disk.set()
+        await first
+        await seen(person, "Marked gullet 1 (2 strokes)")
+        assert person.bench.has_class("far")
+
+
 async def test_rule_17_what_an_answer_marks_shows_as_saving_too(shed: Shed, disk: threading.Event) -> None:
     async with shed.program(shed.at("file", side=1)) as person:
         await person.press("l")
