@@ -45,6 +45,13 @@ from session.trade.saw import Saw
 MOST_LOOKS: Final = 2
 
 
+#: Said to whoever has finished no sharpening yet: common practice, no source. The choice stays theirs.
+TO_LEARN_ON: Final = (
+    "For a first saw: one with regular teeth is easier to learn on; this one wants reshaping, tooth by tooth. "
+    "Yours to choose (common practice, no source)."
+)
+
+
 def decide(saw: Saw, seen: Seen, records: SawRecords = NO_HISTORY, today: date | None = None) -> Advised:
     """What ``saw`` needs by what was seen of it and what its records add. today: for dates; None believes any."""
     doubted = doubts(saw, seen, records, today)
@@ -56,6 +63,8 @@ def decide(saw: Saw, seen: Seen, records: SawRecords = NO_HISTORY, today: date |
         asked.append(Look.BROKEN)
         are = "is" if len(known.broken) == 1 else "are"
         heed = (*heed, f"{teeth(known.broken).capitalize()} {are} broken by the records: look again.")
+    if records.first_time and What.RESHAPE in found.whats:
+        heed = (*heed, TO_LEARN_ON)
     looks = tuple(dict.fromkeys((*asked, *found.looks)))
     return replace(found, looks=looks[: max(MOST_LOOKS, len(asked))], doubts=doubted, notes=(*found.notes, *heed))
 

@@ -10,6 +10,7 @@ from datetime import datetime
 from session.advice.next_time import Finished, NextLine, next_time
 from session.advice.saw_records import SawRecords
 from session.advice.set_advice import least_set_mm, set_today
+from session.log.log_bytes import LogStanding
 from session.till.drawer import Drawer, drawer_of
 from session.till.due_date import due
 from session.till.known_saws import saw_named
@@ -111,4 +112,10 @@ def saw_records(till: Till, name: str) -> SawRecords:
         told = records_of(history([till], saw_named(till, name), unfinished=False))
     with suppress(OSError, ValueError):
         drawer = drawer_of(till)
-    return replace(told, owned=tuple(one.file for one in drawer.worn), corner_teeth=drawer.limit)
+    owned = tuple(one.file for one in drawer.worn)
+    return replace(told, owned=owned, corner_teeth=drawer.limit, first_time=_is_first(till))
+
+
+def _is_first(till: Till) -> bool:
+    """Whether nothing was ever finished in ``till``; looked at no further than the first that was."""
+    return not any(ends.state is LogStanding.FINISHED for ends in till.ends())

@@ -20,7 +20,7 @@ class SawRecords:
     has come down in all, and what it may. last_sharpened: the day. share_now: area a stroke now against the first cut
     after that day. broken: teeth that the last record told broken. owned: the files of the drawer, with what every
     record of it added. corner_teeth: how many one of their corners may file. bite: of one stroke, as the records taught
-    it; None where there are none.
+    it; None where there are none. first_time: no sharpening of any saw is finished in the till yet.
     """
 
     line: SetLine | None = None
@@ -32,6 +32,7 @@ class SawRecords:
     owned: tuple[FileOwned, ...] = ()
     corner_teeth: int = TEETH_PER_CORNER
     bite: Bite | None = None
+    first_time: bool = False
 
 
 NO_HISTORY: Final = SawRecords()
