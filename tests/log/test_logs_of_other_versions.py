@@ -1,7 +1,7 @@
 """What another version wrote: logs of each released one as files, and logs with what this version does not know.
 
-Beside each log stands what its own version said of it: ``.shown.txt`` is what `toothline show` printed, and
-``.asked.txt`` what stood in front of the person after none, one, two … of its marks.
+Beside each log stands what its own version said of it: ``.shown.txt`` is what `toothline show` printed, with a sign for
+"both" that few fonts hold, and ``.asked.txt`` what stood in front of the person after none, one, two … of its marks.
 """
 
 from __future__ import annotations
@@ -22,6 +22,7 @@ from session.log.mark_block import HEAD, encode
 from session.log.sitting import Sitting, told
 from session.machine.clock import SetClock
 from session.machine.refusal import Refusal
+from session.pictures.line_strip import GLYPHS
 from session.walk.front_question import Ask
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
@@ -57,9 +58,16 @@ def changed(tmp_path: Path) -> Callable[..., Path]:
 
 @pytest.mark.parametrize("log", [*FINISHED, INTERRUPTED], ids=lambda path: path.stem)
 def test_shown_and_drawn_as_by_its_own_version(log: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Each line that its own version showed, in that order; what this one knows to say besides stands between."""
     assert cli.main(["show", str(log)]) == 0
-    shown = capsys.readouterr().out.replace(str(log), log.name)
-    assert shown == log.with_suffix(".shown.txt").read_text(encoding="utf-8")
+    shown = capsys.readouterr().out.replace(str(log), log.name).splitlines()
+    rest = iter(shown)
+    then = log.with_suffix(".shown.txt").read_text(encoding="utf-8").replace("◈", GLYPHS.both).splitlines()
+    lost = [line for line in then if line not in rest]
+    assert not lost
+    added = len(shown) - len(then)
+    assert 0 < added < 20
+    assert any(line.startswith("Set after:") for line in shown)
 
 
 @pytest.mark.parametrize("log", [*FINISHED, INTERRUPTED], ids=lambda path: path.stem)
@@ -74,11 +82,20 @@ def test_wherever_it_was_left_the_same_is_asked(log: Path) -> None:
     _, plan = told(read.header)
     asked = log.with_suffix(".asked.txt").read_text(encoding="utf-8").splitlines()
     assert len(asked) == len(read.marks) + 1
+    same = 0
     for made, line in enumerate(asked):
         now = State.replay(plan, read.marks[:made]).front
         stage, place = (now.place.stage, now.place) if now.place else ("-", "-")
-        front = f"{now.ask}; {stage}, {place}; {now.name or '-'}; side {now.side}; {now.reach or '-'}"
-        assert f"{made}: {front}" == line
+        front = f"{made}: {now.ask}; {stage}, {place}; {now.name or '-'}; side {now.side}; {now.reach or '-'}"
+        if front == line:
+            same += 1
+            continue
+        # 0.1.0 asked all cautions once more after a pause; by now they are shown again and asked once.
+        assert any(mark.did is Did.PAUSED for mark in read.marks[:made])
+        assert now.ask in (Ask.WORK, Ask.CAUTION)
+        assert line.startswith(f"{made}: caution; {stage}, {place};")
+        assert line.endswith(f"; side {now.side}; {now.reach or '-'}")
+    assert same >= len(asked) - 8
 
 
 def test_an_interrupted_one_is_gone_on_with_where_it_stood(tmp_path: Path) -> None:
