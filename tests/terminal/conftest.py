@@ -248,6 +248,14 @@ class Person:
         """The last words said about what was done."""
         return self.terminal.rows()[-4].strip()
 
+    def wait_for_place(self) -> None:
+        """Wait until the place is asked for, on a screen that is drawn from its first row to its boxes.
+
+        On a busy machine a first drawing comes in parts, with rests between them.
+        """
+        wanted = ("Find the place on the saw", "yes, here", "NOW ")
+        self.terminal.wait(lambda here: "handle" in here.rows()[0] and all(words in here.text() for words in wanted))
+
     def at_work(self) -> bool:
         """Whether a place is in hand to be done."""
         return self.boxes()[0] == ("Space", "done")

@@ -121,10 +121,11 @@ def kill_at_random(shed: Any, make: Any, reader: Any, times: int, seed: int) -> 
             someone.go_on(lambda here: here.stage()[0] == "set" and here.at_work())
             continue
         someone = make(shed.open("resume"))
-        someone.terminal.wait("Find the place on the saw")
         if place is None:
+            someone.terminal.wait("Find the place on the saw")
             assert "Is this what comes next" in someone.terminal.text() or "the end" in someone.terminal.text()
         else:
+            someone.wait_for_place()
             assert (*someone.stage(), someone.now()) == place, someone.terminal.text()
         someone.step()
         again = reader(newest(shed))

@@ -71,6 +71,7 @@ class Bench:
         assert marked == self.filed
         side, last, _ = self.filed[-1]
         self.sit_down("resume")
+        self.person.wait_for_place()
         screen = self.person.terminal.text()
         assert "Find the place on the saw" in screen
         assert f"is gullet {last + 2} next?" in screen
