@@ -72,8 +72,10 @@ def leaning(
     _number(sheet, tooth, teeth, row, middle, side == 1, away, stumps, (tooth,))
     if height >= 5:
         up, down = ("^", "v") if ascii else ("▲", "▼")
-        sheet.put(0, 0, first_that_fits(width, (f"{up} away from you", "away")), Role.ARROW)
-        sheet.put(0, height - 1, first_that_fits(width, (f"{down} toward you", "toward")), Role.ARROW)
+        # Short of the number of the tooth in hand, which stands in the middle.
+        room = max(6, width // 2 - 2)
+        sheet.put(0, 0, first_that_fits(room, (f"{up} away from you", f"{up} away")), Role.ARROW)
+        sheet.put(0, height - 1, first_that_fits(room, (f"{down} toward you", f"{down} toward")), Role.ARROW)
     return sheet.rows()
 
 

@@ -303,3 +303,14 @@ def test_the_block_goes_on_the_end_of_the_file_that_has_no_handle() -> None:
     assert handle < row.index("▒") < wood < tip
     # Near the tip and not in the middle.
     assert tip - wood < wood - handle
+
+
+@pytest.mark.parametrize("side", [1, 2])
+@pytest.mark.parametrize("width", [26, 29, 36, 50, 90])
+def test_the_tooth_in_hand_is_named_in_every_room_in_which_its_lean_is_shown(side: int, width: int) -> None:
+    for tooth in (1, 2, 155):
+        away = set(range(side, 156, 2))
+        lines = plain(leaning(tooth, 155, side=side, away=away, width=width))
+        assert str(tooth) in lines[0 if tooth in away else 4].split()
+        assert "away" in lines[0]
+        assert "toward" in lines[4]
