@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from typing import Any
 
 import pyte
@@ -16,6 +17,7 @@ from textual.strip import Strip
 from at_the_terminal import drawn_rows
 from bench_person import Person
 from bench_shed import Shed
+from session.bench.widgets.drawing import Drawing
 from session.walk.stages import Stage
 
 _CONTROL = re.compile(r"\x1b\[[0-9;?]*[a-zA-Z]")
@@ -104,3 +106,32 @@ async def test_a_screen_drawn_anew_is_sent_whole(shed: Shed, sent: Sent, size: t
         person.app.refresh()
         await person.settle()
         assert sent.looks() == drawn_whole(person, size)
+
+
+async def test_a_mark_lays_nothing_out_anew_and_draws_only_rows_that_changed(
+    shed: Shed, size: tuple[int, int], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    layouts, drawn = Counter[str](), Counter[str | None]()
+    lay_out, draw = Screen._refresh_layout, Drawing.render_line
+
+    def laid_out(screen: Screen[Any], *args: Any, **how: Any) -> None:
+        layouts[type(screen).__name__] += 1
+        lay_out(screen, *args, **how)
+
+    def line_drawn(drawing: Drawing, y: int) -> Strip:
+        drawn[drawing.id] += 1
+        return draw(drawing, y)
+
+    monkeypatch.setattr(Screen, "_refresh_layout", laid_out)
+    monkeypatch.setattr(Drawing, "render_line", line_drawn)
+    async with shed.program(shed.at("file", side=1, done=2, points=60, without=(Stage.SET,)), size=size) as person:
+        await person.press("2", after_s=4)
+        layouts.clear()
+        drawn.clear()
+        await person.press("2", after_s=4)
+        assert not layouts
+        rows = {drawing.id: drawing.size.height for drawing in person.app.screen.query(Drawing)}
+        # The sign at the edge stays as it is, and the frame of what else is drawn.
+        assert set(drawn) == {"number", "panel", "line"}
+        assert all(count <= rows[name] for name, count in drawn.items())
+        assert drawn["number"] < rows["number"]
