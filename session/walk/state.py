@@ -212,6 +212,7 @@ class _StateDraft(AccountDraft):
         self.finished = state.finished
         self.here = state.here
         self.behind = state.behind
+        self._route_is_old = False
 
     def _apply(self, mark: Mark, place: Place | None) -> None:
         super()._apply(mark, place)
@@ -305,6 +306,10 @@ class _StateDraft(AccountDraft):
             self.behind += marked
 
     def _new_route(self) -> None:
+        if self._tally is None:
+            # Of many marks at once only the last route is ever walked.
+            self._route_is_old = True
+            return
         self.route = route(self.plan, self.taken_in, self.added, self.looks)
         self.here = self.behind = 0
         self._advance()
@@ -319,6 +324,8 @@ class _StateDraft(AccountDraft):
         """The fields of the state that was built."""
         account = super().fields()
         if self._tally is None:
+            if self._route_is_old:
+                self.route = route(self.plan, self.taken_in, self.added, self.looks)
             self.here = self.behind = 0
             self._advance_by(account["tally"])
         return {

@@ -48,7 +48,7 @@ def log_at_filing(till: Path, teeth: int, least: int = 0) -> Path:
     plan = make_plan(recipe.saw)
     state, marks = State.start(plan), list[Mark]()
     while not _there(state, least):
-        for mark in _next(state, least):
+        for mark in _next(state):
             state = state.after(mark)
             marks.append(mark)
     header = {
@@ -71,7 +71,7 @@ def _there(state: State, least: int) -> bool:
     return state.here - first in (3, len(leg.places) // 2)
 
 
-def _next(state: State, least: int) -> Iterator[Mark]:
+def _next(state: State) -> Iterator[Mark]:
     now, at = state.front, DAY0 + timedelta(seconds=5 * state.next_seq)
     place = now.place
     match now.ask:
@@ -86,7 +86,7 @@ def _next(state: State, least: int) -> Iterator[Mark]:
         case Ask.CHECK:
             yield acts.check(state, at, place.tooth if place else 0)
         case _:
-            if place is not None and place.stage is Stage.CLOSE and len(state.marks) <= least:
+            if place is not None and place.stage is Stage.CLOSE:
                 yield acts.add(state, at, Stage.FILE)
             else:
                 gullet = place is not None and place.kind is Kind.GULLET

@@ -39,6 +39,6 @@ def ends_read(till: Path) -> int:
     for log in (till / "logs" / SLUG).iterdir():
         with log.open("rb") as file:
             read += len(file.read(4000))
-            file.seek(-4000, 2)
+            file.seek(max(0, log.stat().st_size - 4000))
             read += len(file.read())
     return read
