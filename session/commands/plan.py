@@ -26,6 +26,10 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     """The arguments of the command."""
     recipe_argument(parser)
     parser.add_argument("--json", action="store_true", help="as JSON, lengths in mm and angles in degrees")
+    parser.add_argument("--tools", action="store_true", help="one page before the start: what to lay out, by its size")
+    parser.add_argument(
+        "--without", metavar="TOOL", action="append", default=[], help="with --tools: it is missing; may be repeated"
+    )
     parser.add_argument("--why", action="store_true", help="say of each number how it follows and who says so")
     parser.add_argument(
         "--rake-on-plate",
@@ -50,11 +54,22 @@ def run(args: argparse.Namespace) -> int:
     from session.commands.output.printed_tables import console
 
     told = _told(args)
-    if args.json:
+    if args.tools or args.without:
+        _tools(told, args)
+    elif args.json:
         print_json(_plain(told))
     else:
         _tables(told, console(), args.why)
     return 0
+
+
+def _tools(told: Told, args: argparse.Namespace) -> None:
+    from session.commands.output.plain_data import write
+    from session.commands.output.plan_tools import missing_tools, tools_page
+
+    figures = [figure for _, group in told.groups for figure in group]
+    page = tools_page(told.recipe.saw, told.plan.taken_in, told.drawer, missing_tools(args.without), figures)
+    write("\n".join(page) + "\n")
 
 
 def _told(args: argparse.Namespace) -> Told:
@@ -129,6 +144,7 @@ def _told(args: argparse.Namespace) -> Told:
         printed=agreements(saw.kind, needs, unit),
         printed_set=set_advice(saw.kind, saw.cut, saw.wood, saw.plate.mm, saw.pitch_mm).rules,
         warnings=(*recipe.warnings, *own),
+        drawer=drawer,
         due=due(records, SystemClock().now()),
     )
 

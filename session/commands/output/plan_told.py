@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from session.advice.zone_figures import ZoneFigures
     from session.files.recipe import Recipe
     from session.till.corner_ledger import FileWear
+    from session.till.drawer import Drawer
     from session.till.due_date import Due
     from session.trade.file_choice import FileChoice
     from session.trade.printed_rows import Agreement
@@ -39,4 +40,5 @@ class Told:
     printed: tuple[Agreement, ...]
     printed_set: tuple[SetRule, ...]
     warnings: tuple[str, ...]
+    drawer: Drawer
     due: Due
