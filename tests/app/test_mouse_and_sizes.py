@@ -29,6 +29,10 @@ async def test_touching_the_boxes_does_the_acts(shed: Shed, size: tuple[int, int
         assert person.last()["did"] == "resumed"
         await person.touch("yes, here")
         assert person.last()["did"] == "confirmed"
+        # What was understood in this sitting is shown after a pause, and not asked again.
+        await person.touch("done")
+        assert person.last()["did"] == "done"
+    async with shed.program(shed.sitting()) as person:
         await person.touch("understood")
         assert person.last()["did"] == "acknowledged"
 
