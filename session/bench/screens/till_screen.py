@@ -68,9 +68,7 @@ class TillScreen(Screen[None]):
         yield Words(self._title, id="till-title")
         yield ChoiceList(id="till-list")
         yield Words("\n".join(self._complaints), id="till-note")
-        yield Words(
-            "Enter or Space opens · ↑ ↓ choose · n hangs up a saw · e changes one · q, q leaves", id="till-foot"
-        )
+        yield Words("Enter or Space opens · ↑ ↓ choose · n new saw · e change it · q, q leaves", id="till-foot")
 
     def on_mount(self) -> None:
         """List the saws, unless a bench was opened over them at once: then the list is read when it closes."""
