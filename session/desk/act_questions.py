@@ -298,7 +298,7 @@ _BY_DIGIT: Final = 9
 
 
 def _terms(saying: Saying) -> Question:
-    """Any term by its name; those that the screen uses by digit, for a hand that cannot type."""
+    """Any term by its name; those that the screen uses by digit, for a hand that cannot type, the tenth on by name."""
 
     def wrong(text: str) -> str | None:
         return None if terms.search(text) else f'no term like "{text[:20]}"'
@@ -309,9 +309,10 @@ def _terms(saying: Saying) -> Question:
         return Reply(f"{found.name}: {told}", shows=(found.name, told))
 
     on_screen = " ".join((saying.title, saying.instruction, *saying.lines, *saying.in_effect))
-    used = tuple(term.name for term in terms.within(on_screen)[:_BY_DIGIT])
-    lines = ("On screen now:",) if used else ()
-    return Question("Look a term up", lines, choices=used, hint="such as fleam", check=wrong, then=then)
+    used = tuple(term.name for term in terms.within(on_screen))
+    by_digit, typed = used[:_BY_DIGIT], used[_BY_DIGIT:]
+    lines = (*((f"To be typed: {', '.join(typed)}.",) if typed else ()), *(("On screen now:",) if used else ()))
+    return Question("Look a term up", lines, choices=by_digit, hint="such as fleam", check=wrong, then=then)
 
 
 def _guide(saying: Saying, keymap: Mapping[Act, tuple[str, ...]]) -> Question:

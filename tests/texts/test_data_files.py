@@ -245,7 +245,7 @@ class TestTerms:
         assert leveling in terms.search("Jointing")
         assert leveling in terms.search(" topping ")
         assert "points per inch" in [item.name for item in terms.search("PPI")]
-        with pytest.raises(NoEntryError, match="allowed: back, "):
+        with pytest.raises(NoEntryError, match="allowed: anvil, back, "):
             entry("terms", "sprocket")
 
     def test_search_finds_names_before_meanings_and_all_for_nothing(self) -> None:
