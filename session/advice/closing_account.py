@@ -172,7 +172,9 @@ def _cut(one: Sharpening) -> str:
         measured = f", {whole_number(trial.area_mm2)} mm² a stroke"
         if trial.wander_mm:
             measured += f", {decimals(trial.wander_per_100_mm, 1)} mm {trial.wander_side} in 100 mm"
-    return f"Trial cut: {went}{measured}."
+    faults = one.summary.faults
+    before = f"; the {'cuts' if len(faults) > 1 else 'cut'} before it: {clean(', '.join(faults))}" if faults else ""
+    return f"Trial cut: {went}{measured}{before}."
 
 
 def _passed(account: Account) -> Iterable[str]:

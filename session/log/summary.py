@@ -12,7 +12,7 @@ from datetime import datetime
 from typing import Any, Final
 
 from session.log.crc_seals import key_line
-from session.log.line_facts import LineFacts, amount, line_facts, listed, table, whole
+from session.log.line_facts import LONGEST_REASON, LineFacts, amount, line_facts, listed, table, whole
 from session.log.log_bytes import LogFile
 from session.machine.untrusted_text import LONGEST_LINE
 from session.trade.rounding import half_up
@@ -20,13 +20,16 @@ from session.trade.strokes import DEFAULT_BITE, LEAST_BITE_MM3, MOST_BITE_MM3, B
 from session.walk.account import Account
 from session.walk.corner_work import CornerWork, corner_work
 from session.walk.mark import Did, Mark
-from session.walk.measurables import SOMETHING, Measurable, teeth_in, whole_in
+from session.walk.measurables import GOOD, SOMETHING, Measurable, teeth_in, whole_in
 
 #: Key of a finished mark that holds the summary.
 KEY: Final = "summary"
 
 #: Key of a summary from which something was left out, because a block has one line a key and a line has its limit.
 SHORT: Final = "short"
+
+#: Faults kept at most, the last ones: a line has its limit.
+_MOST_FAULTS: Final = 9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,8 +42,9 @@ class Summary:
     left_out, flagged: how many places.
     measured: last value of each measured thing that still held at the end, as (value, unit or None).
     files: what each corner of each file did.
-    line: what was done to the line. bite: steel taken by one stroke, the default when the marks teach none; None where
-    it was not told and the log itself has to be asked (session/till/learned_bite.py).
+    line: what was done to the line. faults: what each trial cut before the last showed, in order, those that were good
+    left out. bite: steel taken by one stroke, the default when the marks teach none; None where it was not told and the
+    log itself has to be asked (session/till/learned_bite.py).
     """
 
     marks: int = 0
@@ -55,6 +59,7 @@ class Summary:
     measured: Mapping[str, tuple[float | int | str | bool, str | None]] = field(default_factory=dict)
     files: tuple[CornerWork, ...] = ()
     line: LineFacts = field(default_factory=LineFacts)
+    faults: tuple[str, ...] = ()
     bite: Bite | None = None
 
     @property
@@ -85,6 +90,8 @@ class Summary:
             "files": [_file_to_dict(one) for one in self.files],
             "line": self.line.to_dict(),
         }
+        if self.faults:
+            values["faults"] = list(self.faults)
         if self.bite is not None:
             values["bite"] = bite_to_dict(self.bite)
         times = {"first": self.first, "last": self.last}
@@ -109,6 +116,7 @@ class Summary:
             measured={what: _measured(table(told)) for what, told in table(values.get("measured", {})).items()},
             files=tuple(_file_from_dict(one) for one in listed(values.get("files", []))),
             line=LineFacts.from_dict(values.get("line", {})),
+            faults=tuple(str(fault) for fault in listed(values.get("faults", []))),
             bite=bite_from_dict(values["bite"]) if "bite" in values else None,
         )
 
@@ -124,6 +132,8 @@ class Summary:
             lines.append(f"{stage}: {places} done" + (f", {strokes} strokes" if strokes else ""))
         if self.line.on_strip:
             lines.append(f"flats told on a strip: {self.line.on_strip}")
+        if self.faults:
+            lines.append(f"trial cuts before the last: {', '.join(self.faults)}")
         for what, (value, unit) in self.measured.items():
             if what == Measurable.ALL_ROUND and value == SOMETHING:
                 lines.append("looked at all round: there was something to see")
@@ -159,7 +169,16 @@ def summarize(account: Account) -> Summary:
         measured={what: (mark.value, mark.unit) for what, mark in account.measured.items() if mark.value is not None},
         files=corner_work(account),
         line=line_facts(account),
+        faults=_faults(account),
     )
+
+
+def _faults(account: Account) -> tuple[str, ...]:
+    """What the trial cuts before the last showed that were not good, as last answered of each; shortened for a line."""
+    marks = (mark for mark in account.marks if mark.what == Measurable.TRIAL_CUT and mark.did is Did.MEASURED)
+    by_round = {mark.round or 1: str(mark.value) for mark in marks if mark.seq not in account.taken}
+    earlier = [told for _, told in sorted(by_round.items())][:-1]
+    return tuple(told[:LONGEST_REASON] for told in earlier if told != GOOD)[-_MOST_FAULTS:]
 
 
 def _file_to_dict(one: CornerWork) -> dict[str, Any]:

@@ -106,6 +106,22 @@ def test_what_was_measured_stands_with_its_unit(account: Any) -> None:
     assert "Trial cut: good, 194 mm² a stroke." in lines
 
 
+def cut(told_of_it: str, number: int) -> dict[str, Any]:
+    return told(Stage.PROVE, "trial cut", "trial cut", told_of_it) | {"round": number}
+
+
+def test_the_fault_of_a_cut_that_was_made_again_is_kept(account: Any) -> None:
+    once = account(filed(1), cut("binds", 1), cut("good", 2))
+    assert "Trial cut: good; length, board and strokes were not told; the cut before it: binds." in once
+    thrice = account(filed(1), cut("binds", 1), cut("wanders", 2), cut("good", 3))
+    assert any(line.endswith("; the cuts before it: binds, wanders.") for line in thrice)
+    unmended = account(filed(1), cut("binds", 1), cut("binds", 2))
+    assert "Trial cut: binds; length, board and strokes were not told; the cut before it: binds." in unmended
+    # Answered anew of the same cut, or good each time, there was no fault before.
+    for marks in ((cut("binds", 1), cut("good", 1)), (cut("good", 1), cut("good", 2))):
+        assert "Trial cut: good; length, board and strokes were not told." in account(filed(1), *marks)
+
+
 def test_what_was_passed_over_and_what_is_still_flagged_is_named(account: Any) -> None:
     lines = account(
         {"did": Did.DONE, "stage": Stage.LOOK_OVER, "step": "wood", "reason": "not looked at"},

@@ -11,7 +11,7 @@ import pytest
 from session.log.journal import Journal
 from session.log.log_reader import read_ends, read_log
 from session.log.mark_block import encode
-from session.log.summary import closing, from_last, summarize, summary_of
+from session.log.summary import Summary, closing, from_last, summarize, summary_of
 from session.machine.untrusted_text import LONGEST_LINE
 from session.walk.account import Account
 from session.walk.mark import Did, Mark
@@ -99,6 +99,21 @@ def test_the_summary_goes_out_as_json_and_as_lines(filing: Filing, begun: dateti
     assert "set: 6.0 thou" in lines
     assert "left out: 1" in lines
     assert not any("\n" in line for line in lines)
+
+
+def test_the_faults_of_earlier_cuts_go_out_and_come_back_and_need_not_be_there(filing: Filing) -> None:
+    def cut(seq: int, number: int, how: str) -> Mark:
+        return filing(seq, did=Did.MEASURED, what="trial cut", value=how, round=number)
+
+    marks = [cut(1, 1, "binds"), cut(2, 2, "rough"), cut(3, 2, "wanders"), cut(4, 3, "good")]
+    told = summarize(Account.of(marks))
+    assert told.faults == ("binds", "wanders"), "what a cut was called last holds"
+    assert Summary.from_dict(told.to_dict()).faults == told.faults
+    assert "trial cuts before the last: binds, wanders" in told.lines()
+    mended = summarize(Account.of([*marks, filing(5, did=Did.TOOK_BACK, of=1)]))
+    assert mended.faults == ("wanders",)
+    assert "faults" not in summarize(Account.of(marks[:1])).to_dict()
+    assert Summary.from_dict({}).faults == ()
 
 
 @pytest.mark.parametrize(
