@@ -60,6 +60,8 @@ def questions(desk: Desk, opens: QuestionKind, keymap: Mapping[Act, tuple[str, .
             return _more(desk)
         case QuestionKind.REMEDY:
             return _remedy(desk)
+        case QuestionKind.CUT_DOUBT:
+            return desk.steps.cut.doubt()
         case QuestionKind.LOOK_BACK:
             return looking_back(desk.moment.state)
         case QuestionKind.TIMER:

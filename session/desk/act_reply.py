@@ -16,6 +16,7 @@ class QuestionKind(StrEnum):
     WRONG_SET = "wrong set"
     MORE = "more"
     REMEDY = "remedy"
+    CUT_DOUBT = "cut doubt"
     LEAVE = "leave"
     LOOK_BACK = "look back"
     TIMER = "timer"

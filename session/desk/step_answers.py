@@ -13,6 +13,7 @@ from session.advice.stops import Advised
 from session.advice.work import FREE, Piece, What
 from session.desk.act_reply import QuestionKind, Reply
 from session.desk.answers import read
+from session.desk.cut_verdict import CutVerdict
 from session.desk.mark_writer import MarkWriter
 from session.texts.faults import RemedyStage
 from session.texts.steps import AskKind, Asks
@@ -57,6 +58,7 @@ class StepAnswers:
 
     def __init__(self, making: MarkWriter) -> None:
         self._making: Final = making
+        self.cut: Final = CutVerdict(making)
 
     def asks(self) -> Asks | None:
         """The question of the step in hand, or None; in a gullet, which file works from there on."""
@@ -178,7 +180,7 @@ class StepAnswers:
         if asks is None:
             return Reply("There is nothing to answer here.", refused=True)
         if place.step == TRIAL_CUT_STEP:
-            return self._verdict(asks.what, chosen)
+            return self.cut.told(chosen)
         if place.stage is Stage.LEVEL:
             return self._flats(asks.what, chosen)
         if asks.kind is AskKind.FILE:
@@ -307,24 +309,6 @@ class StepAnswers:
                 if reply.refused:
                     return reply
         return Reply(reason)
-
-    def _verdict(self, what: Measurable, chosen: str) -> Reply:
-        """How the trial cut went: good ends the step, a fault leads to its causes and their remedies."""
-        making = self._making
-        reply = making.make(acts.measure(making.state, making.at(), what, chosen, entered=chosen))
-        if reply.refused:
-            return reply
-        good = chosen == GOOD
-        note = "Proved: the cut is good." if good else f"Not good yet ({chosen}): choose what to do about it."
-        # The cut was made, whatever is done about it: a remedy comes after it, with a cut of its own.
-        reply = making.make(acts.done(making.state, making.at()), note=note)
-        if reply.refused:
-            return reply
-        if not good:
-            return Reply(note, opens=QuestionKind.REMEDY)
-        needless = acts.spare(making.state, making.at())
-        stages = ", ".join(str(one.stage) for one in making.state.added if one.seq in {mark.of for mark in needless})
-        return making.make_all(needless, f"{note} Not needed any more: {stages}." if needless else note)
 
 
 def may_file(state: State) -> bool:

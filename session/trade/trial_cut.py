@@ -12,6 +12,16 @@ from session.trade.trade_error import TradeError
 #: Outside this, an advance per stroke is more likely a slip of the pen than a cut: judgment.
 LIKELY_ADVANCE_MM: Final = (0.05, 100.0)
 
+#: A cut that leaves its line by so much in 100 mm, or by more, is one that wanders: judgment.
+WANDERS_FROM_MM: Final = 0.5
+
+
+def leaves_line_mm(length_mm: float, wander_mm: float) -> float:
+    """How far a cut leaves its line over 100 mm, in mm, without its side; length_mm above 0.
+
+    wander_mm: how far it is off at the end of its length."""
+    return abs(wander_mm) / length_mm * 100.0
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TrialCut:
@@ -55,7 +65,7 @@ class TrialCut:
     @property
     def wander_per_100_mm(self) -> float:
         """How far the cut leaves the line over 100 mm, in mm, without its side."""
-        return abs(self.wander_mm) / self.length_mm * 100.0
+        return leaves_line_mm(self.length_mm, self.wander_mm)
 
     @property
     def wander_side(self) -> str:

@@ -12,6 +12,7 @@ import pytest
 from session.advice.cut_remedies import cut_remedies
 from session.desk.act_questions import questions
 from session.desk.act_reply import QuestionKind, Reply
+from session.desk.cut_verdict import ALL_THE_SAME, IT_WANDERS
 from session.desk.desk import Desk
 from session.desk.question import Question
 from session.files.recipe import Recipe, load_recipe
@@ -24,7 +25,7 @@ from session.walk import acts
 from session.walk.added_work import CUT_IS_GOOD
 from session.walk.front_question import Ask
 from session.walk.mark import Did, Mark
-from session.walk.measurables import MEASURABLES, Measurable
+from session.walk.measurables import GOOD, MEASURABLES, Measurable
 from session.walk.place import Place
 from session.walk.stages import FACTS, TRIAL_CUT_STEP, Kind, Stage
 from session.walk.state import State
@@ -52,7 +53,7 @@ _WORKED: dict[tuple[str, frozenset[Stage]], Worked] = {}
 
 
 class AfterTheCut:
-    """A desk at which one fault was told of the trial cut."""
+    """A desk at which one fault was told of the trial cut; with an empty one, the cut still waits for its word."""
 
     def __init__(
         self, folder: Path, fault: str, recipe: str = "crosscut-panel", left_out: frozenset[Stage] = LEFT_OUT
@@ -67,7 +68,25 @@ class AfterTheCut:
         self.sitting.state = worked.state
         assert self.sitting.journal.marks == worked.state.marks
         self.desk = Desk(self.sitting, guard_s=0.0, idle_s=9e9)
-        self.digit(MEASURABLES[Measurable.TRIAL_CUT].choices.index(fault) + 1)
+        if fault:
+            self.digit(MEASURABLES[Measurable.TRIAL_CUT].choices.index(fault) + 1)
+
+    def measured(self, text: str) -> None:
+        """Answer the cut's figures."""
+        question = questions(self.desk, QuestionKind.ANSWER, {})
+        assert question.check(text) is None
+        assert question.then is not None
+        assert not question.then(text).refused
+
+    def good(self) -> Reply:
+        """Say that the cut was good."""
+        self.clock.pass_s(5.0)
+        return self.desk.act(Act.STROKES, 1)
+
+    def verdict(self) -> object:
+        """The last word on a cut, None before any."""
+        mark = self.sitting.state.measured.get(Measurable.TRIAL_CUT)
+        return None if mark is None else mark.value
 
     def _worked(self, folder: Path, recipe: str, left_out: frozenset[Stage]) -> Worked:
         found = load_recipe(find_recipe(recipe, []))
@@ -337,3 +356,50 @@ def test_one_take_back_undoes_what_one_press_added(tmp_path: Path) -> None:
     assert at.sitting.state.added == ()
     assert at.sitting.state.route.places == places
     at.sitting.close()
+
+
+@pytest.mark.parametrize(
+    ("answer", "verdict", "opens"), [(IT_WANDERS, "wanders", QuestionKind.REMEDY), (ALL_THE_SAME, GOOD, None)]
+)
+def test_a_good_cut_far_off_its_line_is_asked_about_and_either_answer_holds(
+    after: Callable[..., AfterTheCut], answer: str, verdict: str, opens: QuestionKind | None
+) -> None:
+    at = after("")
+    at.measured("12 in, 3/4 in, 40 strokes, 3 mm right")
+    place, marks = at.desk.moment.place, len(at.sitting.state.marks)
+    reply = at.good()
+    assert reply.opens is QuestionKind.CUT_DOUBT
+    assert (at.desk.moment.place, len(at.sitting.state.marks)) == (place, marks), "nothing is marked before the answer"
+    question = questions(at.desk, QuestionKind.CUT_DOUBT, {})
+    # 3 mm over 12 in, which are 304.8 mm: 0.98 mm over 100 mm.
+    assert question.lines[0].startswith("Told: 3 mm in 12 in to the right, 1.0 mm in 100 mm")
+    assert question.choices == (IT_WANDERS, ALL_THE_SAME)
+    assert question.then is not None
+    assert question.then(answer).opens is opens
+    assert at.verdict() == verdict
+    assert at.desk.moment.place != place
+
+
+@pytest.mark.parametrize("figures", ["12 in, 3/4 in, 40 strokes", "12 in, 3/4 in, 40 strokes, 1 mm right", ""])
+def test_a_good_cut_near_its_line_or_without_figures_is_taken_at_its_word(
+    after: Callable[..., AfterTheCut], figures: str
+) -> None:
+    at = after("")
+    if figures:
+        at.measured(figures)
+    reply = at.good()
+    assert reply.opens is None
+    assert reply.note.startswith("Proved")
+    assert at.verdict() == GOOD
+
+
+def test_figures_of_an_earlier_cut_contradict_no_later_one(after: Callable[..., AfterTheCut]) -> None:
+    at = after("")
+    at.measured("12 in, 3/4 in, 40 strokes, 3 mm left")
+    at.digit(MEASURABLES[Measurable.TRIAL_CUT].choices.index("rough") + 1)
+    question = at.remedies()
+    assert question.then is not None
+    question.then(question.choices[0])
+    at.go_to(Stage.PROVE)
+    assert at.good().opens is None
+    assert at.verdict() == GOOD
