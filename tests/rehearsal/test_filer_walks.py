@@ -128,7 +128,10 @@ def test_it_pauses_once_and_finds_its_place_again(walked: Any) -> None:
     heard = [saying.ask for saying in walked.heard]
     paused = heard.index(Ask.PAUSED)
     assert heard[paused + 1] is Ask.CONFIRM
-    assert heard[paused + 2] is Ask.CAUTION
+    # The cautions of the stage were understood in this sitting: they are shown again, and the work is next.
+    assert heard[paused + 2] is Ask.WORK
+    before, after = walked.heard[paused - 1], walked.heard[paused + 2]
+    assert (after.stage, after.side, after.numeral) == (before.stage, before.side, before.numeral)
 
 
 def test_every_act_was_offered_or_asked(walked: Any) -> None:
