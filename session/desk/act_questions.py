@@ -15,6 +15,7 @@ from session.desk.act_reply import QuestionKind, Reply
 from session.desk.answers import AnswerError, example, read
 from session.desk.countdown import LEAST_S, MOST_S
 from session.desk.desk import Desk
+from session.desk.flat_answers import of_a_flat
 from session.desk.key_names import shown
 from session.desk.key_table import ACTS
 from session.desk.question import Question
@@ -31,7 +32,7 @@ from session.texts.steps import step as step_of
 from session.trade.rounding import whole_number
 from session.trade.saw import Leans, Saw
 from session.walk.first_fitting import lean_of
-from session.walk.front_question import Ask
+from session.walk.front_question import Ask, Front
 from session.walk.measurables import IN_THE_LINE, Measurable
 from session.walk.pace import FEWEST, seconds_in
 from session.walk.place import Place
@@ -159,6 +160,7 @@ def _file(desk: Desk, asks: Asks) -> Question:
 def _set_place(desk: Desk) -> Question:
     state, saw = desk.moment.state, desk.moment.saw
     front = desk.moment.front
+    graded = front.place is not None and of_a_flat(front.place)
     # A check that ends a side is about that side, though the next place is on another one or there is none.
     here = front.place if front.ask is Ask.CHECK else state.place
     if here is None:
@@ -169,22 +171,28 @@ def _set_place(desk: Desk) -> Question:
 
     def wrong(text: str) -> str | None:
         if text in known:
-            return None
+            skipped = between(text) if graded else []
+            return f"{skipped[0]} to {skipped[-1]}: {_ONE_BY_ONE}" if skipped else None
         if here.tooth:
             return f'"{text[:12]}" is not worked on this side; allowed: {_span(tuple(known.values()))}'
         return f'"{text[:12]}" is not one of: {", ".join(known)}'
 
-    def several(text: str) -> str:
+    def between(text: str) -> list[Place]:
         places = state.route.places[state.here : state.route.index[known[text]]]
-        between = [place for place in places if not state.passed(place)]
-        if not between:
+        return [place for place in places if not state.passed(place)]
+
+    def several(text: str) -> str:
+        skipped = between(text)
+        if not skipped:
             return ""
-        return f"{between[0]} to {between[-1]}, {len(between)} in all, will be marked as done together."
+        return f"{skipped[0]} to {skipped[-1]}, {len(skipped)} in all, will be marked as done together."
 
     what = "Which gullet is NEXT to be filed?" if here.kind is Kind.GULLET else f"Which {here.kind} is next?"
     lines = (
-        f"On screen: {named(here, saw)}.",
-        "A later one: those between are marked done together; the log says so.",
+        _on_screen(state, front, saw),
+        "A later one: not here; each flat is graded on its own."
+        if graded
+        else "A later one: those between are marked done together; the log says so.",
         "An earlier one: what was marked since is taken back. Nothing is deleted.",
     )
     return Question(
@@ -195,6 +203,20 @@ def _set_place(desk: Desk) -> Question:
         then=lambda text: desk.set_place(known[text]),
         several=several,
     )
+
+
+#: Why no flat is passed over by setting a later place.
+_ONE_BY_ONE: Final = "each flat is graded on its own, 0 to 5; allowed: an earlier one, or the one in hand."
+
+
+def _on_screen(state: State, front: Front, saw: Saw) -> str:
+    """What the screen shows: the place in hand and, at a check, which one it has for the last worked."""
+    if front.ask is not Ask.CHECK or front.place is None:
+        return f"On screen: {named(state.place, saw)}." if state.place else "On screen: the end."
+    last = state.last_marked(front.place) or front.place
+    if state.place is None or state.place not in state.route.leg_at(state.route.index[front.place])[0].places:
+        return f"On screen: {named(last, saw)}, as the last one of this side."
+    return f"On screen: {named(state.place, saw)}; last worked {last}."
 
 
 #: What is answered when tooth 1 does not lean as the plan has it.

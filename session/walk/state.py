@@ -164,18 +164,18 @@ class State(Account):
         return bool(self.route.flats or self.route.strip or self.stumps or spoiled)
 
     def last_marked(self, check: Place) -> Place | None:
-        """The last place that was marked up to the check point ``check``, since the one before; None for none.
+        """The last place marked before the one in hand, from the leg of ``check`` and since the check point before it.
 
-        It is ``check`` itself but where that left itself out. Where nothing was marked there is nothing to count.
+        None where nothing was marked up to ``check``: there is nothing to count. A place set by hand may lie beyond it.
         """
-        if check in self.outcomes:
-            return check
         if self.alone(check) == WIDENED:
             return None
-        index = self.route.index[check]
-        before = self.route.check_before(index)
-        first = self.route.index[before] + 1 if before is not None else self.route.leg_at(index)[1]
-        return next((place for place in reversed(self.route.places[first : index + 1]) if place in self.outcomes), None)
+        index, places = self.route.index[check], self.route.places
+        before, (leg, start) = self.route.check_before(index), self.route.leg_at(index)
+        first = self.route.index[before] + 1 if before is not None else start
+        last = next((place for place in reversed(places[first : index + 1]) if place in self.outcomes), None)
+        beyond = places[index + 1 : min(self.here, start + len(leg.places))] if last is not None else ()
+        return next((place for place in reversed(beyond) if place in self.outcomes), last)
 
     def left_out(self) -> tuple[tuple[Place, Mark], ...]:
         """The places of the route that were left out, in route order, each with the mark and its reason."""
