@@ -31,13 +31,14 @@ _WORTH_MM: Final = 0.005
 
 @dataclass(frozen=True, slots=True)
 class Expected:
-    """For one gullet: how many strokes (None: not known), which way to lean, and what else to say.
+    """For one gullet: how many strokes and how many at most (None: not known), which way to lean, what else to say.
 
     low: neither of its teeth has steel to give. off: a broken tooth beside it, to lean away from. estimate: fewest
     and most strokes, and what that rests on, as one sentence; empty where there is nothing to take.
     """
 
     strokes: int | None = None
+    most: int | None = None
     lean: Lean | None = None
     low: bool = False
     off: int | None = None
@@ -97,11 +98,13 @@ def expected(
         notes.append(f"Then the back of tooth 1, on its heel side{count}, held the same.")
     strokes: int | None = strokes_for(volume, bite.mm3)
     estimate = _estimate(volume, bite, here=bite is not before) if volume else ""
+    most = stroke_range(volume, bite)[2] if volume else None
     if place.stage is Stage.FILE and strokes is not None and strokes > TOO_MANY_STROKES:
         # No count at all rather than one that nobody would give a gullet.
-        strokes, estimate = None, TOO_MANY
+        strokes, most, estimate = None, None, TOO_MANY
     return Expected(
         strokes=strokes,
+        most=most,
         lean=plan.lean[index],
         low={place.tooth, place.tooth + 1} <= flatless,
         off=off,
@@ -135,6 +138,16 @@ def known_bite(state: State, known: KnownBites) -> Bite:
 def taught_bite(state: State, saw: Saw, known: KnownBites = NO_RECORDS) -> Bite:
     """The bite as the filing of this walk taught it, else the records; the default, from memory, where none did."""
     return bite_here(state, saw, known=known_bite(state, known))
+
+
+def over_shown(told: Expected, strokes: int) -> str:
+    """A word about ``strokes`` that are more than was told, beside where they are marked; empty where they are not.
+
+    One more than the most is no matter: a count is easily off by that, judgment.
+    """
+    if told.most is None or strokes <= told.most + 1:
+        return ""
+    return f": over {told.most}, look at its grade and the file"
 
 
 def _estimate(volume_mm3: float, bite: Bite, *, here: bool) -> str:

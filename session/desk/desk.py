@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
+from session.advice.gullet_advice import over_shown
 from session.advice.saw_records import SawRecords
 from session.desk.act_reply import QuestionKind, Reply
 from session.desk.asked_records import AskedRecords
@@ -25,6 +26,7 @@ from session.sentences.moment import Moment
 from session.sentences.offers import Act
 from session.sentences.whereabouts import told
 from session.texts.guidance import Level
+from session.texts.wording import times
 from session.trade.rounding import whole_number
 from session.walk import acts
 from session.walk.flagged_places import flags_asked
@@ -289,7 +291,8 @@ class Desk:
         if of_a_flat(place):
             return self.flats.digit(place, digit)
         if place.kind is Kind.GULLET and digit:
-            return self.making.make(acts.done(state, at, strokes=digit), note=f"Marked {_what(place, digit)}.")
+            note = f"Marked {_what(place, digit)}{over_shown(self.moment.expected, digit)}."
+            return self.making.make(acts.done(state, at, strokes=digit), note=note)
         return self.steps.choose(place, digit, self.moment.said.choices, self.moment.judged)
 
     def _agree(self, now: Front) -> Reply:
@@ -344,6 +347,4 @@ class Desk:
 
 
 def _what(place: Place, strokes: int | None) -> str:
-    if strokes is None:
-        return str(place)
-    return f"{place} (1 stroke)" if strokes == 1 else f"{place} ({strokes} strokes)"
+    return str(place) if strokes is None else f"{place} ({times(strokes, 'stroke')})"

@@ -12,7 +12,7 @@ import made_saws
 from drawn_teeth import FINE_GRADES, PANEL
 from every_figure import figures
 from random_walks import onward
-from session.advice.gullet_advice import TOO_MANY, Expected
+from session.advice.gullet_advice import TOO_MANY, Expected, over_shown
 from session.files.recipe import load_recipe
 from session.files.supplied import find_recipe
 from session.sentences.moment import Moment
@@ -167,3 +167,17 @@ def test_a_bigger_bite_never_asks_for_more_strokes_and_no_gullet_for_none(mm3: f
     smaller = {one.key: one.value for one in figures(SAW, bite=Bite(mm3 / 2, mm3 / 3, mm3, 20))}
     bigger = {one.key: one.value for one in figures(SAW, bite=Bite(mm3, mm3 / 2, mm3 * 2, 20))}
     assert SAW.points <= (bigger["strokes_total"] or 0) <= (smaller["strokes_total"] or 0)
+
+
+def test_more_strokes_than_told_draw_a_word_about_grade_and_file() -> None:
+    told = Moment(at_the_file([]), SAW, known=RECORDS).expected
+    assert (told.estimate, told.most) == ("Strokes 2–4: records of 78 gullets.", 4)
+    assert [over_shown(told, strokes) for strokes in (1, 4, 5)] == ["", "", ""]
+    assert [over_shown(told, strokes) for strokes in (6, 9)] == [": over 4, look at its grade and the file"] * 2
+
+
+def test_where_no_count_is_told_none_is_over_it() -> None:
+    over_any = Moment(at_the_file([], grade=5), SAW).expected
+    assert over_any.estimate == TOO_MANY
+    for told in (over_any, Expected()):
+        assert (told.most, over_shown(told, 9)) == (None, "")
