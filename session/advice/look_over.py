@@ -35,6 +35,12 @@ STAGE_OF: Final[Mapping[What, Stage]] = {
 STONED: Final[Mapping[What, int]] = {What.STONE_RIGHT: 1, What.STONE_LEFT: 2}
 
 
+def side_to_stone(work: Iterable[Piece], state: State) -> int:
+    """The side, 1 or 2, whose one pass of the stone ``work`` has and nobody has added yet; 0 for none."""
+    side = next((STONED[one.what] for one in work if one.what in STONED), 0)
+    return 0 if any(one.stage is Stage.DRESS and one.side == side for one in state.added) else side
+
+
 @dataclass(frozen=True, slots=True)
 class Counsel:
     """Advice on one stage.

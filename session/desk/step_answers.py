@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from session.advice import flats_verdict
-from session.advice.look_over import STONED, Counsel, named, neighbors, stages_of
+from session.advice.look_over import Counsel, named, neighbors, side_to_stone, stages_of
 from session.advice.set_advice import SetTold, WrongSet, set_told
 from session.advice.stops import Advised
 from session.advice.work import FREE, Piece, What
@@ -264,10 +264,8 @@ class StepAnswers:
 
     def _stone_one_side(self, work: tuple[Piece, ...]) -> Reply | None:
         """Add the pass of the stone that ``work`` has for one side alone; None when it has none, or it is added."""
-        side = next((STONED[one.what] for one in work if one.what in STONED), 0)
-        if not side or any(one.stage is Stage.DRESS and one.side == side for one in self._making.state.added):
-            return None
-        return self.add(Stage.DRESS, side=side, reason=named(work))
+        side = side_to_stone(work, self._making.state)
+        return self.add(Stage.DRESS, side=side, reason=named(work)) if side else None
 
     def settle(self, advised: Advised, against: tuple[Counsel, ...]) -> Reply:
         """The plan is as it shall be: record what was advised and what is taken up, then the step as done.

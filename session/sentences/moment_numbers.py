@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from session.advice.gullet_advice import NO_RECORDS, Expected, expected
-from session.advice.look_over import Counsel, advice, judged
+from session.advice.look_over import Counsel, advice, judged, side_to_stone
 from session.advice.own_files import OwnFile, own_files
 from session.advice.saw_records import NO_HISTORY, SawRecords
 from session.advice.stops import Advised
@@ -67,7 +67,7 @@ class MomentNumbers:
     def offers(self) -> tuple[Offer, ...]:
         """What is offered, most wanted first."""
         settling = self.place is not None and self.place.step == PLAN_STEP
-        against = settling and bool(self.against)
+        against = settling and bool(self.against or side_to_stone(self.judged.work, self.state))
         return offers(
             self.front,
             self.allowed,

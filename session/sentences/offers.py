@@ -50,7 +50,8 @@ def offers(
     """What is offered now, most wanted first, of what may be done (`session.walk.rules.allowed`).
 
     unproved: the last trial cut was not good, and nothing was done about it yet. against: the plan to be settled is not
-    as advised; then taking the advice stands first. first_stand: the saw is not in the vise yet.
+    as advised; then, and only then, taking the advice is offered, and it stands first. first_stand: the saw is not in
+    the vise yet.
     """
     found: list[Offer] = []
     grading = now.ask is Ask.WORK and now.place is not None and now.place.stage is Stage.LEVEL and now.place.tooth
@@ -71,7 +72,7 @@ def offers(
         if kind is Kind.TOOTH and now.place.stage is Stage.LEVEL:
             found.append(Offer(Act.STROKES, "place" if on_strip else "grade"))
         if now.place.step == PLAN_STEP:
-            found.insert(0 if against else len(found), Offer(Act.AGREE, "as advised"))
+            found[:0] = [Offer(Act.AGREE, "as advised")] if against else []
         elif kind is Kind.STEP and now.place.stage is not Stage.CLOSE:
             found.append(Offer(Act.ANSWER, "answer"))
     if Did.TOOK_BACK in may:

@@ -288,4 +288,6 @@ def test_the_advice_stands_first_as_long_as_the_plan_differs(at_the_desk: Begin)
     assert there.desk.moment.against
     assert (there.desk.moment.offers[0].act, there.desk.moment.offers[0].word) == (Act.AGREE, "as advised")
     there.act(Act.AGREE)
+    # Once the plan is as advised one word leads on, not two.
     assert there.desk.moment.offers[0].act is Act.DONE
+    assert Act.AGREE not in {offer.act for offer in there.desk.moment.offers}
