@@ -168,14 +168,17 @@ def _crack(what: Measurable, text: str, saw: Saw) -> SeenAnswer:
     """No crack, or one with its gullet and length as far as they are told: "none", "yes", "40", "40, 1/8 in"."""
     if text.lower() in ("none", "no"):
         return SeenAnswer(what, NO_CRACK, None, NO_CRACK)
-    head, _, tail = text.removeprefix("gullet ").partition(",")
+    bare = re.sub(r"^(?:at )?gullet ", "", text, flags=re.IGNORECASE)
+    head, _, tail = bare.partition(",")
     gullet, long = (head, tail.strip()) if head.isdecimal() else (None, tail.strip() if head == "yes" else text)
     if gullet is not None and not 1 <= int(gullet) <= saw.points:
         raise AnswerError(f"there is no gullet {gullet}; allowed: 1 to {saw.points} from the heel")
     try:
         length = parse_length(long) if long else None
     except TradeError as wrong:
-        raise AnswerError(f'{wrong}; write "none", or the gullet and length, such as "40, 1/8 in"') from None
+        # Where a gullet was named it is the length that is wrong; else nobody knows which of the two was meant.
+        told = str(wrong) if gullet is not None else f'"{text[:40]}" is neither "none" nor a gullet and a length'
+        raise AnswerError(f'{told}; write "none", or the gullet and length, such as "40, 1/8 in"') from None
     told = crack_words(Crack(None if gullet is None else int(gullet), length))
     return SeenAnswer(what, told, None, told)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
@@ -16,12 +17,14 @@ from session.advice.look_over import STAGE_OF, STONED, advice, judged, named
 from session.advice.work import What
 from session.desk.act_questions import questions
 from session.desk.act_reply import QuestionKind, Reply
+from session.desk.answers import AnswerError, read
 from session.desk.desk import Desk
 from session.files.recipe import load_recipe
 from session.files.seen_file import load_seen
 from session.log.sitting import Sitting
 from session.machine.clock import SetClock
 from session.sentences.offers import Act
+from session.texts.steps import Asks
 from session.trade.observation import Seen
 from session.walk.front_question import Ask
 from session.walk.mark import Did
@@ -222,6 +225,28 @@ def test_a_figure_that_cannot_be_is_asked_again(step: str, text: str, expected: 
     wrong = questions(there.desk, QuestionKind.ANSWER, {}).check(text)
     assert wrong is not None
     assert expected in wrong
+
+
+@pytest.mark.parametrize(
+    ("text", "wrong"),
+    [
+        ("gullet 40 mm", '"gullet 40 mm" is neither "none" nor a gullet and a length; write "none", or'),
+        ("cracked", '"cracked" is neither "none" nor a gullet and a length; write "none", or'),
+        ("gullet 40, long", '"long" is not a length'),
+        ("gullet 400, 1/8 in", "there is no gullet 400; allowed: 1 to 155 from the heel"),
+    ],
+)
+def test_what_is_wrong_with_a_crack_is_told_of_the_part_that_is(text: str, wrong: str, at_the_desk: Begin) -> None:
+    saw = at_the_desk(case("1"), seen_before=False).desk.moment.saw
+    with pytest.raises(AnswerError, match=f"^{re.escape(wrong)}"):
+        read(Asks(Measurable.CRACK), text, saw)
+
+
+@pytest.mark.parametrize("text", ["40, 1/8 in", "gullet 40, 1/8 in", "Gullet 40,1/8 in", "at gullet 40, 1/8 in"])
+def test_a_crack_may_be_told_in_words(text: str, at_the_desk: Begin) -> None:
+    saw = at_the_desk(case("1"), seen_before=False).desk.moment.saw
+    (told,) = read(Asks(Measurable.CRACK), text, saw)
+    assert told.value == "cracked at gullet 40, 1/8 in"
 
 
 def test_what_is_expected_stands_beside_the_question(at_the_desk: Begin) -> None:
