@@ -42,12 +42,12 @@ class Panel:
         return self.pages[number % len(self.pages)] if self.pages else ()
 
 
-def panel(at: Moment, width: int, height: int, *, ascii: bool = False, turns: str = "") -> Panel:
+def panel(at: Moment, width: int, height: int, *, ascii: bool = False, turns: tuple[str, str] = ("", "")) -> Panel:
     """The panel for this moment, each page exactly ``width`` × ``height`` cells.
 
     What is asked always stands whole: for a caution or a turn the words come first and the picture takes
     what is left. At work the picture comes first. Sentences that do not fit stand on further pages, and the last row
-    says which of how many it is and, as ``turns``, what turns them.
+    says which of how many it is and, as ``turns``, what turns them: to the next, and from the last to the first.
     """
     if width < 1 or height < 1:
         return Panel(())
@@ -71,7 +71,9 @@ def _beside(at: Moment, width: int) -> int:
     return min(_WIDEST, width * 9 // 20)
 
 
-def _pages(at: Moment, width: int, height: int, ascii: bool, turns: str, *, alone: bool = False) -> tuple[Rows, ...]:
+def _pages(
+    at: Moment, width: int, height: int, ascii: bool, turns: tuple[str, str], *, alone: bool = False
+) -> tuple[Rows, ...]:
     """The pages with their picture above or below the words; ``alone``: the words without it."""
     saying = at.said
     choices = _choices(saying.choices, width)
@@ -85,7 +87,8 @@ def _pages(at: Moment, width: int, height: int, ascii: bool, turns: str, *, alon
     texts = _paged(wrapped, beside, room)
     pages = []
     for number, text in enumerate(texts, 1):
-        foot: Rows = ((Run(f"{number} of {len(texts)}{f'   {turns}' if turns else ''}", Role.LABEL),),)
+        turn = turns[number == len(texts)]
+        foot: Rows = ((Run(f"{number} of {len(texts)}{f'   {turn}' if turn else ''}", Role.LABEL),),)
         foot = foot if len(texts) > 1 else ()
         left = room - len(text) - len(foot)
         drawn_here = not alone and (must or number == 1)

@@ -52,7 +52,7 @@ def test_rule_31_every_sentence_stands_on_a_page_and_each_page_says_which_it_is(
     several = 0
     for at in moments(saw, reshape=True, graded=True):
         width, height = room_of(at)
-        paged = panel(at, width, height, ascii=ascii_only, turns="Down reads on")
+        paged = panel(at, width, height, ascii=ascii_only, turns=("Down reads on", "Down from the top"))
         read = flat(words(paged))
         for sentence in (*at.said.choices, *(at.said.lines if not ascii_only else ())):
             assert flat(sentence).strip() in read, (at.said.title, sentence)
@@ -62,7 +62,8 @@ def test_rule_31_every_sentence_stands_on_a_page_and_each_page_says_which_it_is(
             if len(paged.pages) > 1:
                 several += 1
                 foot = "".join(run.text for run in page[-1]).rstrip()
-                assert foot == f"{number} of {len(paged.pages)}   Down reads on"
+                turns = "from the top" if number == len(paged.pages) else "reads on"
+                assert foot == f"{number} of {len(paged.pages)}   Down {turns}"
         assert paged.page(len(paged.pages)) == paged.page(0), "after the last comes the first again"
     assert several > 10
 

@@ -17,9 +17,12 @@ from session.bench.widgets.words import Words
 from session.desk.question import LONGEST, Question
 from session.machine.clean_text import clean
 
+#: Keys that a list takes for itself, to move aside where nothing is wider than it is shown.
+_LED_IN: Final = frozenset({"left", "right"})
+
 
 class _Line(Input):
-    """An input that gives a digit to the choices while nothing is typed yet."""
+    """An input that gives a digit to the choices while nothing is typed yet, or all that is typed is to be replaced."""
 
     def __init__(self, choices: int) -> None:
         super().__init__(compact=True, max_length=LONGEST, id="typed")
@@ -28,7 +31,7 @@ class _Line(Input):
     def on_key(self, event: events.Key) -> None:
         """Pick a choice with one press; the next character typed makes it a text."""
         if (
-            not self.value
+            (not self.value or self.selected_text == self.value)
             and event.character
             and event.character.isdecimal()
             and 1 <= int(event.character) <= self._choices
@@ -98,9 +101,14 @@ class Prompt(ModalScreen[str | None]):
 
     def on_key(self, event: events.Key) -> None:
         """Pick by digit where there is nothing to type."""
-        if self.question.hint is None and event.character and event.character.isdecimal():
+        if self.question.hint is not None:
+            return
+        if event.character and event.character.isdecimal():
             event.stop()
             self.pick(int(event.character))
+        elif event.key in _LED_IN or event.key not in self.active_bindings:
+            # What led in may do nothing here, but not in silence.
+            self._say_wrong(self._foot())
 
     def pick(self, number: int) -> None:
         """Answer with choice ``number``; a number that is no choice changes nothing."""
@@ -129,8 +137,14 @@ class Prompt(ModalScreen[str | None]):
         if wrong is None:
             self.dismiss(text)
         else:
-            self.query_one("#wrong", Words).say(wrong)
-            self._heard(wrong)
+            self._say_wrong(wrong)
+            if text != self.named:
+                # What was refused gives way to the next character: a digit after it begins anew.
+                event.input.select_all()
+
+    def _say_wrong(self, wrong: str) -> None:
+        self.query_one("#wrong", Words).say(wrong)
+        self._heard(wrong)
 
     def action_close(self) -> None:
         """Close without an answer."""

@@ -10,23 +10,26 @@ from session.sentences.moment import Moment
 
 
 class PagedPanel(Drawing):
-    """Remembers which page of the words is shown; another title begins with the first."""
+    """Remembers which page of the words is shown; another place or title begins with the first."""
 
     def __init__(self, key: str, *, ascii_only: bool = False) -> None:
         super().__init__(id="panel")
         # Drawn in ASCII, an arrow downward would be read as the letter.
         key = "Down" if ascii_only and key == "down" else shown(key)
-        self._turns = f"{key} reads on"
+        self._turns = (f"{key} reads on", f"{key} from the top")
         self._ascii = ascii_only
         self._moment: Moment | None = None
-        self._title = ""
+        self._about: tuple[object, ...] = ()
         self._number = 0
+        #: The furthest page that was shown.
+        self._furthest = 0
 
     def tell(self, moment: Moment, wider: int = 0) -> None:
         """Draw this moment, in so many columns more (or, below 0, fewer) than there are now: what stands beside it is
         about to go or to come, and a press is answered in one frame."""
-        if moment.said.title != self._title:
-            self._title, self._number = moment.said.title, 0
+        about = (moment.said.title, moment.place)
+        if about != self._about:
+            self._about, self._number, self._furthest = about, 0, 0
         self._moment = moment
         self.draw(self._page, wider)
 
@@ -36,8 +39,14 @@ class PagedPanel(Drawing):
         if pages < 2:
             return False
         self._number = (self._number + 1) % pages
+        self._furthest = max(self._furthest, self._number)
         self.draw(self._page)
         return True
+
+    @property
+    def unread(self) -> bool:
+        """Whether there is a page that was not shown yet."""
+        return self._furthest + 1 < len(self._paged(*self.size).pages)
 
     def _page(self, width: int, height: int) -> Rows:
         return self._paged(width, height).page(self._number)

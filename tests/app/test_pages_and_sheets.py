@@ -1,0 +1,62 @@
+"""Pages of the words begin anew at each place, and a sheet over the bench answers every key and every new answer."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from textual.widgets import Input
+
+from session.bench.screens.prompt import Prompt
+from session.bench.widgets.words import Words
+
+
+async def test_a_new_place_begins_on_its_first_page_and_the_last_says_it_starts_over(shed: Any) -> None:
+    async with shed.program(shed.at("file", side=1), size=(80, 24)) as person:
+        assert "1 of 3 ↓ reads on" in person.panel()
+        await person.press("down", "down")
+        assert "3 of 3 ↓ from the top" in person.panel()
+        await person.press("space")
+        assert person.last()["did"] == "done"
+        assert "1 of 3 ↓ reads on" in person.panel()
+
+
+async def test_looking_back_says_of_a_key_without_use_what_closes_it(shed: Any) -> None:
+    async with shed.program(shed.at("file", side=1, done=2)) as person:
+        for key in ("space", "p", "left"):
+            await person.press("pageup")
+            sheet = person.app.screen
+            assert isinstance(sheet, Prompt)
+            assert str(sheet.query_one("#wrong", Words).visual) == ""
+            await person.press("down")
+            assert str(sheet.query_one("#wrong", Words).visual) == "", "that one moves along the list"
+            await person.press(key)
+            assert "Esc closes" in str(sheet.query_one("#wrong", Words).visual), key
+            await person.press("escape")
+            assert not isinstance(person.app.screen, Prompt)
+
+
+async def test_a_digit_after_a_refused_answer_begins_anew(shed: Any) -> None:
+    sitting = shed.answered(shed.sitting(), lambda s: s.state.place is not None and s.state.place.step == "points")
+    async with shed.program(sitting) as person:
+        await person.press("a")
+        await person.type("lots")
+        await person.press("enter")
+        assert '"lots" is not a number' in person.words()
+        await person.type("24")
+        sheet = person.app.screen
+        assert isinstance(sheet, Prompt)
+        assert sheet.query_one("#typed", Input).value == "24"
+
+
+async def test_a_digit_after_a_refused_answer_is_a_choice_again(shed: Any) -> None:
+    sitting = shed.answered(shed.sitting(), lambda s: s.state.place is not None and s.state.place.step == "line")
+    async with shed.program(sitting) as person:
+        second = person.bench.desk.moment.said.choices[1]
+        await person.press("a")
+        await person.type("lots")
+        await person.press("enter")
+        assert '"lots" is not one of' in person.words()
+        await person.press("2")
+        assert not isinstance(person.app.screen, Prompt)
+        told = [mark["value"] for mark in person.marks_on_disk() if mark.get("what") == "line"]
+        assert told == [second]
