@@ -190,9 +190,9 @@ class BenchApp(App[int]):
             return
         self.open_bench(sitting)
 
-    def _look_again(self) -> None:
+    def _look_again(self, worked: str = "") -> None:
         if isinstance(self.screen, TillScreen):
-            self.screen.look_again()
+            self.screen.look_again(worked)
 
     def open_bench(self, sitting: Sitting, note: str = "") -> None:
         """Open the bench on ``sitting``, ``note`` first; closing it lets go of the log."""
@@ -281,11 +281,12 @@ class BenchApp(App[int]):
         return self._desk.fault if self._desk is not None else ""
 
     def _bench_closed(self, answer: str | None) -> None:
+        worked = self.sitting.saw.name if self.sitting is not None else ""
         self.release()
         if answer == "quit":
             self.exit(0)
         else:
-            self._look_again()
+            self._look_again(worked)
 
     def release(self) -> None:
         """Let go of the open log, if one is open."""

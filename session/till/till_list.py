@@ -5,7 +5,7 @@ Logs that may only be looked at are named as well.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from session.files.recipe import load_recipe
@@ -27,7 +27,8 @@ class Entry:
     """One line of the till.
 
     words: what it says. recipe: the recipe to start from, or None. log: the log that is not finished, or None.
-    wrong: why it cannot be opened, else empty. own: the saw's name when it is one of the till's own.
+    wrong: why it cannot be opened, else empty. own: the saw's name when it is one of the till's own. name: the saw's
+    name, whosever it is, as far as it is known.
     """
 
     words: str
@@ -35,6 +36,7 @@ class Entry:
     log: Path | None = None
     wrong: str = ""
     own: str = ""
+    name: str = field(default="", compare=False)
 
 
 def entries(till: Till) -> list[Entry]:
@@ -48,7 +50,7 @@ def entries(till: Till) -> list[Entry]:
     found += _own_saws(till)
     found += [_odd(ends) for ends in logs if ends.odd is not None]
     found += [Entry(f"A COPY  {clean(path.name)}", wrong=told_of(path, words)) for path, words in till.copies()]
-    found += [_saw(path, "supplied: ") for path in supplied_recipes()]
+    found += _recorded_first(till, [_saw(path, "supplied: ") for path in supplied_recipes()])
     found += _retired(till)
     return found
 
@@ -56,6 +58,15 @@ def entries(till: Till) -> list[Entry]:
 def saw_entries(till: Till) -> list[Entry]:
     """The saws alone, one's own and the supplied ones: no longer to read however many records there are."""
     return _own_saws(till) + [_saw(path, "supplied: ") for path in supplied_recipes()]
+
+
+def _recorded_first(till: Till, supplied: list[Entry]) -> list[Entry]:
+    """The supplied saws, those that have records before those that nobody worked on."""
+    try:
+        recorded = set(till.log_folders())
+    except Refusal:
+        return supplied
+    return sorted(supplied, key=lambda entry: slug(entry.name) not in recorded)
 
 
 def _retired(till: Till) -> list[Entry]:
@@ -99,7 +110,7 @@ def _interrupted(ends: LogEnds) -> Entry:
     if last is not None:
         tooth = f" {last.tooth}" if last.tooth else ""
         where = f", last mark {last.at:%d %b %H:%M}: {last.stage or last.did}{tooth}"
-    return Entry(f"INTERRUPTED  {_name(ends)}{where}", log=ends.path)
+    return Entry(f"INTERRUPTED  {_name(ends)}{where}", log=ends.path, name=_name(ends))
 
 
 def _odd(ends: LogEnds) -> Entry:
@@ -122,4 +133,4 @@ def _saw(path: Path, prefix: str, *, own: bool = False) -> Entry:
     except Refusal as wrong:
         return Entry(f"{prefix}{clean(path.name)}: not in order", recipe=path, wrong=str(wrong))
     words = f"{prefix}{saw.name}  {saw.cut} · {saw.count_as} · {saw.toothed_length}"
-    return Entry(words, recipe=path, own=saw.name if own else "")
+    return Entry(words, recipe=path, own=saw.name if own else "", name=saw.name)

@@ -15,7 +15,7 @@ async def test_the_finished_screen_says_what_to_do_next_time_and_the_till_what_t
         await person.go_on(lambda person: " FINISHED " in person.rows()[0])
         assert "Next time:" in person.panel()
         said = person.panel()
-        await person.press("space")
+        await person.press("space", "space")
         assert "the till at" in person.rows()[0]
         (need, *_) = next_visit(shed.till, "Boat-shed sash saw", shed.clock.now()) or ("",)
         assert need

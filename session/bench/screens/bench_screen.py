@@ -192,6 +192,12 @@ class BenchScreen(AskingScreen):
             self.query_one("#note", Words).say(untaken := f"{_SAVING} That press was not taken.")
             self.voice.words(untaken)
             return
+        panel = self.query_one(PagedPanel)
+        if act is Act.DONE and self._asked is Ask.FINISHED and panel.unread and not self.desk.guards.repeats():
+            # What was done is read before the till takes its place.
+            panel.read_on()
+            self.query_one("#note", Words).say("" if panel.unread else "All is read: the same key leads to the till.")
+            return
         self.do(lambda: self.desk.act(act, digit))
 
     def do(self, work: Callable[[], Reply | None]) -> None:

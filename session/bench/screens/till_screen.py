@@ -16,6 +16,7 @@ from textual.widgets import OptionList
 
 from session.bench.widgets.choice_list import ChoiceList
 from session.bench.widgets.words import Words
+from session.desk.press_guards import Guards
 from session.desk.read_aside import ReadAside
 from session.files.saw_names import names_inside
 from session.files.settings import Settings
@@ -58,6 +59,11 @@ class TillScreen(Screen[None]):
         self._opens = opens
         self._hangs_up = hangs_up
         self._entries: list[Entry] = []
+        self._guards: Final = Guards(clock, settings.guard_ms / 1000)
+        #: The saw that was worked last, as long as the till has been open.
+        self._worked = ""
+        #: The row that came into hand by itself after a sharpening: the key that led here does not open it.
+        self._unchosen: Entry | None = None
         self._leaving = False
         self._title = f"Toothline · the till at {till.path}"
         #: More of the till is on its way.
@@ -76,8 +82,15 @@ class TillScreen(Screen[None]):
         if self.is_current:
             self.look_again()
 
-    def look_again(self) -> None:
-        """Read the till anew: at once where that is little, else the saws first and what the records say beside it."""
+    def look_again(self, worked: str = "") -> None:
+        """Read the till anew: at once where that is little, else the saws first and what the records say beside it.
+
+        worked: the saw just worked, if any, which is in hand then.
+        """
+        self._worked, self._unchosen = worked, None
+        if worked:
+            # The press that led here may be held: what repeats it opens nothing.
+            self._guards.repeats()
         self.query_one(ChoiceList).focus()
         if self._till.holds_more_than(READ_AT_ONCE):
             self._fill(saw_entries(self._till), kept=False)
@@ -117,7 +130,11 @@ class TillScreen(Screen[None]):
         before = self._entries[hand] if kept and hand is not None and hand < len(self._entries) else None
         self._entries = found
         rows = (f"  {one.words}" + (f"\n    {needs[one.own]}" if one.own in needs else "") for one in found)
-        saws.fill(rows, chosen=found.index(before) if before in found else 0)
+        worked = next((n for n, one in enumerate(found) if self._worked and one.name == self._worked), 0)
+        chosen = found.index(before) if before in found else worked
+        if self._worked and not kept and found:
+            self._unchosen = found[chosen]
+        saws.fill(rows, chosen=chosen)
 
     def _what_each_needs(self) -> dict[str, str]:
         """For each of the till's own saws with records, when it is due and why."""
@@ -183,6 +200,13 @@ class TillScreen(Screen[None]):
             self.say("")
 
     def _open(self, entry: Entry) -> None:
+        if self._guards.repeats():
+            return
+        unchosen, self._unchosen = self._unchosen, None
+        if entry == unchosen:
+            begins = "goes on with" if entry.log is not None else "begins another sharpening of"
+            self.say(f"The same key again {begins} {entry.name or 'this one'}.")
+            return
         try:
             sitting = open_entry(self._till, entry, self._clock, self._settings)
         except (ValueError, OSError) as wrong:
