@@ -37,6 +37,7 @@ def closing_account(one: Sharpening, account: Account) -> tuple[str, ...]:
     return (
         *_named("Flags still open", [_place(place, mark) for place, mark in account.flags.items()]),
         *closing_facts(one),
+        *together(account),
         *_passed(account),
     )
 
@@ -175,6 +176,17 @@ def _cut(one: Sharpening) -> str:
     faults = one.summary.faults
     before = f"; the {'cuts' if len(faults) > 1 else 'cut'} before it: {clean(', '.join(faults))}" if faults else ""
     return f"Trial cut: {went}{measured}{before}."
+
+
+def together(account: Account) -> Iterable[str]:
+    """How many places were marked together, from a place set by hand: done by word, and not counted one by one."""
+    by_stage: dict[str, int] = {}
+    for place, mark in account.outcomes.items():
+        if mark.did is Did.DONE and mark.many is not None:
+            by_stage[str(place.stage)] = by_stage.get(str(place.stage), 0) + 1
+    if by_stage:
+        told = ", ".join(f"{stage} {count}" for stage, count in by_stage.items())
+        yield f"Marked together, not one by one: {told}."
 
 
 def _passed(account: Account) -> Iterable[str]:

@@ -144,6 +144,8 @@ def _as_csv(marks: Iterable[Mark]) -> str:
 
 
 def _words(path: Path, log: LogFile) -> list[str]:
+    from dataclasses import replace
+
     from session.commands.output.record_account import account_lines, next_time_lines
     from session.commands.output.record_line import flagged, left_out, place_words
     from session.log.summary import summarize
@@ -158,15 +160,13 @@ def _words(path: Path, log: LogFile) -> list[str]:
     session = log.header.get("session")
     saw = session.get("saw") if isinstance(session, dict) else None
     named = f"{clean(str(saw))}, " if saw else ""
-    lines = [f"{named}{shown(path)}: {log.state}", *(clean(line) for line in summarize(account).lines())]
+    left = left_out(account, log)
+    counts = replace(summarize(account), left_out=len(left))
+    lines = [f"{named}{shown(path)}: {log.state}", *(clean(line) for line in counts.lines())]
     if told := account_lines(path, log):
         lines += ["", *(clean(line) for line in told)]
-    lines += [
-        f"{what}: none."
-        for what, found in (("Left out", left_out(account)), ("Flagged", flagged(account)))
-        if not found
-    ]
-    for heading, places in (("Left out", left_out(account)), ("Flagged", flagged(account))):
+    lines += [f"{what}: none." for what, found in (("Left out", left), ("Flagged", flagged(account))) if not found]
+    for heading, places in (("Left out", left), ("Flagged", flagged(account))):
         if places:
             lines += ["", f"{heading}:"]
         for place, reason in places:
@@ -232,11 +232,10 @@ def _svg(path: Path, log: LogFile, target: str) -> None:
     session = log.header.get("session")
     saw = session.get("saw") if isinstance(session, dict) else None
     account = Account.of(log.marks)
-    notes = [f"left out: {place_words(place)}{f': {why_}' if why_ else ''}" for place, why_ in left_out(account)]
+    left = left_out(account, log)
+    notes = [f"left out: {place_words(place)}{f': {why_}' if why_ else ''}" for place, why_ in left]
     notes += [f"flagged: {place_words(place)}{f': {why_}' if why_ else ''}" for place, why_ in flagged(account)]
-    notes += [
-        f"{what}: none" for what, found in (("left out", left_out(account)), ("flagged", flagged(account))) if not found
-    ]
+    notes += [f"{what}: none" for what, found in (("left out", left), ("flagged", flagged(account))) if not found]
     if passed := [place.step for place, mark in account.outcomes.items() if mark.reason == NOT_LOOKED]:
         notes.append(f"not looked at: {', '.join(passed)}")
     told = account_lines(path, log)

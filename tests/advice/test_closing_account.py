@@ -142,3 +142,9 @@ def test_many_flags_are_counted_and_the_first_named(account: Any) -> None:
 
 def test_a_record_that_cannot_be_read_has_no_account(tmp_path: Path) -> None:
     assert account_of(tmp_path / "none.toml") == ()
+
+
+def test_places_marked_together_are_told_apart_from_those_counted_one_by_one(account: Any) -> None:
+    lines = account(filed(1, strokes=2), *(filed(tooth, many="3-7") for tooth in (3, 5, 7)), filed(9))
+    assert "Marked together, not one by one: file 3." in lines
+    assert not [line for line in account(filed(1), filed(3)) if line.startswith("Marked together")]

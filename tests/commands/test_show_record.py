@@ -22,12 +22,15 @@ from session.cli import main
 from session.files.recipe import load_recipe
 from session.files.supplied import supplied_folder
 from session.log.log_bytes import make_header
+from session.log.log_reader import read_log
 from session.log.mark_block import encode
 from session.log.summary import closing
+from session.sentences.listed_places import left_out as last_screen
 from session.walk.account import Account
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
-from session.walk.work_plan import make_plan
+from session.walk.state import State
+from session.walk.work_plan import Plan, make_plan
 
 DAY0 = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
 SVG = "{http://www.w3.org/2000/svg}"
@@ -90,6 +93,30 @@ def test_places_left_out_and_flagged_are_listed_with_reasons(write: Write, capsy
     assert "file: 4 done, 8 strokes" in told
     assert path.read_bytes() == before
     assert list(path.parent.iterdir()) == [path]
+
+
+def test_as_many_are_left_out_as_the_last_screen_says_and_those_marked_together_are_told(
+    write: Write, capsys: pytest.CaptureFixture[str]
+) -> None:
+    look = {"did": Did.MEASURED, "stage": Stage.LOOK_OVER, "step": "broken teeth", "by": "key"}
+    broken = {**look, "what": "broken teeth", "value": "21", "unit": "from the heel"}
+    together = [filing(tooth, 1, strokes=None, many="11-15") for tooth in (11, 13, 15)]
+    path = write(
+        [broken, *(one if "of" not in one else {**one, "of": one["of"] + 1} for one in WALK), *together], finished=True
+    )
+    log = read_log(path)
+    said = last_screen(State.replay(Plan.from_dict(log.header["plan"]), log.marks))
+    count = len(said) - 1
+    assert said[0] == f"Left out: {count}"
+    assert count > 1, "some left themselves out"
+    assert main(["show", str(path)]) == 0
+    told = capsys.readouterr().out.splitlines()
+    assert f"left out: {count}" in told
+    out = told.index("Left out:")
+    assert told[out + 1] == "  file, gullet 5, side 1: the tooth is broken"
+    assert told[out + count + 1] == ""
+    assert all(" 21" in line for line in told[out + 2 : out + count + 1])
+    assert "Marked together, not one by one: file 3." in told
 
 
 def test_the_line_is_drawn_with_its_states(write: Write, capsys: pytest.CaptureFixture[str]) -> None:

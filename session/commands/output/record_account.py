@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from session.advice.closing_account import closing_facts
+from session.advice.closing_account import closing_facts, together
 from session.advice.saw_advice import advice
 from session.log.log_reader import LogFile
 from session.log.summary import summary_of
@@ -13,6 +13,7 @@ from session.till.known_saws import KnownSaw
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import history
 from session.till.till_folder import Till, slug
+from session.walk.account import Account
 
 #: Of a record that is not the saw's last finished one.
 LATER = "Next time: a later sharpening of this saw tells it."
@@ -23,7 +24,7 @@ def account_lines(path: Path, log: LogFile) -> list[str]:
     if not log.marks:
         return []
     one = Sharpening(path=path, header=log.header, state=log.state, odd="", summary=summary_of(log))
-    return list(closing_facts(one))
+    return [*closing_facts(one), *together(Account.of(log.marks))]
 
 
 def next_time_lines(path: Path, name: str, clock: Clock) -> list[str]:

@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from session.log.log_bytes import LogStanding
 from session.log.log_reader import LogFile
 from session.walk.account import Account
 from session.walk.known_teeth import KnownTeeth, known_teeth
@@ -38,9 +39,14 @@ class ToothOutcome:
     reaches: tuple[tuple[int, int], ...]
 
 
-def left_out(account: Account) -> list[tuple[Place, str]]:
-    """The places left out in the end, in the order they were passed, each with its reason."""
-    return [(place, mark.reason or "") for place, mark in account.passed_over().items()]
+def left_out(account: Account, log: LogFile) -> list[tuple[Place, str]]:
+    """The places left out in the end, in the order they were passed, each with its reason.
+
+    Of a finished record those that left themselves out are among them, last, as on its last screen.
+    """
+    found = [(place, mark.reason or "") for place, mark in account.passed_over().items()]
+    state = _replayed(log) if log.state is LogStanding.FINISHED else None
+    return found if state is None else [*found, *state.left_by_itself()]
 
 
 def flagged(account: Account) -> list[tuple[Place, str]]:
@@ -50,16 +56,23 @@ def flagged(account: Account) -> list[tuple[Place, str]]:
 
 def drawings(log: LogFile) -> list[ToothOutcome]:
     """A line for each stage and round that works tooth by tooth; none when the header's plan makes no walk."""
-    plan: Any = log.header.get("plan")
-    try:
-        state = State.replay(Plan.from_dict(plan), log.marks)
-    except (ValueError, TypeError, AttributeError, OverflowError):
+    state = _replayed(log)
+    if state is None:
         return []
     legs: dict[tuple[Stage, int], list[Place]] = {}
     for leg in state.route.legs:
         if any(place.tooth for place in leg.places):
             legs.setdefault((leg.stage, leg.round), []).extend(leg.places)
     return [_drawn(state, stage, number, places) for (stage, number), places in legs.items()]
+
+
+def _replayed(log: LogFile) -> State | None:
+    """The walk at the end of the record; None when its header's plan makes none."""
+    plan: Any = log.header.get("plan")
+    try:
+        return State.replay(Plan.from_dict(plan), log.marks)
+    except (ValueError, TypeError, AttributeError, OverflowError):
+        return None
 
 
 def place_words(place: Place) -> str:
