@@ -10,6 +10,7 @@ import hashlib
 import os
 import re
 import stat
+import struct
 import zipfile
 import zlib
 from collections.abc import Iterator
@@ -25,6 +26,7 @@ from session.machine.disk import why
 from session.machine.refusal import Refusal
 from session.machine.system_calls import can_be_named, open_to_read
 from session.machine.untrusted_text import ReadingError, parse, shown
+from session.till.backup_names import LONGEST_NAME, PathsTaken
 
 #: The number of the format. What a later version writes is refused, as nobody knows what it means.
 FORMAT: Final = 1
@@ -39,7 +41,6 @@ MOST_OF_ONE: Final = max(20_000_000, MOST_OF_A_LOG)
 MOST_OF_ALL: Final = 1_000_000_000
 MOST_OF_LIST: Final = 30_000_000
 DEEPEST: Final = 8
-LONGEST_NAME: Final = 200
 
 #: Of many errors so many are told.
 MOST_TOLD: Final = 20
@@ -112,7 +113,17 @@ def opened(path: Path) -> Iterator[Backup]:
 
 
 #: What the standard reader raises over an archive that is none, or that it has no means for.
-_FAULTS: Final = (zipfile.BadZipFile, zipfile.LargeZipFile, zlib.error, EOFError, OSError, ValueError, RuntimeError)
+_FAULTS: Final = (
+    zipfile.BadZipFile,
+    zipfile.LargeZipFile,
+    zlib.error,
+    struct.error,
+    EOFError,
+    OSError,
+    ValueError,
+    RuntimeError,
+    IndexError,
+)
 
 
 @contextmanager
@@ -142,10 +153,15 @@ def _checked(path: Path, archive: zipfile.ZipFile) -> Backup:
     if len(members) > MOST_FILES + 1:
         raise Refusal(f"{shown(path)}: {len(members):,} files; allowed: at most {MOST_FILES:,}")
     names: set[str] = set()
+    taken = PathsTaken()
     for member in members:
-        if member.is_dir():
+        # Its own is_dir() fails over a name that is empty, or that a zero byte cut to nothing.
+        if member.filename.endswith("/"):
             continue  # left by a desktop's packer
-        if complaint := _wrong_member(member, names):
+        complaint = _wrong_member(member, names)
+        if complaint is None and member.filename != LIST:
+            complaint = taken.wrong(member.filename.removeprefix(FOLDER))
+        if complaint:
             wrong.append(f"{shown(path)}: {clean(member.filename)[:200]}: {complaint}")
         names.add(member.filename)
     _refuse(wrong)
@@ -161,6 +177,8 @@ def _checked(path: Path, archive: zipfile.ZipFile) -> Backup:
 
 def _wrong_member(member: zipfile.ZipInfo, names: set[str]) -> str | None:
     name, kind = member.filename, stat.S_IFMT(member.external_attr >> 16)
+    if not name:
+        return "a member without a name; allowed: files with one"
     if name in names:
         return "stands there twice"
     if kind not in (0, stat.S_IFREG):

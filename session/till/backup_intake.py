@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from contextlib import ExitStack
+from contextlib import ExitStack, suppress
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
@@ -15,7 +15,8 @@ from session.machine.lock import LockHeld, LogLock
 from session.machine.refusal import DISK, HELD, Refusal
 from session.machine.untrusted_text import shown
 from session.till.backup_archive import MOST_OF_ONE, Backup, Listed, digest, opened
-from session.till.backup_moves import Arrival, beside, bring_in, finish, importing, is_cut_short
+from session.till.backup_moves import Arrival, bring_in, finish, importing, is_cut_short
+from session.till.backup_names import beside, caseless, fitting
 from session.till.till_folder import Till
 
 
@@ -63,9 +64,10 @@ def _held(log: Path, disk: Disk) -> LogLock:
 
 def _planned(till: Path, backup: Backup, now: datetime, intake: Intake) -> Iterator[tuple[Arrival, Listed]]:
     mark = f"{now:%Y-%m-%dT%H-%M-%S}"
+    near = _Near()
     for file in backup.files:
         path = till / file.path
-        there = _there(till, file)
+        there = _there(till, file, near)
         if there is None:
             intake.new += 1
             yield Arrival(file.path, file.sha256), file
@@ -89,7 +91,7 @@ def _planned(till: Path, backup: Backup, now: datetime, intake: Intake) -> Itera
                 if not (aside.is_file() and aside.read_bytes() == data):
                     yield Arrival(aside.relative_to(till).as_posix(), file.sha256), file
                 continue
-        copy = f"{path.name}.before-{mark}"
+        copy = fitting(path.name, f".before-{mark}")
         intake.replaced += 1
         intake.told.append(f"{shown(path)}: replaced; what stood there is kept beside it as {clean(copy)}")
         yield Arrival(file.path, file.sha256, old, copy), file
@@ -105,8 +107,11 @@ def _whole(log: bytes) -> bytes:
     return log[: read.end] if read.odd is None else log
 
 
-def _there(till: Path, file: Listed) -> bytes | None:
-    """What stands in the till under a file's path. Raises Refusal when that is no file, or any of it is a link."""
+def _there(till: Path, file: Listed, near: _Near) -> bytes | None:
+    """What stands in the till under a file's path. Raises Refusal when that is no file, or any of it is a link.
+
+    Also when a file or folder has its name but for capital letters: on other disks the two are one.
+    """
     path = till
     for part in file.path.split("/"):
         path = path / part
@@ -115,9 +120,30 @@ def _there(till: Path, file: Listed) -> bytes | None:
     if not path.exists():
         if any(above.exists() and not above.is_dir() for above in path.parents):
             raise Refusal(f"{shown(path)}: cannot be brought in: a part of its path is a file, not a folder")
+        if (other := near.name(path)) is not None:
+            raise Refusal(
+                f"{shown(path)}: cannot be brought in: {clean(other)} is there, the same but for capital letters; "
+                "allowed: one of them"
+            )
         return None
     if not path.is_file() or path.stat().st_size > MOST_OF_ONE:
         raise Refusal(
             f"{shown(path)}: not a file of at most {MOST_OF_ONE:,} bytes; it is in the way of one in the backup"
         )
     return path.read_bytes()
+
+
+class _Near:
+    """The names in a till's folders, each folder looked at once, by what they are but for capital letters."""
+
+    def __init__(self) -> None:
+        self._folders: dict[Path, dict[str, str]] = {}
+
+    def name(self, path: Path) -> str | None:
+        """The name beside ``path``, which is not there, that some disks take for its own."""
+        if path.parent not in self._folders:
+            names: list[str] = []
+            with suppress(FileNotFoundError, NotADirectoryError):
+                names = [there.name for there in path.parent.iterdir()]
+            self._folders[path.parent] = {caseless(name): name for name in names}
+        return self._folders[path.parent].get(caseless(path.name))

@@ -24,6 +24,7 @@ from session.machine.new_file import make_folder, place_file
 from session.machine.refusal import DISK, HELD, Refusal
 from session.machine.untrusted_text import shown
 from session.till.backup_archive import digest, wrong_path
+from session.till.backup_names import beside, numbered
 from session.till.till_folder import IMPORTING
 
 _MOVES: Final = "moves.toml"
@@ -62,17 +63,35 @@ def importing(till: Path, disk: Disk) -> Iterator[None]:
 def bring_in(till: Path, files: Iterable[tuple[Arrival, bytes]], disk: Disk) -> None:
     """Bring ``files`` into ``till``, all or none. The caller is `importing`. Raises OSError when the disk will not.
 
-    After an OSError either nothing has changed, or `finish` brings in the rest.
+    After an OSError either nothing has changed and nothing is laid ready, or `finish` brings in the rest. Raises
+    Refusal, and changes nothing, for what `finish` would not take: nobody could open the till then.
     """
     ready = till / IMPORTING
     clear(till, disk)
-    make_folder(ready, disk)
-    moves: list[Arrival] = []
-    for move, data in files:
-        moves.append(move)
-        place_file(ready / str(len(moves)), data, disk)
-    place_file(ready / _MOVES, tomli_w.dumps({"move": [asdict(move) for move in moves]}).encode("utf-8"), disk)
+    try:
+        make_folder(ready, disk)
+        moves: list[Arrival] = []
+        for move, data in files:
+            moves.append(move)
+            place_file(ready / str(len(moves)), data, disk)
+        place_file(ready / _MOVES, _list_of(moves), disk)
+    except (OSError, ValueError):
+        # Nothing was decided, and on a full disk what was laid ready is in the way of everything else.
+        with suppress(OSError):
+            clear(till, disk)
+        raise
     finish(till, disk)
+
+
+def _list_of(moves: list[Arrival]) -> bytes:
+    data = tomli_w.dumps({"move": [asdict(move) for move in moves]}).encode("utf-8")
+    try:
+        read = list(_decided(data))
+    except ValueError as problem:
+        raise Refusal(f"the backup cannot be brought in: {problem}; nothing was changed") from None
+    if read != moves:
+        raise Refusal("the backup cannot be brought in: a name in it cannot be written down; nothing was changed")
+    return data
 
 
 def clear(till: Path, disk: Disk) -> None:
@@ -121,7 +140,10 @@ def _decided(data: bytes) -> Iterator[Arrival]:
     for entry in entries if isinstance(entries, list) else [None]:
         match entry:
             case {"path": str(path), "sha256": str(sha256), "old": str(old), "copy": str(copy)}:
-                if wrong_path(path) or (copy and ("/" in copy or wrong_path(copy))):
+                for name in filter(None, (path, copy)):
+                    if complaint := wrong_path(name):
+                        raise ValueError(f"{shown(Path(name))}: {complaint}")
+                if not path or "/" in copy:
                     raise ValueError("a path that leads out of the till")
                 yield Arrival(path, sha256, old, copy)
             case _:
@@ -153,26 +175,16 @@ def _move_in(till: Path, new: Path, move: Arrival, disk: Disk) -> None:
     disk.unlink(new)
 
 
-def beside(name: str) -> str:
-    """The name of a backup's version of the file ``name`` that could not have its place: a copy, by any reader's rule.
-
-    >>> beside("2026-03-07T09-00-00-a1b2c3.toml")
-    '2026-03-07T09-00-00-a1b2c3 (backup copy).toml'
-    """
-    stem, dot, ending = name.partition(".toml")
-    return f"{stem} (backup copy){dot}{ending}"
-
-
 def _lay_beside(target: Path, name: str, data: bytes, disk: Disk) -> None:
-    stem, dot, ending = name.partition(".toml")
     for number in range(1, 1000):
-        path = target.with_name(name if number == 1 else f"{stem}-{number}{dot}{ending}")
+        path = target.with_name(numbered(name, number))
         if _bytes(path) == data or place_file(path, data, disk):
             return
     raise FileExistsError(f"every name for a copy of {target.name} is taken")
 
 
 def _bytes(path: Path) -> bytes | None:
-    with suppress(FileNotFoundError):
+    """What the file ``path`` holds; None for no file, also for a folder of that name, which then is in the way."""
+    with suppress(FileNotFoundError, IsADirectoryError):
         return path.read_bytes()
     return None

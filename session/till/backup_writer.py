@@ -34,6 +34,7 @@ from session.till.backup_archive import (
     opened,
     wrong_path,
 )
+from session.till.backup_names import PathsTaken
 from session.till.till_folder import Till
 from session.version import VERSION
 
@@ -97,6 +98,7 @@ def _contents(till: Path, told: list[str]) -> Iterator[tuple[str, bytes]]:
     def closed(problem: OSError) -> None:
         told.append(f"{shown(Path(problem.filename or till))}: left out: {why(problem)}")
 
+    taken = PathsTaken()
     for folder, folders, names in os.walk(till, onerror=closed):
         folders[:] = sorted(name for name in folders if not name.startswith("."))
         links = [path for path in (Path(folder, name) for name in folders) if path.is_symlink()]
@@ -116,6 +118,8 @@ def _contents(till: Path, told: list[str]) -> Iterator[tuple[str, bytes]]:
                 continue
             if isinstance(data, str):
                 told.append(f"{shown(path)}: left out: {data}")
+            elif complaint := taken.wrong(inside):
+                told.append(f"{shown(path)}: left out: {complaint}")
             else:
                 yield inside, _whole(path, data, told)
 
