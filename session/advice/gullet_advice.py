@@ -159,7 +159,7 @@ def _estimate(volume_mm3: float, bite: Bite, *, here: bool) -> str:
 
 def _rests_on(bite: Bite, *, here: bool) -> str:
     if not bite.learned:
-        return "from memory"
+        return "usual, no source"
     if not here:
         return f"records of {times(bite.gullets, 'gullet')}"
     if bite.gullets >= LEARN_LAST:

@@ -10,7 +10,7 @@ from typing import Final
 
 from session.pictures.large_letters import arrow, plate, pointed, spelled
 from session.pictures.numerals import SIZES, numeral, numeral_width
-from session.pictures.picture_rows import PictureError, Role, Row, Rows, Run, beside, centered, padded, width
+from session.pictures.picture_rows import PictureError, Role, Row, Rows, Run, beside, centered, padded, plain, width
 from session.sentences.glance import Glance, Push
 
 #: Cells between the number and what stands beside it.
@@ -31,6 +31,9 @@ _WHOLE: Final = 3
 
 #: Characters by which two lines of letters may differ.
 _UNEVEN: Final = 4
+
+#: Where the row of words has no room for what else is said of a gullet.
+_MORE: Final = "More: read near."
 
 #: The way of the hand as a sign in a row of words, and in ASCII.
 _SIGNS: Final = {
@@ -53,11 +56,29 @@ def far_rows(
     if room_width < 1 or room_height < 1:
         return ()
     column, foot, factor = _around(told, handle, room_width, room_height, ascii, left_s)
+    row = _besides((*_way_left_out(told, column, ascii), *told.also), room_width)
+    besides = ((Run(row, Role.STRONG),),) if row else ((),)
     high = room_height - len(foot) - 1
     column = padded(column, max(width(column), min(_STEADY * factor, room_width // 2)), high)
     number = _number(told, factor, room_width - width(column) - _GAP, high, ascii)
     upper = beside(*((number, column) if handle == "right" else (column, number)), gap=_GAP)
-    return padded((*upper, (), *foot), room_width, room_height)
+    return padded((*upper, *centered(besides, room_width), *foot), room_width, room_height)
+
+
+def _way_left_out(told: Glance, column: Rows, ascii: bool) -> tuple[str, ...]:
+    """The way of the hand as a sentence, where there was room for the lean alone."""
+    if told.lean_way is None or not told.pushes or any(told.pushes in line for line in plain(column)):
+        return ()
+    return (f"{_SIGNS[told.push][ascii]} {told.pushes}.",)
+
+
+def _besides(sentences: Sequence[str], room_width: int) -> str:
+    """What is to be done here besides, in one row of words; where not all of it fits, that there is more."""
+    for count in range(len(sentences), 0, -1):
+        told = " ".join([*sentences[:count], *([_MORE] if count < len(sentences) else [])])
+        if len(told) <= room_width:
+            return told
+    return _MORE[:room_width] if sentences else ""
 
 
 def _around(

@@ -69,11 +69,12 @@ def leaning(
     row = height // 2
     middle = width // 2 + (1 if side == 2 else -1) * (_pitch(width) // 2)
     _plate(sheet, tooth, teeth, row, middle, side == 1, away, stumps, ascii)
-    _number(sheet, tooth, teeth, row, middle, side == 1, away, stumps, (tooth,))
+    mark = "@ " if ascii else "◆ "
+    _number(sheet, tooth, teeth, row, middle, side == 1, away, stumps, (tooth,), mark)
     if height >= 5:
         up, down = ("^", "v") if ascii else ("▲", "▼")
         # Short of the number of the tooth in hand, which stands in the middle.
-        room = max(6, width // 2 - 2)
+        room = max(6, width // 2 - 3)
         sheet.put(0, 0, first_that_fits(room, (f"{up} away from you", f"{up} away")), Role.ARROW)
         sheet.put(0, height - 1, first_that_fits(room, (f"{down} toward you", f"{down} toward")), Role.ARROW)
     return sheet.rows()
@@ -140,9 +141,11 @@ def _number(
     away: Container[int],
     stumps: Container[int],
     named: tuple[int, ...],
+    mark: str = "",
 ) -> None:
+    """Each tooth's number at its tip; ``mark`` stands before those that are ``named``."""
     for k, x in _columns(tooth, teeth, sheet.width, middle, toe_left).items():
-        text = f"stump {k}" if k in stumps else str(k)
+        text = f"stump {k}" if k in stumps else f"{mark if k in named else ''}{k}"
         left = x - len(text) // 2
         if left >= 0 and left + len(text) <= sheet.width:
             sheet.put(left, row - 2 if k in away else row + 2, text, Role.STRONG if k in named else Role.LABEL)

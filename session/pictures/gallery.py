@@ -42,7 +42,7 @@ _FAR = Glance(
     lean_way=Push.LEFT,
     push=Push.TO_LEFT,
     pushes="tip to the toe",
-    stop=("stop when half the flat is gone", "stop at half the flat"),
+    stop=("stop when half of each flat is gone", "stop at half of each flat"),
 )
 
 
@@ -68,7 +68,7 @@ def gallery(*, ascii: bool = False) -> dict[str, Rows]:
     return {
         "numerals of 5 rows": numeral("0123456789", 5, ascii=ascii),
         "numerals of 7 rows": numeral("47/155", 7, ascii=ascii),
-        "letters": pointed(spelled("stop at half the flat"), Role.STRONG, ascii=ascii),
+        "letters": pointed(spelled("stop at half of each flat"), Role.STRONG, ascii=ascii),
         "plate of side 2": pointed(plate("side 2", "left"), Role.HANDLE, ascii=ascii),
         "far view of 80 columns": far_rows(_FAR, "right", 78, 17, ascii=ascii),
         "far view of 120 columns": far_rows(_FAR, "right", 118, 25, ascii=ascii, left_s=12),

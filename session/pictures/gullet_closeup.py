@@ -213,11 +213,20 @@ class _View:
             f"{arrow} press" if to_left else f"press {arrow}",
             arrow,
         ):
-            left = 0 if to_left else self.width - len(text)
-            # One cell more on either side, so that the words never touch the drawing.
-            if self.width > len(text) and all(sheet.char(x, 0) == " " for x in range(left - 1, left + len(text) + 1)):
-                sheet.put(left, 0, text, Role.ARROW)
+            if self._put_at_edge(sheet, 0, text):
+                if text == arrow:
+                    # So that it is not taken for the way of the file.
+                    self._put_at_edge(sheet, 1, "press")
                 return
+
+    def _put_at_edge(self, sheet: Sheet, row: int, text: str) -> bool:
+        """Put ``text`` at the edge to which the file is pressed; whether there was room for it."""
+        left = 0 if _leans_left(self.gullet) else self.width - len(text)
+        # One cell more on either side, so that the words never touch the drawing.
+        if self.width <= len(text) or any(sheet.char(x, row) != " " for x in range(left - 1, left + len(text) + 1)):
+            return False
+        sheet.put(left, row, text, Role.ARROW)
+        return True
 
     def _name_flanks(self, sheet: Sheet, front_x: float, back_x: float, ascii: bool) -> None:
         row, k = self.height - 1, self.gullet.tooth

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -17,6 +18,9 @@ from session.walk.front_question import Ask
 
 #: How a row of ticks begins, drawn either way.
 _TICKS: Final = ("■ ", "◆ ", "· ", "# ", "@ ", "- ")
+
+#: The space between such a sign and the item that it ticks off.
+_AFTER_SIGN: Final = re.compile(r"(?<=[■◆·#@-]) ")
 
 #: From this width on the picture of a named step stands beside its words; its most cells; cells between the two.
 _BESIDE_FROM: Final = 58
@@ -120,12 +124,17 @@ def _title(at: Moment, width: int, picture_rows: int, ascii: bool) -> Row:
     """The title, and how the file crosses the plate at the right edge where no picture tells it and both fit."""
     saying = at.said
     ways = crossing(at, width, picture_rows, ascii=ascii) or ("",)
-    titles = [drawn(words, ascii_only=ascii) for words in (saying.title, saying.angles) if words] or [""]
+    titles = [drawn(words, ascii_only=ascii) for words in (saying.title, *_shorter(saying.angles)) if words] or [""]
     # The whole title before the longest way, but any way before the whole title: it stands nowhere else.
     fits = ((words, way) for words in titles for way in ways if len(words) + bool(way) * (1 + len(way)) <= width)
     words, across = next(fits, (titles[-1][:width], ""))
     title = Run(words, Role.FLAG if saying.signal else Role.STRONG)
     return (title, Run(across.rjust(width - len(words)), Role.PLAIN)) if across else (title,)
+
+
+def _shorter(angles: str) -> tuple[str, ...]:
+    """The angles, and the same with one sign for both: in ASCII it is a word, and the way of the file has to fit."""
+    return (angles, angles.replace("°", "", 1)) if angles.count("°") > 1 else (angles,)
 
 
 def _picture_rows(at: Moment, width: int, room: int, ascii: bool) -> int:
@@ -137,8 +146,10 @@ def _picture_rows(at: Moment, width: int, room: int, ascii: bool) -> int:
 def _wrapped(sentence: str, width: int) -> Rows:
     """The rows of one sentence."""
     indent = " " * (len(sentence) - len(sentence.lstrip()) + (2 if sentence[:2] in _TICKS else 0))
-    lines = textwrap.wrap(sentence, width, subsequent_indent=indent, drop_whitespace=True) or [""]
-    return tuple((Run(line, Role.PLAIN),) for line in lines)
+    # A sign stays with the item that it ticks off; where words are wrapped this space is none.
+    whole = _AFTER_SIGN.sub("\N{NO-BREAK SPACE}", sentence) if sentence[:2] in _TICKS else sentence
+    lines = textwrap.wrap(whole, width, subsequent_indent=indent, drop_whitespace=True) or [""]
+    return tuple((Run(line.replace("\N{NO-BREAK SPACE}", " "), Role.PLAIN),) for line in lines)
 
 
 def _paged(sentences: Sequence[Rows], first: int, others: int) -> list[Rows]:

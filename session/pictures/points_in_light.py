@@ -1,7 +1,8 @@
-"""Points turned to the light: a sharp one against a dull one, and hard ones under a file."""
+"""Points turned to the light: a sharp one against a dull one, flats under a lamp, and hard ones under a file."""
 
 from __future__ import annotations
 
+import math
 from typing import Final
 
 from session.pictures.materials import BEHIND, FILE, STEEL
@@ -11,6 +12,9 @@ from session.pictures.tooth_row import RowTooth, ToothRow, sum_tan
 
 #: Width of the flat of a dull point as drawn, as a share of the pitch: larger than it is, to be seen at all.
 _DULL: Final = 0.2
+
+#: Width of the flats that leveling left, as drawn, as a share of the pitch: wide enough to be seen.
+_LEVELED: Final = 0.24
 
 #: How much of a hard tooth is drawn dark, as a share of its depth: at most three quarters (BS3159 5.1).
 _DARK: Final = 0.5
@@ -38,6 +42,39 @@ def bright_points(front_deg: float, back_deg: float, width: int, height: int, *,
     if captions:
         for x, text in ((shine, "dull: shines"), (quiet, "sharp: dark")):
             sheet.put_centered(x, height - 1, text, Role.STRONG)
+    return sheet.rows()
+
+
+def flats_in_light(front_deg: float, back_deg: float, width: int, height: int, *, ascii: bool = False) -> Rows:
+    """Leveled teeth under a lamp: flats that shine, and between them a low tooth without one. Best from 26 × 8 on.
+
+    front_deg, back_deg: lean of front and back from square, seen on the plate. Raises PictureError for impossible
+    angles and rooms.
+    """
+    check_room(width, height)
+    sheet = Sheet(width, height)
+    captions, above = (1, 3) if height >= 7 else (0, 1)
+    total, tips, ground = sum_tan(front_deg, back_deg), 2.0 * above, 2.0 * (height - captions)
+    pitch = max(3.0, min(width / 3, (ground - tips) * 0.9 * total))
+    row = ToothRow(front_deg, back_deg, pitch / total, tips, ground)
+    beside = range(-math.ceil(width / 2 / pitch), math.ceil(width / 2 / pitch) + 1)
+    points = {n: width / 2 + n * pitch for n in beside}
+    leveled = [RowTooth(x, flat=_LEVELED * pitch) for n, x in points.items() if n]
+    row.draw(sheet, [*leveled, RowTooth(width / 2, below=0.3 * row.depth)], ascii=ascii)
+    sheet.flip()
+    if above == 3:
+        sheet.put_centered(width / 2, 0, "lamp or window", Role.LABEL)
+    for n in (-1, 1):
+        x = width / 2 + n * pitch
+        if above == 3:
+            sheet.put_centered(x, 1, first_that_fits(int(pitch), ("\\ | /", "|")), Role.FLAT)
+        if captions:
+            sheet.put_centered(
+                x, height - 1, first_that_fits(int(pitch) - 1, ("flat: shines", "flat", "")), Role.STRONG
+            )
+    if captions:
+        low = first_that_fits(int(pitch) - 1, ("no flat: low", "no flat", ""))
+        sheet.put_centered(width / 2, height - 1, low, Role.STRONG)
     return sheet.rows()
 
 

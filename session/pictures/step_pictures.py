@@ -12,7 +12,7 @@ from session.pictures.cuts_compared import GRAINS, TRIAL_CUTS, WAYS, WOODS, cuts
 from session.pictures.file_corners import file_corners
 from session.pictures.odd_teeth import cracked, odd_tooth, tooth_sizes
 from session.pictures.picture_rows import Rows
-from session.pictures.points_in_light import bright_points, hard_teeth
+from session.pictures.points_in_light import bright_points, flats_in_light, hard_teeth
 from session.pictures.saw_parts import all_round, brushed, handle_tried, plate_sighted, put_by, wiped
 from session.pictures.straight_edge import line_gap, line_shapes
 from session.pictures.trough import needle, trough
@@ -48,6 +48,7 @@ _ALIKE: Final[dict[tuple[Stage, str], StepPicture]] = {
 #: Steps that are drawn with the angles of the saw's own teeth.
 _TOOTHED: Final[dict[tuple[Stage, str], StepPicture]] = {
     (Stage.LOOK_OVER, "bright points"): bright_points,
+    (Stage.LEVEL, "flats"): flats_in_light,
     (Stage.LOOK_OVER, "crack"): cracked,
     (Stage.LOOK_OVER, "hard teeth"): hard_teeth,
     (Stage.LOOK_OVER, "sizes"): tooth_sizes,

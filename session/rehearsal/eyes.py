@@ -108,7 +108,7 @@ class Eyes:
 
     def half_in(self, text: str) -> bool:
         """Whether only half of the flat is to go."""
-        return "half the flat" in text
+        return " Stop " in text and "half of " in text
 
     def first_back_in(self, lines: tuple[str, ...]) -> bool:
         """Whether the back of tooth 1 is to be filed as well."""
@@ -166,7 +166,9 @@ class Eyes:
     def shares_in(self, saying: Saying) -> dict[int, float]:
         """By tooth, the share of each flat that is to go, where it is named: in the instruction, or beside it."""
         text = next((line for line in saying.lines if line.startswith(HERE)), saying.instruction)
-        return {int(tooth): SHARES_MEANT[share] for share, tooth in _SHARE.findall(text)}
+        # The usual stop names flats as well, but no share of its own for each.
+        named = text.partition(" Stop ")[0]
+        return {int(tooth): SHARES_MEANT[share] for share, tooth in _SHARE.findall(named)}
 
     def answer(self, saying: Saying, rng: Random) -> str | None:
         """The answer to the step in hand, as typed or as the choice is worded; None where none is asked."""

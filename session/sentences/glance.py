@@ -37,6 +37,7 @@ class Glance:
     pressed, "press to the toe"; empty for straight. lean_way: to the left or to the right, as it is seen from the saw.
     push: the way of the hand, and ``pushes`` the same in words. stop: when to stop, or what to do where there is
     nothing to stop at, longest words first. zone: what has to be changed first where a zone of the line begins.
+    also: what is to be minded or done here besides, in sentences.
     """
 
     kind: str
@@ -52,10 +53,16 @@ class Glance:
     pushes: str
     stop: tuple[str, ...]
     zone: str = ""
+    also: tuple[str, ...] = ()
 
 
 #: When to stop by half of the flats, and by all of them.
-_HALF: Final = ("stop when half the flat is gone", "stop at half the flat", "stop at half a flat", "half the flat")
+_HALF: Final = (
+    "stop when half of each flat is gone",
+    "stop at half of each flat",
+    "stop at half of each",
+    "stop at half each",
+)
 _ALL: Final = ("stop when the flat just goes", "stop as the flat goes", "until the flat goes")
 
 #: What shows in a gullet that is only filed where something shines, and what is done then.
@@ -114,6 +121,7 @@ def _gullet(at: MomentNumbers, place: Place) -> Glance:
         push=push,
         pushes=pushes,
         stop=_stop(work),
+        also=at.expected.notes,
     )
 
 
@@ -170,6 +178,7 @@ def _made(
     push: Push = Push.AWAY,
     pushes: str,
     stop: tuple[str, ...],
+    also: tuple[str, ...] = (),
 ) -> Glance:
     leg, _ = at.state.route.leg_at(at.state.here)
     zone = "" if stop in _ONLY.values() else zoned(at.state, at.saw, place).instruction
@@ -188,4 +197,5 @@ def _made(
         pushes=pushes,
         stop=stop,
         zone=zone,
+        also=also,
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
 
 from session.texts.wording import times
 from session.trade.evening import Lean
@@ -14,6 +15,10 @@ from session.walk.stages import Stage
 
 #: The longest instruction, in characters: one row of an 80-column screen inside its frame.
 ROOM = 76
+
+
+#: When to stop, where there is room for no more words.
+_SHORTEST: Final = "Stop at half of each."
 
 
 class Shines(StrEnum):
@@ -32,6 +37,7 @@ class GulletWork:
     lean: toward which tooth the file is pressed; "straight" is the usual case and said as nothing.
     half: only half of each flat is to go, because the other side takes the rest (KING, MTS, WHEEL).
     flat_of: the tooth whose flat just goes; None when it is said of no tooth in particular.
+    flats: the teeth beside the gullet that have a flat for all that is known, one or two, to say whose half it is.
     shares: what goes of each flat here, longest words first, where it is known where the flats lie; empty for what
         ``half`` and ``flat_of`` say.
     off: a broken tooth beside the gullet: the file is pressed away from the stump, to keep its neighbor's size (DREW).
@@ -44,6 +50,7 @@ class GulletWork:
     lean: Lean = Lean.STRAIGHT
     half: bool = False
     flat_of: int | None = None
+    flats: tuple[int, ...] = ()
     shares: Sequence[str] = ()
     off: int | None = None
     only: Shines | None = None
@@ -81,13 +88,23 @@ def gullet_words(stage: Stage, work: GulletWork, saw: Saw) -> str:
     if work.shares:
         return _to_shares(count, held, pressed, work.shares)
     told = f"{count}, {held}{pressed}."
-    end = "Stop when half the flat is gone." if work.half else "Stop when the flat just goes."
+    said = [f"{told} {end}" for end in _ends(work)]
+    return next((one for one in said if len(one) <= ROOM), said[-1])
+
+
+def _ends(work: GulletWork) -> tuple[str, ...]:
+    """When to stop, longest words first: whose flat it is, as there is one on either side of the gullet."""
     if work.flat_of is not None:
-        end = f"Stop when flat {work.flat_of} just goes."
-    if len(told) + 1 + len(end) > ROOM:
-        end = "Stop at half the flat." if work.half else "Stop as the flat goes."
-        end = end if work.flat_of is None else f"Stop as flat {work.flat_of} goes."
-    return f"{told} {end}"
+        return f"Stop when flat {work.flat_of} just goes.", f"Stop as flat {work.flat_of} goes."
+    if not work.half:
+        return "Stop when the flat just goes.", "Stop as the flat goes."
+    match work.flats:
+        case (one,):
+            return f"Stop when half of flat {one} is gone.", f"Stop at half of flat {one}.", f"Stop at half of {one}."
+        case (one, other):
+            both = f"half of flats {one} and {other}"
+            return f"Stop when {both} is gone.", f"Stop at {both}.", f"Stop at half of {one} and {other}.", _SHORTEST
+    return "Stop when half of each flat is gone.", "Stop at half of each flat.", _SHORTEST
 
 
 def _only(shines: Shines, saw: Saw) -> str:

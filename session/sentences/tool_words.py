@@ -33,15 +33,17 @@ def tool_words(state: State, saw: Saw, place: Place, level: Level) -> ToolWords:
     handle = "right" if state.side == 1 else "left"
     match place.stage:
         case Stage.LEVEL if place.kind is Kind.PASS:
-            first = "Flat mill file in its square block; push lightly, lift it coming back."
+            first = "The saw in the vise, points up; flat mill file in its square block."
             stand = f"Stand where you can push it along the whole line, the handle on your {handle}."
-            told = ToolWords((first,), (stand,))
+            held = "Push lightly, lift it coming back."
+            enough = "When all but the low points shine, it is enough."
+            told = ToolWords((first, enough), (held, stand))
         case Stage.SET:
             told = ToolWords(_saw_set(saw, place), (f"Every second tooth, the handle on your {handle}; then turn.",))
         case Stage.FILE | Stage.RESHAPE:
             told = _file(state, saw, place, handle)
         case Stage.DRESS:
-            first = "Fine oilstone, whetstone or slip stone; the saw flat on the bench, no vise."
+            first = "Fine oilstone, whetstone or slip stone; saw flat on the bench, points away from you."
             told = ToolWords((first,), ("The teeth just past the bench's edge, the stone half on the plate.",))
         case _:
             return ToolWords()
@@ -93,7 +95,7 @@ def _saw_set(saw: Saw, place: Place) -> tuple[str, ...]:
     begins = in_unit(tooth_of(saw.at(place.tooth)).depth_mm * saw.bent_share, saw.unit)
     wide = set_width(saw)
     return (
-        "Saw set upright, plunger toward you.",
-        f"Its anvil set so that it bends from {begins} below the point.",
-        *((f"Two set neighbors measure {wide}.",) if wide else ()),
+        "Saw in the vise; the saw set held upright, plunger toward you.",
+        f"Its anvil bends from {begins} down.",
+        *((f"In the end two neighbors: {wide}.",) if wide else ()),
     )

@@ -9,7 +9,7 @@ from session.trade.grades import WORDS as GRADE_WORDS
 from session.trade.saw import Saw
 from session.walk.account import ACTS
 from session.walk.mark import Did, Mark
-from session.walk.measurables import NOT_ANSWERED, NOT_LOOKED
+from session.walk.measurables import NOT_ANSWERED, NOT_LOOKED, Measurable
 from session.walk.place import Place, place_of
 from session.walk.places_left import open_of
 from session.walk.route import STRIP_ASIDE
@@ -36,8 +36,10 @@ def told(mark: Mark, *, short: bool = False) -> str:
     place = place_of(mark)
     words = [str(mark.did)]
     if mark.did is Did.DONE and place is not None and mark.reason in (NOT_LOOKED, NOT_ANSWERED):
-        return f"passed {brief(place)}, not answered"
-    if mark.did in (Did.ACKNOWLEDGED, Did.MEASURED) and mark.what:
+        return f"passed {brief(place)}, no answer"
+    if mark.did is Did.MEASURED and mark.what == Measurable.CHOSEN:
+        words = ["chose"] if mark.entered else ["chose a plan"]
+    elif mark.did in (Did.ACKNOWLEDGED, Did.MEASURED) and mark.what:
         words.append(mark.what)
     elif mark.did is Did.ADDED and mark.what == STRIP_ASIDE:
         words = [f"{STRIP_ASIDE} at {mark.tooth}"]
@@ -59,7 +61,7 @@ def told(mark: Mark, *, short: bool = False) -> str:
     if mark.strokes:
         words.append("(1 stroke)" if mark.strokes == 1 else f"({mark.strokes} strokes)")
     if mark.entered:
-        words.append(f"= {mark.entered}")
+        words.append(mark.entered if mark.what == Measurable.CHOSEN else f"= {mark.entered}")
     if mark.reason:
         # It may be a sentence, and stands inside of one.
         words.append(f"– {mark.reason.rstrip('.')}")

@@ -76,6 +76,7 @@ def gullet_work(at: MomentNumbers, place: Place) -> GulletWork:
         lean=told.lean or Lean.STRAIGHT,
         half=half,
         flat_of=whole,
+        flats=_flats_beside(at, place),
         shares=_shares(at, place, last_side=last_side),
         off=told.off,
         only=_only(at, place),
@@ -94,7 +95,7 @@ def _angles(saw: Saw, place: Place) -> str:
         return ""
     here = saw.at(place.tooth)
     # As short as can be: at 80 columns a way of the file has to stand beside it, in ASCII too.
-    return f"rake {here.rake:g}°" if place.stage is Stage.RESHAPE else f"rake {here.rake:g} fleam {here.fleam:g}°"
+    return f"rake {here.rake:g}°" if place.stage is Stage.RESHAPE else f"rake {here.rake:g}° fleam {here.fleam:g}°"
 
 
 def _only(at: MomentNumbers, place: Place) -> Shines | None:
@@ -120,9 +121,15 @@ def _stop(at: MomentNumbers, place: Place, *, last_side: bool) -> tuple[bool, in
     if place.kind is not Kind.GULLET or (place.stage is Stage.FILE and plan.sides == 2):
         return place.kind is Kind.GULLET and not last_side, None
     goes = place.tooth if plan.start is End.HEEL else place.tooth + 1
-    flatless = at.state.stumps if at.leaning is None else {*at.leaning.low, *at.state.stumps}
-    known = 1 < goes <= plan.points and goes not in flatless
+    known = goes != 1 and goes in _flats_beside(at, place)
     return (False, goes) if known else (True, None)
+
+
+def _flats_beside(at: MomentNumbers, place: Place) -> tuple[int, ...]:
+    """The teeth beside a gullet that have a flat for all that is known: no stump, not low, and none beyond the toe."""
+    flatless = at.state.stumps if at.leaning is None else {*at.leaning.low, *at.state.stumps}
+    last = at.state.plan.points
+    return tuple(tooth for tooth in (place.tooth, place.tooth + 1) if tooth <= last and tooth not in flatless)
 
 
 def _shares(at: MomentNumbers, place: Place, *, last_side: bool) -> tuple[str, ...]:

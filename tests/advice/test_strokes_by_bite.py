@@ -69,7 +69,7 @@ def test_before_anything_is_known_the_strokes_are_from_memory() -> None:
     # In print a gullet gets 1 to 3 strokes (NOYES, SICK); a light sharpening is 0.04 mm off the line, from memory.
     light_mm3 = SAW.pitch_mm * SAW.plate.mm * 0.04
     assert told.strokes == likely_mm3(light_mm3 / 2) == 5
-    assert told.estimate == f"Strokes {likely_mm3(light_mm3)}–{likely_mm3(light_mm3 / 3)}: from memory."
+    assert told.estimate == f"Strokes {likely_mm3(light_mm3)}–{likely_mm3(light_mm3 / 3)}: usual, no source."
 
 
 @pytest.mark.parametrize("points", [3.5, 5, 8, 11, 14])

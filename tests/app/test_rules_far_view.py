@@ -7,9 +7,11 @@ import pytest
 from bench_person import Person
 from bench_shed import Shed, works_at
 from session.files.settings import Settings
+from session.pictures.far_view import far_rows
 from session.pictures.large_letters import plate, pointed, spelled
 from session.pictures.numerals import SIZES, numeral
 from session.pictures.picture_rows import Role, Rows, plain
+from session.sentences.glance import Glance, Push
 from session.walk.stages import Stage
 
 #: What only the ordinary screen shows: the sign at the handle's edge.
@@ -61,7 +63,12 @@ async def test_rule_29_gullet_side_strokes_direction_and_stop_stand_large(shed: 
         assert height(person, number) >= {80: 9, 120: 18, 200: 30}[window[0]]
         assert stands(person, pointed(plate("side 1", "right"), Role.HANDLE, factor=factor))
         assert stands(person, letters("light", factor)), "no flat was graded, so no count is known"
-        stops = ("stop when half the flat is gone", "stop at half the flat", "stop at half a flat")
+        stops = (
+            "stop when half of each flat is gone",
+            "stop at half of each flat",
+            "stop at half of each",
+            "stop at half each",
+        )
         assert any(stands(person, letters(stop, factor)) for stop in stops)
         # Where one is, what to do and what to mind stay in words (bench rules 3 and 4).
         assert person.rows()[0] == before[0]
@@ -70,6 +77,33 @@ async def test_rule_29_gullet_side_strokes_direction_and_stop_stand_large(shed: 
                 assert row in person.rows()
         await person.press("f")
         assert person.rows()[:-4] == before[:-4]
+
+
+@pytest.mark.parametrize("window", [(80, 24), (120, 36)], ids=lambda one: "{}x{}".format(*one))
+async def test_a_second_face_to_be_filed_is_told_from_afar_too(shed: Shed, window: tuple[int, int]) -> None:
+    async with shed.program(shed.at("file", 2), size=window) as person:
+        await person.press("f")
+        assert any("Then the back of tooth 1, on its heel side" in row for row in person.rows())
+
+
+def test_what_the_row_of_words_cannot_hold_is_said_to_be_there() -> None:
+    told = Glance(
+        kind="gullet",
+        number=1,
+        of=24,
+        side=1,
+        strokes=2,
+        counted=None,
+        light=False,
+        lean="press to the heel",
+        lean_way=Push.RIGHT,
+        push=Push.TO_LEFT,
+        pushes="tip to the toe",
+        stop=("stop at half of each flat",),
+        also=("Then the back of tooth 1.", "Tooth 2 is low: nothing comes off it, and a good deal more of words."),
+    )
+    shown = "\n".join(plain(far_rows(told, "right", 78, 17)))
+    assert "↖ tip to the toe. Then the back of tooth 1. More: read near." in shown
 
 
 async def test_rule_29_the_number_grows_with_the_window(shed: Shed) -> None:

@@ -45,10 +45,10 @@ async def test_rule_30_place_strokes_direction_and_stop_are_said_at_each_mark(sh
         assert first.startswith("Stage: file, side 1 of 2, handle on your right. Gullet 5 of 24, side 1, ")
         await person.press("3")
         assert heard.new() == [
-            "Gullet 5: 3 strokes. Gullet 7 of 24, side 1, light strokes, stop when half the flat is gone."
+            "Gullet 5: 3 strokes. Gullet 7 of 24, side 1, light strokes, stop when half of each flat is gone."
         ]
         await person.press("space")
-        assert heard.new() == ["Gullet 9 of 24, side 1, light strokes, stop when half the flat is gone."]
+        assert heard.new() == ["Gullet 9 of 24, side 1, light strokes, stop when half of each flat is gone."]
         await person.press("backspace")
         [back] = heard.new()
         assert back.startswith("Took back: done gullet 7. Gullet 7 of 24, side 1")

@@ -145,6 +145,14 @@ def test_the_lean_is_shown_in_a_low_room_too(height: int, width: int, side: int,
     assert line.startswith("◀══ ") if to_left else line.endswith(" ══▶")
 
 
+@pytest.mark.parametrize("ascii", [False, True])
+def test_the_arrow_of_the_lean_is_named_where_words_have_no_room_beside_the_file(ascii: bool) -> None:
+    # The room of an 80-column screen: left of the file alone the way of the file stands in words just over it.
+    rows = plain(closeup(_gullet(15.0, 25.0, side=1, share=0.16, lean=End.HEEL), 24, 8, ascii=ascii))
+    assert rows[0].rstrip().endswith("==>" if ascii else "══▶")
+    assert "press" in rows[0] + rows[1]
+
+
 def test_flats_shrink_by_half_from_each_side_and_go() -> None:
     # KING, MTS: half of each tooth's filing from each side.
     widths = []

@@ -19,7 +19,7 @@ from session.pictures.cuts_compared import GRAINS, TRIAL_CUTS, WAYS, cuts
 from session.pictures.file_corners import file_corners
 from session.pictures.odd_teeth import cracked, odd_tooth, tooth_sizes
 from session.pictures.picture_rows import PictureError, Role, Rows, plain
-from session.pictures.points_in_light import bright_points, hard_teeth
+from session.pictures.points_in_light import bright_points, flats_in_light, hard_teeth
 from session.pictures.step_pictures import step_picture, step_rows
 from session.pictures.stone_flat import dressing, turned_over
 from session.pictures.straight_edge import line_gap, line_shapes
@@ -53,8 +53,8 @@ def test_every_step_that_is_done_with_the_hands_has_a_picture() -> None:
     steel = tooth_of(saw.at(1))
     steps = [(stage, step) for stage, facts in FACTS.items() for step in facts.steps]
     without = {(stage, step) for stage, step in steps if step_picture(stage, step, saw, steel) is None}
-    # What is read on screen; the flats are told after the pass; the lean has the view from above.
-    read = {(Stage.LOOK_OVER, "plan"), (Stage.LOOK_OVER, "lean"), (Stage.LEVEL, "flats"), (Stage.CLOSE, "left out")}
+    # What is read on screen; the lean has the view from above.
+    read = {(Stage.LOOK_OVER, "plan"), (Stage.LOOK_OVER, "lean"), (Stage.CLOSE, "left out")}
     assert without == read
     for stage, step in set(steps) - without:
         drawn = step_picture(stage, step, saw, steel)
@@ -65,6 +65,18 @@ def test_every_step_that_is_done_with_the_hands_has_a_picture() -> None:
         # Labeled, and with something drawn.
         assert any(word.isalpha() and len(word) > 2 for line in lines for word in line.split())
         assert sum(not char.isascii() for line in lines for char in line) > 15
+
+
+@pytest.mark.parametrize(("width", "height"), [(28, 11), (60, 18)])
+def test_flats_are_looked_at_under_a_lamp_with_no_file_on_them(width: int, height: int) -> None:
+    rows = flats_in_light(*ANGLES, width, height)
+    shining = {x for (x, y), char in cells(rows, *Role).items() if char == "▓"}
+    assert shining
+    assert not any(abs(x - width / 2) < width / 12 for x in shining), "the one in the middle is low"
+    assert not any("▒" in line or "▶" in line or "◀" in line for line in plain(rows)), "no file, and no push"
+    words = " ".join(plain(rows))
+    assert "lamp" in words
+    assert "no flat" in words
 
 
 def test_a_needle_has_no_trough_where_there_is_no_fleam() -> None:

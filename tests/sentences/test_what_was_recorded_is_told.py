@@ -15,7 +15,7 @@ AT = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
 
 
 def mark(**fields: object) -> Mark:
-    return Mark(seq=1, at=AT, did=Did.DONE, **fields)  # type: ignore[arg-type]
+    return Mark(seq=1, at=AT, **{"did": Did.DONE, **fields})  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize("grade", range(len(WORDS)))
@@ -27,6 +27,13 @@ def test_a_graded_flat_is_told_with_its_grade_and_what_that_looks_like(grade: in
 
 def test_a_grade_of_an_older_log_has_no_words_of_todays_scale() -> None:
     assert told(mark(stage=Stage.LEVEL, tooth=12, value=4, unit=OLD_GRADE)) == "done tooth 12 (grade 4)"
+
+
+def test_what_passes_a_row_of_places_is_told_short() -> None:
+    passed = mark(stage=Stage.LOOK_OVER, step="bright points", reason="not answered")
+    assert told(passed, short=True) == "passed bright points, no answer"
+    chosen = mark(did=Did.MEASURED, stage=Stage.LOOK_OVER, what="chosen", entered="level, set, file, dress")
+    assert told(chosen) == "chose level, set, file, dress"
 
 
 def test_a_gullet_is_told_with_its_strokes_and_a_tooth_that_was_set_without() -> None:

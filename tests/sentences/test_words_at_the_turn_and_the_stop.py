@@ -143,10 +143,10 @@ class TestTheStop:
     def test_a_flat_that_is_not_there_is_not_waited_for(self) -> None:
         told = filed(replace(RIP, sides=1), Stage.FILE)
         assert "Tooth 4 is low: nothing comes off it." in told[4].lines
-        assert "Stop at half the flat." in told[4].instruction
+        assert "half of flat 5" in told[4].instruction
         from_toe = filed(replace(RIP, sides=1, start=End.TOE), Stage.FILE)
-        assert "half the flat" in from_toe[12].instruction, "beyond the toe stands no tooth"
-        assert "half the flat" in from_toe[10].instruction, "tooth 11 is low"
+        assert "half of flat 12" in from_toe[12].instruction, "beyond the toe stands no tooth"
+        assert "half of flat 10" in from_toe[10].instruction, "tooth 11 is low"
 
     @pytest.mark.parametrize("leans", [Leans.AWAY, Leans.TOWARD])
     @pytest.mark.parametrize("sides", [1, 2])
@@ -160,11 +160,11 @@ class TestTheStop:
             assert front.side != back.side
         # Its flat is halved on the side that comes first and goes on the other, as every flat does.
         first = sides == 1 or leans is Leans.AWAY
-        assert ("half the flat" if first else "Stop when the flat just goes.") in front.instruction
+        assert ("half of " if first else "Stop when the flat just goes.") in front.instruction
 
     def test_from_two_sides_the_first_takes_half(self) -> None:
         halves = {
-            state.place.side: "half the flat" in Moment(state, RIP).said.instruction
+            state.place.side: "half of flat" in Moment(state, RIP).said.instruction
             for now, state in walk(RIP)
             if now.ask is Ask.WORK and state.place is not None and state.place.stage is Stage.FILE
         }

@@ -55,8 +55,8 @@ class TestWords:
 
 class TestInstruction:
     def test_filing_the_first_and_the_second_side(self) -> None:
-        first = gullet_words(Stage.FILE, GulletWork(strokes=2, lean=Lean.TOE, half=True), SAW)
-        assert first == "2 strokes, level in height, press to the toe. Stop at half the flat."
+        first = gullet_words(Stage.FILE, GulletWork(strokes=2, lean=Lean.TOE, half=True, flats=(15, 16)), SAW)
+        assert first == "2 strokes, level in height, press to the toe. Stop at half of 15 and 16."
         second = gullet_words(Stage.FILE, GulletWork(strokes=1), SAW)
         assert second == "1 stroke, level in height. Stop when the flat just goes."
 
@@ -93,6 +93,7 @@ class TestInstruction:
         number=st.integers(1, 99),
         slope=st.sampled_from([0.0, 5.0, 12.5, -7.5]),
         share=st.floats(0.05, 1.0),
+        flats=st.sampled_from([(), (7,), (15, 16), (198,), (198, 199)]),
     )
     def test_it_always_fits_one_row_and_ends(
         self,
@@ -104,9 +105,10 @@ class TestInstruction:
         number: int,
         slope: float,
         share: float,
+        flats: tuple[int, ...],
     ) -> None:
         saw = replace(SAW, slope=slope, bent_share=share)
-        work = GulletWork(strokes=strokes, lean=lean, half=half, low=low)
+        work = GulletWork(strokes=strokes, lean=lean, half=half, low=low, flats=flats)
         passes = [pass_words(one, number, 99, saw) for one in (Stage.LEVEL, Stage.DRESS)]
         for said in (gullet_words(stage, work, saw), bend_words(saw), *passes):
             assert len(said) <= ROOM
@@ -116,7 +118,7 @@ class TestInstruction:
     def test_the_number_of_strokes_and_the_stop_are_always_said(self, stage: Stage, strokes: int, half: bool) -> None:
         said = gullet_words(stage, GulletWork(strokes=strokes, half=half), SAW)
         assert said.split()[0] == str(strokes)
-        assert ("half the flat" in said) is half
+        assert ("half of each flat" in said) is half
         assert "Stop when" in said
 
 
