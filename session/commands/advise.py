@@ -45,6 +45,7 @@ def run(args: argparse.Namespace) -> int:
     from session.commands.output.plain_data import print_json
     from session.commands.output.plan_steel import limit
     from session.commands.output.printed_tables import console
+    from session.commands.output.standard_streams import say
     from session.files.recipe import load_recipe
     from session.files.seen_file import load_seen
     from session.files.supplied import find_recipe
@@ -55,7 +56,7 @@ def run(args: argparse.Namespace) -> int:
     from session.till.till_folder import Till, till_folder
     from session.trade.observation import Seen
 
-    till = Till(till_folder(args.till))
+    till = Till(till_folder(args.till, waits=say))
     saw = load_recipe(find_recipe(args.recipe, till.saws())).saw
     seen = Seen() if args.seen is None else load_seen(Path(args.seen))
     known, now = history([till], saw_named(till, saw.name)), SystemClock().now()

@@ -92,7 +92,7 @@ def _bite(args: argparse.Namespace) -> Bite:
 
     if args.bite_from is None:
         return DEFAULT_BITE
-    till = Till(till_folder(args.till, must_exist=True))
+    till = Till(till_folder(args.till, must_exist=True, waits=say))
     saws = known_saws([till])
     try:
         saw = find_saw(saws, args.bite_from)

@@ -83,7 +83,7 @@ def _tills(args: argparse.Namespace) -> list[Till]:
     from session.machine.untrusted_text import shown
     from session.till.till_folder import Till, till_folder
 
-    tills = [Till(till_folder(args.till, must_exist=True))]
+    tills = [Till(till_folder(args.till, must_exist=True, waits=say))]
     for name in args.also:
         if not name.strip() or "\0" in name:
             raise Refusal("--also: not a folder's name; write the folder that another till is in")

@@ -18,12 +18,13 @@ def run(args: argparse.Namespace) -> int:
     """Open the key test with the keys of the till's settings, until it is left."""
     need_terminal("keys")
     from session.bench.screens.key_test import KeyTestApp
+    from session.commands.output.standard_streams import say
     from session.desk.key_table import key_complaints
     from session.files.settings import load_settings
     from session.machine.clock import SystemClock
     from session.till.till_folder import till_folder
 
-    settings, complaints = load_settings(till_folder(args.till) / "settings.toml")
+    settings, complaints = load_settings(till_folder(args.till, waits=say) / "settings.toml")
     app = KeyTestApp(settings, SystemClock(), complaints=(*complaints, *key_complaints(settings.keys)))
     app.run()
     return app.return_code or 0

@@ -96,7 +96,7 @@ def _told(args: argparse.Namespace) -> Told:
     from session.trade.trade_error import TradeError
     from session.walk.work_plan import make_plan
 
-    till = Till(till_folder(args.till))
+    till = Till(till_folder(args.till, waits=say))
     recipe = load_recipe(find_recipe(args.recipe, till.saws()))
     saw = recipe.saw
     may_lose = limit(args.may_lose)

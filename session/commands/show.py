@@ -81,6 +81,7 @@ def run(args: argparse.Namespace) -> int:
 
 def _found(args: argparse.Namespace) -> Path:
     """The log that is meant: a file, else the log of that name in the till, else the last one of the saw so called."""
+    from session.commands.output.standard_streams import say
     from session.machine.clean_text import clean
     from session.till.known_saws import known_saws, only_saw, saws_called
     from session.till.till_folder import Till, till_folder
@@ -89,7 +90,7 @@ def _found(args: argparse.Namespace) -> Path:
     path = Path(name)
     if "\0" in name or len(path.parts) != 1 or path.is_absolute() or _there(path):
         return path
-    till = Till(till_folder(args.till))
+    till = Till(till_folder(args.till, waits=say))
     found = [log for folder in till.log_folders() for log in till.logs(folder) if name in (log.name, log.stem)]
     if len(found) > 1:
         owners = ", ".join(clean(log.parent.name) for log in found)

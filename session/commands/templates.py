@@ -40,6 +40,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Write the pages, and print the name of each."""
+    from session.commands.output.standard_streams import say
     from session.commands.output.strip_svg import strip_pages
     from session.files.recipe import load_recipe
     from session.files.supplied import find_recipe
@@ -47,7 +48,7 @@ def run(args: argparse.Namespace) -> int:
     from session.till.till_folder import Till, till_folder
     from session.trade.trade_error import TradeError
 
-    saw = load_recipe(find_recipe(args.recipe, Till(till_folder(args.till)).saws())).saw
+    saw = load_recipe(find_recipe(args.recipe, Till(till_folder(args.till, waits=say)).saws())).saw
     try:
         head, places = _strip(saw, args.length)
         pages = strip_pages(head, places, paper=args.paper, bar_mm=_bar(args.printed))

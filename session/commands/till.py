@@ -45,7 +45,8 @@ def _export(args: argparse.Namespace, file: Path) -> int:
     from session.till.backup_writer import contents, write_backup
     from session.till.till_folder import Till, till_folder
 
-    written = write_backup(Till(till_folder(args.till, must_exist=True)), file.absolute(), SystemClock().now())
+    till = Till(till_folder(args.till, must_exist=True, waits=say))
+    written = write_backup(till, file.absolute(), SystemClock().now())
     for line in written.told:
         say(line)
     write(f"{contents(written.files)}, read again and whole: {shown(file)}\n")

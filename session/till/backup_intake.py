@@ -17,7 +17,7 @@ from session.machine.untrusted_text import shown
 from session.till.backup_archive import MOST_OF_ONE, Backup, Listed, digest, opened
 from session.till.backup_moves import Arrival, bring_in, finish, importing, is_cut_short
 from session.till.backup_names import beside, caseless, fitting
-from session.till.till_folder import Till
+from session.till.till_folder import NOT_SAWS, RETIRED, Till
 
 
 @dataclass(slots=True)
@@ -66,11 +66,15 @@ def _planned(till: Path, backup: Backup, now: datetime, intake: Intake) -> Itera
     mark = f"{now:%Y-%m-%dT%H-%M-%S}"
     near = _Near()
     for file in backup.files:
-        path = till / file.path
-        there = _there(till, file, near)
+        place = _place(till, file.path)
+        path = till / place
+        if place != file.path:
+            now_there = "retired here, and stays retired" if place.startswith(RETIRED) else "in use here, and stays so"
+            intake.told.append(f"{shown(path)}: {now_there}; the backup has it as {clean(file.path)}")
+        there = _there(till, place, near)
         if there is None:
             intake.new += 1
-            yield Arrival(file.path, file.sha256), file
+            yield Arrival(place, file.sha256), file
             continue
         old = digest(there)
         if old == file.sha256:
@@ -94,7 +98,19 @@ def _planned(till: Path, backup: Backup, now: datetime, intake: Intake) -> Itera
         copy = fitting(path.name, f".before-{mark}")
         intake.replaced += 1
         intake.told.append(f"{shown(path)}: replaced; what stood there is kept beside it as {clean(copy)}")
-        yield Arrival(file.path, file.sha256, old, copy), file
+        yield Arrival(place, file.sha256, old, copy), file
+
+
+def _place(till: Path, path: str) -> str:
+    """Where a file of the backup goes: to its own path, but a recipe to where this till has that saw, retired or not.
+
+    Else one saw would have two recipes, and could neither be retired nor hung up again.
+    """
+    folder, _, name = path.rpartition("/")
+    if folder not in ("", RETIRED) or not name.endswith(".toml") or name in NOT_SAWS:
+        return path
+    other = name if folder else f"{RETIRED}/{name}"
+    return other if not (till / path).exists() and (till / other).is_file() else path
 
 
 def _is_log(path: str) -> bool:
@@ -107,13 +123,13 @@ def _whole(log: bytes) -> bytes:
     return log[: read.end] if read.odd is None else log
 
 
-def _there(till: Path, file: Listed, near: _Near) -> bytes | None:
+def _there(till: Path, place: str, near: _Near) -> bytes | None:
     """What stands in the till under a file's path. Raises Refusal when that is no file, or any of it is a link.
 
     Also when a file or folder has its name but for capital letters: on other disks the two are one.
     """
     path = till
-    for part in file.path.split("/"):
+    for part in place.split("/"):
         path = path / part
         if path.is_symlink():
             raise Refusal(f"{shown(path)}: a link, which may lead out of the till; allowed: files and folders")

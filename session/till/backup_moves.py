@@ -20,7 +20,7 @@ import tomli_w
 
 from session.machine.disk import REAL, Disk, why
 from session.machine.lock import LockHeld, LogLock
-from session.machine.new_file import make_folder, place_file
+from session.machine.new_file import make_folder, move_file, place_file
 from session.machine.refusal import DISK, HELD, Refusal
 from session.machine.untrusted_text import shown
 from session.till.backup_archive import digest, wrong_path
@@ -159,7 +159,10 @@ def _move_in(till: Path, new: Path, move: Arrival, disk: Disk) -> None:
     make_folder(target.parent, disk)
     there = _bytes(target)
     if there is None:
-        placed = place_file(target, data, disk)
+        # Moved and not written once more: a full disk takes it too.
+        if move_file(new, target, disk):
+            return
+        placed = False
     elif digest(there) == move.sha256:
         placed = True
     elif move.copy and digest(there) == move.old:

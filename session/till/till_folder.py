@@ -42,18 +42,30 @@ RETIRED: Final = "retired"
 NOT_SAWS: Final = frozenset({"settings.toml", "files.toml"})
 
 
-def till_folder(argument: str | None, *, must_exist: bool = False, environment: Mapping[str, str] = os.environ) -> Path:
+def till_folder(
+    argument: str | None,
+    *,
+    must_exist: bool = False,
+    waits: Callable[[str], None] | None = None,
+    environment: Mapping[str, str] = os.environ,
+) -> Path:
     """Where the till is: ``argument`` (``--till``), else ``TOOTHLINE_TILL``, else the user's data folder.
 
     Raises Refusal when the name is that of a file, cannot be looked at, or is no name at all; with
     ``must_exist``, for commands that only read, also when ``argument`` names nothing. A backup whose bringing in was
-    cut short is brought in whole first; Refusal when that is not possible.
+    cut short is brought in whole first. When that is not possible: Refusal; but commands that only read give ``waits``,
+    which is told why in a sentence, and the till is as it is, each file of it whole.
     """
     path = _named(argument, must_exist, environment)
     if (path / IMPORTING).exists():
         from session.till.backup_moves import finish_here
 
-        finish_here(path)
+        try:
+            finish_here(path)
+        except Refusal as wrong:
+            if waits is None or wrong.code != DISK:
+                raise
+            waits(f"{wrong}; it waits, and the till is read as it is so far")
     return path
 
 

@@ -189,3 +189,57 @@ def test_what_was_laid_ready_goes_when_the_disk_is_full_before_the_decision(tmp_
     assert told.value.code == 4
     assert contents(till) == {"saw.toml": b"# here\n"}
     assert not (till / ".import").exists()
+
+
+def test_a_till_that_cannot_be_finished_for_want_of_room_is_read_all_the_same(
+    tmp_path: Path, capfd: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    class Full(Disk):
+        def replace(self, source: Path, target: Path) -> None:
+            raise OSError(errno.ENOSPC, "")
+
+    till = fill(tmp_path / "till", {"netloft-panel-saw.toml": b"# here\n", "settings.toml": b'guidance = "brief"\n'})
+    archive = packed(tmp_path / "a.zip", {"boat-shed-rip.toml": b"# new\n", "netloft-panel-saw.toml": b"# other\n"})
+    with pytest.raises(Refusal, match="not all brought in; the rest follows when the till is opened next"):
+        read_backup(Till(till), archive, NOW, disk=Full())
+    # What was to be new needs no room, and is in.
+    assert (till / "boat-shed-rip.toml").read_bytes() == b"# new\n"
+    with monkeypatch.context() as full:
+        full.setattr(Disk, "replace", Full.replace)
+        for command in (["history"], ["till", "--export", str(tmp_path / "b.zip")]):
+            assert main(["--till", str(till), *command]) == 0, command
+            told = capfd.readouterr().err
+            assert "that cannot be finished: the disk is full; it waits, and the till is read as it is so far" in told
+        # What writes goes no further.
+        assert main(["--till", str(till), "retire", "netloft-panel-saw"]) == 4
+    assert till_folder(str(till)) == till
+    assert (till / "netloft-panel-saw.toml").read_bytes() == b"# other\n"
+    assert not (till / ".import").exists()
+
+
+# -- retired saws -----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("here", "there", "words"),
+    [
+        ("retired/saw.toml", "saw.toml", "retired here, and stays retired"),
+        ("saw.toml", "retired/saw.toml", "in use here, and stays so"),
+    ],
+)
+def test_a_saw_stays_retired_or_in_use_as_it_is_here(here: str, there: str, words: str, tmp_path: Path) -> None:
+    till = fill(tmp_path / "till", {here: b"# same\n"})
+    intake = read_backup(Till(till), packed(tmp_path / "same.zip", {there: b"# same\n"}), NOW)
+    assert (intake.equal, intake.new) == (1, 0)
+    assert intake.told == [f"{till / here}: {words}; the backup has it as {there}"]
+    assert contents(till) == {here: b"# same\n"}
+    intake = read_backup(Till(till), packed(tmp_path / "other.zip", {there: b"# other\n"}), NOW)
+    assert (intake.replaced, intake.new) == (1, 0)
+    assert contents(till) == {here: b"# other\n", f"{here}.before-2026-04-01T18-00-00": b"# same\n"}
+
+
+def test_settings_and_what_lies_deeper_go_to_their_own_places(tmp_path: Path) -> None:
+    came = {"settings.toml": b"sound = true\n", "cuts/saw.toml": b"# cut\n", "boat-shed-rip.toml": b"# new\n"}
+    till = fill(tmp_path / "till", {"retired/settings.toml": b"1", "retired/saw.toml": b"2"})
+    read_backup(Till(till), packed(tmp_path / "a.zip", came), NOW)
+    assert contents(till) == {**came, "retired/settings.toml": b"1", "retired/saw.toml": b"2"}
