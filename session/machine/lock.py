@@ -122,6 +122,31 @@ class LogLock:
             self._disk.write(self._fd, tomli_w.dumps(who).encode("utf-8"))
 
 
+def is_held(log: Path, disk: Disk) -> bool:
+    """Whether another has the lock of ``log``, whose file may also be left by one that was killed. Never raises.
+
+    The lock is asked for and let go of at once; nothing is made, written or removed. Where it cannot be asked, its
+    file is believed.
+    """
+    path = log.with_name(log.name + ".lock")
+    try:
+        fd = disk.open(path, os.O_RDWR)
+    except (FileNotFoundError, IsADirectoryError):
+        return False
+    except OSError:
+        return True
+    try:
+        if not stat.S_ISREG(disk.fstat(fd).st_mode):
+            return False
+        disk.lock(fd)
+    except OSError:
+        return True
+    finally:
+        with suppress(OSError):
+            disk.close(fd)
+    return False
+
+
 def _holder(fd: int, disk: Disk) -> tuple[str, str]:
     """Who holds the lock and since when, as far as the file says: its text may come from anywhere."""
     told: dict[str, object] = {}

@@ -40,6 +40,8 @@ MOST_FILES: Final = 100_000
 MOST_OF_ONE: Final = max(20_000_000, MOST_OF_A_LOG)
 MOST_OF_ALL: Final = 1_000_000_000
 MOST_OF_LIST: Final = 30_000_000
+#: Of a list that a person wrote otherwise; more only as the names in the archive make it.
+ENOUGH_FOR_A_LIST: Final = 500_000
 DEEPEST: Final = 8
 
 #: Of many errors so many are told.
@@ -201,7 +203,13 @@ def _listed(path: Path, archive: zipfile.ZipFile, names: set[str]) -> tuple[tupl
     where = f"{shown(path)}: {LIST}"
     if LIST not in names:
         raise Refusal(f"{where}: is missing; allowed: a file that toothline till --export made")
-    data, fault = _read(archive, LIST, MOST_OF_LIST)
+    # Before it is parsed, which for a long list of nothing takes most of a minute.
+    most = min(
+        MOST_OF_LIST, max(ENOUGH_FOR_A_LIST, sum(2 * len(name.encode("utf-8", "replace")) + 200 for name in names))
+    )
+    if (size := archive.getinfo(LIST).file_size) > most:
+        raise Refusal(f"{where}: {size:,} bytes for {len(names) - 1:,} files; allowed: at most {most:,}")
+    data, fault = _read(archive, LIST, most)
     if fault:
         raise Refusal(f"{where}: {fault}")
     try:

@@ -17,7 +17,7 @@ import tomli_w
 from session.log.log_bytes import read_log_bytes
 from session.machine.clean_text import clean
 from session.machine.disk import REAL, Disk, why
-from session.machine.lock import LogLock
+from session.machine.lock import LogLock, is_held
 from session.machine.new_file import place_file
 from session.machine.refusal import DISK, Refusal
 from session.machine.system_calls import open_to_read
@@ -62,7 +62,7 @@ def write_backup(till: Till, to: Path, now: datetime, *, disk: Disk = REAL) -> W
     files: list[Listed] = []
     packed, total = io.BytesIO(), 0
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
-        for path, data in _contents(till.path, told):
+        for path, data in _contents(till.path, told, disk):
             total += len(data)
             if total > MOST_OF_ALL or len(files) == MOST_FILES:
                 raise Refusal(
@@ -92,7 +92,7 @@ def _list_of(files: list[Listed], now: datetime) -> bytes:
     return tomli_w.dumps({**head, "file": entries}).encode("utf-8")
 
 
-def _contents(till: Path, told: list[str]) -> Iterator[tuple[str, bytes]]:
+def _contents(till: Path, told: list[str], disk: Disk) -> Iterator[tuple[str, bytes]]:
     """Path and bytes of each file of the till; what is left out is told. Hidden names and locks are not of the till."""
 
     def closed(problem: OSError) -> None:
@@ -121,7 +121,7 @@ def _contents(till: Path, told: list[str]) -> Iterator[tuple[str, bytes]]:
             elif complaint := taken.wrong(inside):
                 told.append(f"{shown(path)}: left out: {complaint}")
             else:
-                yield inside, _whole(path, data, told)
+                yield inside, _whole(path, data, told, disk)
 
 
 def _read(path: Path) -> bytes | str:
@@ -137,9 +137,9 @@ def _read(path: Path) -> bytes | str:
     return data if len(data) <= MOST_OF_ONE else f"more than {MOST_OF_ONE:,} bytes"
 
 
-def _whole(path: Path, data: bytes, told: list[str]) -> bytes:
+def _whole(path: Path, data: bytes, told: list[str], disk: Disk) -> bytes:
     """``data``, of a log that is open at a bench up to its last whole mark: the next one may just be being written."""
-    if not path.with_name(path.name + ".lock").exists():
+    if not is_held(path, disk):
         return data
     log = read_log_bytes(data)
     if log.odd is not None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import zipfile
+from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -12,7 +13,9 @@ import tomli_w
 
 from session.cli import main
 from session.machine.disk import Disk
+from session.machine.lock import LogLock
 from session.machine.refusal import Refusal
+from session.till import backup_archive
 from session.till.backup_archive import digest
 from session.till.backup_intake import read_backup
 from session.till.backup_moves import Arrival, bring_in
@@ -243,3 +246,48 @@ def test_settings_and_what_lies_deeper_go_to_their_own_places(tmp_path: Path) ->
     till = fill(tmp_path / "till", {"retired/settings.toml": b"1", "retired/saw.toml": b"2"})
     read_backup(Till(till), packed(tmp_path / "a.zip", came), NOW)
     assert contents(till) == {**came, "retired/settings.toml": b"1", "retired/saw.toml": b"2"}
+
+
+# -- a list of nothing, and a lock of nobody --------------------------------------------------------
+
+
+@pytest.mark.parametrize("entry", [b"[[file]]\n", b"# nothing\n"])
+def test_a_list_far_longer_than_its_archive_is_refused_unread(
+    entry: bytes, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def parsed(_: str) -> dict[str, object]:
+        raise AssertionError("it was to be refused by its size")
+
+    archive = tmp_path / "a.zip"
+    with zipfile.ZipFile(archive, "w", zipfile.ZIP_DEFLATED) as made:
+        made.writestr("till/saw.toml", b"x")
+        made.writestr("backup.toml", b"format = 1\n" + entry * 100_000)
+    monkeypatch.setattr(backup_archive, "parse", parsed)
+    refused(fill(tmp_path / "till", {"saw.toml": b"# here\n"}), archive, "bytes for 1 files; allowed: at most 500,000")
+
+
+def test_a_list_may_be_as_long_as_its_names_make_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(backup_archive, "ENOUGH_FOR_A_LIST", 0)
+    came = {"/".join([letter * 200] * 8): b"x" for letter in "abc"} | {"s": b"y"}
+    assert write_backup(Till(fill(tmp_path / "old", came)), tmp_path / "a.zip", NOW).told == ()
+    assert read_backup(Till(tmp_path / "new"), tmp_path / "a.zip", NOW).new == len(came)
+
+
+def test_a_lock_that_nobody_holds_says_nothing_and_one_that_is_held_does(
+    log_bytes: Callable[[int], bytes], tmp_path: Path
+) -> None:
+    name = "logs/netloft-panel-saw/2026-03-07T09-00-00-aaaaaa.toml"
+    torn = log_bytes(2) + b"\n[[mark]]\nse"
+    till = fill(tmp_path / "till", {name: torn, f"{name}.lock": b"pid = 1\n"})
+    written = write_backup(Till(till), tmp_path / "a.zip", NOW)
+    assert (written.told, written.files[0].size) == ((), len(torn))
+    # It was only looked at.
+    assert (till / f"{name}.lock").read_bytes() == b"pid = 1\n"
+    lock = LogLock.take(till / name, Disk())
+    try:
+        written = write_backup(Till(till), tmp_path / "b.zip", NOW)
+        assert lock.holds()
+    finally:
+        lock.release()
+    assert written.told == (f"{till / name}: open at a bench; taken up to mark 2",)
+    assert written.files[0].size < len(torn)
