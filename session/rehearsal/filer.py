@@ -290,9 +290,10 @@ class Filer:
         if offered(saying, Act.AGREE) and not self._advised and self._eyes.advised(saying.lines):
             self._advised = True
             return self._move(Act.AGREE, 10, 30)
-        if self._reshapes and "reshape: out" in saying.choices and "level: in" in saying.choices:
-            self._reshapes = False
-            return self._move(Act.STROKES, 3, 8, digit=saying.choices.index("reshape: out") + 1)
+        stages = [choice.partition(",")[0] for choice in saying.choices]  # what is advised of it may stand behind
+        if self._reshapes and "reshape: out" in stages and "level: in" in stages:
+            self._reshapes, self._advised = False, True  # whoever wants it so does not take the advice after it
+            return self._move(Act.STROKES, 3, 8, digit=stages.index("reshape: out") + 1)
         if saying.stage is Stage.PROVE and self._measured and GOOD in saying.choices:
             self._proved = True
             fault = self._eyes.fault
