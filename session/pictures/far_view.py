@@ -35,11 +35,11 @@ _UNEVEN: Final = 4
 #: Where the row of words has no room for what else is said of a gullet.
 _MORE: Final = "More: read near."
 
-#: The way of the hand as a sign in a row of words, and in ASCII.
+#: The way of the hand as signs in a row of words, and in ASCII; few fonts have slanting arrows.
 _SIGNS: Final = {
     Push.AWAY: ("↑", "^"),
-    Push.TO_LEFT: ("↖", "\\"),
-    Push.TO_RIGHT: ("↗", "/"),
+    Push.TO_LEFT: ("↑←", "\\"),
+    Push.TO_RIGHT: ("↑→", "/"),
     Push.LEFT: ("←", "<"),
     Push.RIGHT: ("→", ">"),
 }

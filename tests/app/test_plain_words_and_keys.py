@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 
 import pytest
@@ -37,7 +38,8 @@ def test_only_what_changed_is_said_and_say_says_all(shed: Shed, ears: Listening)
     marked = one.type("")
     assert len(marked) < len(first)
     whole = one.type("say")
-    assert {line.partition(":")[0] for line in first[1:]} >= {line.partition(":")[0] for line in whole}
+    kinds = [{re.sub(r"\d+", "N", line.partition(":")[0]) for line in lines} for lines in (first[1:], whole)]
+    assert kinds[0] >= kinds[1]
     for start in (
         "Boat-shed sash saw",
         "File, side 1",

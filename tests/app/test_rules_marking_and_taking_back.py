@@ -230,12 +230,18 @@ async def test_rule_16_finished_only_after_every_closing_step(shed: Shed) -> Non
         await person.press("q", "h")
         assert "INTERRUPTED" in person.text()
         await person.press("enter")
+        assert "The same key again goes on with" in person.text()
+        await person.press("enter")
         assert "Find the place on the saw" in person.panel()
         await person.press("y")
         await person.go_on(lambda p: p.boxes()[0][1] == "finish")
         await person.press("space")
         assert person.last()["did"] == "finished"
         assert "Finished" in person.panel()
+        # What is unread is turned to first.
+        while "the same key leads to the till" not in person.text():
+            assert "Finished" in person.text()
+            await person.press("space")
         await person.press("space")
         assert "INTERRUPTED" not in person.text()
         assert "Toothline · the till" in person.text()

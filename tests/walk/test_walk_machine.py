@@ -327,6 +327,8 @@ class Walking(RuleBasedStateMachine):
                 self.state = self.state.after(mark)
         assert self.state.finished
         assert allowed(self.state) == frozenset()
+        if any(mark.did is Did.GAVE_UP for mark in self.state.marks):
+            return  # it was ended as it stood
         for place in self.state.route.places:
             mark = self.state.outcomes[place]
             assert mark.did is Did.DONE or (mark.did is Did.LEFT_OUT and (mark.reason or "").strip())
