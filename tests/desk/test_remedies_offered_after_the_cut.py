@@ -1,0 +1,81 @@
+"""After the trial cut: which remedies are offered, in which order, at what cost, and until when."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from after_the_cut import FAULTS, AfterTheCut
+from session.advice.cut_remedies import cut_remedies
+from session.desk.act_reply import QuestionKind
+from session.sentences.offers import Act
+from session.walk import acts
+from session.walk.measurables import Measurable
+from session.walk.stages import FACTS, Kind, Stage
+
+
+def test_the_causes_can_be_asked_for_until_the_close_has_begun(after: Callable[..., AfterTheCut]) -> None:
+    at = after("binds")
+    at.go_to(Stage.CLOSE)
+    said = at.desk.moment.said
+    assert any("binds" in line and "more" in line for line in said.lines)
+    at.clock.pass_s(2.0)
+    assert at.desk.act(Act.MORE).opens is QuestionKind.REMEDY
+    at.clock.pass_s(2.0)
+    at.desk.act(Act.DONE)
+    at.clock.pass_s(2.0)
+    assert at.desk.act(Act.MORE).refused, "once the close has begun nothing is added"
+
+
+@pytest.mark.parametrize("fault", FAULTS)
+def test_a_rip_saw_hears_nothing_of_fleam(after: Callable[..., AfterTheCut], fault: str) -> None:
+    assert not any("fleam" in choice for choice in after(fault, "rip").remedies().choices)
+
+
+@pytest.mark.parametrize("fault", FAULTS)
+def test_each_cause_stands_beside_its_remedy_and_its_cost_least_steel_first(
+    after: Callable[..., AfterTheCut], fault: str
+) -> None:
+    at = after(fault)
+    found = cut_remedies(at.sitting.state, at.sitting.saw, fault)
+    assert [one.words for one in found] == list(at.remedies().choices[:-1])
+    assert [one.steel for one in found] == sorted(one.steel for one in found)
+    for one in found:
+        assert one.words.endswith("(no steel)") is (one.steel == 0)
+        assert one.words.endswith(" min)") is (one.steel > 0)
+        assert one.extras, "every remedy leads to another cut"
+        for extra in one.extras:
+            assert extra.stage in (Stage.LEVEL, Stage.SET, Stage.FILE, Stage.DRESS, Stage.PROVE)
+            assert extra.passes == (FACTS[extra.stage].kind is Kind.PASS), "one at a time, where passes are counted"
+            assert bool(extra.sides) is (extra.stage is Stage.DRESS)
+
+
+def test_a_cut_that_wanders_is_answered_with_looking_first(after: Callable[..., AfterTheCut]) -> None:
+    found = after("wanders").remedies().choices
+    assert found[0].startswith("Technique, plate and rows first")
+    assert any("left" in choice and "stone" in choice for choice in found)
+    assert any("right" in choice and "stone" in choice for choice in found)
+
+
+def test_a_saw_that_binds_hears_of_plate_wood_and_wax_before_set(after: Callable[..., AfterTheCut]) -> None:
+    found = after("binds").remedies().choices
+    where = [next(n for n, one in enumerate(found) if word in one) for word in ("gum", "wood", "set")]
+    assert where == sorted(where)
+
+
+def test_rows_sighted_as_even_hear_nothing_of_uneven_set(after: Callable[..., AfterTheCut]) -> None:
+    at = after("jumps")
+    assert any("Uneven set" in choice for choice in at.remedies().choices)
+    mark = acts.measure(at.sitting.state, at.clock.now(), Measurable.TROUGH, "even", entered="even")
+    even = at.sitting.state.after(mark)
+    assert not any("Uneven set" in one.words for one in cut_remedies(even, at.sitting.saw, "jumps"))
+
+
+@pytest.mark.parametrize(("fault", "offered"), [("good", False), ("binds", True)])
+def test_more_is_offered_at_the_close_only_after_a_cut_that_was_not_good(
+    after: Callable[..., AfterTheCut], fault: str, offered: bool
+) -> None:
+    at = after(fault)
+    at.go_to(Stage.CLOSE)
+    assert any(offer.act is Act.MORE for offer in at.desk.moment.offers) is offered
