@@ -3,5 +3,6 @@
 from __future__ import annotations
 
 from log_fixtures import begun, filing, log_bytes, log_header
+from made_backup import backup, saws
 
-__all__ = ["begun", "filing", "log_bytes", "log_header"]
+__all__ = ["backup", "begun", "filing", "log_bytes", "log_header", "saws"]

@@ -5,12 +5,12 @@ from __future__ import annotations
 import errno
 import zipfile
 from collections.abc import Callable
-from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 import tomli_w
 
+from made_backup import NOW, Contents, contents
 from session.cli import main
 from session.machine.disk import Disk
 from session.machine.lock import LogLock
@@ -23,10 +23,6 @@ from session.till.backup_names import LONGEST_NAME, fitting
 from session.till.backup_writer import write_backup
 from session.till.till_folder import Till, till_folder
 
-NOW = datetime(2026, 4, 1, 18, 0, tzinfo=UTC)
-
-Contents = dict[str, bytes]
-
 
 def fill(folder: Path, contents: Contents) -> Path:
     folder.mkdir(exist_ok=True)
@@ -34,11 +30,6 @@ def fill(folder: Path, contents: Contents) -> Path:
         (folder / path).parent.mkdir(parents=True, exist_ok=True)
         (folder / path).write_bytes(data)
     return folder
-
-
-def contents(folder: Path) -> Contents:
-    """All files of a till, the hidden ones too."""
-    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
 
 
 def packed(to: Path, contents: Contents) -> Path:

@@ -12,12 +12,12 @@ import sys
 import time
 from collections.abc import Callable
 from contextlib import suppress
-from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from made_backup import LOG, NOW, Contents, fill
 from session.machine.disk import Disk
 from session.machine.refusal import Refusal
 from session.till.backup_archive import opened
@@ -27,11 +27,7 @@ from session.till.backup_writer import write_backup
 from session.till.till_folder import Till, till_folder
 from soak_table import tried
 
-NOW = datetime(2026, 4, 1, 18, 0, tzinfo=UTC)
-LOG = "logs/netloft-panel-saw/2026-03-07T09-00-00-aaaaaa.toml"
 SHORT = "logs/netloft-panel-saw/2026-03-08T09-00-00-bbbbbb.toml"
-
-Contents = dict[str, bytes]
 
 
 class Killed(BaseException):
@@ -110,12 +106,6 @@ class DyingDisk(Disk):
         for fd in self.held:
             os.close(fd)
         self.held.clear()
-
-
-def fill(folder: Path, contents: Contents) -> None:
-    for path, data in contents.items():
-        (folder / path).parent.mkdir(parents=True, exist_ok=True)
-        (folder / path).write_bytes(data)
 
 
 def seen(till: Path) -> tuple[Contents, Contents]:
