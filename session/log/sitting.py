@@ -73,34 +73,37 @@ class Sitting:
         Raises LockHeld, JournalFault or Refusal as the journal does; Refusal also for a header whose recipe and plan
         make no walk.
         """
-        journal = Journal.open(path)
+        sitting = cls._opened(path, clock)
         try:
-            try:
-                saw, plan = told(journal.header)
-            except ValueError as wrong:
-                raise only_to_look_at(path, Oddity(str(wrong))) from None
-            sitting = cls(saw, plan, journal, clock)
             if sitting.state.marks and not sitting.state.finished:
                 rested = clock.now() - sitting.state.marks[-1].at
                 sitting.make(acts.resume(sitting.state, clock.now(), after="restart", seconds=rested.total_seconds()))
         except BaseException:
-            journal.close()
+            sitting.close()
             raise
         return sitting
 
     @classmethod
     def give_up(cls, path: Path, clock: Clock, reason: str) -> Mark:
         """Record that the log at ``path`` is not gone on with. Raises as ``resume`` does; NotNow when it has ended."""
+        sitting = cls._opened(path, clock)
+        try:
+            return sitting.make(acts.give_up(sitting.state, clock.now(), reason))
+        finally:
+            sitting.close()
+
+    @classmethod
+    def _opened(cls, path: Path, clock: Clock) -> Sitting:
         journal = Journal.open(path)
         try:
             try:
                 saw, plan = told(journal.header)
             except ValueError as wrong:
                 raise only_to_look_at(path, Oddity(str(wrong))) from None
-            sitting = cls(saw, plan, journal, clock)
-            return sitting.make(acts.give_up(sitting.state, clock.now(), reason))
-        finally:
+            return cls(saw, plan, journal, clock)
+        except BaseException:
             journal.close()
+            raise
 
     @property
     def saw(self) -> Saw:

@@ -56,12 +56,7 @@ def place_file(path: Path, data: bytes, disk: Disk) -> bool:
             disk.unlink(name)
             fd = disk.open(name, os.O_WRONLY | os.O_CREAT | os.O_EXCL)
         made = True
-        try:
-            if disk.write(fd, data) != len(data):
-                raise OSError(errno.ENOSPC, "")
-            disk.fsync(fd)
-        finally:
-            disk.close(fd)
+        fill_file(fd, data, disk)
         try:
             placed = _named(name, path, disk)
             if placed:
@@ -76,6 +71,16 @@ def place_file(path: Path, data: bytes, disk: Disk) -> bool:
             with suppress(OSError):
                 disk.unlink(name)
     return placed
+
+
+def fill_file(fd: int, data: bytes, disk: Disk) -> None:
+    """Write ``data`` into the open file, on the medium when this returns, and close it. Raises OSError."""
+    try:
+        if disk.write(fd, data) != len(data):
+            raise OSError(errno.ENOSPC, "")
+        disk.fsync(fd)
+    finally:
+        disk.close(fd)
 
 
 def move_file(source: Path, target: Path, disk: Disk) -> bool:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import errno
 import os
 from contextlib import suppress
 from pathlib import Path
 
 from session.machine.disk import Disk
+from session.machine.new_file import fill_file
 
 
 def replace_file(path: Path, data: bytes, disk: Disk) -> None:
@@ -18,12 +18,7 @@ def replace_file(path: Path, data: bytes, disk: Disk) -> None:
     name = path.with_name(f".{path.name}.new")
     fd = disk.open(name, os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
     try:
-        try:
-            if disk.write(fd, data) != len(data):
-                raise OSError(errno.ENOSPC, "")
-            disk.fsync(fd)
-        finally:
-            disk.close(fd)
+        fill_file(fd, data, disk)
         disk.rename(name, path)
     except BaseException:
         with suppress(OSError):

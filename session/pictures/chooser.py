@@ -24,7 +24,7 @@ from session.pictures.vise import turn as vise_turn
 from session.sentences.moment import Moment
 from session.trade.grades import SHARES
 from session.trade.saw import End, FilePoints, Saw
-from session.trade.sides import gullet_beside_first_back
+from session.trade.sides import goes_left, gullet_beside_first_back
 from session.trade.tooth import Tooth, tooth_of
 from session.walk.front_question import Ask
 from session.walk.place import Place
@@ -86,7 +86,7 @@ def crossing(at: Moment, width: int, height: int, *, ascii: bool) -> tuple[str, 
         return ("square across",)
     if _whole_from_above(width, height):
         return ()
-    to_left = (saw.file_points is FilePoints.TOE) == (at.state.side == 1)
+    to_left = goes_left(saw.file_points is FilePoints.TOE, at.state.side)
     arrow = ("<>" if ascii else "◀▶")[not to_left]
     to = f"to the {saw.file_points} {arrow}"
     return f"tip {to}", to

@@ -9,6 +9,7 @@ from session.pictures.materials import FILE, STEEL
 from session.pictures.picture_rows import PictureError, Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
 from session.trade.saw import FilePoints
+from session.trade.sides import goes_left
 
 
 class CrossingFile:
@@ -62,8 +63,8 @@ def _clear(sheet: Sheet, polygon: list[Point]) -> None:
 
 
 def points_left(points: FilePoints, side: int) -> bool:
-    """Whether the file's tip goes to the left: the toe is on the left on side 1, the handle on side 2."""
-    return (points is FilePoints.TOE) == (side == 1)
+    """Whether the file's tip goes to the left."""
+    return goes_left(points is FilePoints.TOE, side)
 
 
 def check_fleam(fleam: float) -> None:

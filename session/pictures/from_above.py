@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Container
+from dataclasses import dataclass
 from typing import Final
 
 from session.pictures.crossing_file import CrossingFile, check_fleam, points_left
@@ -37,14 +38,12 @@ def above(
     check_fleam(fleam)
     check_tooth(tooth, teeth, side)
     sheet = Sheet(width, height)
-    plate_row = height // 2
-    middle = width // 2
-    toe_left = side == 1
-    _plate(sheet, tooth, teeth, plate_row, middle, toe_left, away, stumps, ascii)
+    line = _SeenLine(tooth, teeth, height // 2, width // 2, side == 1, away, stumps)
+    line.draw(sheet, ascii)
     to_left = points_left(file_points, side)
-    CrossingFile(width, height, middle + 0.5, 2 * plate_row + 1.0, fleam, to_left).draw(sheet, ascii)
-    _number(sheet, tooth, teeth, plate_row, middle, toe_left, away, stumps, (tooth, tooth + 1))
-    _captions(sheet, fleam, file_points, plate_row, toe_left, ascii)
+    CrossingFile(width, height, line.middle + 0.5, 2 * line.row + 1.0, fleam, to_left).draw(sheet, ascii)
+    line.number(sheet, (tooth, tooth + 1))
+    _captions(sheet, fleam, file_points, line.row, line.toe_left, ascii)
     return sheet.rows()
 
 
@@ -66,11 +65,10 @@ def leaning(
     check_room(width, height)
     check_tooth(tooth, teeth, side)
     sheet = Sheet(width, height)
-    row = height // 2
     middle = width // 2 + (1 if side == 2 else -1) * (_pitch(width) // 2)
-    _plate(sheet, tooth, teeth, row, middle, side == 1, away, stumps, ascii)
-    mark = "@ " if ascii else "◆ "
-    _number(sheet, tooth, teeth, row, middle, side == 1, away, stumps, (tooth,), mark)
+    line = _SeenLine(tooth, teeth, height // 2, middle, side == 1, away, stumps)
+    line.draw(sheet, ascii)
+    line.number(sheet, (tooth,), "@ " if ascii else "◆ ")
     if height >= 5:
         up, down = ("^", "v") if ascii else ("▲", "▼")
         # Short of the number of the tooth in hand, which stands in the middle.
@@ -89,66 +87,61 @@ def _tooth(width: int) -> int:
     return max(4, _pitch(width) // 4 // 2 * 2)
 
 
-def _columns(tooth: int, teeth: int, width: int, middle: int, toe_left: bool) -> dict[int, int]:
-    """The column of each tooth that is in sight; the gullet in front of ``tooth`` is at column ``middle``."""
-    pitch = _pitch(width)
-    span = width // pitch + 2
-    toward_toe = -1 if toe_left else 1
-    near = range(max(1, tooth - span), min(teeth, tooth + span) + 1)
-    return {k: middle + toward_toe * ((k - tooth) * pitch - pitch // 2) for k in near}
+@dataclass(frozen=True, slots=True)
+class _SeenLine:
+    """The teeth around ``tooth``: where they stand on a sheet and which way each leans.
 
-
-def _plate(
-    sheet: Sheet,
-    tooth: int,
-    teeth: int,
-    row: int,
-    middle: int,
-    toe_left: bool,
-    away: Container[int],
-    stumps: Container[int],
-    ascii: bool,
-) -> None:
-    """The plate as a bar, its teeth standing out above it (away) or below it (toward the person).
-
-    A stump stands out to neither side: it is a dull place in the bar.
+    row: of the plate; middle: the column of the gullet in front of ``tooth``.
     """
-    bar, upper, lower = ("=", "#", "#") if ascii else ("█", "▄", "▀")
-    toward_toe = -1 if toe_left else 1
-    columns = _columns(tooth, teeth, sheet.width, middle, toe_left)
-    pitch, cells = _pitch(sheet.width), _tooth(sheet.width)
-    heel = columns[min(columns)] - toward_toe * pitch
-    toe = columns[max(columns)] + toward_toe * pitch // 2
-    sheet.put(min(heel, toe), row, bar * (abs(heel - toe) + 1), Role.STEEL)
-    for k, x in columns.items():
-        if k in stumps:
-            sheet.put(x - cells // 2, row, BEHIND.cell(ascii=ascii) * cells, Role.LEFT_OUT)
-            continue
-        leans_away = k in away
-        at = row - 1 if leans_away else row + 1
-        sheet.put(x - cells // 2, at, (upper if leans_away else lower) * cells, Role.STEEL)
-    if min(columns) == 1:
-        sheet.put(heel - 2 if not toe_left else heel, row, "[=]" if ascii else "▐█▌", Role.HANDLE)
 
+    tooth: int
+    teeth: int
+    row: int
+    middle: int
+    toe_left: bool
+    away: Container[int]
+    stumps: Container[int]
 
-def _number(
-    sheet: Sheet,
-    tooth: int,
-    teeth: int,
-    row: int,
-    middle: int,
-    toe_left: bool,
-    away: Container[int],
-    stumps: Container[int],
-    named: tuple[int, ...],
-    mark: str = "",
-) -> None:
-    """Each tooth's number at its tip; ``mark`` stands before those that are ``named``."""
-    for k, x in _columns(tooth, teeth, sheet.width, middle, toe_left).items():
-        text = f"stump {k}" if k in stumps else f"{mark if k in named else ''}{k}"
-        left = x - len(text) // 2
-        if left >= 0 and left + len(text) <= sheet.width:
-            sheet.put(left, row - 2 if k in away else row + 2, text, Role.STRONG if k in named else Role.LABEL)
+    def columns(self, width: int) -> dict[int, int]:
+        """The column of each tooth that is in sight."""
+        pitch = _pitch(width)
+        span = width // pitch + 2
+        near = range(max(1, self.tooth - span), min(self.teeth, self.tooth + span) + 1)
+        return {k: self.middle + self._toward_toe * ((k - self.tooth) * pitch - pitch // 2) for k in near}
+
+    def draw(self, sheet: Sheet, ascii: bool) -> None:
+        """The plate as a bar, its teeth standing out above it (away) or below it (toward the person).
+
+        A stump stands out to neither side: it is a dull place in the bar.
+        """
+        bar, upper, lower = ("=", "#", "#") if ascii else ("█", "▄", "▀")
+        columns = self.columns(sheet.width)
+        pitch, cells = _pitch(sheet.width), _tooth(sheet.width)
+        heel = columns[min(columns)] - self._toward_toe * pitch
+        toe = columns[max(columns)] + self._toward_toe * pitch // 2
+        sheet.put(min(heel, toe), self.row, bar * (abs(heel - toe) + 1), Role.STEEL)
+        for k, x in columns.items():
+            if k in self.stumps:
+                sheet.put(x - cells // 2, self.row, BEHIND.cell(ascii=ascii) * cells, Role.LEFT_OUT)
+                continue
+            leans_away = k in self.away
+            at = self.row - 1 if leans_away else self.row + 1
+            sheet.put(x - cells // 2, at, (upper if leans_away else lower) * cells, Role.STEEL)
+        if min(columns) == 1:
+            sheet.put(heel if self.toe_left else heel - 2, self.row, "[=]" if ascii else "▐█▌", Role.HANDLE)
+
+    def number(self, sheet: Sheet, named: tuple[int, ...], mark: str = "") -> None:
+        """Each tooth's number at its tip; ``mark`` stands before those that are ``named``."""
+        for k, x in self.columns(sheet.width).items():
+            text = f"stump {k}" if k in self.stumps else f"{mark if k in named else ''}{k}"
+            left = x - len(text) // 2
+            if left >= 0 and left + len(text) <= sheet.width:
+                row = self.row - 2 if k in self.away else self.row + 2
+                sheet.put(left, row, text, Role.STRONG if k in named else Role.LABEL)
+
+    @property
+    def _toward_toe(self) -> int:
+        return -1 if self.toe_left else 1
 
 
 def _captions(sheet: Sheet, fleam: float, points: FilePoints, row: int, toe_left: bool, ascii: bool) -> None:

@@ -18,6 +18,7 @@ from session.pictures.picture_rows import PictureError, Role, Rows, check_room, 
 from session.pictures.sheet import Sheet
 from session.pictures.tooth_row import GONE
 from session.trade.saw import End
+from session.trade.sides import goes_left
 
 #: What is left of a tooth's flat behind and ahead of the middle of its point, as shares of the pitch.
 Flat = tuple[float, float]
@@ -266,7 +267,7 @@ def _lean_arrow(gullet: Gullet, ascii: bool) -> str:
 
 
 def _leans_left(gullet: Gullet) -> bool:
-    return (gullet.lean is End.TOE) == (gullet.side == 1)
+    return goes_left(gullet.lean is End.TOE, gullet.side)
 
 
 def _check(gullet: Gullet) -> None:

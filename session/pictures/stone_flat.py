@@ -9,6 +9,7 @@ from session.pictures.before_after import before_and_after
 from session.pictures.materials import FILE, HANDLE, JAW, STEEL
 from session.pictures.picture_rows import PictureError, Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
+from session.trade.sides import goes_left
 
 #: From this height on the section over the bench's edge is drawn too.
 _SECTION_FROM: Final = 9
@@ -26,7 +27,7 @@ def dressing(side: int, to_toe: bool, width: int, height: int, *, ascii: bool = 
     _from_above(sheet, ascii, stone=True)
     if side == 2:
         sheet.flip()
-    to_left = to_toe == (side == 1)
+    to_left = goes_left(to_toe, side)
     arrow = ("<===" if to_left else "===>") if ascii else ("◀═══" if to_left else "═══▶")
     words = first_that_fits(width - 5, ("stone flat along the teeth", "stone along the teeth", "stone"))
     sheet.put_centered(width / 2, 0, f"{arrow} {words}" if to_left else f"{words} {arrow}", Role.ARROW)

@@ -12,6 +12,7 @@ from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.work_words import gullet_work
 from session.trade.evening import Lean
 from session.trade.saw import End, FilePoints
+from session.trade.sides import goes_left
 from session.walk.front_question import Ask
 from session.walk.place import Place
 from session.walk.stages import Kind, Stage
@@ -98,16 +99,14 @@ def _gullet(at: MomentNumbers, place: Place) -> Glance:
     saw = at.saw
     push, pushes = Push.AWAY, "straight across"
     if place.stage is Stage.FILE and saw.fleam:
-        # The person stands at the lower edge; on side 1 the toe is on the left.
-        to_left = (saw.file_points is FilePoints.TOE) == (place.side == 1)
+        to_left = goes_left(saw.file_points is FilePoints.TOE, place.side)
         push, pushes = Push.TO_LEFT if to_left else Push.TO_RIGHT, f"tip to the {saw.file_points}"
     nothing = work.low or work.strokes == 0
     lean = "" if work.lean is Lean.STRAIGHT or nothing else f"press to the {work.lean}"
     to_toe = work.lean is Lean.TOE
     if work.off is not None and not nothing:
         lean, to_toe = f"keep off tooth {work.off}", work.off == place.tooth
-    # With the handle on the right the toe is on the left.
-    lean_way = None if not lean else Push.LEFT if to_toe == (at.state.side == 1) else Push.RIGHT
+    lean_way = None if not lean else Push.LEFT if goes_left(to_toe, at.state.side) else Push.RIGHT
     counted = _counted_before(at, place)
     light = work.strokes is None and work.only is None and not work.low
     return _made(
@@ -157,9 +156,7 @@ def _pass(at: MomentNumbers, place: Place) -> Glance:
     """A pass of the leveling file or the stone, along the whole line."""
     to_toe = at.saw.start is not End.TOE
     along = "heel to toe" if to_toe else "toe to heel"
-    # With the handle on the right the toe is on the left.
-    to_left = to_toe == (at.state.side == 1)
-    push = Push.LEFT if to_left else Push.RIGHT
+    push = Push.LEFT if goes_left(to_toe, at.state.side) else Push.RIGHT
     tool, held = ("file", "lightly") if place.stage is Stage.LEVEL else ("stone", "flat on the plate")
     return _made(
         at, place, push=push, pushes=along, stop=(f"the {tool} {held}, the whole line", f"{held}, the whole line", held)

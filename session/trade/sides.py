@@ -25,6 +25,17 @@ def side_on_which_leans_away(tooth: int, first_leans: Leans) -> int:
     return odd_side if tooth % 2 else 3 - odd_side
 
 
+def goes_left(to_toe: bool, side: int) -> bool:
+    """Whether what goes to the toe, or else to the heel, goes to the person's left.
+
+    With the handle on the right, on side 1, the toe is on the left.
+
+    >>> goes_left(True, 1), goes_left(True, 2), goes_left(False, 2)
+    (True, False, True)
+    """
+    return to_toe == (side == 1)
+
+
 def side_of_gullet(gullet: int, first_leans: Leans, sides: int = 2, file_points: FilePoints = FilePoints.TOE) -> int:
     """The side (1 or 2) from which gullet ``gullet`` (1, 2, …) is filed; always 1 when ``sides`` is 1."""
     _one_or_two("sides", sides)

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator
-from datetime import timedelta
+from datetime import datetime, timedelta
 from pathlib import Path
 
 from session.files.recipe import Recipe, load_recipe
@@ -22,6 +21,7 @@ from session.walk.work_plan import make_plan
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "shared"))
 
+from as_asked import as_asked
 from made_history import DAY0, filed, leveled, numbered, proved
 from small_recipe import small_recipe
 
@@ -48,9 +48,9 @@ def log_at_filing(till: Path, teeth: int, least: int = 0) -> Path:
     plan = make_plan(recipe.saw)
     state, marks = State.start(plan), list[Mark]()
     while not _there(state, least):
-        for mark in _next(state):
-            state = state.after(mark)
-            marks.append(mark)
+        mark = as_asked(state, DAY0 + timedelta(seconds=5 * state.next_seq), _work)
+        state = state.after(mark)
+        marks.append(mark)
     header = {
         "session": {"started": DAY0, "program": "toothline 0.1.0", "saw": recipe.saw.name},
         "recipe": recipe.values,
@@ -71,26 +71,12 @@ def _there(state: State, least: int) -> bool:
     return state.here - first in (3, len(leg.places) // 2)
 
 
-def _next(state: State) -> Iterator[Mark]:
-    now, at = state.front, DAY0 + timedelta(seconds=5 * state.next_seq)
-    place = now.place
-    match now.ask:
-        case Ask.CAUTION:
-            yield acts.acknowledge(state, at)
-        case Ask.TURN:
-            yield acts.acknowledge(state, at) if now.name else acts.turn(state, at)
-        case Ask.FIT:
-            yield acts.fit(state, at)
-        case Ask.SHIFT:
-            yield acts.shift(state, at)
-        case Ask.CHECK:
-            yield acts.check(state, at, place.tooth if place else 0)
-        case _:
-            if place is not None and place.stage is Stage.CLOSE:
-                yield acts.add(state, at, Stage.FILE)
-            else:
-                gullet = place is not None and place.kind is Kind.GULLET
-                yield acts.done(state, at, strokes=2 if gullet else None)
+def _work(state: State, at: datetime) -> Mark:
+    place = state.place
+    if place is not None and place.stage is Stage.CLOSE:
+        return acts.add(state, at, Stage.FILE)
+    gullet = place is not None and place.kind is Kind.GULLET
+    return acts.done(state, at, strokes=2 if gullet else None)
 
 
 def till_of(folder: Path, finished: int) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from as_asked import as_asked
 from session.files.recipe import load_recipe
 from session.files.supplied import supplied_folder
 from session.log.log_bytes import make_header
@@ -109,24 +110,7 @@ def test_a_sealed_log_that_makes_no_walk_is_only_to_be_looked_at(
 
 def test_a_finished_log_ends_with_its_summary(sitting: Sitting) -> None:
     while not sitting.state.finished:
-        state, now = sitting.state, sitting.state.front
-        match now.ask:
-            case Ask.CAUTION:
-                mark = acts.acknowledge(state, BEGUN)
-            case Ask.TURN:
-                mark = acts.acknowledge(state, BEGUN) if now.name else acts.turn(state, BEGUN)
-            case Ask.SHIFT:
-                mark = acts.shift(state, BEGUN)
-            case Ask.FIT:
-                mark = acts.fit(state, BEGUN)
-            case Ask.CHECK:
-                assert now.place is not None
-                mark = acts.check(state, BEGUN, now.place.tooth)
-            case Ask.END:
-                mark = acts.finish(state, BEGUN)
-            case _:
-                mark = acts.done(state, BEGUN)
-        sitting.make(mark)
+        sitting.make(as_asked(sitting.state, BEGUN))
     last = read_log(sitting.journal.path).marks[-1]
     assert last.did is Did.FINISHED
     assert last.extra["summary"]["done"]["file"] == 155

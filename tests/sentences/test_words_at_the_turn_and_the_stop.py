@@ -8,6 +8,7 @@ from datetime import UTC, datetime
 
 import pytest
 
+from moments_met import states
 from session.advice.printed_choices import choices
 from session.files.recipe import load_recipe
 from session.files.supplied import find_recipe
@@ -33,36 +34,8 @@ GRADES = {tooth: 0 if tooth in (4, 11) else 2 for tooth in range(1, 13)}
 
 def walk(saw: Saw, *, reshape: bool = False, grades: dict[int, int] | None = None) -> Iterator[tuple[Front, State]]:
     """Each moment of a sharpening in which all goes as asked."""
-    state = State.start(make_plan(saw))
-    while True:
-        now = state.front
-        yield now, state
-        place = state.place
-        match now.ask:
-            case Ask.FINISHED:
-                return
-            case Ask.END:
-                mark = acts.finish(state, AT)
-            case Ask.CAUTION:
-                mark = acts.acknowledge(state, AT)
-            case Ask.TURN:
-                mark = acts.acknowledge(state, AT) if now.name else acts.turn(state, AT)
-            case Ask.SHIFT:
-                mark = acts.shift(state, AT)
-            case Ask.FIT:
-                mark = acts.fit(state, AT)
-            case Ask.CHECK:
-                assert now.place is not None
-                mark = acts.check(state, AT, now.place.tooth)
-            case _ if place is not None and place.step == "plan" and reshape and Stage.RESHAPE not in state.taken_in:
-                mark = acts.decide(state, AT, Stage.RESHAPE, True, "uneven")
-            case _ if place is not None and place.step == "flats" and grades and not state.flats:
-                mark = acts.add(state, AT, Stage.LEVEL, passes=0)
-            case _ if place is not None and place.stage is Stage.LEVEL and place.tooth and grades:
-                mark = acts.grade(state, AT, grades[place.tooth])
-            case _:
-                mark = acts.done(state, AT)
-        state = state.after(mark)
+    for state in states(saw, reshape=reshape, grades=grades):
+        yield state.front, state
 
 
 def turned(saw: Saw) -> dict[tuple[Stage, int, str], str]:

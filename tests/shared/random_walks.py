@@ -9,6 +9,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
+from as_asked import as_asked
 from made_saws import small_saw
 from session.trade.lengths import Length
 from session.trade.saw import Cut, End, FilePoints, Leans, Order
@@ -51,29 +52,8 @@ def effect(state: State) -> dict[str, Any]:
 
 def onward(state: State, at: datetime) -> Iterator[Mark]:
     """The mark that answers what is asked, the way that goes on; none once all is finished."""
-    now = state.front
-    match now.ask:
-        case Ask.PAUSED:
-            yield acts.resume(state, at, after="pause", seconds=9.0)
-        case Ask.CONFIRM:
-            yield acts.confirm(state, at, "yes")
-        case Ask.CHECK:
-            assert now.place is not None
-            yield acts.check(state, at, now.place.tooth)
-        case Ask.CAUTION:
-            yield acts.acknowledge(state, at)
-        case Ask.TURN:
-            yield acts.acknowledge(state, at) if now.name else acts.turn(state, at)
-        case Ask.SHIFT:
-            yield acts.shift(state, at)
-        case Ask.FIT:
-            yield acts.fit(state, at)
-        case Ask.WORK:
-            yield at_work(state, at)
-        case Ask.END:
-            yield acts.finish(state, at)
-        case Ask.FINISHED:
-            pass
+    if state.front.ask is not Ask.FINISHED:
+        yield as_asked(state, at, at_work)
 
 
 def at_work(state: State, at: datetime, **fields: Any) -> Mark:

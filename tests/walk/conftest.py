@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from as_asked import as_asked
 from made_saws import small_saw
 from session.trade.lengths import Length
 from session.trade.saw import Saw
@@ -23,6 +24,12 @@ from session.walk.work_plan import Plan, make_plan
 
 PITCH_MM = 3.0
 START = datetime(2024, 3, 4, 8, 0, tzinfo=UTC)
+
+
+def _work(state: State, at: datetime) -> Mark:
+    place = state.place
+    graded = place is not None and place.stage is Stage.LEVEL and place.tooth and not place.on_strip
+    return acts.grade(state, at, 2) if graded else acts.done(state, at)
 
 
 @dataclass
@@ -47,31 +54,8 @@ class Hand:
 
     def answer(self) -> Mark:
         """Answer what stands in front, whatever it is, the way that goes on."""
-        now = self.state.front
-        match now.ask:
-            case Ask.PAUSED:
-                return self.make(acts.resume, after="pause", seconds=1.0)
-            case Ask.CONFIRM:
-                return self.make(acts.confirm, "yes")
-            case Ask.CHECK:
-                assert now.place is not None
-                return self.make(acts.check, now.place.tooth)
-            case Ask.CAUTION:
-                return self.make(acts.acknowledge)
-            case Ask.TURN:
-                return self.make(acts.acknowledge if now.name else acts.turn)
-            case Ask.SHIFT:
-                return self.make(acts.shift)
-            case Ask.FIT:
-                return self.make(acts.fit)
-            case Ask.WORK:
-                place = self.state.place
-                graded = place is not None and place.stage is Stage.LEVEL and place.tooth and not place.on_strip
-                return self.make(acts.grade, 2) if graded else self.make(acts.done)
-            case Ask.END:
-                return self.make(acts.finish)
-            case Ask.FINISHED:
-                raise AssertionError("nothing is asked any more")
+        self.at += timedelta(seconds=10)
+        return self.put(as_asked(self.state, self.at, _work))
 
     def until(self, wanted: Callable[[State], bool]) -> State:
         for _ in range(2000):

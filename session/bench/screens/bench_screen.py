@@ -21,6 +21,7 @@ from session.bench.widgets.far_panel import ROOMY, FarPanel
 from session.bench.widgets.paged_panel import PagedPanel
 from session.bench.widgets.too_small import TooSmall
 from session.bench.widgets.touch_bar import TouchBar
+from session.bench.widgets.touch_row import TouchRow
 from session.bench.widgets.words import Words
 from session.desk.act_reply import Reply
 from session.desk.countdown import WARNS_AT_S
@@ -108,7 +109,7 @@ class BenchScreen(AskingScreen):
             yield Words(id="instruction")
             yield Words(id="effect")
             yield Words(id="note")
-        yield TouchBar(self.keymap, ascii_only=self.ascii_only)
+        yield TouchBar(self.keymap)
         yield TooSmall(id="small")
 
     def on_mount(self) -> None:
@@ -173,9 +174,9 @@ class BenchScreen(AskingScreen):
         """The app's own keys for leaving ask as ours does."""
         self.take(Act.QUIT)
 
-    def on_touch_bar_pressed(self, event: TouchBar.Pressed) -> None:
-        """A target was touched; the one for strokes counts as one stroke."""
-        self.take(event.act, 1)
+    def on_touch_row_box_touched(self, event: TouchRow.BoxTouched) -> None:
+        """A box was touched; the one for strokes counts as one stroke."""
+        self.take(Act(event.box), 1)
 
     def take(self, act: Act, digit: int = 0) -> None:
         """Do an act and show what came of it. Nothing is marked of a place that there is no room to show."""

@@ -29,37 +29,46 @@ class TouchRow(Widget):
     #: Of each box the name that it says, its key and its word.
     boxes: reactive[tuple[tuple[str, str, str], ...]] = reactive((), layout=False)
 
+    def fitting(self) -> tuple[tuple[str, str, str], ...]:
+        """The boxes that there is room for."""
+        return self.boxes
+
     def render_line(self, y: int) -> Strip:
         """One row of the boxes."""
         frame, key_style, word_style = (
             self.get_component_rich_style(name, partial=False) for name in ("touch--frame", "touch--key", "touch--word")
         )
-        ascii_only = getattr(self.app, "ascii_only", False)
-        left, line, right, side = "+-+|" if ascii_only else ("╭─╮│" if y == 0 else "╰─╯│")
+        left, line, right, side = "+-+|" if self.in_ascii else ("╭─╮│" if y == 0 else "╰─╯│")
         segments: list[Segment] = []
-        for _, key, word in self.boxes:
+        for _, key, word in self.fitting():
             if y == 1:
                 segments += [
                     Segment(side, frame),
-                    Segment(drawn(key, ascii_only=ascii_only), key_style),
+                    Segment(drawn(key, ascii_only=self.in_ascii), key_style),
                     Segment(f" {word}", word_style),
                     Segment(side, frame),
                 ]
             else:
-                segments.append(Segment(left + line * (_width(key, word) - 2) + right, frame))
+                segments.append(Segment(left + line * (box_width(key, word) - 2) + right, frame))
         return Strip(segments).adjust_cell_length(self.size.width, self.rich_style)
 
     def on_click(self, event: events.Click) -> None:
         """Say which box was meant by where it was touched."""
         x = 0
-        for name, key, word in self.boxes:
-            width = _width(key, word)
+        for name, key, word in self.fitting():
+            width = box_width(key, word)
             if x <= event.x < x + width:
                 event.stop()
                 self.post_message(self.BoxTouched(name))
                 return
             x += width
 
+    @property
+    def in_ascii(self) -> bool:
+        """Whether only ASCII is drawn."""
+        return bool(getattr(self.app, "ascii_only", False))
 
-def _width(key: str, word: str) -> int:
+
+def box_width(key: str, word: str) -> int:
+    """Cells of a box with its frame."""
     return len(key) + len(word) + 3
