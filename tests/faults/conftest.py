@@ -4,15 +4,14 @@ import errno
 import functools
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
-from pathlib import Path
 from typing import Any
 
 import pytest
 
+from gated_disk import GatedDisk, T
 from session.log import log_bytes
 from session.log.log_bytes import make_header
 from session.log.mark_block import decode, encode
-from session.machine.disk import Disk
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
 
@@ -29,7 +28,7 @@ def make_mark(seq: int, **fields: Any) -> Mark:
     return Mark(**{"seq": seq, "at": BEGUN + timedelta(seconds=9 * seq), **usual, **fields})
 
 
-class FaultyDisk(Disk):
+class FaultyDisk(GatedDisk):
     """Counts the calls and makes the ``fail_at``-th of them (from 1; 0 for none) go wrong.
 
     how: "refused" raises before anything happens; "half" takes half of a write and says so, or refuses what is
@@ -40,7 +39,7 @@ class FaultyDisk(Disk):
         self.fail_at, self.how, self.number = fail_at, how, number
         self.calls = 0
 
-    def _call(self, act: Callable[[], Any], half: Callable[[], Any] | None = None) -> Any:
+    def gate(self, call: str, act: Callable[[], T], half: Callable[[], T] | None = None) -> T:
         self.calls += 1
         hit = self.calls == self.fail_at or (self.how == "dead" and 0 < self.fail_at < self.calls)
         if not hit:
@@ -49,47 +48,9 @@ class FaultyDisk(Disk):
             return half()
         if self.how == "done but failed":
             result = act()
-            if isinstance(result, int) and half is None:
-                super().close(result)
+            if call == "open" and isinstance(result, int):
+                self.close(result)
         raise OSError(self.number, "made to fail")
-
-    def open(self, path: Path, flags: int) -> int:
-        return int(self._call(lambda: super(FaultyDisk, self).open(path, flags)))
-
-    def write(self, fd: int, data: bytes) -> int:
-        write = super().write
-        return int(self._call(lambda: write(fd, data), lambda: write(fd, data[: len(data) // 2])))
-
-    def fsync(self, fd: int) -> None:
-        # Nothing of this has to outlive the machine, and thousands of real ones take minutes.
-        self._call(lambda: None)
-
-    def fsync_dir(self, path: Path) -> None:
-        self._call(lambda: None)
-
-    def link(self, source: Path, target: Path) -> None:
-        self._call(lambda: super(FaultyDisk, self).link(source, target))
-
-    def rename(self, source: Path, target: Path) -> None:
-        self._call(lambda: super(FaultyDisk, self).rename(source, target))
-
-    def unlink(self, path: Path) -> None:
-        self._call(lambda: super(FaultyDisk, self).unlink(path))
-
-    def truncate(self, fd: int, size: int) -> None:
-        self._call(lambda: super(FaultyDisk, self).truncate(fd, size))
-
-    def lock(self, fd: int) -> None:
-        self._call(lambda: super(FaultyDisk, self).lock(fd))
-
-    def mkdir(self, path: Path) -> None:
-        self._call(lambda: super(FaultyDisk, self).mkdir(path))
-
-    def stat(self, path: Path) -> Any:
-        return self._call(lambda: super(FaultyDisk, self).stat(path))
-
-    def fstat(self, fd: int) -> Any:
-        return self._call(lambda: super(FaultyDisk, self).fstat(fd))
 
 
 @pytest.fixture
