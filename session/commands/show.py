@@ -67,7 +67,10 @@ def run(args: argparse.Namespace) -> int:
     path = _found(args)
     log = read_log(path)
     if "teeth" in log.header and "session" not in log.header:
-        raise Refusal(f"{shown(path)}: this is a recipe, not a log; toothline plan shows a recipe")
+        last = _last_of(str(path), args.till)
+        if last is None:
+            raise Refusal(f"{shown(path)}: this is a recipe, not a log; toothline plan shows a recipe")
+        path, log = last, read_log(last)
     if args.json:
         print_json(_as_json(log))
     elif args.csv:
@@ -83,7 +86,6 @@ def _found(args: argparse.Namespace) -> Path:
     """The log that is meant: a file, else the log of that name in the till, else the last one of the saw so called."""
     from session.commands.output.standard_streams import say
     from session.machine.clean_text import clean
-    from session.till.known_saws import known_saws, only_saw, saws_called
     from session.till.till_folder import Till, till_folder
 
     name: str = args.log
@@ -95,12 +97,22 @@ def _found(args: argparse.Namespace) -> Path:
     if len(found) > 1:
         owners = ", ".join(clean(log.parent.name) for log in found)
         raise Refusal(f"{clean(name)[:80]}: several saws have a log of that name; write its path: {owners}")
-    if found:
-        return found[0]
-    if not (saws := [] if path.suffix == ".toml" else saws_called(known_saws([till]), name)):
-        return path
+    return found[0] if found else _last_of(name, args.till) or path
+
+
+def _last_of(name: str, folder: str | None) -> Path | None:
+    """The last log of the saw that ``name`` means; None where it means none. Raises Refusal for one without a log."""
+    from session.commands.output.standard_streams import say
+    from session.machine.clean_text import clean
+    from session.till.known_saws import known_saws, only_saw, saws_called
+    from session.till.till_folder import Till, till_folder
+
+    till = Till(till_folder(folder, waits=say))
+    saws = saws_called(known_saws([till]), name)
+    if not saws:
+        return None
     saw = only_saw(saws, name)
-    logs = sorted((log for folder in saw.slugs for log in till.logs(folder)), key=lambda log: log.name)
+    logs = sorted((log for slug in saw.slugs for log in till.logs(slug)), key=lambda log: log.name)
     if not logs:
         raise Refusal(f"{clean(saw.slug)}: no sharpening of it is in this till yet")
     return logs[-1]

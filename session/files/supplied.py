@@ -41,9 +41,9 @@ def supplied_recipes() -> list[Path]:
 def find_recipe(name_or_path: str, till_saws: Sequence[Path]) -> Path:
     """The recipe file that a person means: a file, a saw of the till, or a supplied recipe, in this order.
 
-    A saw is named by its file's name without ".toml", by the name written in it, or by a beginning that no other of the
-    till has, whatever the capitals, spaces and hyphens; a whole name goes before a beginning. Raises Refusal for an
-    unknown or ambiguous name.
+    A saw is named by its file's name, with or without ".toml", by the name written in it, or by a beginning that no
+    other of the till has, whatever the capitals, spaces and hyphens; a whole name goes before a beginning. Raises
+    Refusal for an unknown or ambiguous name.
     """
     shown = clean(name_or_path)[:LONGEST_SHOWN]
     if "\0" in name_or_path:
@@ -52,6 +52,8 @@ def find_recipe(name_or_path: str, till_saws: Sequence[Path]) -> Path:
     meant_as_path = path.suffix == ".toml" or len(path.parts) > 1 or path.is_absolute()
     if _is_there(path) and (meant_as_path or not path.is_dir()):
         return path
+    if beside := [file for file in till_saws if file.name == name_or_path]:
+        return beside[0]
     if meant_as_path:
         raise Refusal(f"{shown}: no such file; allowed: a recipe file, or the name of a saw")
     wanted = plain_name(name_or_path)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from pathlib import Path
 
-from session.files.saw_names import LONGEST_SHOWN, begun_by, names_inside, plain_name
+from session.files.saw_names import LONGEST_SHOWN, begun_by, name_inside, names_inside, plain_name
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
 from session.till.copy_names import first_folder
@@ -73,8 +73,11 @@ def saw_named(till: Till, name: str) -> KnownSaw:
 def saws_called(saws: Sequence[KnownSaw], text: str) -> list[KnownSaw]:
     """Those of ``saws`` that ``text`` may mean: by name, recipe file or folder, else by the beginning of one.
 
-    Capitals, spaces and hyphens make no difference, unless they alone tell two saws apart.
+    Capitals, spaces and hyphens make no difference, unless they alone tell two saws apart. A file that lies anywhere
+    means the saw of the name written in it.
     """
+    if text.endswith(".toml") and "\0" not in text:
+        text = name_inside(Path(text)) or Path(text).stem
     wanted, folder = plain_name(text), slug(text)
     by_name = [saw for saw in saws if text in _names(saw) or folder == saw.slug]
     return by_name or [saw for saw in saws if wanted in _plain_names(saw)] or begun_by(text, saws, _names)

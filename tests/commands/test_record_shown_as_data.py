@@ -7,6 +7,7 @@ import io
 import json
 import tomllib
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
 
@@ -78,10 +79,10 @@ def test_numbers_that_json_lacks_go_out_as_text(write_walk: Write, capsys: pytes
     assert told["marks"][0]["value"] == "inf"
 
 
-def test_a_recipe_is_no_record(capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_recipe_is_no_record(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     recipe = supplied_folder("recipes") / "rip.toml"
     for form in ([], ["--json"], ["--csv"]):
-        assert main(["show", str(recipe), *form]) == 2
+        assert main(["--till", str(tmp_path), "show", str(recipe), *form]) == 2
         told = capsys.readouterr()
         assert told.out == ""
         assert told.err.endswith("rip.toml: this is a recipe, not a log; toothline plan shows a recipe\n")

@@ -66,6 +66,22 @@ def test_a_beginning_of_several_names_them(command: list[str], till: Path, capsy
     assert "skylight" not in told
 
 
+@pytest.mark.parametrize("command", [["plan"], ["advise"], ["history"], ["show"], ["retire"]])
+@pytest.mark.parametrize("alone", [True, False])
+def test_a_recipes_file_is_its_name_too(
+    command: list[str], alone: bool, till: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Its path, from anywhere, and the file's name alone, whatever the file is called."""
+    (till / "skylight-tenon-saw.toml").rename(till / "by-the-door.toml")
+    text = "by-the-door.toml" if alone else str(till / "by-the-door.toml")
+    status = main(["--till", str(till), *command, text])
+    told = capsys.readouterr()
+    if command == ["retire"]:
+        assert (status, "waits" in told.err) == (2, True)
+    else:
+        assert (status, "Skylight tenon saw" in told.out.replace("\n", " ")) == (0, True)
+
+
 def test_show_takes_the_last_record_of_a_saw(till: Path, capsys: pytest.CaptureFixture[str]) -> None:
     last = record(till, NAMES[0], BEGUN + timedelta(days=3))
     record(till, NAMES[0], BEGUN - timedelta(days=3))
