@@ -13,6 +13,7 @@ from session.trade.lengths import Length, parse_length
 from session.trade.observation import (
     LineShape,
     Look,
+    Seen,
 )
 from session.trade.tooth import shallowest_mm
 
@@ -37,3 +38,14 @@ def test_a_hollow_beyond_belief_is_asked_again_and_not_retoothed() -> None:
     found = decide(PANEL, dull(line=LineShape.HOLLOW, line_gap=deep))
     assert Look.LINE_GAP in found.looks
     assert not found.stop
+
+
+def test_a_tooth_told_high_and_broken_is_asked_again_before_any_steel() -> None:
+    high = Seen(high=(2,))
+    assert What.LEVEL in decide(PANEL, high).whats
+    found = decide(PANEL, Seen(high=(2,), broken=(2, 5, 8)))
+    assert found.whats == (What.NOTHING,)
+    assert found.looks[0] is Look.HIGH
+    assert "cannot be high and broken at once" in found.doubts[0].why
+    # The teeth that are one thing only are believed.
+    assert What.LEVEL in decide(PANEL, Seen(high=(2, 40), broken=(2, 5, 8))).whats
