@@ -18,6 +18,7 @@ from session.till.past_sharpening import Sharpening
 from session.trade.grades import WORDS
 from session.trade.rounding import decimals, whole_number
 from session.walk.account import Account
+from session.walk.corner_work import FILED_IN
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable
 from session.walk.place import Place
@@ -86,11 +87,16 @@ def _strokes(one: Sharpening) -> str:
     counted, strokes = (sum(getattr(work, name) for work in one.files) for name in ("counted", "strokes"))
     if not gullets:
         return "Strokes: nothing was filed."
+    # One in every gullet of a stage an older log may have claimed of its own accord: told so, nothing rests on it.
+    ones = sum(one.summary.strokes.get(stage, 0) for stage in FILED_IN) - strokes
     if not counted:
-        return f"Strokes: not counted in {times(gullets, 'gullet')}."
+        told = f"1 told in each of {ones} of" if ones else "not counted in"
+        return f"Strokes: {told} {times(gullets, 'gullet')}."
     each = one.summary.line.strokes_each
-    middle = "" if each is None else f", the middle {each:g} a gullet"
-    return f"Strokes: {strokes} counted in {counted} of {times(gullets, 'gullet')}{middle}."
+    filing = " of the filing" if one.summary.done.get(Stage.RESHAPE) else ""
+    middle = "" if each is None else f", the middle {each:g} a gullet{filing}"
+    others = f"; 1 told in each of {ones} others" if ones else ""
+    return f"Strokes: {strokes} counted in {counted} of {times(gullets, 'gullet')}{middle}{others}."
 
 
 def _line(one: Sharpening) -> Iterable[str]:
@@ -146,8 +152,15 @@ def _set(one: Sharpening) -> Iterable[str]:
 def _steel(one: Sharpening) -> str:
     down = one.came_down_mm
     if down is None:
-        why = "flats were not graded" if one.summary.line.passes else "strokes were not counted"
-        return f"Steel: not known, {why}." if one.gullets or one.summary.line.passes else "Steel: none was taken."
+        line = one.summary.line
+        if not (one.gullets or line.passes):
+            return "Steel: none was taken."
+        if not line.passes:
+            told = one.summary.strokes.get(Stage.FILE)
+            return f"Steel: not known, strokes were {'told as 1 everywhere' if told else 'not counted'}."
+        if line.flats:
+            return "Steel: not known, flats were graded after one leveling and not after another."
+        return "Steel: not known, flats were not graded."
     if not down:
         return "Steel: none off the line."
     by = "by the graded flats" if one.summary.line.passes else "by the strokes counted"

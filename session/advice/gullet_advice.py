@@ -68,7 +68,7 @@ def expected(
         return NOTHING
     stumps = [tooth for tooth in (place.tooth, place.tooth + 1) if tooth in state.stumps]
     off = stumps[0] if stumps else None
-    behind = place.tooth == _beside_first_back(state, place)
+    behind = place.tooth == beside_first_back(state, place)
     beside = () if off is None else (_beside_stump(off),)
     if not flats:
         return replace(NOTHING, off=off, notes=(*beside, *(BACK_OF_THE_FIRST.notes if behind else ())))
@@ -113,7 +113,7 @@ def expected(
     )
 
 
-def _beside_first_back(state: State, place: Place) -> int:
+def beside_first_back(state: State, place: Place) -> int:
     """The gullet beside which the back of tooth 1 is filed: where that one is left out, the next of its side.
 
     0 for none: a stump has no back to be filed. Reshaping goes along all gullets from one side.

@@ -25,6 +25,7 @@ from session.log.sitting import Sitting
 from session.sentences.moment import Moment
 from session.sentences.offers import Act
 from session.sentences.whereabouts import told
+from session.sentences.work_words import no_stroke
 from session.texts.guidance import Level
 from session.texts.wording import times
 from session.trade.rounding import whole_number
@@ -236,7 +237,7 @@ class Desk:
             return None
         # The clock counts as a hand here, or the next real press would be taken for one after a long silence.
         self.guards.silence_s()
-        mark = acts.done(self.sitting.state, self.making.at(), by="timer")
+        mark = acts.done(self.sitting.state, self.making.at(), by="timer", reason=no_stroke(self.moment, place))
         self.countdown.again()
         return self.making.make(mark, note=f"Marked by the timer: {_what(place, None)}.")
 
@@ -256,12 +257,11 @@ class Desk:
                 why = NOT_LOOKED if place.stage is Stage.LOOK_OVER else NOT_ANSWERED
                 return self.making.make(acts.done(state, at, reason=why), note=f"Passed, not answered: {place}.")
             case Ask.WORK if place is not None:
-                # Done says done: strokes are recorded only when somebody counted them.
-                return self.making.make(acts.done(state, at), note=f"Marked {_what(place, None)}.")
+                none = no_stroke(self.moment, place)
+                return self.making.make(acts.done(state, at, reason=none), note=f"Marked {_what(place, None)}.")
             case Ask.SHIFT:
-                return self.making.make(
-                    acts.shift(state, at), note=f"Marked: the saw is {'clamped' if state.reach is None else 'shifted'}."
-                )
+                how = "clamped" if state.reach is None else "shifted"
+                return self.making.make(acts.shift(state, at), note=f"Marked: the saw is {how}.")
             case Ask.END:
                 return self.making.make(acts.finish(state, at), note="Finished. All is saved.")
             case Ask.FINISHED:

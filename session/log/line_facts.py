@@ -9,8 +9,9 @@ from typing import Any, Final
 
 from session.trade.grades import OLD_SHARES, SHARES, nearest
 from session.walk.account import Account
+from session.walk.mark import Did
 from session.walk.stages import Stage
-from session.walk.tally import counted_by_hand
+from session.walk.tally import counted_by_hand, unfiled
 
 #: Teeth named one by one; a line with more of them is told by their number alone. A log's line has its limit.
 MOST_LOW: Final = 60
@@ -22,16 +23,17 @@ LONGEST_REASON: Final = 60
 class LineFacts:
     """Leveling, low teeth and strokes of one sharpening.
 
-    passes: leveling passes done. flats: by round of leveling, how many flats had each grade: six counts in the scale of
-    session.trade.grades, five in its old one; a round is
-    absent when its flats were not graded, or a pass was made after the grading.
+    passes: leveling passes done. levelings: the rounds that they were done in; None where that was not told.
+    flats: by round of leveling, how many flats had each grade: six counts in the scale of session.trade.grades, five in
+    its old one; a round is absent when its flats were not graded, or a pass was made after the grading.
     on_strip: how many flats of the last of those rounds were told against a printed strip.
     low: the first `MOST_LOW` teeth graded 0 and not broken, None when no flat was graded; low_count: all of them.
-    strokes_each: median of file strokes in a gullet, None when none were counted or all of them are one.
+    strokes_each: median of file strokes in a gullet, None when none were counted or every gullet has one.
     left_out: the first `MOST_LEFT_OUT` teeth left out in any stage, with the reason shortened.
     """
 
     passes: int = 0
+    levelings: int | None = None
     flats: Mapping[int, tuple[int, ...]] = field(default_factory=dict)
     on_strip: int = 0
     low: tuple[int, ...] | None = None
@@ -42,6 +44,8 @@ class LineFacts:
     def to_dict(self) -> dict[str, Any]:
         """Plain values for TOML and JSON; what is not known is left out."""
         values: dict[str, Any] = {"passes": self.passes}
+        if self.levelings is not None:
+            values["levelings"] = self.levelings
         if self.flats:
             values["flats"] = {str(number): list(counts) for number, counts in self.flats.items()}
         if self.on_strip:
@@ -59,9 +63,10 @@ class LineFacts:
         """The facts from plain values. Raises ValueError when they are not what `to_dict` gives."""
         if not isinstance(values, Mapping):
             raise ValueError("line is not a table")
-        low, each = values.get("low"), values.get("strokes_each")
+        low, each, levelings = values.get("low"), values.get("strokes_each"), values.get("levelings")
         return cls(
             passes=whole(values.get("passes", 0)),
+            levelings=None if levelings is None else whole(levelings),
             flats={int(number): _counts(counts) for number, counts in table(values.get("flats", {})).items()},
             on_strip=whole(values.get("on_strip", 0)),
             low=None if low is None else tuple(whole(tooth) for tooth in listed(low)),
@@ -79,18 +84,23 @@ def line_facts(account: Account) -> LineFacts:
     flats = {number: level for number, level in graded if level.flats and not level.spoiled}
     last = flats[max(flats)].flats if flats else {}
     low = sorted(tooth for tooth, share in last.items() if not share and tooth not in account.broken)
-    strokes = [mark.strokes for place, mark in account.outcomes.items() if place.stage is Stage.FILE and mark.strokes]
+    filed = [
+        mark.strokes or 0
+        for place, mark in account.outcomes.items()
+        if place.stage is Stage.FILE and place.tooth and mark.did is Did.DONE and not unfiled(place, mark)
+    ]
     out: dict[int, str] = {}
     for place, mark in account.passed_over().items():
         if place.tooth and len(out) < MOST_LEFT_OUT:
             out.setdefault(place.tooth, (mark.reason or "")[:LONGEST_REASON])
     return LineFacts(
         passes=sum(level.passes for level in rounds.values()),
+        levelings=sum(level.passes > 0 for level in rounds.values()),
         flats={number: _tally(level.flats.values(), level.scale) for number, level in flats.items()},
         on_strip=len(flats[max(flats)].told) if flats else 0,
         low=tuple(low[:MOST_LOW]) if flats else None,
         low_count=len(low),
-        strokes_each=float(median(strokes)) if counted_by_hand(strokes) else None,
+        strokes_each=float(median(count for count in filed if count)) if counted_by_hand(filed) else None,
         left_out=out,
     )
 

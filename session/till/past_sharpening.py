@@ -164,12 +164,15 @@ class Sharpening:
     def off_mm(self) -> float | None:
         """How far the line came down, in mm: the median height of the graded flats, of every leveling together.
 
-        An estimate, because an eye gave the grades. 0 when nothing was leveled, None when flats were not graded.
+        An estimate, because an eye gave the grades. 0 when nothing was leveled, None when the flats of any leveling
+        were not graded.
         """
         line, saw = self.summary.line, self.saw
         if not line.passes:
             return 0.0 if self.finished and not self.summary.done.get(Stage.LEVEL) else None
         if saw is None or not line.flats or (self.summary.done.get(Stage.RESHAPE) and len(line.flats) < 2):
+            return None
+        if line.levelings is not None and line.levelings > len(line.flats):
             return None
         if saw.zones:
             return self._off_by_zones

@@ -24,7 +24,7 @@ class StageTally:
 
     passed: places done or left out. left_out: those left out.
     done: those done; a measurement that follows teeth or the stone's passes is none of them, as it does not say that
-        one was set or made, nor is what is told of a flat once it is graded.
+        one was set or made, nor is what is told of a flat once it is graded, nor a gullet gone past without a stroke.
     first_done: seq of the first mark that counts as done, 0 for none. strokes: file strokes at those done.
     teeth: the teeth or gullets at which something was done, on either side and in any round, with the strokes counted
         there; 0 where nobody counted.
@@ -151,14 +151,25 @@ class Tally:
         return self.begun(Stage.RESHAPE) and self.graded_round <= 1
 
 
+#: The reason of a gullet that is done as it was told: without a stroke.
+NO_STROKE: Final = "no stroke"
+
+
+def unfiled(place: Place, mark: Mark) -> bool:
+    """Whether ``mark`` says that the gullet ``place`` was gone past without a stroke, as it was told to be."""
+    return place.kind is Kind.GULLET and mark.did is Did.DONE and mark.reason == NO_STROKE and not mark.strokes
+
+
 def flat_of(mark: Mark) -> float | None:
     """The share of the pitch that ``mark`` gives a flat; None for a value that is no grade."""
     return share_of(mark.value, mark.unit)
 
 
 def counted_by_hand(strokes: Iterable[int]) -> bool:
-    """Whether somebody counted ``strokes``: one everywhere is what the advance key of older logs claimed."""
-    return any(count > 1 for count in strokes)
+    """Whether somebody counted ``strokes``, 0 where a gullet was done without a count: one everywhere is what the
+    advance key of older logs claimed, which left no gullet without."""
+    found = set(strokes)
+    return bool(found - {0}) and found != {1}
 
 
 #: The reasons for leaving a tooth out that say that it is a stump: as offered at the bench, and as people write it.
@@ -195,7 +206,7 @@ def _with(before: StageTally, place: Place, mark: Mark) -> StageTally:
     done = mark.did is Did.DONE
     # A leveling is looked at and not measured: its step belongs to it.
     measured = bool(place.step) and (facts_of(place.stage).kind is Kind.TOOTH or place.stage is Stage.DRESS)
-    counts = done and not measured and not place.on_strip
+    counts = done and not measured and not place.on_strip and not unfiled(place, mark)
     strokes = (mark.strokes or 0) if counts else 0
     return StageTally(
         passed=before.passed + 1,

@@ -148,3 +148,26 @@ def test_places_marked_together_are_told_apart_from_those_counted_one_by_one(acc
     lines = account(filed(1, strokes=2), *(filed(tooth, many="3-7") for tooth in (3, 5, 7)), filed(9))
     assert "Marked together, not one by one: file 3." in lines
     assert not [line for line in account(filed(1), filed(3)) if line.startswith("Marked together")]
+
+
+def test_a_leveling_whose_flats_nobody_graded_leaves_the_steel_unknown(account: Any) -> None:
+    first = [passed(1), *(graded(tooth, 2) for tooth in range(1, 9)), *(filed(tooth, strokes=2) for tooth in (1, 3, 5))]
+    assert any(line.startswith("Steel: about ") for line in account(*first))
+    again = account(*first, passed(1) | {"round": 3})
+    assert "Steel: not known, flats were graded after one leveling and not after another." in again
+    assert any(line.endswith("leveled with 2 passes, filed 3 gullets.") for line in again)
+
+
+def test_a_gullet_gone_past_without_a_stroke_is_none_of_those_filed(account: Any) -> None:
+    lines = account(filed(1, strokes=2), filed(3, reason="no stroke"), filed(5, strokes=3))
+    assert any(line.endswith(" min: filed 2 gullets.") for line in lines)
+    assert "Strokes: 5 counted in 2 of 2 gullets, the middle 2.5 a gullet." in lines
+    assert "File: a file not named: 2 gullets." in lines
+
+
+def test_one_stroke_in_every_gullet_is_told_as_it_was(account: Any) -> None:
+    """An older log may have claimed them, so that no steel is told by them; where some have none, they were counted."""
+    lines = account(*(filed(tooth, strokes=1) for tooth in (1, 3, 5)))
+    assert "Strokes: 1 told in each of 3 of 3 gullets." in lines
+    assert "Steel: not known, strokes were told as 1 everywhere." in lines
+    assert "Strokes: 1 counted in 1 of 2 gullets, the middle 1 a gullet." in account(filed(1, strokes=1), filed(3))

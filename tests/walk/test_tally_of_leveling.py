@@ -87,7 +87,10 @@ def test_a_tally_step_by_step_is_that_of_all_places(hand_of: HandOf) -> None:
     assert hand.state.tally.stages[Stage.SET].done == 5, "a measurement is no tooth, and no stump is bent"
 
 
-@pytest.mark.parametrize(("strokes", "by_hand"), [((), False), ((1, 1, 1), False), ((1, 2, 1), True), ((3,), True)])
+@pytest.mark.parametrize(
+    ("strokes", "by_hand"),
+    [((), False), ((1, 1, 1), False), ((0, 0), False), ((1, 2, 1), True), ((3,), True), ((1, 0), True)],
+)
 def test_one_stroke_everywhere_was_counted_by_nobody(strokes: tuple[int, ...], by_hand: bool) -> None:
     assert counted_by_hand(strokes) is by_hand
 
