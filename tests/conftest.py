@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import gc
 import os
+import tempfile
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
@@ -16,6 +18,9 @@ from soak_table import SoakTable
 # long. It reads this when it is first imported.
 for threads in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"):
     os.environ.setdefault(threads, "1")
+
+# No test reads, or writes in, the till of whoever runs it: without another one, there is none.
+os.environ["TOOTHLINE_TILL"] = str(Path(tempfile.gettempdir()) / f"toothline-tests-have-no-till-{os.getpid()}")
 
 # An app under test makes some twenty thousand objects and soon lets go of them; at the usual threshold, looking through
 # all of them again and again is a tenth of the whole run.
