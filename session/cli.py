@@ -38,8 +38,12 @@ COMMANDS: Final = (
     "templates",
     "keys",
     "till",
+    "completion",
 )
 
+
+#: Set by the script of `toothline completion` while a shell waits for the words that could stand next.
+ASKED_BY_SHELL: Final = "_ARGCOMPLETE"
 
 #: A medium that is full, broken, over its quota or not to be written to, be it only the file that stdout goes to.
 _WILL_NOT_TAKE: Final = frozenset({errno.ENOSPC, errno.EIO, errno.EDQUOT, errno.EROFS, errno.EFBIG})
@@ -73,6 +77,8 @@ def _outcome(arguments: Sequence[str]) -> int:
 
 
 def _run(arguments: Sequence[str]) -> int:
+    if ASKED_BY_SHELL in os.environ:
+        import_module("session.commands.completion").complete(_parser(COMMANDS))
     try:
         args = _parser(_asked(arguments)).parse_args(arguments)
     except SystemExit:

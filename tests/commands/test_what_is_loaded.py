@@ -30,7 +30,7 @@ def test_the_version_loads_no_command() -> None:
 
 def test_the_help_loads_no_library_and_no_arithmetic() -> None:
     found = loaded("--help")
-    assert found.isdisjoint({"dataclasses", "inspect", "tempfile", "csv", "rich", "pydantic", "textual"})
+    assert found.isdisjoint({"dataclasses", "inspect", "tempfile", "csv", "rich", "pydantic", "textual", "argcomplete"})
     assert "session.commands.plan" in found
 
 
