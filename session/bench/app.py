@@ -7,7 +7,6 @@ import os
 import signal
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from types import FrameType
 from typing import TYPE_CHECKING, Any, ClassVar, Final, TypeVar
 
 from textual._compositor import CompositorUpdate
@@ -19,7 +18,7 @@ from session.advice.saw_records import SawRecords
 from session.bench.changed_cells import ShownCells
 from session.bench.screens.bench_screen import BenchScreen
 from session.bench.screens.till_screen import READ_AT_ONCE, TillScreen
-from session.bench.terminal_driver import WatchedDriver
+from session.bench.terminal_driver import WatchedDriver, guard_continuing
 from session.bench.themes import inks_for, wear_theme, without_color
 from session.bench.voice import begin_speech
 from session.desk.desk import Desk
@@ -31,7 +30,7 @@ from session.log.sitting import Sitting
 from session.machine.clock import Clock
 from session.machine.refusal import HUNG_UP, INTERRUPTED
 from session.machine.speech import Speech
-from session.machine.system_calls import ENDING, STOPPING
+from session.machine.system_calls import ENDING
 from session.machine.untrusted_text import read_text, shown
 from session.sentences.offers import Act
 from session.texts.guidance import Level
@@ -106,7 +105,7 @@ class BenchApp(App[int]):
         for number in ENDING:
             self._end_on(number, 128 + number)
         self._end_on(signal.SIGINT, INTERRUPTED)
-        _guard_continuing(self.refresh)
+        guard_continuing(self.refresh)
         self.set_keymap({str(act): ",".join(keys) for act, keys in self.keys.items() if keys != USUAL_KEYS[act]})
         till = TillScreen(self.till, self.settings, self.clock, self.complaints, self.open_bench, self.open_form)
         self.push_screen(till)
@@ -316,35 +315,3 @@ def _account(log: Path) -> tuple[str, ...]:
     from session.advice.closing_account import account_of
 
     return account_of(log)
-
-
-def _guard_continuing(redraw: Callable[[], Any]) -> None:
-    """Let SIGCONT start the terminal's driver only after SIGTSTP has stopped it; else only ``redraw`` is called.
-
-    A program stopped by SIGSTOP from outside has not given its terminal back. Textual's own handler would
-    start a second reader of keys beside the first, and the program could not end any more.
-    Where no driver listens for these signals nothing is done.
-    """
-    if STOPPING is None:
-        return
-    to_stop, to_go_on = STOPPING
-    stop, go_on = signal.getsignal(to_stop), signal.getsignal(to_go_on)
-    if not callable(stop) or not callable(go_on):
-        return
-    given_back = False
-
-    def stopping(number: int, frame: FrameType | None) -> None:
-        nonlocal given_back
-        given_back = True
-        stop(number, frame)
-
-    def continuing(number: int, frame: FrameType | None) -> None:
-        nonlocal given_back
-        if given_back:
-            given_back = False
-            go_on(number, frame)
-        else:
-            redraw()
-
-    signal.signal(to_stop, stopping)
-    signal.signal(to_go_on, continuing)

@@ -6,7 +6,10 @@ terminal is asked for its cursor (DSR 6, ECMA-48) after a drawing; its answer sa
 
 from __future__ import annotations
 
+import signal
 import sys
+from collections.abc import Callable
+from types import FrameType
 from typing import Any, Final, Protocol, runtime_checkable
 
 from textual import events
@@ -15,6 +18,7 @@ from textual.message import Message
 
 from session.machine.hangup import HangupWatch
 from session.machine.refusal import HUNG_UP
+from session.machine.system_calls import STOPPING
 
 if sys.platform == "win32":
     from textual.drivers.windows_driver import WindowsDriver as SystemDriver
@@ -81,3 +85,35 @@ class WatchedDriver(SystemDriver):
             self._answered += 1
         else:
             super().process_message(message)
+
+
+def guard_continuing(redraw: Callable[[], Any]) -> None:
+    """Let SIGCONT start the terminal's driver only after SIGTSTP has stopped it; else only ``redraw`` is called.
+
+    A program stopped by SIGSTOP from outside has not given its terminal back. Textual's own handler would
+    start a second reader of keys beside the first, and the program could not end any more.
+    Where no driver listens for these signals nothing is done.
+    """
+    if STOPPING is None:
+        return
+    to_stop, to_go_on = STOPPING
+    stop, go_on = signal.getsignal(to_stop), signal.getsignal(to_go_on)
+    if not callable(stop) or not callable(go_on):
+        return
+    given_back = False
+
+    def stopping(number: int, frame: FrameType | None) -> None:
+        nonlocal given_back
+        given_back = True
+        stop(number, frame)
+
+    def continuing(number: int, frame: FrameType | None) -> None:
+        nonlocal given_back
+        if given_back:
+            given_back = False
+            go_on(number, frame)
+        else:
+            redraw()
+
+    signal.signal(to_stop, stopping)
+    signal.signal(to_go_on, continuing)
