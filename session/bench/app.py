@@ -95,24 +95,27 @@ class BenchApp(App[int]):
 
     def _display(self, screen: Screen[Any], renderable: Any) -> None:
         """Send what is to be shown without the cells that the terminal shows already."""
+        if self.screen_stack[:1] == [screen]:
+            # Nothing stands on the screen below all: what was shown before stays until the next is drawn.
+            return
         if isinstance(renderable, CompositorUpdate):
             renderable = self._cells.sent(renderable, self.size)
         super()._display(screen, renderable)
 
-    def on_mount(self) -> None:
-        """Listen for signals, then open the till and, when one was asked for, the sitting."""
+    async def on_mount(self) -> None:
+        """Listen for signals, then open the sitting or the form that was given, else the till."""
         self._loop = asyncio.get_running_loop()
         for number in ENDING:
             self._end_on(number, 128 + number)
         self._end_on(signal.SIGINT, INTERRUPTED)
         guard_continuing(self.refresh)
         self.set_keymap({str(act): ",".join(keys) for act, keys in self.keys.items() if keys != USUAL_KEYS[act]})
-        till = TillScreen(self.till, self.settings, self.clock, self.complaints, self.open_bench, self.open_form)
-        self.push_screen(till)
         if self.sitting is not None:
             self.open_bench(self.sitting, self._note)
         elif self._form is not None:
             self._show_form(self._form)
+        else:
+            await self._show_till()
 
     def _end_on(self, number: int, code: int) -> None:
         """End with ``code`` on a signal, even while the screen's own thread waits for a terminal to take a drawing.
@@ -161,19 +164,18 @@ class BenchApp(App[int]):
         self._form = form
         self.push_screen(FormScreen(form), self._form_closed)
 
-    def _form_closed(self, recipe: Path | None) -> None:
+    async def _form_closed(self, recipe: Path | None) -> None:
         done = ""
         if self._form is not None:
             done = self._form.words[2]
             self._form.close()
             self._form = None
+        await self._show_till()
         if recipe is None:
-            self._look_again()
             return
         from session.bench.screens.hung_up import HungUp
 
         def go_on(sharpen: bool | None) -> None:
-            self._look_again()
             if sharpen:
                 self._begin(recipe)
 
@@ -189,9 +191,17 @@ class BenchApp(App[int]):
             return
         self.open_bench(sitting)
 
-    def _look_again(self, worked: str = "") -> None:
+    async def _show_till(self, worked: str = "") -> None:
+        """Show the till as it is now, the saw just ``worked``, if any, in hand."""
         if isinstance(self.screen, TillScreen):
             self.screen.look_again(worked)
+            return
+        # Made when it is first seen: whoever only sharpens does not wait for it.
+        till = TillScreen(
+            self.till, self.settings, self.clock, self.complaints, self.open_bench, self.open_form, worked=worked
+        )
+        # A key that is on its way meanwhile finds the saws listed.
+        await self.push_screen(till)
 
     def open_bench(self, sitting: Sitting, note: str = "") -> None:
         """Open the bench on ``sitting``, ``note`` first; closing it lets go of the log."""
@@ -279,13 +289,13 @@ class BenchApp(App[int]):
         """What the disk would not take in the last sitting, never mended; empty when all is saved."""
         return self._desk.fault if self._desk is not None else ""
 
-    def _bench_closed(self, answer: str | None) -> None:
+    async def _bench_closed(self, answer: str | None) -> None:
         worked = self.sitting.saw.name if self.sitting is not None else ""
         self.release()
         if answer == "quit":
             self.exit(0)
         else:
-            self._look_again(worked)
+            await self._show_till(worked)
 
     def release(self) -> None:
         """Let go of the open log, if one is open."""

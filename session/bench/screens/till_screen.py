@@ -33,7 +33,10 @@ READ_AT_ONCE: Final = 100
 
 
 class TillScreen(Screen[None]):
-    """A list to start or resume from; a sitting that was opened is given to ``opens``."""
+    """A list to start or resume from; a sitting that was opened is given to ``opens``.
+
+    worked: the saw just worked, if any, which is in hand first.
+    """
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("space,pagedown,right", "open", "open", show=False),
@@ -50,6 +53,8 @@ class TillScreen(Screen[None]):
         complaints: tuple[str, ...],
         opens: Callable[[Sitting], None],
         hangs_up: Callable[[Path | None], None],
+        *,
+        worked: str = "",
     ) -> None:
         super().__init__()
         self._till = till
@@ -61,7 +66,7 @@ class TillScreen(Screen[None]):
         self._entries: list[Entry] = []
         self._guards: Final = Guards(clock, settings.guard_ms / 1000)
         #: The saw that was worked last, as long as the till has been open.
-        self._worked = ""
+        self._worked = worked
         #: The row that came into hand by itself after a sharpening: the key that led here does not open it.
         self._unchosen: Entry | None = None
         self._leaving = False
@@ -77,10 +82,9 @@ class TillScreen(Screen[None]):
         yield Words("Enter or Space opens · ↑ ↓ choose · n new saw · e change it · q, q leaves", id="till-foot")
 
     def on_mount(self) -> None:
-        """List the saws, unless a bench was opened over them at once: then the list is read when it closes."""
+        """List the saws."""
         self.set_class(self._settings.drawing == "ascii", "ascii")
-        if self.is_current:
-            self.look_again()
+        self.look_again(self._worked)
 
     def look_again(self, worked: str = "") -> None:
         """Read the till anew: at once where that is little, else the saws first and what the records say beside it.

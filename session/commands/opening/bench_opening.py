@@ -61,7 +61,7 @@ def open_bench(
 ) -> int:
     """Run the app on ``till`` until it is left, and give its exit status.
 
-    note: what to say first of ``sitting``. form: to open over the till. kept: whether the till outlives it. spoken:
+    note: what to say first of ``sitting``. form: to open first. kept: whether the till outlives it. spoken:
     whether it is spoken whatever the settings say.
     """
     from dataclasses import replace
