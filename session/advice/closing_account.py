@@ -156,8 +156,7 @@ def _steel(one: Sharpening) -> str:
         if not (one.gullets or line.passes):
             return "Steel: none was taken."
         if not line.passes:
-            told = one.summary.strokes.get(Stage.FILE)
-            return f"Steel: not known, strokes were {'told as 1 everywhere' if told else 'not counted'}."
+            return f"Steel: not known, strokes were {_counted(one)}."
         if line.flats:
             return "Steel: not known, flats were graded after one leveling and not after another."
         return "Steel: not known, flats were not graded."
@@ -165,6 +164,13 @@ def _steel(one: Sharpening) -> str:
         return "Steel: none off the line."
     by = "by the graded flats" if one.summary.line.passes else "by the strokes counted"
     return f"Steel: about {fine(down, _unit(one))} off the line, {by}."
+
+
+def _counted(one: Sharpening) -> str:
+    """How the strokes of a filing were counted of which no middle is told."""
+    if any(work.counted for work in one.files):
+        return "counted in fewer than half of the gullets"
+    return "told as 1 everywhere" if one.summary.strokes.get(Stage.FILE) else "not counted"
 
 
 def _file(one: Sharpening) -> str:

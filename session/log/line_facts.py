@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from statistics import median
 from typing import Any, Final
@@ -28,7 +28,8 @@ class LineFacts:
     its old one; a round is absent when its flats were not graded, or a pass was made after the grading.
     on_strip: how many flats of the last of those rounds were told against a printed strip.
     low: the first `MOST_LOW` teeth graded 0 and not broken, None when no flat was graded; low_count: all of them.
-    strokes_each: median of file strokes in a gullet, None when none were counted or every gullet has one.
+    strokes_each: median of file strokes in a gullet; None when they were counted in fewer than half of the gullets, or
+    every gullet has one.
     left_out: the first `MOST_LEFT_OUT` teeth left out in any stage, with the reason shortened.
     """
 
@@ -100,9 +101,18 @@ def line_facts(account: Account) -> LineFacts:
         on_strip=len(flats[max(flats)].told) if flats else 0,
         low=tuple(low[:MOST_LOW]) if flats else None,
         low_count=len(low),
-        strokes_each=float(median(count for count in filed if count)) if counted_by_hand(filed) else None,
+        strokes_each=_middle(filed),
         left_out=out,
     )
+
+
+def _middle(filed: Sequence[int]) -> float | None:
+    """The middle of the strokes counted, where they were counted in half of the gullets at least: one count among many
+    gullets says nothing of the others."""
+    counts = [count for count in filed if count]
+    if not counted_by_hand(filed) or 2 * len(counts) < len(filed):
+        return None
+    return float(median(counts))
 
 
 def _tally(shares: Iterable[float], scale: tuple[float, ...]) -> tuple[int, ...]:

@@ -12,6 +12,7 @@ from typing import Final
 from session.trade.grades import GRADE, OLD_SHARES, SHARES, share_of
 from session.trade.strip_readings import quarters_of
 from session.walk.mark import Did, Mark
+from session.walk.measurables import NOT_ANSWERED, NOT_LOOKED
 from session.walk.place import Place
 from session.walk.route import FIRST_LATER
 from session.walk.shared_maps import GrownMap
@@ -24,7 +25,8 @@ class StageTally:
 
     passed: places done or left out. left_out: those left out.
     done: those done; a measurement that follows teeth or the stone's passes is none of them, as it does not say that
-        one was set or made, nor is what is told of a flat once it is graded, nor a gullet gone past without a stroke.
+        one was set or made, nor is what is told of a flat once it is graded, nor a gullet gone past without a stroke,
+        nor a step passed without an answer.
     first_done: seq of the first mark that counts as done, 0 for none. strokes: file strokes at those done.
     teeth: the teeth or gullets at which something was done, on either side and in any round, with the strokes counted
         there; 0 where nobody counted.
@@ -211,7 +213,8 @@ def _with(before: StageTally, place: Place, mark: Mark) -> StageTally:
     return StageTally(
         passed=before.passed + 1,
         left_out=before.left_out + (mark.did is Did.LEFT_OUT),
-        done=before.done + counts,
+        # A step that was passed by Space without an answer is dealt with, and nothing was done at it.
+        done=before.done + (counts and mark.reason not in (NOT_LOOKED, NOT_ANSWERED)),
         first_done=before.first_done or (mark.seq if counts else 0),
         strokes=before.strokes + strokes,
         teeth=before.teeth.plus(place.tooth, before.teeth.get(place.tooth, 0) + strokes)

@@ -171,3 +171,9 @@ def test_one_stroke_in_every_gullet_is_told_as_it_was(account: Any) -> None:
     assert "Strokes: 1 told in each of 3 of 3 gullets." in lines
     assert "Steel: not known, strokes were told as 1 everywhere." in lines
     assert "Strokes: 1 counted in 1 of 2 gullets, the middle 1 a gullet." in account(filed(1, strokes=1), filed(3))
+
+
+def test_one_count_among_many_gullets_tells_no_middle_and_no_steel(account: Any) -> None:
+    lines = account(filed(1, strokes=2), *(filed(tooth) for tooth in range(3, 143, 2)))
+    assert "Strokes: 2 counted in 1 of 71 gullets." in lines
+    assert "Steel: not known, strokes were counted in fewer than half of the gullets." in lines

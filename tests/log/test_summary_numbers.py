@@ -64,6 +64,25 @@ def test_measuring_after_setting_is_no_tooth_set(filing: Filing) -> None:
     assert told.measured == {}, "a tooth bent since: what was measured does not stand there any more"
 
 
+@pytest.mark.parametrize(("stage", "reason"), [(Stage.LOOK_OVER, "not looked at"), (Stage.PROVE, "not answered")])
+def test_a_step_passed_without_its_answer_is_not_done(filing: Filing, stage: Stage, reason: str) -> None:
+    step: dict[str, Any] = {"stage": stage, "side": None, "tooth": None, "strokes": None}
+    marks = [filing(1, **step, step="line"), *(filing(n, **step, step=f"look {n}", reason=reason) for n in (2, 3))]
+    told = Account.of(marks)
+    assert summarize(told).done == {str(stage): 1}
+    assert told.tally.stages[stage].passed == 3, "the walk goes on behind them all the same"
+    assert summarize(Account.of(marks[1:])).done == {}
+
+
+@pytest.mark.parametrize(("counts", "middle"), [((2, 4, None, None), 3.0), ((2, None, None), None), ((1, 1), None)])
+def test_a_middle_count_is_told_where_half_of_the_gullets_were_counted(
+    filing: Filing, counts: tuple[int | None, ...], middle: float | None
+) -> None:
+    told = summarize(Account.of([filing(n, strokes=count) for n, count in enumerate(counts, 1)]))
+    assert told.line.strokes_each == middle
+    assert told.to_dict()["line"].get("strokes_each") == middle
+
+
 def test_a_corner_goes_with_its_file(filing: Filing) -> None:
     names = (("file", "6 in slim"), ("file corner", 2), ("file", "loft taper"))
     marks = [filing(n, did=Did.MEASURED, what=what, value=value) for n, (what, value) in enumerate(names, 1)]
