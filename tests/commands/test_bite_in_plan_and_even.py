@@ -22,7 +22,7 @@ from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
 
 RECIPE = load_recipe(find_recipe("crosscut-panel", []))
-SLUG = "netloft-panel-saw"
+SLUG = "crosscut-panel-saw"
 DAY0 = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
 LINE = 'pitch = "4 mm"\ndepth = "3 mm"\nplate_thickness = "1 mm"\nwidths = [0.4, 0.4, 0.4, 0.4]\n'
 
@@ -86,7 +86,7 @@ def test_even_counts_by_the_bite_of_a_saw(tmp_path: Path, capsys: pytest.Capture
     for one in (plain, by_saw):
         assert one["strokes_total"] == sum(one["strokes"]) + one["heel_strokes"]
     assert "at 0.3 mm³ a stroke (learned from 40 gullets)" in told(
-        tmp_path, capsys, "even", str(flats), "--bite-from", "Netloft panel saw"
+        tmp_path, capsys, "even", str(flats), "--bite-from", "Crosscut panel saw"
     )
 
 

@@ -23,7 +23,7 @@ from session.walk.work_plan import make_plan
 
 DAY0 = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
 RECIPE = load_recipe(find_recipe("crosscut-panel", []))
-SLUG = "netloft-panel-saw"
+SLUG = "crosscut-panel-saw"
 
 #: Faces that serve this saw and that do not (the advised one is 0.289 in).
 FILES = """\

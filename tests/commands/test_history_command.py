@@ -25,7 +25,7 @@ from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
 
 DAY0 = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
-SLUG = "netloft-panel-saw"
+SLUG = "crosscut-panel-saw"
 Write = Callable[..., Path]
 
 
@@ -55,7 +55,7 @@ def write(tmp_path: Path) -> Write:
     def make(day: int = 0, *, till: str = "till", finished: bool = True) -> Path:
         begun = DAY0 + timedelta(days=day)
         plan = make_plan(recipe.saw).to_dict()
-        header = {"session": {"started": begun, "saw": "Netloft panel saw"}, "recipe": recipe.values, "plan": plan}
+        header = {"session": {"started": begun, "saw": "Crosscut panel saw"}, "recipe": recipe.values, "plan": plan}
         steps = walk(recipe.saw.plate.mm)
         marks = [Mark(seq=n, at=begun + timedelta(seconds=9 * n), **one) for n, one in enumerate(steps, 1)]
         if finished:
@@ -75,7 +75,7 @@ def test_a_person_reads_dates_stages_and_what_comes_next(
     write(0)
     write(30)
     write(40, finished=False)
-    assert main(["--till", str(tmp_path / "till"), "history", "Netloft panel saw"]) == 0
+    assert main(["--till", str(tmp_path / "till"), "history", "Crosscut panel saw"]) == 0
     told = capsys.readouterr().out
     assert "2 sharpenings finished" in told
     for words in ("2026-03-07", "2026-04-06", "2026-04-16", "level, file", "INTERRUPTED", "145, good", "1: 1"):
@@ -167,7 +167,7 @@ def test_an_empty_till_and_an_unknown_saw(write: Write, tmp_path: Path, capsys: 
     assert main(["--till", str(empty), "history", "--json"]) == 0
     assert json.loads(capsys.readouterr().out) == {"saws": [], "files": []}
     write(0)
-    assert main(["--till", str(tmp_path / "till"), "history", "netloft pannel"]) == 2
+    assert main(["--till", str(tmp_path / "till"), "history", "crosscut pannel"]) == 2
     assert f"near it: {SLUG}" in capsys.readouterr().err
     assert main(["--till", str(tmp_path / "none"), "history"]) == 2
     assert "no such folder" in capsys.readouterr().err

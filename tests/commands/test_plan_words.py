@@ -27,7 +27,7 @@ def plain(text: str) -> str:
 def test_the_table_speaks_the_recipes_unit(till: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["--till", till, "plan", "crosscut-panel"]) == 0
     out = plain(capsys.readouterr().out)
-    assert "Netloft panel saw: panel, crosscut, 8 points per inch, 22 in" in out
+    assert "Crosscut panel saw: panel, crosscut, 8 points per inch, 22 in" in out
     for words in (
         *("pitch, from 8 points per inch 0.143 in", "points along 22 in 155", "kerf 0.047 in bend"),
         *("rake on the guide block 15°", "rake seen on the plate 16.5°", "depth of the tooth 0.102 in"),
@@ -66,7 +66,7 @@ def test_why_names_a_source_for_each_figure(till: str, capsys: pytest.CaptureFix
 
 def test_the_owners_text_is_no_markup(till: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     text = find_recipe("crosscut-panel", []).read_text(encoding="utf-8")
-    own = text.replace('"Netloft panel saw"', '"Saw [/] [bold]of[/bold] :smile:"')
+    own = text.replace('"Crosscut panel saw"', '"Saw [/] [bold]of[/bold] :smile:"')
     (tmp_path / "own.toml").write_text(own, encoding="utf-8")
     (tmp_path / "files.toml").write_text('[[file]]\nname = "File [/red] [x]"\nface = "7.5 mm"\n', encoding="utf-8")
     assert main(["--till", till, "plan", str(tmp_path / "own.toml")]) == 0
@@ -80,7 +80,7 @@ def test_a_pipe_gets_no_color_codes(till: str, tmp_path: Path) -> None:
     done = call_here(tmp_path, "--till", till, "plan", "rip", "--why", environment=environment)
     assert done.returncode == 0, done.stderr
     assert b"\x1b" not in done.stdout
-    assert "Boat-shed rip saw" in done.stdout.decode("utf-8")
+    assert "Rip saw" in done.stdout.decode("utf-8")
 
 
 @pytest.mark.parametrize(

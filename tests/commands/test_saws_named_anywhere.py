@@ -30,7 +30,7 @@ def till(tmp_path: Path) -> Path:
     """Three saws; the first two have a sharpening each that waits."""
     sash = (supplied_folder("recipes") / "sash.toml").read_text(encoding="utf-8")
     for name in NAMES:
-        (tmp_path / f"{slug(name)}.toml").write_text(sash.replace("Boat-shed sash saw", name), encoding="utf-8")
+        (tmp_path / f"{slug(name)}.toml").write_text(sash.replace("Sash saw", name), encoding="utf-8")
     for name in NAMES[:2]:
         record(tmp_path, name, BEGUN)
     return tmp_path

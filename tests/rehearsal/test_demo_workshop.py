@@ -11,7 +11,7 @@ import pytest
 from plate_truth import worst_flat_mm
 from session.files.flats_file import load_flats
 from session.files.recipe import load_recipe
-from session.files.supplied import supplied_folder
+from session.files.supplied import supplied_folder, supplied_recipes
 from session.rehearsal.plate import SEEN_MM
 from session.till.saw_file_name import slug
 from session.trade.evening import plan_evening
@@ -71,6 +71,16 @@ def test_the_uneven_line_is_uneven_and_evened() -> None:
     assert plan.worst_after_mm < plan.worst_before_mm
     assert plan.low == (20,)
     assert plan.extra_leveling_mm
+
+
+def test_no_saw_of_the_workshop_has_the_name_of_a_supplied_one() -> None:
+    supplied = [(load_recipe(path).saw, path) for path in supplied_recipes()]
+    called = {name for saw, path in supplied for name in (slug(saw.name), path.stem)}
+    assert called.isdisjoint({name for path in SAWS for name in (slug(load_recipe(path).saw.name), path.stem)})
+    # A supplied saw is called by what it is; a place has the saw that hangs there.
+    kinds = {word for saw, _ in supplied for word in (*saw.kind.split(), *str(saw.cut).split())}
+    for saw, _ in supplied:
+        assert set(saw.name.lower().split()) <= kinds | {"saw", "coarse", "fine", "progressive", "green", "wood"}
 
 
 def test_the_guide_to_the_demo_names_every_file() -> None:

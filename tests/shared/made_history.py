@@ -23,10 +23,10 @@ from session.walk.work_plan import make_plan
 DAY0 = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
 
 
-SLUG = "netloft-panel-saw"
+SLUG = "crosscut-panel-saw"
 
 
-SAW = KnownSaw(SLUG, "Netloft panel saw")
+SAW = KnownSaw(SLUG, "Crosscut panel saw")
 
 
 @cache
@@ -34,7 +34,7 @@ def recipe() -> Recipe:
     return load_recipe(supplied_folder("recipes") / "crosscut-panel.toml")
 
 
-def header_of(begun: datetime, name: str = "Netloft panel saw") -> dict[str, Any]:
+def header_of(begun: datetime, name: str = "Crosscut panel saw") -> dict[str, Any]:
     return {
         "session": {"started": begun, "program": "toothline 0.1.0", "saw": name},
         "recipe": recipe().values,

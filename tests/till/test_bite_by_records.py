@@ -35,7 +35,7 @@ from session.walk.work_plan import make_plan
 
 RECIPE = load_recipe(find_recipe("crosscut-panel", []))
 SAW = RECIPE.saw
-SLUG = "netloft-panel-saw"
+SLUG = "crosscut-panel-saw"
 DAY0 = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
 
 #: Steel of a gullet between two flats of grade 2 on an even line, by what is drawn of it.

@@ -32,7 +32,7 @@ from session.walk.mark import Did, Mark
 from small_recipe import small_recipe
 
 LOG = "2026-03-07T09-00-00-a1b2c3"
-SAW = KnownSaw("netloft-panel-saw", "Netloft panel saw")
+SAW = KnownSaw("crosscut-panel-saw", "Crosscut panel saw")
 
 #: What file syncs and file managers make of a name.
 SECOND = (
@@ -86,7 +86,7 @@ def listed(till: Till) -> dict[Path, str]:
 
 
 @pytest.mark.parametrize("name", SECOND)
-@pytest.mark.parametrize("stem", [LOG, f"{LOG}-2", "netloft-panel-saw", "settings"])
+@pytest.mark.parametrize("stem", [LOG, f"{LOG}-2", "crosscut-panel-saw", "settings"])
 def test_the_first_name_is_found_in_a_second_versions(name: str, stem: str) -> None:
     assert first_name(name.format(stem)) == stem
 
@@ -216,7 +216,7 @@ def test_a_second_version_of_a_recipe_is_named_and_the_first_used(shelf: Shelf, 
     second.write_text(first.read_text(encoding="utf-8") + ("# a note\n" if changed else ""), encoding="utf-8")
     assert shelf.till.saws() == [first]
     assert [saw.recipe for saw in known_saws([shelf.till])] == [first]
-    assert find_recipe("Netloft panel saw", shelf.till.saws()) == first
+    assert find_recipe("Crosscut panel saw", shelf.till.saws()) == first
     said = (
         "a second version of panel.toml; that one counts: take"
         if changed
@@ -229,7 +229,7 @@ def test_a_recipe_that_names_another_saw_is_that_saws(shelf: Shelf) -> None:
     first = shelf.till.path / "panel.toml"
     second = first.with_name("panel (1).toml")
     text = first.read_text(encoding="utf-8")
-    second.write_text(text.replace("Netloft panel saw", "Boat-shed panel saw"), encoding="utf-8")
+    second.write_text(text.replace("Crosscut panel saw", "Boat-shed panel saw"), encoding="utf-8")
     assert second.read_text(encoding="utf-8") != text
     assert shelf.till.saws() == [second, first]
     assert listed(shelf.till) == {}

@@ -33,8 +33,9 @@ def till(tmp_path: Path, log_header: dict[str, Any], begun: Any, filing: Callabl
     shutil.copy(supplied_folder("recipes") / "crosscut-panel.toml", tmp_path / "panel.toml")
     for day in range(FINISHED + 1):
         started = begun + timedelta(days=day)
-        header = {**log_header, "session": {**log_header["session"], "started": started}}
-        with Journal.create(till.log_folder("netloft-panel-saw"), header, started=started) as journal:
+        session = {**log_header["session"], "started": started, "saw": "Crosscut panel saw"}
+        header = {**log_header, "session": session}
+        with Journal.create(till.log_folder("crosscut-panel-saw"), header, started=started) as journal:
             journal.append(filing(1))
             if day < FINISHED:
                 journal.append(Mark(seq=2, at=started, did=Did.FINISHED, extra={"summary": {"marks": 2}}))
@@ -58,9 +59,9 @@ def refuse(monkeypatch: pytest.MonkeyPatch, folder: Path) -> None:
 
 def test_what_waits_stands_on_top(till: Till) -> None:
     waiting, saw = of_the_till(till)
-    assert waiting.words == "INTERRUPTED  Netloft panel saw, last mark 07 Mar 09:00: file 1"
-    assert waiting.log == till.logs("netloft-panel-saw")[-1]
-    assert (waiting.wrong, saw.own, saw.log) == ("", "Netloft panel saw", None)
+    assert waiting.words == "INTERRUPTED  Crosscut panel saw, last mark 07 Mar 09:00: file 1"
+    assert waiting.log == till.logs("crosscut-panel-saw")[-1]
+    assert (waiting.wrong, saw.own, saw.log) == ("", "Crosscut panel saw", None)
 
 
 def test_finished_logs_are_passed_over_by_their_last_bytes(till: Till, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -79,7 +80,7 @@ def test_finished_logs_are_passed_over_by_their_last_bytes(till: Till, monkeypat
 
     monkeypatch.setattr(Disk, "read", counted)
     monkeypatch.setattr(log_reader, "read_header", counted_header)
-    assert till.interrupted() == [till.logs("netloft-panel-saw")[-1]]
+    assert till.interrupted() == [till.logs("crosscut-panel-saw")[-1]]
     assert len(read_ends) == 1
     # One short look at each, and the two ends of the one that is not finished.
     assert len(taken) == FINISHED + 3
@@ -102,7 +103,7 @@ def test_finished_logs_are_passed_over_by_their_last_bytes(till: Till, monkeypat
 def test_finished_is_only_what_a_whole_last_mark_says(
     change: Callable[[bytes], bytes], finished: bool, till: Till
 ) -> None:
-    path = till.logs("netloft-panel-saw")[0]
+    path = till.logs("crosscut-panel-saw")[0]
     path.write_bytes(change(path.read_bytes()))
     assert is_finished(path) is finished
     # What the last bytes leave open, the ends decide: with a torn end after its last mark a log is finished too.
@@ -112,18 +113,18 @@ def test_finished_is_only_what_a_whole_last_mark_says(
 
 
 def test_taking_back_the_finish_puts_a_log_on_top_again(till: Till, begun: Any) -> None:
-    path = till.logs("netloft-panel-saw")[0]
+    path = till.logs("crosscut-panel-saw")[0]
     with Journal.open(path) as journal:
         journal.append(Mark(seq=3, at=begun, did=Did.TOOK_BACK, of=2))
     assert path in till.interrupted()
 
 
 def test_a_log_that_may_only_be_looked_at_is_named_with_its_reason(till: Till) -> None:
-    path = till.logs("netloft-panel-saw")[-1]
+    path = till.logs("crosscut-panel-saw")[-1]
     path.write_bytes(path.read_bytes().replace(b"\n", b"\r\n"))
     saw, odd = of_the_till(till)
     assert saw.own
-    assert odd.words == f"READ ONLY  Netloft panel saw: {path.name}"
+    assert odd.words == f"READ ONLY  Crosscut panel saw: {path.name}"
     with pytest.raises(ValueError, match=r"CRLF.*\(byte 10\); it can be looked at: toothline show") as refused:
         open_entry(till, odd, SystemClock(), Settings())
     assert str(refused.value).startswith(f"{path}: ")
@@ -131,10 +132,10 @@ def test_a_log_that_may_only_be_looked_at_is_named_with_its_reason(till: Till) -
 
 
 def test_a_log_that_is_none_is_named_and_hides_nothing(till: Till) -> None:
-    (till.log_folder("netloft-panel-saw") / "em\x1b[2Jpty.toml").touch()
+    (till.log_folder("crosscut-panel-saw") / "em\x1b[2Jpty.toml").touch()
     waiting, _, odd = of_the_till(till)
     assert waiting.words.startswith("INTERRUPTED")
-    assert odd.words == "NOT READ  netloft-panel-saw/em[2Jpty.toml"
+    assert odd.words == "NOT READ  crosscut-panel-saw/em[2Jpty.toml"
     assert odd.wrong.endswith("em[2Jpty.toml: the file is empty (byte 0)")
 
 
@@ -176,6 +177,6 @@ def test_a_file_that_cannot_be_looked_at_hides_no_other(till: Till, monkeypatch:
 def test_an_interrupted_log_whose_header_has_no_saw_goes_by_its_folder(
     till: Till, log_header: dict[str, Any], begun: Any
 ) -> None:
-    path = till.log_folder("netloft-panel-saw") / "bare.toml"
+    path = till.log_folder("crosscut-panel-saw") / "bare.toml"
     path.write_bytes(make_header({**log_header, "session": {"started": begun + timedelta(days=99)}}))
-    assert of_the_till(till)[0] == Entry("INTERRUPTED  netloft-panel-saw", log=path)
+    assert of_the_till(till)[0] == Entry("INTERRUPTED  crosscut-panel-saw", log=path)
