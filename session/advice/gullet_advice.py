@@ -33,8 +33,9 @@ _WORTH_MM: Final = 0.005
 class Expected:
     """For one gullet: how many strokes and how many at most (None: not known), which way to lean, what else to say.
 
-    low: neither of its teeth has steel to give. off: a broken tooth beside it, to lean away from. estimate: fewest
-    and most strokes, and what that rests on, as one sentence; empty where there is nothing to take.
+    low: neither of its teeth has steel to give. off: a broken tooth beside it, to lean away from. back: whether the
+    back of tooth 1 is filed beside it. estimate: fewest and most strokes, and what that rests on, as one sentence; empty
+    where there is nothing to take.
     """
 
     strokes: int | None = None
@@ -42,6 +43,7 @@ class Expected:
     lean: Lean | None = None
     low: bool = False
     off: int | None = None
+    back: bool = False
     notes: tuple[str, ...] = ()
     estimate: str = ""
 
@@ -52,7 +54,7 @@ NOTHING: Final = Expected()
 TOO_MANY: Final = f"Over {TOO_MANY_STROKES} strokes by grade: look at grade and file again."
 
 #: The back of tooth 1 lies in no gullet of the count, so nothing else would have it filed (derived).
-BACK_OF_THE_FIRST: Final = Expected(notes=("Then the back of tooth 1, on its heel side, held the same.",))
+BACK_OF_THE_FIRST: Final = Expected(back=True, notes=("Then the back of tooth 1, on its heel side, held the same.",))
 
 
 def expected(
@@ -68,10 +70,11 @@ def expected(
         return NOTHING
     stumps = [tooth for tooth in (place.tooth, place.tooth + 1) if tooth in state.stumps]
     off = stumps[0] if stumps else None
-    behind = place.tooth == beside_first_back(state, place)
+    behind = place.tooth == _beside_first_back(state, place)
     beside = () if off is None else (_beside_stump(off),)
     if not flats:
-        return replace(NOTHING, off=off, notes=(*beside, *(BACK_OF_THE_FIRST.notes if behind else ())))
+        first = BACK_OF_THE_FIRST if behind else NOTHING
+        return replace(first, off=off, notes=(*beside, *first.notes))
     if plan is None:
         return replace(NOTHING, off=off, notes=beside)
     points = state.plan.points
@@ -108,12 +111,13 @@ def expected(
         lean=plan.lean[index],
         low={place.tooth, place.tooth + 1} <= flatless,
         off=off,
+        back=behind and heel > 0,
         notes=tuple(notes),
         estimate=estimate,
     )
 
 
-def beside_first_back(state: State, place: Place) -> int:
+def _beside_first_back(state: State, place: Place) -> int:
     """The gullet beside which the back of tooth 1 is filed: where that one is left out, the next of its side.
 
     0 for none: a stump has no back to be filed. Reshaping goes along all gullets from one side.

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Final
 
-from session.advice.gullet_advice import beside_first_back
 from session.advice.zone_figures import zoned
 from session.sentences.asked_words import Asked
 from session.sentences.flat_shares import shares_to_stop_at
@@ -89,10 +88,10 @@ def gullet_work(at: MomentNumbers, place: Place) -> GulletWork:
 def no_stroke(at: MomentNumbers, place: Place) -> str | None:
     """What is recorded of the gullet ``place``, in hand, done as it is told: that it got no stroke.
 
-    None for one that is to be filed, or beside which the back of tooth 1 may be, and for any other place. Done says
+    None for one that is to be filed, or beside which the back of tooth 1 is, and for any other place. Done says
     done: how many strokes is recorded only where somebody counted them.
     """
-    if place.kind is not Kind.GULLET or place.tooth == beside_first_back(at.state, place):
+    if place.kind is not Kind.GULLET or at.expected.back:
         return None
     work = gullet_work(at, place)
     return NO_STROKE if work.low or work.strokes == 0 else None

@@ -93,7 +93,7 @@ def told_as_done(held: Held) -> None:
     for what, (said, did) in worked(held).items():
         assert said == did, what
     reshaped = held.number("Work", r"reshaped (\d+)")
-    # Beside one gullet the back of tooth 1 may be filed, so that nobody can say it got no stroke.
+    # Beside one gullet the back of tooth 1 is filed where it has a flat, so that nobody can say it got no stroke.
     assert 0 <= reshaped - len(held.filed(Stage.RESHAPE)) <= 1
     strokes = held.filed(Stage.FILE, Stage.RESHAPE)
     counted, ones = held.number("Strokes", r"^(\d+) counted"), held.number("Strokes", r"1 told in each of (\d+)")

@@ -14,6 +14,7 @@ from session.files.recipe import load_recipe
 from session.files.supplied import find_recipe
 from session.sentences.moment import Moment
 from session.sentences.saying import Saying
+from session.sentences.work_words import no_stroke
 from session.texts import faults, terms
 from session.texts.guidance import Level
 from session.texts.steps import step
@@ -24,6 +25,7 @@ from session.walk import acts
 from session.walk.front_question import Ask, Front
 from session.walk.stages import Stage
 from session.walk.state import State
+from session.walk.tally import NO_STROKE
 from session.walk.work_plan import make_plan
 
 AT = datetime(2025, 4, 5, 10, 0, tzinfo=UTC)
@@ -142,6 +144,27 @@ class TestTheStop:
             if now.ask is Ask.WORK and state.place is not None and state.place.stage is Stage.FILE
         }
         assert halves == {1: True, 2: False}
+
+
+class TestNoStroke:
+    """What is recorded of a gullet that is done as it is told, where nothing comes off in it."""
+
+    @pytest.mark.parametrize(("first", "recorded"), [(0, NO_STROKE), (3, None)])
+    def test_beside_the_back_of_tooth_1_it_goes_by_whether_that_has_steel(
+        self, first: int, recorded: str | None
+    ) -> None:
+        # In gullet 2, beside which that back is filed, nothing comes off teeth 2 and 3.
+        flats = dict.fromkeys(range(1, RIP.points + 1), 3) | {1: first, 2: 0, 3: 0}
+        beside = next(
+            Moment(state, RIP)
+            for now, state in walk(RIP, grades=flats)
+            if now.ask is Ask.WORK and state.place is not None and state.place.stage is Stage.FILE
+            if state.place.tooth == 2
+        )
+        assert beside.place is not None
+        assert no_stroke(beside, beside.place) == recorded
+        asked = any("the back of tooth 1" in line for line in beside.said.lines)
+        assert asked is (recorded is None), "recorded as it was told"
 
 
 def test_a_learner_hears_the_other_practice_in_print_and_everyone_who_says_so() -> None:
