@@ -34,8 +34,8 @@ class Expected:
     """For one gullet: how many strokes and how many at most (None: not known), which way to lean, what else to say.
 
     low: neither of its teeth has steel to give. off: a broken tooth beside it, to lean away from. back: whether the
-    back of tooth 1 is filed beside it. estimate: fewest and most strokes, and what that rests on, as one sentence; empty
-    where there is nothing to take.
+    back of tooth 1 is filed beside it. estimate: fewest and most strokes, and what that rests on, as one sentence;
+    empty where there is nothing to take.
     """
 
     strokes: int | None = None
