@@ -45,7 +45,7 @@ SPDX = {
 }
 
 #: Licenses that a library shipped with the program may have: who passes it on has to name them, and no more.
-FREE = {"MIT", "BSD-2-Clause", "BSD-3-Clause", "PSF-2.0", "Apache-2.0", "ISC"}
+FREE = {"MIT", "MIT-CMU", "BSD-2-Clause", "BSD-3-Clause", "PSF-2.0", "Apache-2.0", "ISC"}
 
 
 def table(heading: str) -> dict[str, tuple[str, str]]:

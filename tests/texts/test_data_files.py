@@ -56,7 +56,7 @@ IDS = frozenset(
     }
 )
 UNPUBLISHED = frozenset({"common practice, no source", "from memory", "derived", "judgment"})
-FILES = ("cautions", "steps", "guidance", "faults", "terms", "saw_form", "tools")
+FILES = ("cautions", "steps", "guidance", "faults", "terms", "saw_form", "tools", "printed_pages")
 
 #: Spellings of the other side of the sea, and tests of sharpness nobody should make.
 NOT_OURS = re.compile(

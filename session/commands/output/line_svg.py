@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from session.commands.output.record_line import ToothOutcome
-from session.commands.output.svg_text import svg_text
+from session.prints.svg_text import svg_text
 from session.walk.known_teeth import Known
 from session.walk.place import Standing
 
