@@ -110,21 +110,38 @@ def _line(one: Sharpening) -> Iterable[str]:
     if broken := one.summary.broken:
         seen.append(f"broken: {teeth(broken)}")
     yield f"Line before: {'; '.join(seen)}."
-    facts = one.summary.line
-    rounds = sorted(facts.flats)
-    if not rounds:
-        told = one.text(Measurable.FLATS)
-        yield f"Flats: not graded{f', looked at: {clean(told)}' if told else ''}."
-    for number in rounds:
-        when = "Flats" if number == 1 else f"Flats, time {number}"
-        yield f"{when}: {_grades(facts.flats[number])}."
+    yield from _flats(one)
     after = [
         f"{name} {clean(told)}" if (told := one.text(what)) else f"{name} {_NOT}"
         for name, what in (("trough", Measurable.TROUGH), ("needle", Measurable.NEEDLE))
     ]
+    facts = one.summary.line
     if facts.low:
         after.append(f"still low: {teeth(facts.low, of=facts.low_count)}")
     yield f"Line after: {'; '.join(after)}."
+
+
+def _flats(one: Sharpening) -> Iterable[str]:
+    """The flats by their grades, of each leveling by when it was; where those of the first are not known, that too."""
+    flats = one.summary.line.flats
+    if not flats:
+        told = one.text(Measurable.FLATS)
+        yield f"Flats: not graded{f', looked at: {clean(told)}' if told else ''}."
+    elif _first_not_graded(one):
+        yield "Flats: not graded after the first leveling."
+    later = 0
+    for number in sorted(flats):
+        when = {1: "Flats", 2: "Flats after reshaping"}.get(number)
+        if when is None:
+            later += 1
+            when = "Flats, leveled later" if later == 1 else f"Flats, leveled later, {later}"
+        yield f"{when}: {_grades(flats[number])}."
+
+
+def _first_not_graded(one: Sharpening) -> bool:
+    """Whether there was a leveling before all those whose flats are known."""
+    line = one.summary.line
+    return 1 not in line.flats and (line.levelings is None or line.levelings > len(line.flats))
 
 
 def _grades(counts: tuple[int, ...]) -> str:
@@ -142,9 +159,9 @@ def _set(one: Sharpening) -> Iterable[str]:
         yield "Set after: not measured."
     elif one.measured_end_mm is not None:
         yield f"Set after: {fine(left, unit)} a side, measured at the end."
-    elif one.measured_after_mm is not None:
-        stoned = ", less what the stone takes by the usual" if one.stone_passes else ""
-        yield f"Set after: {fine(left, unit)} a side, measured after setting{stoned}."
+    elif (told := one.measured_after_mm) is not None:
+        stoned = f", by the usual about {fine(left, unit)} once stoned" if one.stone_passes else ""
+        yield f"Set after: {fine(told, unit)} a side, measured after setting{stoned}."
     else:
         yield f"Set after: {fine(left, unit)} a side, reckoned from what was found and what came off, not measured."
 
@@ -157,13 +174,23 @@ def _steel(one: Sharpening) -> str:
             return "Steel: none was taken."
         if not line.passes:
             return f"Steel: not known, strokes were {_counted(one)}."
-        if line.flats:
-            return "Steel: not known, flats were graded after one leveling and not after another."
-        return "Steel: not known, flats were not graded."
+        return f"Steel: not known, {_ungraded(one)}."
     if not down:
         return "Steel: none off the line."
     by = "by the graded flats" if one.summary.line.passes else "by the strokes counted"
     return f"Steel: about {fine(down, _unit(one))} off the line, {by}."
+
+
+def _ungraded(one: Sharpening) -> str:
+    """Which flats of a leveled line nobody knows, be it that they were not graded or that they were reshaped away."""
+    flats = one.summary.line.flats
+    if not flats:
+        return "flats were not graded"
+    if _first_not_graded(one):
+        return "flats were not graded after the first leveling"
+    if one.summary.done.get(Stage.RESHAPE) and len(flats) < 2:
+        return f"gullets were reshaped, and no flats graded {'after' if 1 in flats else 'before'} that"
+    return "flats were graded after one leveling and not after another"
 
 
 def _counted(one: Sharpening) -> str:

@@ -18,7 +18,7 @@ MOST_LINES: Final = 8
 
 
 _AMOUNTS: Final = (
-    *("passes", "taken_off_mm", "strokes", "set_mm", "least_set_mm", "outlives", "rests_on"),
+    *("passes", "taken_off_mm", "strokes", "set_mm", "told_set_mm", "least_set_mm", "outlives", "rests_on"),
     *("area_mm2", "cuts_missing"),
 )
 
@@ -30,8 +30,9 @@ class Finished:
     unit: the owner's unit. left_out: tooth to reason, for gullets and teeth left out and not low or broken.
     low: those that are named, of low_count in all. passes: leveling passes. taken_off_mm: what the line came down.
     strokes: middle count per gullet.
-    set_mm, least_set_mm: per side. outlives: more sharpenings until setting is due. rests_on: of how many records
-    the median stands for each of them, 0 when a light one from memory does; None for sharpenings like this one.
+    set_mm, least_set_mm: per side. told_set_mm: the set as last measured, before what came off since. outlives: more
+    sharpenings until setting is due. rests_on: of how many records the median stands for each of them, 0 when a light
+    one from memory does; None for sharpenings like this one.
     area_mm2: area per stroke of today's trial cut. due: the date with its range, as session.till.due_date words it
     behind "Due", empty when the records tell none. cuts_missing: how many later cuts are missing for that.
     cut_fault: how the trial cut went, one of the names of session.texts.faults, or "good".
@@ -46,6 +47,7 @@ class Finished:
     taken_off_mm: float | None = None
     strokes: float | None = None
     set_mm: float | None = None
+    told_set_mm: float | None = None
     least_set_mm: float | None = None
     outlives: int | None = None
     rests_on: int | None = None
@@ -106,19 +108,26 @@ def _when(record: Finished) -> NextLine:
 def _set(record: Finished) -> NextLine:
     if record.set_mm is None:
         return NextLine("Measure over the set before the next sharpening: it was not measured.", "FSMAN")
-    left = fine(record.set_mm, record.unit)
+    left = _left(record.set_mm, record)
     if record.least_set_mm is not None and record.set_mm < record.least_set_mm:
-        return NextLine(f"Set it next time: {left} a side is under {fine(record.least_set_mm, record.unit)}.", "FSMAN")
+        return NextLine(f"Set it next time: {left} is under {fine(record.least_set_mm, record.unit)}.", "FSMAN")
     if record.outlives is None:
-        return NextLine(f"The set is {left} a side; measure it again next time.", "FSMAN")
+        return NextLine(f"The set is {left}; measure it again next time.", "FSMAN")
     source = "derived; from memory" if record.rests_on == 0 else "derived"
     if record.outlives == 0:
-        return NextLine(f"Set it next time: {left} a side will not outlive another sharpening.", source)
+        return NextLine(f"Set it next time: {left} will not outlive another sharpening.", source)
     like = " like this one"
     if record.rests_on is not None:
         like = f", going by {median_of(record.rests_on)}" if record.rests_on else ", if light ones"
     more = times(record.outlives, "more sharpening")
-    return NextLine(f"The set, {left} a side, outlives {more}{like}.", source)
+    return NextLine(f"The set, {left}, outlives {more}{like}.", source)
+
+
+def _left(set_mm: float, record: Finished) -> str:
+    """The set by now; what nobody measured is told by what was, and what came off since."""
+    by_now = fine(set_mm, record.unit)
+    told = by_now if record.told_set_mm is None else fine(record.told_set_mm, record.unit)
+    return f"{told} a side" if told == by_now else f"{told} a side as measured (by now about {by_now})"
 
 
 def _teeth(record: Finished) -> list[NextLine]:

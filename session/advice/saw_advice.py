@@ -47,6 +47,7 @@ def advice(told: SawHistory, now: datetime) -> tuple[NextLine, ...]:
             taken_off_mm=last.off_mm,
             strokes=facts.strokes_each,
             set_mm=worn.line.left_mm if worn.measured and worn.line is not None else None,
+            told_set_mm=worn.told_mm,
             least_set_mm=least_set_mm(saw) if saw is not None else None,
             outlives=None if today is None else today.outlives,
             rests_on=worn.known,

@@ -58,6 +58,8 @@ def told(mark: Mark, *, short: bool = False) -> str:
     if mark.did is Did.DONE and share_of(mark.value, mark.unit) is not None and mark.tooth:
         fine = "" if short or mark.unit != GRADE else f", {GRADE_WORDS[int(str(mark.value))]}"
         words.append(f"(grade {mark.value}{fine})")
+    if mark.many and not short:
+        words.append(f"(one of {mark.many}, marked together)")
     if mark.strokes:
         words.append("(1 stroke)" if mark.strokes == 1 else f"({mark.strokes} strokes)")
     if mark.entered:

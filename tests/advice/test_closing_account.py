@@ -177,3 +177,45 @@ def test_one_count_among_many_gullets_tells_no_middle_and_no_steel(account: Any)
     lines = account(filed(1, strokes=2), *(filed(tooth) for tooth in range(3, 143, 2)))
     assert "Strokes: 2 counted in 1 of 71 gullets." in lines
     assert "Steel: not known, strokes were counted in fewer than half of the gullets." in lines
+
+
+@pytest.mark.parametrize(
+    ("marks", "flats", "steel"),
+    [
+        # Only after reshaping: what the first leveling took is not known, and both lines say so.
+        (
+            [passed(1), passed(1) | {"round": 2}, graded(1, 2) | {"round": 2}, graded(2, 3) | {"round": 2}],
+            ["Flats: not graded after the first leveling.", "Flats after reshaping: 1 narrow, 1 clear."],
+            "flats were not graded after the first leveling",
+        ),
+        # One leveling alone, whose flats went with the reshaping.
+        (
+            [passed(1), graded(1, 2), filed(1, stage=Stage.RESHAPE)],
+            ["Flats: 1 narrow."],
+            "gullets were reshaped, and no flats graded after that",
+        ),
+        (
+            [passed(1), graded(1, 2), passed(1) | {"round": 3}, graded(1, 3) | {"round": 3}],
+            ["Flats: 1 narrow.", "Flats, leveled later: 1 clear."],
+            "",
+        ),
+    ],
+)
+def test_flats_say_of_which_leveling_they_are_and_steel_says_which_are_missing(
+    account: Any, marks: list[dict[str, Any]], flats: list[str], steel: str
+) -> None:
+    lines = account(*marks, filed(1, strokes=2))
+    assert [line for line in lines if line.startswith("Flats")] == flats
+    told_of_it = next(line for line in lines if line.startswith("Steel: "))
+    assert told_of_it == f"Steel: not known, {steel}." if steel else told_of_it.startswith("Steel: about ")
+
+
+def test_a_set_measured_before_the_stone_stands_as_it_was_measured(account: Any) -> None:
+    # (0.040 - 0.035) / 2 in is 2.5 thou a side; two passes of the stone take a little more off it.
+    lines = account(
+        told(Stage.SET, "measure", "over the points after", 0.040, "in"),
+        *({"did": Did.DONE, "stage": Stage.DRESS, "side": side, "number": 1} for side in (1, 2)),
+    )
+    after = next(line for line in lines if line.startswith("Set after: "))
+    assert after.startswith("Set after: 2.5 thou a side, measured after setting, by the usual about 2.")
+    assert after.endswith(" thou once stoned.")

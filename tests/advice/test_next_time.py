@@ -25,6 +25,7 @@ RECORDS = st.builds(
     taken_off_mm=AMOUNT,
     strokes=AMOUNT,
     set_mm=AMOUNT,
+    told_set_mm=AMOUNT,
     least_set_mm=AMOUNT,
     outlives=st.none() | st.integers(0, 50),
     rests_on=st.none() | st.integers(0, 50),
@@ -71,6 +72,12 @@ def test_when() -> None:
     ("values", "says"),
     [
         ({"set_mm": 0.0508, "least_set_mm": 0.0762}, "Set it next time: 2.0 thou a side is under 3.0 thou"),
+        (
+            # What was measured stands first, 2.5 thou; that 2.3 are left is reckoned.
+            {"set_mm": 0.05842, "told_set_mm": 0.0635, "least_set_mm": 0.0762},
+            "Set it next time: 2.5 thou a side as measured (by now about 2.3 thou) is under 3.0 thou.",
+        ),
+        ({"set_mm": 0.0635, "told_set_mm": 0.0635}, "The set is 2.5 thou a side; measure it again"),
         ({"set_mm": 0.1016, "least_set_mm": 0.0762, "outlives": 0}, "Set it next time: 4.0 thou"),
         ({"set_mm": 0.1016, "outlives": 1}, "outlives 1 more sharpening like"),
         ({"set_mm": 0.1016, "outlives": 4}, "outlives 4 more sharpenings like"),

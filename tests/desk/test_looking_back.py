@@ -9,6 +9,7 @@ import pytest
 from made_saws import panel_saw
 from session.desk.act_questions import LOOKS_BACK, looking_back
 from session.walk import acts
+from session.walk.front_question import Ask
 from session.walk.state import State
 from session.walk.work_plan import make_plan
 
@@ -40,3 +41,17 @@ def test_nothing_marked_is_said() -> None:
     question = looking_back(after_flags(0))
     assert question.lines == ("Nothing was marked yet.",)
     assert question.rows == ()
+
+
+def test_places_marked_together_are_told_as_such() -> None:
+    """Set forward by hand, nobody has counted them one by one."""
+    state = State.start(make_plan(panel_saw()))
+    while state.front.ask is Ask.CAUTION:
+        state = state.after(acts.acknowledge(state, START))
+    first, _, third = state.route.places[:3]
+    for mark in acts.set_place(state, START, third):
+        state = state.after(mark)
+    together = f"(one of {first.step}-{state.route.places[1].step}, marked together)"
+    rows = looking_back(state).rows
+    assert [row.endswith(together) for row in rows[:2]] == [True, True], rows
+    assert together not in looking_back(state.after(acts.done(state, START))).rows[0]
