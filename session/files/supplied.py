@@ -42,8 +42,9 @@ def find_recipe(name_or_path: str, till_saws: Sequence[Path]) -> Path:
     """The recipe file that a person means: a file, a saw of the till, or a supplied recipe, in this order.
 
     A saw is named by its file's name, with or without ".toml", by the name written in it, or by a beginning that no
-    other of the till has, whatever the capitals, spaces and hyphens; a whole name goes before a beginning. Raises
-    Refusal for an unknown or ambiguous name.
+    other of the till has, whatever the capitals, spaces and hyphens; a whole name goes before a beginning, and a
+    beginning of one's own saw before the whole name of a supplied one: `resume` and `edit` mean one's own by it too.
+    Raises Refusal for an unknown or ambiguous name.
     """
     shown = clean(name_or_path)[:LONGEST_SHOWN]
     if "\0" in name_or_path:
@@ -63,7 +64,6 @@ def find_recipe(name_or_path: str, till_saws: Sequence[Path]) -> Path:
             found = [file for file in files if wanted and plain_name(names(file)) == wanted]
             if found:
                 return _only(found, f'"{shown}" is the name of several saws')
-    for files in (till_saws, supplied):
         if begun := begun_by(name_or_path, files, lambda file: (file.stem, name_inside(file))):
             return _only(begun, f'the names of several saws begin with "{shown}"')
     raise Refusal(_unknown(shown, wanted, [*till_saws, *supplied]))
