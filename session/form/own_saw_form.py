@@ -23,6 +23,7 @@ from session.machine.clock import Clock
 from session.machine.disk import REAL, Disk
 from session.machine.refusal import Refusal
 from session.texts.field_words import FieldWords, field_words
+from session.till.begun_forms import EDIT, NEW
 from session.till.known_saws import KnownSaw, known_saws
 from session.till.saw_file_name import file_stem, slug
 from session.till.till_folder import Till
@@ -33,14 +34,14 @@ from session.trade.told_amounts import ToldCount
 
 def new_saw_form(till: Till, clock: Clock, settings: Settings) -> OwnSawForm:
     """The form for a new saw of ``till``, as it was left. Raises Refusal when another program has it open."""
-    return OwnSawForm(till, SawDraft.open(till.path, "new"), clock, unit="mm" if settings.units == "mm" else "in")
+    return OwnSawForm(till, SawDraft.open(till.path, NEW), clock, unit="mm" if settings.units == "mm" else "in")
 
 
 def change_form(till: Till, recipe: Path, clock: Clock) -> OwnSawForm:
     """The form for a saw of ``till`` whose recipe is to be changed, as it was left. Raises Refusal."""
     kept = KeptRecipe(recipe)
     unit = "in" if kept.recipe.saw.unit in ("in", "thou") else "mm"
-    return OwnSawForm(till, SawDraft.open(till.path, f"edit-{recipe.stem}"), clock, unit=unit, kept=kept)
+    return OwnSawForm(till, SawDraft.open(till.path, f"{EDIT}{recipe.stem}"), clock, unit=unit, kept=kept)
 
 
 @dataclass(frozen=True, slots=True)

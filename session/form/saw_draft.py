@@ -18,6 +18,7 @@ from session.machine.new_file import make_folder
 from session.machine.refusal import DISK, HELD, Refusal
 from session.machine.replaced_file import replace_file
 from session.machine.untrusted_text import ReadingError, parse, read_text, shown
+from session.till.begun_forms import DRAFTS
 
 FORMAT: Final = 1
 
@@ -35,7 +36,7 @@ class SawDraft:
     @classmethod
     def open(cls, till: Path, name: str, disk: Disk = REAL) -> SawDraft:
         """The draft ``name`` of ``till``. Raises Refusal when another program has it, or the disk will not take it."""
-        path = till / "drafts" / f"{name}.toml"
+        path = till / DRAFTS / f"{name}.toml"
         try:
             make_folder(path.parent, disk)
             lock = LogLock.take(path, disk)

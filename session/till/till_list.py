@@ -1,4 +1,4 @@
-"""What the till has to offer: interrupted sharpenings first, then one's own saws, then the supplied recipes.
+"""What the till has to offer: interrupted sharpenings first, then forms that were begun, one's own saws, supplied ones.
 
 Logs that may only be looked at are named as well.
 """
@@ -18,6 +18,7 @@ from session.machine.clean_text import clean
 from session.machine.clock import Clock
 from session.machine.refusal import Refusal
 from session.machine.untrusted_text import told_of
+from session.till.begun_forms import begun_forms
 from session.till.till_folder import Till, slug
 from session.walk.work_plan import make_plan
 
@@ -27,8 +28,9 @@ class Entry:
     """One line of the till.
 
     words: what it says. recipe: the recipe to start from, or None. log: the log that is not finished, or None.
-    wrong: why it cannot be opened, else empty. own: the saw's name when it is one of the till's own. name: the saw's
-    name, whosever it is, as far as it is known.
+    wrong: why it cannot be opened, else empty. own: the saw's name when it is one of the till's own. form: whether it
+    is a form that was left, for a new saw or to change ``recipe``. name: the saw's name, whosever it is, as far as it
+    is known.
     """
 
     words: str
@@ -36,6 +38,7 @@ class Entry:
     log: Path | None = None
     wrong: str = ""
     own: str = ""
+    form: bool = False
     name: str = field(default="", compare=False)
 
 
@@ -47,7 +50,7 @@ def entries(till: Till) -> list[Entry]:
     """
     logs = till.unfinished()
     found = [_interrupted(ends) for ends in logs if ends.odd is None]
-    found += _own_saws(till)
+    found += _own_saws_after_forms(till)
     found += [_odd(ends) for ends in logs if ends.odd is not None]
     found += [Entry(f"A COPY  {clean(path.name)}", wrong=told_of(path, words)) for path, words in till.copies()]
     found += _recorded_first(till, [_saw(path, "supplied: ") for path in supplied_recipes()])
@@ -57,7 +60,7 @@ def entries(till: Till) -> list[Entry]:
 
 def saw_entries(till: Till) -> list[Entry]:
     """The saws alone, one's own and the supplied ones: no longer to read however many records there are."""
-    return _own_saws(till) + [_saw(path, "supplied: ") for path in supplied_recipes()]
+    return _own_saws_after_forms(till) + [_saw(path, "supplied: ") for path in supplied_recipes()]
 
 
 def _recorded_first(till: Till, supplied: list[Entry]) -> list[Entry]:
@@ -80,9 +83,10 @@ def _retired(till: Till) -> list[Entry]:
     ]
 
 
-def _own_saws(till: Till) -> list[Entry]:
+def _own_saws_after_forms(till: Till) -> list[Entry]:
     try:
-        return [_saw(path, "", own=True) for path in till.saws()]
+        forms = [Entry(form.words, recipe=form.recipe, form=True, name=form.name) for form in begun_forms(till)]
+        return forms + [_saw(path, "", own=True) for path in till.saws()]
     except Refusal as wrong:
         return [Entry("THE TILL cannot be read", wrong=str(wrong))]
 

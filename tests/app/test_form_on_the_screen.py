@@ -97,7 +97,8 @@ async def test_leaving_and_coming_back_loses_nothing(shed: Shed) -> None:
         await opened(person)
         await told(person, *TOLD, "down", *"twenty", "escape")
         assert "the till at" in person.rows()[0]
-        await person.press("n")
+        assert "BEGUN  Saw 7: 6 answers kept, not hung up yet" in person.rows()[1], "the till names what waits"
+        await person.press("enter")
         assert in_hand(person) == "points in all", "the first field that nothing was answered in"
         await told(person, "down")
         assert "twenty" in person.text()

@@ -172,21 +172,24 @@ class TillScreen(Screen[None]):
             self._open(self._entries[chosen])
 
     def action_hang_up(self) -> None:
-        """Open the form for a saw of one's own; what stands in the way is said."""
-        try:
-            self._hangs_up(None)
-        except Refusal as wrong:
-            self.say(str(wrong))
+        """Open the form for a saw of one's own."""
+        self._form(None)
 
     def action_change(self) -> None:
         """Open the form for the chosen saw, where it is one's own."""
         chosen = self.query_one(ChoiceList).highlighted
         entry = self._entries[chosen] if chosen is not None and chosen < len(self._entries) else None
-        if entry is None or not entry.own or entry.recipe is None:
+        if entry is not None and entry.form:
+            self._open(entry)
+        elif entry is None or not entry.own or entry.recipe is None:
             self.say("e changes a saw of your own; a supplied one stays as it is: n hangs up one like it.")
-            return
+        else:
+            self._form(entry.recipe)
+
+    def _form(self, recipe: Path | None) -> None:
+        """Open the form, to change ``recipe`` where there is one; what stands in the way is said."""
         try:
-            self._hangs_up(entry.recipe)
+            self._hangs_up(recipe)
         except Refusal as wrong:
             self.say(str(wrong))
 
@@ -210,6 +213,9 @@ class TillScreen(Screen[None]):
         if entry == unchosen:
             begins = "goes on with" if entry.log is not None else "begins another sharpening of"
             self.say(f"The same key again {begins} {entry.name or 'this one'}.")
+            return
+        if entry.form:
+            self._form(entry.recipe)
             return
         try:
             sitting = open_entry(self._till, entry, self._clock, self._settings)
