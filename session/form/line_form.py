@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Final, Protocol
 
-from session.form.form_answers import DONT_KNOW
 from session.form.form_fields import FormField
 from session.form.form_outlook import Outlook
+from session.form.last_page import told_last
 from session.form.own_saw_form import FieldPage, OwnSawForm
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
@@ -47,9 +47,8 @@ class LineForm:
         Raises Refusal when the disk will not take an answer or the file.
         """
         self._lines.tell(_HOW)
-        if self._form.answers.typed:
-            kept = sum(bool(one.text) for one in self._form.answers.typed.values())
-            self._lines.tell(f"Going on with a form begun before: {kept} answers are kept.")
+        if kept := self._form.begun_before:
+            self._lines.tell(f"Going on with a form begun before: {kept} answer{'s are' if kept > 1 else ' is'} kept.")
         self._told = self._form.outlook
         at: FormField | None = self._form.first_open()
         try:
@@ -96,7 +95,7 @@ class LineForm:
             self._lines.tell("  This has to be told, unless the saw is like another one: see “start from”.")
             self._again = at
             return at
-        taken = "Usual taken" if word in DONT_KNOW or not page.typed else "Understood"
+        taken = "Understood" if page.told else "As it is" if self._form.kept is not None else "Usual taken"
         if page.understood:
             self._lines.tell(f"  {taken}: {page.understood.removeprefix('usual: ')}")
         if page.doubt:
@@ -112,6 +111,8 @@ class LineForm:
             self._lines.tell("Before it can hang, this is to be put right:")
             return wrong, None
         self.say_all()
+        for line in told_last(self._form):
+            self._lines.tell(f"  {line}")
         self._say_outlook(self._form.outlook)
         last = self._form.words[1].capitalize()
         while True:
@@ -144,7 +145,7 @@ class LineForm:
             self._lines.tell(f"  {sentence}")
         if page.choices:
             self._lines.tell("  " + ", ".join(f"{number} {one}" for number, one in enumerate(page.choices, 1)))
-        self._lines.tell(f"  Usual: {page.usual}")
+        self._lines.tell(f"  {page.stands}")
         if page.typed:
             self._lines.tell(f"  Answered before: {page.typed}")
 

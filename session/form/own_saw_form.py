@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 from session.advice.sourced_figure import amount
 from session.files.recipe import load_recipe
@@ -18,6 +18,7 @@ from session.form.form_reading import Reading, read_answers, set_now_mm
 from session.form.kept_recipe import KeptRecipe, place_new
 from session.form.nearest_saw import Pattern, supplied_patterns
 from session.form.saw_draft import SawDraft
+from session.form.usual_answers import Usual
 from session.form.written_recipe import recipe_text
 from session.machine.clock import Clock
 from session.machine.disk import REAL, Disk
@@ -48,8 +49,9 @@ def change_form(till: Till, recipe: Path, clock: Clock) -> OwnSawForm:
 class FieldPage:
     """One field as it is shown. choices: what may be picked, by number. typed: the answer as typed, else empty.
 
-    understood: what the answer comes to; else what counts without one. wrong: what is wrong with it, and what is
-    allowed. doubt: that it is possible and unlikely. usual: the usual answer and its source, where there is one.
+    understood: what the answer comes to; else what counts without one. told: whether it was answered so that it could
+    be read. wrong: what is wrong with it, and what is allowed. doubt: that it is possible and unlikely. stands: what
+    counts without an answer, with its heading and its source. enter: what Enter alone does; empty where nothing.
     """
 
     name: FormField
@@ -57,9 +59,11 @@ class FieldPage:
     choices: tuple[str, ...]
     typed: str
     understood: str
+    told: bool
     wrong: str
     doubt: str
-    usual: str
+    stands: str
+    enter: str
 
 
 class OwnSawForm:
@@ -77,11 +81,13 @@ class OwnSawForm:
     ) -> None:
         self._till: Final = till
         self._draft: Final = draft
-        self._clock: Final = clock
+        self.clock: Final = clock
         self._disk: Final = disk
         #: The recipe that is changed; None for a new saw.
         self.kept: Final = kept
         self._answers = draft.found or Answers(unit)
+        #: How many answers were kept from before when the form was opened.
+        self.begun_before: Final = sum(bool(one.text) for one in self._answers.typed.values())
         self._reading: Reading | None = None
 
     @property
@@ -101,8 +107,8 @@ class OwnSawForm:
 
     @property
     def fields(self) -> tuple[FormField, ...]:
-        """All fields in their order; a saw that hangs already is begun from no other."""
-        return tuple(name for name in FormField if self.kept is None or name is not FormField.LIKE)
+        """All fields in their order; of a saw that hangs already, those that stand in its recipe."""
+        return tuple(name for name in FormField if self.kept is None or name in (FormField.UNITS, *KEYS_OF))
 
     @property
     def reading(self) -> Reading:
@@ -153,11 +159,11 @@ class OwnSawForm:
         """The page of a field, by ``reading`` where it is another than that of the kept answers."""
         told = reading if reading is not None else self.reading
         usual = told.usual.get(name) if told.founded else None
-        understood = ""
-        if name in told.told and name not in told.wrong:
+        understood, is_told = "", name in told.told and name not in told.wrong
+        if is_told:
             understood = in_words(name, told, self.unit)
         elif usual is not None:
-            understood = f"usual: {usual.text}"
+            understood = usual.text if self.kept is not None else f"usual: {usual.text}"
         elif name is FormField.UNITS:
             understood = self.unit_word
         return FieldPage(
@@ -166,10 +172,33 @@ class OwnSawForm:
             choices=tuple(self.likes) if name is FormField.LIKE else CHOICES.get(name, ()),
             typed=self._answers.text(name),
             understood=understood,
+            told=is_told,
             wrong=told.wrong.get(name, ""),
             doubt=told.doubt.get(name, ""),
-            usual=f"{usual.text} ({usual.source})" if usual is not None else self._no_usual(name),
+            stands=self._stands(name, usual),
+            enter=self._enter(name, usual),
         )
+
+    def changes(self) -> tuple[tuple[str, str, str], ...]:
+        """What a saw of the till gets other than it is: each field's title, what stands there and what will.
+
+        Nothing is changed by an answer that says again what stands there, nor of a saw that is new.
+        """
+        if self.kept is None:
+            return ()
+        reading, found = self.reading, []
+        for name, paths in KEYS_OF.items():
+            if name not in reading.told or name in reading.wrong:
+                continue
+            was, will = ([values.get(table, {}).get(key) for table, key in paths] for values in self._before_and_after)
+            if was != will:
+                before = reading.usual[name].text if name in reading.usual else "not told"
+                found.append((field_words(name).title, before, in_words(name, reading, self.unit)))
+        return tuple(found)
+
+    @property
+    def _before_and_after(self) -> tuple[Mapping[str, Any], Mapping[str, Any]]:
+        return (self.kept.values if self.kept is not None else {}), self.reading.values
 
     def first_open(self) -> FormField | None:
         """The first field without an answer, to go on at; None when every one has been answered or begun from."""
@@ -190,7 +219,7 @@ class OwnSawForm:
         if self.kept is not None:
             told = {name: one for name, one in self.reading.told.items() if name in KEYS_OF}
             return self.kept.changed(told, self.reading.values)
-        return recipe_text(self.reading, self._answers, self._clock.now().date())
+        return recipe_text(self.reading, self._answers, self.clock.now().date())
 
     def hang_up(self) -> Path:
         """Write the recipe into the till, never over another file, and throw the draft away; the new file.
@@ -221,10 +250,21 @@ class OwnSawForm:
         """Let another program have the form; what was answered is kept."""
         self._draft.close()
 
-    def _no_usual(self, name: FormField) -> str:
+    def _stands(self, name: FormField, usual: Usual | None) -> str:
         if name is FormField.UNITS:
-            return f"{self.unit_word}, as the form is now"
-        return "may be passed by" if name in OPTIONAL else "none; this has to be told"
+            return f"Now: {self.unit_word}"
+        if self.kept is not None:
+            return f"Now: {usual.text}, as its recipe has it" if usual is not None else "Now: not told"
+        if usual is not None:
+            return f"Usual: {usual.text} ({usual.source})"
+        return "Usual: may be passed by" if name in OPTIONAL else "Usual: none; this has to be told"
+
+    def _enter(self, name: FormField, usual: Usual | None) -> str:
+        if name is FormField.UNITS or self.kept is not None:
+            return "as it is"
+        if usual is not None:
+            return "usual"
+        return "pass by" if name in OPTIONAL else ""
 
     def _taken(self, name: str) -> str:
         key, own = slug(name), None if self.kept is None else self.kept.path

@@ -47,10 +47,8 @@ def begun_forms(till: Till) -> list[BegunForm]:
     it. Raises Refusal when the till's folder cannot be read."""
     told = _answers(till, NEW)
     found = [BegunForm(_name(told), None, len(told))] if told else []
-    for recipe in till.saws():
-        if told := _answers(till, f"{EDIT}{recipe.stem}"):
-            found.append(BegunForm(name_inside(recipe) or clean(recipe.stem), recipe, len(told)))
-    return found
+    changed = ((recipe, _answers(till, f"{EDIT}{recipe.stem}")) for recipe in till.saws())
+    return found + [BegunForm(name_inside(one) or clean(one.stem), one, len(told)) for one, told in changed if told]
 
 
 def _answers(till: Till, draft: str) -> dict[str, str]:

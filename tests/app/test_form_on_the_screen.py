@@ -32,6 +32,11 @@ def in_hand(person: Person) -> str:
     return next(row[1:16].strip() for row in person.rows() if row.startswith(("▶", ">")))
 
 
+def page(person: Person) -> str:
+    """The words of the field in hand, beside the list of all."""
+    return " ".join(" ".join(row.partition("│")[2] for row in person.rows()).split())
+
+
 async def test_a_saw_is_hung_up_by_keys_and_its_sharpening_begun(shed: Shed, size: tuple[int, int]) -> None:
     async with shed.program(size=size) as person:
         await opened(person)
@@ -72,14 +77,35 @@ async def test_a_bad_entry_is_answered_beside_its_field(
         await opened(person)
         await told(person, *TOLD[:10], *"".join(keys), "enter")
         assert in_hand(person) == field
-        page = " ".join(" ".join(row.partition("│")[2] for row in person.rows()).split())
-        assert f"NOT UNDERSTOOD: {keys[0] if keys[0] in words else chr(34) + keys[0]}"[:24] in page
-        assert words in page
+        assert f"NOT UNDERSTOOD: {keys[0] if keys[0] in words else chr(34) + keys[0]}"[:24] in page(person)
+        assert words in page(person)
         row = next(row for row in person.rows() if row.startswith("▶"))
         assert f"! {keys[0]}" in row
         # Going on leaves it as it was typed, and coming back shows it again.
         await told(person, "down", "up")
         assert keys[0] in " ".join(person.rows()[3:8])
+
+
+async def test_what_was_refused_gives_way_to_what_is_typed_next(shed: Shed) -> None:
+    async with shed.program() as person:
+        await opened(person)
+        await told(person, *TOLD[:-10], *"croscut", "enter")
+        assert "NOT UNDERSTOOD" in person.words()
+        await told(person, "2")
+        assert in_hand(person) == "toothed length", "a digit picks, as on an empty line"
+        await told(person, *"long", "enter", *"26", "enter")
+        assert in_hand(person) == "teeth"
+        assert "26 in" in person.text()
+
+
+async def test_an_enter_meant_for_a_digit_answers_no_other_question(shed: Shed) -> None:
+    async with shed.program() as person:
+        await opened(person)
+        await told(person, *TOLD, *["down"] * 6, "2", "enter")
+        assert in_hand(person) == "file's face"
+        assert "“toward” was taken by its digit already. Enter again answers this one." in page(person)
+        await told(person, "enter")
+        assert in_hand(person) == "held at once"
 
 
 async def test_what_follows_changes_with_each_key(shed: Shed) -> None:
@@ -99,6 +125,7 @@ async def test_leaving_and_coming_back_loses_nothing(shed: Shed) -> None:
         assert "the till at" in person.rows()[0]
         assert "BEGUN  Saw 7: 6 answers kept, not hung up yet" in person.rows()[1], "the till names what waits"
         await person.press("enter")
+        assert "Going on: 6 answers of before kept; F9 begins anew." in page(person)
         assert in_hand(person) == "points in all", "the first field that nothing was answered in"
         await told(person, "down")
         assert "twenty" in person.text()

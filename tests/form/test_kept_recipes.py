@@ -14,11 +14,13 @@ from session.files.recipe import load_recipe
 from session.files.settings import Settings
 from session.form.form_fields import FormField
 from session.form.kept_recipe import KeptRecipe, hang_copy, renamed, retire, take_back
+from session.form.last_page import told_last
 from session.form.own_saw_form import OwnSawForm, change_form
 from session.log.sitting import NotNow, Sitting
 from session.machine.clock import SetClock
 from session.machine.disk import Disk
 from session.machine.refusal import Refusal
+from session.till.begun_forms import BegunForm, begun_forms
 from session.till.known_saws import find_saw, known_saws, saw_named
 from session.till.saw_history import history
 from session.till.till_folder import Till
@@ -78,6 +80,23 @@ def test_one_answer_changes_one_line(form: OwnSawForm, till: Till) -> None:
 def test_a_form_without_an_answer_changes_nothing(form: OwnSawForm, till: Till) -> None:
     form.hang_up()
     assert (till.path / "loft.toml").read_text(encoding="utf-8") == BY_HAND
+
+
+def test_a_change_is_told_from_what_to_what_before_it_is_made(form: OwnSawForm, till: Till) -> None:
+    assert told_last(form) == ("Nothing is changed so far.",)
+    page = form.page(FormField.RAKE)
+    assert (page.understood, page.stands, page.enter) == ("15°", "Now: 15°, as its recipe has it", "as it is")
+    form.answer(FormField.RAKE, "12 degrees")
+    form.answer(FormField.WOOD, "softwood")
+    form.answer(FormField.PLATE, "0,9 mm")
+    form.answer(FormField.FACE, "1/4")
+    told = ("plate: 20 gauge → 0,9 mm", "rake: 15° → 12°", "file's face: not told → 1/4 in")
+    assert told_last(form) == told, "the wood is the one that stands there"
+    assert begun_forms(till) == [BegunForm("Loft saw", till.path / "loft.toml", 4)]
+
+
+def test_nothing_is_asked_that_would_change_nothing(form: OwnSawForm) -> None:
+    assert {FormField.LIKE, FormField.OVER_POINTS}.isdisjoint(form.fields)
 
 
 def test_another_way_to_say_it_takes_the_place_of_the_one_before(form: OwnSawForm, till: Till) -> None:

@@ -14,6 +14,8 @@ from session.form.form_fields import FormField
 from session.form.own_saw_form import OwnSawForm
 from session.form.saw_draft import SawDraft
 from session.machine.refusal import HELD, Refusal
+from session.till.begun_forms import BegunForm, begun_forms
+from session.till.till_folder import Till
 from session.trade.saw import Cut, Leans
 
 NewForm = Callable[[], OwnSawForm]
@@ -185,6 +187,15 @@ def test_leaving_and_coming_back_loses_nothing(new_form: NewForm) -> None:
     assert again.first_open() is FormField.UNITS
 
 
+def test_the_till_names_a_form_that_was_left(new_form: NewForm, tmp_path: Path) -> None:
+    form = filled(new_form(), {FormField.KIND: "hand", FormField.FLEAM: ""})
+    assert [one.words for one in begun_forms(Till(tmp_path))] == ["BEGUN  a new saw: 1 answer kept, not hung up yet"]
+    form.answer(FormField.NAME, "Boat-shed crosscut")
+    assert begun_forms(Till(tmp_path)) == [BegunForm("Boat-shed crosscut", None, 2)]
+    form.begin_anew()
+    assert begun_forms(Till(tmp_path)) == []
+
+
 def test_each_answer_is_on_disk_before_it_shows(new_form: NewForm, tmp_path: Path) -> None:
     form = new_form()
     for name, text in CROSSCUT.items():
@@ -231,5 +242,5 @@ def test_every_usual_figure_says_where_it_comes_from(new_form: NewForm) -> None:
     form = filled(new_form(), CROSSCUT)
     for name, one in form.reading.usual.items():
         assert one.source, name
-        assert form.page(name).usual == f"{one.text} ({one.source})"
+        assert form.page(name).stands == f"Usual: {one.text} ({one.source})"
     assert form.reading.usual[FormField.LEANS].text == Leans.AWAY

@@ -21,10 +21,14 @@ from session.bench.widgets.words import Words
 from session.form.form_fields import FormField
 from session.form.form_outlook import outlook
 from session.form.form_reading import Reading
+from session.form.last_page import asked_last, told_last
 from session.form.own_saw_form import FieldPage, OwnSawForm
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
 from session.pictures.picture_rows import plain
+
+#: An Enter that follows a digit within so many seconds was meant for the digit, which has picked already (judgment).
+MEANT_FOR_THE_DIGIT_S: Final = 1.0
 
 
 class FormScreen(Screen[Path | None]):
@@ -47,6 +51,12 @@ class FormScreen(Screen[Path | None]):
         #: Which row is in hand: a field by its place, or the last row, where the saw is hung up.
         self._at = len(form.fields) if first is None else form.fields.index(first)
         self._clearing = False
+        #: What a digit has just picked, and when; empty once another key was pressed.
+        self._picked = ("", 0.0)
+        #: What is said once, where the answer of the field in hand needs no words.
+        self._notice = ""
+        if kept := form.begun_before:
+            self._notice = f"Going on: {kept} answer{'s' if kept > 1 else ''} of before kept; F9 begins anew."
 
     def compose(self) -> ComposeResult:
         """Title, fields, the page of the one in hand, what follows, and the boxes."""
@@ -101,13 +111,17 @@ class FormScreen(Screen[Path | None]):
         if not 1 <= number <= len(choices) <= 9:
             return False
         self._take(str(number))
+        self._picked = (choices[number - 1], self._form.clock.steady_s())
         return True
 
     def leads(self, key: str) -> bool:
         """Whether ``key`` leads through the form, whatever is being typed; then it does."""
         if key != "f9":
             self._clearing = False
+        (picked, at), self._picked = self._picked, ("", 0.0)
         match key:
+            case "enter" if picked and self._form.clock.steady_s() - at < MEANT_FOR_THE_DIGIT_S:
+                self._say(f"“{picked}” was taken by its digit already. Enter again answers this one.")
             case "enter":
                 self.action_take()
             case "up" | "shift+tab":
@@ -197,10 +211,13 @@ class FormScreen(Screen[Path | None]):
             return
         if page.wrong or field in self._form.reading.missing:
             self._show(self._form.reading)
+            # What was refused gives way to what is typed next, as at the bench.
+            self._line.select_all()
             if not page.wrong:
                 self._say("This has to be told, unless the saw is like another one: see “start from”.")
             return
         self._at += 1
+        self._notice = ""
         self._enter()
 
     def _kept(self) -> bool:
@@ -218,7 +235,7 @@ class FormScreen(Screen[Path | None]):
 
     def _go(self, at: int) -> None:
         if self._kept():
-            self._at = at
+            self._at, self._notice = at, ""
             self._enter()
 
     def _hang_up(self) -> None:
@@ -264,15 +281,14 @@ class FormScreen(Screen[Path | None]):
             "what follows so far, the usual where nothing was told" if told.supposed else "what follows"
         )
         if field is None:
-            self._show_end(reading)
+            self._show_end()
         else:
             self._show_page(self._form.page(field, reading), typing=typing)
 
     def _show_page(self, page: FieldPage, *, typing: bool) -> None:
         self.query_one("#form-asks", Words).say("\n".join((page.words.asks, *page.words.how)))
-        self._line.placeholder = "Enter: usual" if page.usual[:3] != "may" else "Enter: pass by"
-        if page.usual.startswith("none"):
-            self._line.placeholder = ""
+        picks = (f"1 to {len(page.choices)} picks at once",) if 1 < len(page.choices) <= 9 else ()
+        self._line.placeholder = "; ".join((*picks, *((f"Enter: {page.enter}",) if page.enter else ())))
         wrong = page.wrong
         if page.choices and ("none of them" in wrong or "may mean several" in wrong):
             wrong = f"{wrong.partition(';')[0]}; allowed: those below, by number or by a beginning"
@@ -281,29 +297,17 @@ class FormScreen(Screen[Path | None]):
             answer = f"not understood so far: {wrong}" if typing else f"NOT UNDERSTOOD: {wrong}"
         elif not answer and not page.typed and len(page.choices) > 9:
             answer = f"{len(page.choices)} to choose from, by number or by the beginning of a name"
-        if not answer and page.understood and not page.understood.startswith("usual"):
+        if not answer and page.told:
             answer = f"= {page.understood}"
-        self._say(answer)
-        notes = f"Usual: {page.usual}\n{page.words.follows} ({page.words.source})"
+        self._say(answer or self._notice)
+        notes = f"{page.stands}\n{page.words.follows} ({page.words.source})"
         self.query_one("#form-notes", Words).say("" if page.wrong else notes)
         self.call_after_refresh(self._picture)
 
-    def _show_end(self, reading: Reading) -> None:
-        wrong = self._form.first_wrong()
-        if wrong is None:
-            asks = "Enter hangs it up: its recipe is written into the till and shown."
-            if self._form.kept is not None:
-                asks = "Enter changes its file and shows it; what was not told here stays as it is."
-        else:
-            asks = (
-                f"Not yet: “{self._form.page(wrong).words.title}” is still to be told or put right. Enter goes there."
-            )
-        usual = [name for name in reading.usual if not self._form.answers.text(name)]
-        titles = ", ".join(self._form.page(name).words.title for name in usual)
-        self.query_one("#form-asks", Words).say(asks)
-        self._say("")
-        told = f"Usual, not measured: {titles}." if titles and self._form.kept is None else ""
-        self.query_one("#form-notes", Words).say(told)
+    def _show_end(self) -> None:
+        self.query_one("#form-asks", Words).say(asked_last(self._form))
+        self._say(self._notice)
+        self.query_one("#form-notes", Words).say("\n".join(told_last(self._form)))
         self.query_one("#form-picture", Words).say("")
 
     def _list(self, reading: Reading) -> None:
@@ -315,6 +319,8 @@ class FormScreen(Screen[Path | None]):
                 answer = f"! {page.typed or 'not understood'}"
             elif name in reading.missing:
                 answer = "…"
+            elif page.told and self._form.kept is not None:
+                answer = f"→ {page.understood}"
             rows.append(f" {page.words.title:<14} {answer}")
         self.query_one("#form-fields", ChoiceList).fill((*rows, f" {self._form.words[1]}"), chosen=self._at)
 
