@@ -17,6 +17,9 @@ _PACKAGE: Final = Path(session.__file__).resolve().parent
 #: The saw that the demo sharpens when nobody chooses one: short, so that the whole walk is played in seconds.
 DEMO_SAW: Final = "netloft-panel-saw.toml"
 
+#: What stands before the name of a saw that no one owns.
+SUPPLIED: Final = "supplied:"
+
 
 def supplied_folder(which: Literal["recipes", "demo"]) -> Path:
     """The folder of supplied recipes or of the demo workshop, installed or in a checkout.
@@ -44,7 +47,7 @@ def find_recipe(name_or_path: str, till_saws: Sequence[Path]) -> Path:
     A saw is named by its file's name, with or without ".toml", by the name written in it, or by a beginning that no
     other of the till has, whatever the capitals, spaces and hyphens; a whole name goes before a beginning, and a
     beginning of one's own saw before the whole name of a supplied one: `resume` and `edit` mean one's own by it too.
-    Raises Refusal for an unknown or ambiguous name.
+    "supplied: dovetail", as the till has it, means a supplied one. Raises Refusal for an unknown or ambiguous name.
     """
     shown = clean(name_or_path)[:LONGEST_SHOWN]
     if "\0" in name_or_path:
@@ -57,6 +60,8 @@ def find_recipe(name_or_path: str, till_saws: Sequence[Path]) -> Path:
         return beside[0]
     if meant_as_path:
         raise Refusal(f"{shown}: no such file; allowed: a recipe file, or the name of a saw")
+    if name_or_path.startswith(SUPPLIED):
+        name_or_path, till_saws = name_or_path.removeprefix(SUPPLIED), ()
     wanted = plain_name(name_or_path)
     supplied = supplied_recipes()
     for files in (till_saws, supplied):

@@ -11,7 +11,7 @@ from pathlib import Path
 from session.files.recipe import load_recipe
 from session.files.saw_names import name_inside
 from session.files.settings import Settings
-from session.files.supplied import supplied_recipes
+from session.files.supplied import SUPPLIED, supplied_recipes
 from session.log.log_reader import LogEnds
 from session.log.sitting import Sitting
 from session.machine.clean_text import clean
@@ -53,14 +53,14 @@ def entries(till: Till) -> list[Entry]:
     found += _own_saws_after_forms(till)
     found += [_odd(ends) for ends in logs if ends.odd is not None]
     found += [Entry(f"A COPY  {clean(path.name)}", wrong=told_of(path, words)) for path, words in till.copies()]
-    found += _recorded_first(till, [_saw(path, "supplied: ") for path in supplied_recipes()])
+    found += _recorded_first(till, [_saw(path, f"{SUPPLIED} ") for path in supplied_recipes()])
     found += _retired(till)
     return found
 
 
 def saw_entries(till: Till) -> list[Entry]:
     """The saws alone, one's own and the supplied ones: no longer to read however many records there are."""
-    return _own_saws_after_forms(till) + [_saw(path, "supplied: ") for path in supplied_recipes()]
+    return _own_saws_after_forms(till) + [_saw(path, f"{SUPPLIED} ") for path in supplied_recipes()]
 
 
 def _recorded_first(till: Till, supplied: list[Entry]) -> list[Entry]:

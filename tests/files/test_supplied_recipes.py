@@ -223,7 +223,7 @@ def test_a_recipe_is_found_by_file_then_till_then_supplied(tmp_path: Path, monke
 def test_the_beginning_of_an_own_name_goes_before_a_supplied_saw(tmp_path: Path) -> None:
     mine = saw_file(tmp_path, "brass", "Dovetail saw with the brass back")
     assert find_recipe("dovetail", [mine]) == mine
-    assert find_recipe("netloft dovetail", [mine]) == SUPPLIED["dovetail"]
+    assert find_recipe("supplied: Dovetail", [mine]) == SUPPLIED["dovetail"]
     with pytest.raises(Refusal, match='begin with "dovetail"; allowed: one of brass, second'):
         find_recipe("dovetail", [mine, saw_file(tmp_path, "second", "Dovetail two")])
 
