@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Any, Final
 
 from session.commands.output.option_values import recipe_argument
 from session.commands.output.standard_streams import say
-from session.machine.refusal import Refusal
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -51,9 +50,11 @@ UNUSED: Final = "–"
 def run(args: argparse.Namespace) -> int:
     """Compute, and print as a table or as JSON."""
     from session.commands.output.plain_data import print_json
+    from session.commands.output.plan_told import told_of
     from session.commands.output.printed_tables import console
+    from session.till.till_folder import Till, till_folder
 
-    told = _told(args)
+    told = told_of(Till(till_folder(args.till, waits=say)), args.recipe, args.rake_on_plate, args.may_lose)
     if args.tools or args.without:
         _tools(told, args)
     elif args.json:
@@ -70,83 +71,6 @@ def _tools(told: Told, args: argparse.Namespace) -> None:
     figures = [figure for _, group in told.groups for figure in group]
     page = tools_page(told.recipe.saw, told.plan.taken_in, told.drawer, missing_tools(args.without), figures)
     write("\n".join(page) + "\n")
-
-
-def _told(args: argparse.Namespace) -> Told:
-    from session.advice.own_files import own_files
-    from session.advice.saw_figures import figure_groups, zone_groups
-    from session.advice.stage_list import stages
-    from session.advice.zone_figures import zone_figures
-    from session.commands.output.plan_steel import limit, steel
-    from session.commands.output.plan_told import Told
-    from session.files.recipe import load_recipe
-    from session.files.supplied import find_recipe
-    from session.machine.clock import SystemClock
-    from session.till.drawer import drawer_of
-    from session.till.due_date import due
-    from session.till.known_saws import saw_named
-    from session.till.learned_bite import learned_bite
-    from session.till.learned_pace import pace_kept
-    from session.till.saw_history import history
-    from session.till.set_loss import set_wear
-    from session.till.till_folder import Till, till_folder
-    from session.trade import file_choice
-    from session.trade.printed_rows import agreements
-    from session.trade.set_rules import set_advice
-    from session.trade.trade_error import TradeError
-    from session.walk.work_plan import make_plan
-
-    till = Till(till_folder(args.till, waits=say))
-    recipe = load_recipe(find_recipe(args.recipe, till.saws()))
-    saw = recipe.saw
-    may_lose = limit(args.may_lose)
-    made = file_choice.tooth_to_fit(saw)
-    records = history([till], saw_named(till, saw.name))
-    finished = records.finished
-    worn, pace, bite = set_wear(finished), pace_kept(finished), learned_bite(finished)
-    plan = make_plan(saw)
-    staged = stages(saw, plan)
-    places = sum(stage.places for stage in staged)
-    try:
-        groups = figure_groups(
-            saw,
-            worn=worn,
-            rake_on_plate=args.rake_on_plate,
-            bite=bite,
-            minutes=pace.minutes_for(places),
-            minutes_of=max(1, pace.known),
-            minutes_range=pace.range_for(places),
-        )
-    except TradeError as wrong:
-        # A recipe was checked when it was read, so only the rake asked for can be at fault.
-        raise Refusal(f"--rake-on-plate: {wrong}") from None
-    drawer = drawer_of(till)
-    for complaint in drawer.complaints:
-        say(complaint)
-    ledger = {one.file.name: one for one in drawer.worn}
-    own_ranked = own_files((one.file for one in drawer.worn), saw, drawer.limit)
-    choices = tuple(one.choice for one in own_ranked)
-    needs = file_choice.face_needs(made)
-    unit = "in" if saw.unit in ("in", "thou") else "mm"
-    own = []
-    if choices and not any(choice.ok for choice in choices):
-        own.append("None of your files can cut this tooth without leaving a ridge (derived).")
-    return Told(
-        recipe=recipe,
-        groups=(*groups, ("Steel", tuple(steel(finished, may_lose)))),
-        plan=plan,
-        zones=zone_figures(saw),
-        of_zones=dict(zone_groups(saw, worn=worn, bite=bite)),
-        stages=staged,
-        choices=choices,
-        worn=tuple(ledger[choice.file.name] for choice in choices),
-        corners=tuple(one.corner for one in own_ranked),
-        printed=agreements(saw.kind, needs, unit),
-        printed_set=set_advice(saw.kind, saw.cut, saw.wood, saw.plate.mm, saw.pitch_mm).rules,
-        warnings=(*recipe.warnings, *own),
-        drawer=drawer,
-        due=due(records, SystemClock().now()),
-    )
 
 
 def _plain(told: Told) -> dict[str, Any]:
