@@ -18,6 +18,12 @@ NARROW_MM: Final = 2.0
 WIDE_MM: Final = 13.0
 SPREAD: Final = 14.0
 
+#: Room for half a number at the narrow end, in mm.
+_LEFT: Final = 3.0
+
+#: What stands over the advised face.
+_BEST: Final = "best"
+
 #: Thousandths of an inch from one mark to the next, and to the next number.
 _THOU: Final = 5
 _NUMBERED_THOU: Final = 50
@@ -36,21 +42,21 @@ def face_gauge_sheets(saw: Saw, stock: PaperStock) -> list[PageSheet]:
     middle = draft.y + 40.0
     _wedge(draft, middle)
     _scales(draft, middle)
-    for face, what in ((needs.at_outer_face_mm, "over this"), (needs.advised_mm, "best")):
+    for face, what in ((needs.at_outer_face_mm, "over this"), (needs.advised_mm, _BEST)):
         if NARROW_MM <= face <= WIDE_MM:
             _marked(draft, middle, face, what)
     return [draft.done()]
 
 
 def _along(face_mm: float) -> float:
-    return (face_mm - NARROW_MM) * SPREAD
+    return _LEFT + (face_mm - NARROW_MM) * SPREAD
 
 
 def _wedge(draft: SheetDraft, middle: float) -> None:
     end = _along(WIDE_MM)
-    draft.add(trace((0.0, middle), (end + 8.0, middle), ink=Ink.DASHED))
+    draft.add(trace((_LEFT, middle), (end + 8.0, middle), ink=Ink.DASHED))
     for way, name in ((-1, "upper"), (1, "lower")):
-        ends = (0.0, middle + way * NARROW_MM / 2), (end, middle + way * WIDE_MM / 2)
+        ends = (_LEFT, middle + way * NARROW_MM / 2), (end, middle + way * WIDE_MM / 2)
         draft.add(trace(*ends, ink=Ink.FINE, name=f"face-{name}"))
     draft.letter((end + 1.5, middle - 1.2), "tip", SMALL)
 
@@ -81,4 +87,5 @@ def _marked(draft: SheetDraft, middle: float, face: float, what: str) -> None:
     """A face that this saw asks for: a black point over the scale, and its name."""
     x, y = _along(face), middle - WIDE_MM / 2 - 20.0
     draft.add(Trace(((x, y + 4.0), (x - 1.4, y), (x + 1.4, y)), Ink.SOLID, closed=True))
-    draft.letter((x, y - 1.2), what, WORDS, anchor=Anchor.MIDDLE)
+    # The two may be close, so that each name stands on its own side.
+    draft.letter((x, y - 1.2), what, WORDS, anchor=Anchor.START if what == _BEST else Anchor.END)

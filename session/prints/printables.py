@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from enum import StrEnum
 
+from session.prints.bench_card import CardMatter, bench_card
 from session.prints.face_gauge_sheets import face_gauge_sheets
 from session.prints.fleam_guide_sheets import fleam_guide_sheets
 from session.prints.guide_block_sheets import guide_block_sheets
@@ -25,6 +26,7 @@ class Printable(StrEnum):
     PROTRACTOR = "protractor"
     FACE_GAUGE = "face-gauge"
     PITCH_STRIP = "pitch-strip"
+    BENCH_CARD = "bench-card"
 
 
 class PageFormat(StrEnum):
@@ -34,10 +36,18 @@ class PageFormat(StrEnum):
     SVG = "svg"
 
 
-def sheets(saw: Saw, what: Printable, stock: PaperStock, measured: Length | None = None) -> list[PageSheet]:
-    """The pages of one thing; none where the saw has no need of it. measured: what the line measured, where it was.
+def sheets(
+    saw: Saw,
+    what: Printable,
+    stock: PaperStock,
+    *,
+    measured: Length | None = None,
+    card: CardMatter | None = None,
+) -> list[PageSheet]:
+    """The pages of one thing; none where the saw has no need of it, and of the bench card none without its matter.
 
-    Raises TradeError for a measured length that is none of this line.
+    measured: what the line measured from its first point to its last, where it was. Raises TradeError for a length that
+    is none of this line.
     """
     match what:
         case Printable.GUIDE_BLOCK:
@@ -50,6 +60,8 @@ def sheets(saw: Saw, what: Printable, stock: PaperStock, measured: Length | None
             return face_gauge_sheets(saw, stock)
         case Printable.PITCH_STRIP:
             return pitch_strip(saw, stock, measured)
+        case Printable.BENCH_CARD:
+            return [] if card is None else bench_card(saw, card, stock)
 
 
 def page_files(stem: str, printed: Mapping[str, list[PageSheet]], formats: Iterable[PageFormat]) -> dict[str, bytes]:

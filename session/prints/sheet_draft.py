@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Final
 
-from session.prints.drawn_shapes import Anchor, Ink, Lettering, Shape, trace
-from session.prints.letter_widths import lines_within, shortened
+from session.prints.drawn_shapes import Anchor, Ink, Lettering, Shape, box, trace
+from session.prints.letter_widths import lines_within, shortened, wide_mm
 from session.prints.page_sheets import PageSheet, PaperStock
 
 #: Sizes of letters, in mm: of the head, of what is under it, of a heading, of words, and of what is small.
@@ -92,6 +92,36 @@ class SheetDraft:
             self.letter((left, begins + WORDS * LEADING), f"{number}.")
             self.y += 0.6
 
+    def ticks(self, texts: Iterable[str], size: float, *, left: float = 0.0) -> None:
+        """Texts one after the other, each behind a box to tick; as many on a line as it holds."""
+        x, side = self.wide + 1.0, 0.95 * size
+        for text in texts:
+            needs = side + 1.2 + wide_mm(text, size)
+            if x + needs > self.wide:
+                x = left
+                self.y += size * 1.55
+            self.add(box(x, self.y - 0.87 * size, side, side, Ink.LINE))
+            self.letter((x + side + 1.2, self.y), shortened(text, self.wide - x - side - 1.2, size), size)
+            x += needs + 4.0
+
+    def row(self, name: str, value: str, size: float, left: float, right: float) -> None:
+        """A name and its value, one at either end of a line, with points between."""
+        self.y += size * 1.36
+        room = right - left - wide_mm(value, size) - 3.0
+        name = shortened(name, room, size)
+        self.letter((left, self.y), name, size)
+        self.letter((right, self.y), value, size, anchor=Anchor.END, bold=True)
+
+    def blanks(self, names: Sequence[str], size: float) -> None:
+        """Lines to write on, side by side, each behind what is to be written."""
+        self.y += size * 1.9
+        share = self.wide / len(names)
+        for number, name in enumerate(names):
+            left = number * share
+            self.letter((left, self.y), f"{name}:", size)
+            begin = left + wide_mm(f"{name}:", size) + 1.5
+            self.add(trace((begin, self.y + 0.6), (left + share - 3.0, self.y + 0.6), ink=Ink.FINE))
+
     def numbered_as(self, page: int, pages: int) -> None:
         """Which page of how many it is; nothing where there is but one."""
         if pages > 1:
@@ -107,7 +137,7 @@ class SheetDraft:
         self._bar(at - 8.5, 25.0, "25 mm", "100 mm", "bar-100-mm")
         self._bar(at - 1.5, 25.4, "1 in", "4 in", "bar-4-in")
         left, y = 122.0, self.y
-        self.y = at - 13.5
+        self.y = at - 16.5
         self.words(_CHECK, size=SMALL, left=left)
         self.y = y
 

@@ -1,0 +1,98 @@
+"""What is drawn on the pages: all on the paper and no words over others, and a bench card that is the bench's twin."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from printed_saws import matter, pages_of, supplied
+from session.prints.bench_card import bench_card
+from session.prints.drawn_shapes import Anchor, Lettering, Trace
+from session.prints.letter_widths import wide_mm
+from session.prints.page_sheets import PageSheet, Paper, PaperStock
+from session.prints.printables import Printable
+from session.sentences.instruction import bend_words
+from session.texts.guidance import words
+from session.trade.lengths import Length, parse_length
+from session.walk.stages import Stage
+
+#: Papers with printers that are as far out as they may be.
+STOCKS = [PaperStock(Paper.A4), PaperStock(Paper.LETTER, 90.0), PaperStock(Paper.LETTER, 110.0)]
+
+SHARE = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
+
+
+def lettered(page: PageSheet) -> list[tuple[float, float, float, float, str]]:
+    """Left, top, right and foot of each level line of letters."""
+    found = []
+    for shape in page.shapes:
+        if isinstance(shape, Lettering) and shape.turned % 180 == 0:
+            wide = wide_mm(shape.text, shape.size, shape.bold)
+            way = 1 if shape.turned == 0 else -1
+            ends = sorted(shape.at[0] + way * wide * (part - SHARE[shape.anchor]) for part in (0, 1))
+            high = sorted((shape.at[1], shape.at[1] - way * shape.size * 0.7))
+            found.append((ends[0], high[0], ends[1], high[1], shape.text))
+    return found
+
+
+@pytest.mark.parametrize("stock", STOCKS, ids=lambda stock: f"{stock.paper}-{stock.bar_mm:g}")
+@pytest.mark.parametrize("name", ["crosscut-panel", "progressive-rip", "dovetail", "rip"])
+def test_all_is_on_the_paper_and_no_words_lie_over_others(name: str, stock: PaperStock) -> None:
+    saw = supplied(name)
+    for page in (page for what in Printable for page in pages_of(saw, what, stock)):
+        wide, high = stock.room(page.lying)
+        for shape in page.shapes:
+            if isinstance(shape, Trace):
+                assert all(-0.01 <= x <= wide + 0.01 and -0.01 <= y <= high + 0.01 for x, y in shape.spots), page.title
+        rows = lettered(page)
+        assert len(rows) > 10
+        for left, top, right, foot, text in rows:
+            assert left >= -0.01, (page.title, text)
+            assert right <= wide + 0.01, (page.title, text)
+            assert -0.01 <= top < foot <= high + 0.01, (page.title, text)
+        for number, (left, top, right, foot, text) in enumerate(rows):
+            for other in rows[number + 1 :]:
+                apart = right <= other[0] or other[2] <= left or foot <= other[1] or other[3] <= top
+                assert apart, (page.title, text, other[4])
+
+
+def texts(page: PageSheet) -> list[str]:
+    return [shape.text for shape in page.shapes if isinstance(shape, Lettering)]
+
+
+def test_a_bench_card_has_the_saws_numbers_in_its_own_unit_and_a_box_for_each_part_of_the_work() -> None:
+    saw = supplied("crosscut-panel")
+    (page,) = bench_card(saw, matter(saw), PaperStock())
+    told = texts(page)
+    assert {"155", "15°", "16.5°", "25°", "0.006 in", "0.047 in"} <= set(told)
+    # A vise of 14 in holds 98 points: two reaches from either side.
+    assert {"side 1, handle right: gullets 1, 3, 5 … 77", "79–155"} <= set(told)
+    assert {"side 2, handle left: gullets 2, 4, 6 … 78", "80–154", "turn the saw and the guides"} <= set(told)
+    together = " ".join(told)
+    for stage in (Stage.LOOK_OVER, Stage.LEVEL, Stage.SET, Stage.FILE, Stage.DRESS, Stage.PROVE, Stage.CLOSE):
+        assert words(stage).title in told
+        assert words(stage).how in together
+    assert words(Stage.RESHAPE).title not in told
+    assert bend_words(saw) in told
+    assert "eyes covered" in together
+    boxes = [shape for shape in page.shapes if isinstance(shape, Trace) and shape.closed]
+    assert len(boxes) == 17 + 4 + 4 + 5 + 4 + 3 + 4
+
+
+def test_a_metric_saw_is_told_in_millimeters() -> None:
+    saw = replace(supplied("crosscut-panel"), toothed_length=parse_length("560 mm"))
+    (page,) = bench_card(saw, matter(saw), PaperStock())
+    assert {"3.63 mm", "0.889 mm", "0.152 mm"} <= set(texts(page))
+    block = texts(pages_of(saw, Printable.GUIDE_BLOCK, PaperStock())[0])
+    assert "64 mm wide" in " ".join(block)
+
+
+def test_a_card_of_many_reaches_is_still_one_page() -> None:
+    saw = replace(supplied("dovetail"), vise_jaw=Length.of(12.0, "mm"))
+    plan = matter(saw).plan
+    assert len(plan.reaches) > 15
+    (page,) = bench_card(saw, matter(saw), PaperStock(Paper.LETTER, 90.0))
+    last = plan.reaches[-1][0]
+    assert [text for text in texts(page) if text.startswith((f"{last}–", f"{last + 1}–"))]
+    assert max(foot for *_, foot, _ in lettered(page)) <= PaperStock(Paper.LETTER, 90.0).room()[1]
