@@ -9,7 +9,8 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-from session.machine.refusal import DISK, Refusal
+from session.commands.output.page_folder import paper_arguments
+from session.machine.refusal import Refusal
 
 if TYPE_CHECKING:
     from session.log.log_reader import LogFile
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
     from session.walk.mark import Mark
 
 HELP = "show one record, or the last one of a saw"
-EXAMPLE = "toothline show netloft-panel-saw --svg line.svg"
+EXAMPLE = "toothline show netloft-panel-saw --pdf report.pdf"
 
 #: Cells that a line is drawn in: a terminal of 80 with a margin.
 _WIDTH: Final = 76
@@ -54,8 +55,10 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     form.add_argument("--json", action="store_true", help="header, marks, state and summary as JSON")
     form.add_argument("--csv", action="store_true", help="one row a mark, units in the column names")
     form.add_argument(
-        "--svg", metavar="FILE", help="a page to print with the account and the line drawn, into a new file"
+        "--svg", metavar="FILE", help="one drawing with the account and the line, for the screen, into a new file"
     )
+    form.add_argument("--pdf", metavar="FILE", help="the same as pages to print, into a new file")
+    paper_arguments(parser)
 
 
 def run(args: argparse.Namespace) -> int:
@@ -77,6 +80,8 @@ def run(args: argparse.Namespace) -> int:
         write(_as_csv(log.marks))
     elif args.svg is not None:
         _svg(path, log, args.svg)
+    elif args.pdf is not None:
+        _pdf(path, log, args)
     else:
         write("\n".join(_words(path, log)) + "\n")
     return 0
@@ -226,40 +231,17 @@ def _line(log: LogFile) -> list[str]:
 
 def _svg(path: Path, log: LogFile, target: str) -> None:
     from session.commands.output.line_svg import line_svg
-    from session.commands.output.plain_data import write
-    from session.commands.output.record_account import account_lines, next_time_lines
-    from session.commands.output.record_line import drawings, flagged, left_out, place_words
-    from session.machine.clock import SystemClock
-    from session.machine.disk import REAL, why
-    from session.machine.new_file import place_file
-    from session.machine.untrusted_text import shown
-    from session.walk.account import Account
-    from session.walk.measurables import NOT_LOOKED
+    from session.commands.output.record_page import file_named, place_drawing, record_matter
 
-    lines = drawings(log)
-    if not lines:
-        raise Refusal(f"{shown(path)}: no line can be drawn: its header holds no plan that this version can follow")
-    if "\0" in target or not Path(target).name:
-        raise Refusal("--svg: not a file name; write the file that the drawing goes into")
-    file = Path(target)
-    session = log.header.get("session")
-    saw = session.get("saw") if isinstance(session, dict) else None
-    account = Account.of(log.marks)
-    left = left_out(account, log)
-    notes = [f"left out: {place_words(place)}{f': {why_}' if why_ else ''}" for place, why_ in left]
-    notes += [f"flagged: {place_words(place)}{f': {why_}' if why_ else ''}" for place, why_ in flagged(account)]
-    notes += [f"{what}: none" for what, found in (("left out", left), ("flagged", flagged(account))) if not found]
-    if passed := [place.step for place, mark in account.outcomes.items() if mark.reason == NOT_LOOKED]:
-        notes.append(f"not looked at: {', '.join(passed)}")
-    told = account_lines(path, log)
-    later = next_time_lines(path, str(saw or ""), SystemClock())
-    drawing = line_svg(f"{saw or path.parent.name}, {path.stem}: {log.state}", lines, notes, told, later)
-    try:
-        if not file.parent.is_dir():
-            raise Refusal(f"--svg: {shown(file.parent)}: no such folder; allowed: a file in a folder that is there")
-        placed = place_file(file, drawing.encode("utf-8", "replace"), REAL)
-    except OSError as problem:
-        raise Refusal(f"--svg: {shown(file)}: the drawing was not written: {why(problem)}", DISK) from None
-    if not placed:
-        raise Refusal(f"--svg: {shown(file)}: is there already; allowed: the name of a new file")
-    write(f"{shown(file)}\n")
+    matter = record_matter(path, log)
+    place_drawing("--svg", file_named("--svg", target), line_svg(matter).encode("utf-8", "replace"))
+
+
+def _pdf(path: Path, log: LogFile, args: argparse.Namespace) -> None:
+    from session.commands.output.page_folder import paper_stock
+    from session.commands.output.record_page import file_named, place_drawing, record_matter
+    from session.prints.pdf_sheets import pdf_sheets
+    from session.prints.record_sheets import record_sheets
+
+    matter, stock = record_matter(path, log), paper_stock(args)
+    place_drawing("--pdf", file_named("--pdf", args.pdf), pdf_sheets(matter.title, record_sheets(matter, stock)))

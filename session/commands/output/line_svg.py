@@ -9,8 +9,8 @@ import textwrap
 from collections.abc import Sequence
 from typing import Final
 
-from session.commands.output.record_line import ToothOutcome
 from session.prints.svg_text import svg_text
+from session.prints.tooth_outcome import RecordMatter, ToothOutcome
 from session.walk.known_teeth import Known
 from session.walk.place import Standing
 
@@ -49,26 +49,19 @@ _LINE: Final = 18
 _PART: Final = 14
 
 
-def line_svg(
-    title: str,
-    lines: Sequence[ToothOutcome],
-    notes: Sequence[str],
-    account: Sequence[str] = (),
-    later: Sequence[str] = (),
-) -> str:
-    """An SVG document: a heading, the ``account``, a drawing of each of ``lines``, a legend, ``notes``, and what is
-    said ``later``, to the next sharpening.
+def line_svg(matter: RecordMatter) -> str:
+    """An SVG document: a heading, the account, a drawing of each of the lines, a legend, the notes, and what is said
+    to the next sharpening.
 
     Heel on the left, so as one reads the numbers; the handle is drawn there. Texts may hold anything: they are made
     safe here.
     """
-    body: list[str] = [f'<text class="head" x="10" y="26">{svg_text(title)}</text>']
-    words, y = _words(account, 52)
+    body: list[str] = [f'<text class="head" x="10" y="26">{svg_text(matter.title)}</text>']
+    words, y = _words(matter.account, 52)
     body += words
-    y += _PART if account else 0
-    for drawn in lines:
-        told = f", {drawn.figures_are} under each tooth" if drawn.figures_are else ""
-        body.append(f'<text class="part" x="10" y="{y}">{svg_text(drawn.title + told)}</text>')
+    y += _PART if matter.account else 0
+    for drawn in matter.lines:
+        body.append(f'<text class="part" x="10" y="{y}">{svg_text(drawn.heading)}</text>')
         for first in range(1, len(drawn.states) + 1, PER_ROW):
             body += _row(drawn, first, y + 20)
             y += _ROW
@@ -76,14 +69,14 @@ def line_svg(
     body += _legend(y)
     # The legend's own words stand 18 below its top.
     y += 18 + _LINE + _PART
-    for texts in (notes, later):
+    for texts in (matter.notes, matter.later):
         words, y = _words(texts, y)
         body += words
         y += _PART if texts else 0
     return (
         '<?xml version="1.0" encoding="UTF-8"?>\n'
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{_WIDTH}" height="{y + 10}" viewBox="0 0 {_WIDTH} {y + 10}">\n'
-        f"<title>{svg_text(title)}</title>\n<style>{_STYLE}</style>\n"
+        f"<title>{svg_text(matter.title)}</title>\n<style>{_STYLE}</style>\n"
         f'<rect width="{_WIDTH}" height="{y + 10}" fill="#fff"/>\n' + "\n".join(body) + "\n</svg>\n"
     )
 

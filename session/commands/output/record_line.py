@@ -5,38 +5,18 @@ A header that holds no plan, or a plan that makes no walk, still leaves the mark
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 from typing import Any
 
 from session.log.log_bytes import LogStanding
 from session.log.log_reader import LogFile
+from session.prints.tooth_outcome import ToothOutcome
 from session.walk.account import Account
-from session.walk.known_teeth import KnownTeeth, known_teeth
+from session.walk.known_teeth import known_teeth
 from session.walk.place import Place, Standing
 from session.walk.stages import Stage
 from session.walk.state import State
 from session.walk.work_plan import Plan
-
-
-@dataclass(frozen=True, slots=True)
-class ToothOutcome:
-    """One stage's line, tooth 1 first.
-
-    title: the stage, and which time it was gone through. states: None where the stage has no place.
-    here: the tooth in hand, or None. flags: flagged teeth. known: broken, low and high ones.
-    figures: the grade of a flat, or the strokes that a gullet was given, by tooth, where they were told; figures_are:
-    which of the two, empty without any. reaches: as the saw stood in the vise.
-    """
-
-    title: str
-    states: tuple[Standing | None, ...]
-    here: int | None
-    flags: frozenset[int]
-    known: KnownTeeth
-    figures: Mapping[int, int]
-    figures_are: str
-    reaches: tuple[tuple[int, int], ...]
 
 
 def left_out(account: Account, log: LogFile) -> list[tuple[Place, str]]:
