@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import errno
-import os
 import random
 import shutil
 import signal
@@ -13,11 +12,10 @@ import time
 from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
-from typing import Final
 
 import pytest
 
-from gated_disk import GatedDisk, T
+from dying_disk import EVERY_MOMENT, DyingDisk, When, killed
 from made_backup import LOG, NOW, Contents, fill
 from session.machine.disk import Disk
 from session.machine.refusal import Refusal
@@ -29,56 +27,6 @@ from session.till.till_folder import Till, till_folder
 from soak_table import tried
 
 SHORT = "logs/netloft-panel-saw/2026-03-08T09-00-00-bbbbbb.toml"
-
-
-class Killed(BaseException):
-    """The program is no more: nothing that it would still do is done."""
-
-
-class DyingDisk(GatedDisk):
-    """Dies before (or after) its ``at``-th call that changes anything, and lets the kernel have what it had open.
-
-    error: raise this OSError once instead, and live on.
-    """
-
-    #: Calls that are not counted: they only look, or change a lock's own words, which decide nothing.
-    UNCOUNTED: Final = frozenset({"stat", "fstat", "truncate"})
-
-    def __init__(self, at: int, *, after: bool = False, error: int | None = None) -> None:
-        self.at, self.after, self.error = at, after, error
-        self.calls = 0
-        self.held: set[int] = set()
-
-    def gate(self, call: str, act: Callable[[], T], half: Callable[[], T] | None = None) -> T:
-        if call in self.UNCOUNTED:
-            return act()
-        self.calls += 1
-        if self.at and self.calls > self.at and self.error is None:
-            raise Killed
-        if self.calls == self.at and self.error is not None:
-            raise OSError(self.error, "made to fail")
-        if self.calls == self.at and not self.after:
-            raise Killed
-        if self.calls == self.at and self.error is None and half is not None:
-            half()
-        result = act()
-        if call == "open" and isinstance(result, int):
-            self.held.add(result)
-        if self.calls == self.at and self.error is None:
-            raise Killed
-        return result
-
-    def close(self, fd: int) -> None:
-        if self.at and self.calls >= self.at and self.error is None:
-            raise Killed
-        super().close(fd)
-        self.held.discard(fd)
-
-    def bury(self) -> None:
-        """What the kernel does for a program that has ended."""
-        for fd in self.held:
-            os.close(fd)
-        self.held.clear()
 
 
 def seen(till: Path) -> tuple[Contents, Contents]:
@@ -147,30 +95,20 @@ def shop(tmp_path: Path, log_bytes: Callable[[int], bytes]) -> Shop:
     return Shop(tmp_path, log_bytes)
 
 
-def killed(disk: DyingDisk, act: Callable[[DyingDisk], object]) -> bool:
-    """Whether ``act`` was killed by ``disk``, with what it had open let go of."""
-    try:
-        act(disk)
-    except Killed:
-        return True
-    finally:
-        disk.bury()
-    return False
-
-
-@pytest.mark.parametrize("after", [False, True], ids=["before the call", "after the call"])
-def test_killed_at_every_call_it_leaves_the_old_till_or_the_new(after: bool, shop: Shop) -> None:
+@pytest.mark.parametrize("when", EVERY_MOMENT)
+def test_killed_at_every_call_it_leaves_the_old_till_or_the_new(when: When, shop: Shop) -> None:
     became: list[bool] = []
     for at in range(1, 1000):
         shop.laid()
         if not killed(
-            DyingDisk(at, after=after), lambda disk: read_backup(Till(shop.folder), shop.backup, NOW, disk=disk)
+            DyingDisk(at, when=when), lambda disk: read_backup(Till(shop.folder), shop.backup, NOW, disk=disk)
         ):
             break
         became.append(shop.judged(f"call {at}"))
     # First always the old one, from one moment on always the new one.
     assert became == sorted(became)
-    assert 10 < sum(became) < len(became) - 10
+    few = 0 if when == "half way" else 10
+    assert few < sum(became) < len(became) - few
     assert shop.judged("whole")
 
 
@@ -184,7 +122,7 @@ def test_killed_again_while_it_is_finished_it_is_finished_later(shop: Shop) -> N
             continue
         decided += 1
         for again in range(1, 1000, 5):
-            if not killed(DyingDisk(again, after=True), lambda disk: finish_here(shop.folder, disk)):
+            if not killed(DyingDisk(again, when="after the call"), lambda disk: finish_here(shop.folder, disk)):
                 break
         assert shop.judged(f"call {at}")
     assert decided > 3
@@ -269,12 +207,12 @@ def test_two_do_not_bring_in_at_once(shop: Shop) -> None:
     assert shop.judged("whole")
 
 
-@pytest.mark.parametrize("after", [False, True], ids=["before the call", "after the call"])
-def test_a_backup_is_there_whole_or_not_at_all(after: bool, shop: Shop, tmp_path: Path) -> None:
+@pytest.mark.parametrize("when", EVERY_MOMENT)
+def test_a_backup_is_there_whole_or_not_at_all(when: When, shop: Shop, tmp_path: Path) -> None:
     made: list[bool] = []
     to = tmp_path / "made.zip"
     for at in range(1, 100):
-        if not killed(DyingDisk(at, after=after), lambda disk: write_backup(Till(shop.folder), to, NOW, disk=disk)):
+        if not killed(DyingDisk(at, when=when), lambda disk: write_backup(Till(shop.folder), to, NOW, disk=disk)):
             break
         made.append(to.exists())
         if made[-1]:
@@ -287,7 +225,8 @@ def test_a_backup_is_there_whole_or_not_at_all(after: bool, shop: Shop, tmp_path
         to.unlink()
     assert made == sorted(made)
     assert made[0] is False
-    assert made[-1] is True
+    # The last write comes before the name.
+    assert made[-1] is (when != "half way")
 
 
 @pytest.mark.soak("a program killed that brings a backup in")

@@ -71,7 +71,9 @@ def open_bench(
     from session.desk.key_table import key_complaints
     from session.files.settings import load_settings
     from session.machine.clock import SystemClock
+    from session.till.litter import clear_litter
 
+    clear_litter(till.path)
     settings, complaints = load_settings(till.path / "settings.toml")
     told = (*complaints, *key_complaints(settings.keys), *theme_complaints(settings.theme))
     settings = replace(settings, spoken=settings.spoken or spoken)

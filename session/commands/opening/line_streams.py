@@ -84,7 +84,9 @@ def open_plain(till: Till, sitting: Sitting, note: str = "") -> int:
     from session.files.settings import load_settings
     from session.texts.guidance import Level
     from session.till.learned_bite import known_bites
+    from session.till.litter import clear_litter
 
+    clear_litter(till.path)
     settings, complaints = load_settings(till.path / "settings.toml")
     for complaint in (*complaints, *key_complaints(settings.keys)):
         say(complaint)
