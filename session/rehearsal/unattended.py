@@ -6,7 +6,7 @@ import asyncio
 from collections.abc import Callable, Coroutine
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
-from typing import Any, Final
+from typing import Any
 
 from textual import events
 from textual.pilot import Pilot
@@ -21,19 +21,13 @@ from session.files.supplied import DEMO_SAW, supplied_folder
 from session.log.sitting import Sitting
 from session.machine.clock import SetClock
 from session.machine.refusal import Refusal
+from session.rehearsal.desk_run import PATIENCE, LostError
 from session.rehearsal.filer import Filer
 from session.rehearsal.filer_move import Move
 from session.sentences.offers import Act
 from session.till.till_folder import Till, slug
 from session.walk.front_question import Ask
 from session.walk.work_plan import make_plan
-
-#: Moves without any mark after which the filer and the program have lost each other.
-PATIENCE: Final = 20
-
-
-class LostError(RuntimeError):
-    """The simulated filer and the program disagree: a fault of the program, never of the user."""
 
 
 def play(

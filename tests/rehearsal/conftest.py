@@ -12,13 +12,13 @@ from tempfile import mkdtemp
 
 import pytest
 
-from desk_run import DeskRun
 from made_saws import panel_saw
 from session.desk.desk import Desk
 from session.log.journal import Journal
 from session.log.sitting import Sitting
 from session.machine.clock import SetClock
 from session.machine.disk import Disk
+from session.rehearsal.desk_run import DeskRun
 from session.rehearsal.filer import Filer
 from session.rehearsal.hand_habits import Habit
 from session.trade.lengths import Length, parse_length

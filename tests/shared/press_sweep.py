@@ -14,7 +14,6 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-from desk_run import DeskRun
 from session.advice.saw_records import SawRecords
 from session.desk.act_questions import questions
 from session.desk.act_reply import QuestionKind, Reply
@@ -25,6 +24,7 @@ from session.log.journal import Journal
 from session.log.sitting import Sitting
 from session.machine.clock import SetClock
 from session.machine.disk import Disk
+from session.rehearsal.desk_run import DeskRun
 from session.rehearsal.filer import Filer
 from session.rehearsal.hand_habits import Habit
 from session.sentences.offers import Act

@@ -16,11 +16,11 @@ from pathlib import Path
 from random import Random
 from typing import Final
 
-from desk_run import DeskRun
 from session.desk.desk import Desk
 from session.log.journal import Journal
 from session.log.sitting import Sitting
 from session.machine.clock import SetClock
+from session.rehearsal.desk_run import DeskRun
 from session.rehearsal.eyes import SHARES_MEANT, Eyes
 from session.rehearsal.filer import Filer
 from session.rehearsal.filer_hands import Hands

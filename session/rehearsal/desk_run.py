@@ -11,8 +11,14 @@ from session.desk.desk import Desk
 from session.machine.clock import SetClock
 from session.rehearsal.filer import Filer
 from session.rehearsal.filer_move import Move
-from session.rehearsal.unattended import PATIENCE, LostError
 from session.sentences.saying import Saying
+
+#: Moves without any mark after which the filer and the program have lost each other.
+PATIENCE: Final = 20
+
+
+class LostError(RuntimeError):
+    """The simulated filer and the program disagree: a fault of the program, never of the user."""
 
 
 class DeskRun:
