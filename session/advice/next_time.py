@@ -65,6 +65,9 @@ class NextLine:
     source: str
 
 
+#: How the line begins that says that the saw is due for set.
+SET_IT: Final = "Set it next time:"
+
 #: How the reason begins that says that a gullet needed nothing.
 SHARP_ALREADY: Final = "sharp already"
 
@@ -110,12 +113,12 @@ def _set(record: Finished) -> NextLine:
         return NextLine("Measure over the set before the next sharpening: it was not measured.", "FSMAN")
     left = _left(record.set_mm, record)
     if record.least_set_mm is not None and record.set_mm < record.least_set_mm:
-        return NextLine(f"Set it next time: {left} is under {fine(record.least_set_mm, record.unit)}.", "FSMAN")
+        return NextLine(f"{SET_IT} {left} is under {fine(record.least_set_mm, record.unit)}.", "FSMAN")
     if record.outlives is None:
         return NextLine(f"The set is {left}; measure it again next time.", "FSMAN")
     source = "derived; from memory" if record.rests_on == 0 else "derived"
     if record.outlives == 0:
-        return NextLine(f"Set it next time: {left} will not outlive another sharpening.", source)
+        return NextLine(f"{SET_IT} {left} will not outlive another sharpening.", source)
     like = " like this one"
     if record.rests_on is not None:
         like = f", going by {median_of(record.rests_on)}" if record.rests_on else ", if light ones"

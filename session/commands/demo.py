@@ -18,7 +18,7 @@ from session.commands.opening.bench_opening import (
 )
 from session.commands.opening.line_streams import open_plain
 from session.commands.output.standard_streams import say
-from session.machine.refusal import DISK, Refusal
+from session.machine.refusal import Refusal
 
 if TYPE_CHECKING:
     from session.till.till_folder import Till
@@ -36,6 +36,11 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--to", metavar="DIR", help="with --unattended: the till to leave the log in (else a new temporary folder)"
     )
+    parser.add_argument(
+        "--lay-out",
+        metavar="DIR",
+        help="only lay the workshop and its two years of records out in the till DIR, for history and plan to look at",
+    )
     plain_option(parser)
     spoken_option(parser)
 
@@ -43,6 +48,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Play the demo: at the terminal in a till that is thrown away, or unattended in one that is kept."""
     refuse_spoken_lines(args)
+    if args.lay_out is not None:
+        return _laid_out(args)
     if args.unattended:
         return _unattended(args)
     if args.to is not None:
@@ -55,7 +62,7 @@ def run(args: argparse.Namespace) -> int:
 
     with tempfile.TemporaryDirectory(prefix="toothline-demo-") as folder:
         till = Till(Path(folder))
-        _hang_up(till.path)
+        _hang_up(till.path, past=True)
         code = _line_by_line(till) if args.plain else open_bench(till, kept=False, spoken=args.spoken)
     say("the demo's till was thrown away; nothing of it is kept")
     return code
@@ -74,18 +81,44 @@ def _line_by_line(till: Till) -> int:
 def _unattended(args: argparse.Namespace) -> int:
     import tempfile
 
-    from session.till.till_folder import Till, till_folder
+    from session.till.till_folder import Till
 
-    try:
-        till = Till(Path(tempfile.mkdtemp(prefix="toothline-demo-")) if args.to is None else till_folder(args.to))
-    except Refusal as wrong:
-        raise Refusal(str(wrong).replace("--till", "--to", 1), wrong.code) from None
-    _hang_up(till.path)
+    till = Till(Path(tempfile.mkdtemp(prefix="toothline-demo-")) if args.to is None else _named(args.to, "--to"))
+    _hang_up(till.path, past=False)
     from session.rehearsal.unattended import play  # with it comes the screen library, which a refusal need not wait for
 
     log = play(till, seed=args.seed, begun=_teller(sys.stderr))
     print(log)
     return 0
+
+
+def _laid_out(args: argparse.Namespace) -> int:
+    """Lay the workshop out, with its past, where it is kept."""
+    given = [name for name in ("to", "unattended", "plain", "spoken") if getattr(args, name)]
+    if given:
+        raise Refusal(f"--lay-out only lays the workshop out, so that it goes with no --{given[0]}: leave one away")
+    folder = _named(args.lay_out, "--lay-out")
+    _hang_up(folder, past=True)
+    print(folder)
+    return 0
+
+
+def _named(folder: str, option: str) -> Path:
+    """The folder of a till that an option other than --till names."""
+    from session.till.till_folder import till_folder
+
+    try:
+        return till_folder(folder)
+    except Refusal as wrong:
+        raise Refusal(str(wrong).replace("--till", option, 1), wrong.code) from None
+
+
+def _hang_up(folder: Path, *, past: bool) -> None:
+    """Put the workshop's saws into ``folder``, and its past up to today; a file already there is left as it is."""
+    from session.machine.clock import SystemClock
+    from session.rehearsal.past_laid_out import lay_out
+
+    lay_out(folder, SystemClock().now().date(), past=past)
 
 
 def _teller(stream: TextIO) -> Callable[[str], None]:
@@ -99,17 +132,3 @@ def _teller(stream: TextIO) -> Callable[[str], None]:
             print(f"toothline: {stage}", file=stream, flush=True)
 
     return tell if stream.isatty() else lambda stage: None
-
-
-def _hang_up(folder: Path) -> None:
-    """Put the workshop's saws into ``folder``; a saw already there is left as it is."""
-    from session.files.supplied import supplied_folder
-
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        for recipe in sorted(supplied_folder("demo").glob("*.toml")):
-            target = folder / recipe.name
-            if not target.exists():
-                target.write_bytes(recipe.read_bytes())
-    except OSError as wrong:
-        raise Refusal(f"{folder}: the demo cannot be laid out there: {wrong.strerror or wrong}", DISK) from None

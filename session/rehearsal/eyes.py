@@ -191,7 +191,8 @@ class Eyes:
             case Measurable.LAST_CUT:
                 return self._first_cut
             case Measurable.FILE:
-                return f"{FILE}, corner {rng.choice(CORNERS)}"
+                # Of files of its own the best one stands first.
+                return saying.choices[0] if saying.choices else f"{FILE}, corner {rng.choice(CORNERS)}"
             case Measurable.ALL_ROUND:
                 return "something" if plate.broken() else NOTHING_TO_SEE
             case Measurable.PLATE:
@@ -215,6 +216,12 @@ class Eyes:
                 return self._cut(rng)
             case _:
                 return None
+
+    def nothing_at(self, gullet: int) -> bool:
+        """Whether no flat is seen on either side of ``gullet``."""
+        plate = self._plate
+        beside = (1, 2, 3) if gullet == 2 and plate.saw.sides == 2 else (gullet, gullet + 1)
+        return not any(plate.shines(k) for k in beside if k <= plate.points)
 
     def _uneven(self) -> bool:
         """Whether some flat was left standing that an eye sees."""

@@ -28,6 +28,7 @@ from session.rehearsal.filer_move import (
 )
 from session.rehearsal.hand_habits import Habit, habit_of
 from session.rehearsal.own_count import OwnCount
+from session.rehearsal.plate import SimulatedPlate
 from session.rehearsal.stroke_shares import named_shares, usual_shares
 from session.rehearsal.worn_plate import worn_plate
 from session.sentences.flat_words import ON_STRIP
@@ -40,26 +41,32 @@ from session.walk.front_question import Ask
 from session.walk.measurables import BIG_AND_SMALL, GOOD, GRADE_ON_STRIP
 from session.walk.stages import PLAN_STEP, Stage
 
-#: What stands over the plan.
 SETTLE: Final = step(Stage.LOOK_OVER, PLAN_STEP).title
 
 
 class Filer:
     """Works through one sharpening of ``saw``; everything follows from ``seed``.
 
-    plate: what the work has done. differed: places at which the program's count and its own did not agree;
-    doubted: gullets in which the program saw nothing to take and the filer did; one sentence each.
-    points: teeth on that plate, the recipe's count when None. habit: what its hands do wrong until a trial cut has told
-    it; None for that of the seed. strip: whether it has a printed strip, to tell by it where the flats lie.
+    plate: what the work has done; a worn one of the seed unless given, with ``points`` teeth or the recipe's count.
+    differed, doubted: a sentence for each place where the program's count and its own did not agree, and for each
+    gullet in which it saw a flat and the program nothing to take. habit: what its hands do wrong until a trial cut has
+    told it; None for that of the seed. strip: whether it has a printed strip, to tell by it where the flats lie.
     diary: what it did, in order. remedies: those that it added.
     """
 
     def __init__(
-        self, saw: Saw, seed: int, *, points: int | None = None, habit: Habit | None = None, strip: bool = False
+        self,
+        saw: Saw,
+        seed: int,
+        *,
+        points: int | None = None,
+        habit: Habit | None = None,
+        strip: bool = False,
+        plate: SimulatedPlate | None = None,
     ) -> None:
         self._rng: Final = Random(seed)
         self.saw: Final = saw
-        self.plate: Final = worn_plate(saw, self._rng, points)
+        self.plate: Final = worn_plate(saw, self._rng, points) if plate is None else plate
         self.differed: Final[list[str]] = []
         self.doubted: Final[list[str]] = []
         self.diary: Final[list[Deed]] = []
@@ -198,7 +205,7 @@ class Filer:
             self._keep(Kept.FLAG, saying.stage, int(saying.numeral))
             return self._move(Act.FLAG, 1, 3)
         filing = saying.stage is Stage.FILE
-        tooth = self._tally.stand(saying, self._nothing_at) if filing else self._tally.stand(saying)
+        tooth = self._tally.stand(saying, self._eyes.nothing_at) if filing else self._tally.stand(saying)
         match saying.stage:
             case Stage.SET:
                 move = self._set(tooth, saying.side)
@@ -224,11 +231,6 @@ class Filer:
         self._keep(Kept.BEND, Stage.SET, tooth, side)
         return self._move(Act.DONE, 1.5, 4)
 
-    def _nothing_at(self, gullet: int) -> bool:
-        """Whether no flat is seen on either side of ``gullet``."""
-        beside = (1, 2, 3) if gullet == 2 and self.saw.sides == 2 else (gullet, gullet + 1)
-        return not any(self.plate.shines(k) for k in beside if k <= self.plate.points)
-
     def _leave_out(self, stage: Stage | None, tooth: int, reason: str) -> Move:
         self._keep(Kept.LEFT_OUT, stage, tooth, text=reason)
         return self._move(Act.LEAVE_OUT, 3, 6, text=reason)
@@ -247,7 +249,7 @@ class Filer:
         return self._move(Act.STROKES, 1, 3, digit=key_of(quarters))
 
     def _file(self, saying: Saying, gullet: int) -> Move:
-        nothing, heel = self._nothing_at(gullet), self._eyes.first_back_in(saying.lines)
+        nothing, heel = self._eyes.nothing_at(gullet), self._eyes.first_back_in(saying.lines)
         if self._strip and self._eyes.forbids(saying.instruction) and not nothing:
             return self._go_on(saying, gullet)
         if self._eyes.forbids(saying.instruction) and not nothing:

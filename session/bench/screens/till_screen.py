@@ -141,7 +141,7 @@ class TillScreen(Screen[None]):
         saws.fill(rows, chosen=chosen)
 
     def _what_each_needs(self) -> dict[str, str]:
-        """For each of the till's own saws with records, when it is due and why."""
+        """For each of the till's own saws with records, when it is due and why, and whether it is due for set."""
         try:
             recorded = set(self._till.log_folders())
         except Refusal as wrong:
@@ -151,10 +151,15 @@ class TillScreen(Screen[None]):
         if not own:
             return {}
         # A till without records need not wait for the history to load.
+        from session.advice.next_time import SET_IT
         from session.advice.saw_advice import next_visit
 
         told = {name: next_visit(self._till, name, self._clock.now()) for name in own}
-        return {name: lines[0] for name, lines in told.items() if lines}
+        return {
+            name: "\n    ".join([lines[0], *(line for line in lines[1:] if line.startswith(SET_IT))])
+            for name, lines in told.items()
+            if lines
+        }
 
     def _is_recorded(self, entry: Entry, recorded: set[str]) -> bool:
         """Whether the saw of ``entry`` has a folder of logs, under its name or one of before."""
