@@ -13,7 +13,10 @@ from session.trade.trade_error import TradeError
 
 #: What says that nobody knows: then the usual counts.
 DONT_KNOW: Final = frozenset(
-    {"?", "usual", "i don't know", "i dont know", "don't know", "dont know", "unknown", "no idea"}
+    {
+        *("?", "usual", "i don't know", "i dont know", "don't know", "dont know", "do not know", "unknown", "no idea"),
+        *("not known", "not measured", "unmeasured", "not sure"),
+    }
 )
 
 

@@ -45,6 +45,10 @@ CHOICES: Final[dict[FormField, tuple[str, ...]]] = {
     FormField.WOOD: WOODS,
 }
 
+#: Trees by what a timber yard calls them, which is by leaf and needle (common practice, no source).
+_SOFT: Final = ("pine", "spruce", "fir", "larch", "cedar", "douglas fir", "deal")
+_HARD: Final = ("oak", "beech", "ash", "maple", "walnut", "cherry", "birch", "elm", "mahogany", "poplar")
+
 #: Other words for choices.
 ALSO: Final[dict[FormField, dict[str, str]]] = {
     FormField.UNITS: {"in": "inches", "mm": "millimeters", "metric": "millimeters", '"': "inches"},
@@ -56,6 +60,8 @@ ALSO: Final[dict[FormField, dict[str, str]]] = {
         "softwood": "dry softwood",
         "green": "green or wet",
         "wet": "green or wet",
+        **{f"{dry}{tree}": "dry softwood" for tree in _SOFT for dry in ("", "dry ")},
+        **{f"{dry}{tree}": "dry hardwood" for tree in _HARD for dry in ("", "dry ")},
     },
 }
 

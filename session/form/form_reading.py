@@ -5,6 +5,7 @@ A form and a recipe file are judged by the same rules; only who is told differs:
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from copy import deepcopy
 from dataclasses import dataclass, field
@@ -19,6 +20,7 @@ from session.form.form_fields import ALSO, ANGLES, CHOICES, KEYS_OF, LENGTHS, OP
 from session.form.nearest_saw import Pattern, nearest
 from session.form.usual_answers import SoFar, Usual, pitch_mm, usual
 from session.machine.refusal import Refusal
+from session.trade.file_choice import WIDEST_FACE_MM
 from session.trade.gauge import thickness_mm
 from session.trade.kerf import set_from_measurement_mm
 from session.trade.lengths import Length
@@ -148,6 +150,11 @@ def _read(name: FormField, text: str, unit: str, likes: Sequence[str]) -> Told:
         return told_choice(text, likes)
     if name in CHOICES:
         return told_choice(text, CHOICES[name], ALSO.get(name))
+    if name is FormField.FACE and _FILE_NAME.search(text):
+        raise TradeError(
+            f'"{text}" names a file, and files of one name differ; allowed: the width of one face by calipers, '
+            'such as "0.33 in"'
+        )
     if name in LENGTHS:
         return told_length(text, unit)
     if name in ANGLES:
@@ -157,6 +164,10 @@ def _read(name: FormField, text: str, unit: str, likes: Sequence[str]) -> Told:
     if name is FormField.POINTS:
         return told_whole(text, 2, MOST_POINTS, "points")
     return told_plate(text, unit) if name is FormField.PLATE else text
+
+
+#: What a file is called by rather than measured.
+_FILE_NAME: Final = re.compile(r"(?i)\b(?:slim|taper|file|regular|double)\b")
 
 
 def _known(told: Mapping[FormField, Told]) -> SoFar:
@@ -292,4 +303,7 @@ def _doubts(
             value.words if isinstance(value, ToldCount) else f"{value} gauge" if isinstance(value, int) else f"{value}"
         )
         found[name] = f"{words} is far from {shown} of {pattern.called}; is the unit right?"
+    face = told.get(FormField.FACE)
+    if isinstance(face, Length) and FormField.FACE not in wrong and face.mm > WIDEST_FACE_MM:
+        found[FormField.FACE] = f"{face} is more than one face of any saw file has (from memory); is the unit right?"
     return found

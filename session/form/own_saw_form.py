@@ -254,9 +254,9 @@ class OwnSawForm:
         if name is FormField.UNITS:
             return f"Now: {self.unit_word}"
         if self.kept is not None:
-            return f"Now: {usual.text}, as its recipe has it" if usual is not None else "Now: not told"
+            return f"Now: {usual.words}, as its recipe has it" if usual is not None else "Now: not told"
         if usual is not None:
-            return f"Usual: {usual.text} ({usual.source})"
+            return f"Usual: {usual.words} ({usual.source})"
         return "Usual: may be passed by" if name in OPTIONAL else "Usual: none; this has to be told"
 
     def _enter(self, name: FormField, usual: Usual | None) -> str:

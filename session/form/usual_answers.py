@@ -9,6 +9,7 @@ from typing import Final
 from session.advice.sourced_figure import amount
 from session.form.form_fields import FormField
 from session.form.nearest_saw import Pattern
+from session.trade.gauge import thickness_mm
 from session.trade.kerf import kerf_mm, set_from_measurement_mm
 from session.trade.lengths import Length, in_unit
 from session.trade.pitch import from_points_per_25mm, from_points_per_inch, from_teeth_per_inch
@@ -20,10 +21,17 @@ from session.trade.trade_error import TradeError
 
 @dataclass(frozen=True, slots=True)
 class Usual:
-    """A usual answer: as it would be typed, and where it comes from."""
+    """A usual answer: as it would be typed, and where it comes from. comes_to: what calipers would read, where it is a
+    number of a gauge."""
 
     text: str
     source: str
+    comes_to: str = ""
+
+    @property
+    def words(self) -> str:
+        """The answer, with what it comes to."""
+        return f"{self.text}, {self.comes_to}" if self.comes_to else self.text
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,8 +66,9 @@ def usual(
     if name is FormField.FLEAM and known.cut == "rip":
         return Usual("0", "NOYES, KING, MTS, DREW: a rip saw is filed square")
     source = pattern.sources.get(_SOURCE_KEY.get(name, ""), "")
-    named = f"as {pattern.called} has it"
-    return Usual(text, f"{source}; {named}" if source else _UNSOURCED.get(name, named))
+    named, gauge = f"as {pattern.called} has it", pattern.recipe.saw.gauge
+    comes_to = amount(thickness_mm(gauge), unit) if name is FormField.PLATE and gauge is not None else ""
+    return Usual(text, f"{source}; {named}" if source else _UNSOURCED.get(name, named), comes_to)
 
 
 def _as_it_is(name: FormField, saw: Saw) -> Usual | None:
@@ -75,20 +84,23 @@ def _as_it_is(name: FormField, saw: Saw) -> Usual | None:
 def _set_usual(unit: str, pattern: Pattern, known: SoFar, *, alike: bool) -> Usual | None:
     saw = pattern.recipe.saw
     wood, plate = known.wood or saw.wood, known.plate_mm or saw.plate.mm
+    advice = set_advice(known.kind or saw.kind, saw.cut, wood, plate, pitch_mm(known.count) or saw.pitch_mm)
     if known.over_points is not None and known.plate_mm is not None:
         try:
             now = set_from_measurement_mm(known.over_points.mm, known.plate_mm)
         except TradeError:
             now = 0.0
         if 0.0 < now <= 2.0 * plate and kerf_mm(plate, now) <= 2.0 * plate:
-            return Usual(amount(now, unit), "what it has now, by your calipers")
+            spread = f"{amount(advice.low_mm, unit)} to {amount(advice.high_mm, unit)}"
+            return Usual(
+                amount(now, unit),
+                f"what it has now, by your calipers; usual in {wood} is {spread}, {advice.source}",
+            )
     if saw.set_per_side is not None and wood == saw.wood and known.kind in (None, saw.kind):
         source = pattern.sources.get("per_side", "")
         named = f"as {pattern.called} has it"
         text = _length(saw.set_per_side, "" if alike else unit)
         return Usual(text, f"{source}; {named}" if source else named)
-    pitch = pitch_mm(known.count) or saw.pitch_mm
-    advice = set_advice(known.kind or saw.kind, saw.cut, wood, plate, pitch)
     middle = (advice.low_mm + advice.high_mm) / 2.0
     return Usual(amount(middle, unit), f"{advice.source}: the middle of what is usual in {wood}")
 

@@ -141,8 +141,11 @@ def told_whole(text: str, least: int, most: int, what: str) -> int:
     """A whole number of ``what`` such as "183" or "183 points", from ``least`` to ``most``. Raises TradeError."""
     _checked(text)
     found = re.fullmatch(r"\s*([0-9]{1,9})\s*(?:points?|teeth|pts?)?\s*", text, re.IGNORECASE)
-    if found is None or not least <= int(found[1]) <= most:
-        raise TradeError(f'"{text.strip()}" is no number of {what}; allowed: a whole number from {least} to {most:,}')
+    allowed = f"allowed: a whole number from {least} to {most:,}"
+    if found is None:
+        raise TradeError(f'"{text.strip()}" is no number of {what}; {allowed}')
+    if not least <= int(found[1]) <= most:
+        raise TradeError(f"{int(found[1]):,} {what} cannot be; {allowed}")
     return int(found[1])
 
 

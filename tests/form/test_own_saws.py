@@ -105,6 +105,7 @@ def test_a_saw_like_each_supplied_one_is_the_same_saw(file: Path, new_form: NewF
         (FormField.COUNT, "fine", 'allowed: "8" or "8 ppi"'),
         (FormField.COUNT, "200", "allowed: a number from 1.5 to 80"),
         (FormField.POINTS, "lots", "allowed: a whole number from 2"),
+        (FormField.POINTS, "9999", "9,999 points cannot be; allowed: a whole number from 2 to 3,000"),
         (FormField.PLATE, "20", 'allowed: "20 gauge"'),
         (FormField.PLATE, "1", "allowed: 0.05 mm to 10 mm"),
         (FormField.RAKE, "99", "allowed: degrees from -15 to 45"),
@@ -113,6 +114,7 @@ def test_a_saw_like_each_supplied_one_is_the_same_saw(file: Path, new_form: NewF
         (FormField.LEANS, "left", "allowed: 1 away, 2 toward, 3 unset"),
         (FormField.PER_SIDE, "1", "allowed: "),
         (FormField.FACE, "0", "allowed: 0.5 mm to 60 mm"),
+        (FormField.FACE, "7 inch slim taper", "files of one name differ; allowed: the width of one face by calipers"),
         (FormField.JAW, "0.01", "allowed: 10 mm to 3 m"),
         (FormField.WOOD, "cheese", "allowed: 1 dry hardwood"),
         (FormField.NAME, "x" * 200, "allowed: a text of 1 to 80"),
@@ -156,6 +158,38 @@ def test_an_answer_keeps_the_unit_that_it_was_typed_in(new_form: NewForm) -> Non
     saw = load_recipe(form.hang_up()).saw
     assert saw.toothed_length.text == "26 in"
     assert saw.plate.text == "0,9 mm"
+
+
+def test_what_is_usual_is_told_beside_what_was_measured(new_form: NewForm) -> None:
+    form = filled(new_form(), {**CROSSCUT, FormField.WOOD: "dry pine"})
+    # 19 in the Birmingham gauge is 0.042 in (BWG): with calipers in hand the number alone says nothing.
+    assert form.page(FormField.PLATE).stands.startswith("Usual: 19 gauge, 0.042 in (")
+    filled(form, {FormField.PLATE: "0.035", FormField.OVER_POINTS: "0.047"})
+    stands = form.page(FormField.PER_SIDE).stands
+    assert "0.006 in (what it has now, by your calipers; usual in dry softwood is " in stands
+
+
+def test_nothing_follows_before_kind_cut_and_teeth_are_told(new_form: NewForm) -> None:
+    form = filled(new_form(), {FormField.KIND: "hand", FormField.CUT: "crosscut", FormField.LENGTH: "26"})
+    assert form.outlook.lines[0][0] == "Nothing", "no figure of another saw stands for this one"
+    assert "157 points" in dict(filled(form, {FormField.COUNT: "7"}).outlook.lines)["Tooth"]
+
+
+@pytest.mark.parametrize(
+    ("face", "verdict"),
+    [("1/8", "is too narrow"), ("0.2", "is narrow and will do"), ("0.33", "serves"), ("7/16", "is larger than needed")],
+)
+def test_how_the_face_suits_is_told_at_once(face: str, verdict: str, new_form: NewForm) -> None:
+    form = filled(new_form(), {**CROSSCUT, FormField.FACE: face})
+    assert dict(form.outlook.lines)["File"].endswith(f"; yours {verdict}")
+    assert not form.page(FormField.FACE).doubt
+    assert "is the unit right?" in form.answer(FormField.FACE, "7/8").doubt
+
+
+def test_a_warning_names_the_field_that_it_is_about(new_form: NewForm) -> None:
+    form = filled(new_form(), {**CROSSCUT, FormField.POINTS: "300"})
+    (told,) = form.outlook.warnings
+    assert told.startswith("points in all: 300 were counted, but 26 in at 7 points per inch has 157")
 
 
 def test_a_slip_of_the_unit_is_asked_about(new_form: NewForm) -> None:
@@ -242,5 +276,5 @@ def test_every_usual_figure_says_where_it_comes_from(new_form: NewForm) -> None:
     form = filled(new_form(), CROSSCUT)
     for name, one in form.reading.usual.items():
         assert one.source, name
-        assert form.page(name).stands == f"Usual: {one.text} ({one.source})"
+        assert form.page(name).stands == f"Usual: {one.words} ({one.source})"
     assert form.reading.usual[FormField.LEANS].text == Leans.AWAY
