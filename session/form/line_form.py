@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Final, Protocol
 
+from session.form.field_terms import field_terms
 from session.form.form_fields import FormField
 from session.form.form_outlook import Outlook
 from session.form.last_page import told_last
@@ -27,7 +28,8 @@ class FormLines(Protocol):
 
 _HOW: Final = (
     'Line by line. Enter alone takes what is usual, or passes by; "back" goes back, "so far" says what follows, '
-    '"list" names all fields, a field\'s name goes to it, "leave" leaves. Every answer is kept at once.'
+    '"list" names all fields, a field\'s name goes to it, "words" says what the trade\'s words mean, "leave" leaves. '
+    "Every answer is kept at once."
 )
 
 
@@ -81,6 +83,10 @@ class LineForm:
             return at
         if word == "list":
             self.say_all()
+            return at
+        if word == "words":
+            for line in field_terms(self._form.page(at)) or ("It uses none of the trade's.",):
+                self._lines.tell(f"  {line}")
             return at
         if at is not FormField.NAME and (other := self._named(word)) is not None and other is not at:
             return other

@@ -158,6 +158,18 @@ async def test_the_form_by_mouse_or_finger(shed: Shed, size: tuple[int, int]) ->
         assert "250 mm" in person.text()
 
 
+async def test_the_words_of_a_page_are_explained_at_a_key(shed: Shed, size: tuple[int, int]) -> None:
+    async with shed.program(size=size) as person:
+        await opened(person)
+        await told(person, *TOLD, *["down"] * 4, *"12", "f1")
+        assert "The words of this page" in person.words()
+        assert "rake: " in person.words()
+        await person.press("escape")
+        assert in_hand(person) == "rake"
+        await told(person, "enter")
+        assert "12°" in person.text(), "what was typed stood there all the time"
+
+
 async def test_throwing_a_form_away_takes_two_presses(shed: Shed) -> None:
     async with shed.program() as person:
         await opened(person)

@@ -10,6 +10,7 @@ import pytest
 
 from session.files.recipe import load_recipe
 from session.files.supplied import supplied_recipes
+from session.form.field_terms import field_terms
 from session.form.form_fields import FormField
 from session.form.own_saw_form import OwnSawForm
 from session.form.saw_draft import SawDraft
@@ -190,6 +191,21 @@ def test_a_warning_names_the_field_that_it_is_about(new_form: NewForm) -> None:
     form = filled(new_form(), {**CROSSCUT, FormField.POINTS: "300"})
     (told,) = form.outlook.warnings
     assert told.startswith("points in all: 300 were counted, but 26 in at 7 points per inch has 157")
+
+
+def test_each_field_explains_the_words_that_it_uses(new_form: NewForm) -> None:
+    form = filled(new_form(), CROSSCUT)
+    told = {name: [line.partition(":")[0] for line in field_terms(form.page(name))] for name in form.fields}
+    for name, term in (
+        (FormField.LENGTH, "heel"),
+        (FormField.PLATE, "gullet"),
+        (FormField.RAKE, "rake"),
+        (FormField.FLEAM, "fleam"),
+        (FormField.PER_SIDE, "kerf"),
+        (FormField.JAW, "batten"),
+    ):
+        assert term in told[name], told[name]
+    assert told[FormField.UNITS] == []
 
 
 def test_a_slip_of_the_unit_is_asked_about(new_form: NewForm) -> None:

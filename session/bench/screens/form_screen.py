@@ -12,12 +12,15 @@ from textual.containers import Horizontal, Vertical
 from textual.screen import Screen
 from textual.widgets import Input, OptionList
 
+from session.bench.screens.prompt import Prompt
 from session.bench.widgets.choice_list import ChoiceList
 from session.bench.widgets.field_picture import field_picture
 from session.bench.widgets.form_line import FormLine
 from session.bench.widgets.too_small import TooSmall
 from session.bench.widgets.touch_row import TouchRow
 from session.bench.widgets.words import Words
+from session.desk.question import Question
+from session.form.field_terms import field_terms
 from session.form.form_fields import FormField
 from session.form.form_outlook import outlook
 from session.form.form_reading import Reading
@@ -42,6 +45,7 @@ class FormScreen(Screen[Path | None]):
         Binding("pagedown", "move(6)", show=False),
         Binding("escape,f5,ctrl+q,ctrl+c", "leave", show=False),
         Binding("f9", "anew", show=False),
+        Binding("f1", "terms", show=False),
     ]
 
     def __init__(self, form: OwnSawForm) -> None:
@@ -85,6 +89,7 @@ class FormScreen(Screen[Path | None]):
             ("next", "Enter", "take, next"),
             ("back", "↑", "back"),
             ("ahead", "↓", "on"),
+            ("terms", "F1", "words"),
             ("leave", "Esc", "leave, kept"),
             ("anew", "F9", "begin anew"),
         )
@@ -134,6 +139,8 @@ class FormScreen(Screen[Path | None]):
                 self.action_leave()
             case "f9":
                 self.action_anew()
+            case "f1":
+                self.action_terms()
             case _:
                 return False
         return True
@@ -154,17 +161,9 @@ class FormScreen(Screen[Path | None]):
 
     def on_touch_row_box_touched(self, event: TouchRow.BoxTouched) -> None:
         """A box does what its key does."""
-        match event.box:
-            case "next":
-                self.action_take()
-            case "back":
-                self.action_move(-1)
-            case "ahead":
-                self.action_move(1)
-            case "leave":
-                self.action_leave()
-            case "anew":
-                self.action_anew()
+        keys = {"next": "enter", "back": "up", "ahead": "down", "terms": "f1", "leave": "escape", "anew": "f9"}
+        self._picked = ("", 0.0)
+        self.leads(keys[event.box])
 
     def action_take(self) -> None:
         """Take the answer and go on, or say what is wrong with it; on the last row, hang the saw up."""
@@ -178,6 +177,12 @@ class FormScreen(Screen[Path | None]):
         """Leave with every answer kept, what stands on the line among them."""
         if self._kept():
             self.dismiss(None)
+
+    def action_terms(self) -> None:
+        """Show the terms of the page in hand, each with its meaning."""
+        if (field := self.field) is not None:
+            lines = field_terms(self._form.page(field))
+            self.app.push_screen(Prompt(Question("The words of this page", lines or ("It uses none of the trade's.",))))
 
     def action_anew(self) -> None:
         """Throw all answers away, at the second press: no single key does it."""
