@@ -336,7 +336,8 @@ class FormScreen(Screen[Path | None]):
         """Draw the picture of the field in hand in the rows that its words leave."""
         field, sketch = self.field, self._form.reading.sketch()
         here, page = self.query_one("#form-picture", Words), self.query_one("#form-page")
-        if field is None or sketch is None:
+        if field is None or sketch is None or (field is FormField.CUT and field in self._form.reading.missing):
+            # The nearest saw's file, square or askew, would look like the answer.
             here.say("")
             return
         used = sum(one.size.height for one in page.children if one.display and one is not here)
