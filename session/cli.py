@@ -36,6 +36,7 @@ COMMANDS: Final = (
     "show",
     "cut",
     "templates",
+    "retooth",
     "keys",
     "till",
     "completion",
