@@ -71,6 +71,8 @@ def use(program: Path, folder: Path) -> None:
     log = run(program, "demo", "--unattended", "--seed", "3", "--to", folder / "till", **strict).strip()
     assert "a log in order: finished" in run(program, "check", log, **strict)
     assert json.loads(run(program, "show", log, "--json", **strict))["state"] == "finished"
+    pages = run(program, "templates", "crosscut-panel", "--to", folder / "pages", "--only", "guide-block", **strict)
+    assert [Path(page).suffix for page in pages.splitlines()] == [".pdf", ".svg"]
     run(program, "till", "--till", folder / "till", "--export", folder / "till.zip", **strict)
     run(program, "till", "--till", folder / "again", "--import", folder / "till.zip", **strict)
     tried()

@@ -37,6 +37,8 @@ def test_the_help_loads_no_library_and_no_arithmetic() -> None:
 @pytest.mark.parametrize("command", [("recipes",), ("plan", "crosscut-panel"), ("recipes", "--sources")])
 def test_a_command_that_prints_loads_no_screen_and_no_other_command(command: tuple[str, ...]) -> None:
     found = loaded(*command)
+    # Nor what draws pages: only who asks for a page waits for it.
+    assert found.isdisjoint({"reportlab", "PIL", "session.prints.pdf_sheets"})
     assert found.isdisjoint({"textual", "asyncio", "session.desk.desk", "session.bench.app"})
     commands = {name.rpartition(".")[2] for name in found if name.startswith("session.commands.")}
     assert commands.isdisjoint({"start", "resume", "demo", "show", "history", "even"})

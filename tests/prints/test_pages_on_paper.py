@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -11,9 +12,11 @@ from session.prints.bench_card import bench_card
 from session.prints.drawn_shapes import Anchor, Lettering, Trace
 from session.prints.letter_widths import wide_mm
 from session.prints.page_sheets import PageSheet, Paper, PaperStock
+from session.prints.pdf_sheets import pdf_sheets
 from session.prints.printables import Printable
 from session.sentences.instruction import bend_words
 from session.texts.guidance import words
+from session.texts.word_files import table
 from session.trade.lengths import Length, parse_length
 from session.walk.stages import Stage
 
@@ -55,6 +58,21 @@ def test_all_is_on_the_paper_and_no_words_lie_over_others(name: str, stock: Pape
             for other in rows[number + 1 :]:
                 apart = right <= other[0] or other[2] <= left or foot <= other[1] or other[3] <= top
                 assert apart, (page.title, text, other[4])
+
+
+def test_one_page_is_the_same_file_on_any_day() -> None:
+    pages = pages_of(supplied("crosscut-panel"), Printable.GUIDE_BLOCK, PaperStock())
+    assert pdf_sheets("a", pages) == pdf_sheets("a", pages)
+    assert pdf_sheets("a", pages) != pdf_sheets("b", pages)
+
+
+@pytest.mark.parametrize("name", table("printed_pages"))
+def test_words_on_paper_are_whole_sentences_in_our_spelling(name: str) -> None:
+    for sentence in table("printed_pages")[name]["how"]:
+        assert sentence[0].isupper()
+        assert sentence.endswith(".")
+        assert not set(sentence) & set("!<>*")
+        assert not re.search(r"\b(vice|levell\w+|centre\w*|millimetres?|bevelled|re-tooth\w*)\b", sentence)
 
 
 def texts(page: PageSheet) -> list[str]:
