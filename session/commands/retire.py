@@ -26,5 +26,6 @@ def run(args: argparse.Namespace) -> int:
     saw = find_saw(known_saws([till]), args.saw)
     path = take_back(till, saw) if args.back else retire(till, saw)
     done = "hangs in the till again" if args.back else "is retired; its records are kept"
-    write(f"{saw.name} {done}: {shown(path)}\n")
+    way_back = "" if args.back else f"Hang it up again: toothline retire {saw.slug} --back\n"
+    write(f"{saw.name} {done}: {shown(path)}\n{way_back}")
     return 0

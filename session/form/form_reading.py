@@ -18,6 +18,7 @@ from session.files.recipe_tables import FORMAT, RecipeModel
 from session.form.form_answers import Answers
 from session.form.form_fields import ALSO, ANGLES, CHOICES, KEYS_OF, LENGTHS, OPTIONAL, TOLD, FormField, field_of
 from session.form.nearest_saw import Pattern, nearest
+from session.form.plate_rake import angle_alone, block_rake
 from session.form.usual_answers import SoFar, Usual, pitch_mm, usual
 from session.machine.refusal import Refusal
 from session.trade.file_choice import WIDEST_FACE_MM
@@ -124,6 +125,12 @@ def read_answers(
         for name in FormField
         if (one := usual(name, answers.unit, pattern, known, alike=alike, own=kept is not None)) is not None
     }
+    if isinstance(read := told.get(FormField.RAKE), float) and angle_alone(answers.text(FormField.RAKE))[1]:
+        try:
+            told[FormField.RAKE] = block_rake(read, _fleam(told, usuals), pattern.recipe.saw)
+        except TradeError as problem:
+            del told[FormField.RAKE]
+            wrong[FormField.RAKE] = str(problem)
     values, missing = _values(told, usuals, pattern, kept, alike=alike and kept is None)
     file = CheckedFile(RecipeModel, values, "the form")
     file.found += cross_check(file.values, file.bad)
@@ -158,7 +165,7 @@ def _read(name: FormField, text: str, unit: str, likes: Sequence[str]) -> Told:
     if name in LENGTHS:
         return told_length(text, unit)
     if name in ANGLES:
-        return told_degrees(text)
+        return told_degrees(angle_alone(text)[0] if name is FormField.RAKE else text)
     if name is FormField.COUNT:
         return told_count(text, unit)
     if name is FormField.POINTS:
@@ -168,6 +175,14 @@ def _read(name: FormField, text: str, unit: str, likes: Sequence[str]) -> Told:
 
 #: What a file is called by rather than measured.
 _FILE_NAME: Final = re.compile(r"(?i)\b(?:slim|taper|file|regular|double)\b")
+
+
+def _fleam(told: Mapping[FormField, Told], usuals: Mapping[FormField, Usual]) -> float:
+    """The fleam as told, else the usual one, in degrees."""
+    fleam = told.get(FormField.FLEAM)
+    if isinstance(fleam, float):
+        return fleam
+    return told_degrees(usuals[FormField.FLEAM].text) if FormField.FLEAM in usuals else 0.0
 
 
 def _known(told: Mapping[FormField, Told]) -> SoFar:

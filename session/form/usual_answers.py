@@ -13,6 +13,7 @@ from session.trade.gauge import thickness_mm
 from session.trade.kerf import kerf_mm, set_from_measurement_mm
 from session.trade.lengths import Length, in_unit
 from session.trade.pitch import from_points_per_25mm, from_points_per_inch, from_teeth_per_inch
+from session.trade.rounding import half_up
 from session.trade.saw import Saw
 from session.trade.set_rules import set_advice
 from session.trade.told_amounts import ToldCount
@@ -130,8 +131,13 @@ def _length(length: Length, unit: str) -> str:
     """As it was written where the form shows that unit, or no other is wanted; else converted to it."""
     if unit in ("", length.unit):
         return length.text
+    if unit == "mm" and length.mm >= _WHOLE_FROM_MM:
+        return f"{half_up(length.mm):g} mm"
     return in_unit(length.mm, unit) if length.mm >= 2.0 else amount(length.mm, unit)
 
+
+#: What is so long and only usual is told in whole millimeters: 14 in is no 355.6 mm that anyone measured (judgment).
+_WHOLE_FROM_MM: Final = 100.0
 
 _OF_SAW: Final[dict[FormField, Callable[[Saw, str], str | None]]] = {
     FormField.KIND: lambda saw, unit: saw.kind,

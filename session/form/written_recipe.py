@@ -57,8 +57,9 @@ def recipe_text(reading: Reading, answers: Answers, today: date) -> str:
     lines = [
         f"# {clean(str(reading.values['saw']['name']))}: hung up on {today:%Y-%m-%d}.",
         "#",
-        "# What is marked usual was not measured on this saw; who says so stands beside it. Short names",
-        "# such as KING are listed by: toothline recipes --sources. All of it is yours to change.",
+        "# What is marked usual was not measured on this saw; who says so",
+        "# stands beside it. Short names such as KING are listed by: toothline",
+        "# recipes --sources. All of it is yours to change, by hand or by e.",
         *([f"# Over the points it was {over} wide that day."] if over is not None else []),
         "format = 1",
     ]
@@ -95,7 +96,10 @@ def _words(path: tuple[str, str], reading: Reading, answers: Answers) -> str:
 
 #: Fields whose answer is worth keeping as it was typed, where the recipe writes it otherwise.
 _MEASURED: Final = frozenset(
-    {FormField.LENGTH, FormField.COUNT, FormField.PLATE, FormField.PER_SIDE, FormField.FACE, FormField.JAW}
+    {
+        *(FormField.LENGTH, FormField.COUNT, FormField.PLATE, FormField.PER_SIDE, FormField.RAKE, FormField.FACE),
+        FormField.JAW,
+    }
 )
 
 

@@ -170,6 +170,13 @@ def test_what_is_usual_is_told_beside_what_was_measured(new_form: NewForm) -> No
     assert "0.006 in (what it has now, by your calipers; usual in dry softwood is " in stands
 
 
+def test_a_usual_jaw_is_told_in_whole_millimeters(new_form: NewForm) -> None:
+    form = new_form()
+    form.answer(FormField.UNITS, "mm")
+    # 14 in · 25.4 = 355.6 mm, to a whole one.
+    assert filled(form, CROSSCUT).reading.usual[FormField.JAW].text == "356 mm"
+
+
 def test_nothing_follows_before_kind_cut_and_teeth_are_told(new_form: NewForm) -> None:
     form = filled(new_form(), {FormField.KIND: "hand", FormField.CUT: "crosscut", FormField.LENGTH: "26"})
     assert form.outlook.lines[0][0] == "Nothing", "no figure of another saw stands for this one"
@@ -206,6 +213,21 @@ def test_each_field_explains_the_words_that_it_uses(new_form: NewForm) -> None:
     ):
         assert term in told[name], told[name]
     assert told[FormField.UNITS] == []
+
+
+def test_a_rake_read_on_the_plate_is_turned_into_the_guide_block_s(new_form: NewForm) -> None:
+    form = filled(new_form(), {**CROSSCUT, FormField.FLEAM: "25", FormField.RAKE: "27.2 on the plate"})
+    # GEOMETRY.md: tan(block) = tan(plate) · cos(fleam) without slope; atan(tan 27.2° · cos 25°) = 24.98°.
+    assert form.page(FormField.RAKE).understood == "25°"
+    assert "rake 25°, on the plate 27.2°" in dict(form.outlook.lines)["Tooth"]
+    text = form.hang_up().read_text(encoding="utf-8")
+    assert "told as 27.2 on the plate" in next(line for line in text.splitlines() if line.startswith("rake = "))
+
+
+def test_a_rake_on_the_plate_follows_the_fleam_and_has_its_limits(new_form: NewForm) -> None:
+    form = filled(new_form(), {**CROSSCUT, FormField.RAKE: "15° on plate", FormField.FLEAM: "0"})
+    assert form.page(FormField.RAKE).understood == "15°", "without fleam both are one"
+    assert "allowed: -15 to 45" in form.answer(FormField.RAKE, "60 on the plate").wrong
 
 
 def test_a_slip_of_the_unit_is_asked_about(new_form: NewForm) -> None:

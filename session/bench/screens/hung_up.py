@@ -30,6 +30,7 @@ class HungUp(ModalScreen[bool]):
         """Where it is, what stands in it, and the keys."""
         with Vertical(classes="sheet"):
             yield Words(f"{self._done}: {self._where}", classes="sheet-title")
+            yield Words("This is its file. In the till, e changes it by the form and keeps your comments.")
             with VerticalScroll(classes="sheet-body"):
                 yield Words(self._text)
             yield Words("s sharpens it now · ↑ ↓ show the rest · Enter or Esc to the till", classes="foot")
