@@ -10,9 +10,13 @@ def run() -> None:
     """Run the command line and leave with its exit status."""
     # Nearly all that is made while the program begins stays: to look every 700 objects what could go took a sixth.
     gc.set_threshold(50_000)
-    from session.cli import main
+    try:
+        from session.cli import main
 
-    sys.exit(main(sys.argv[1:]))
+        code = main(sys.argv[1:])
+    except KeyboardInterrupt:
+        code = 130  # while the program was still being loaded: nothing was begun
+    sys.exit(code)
 
 
 if __name__ == "__main__":

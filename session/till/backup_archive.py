@@ -26,7 +26,8 @@ from session.machine.disk import why
 from session.machine.refusal import Refusal
 from session.machine.system_calls import can_be_named, open_to_read
 from session.machine.untrusted_text import ReadingError, parse, shown
-from session.till.backup_names import LONGEST_NAME, PathsTaken
+from session.till.backup_names import LONGEST_NAME, PathsTaken, caseless
+from session.till.till_folder import FOLDERS
 
 #: The number of the format. What a later version writes is refused, as nobody knows what it means.
 FORMAT: Final = 1
@@ -90,6 +91,10 @@ def wrong_path(path: str) -> str | None:
         return "it leads out of the till; allowed: names with / between them"
     if any(part.startswith(".") for part in parts):
         return "a hidden name; allowed: names that begin with no dot"
+    if len(parts) == 1 and caseless(path) in FOLDERS:
+        return "a file of the name that a folder of the till has; allowed: any other"
+    if parts[-1].endswith(".lock"):
+        return "a lock, which is of the bench that holds it; allowed: what ends otherwise"
     if len(parts) > DEEPEST or any(len(part.encode("utf-8", "replace")) > LONGEST_NAME for part in parts):
         return f"too long or too deep; allowed: {DEEPEST} names of at most {LONGEST_NAME} bytes"
     if not path.isprintable() or not all(map(can_be_named, parts)):
@@ -170,6 +175,8 @@ def _checked(path: Path, archive: zipfile.ZipFile) -> Backup:
     files, made = _listed(path, archive, names)
     for file in files:
         data, fault = _read(archive, FOLDER + file.path, file.size)
+        if not fault and len(data) < file.size:
+            fault = f"cut short, {len(data):,} of {file.size:,} bytes; allowed: as many as its list says"
         if fault or digest(data) != file.sha256:
             told = fault or "not the bytes that were backed up: their checksum is another"
             wrong.append(f"{shown(path)}: {clean(file.path)}: {told}")
@@ -217,7 +224,7 @@ def _listed(path: Path, archive: zipfile.ZipFile, names: set[str]) -> tuple[tupl
     except (ReadingError, UnicodeDecodeError) as problem:
         raise Refusal(problem.at(where) if isinstance(problem, ReadingError) else f"{where}: not UTF-8 text") from None
     number = values.get("format")
-    if number != FORMAT or isinstance(number, bool):
+    if type(number) is not int or number != FORMAT:
         other = clean(str(number))[:40]
         raise Refusal(f"{where}: format {other}; allowed: {FORMAT}, so take the version of toothline that wrote it")
     entries = values.get("file", [])

@@ -136,7 +136,8 @@ def _there(till: Path, place: str, near: _Near) -> bytes | None:
     if not path.exists():
         if any(above.exists() and not above.is_dir() for above in path.parents):
             raise Refusal(f"{shown(path)}: cannot be brought in: a part of its path is a file, not a folder")
-        if (other := near.name(path)) is not None:
+        missing = next(one for one in (*reversed(path.parents), path) if not one.exists())
+        if (other := near.name(missing)) is not None:
             raise Refusal(
                 f"{shown(path)}: cannot be brought in: {clean(other)} is there, the same but for capital letters; "
                 "allowed: one of them"

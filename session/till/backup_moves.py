@@ -75,8 +75,9 @@ def bring_in(till: Path, files: Iterable[tuple[Arrival, bytes]], disk: Disk) -> 
             moves.append(move)
             place_file(ready / str(len(moves)), data, disk)
         place_file(ready / _MOVES, _list_of(moves), disk)
-    except (OSError, ValueError):
-        # Nothing was decided, and on a full disk what was laid ready is in the way of everything else.
+    except BaseException:
+        # Nothing was decided, and on a full disk what was laid ready is in the way of everything else; nor is anything
+        # to be left by whoever interrupts it.
         with suppress(OSError):
             clear(till, disk)
         raise

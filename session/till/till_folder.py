@@ -38,6 +38,9 @@ IMPORTING: Final = ".import"
 #: The folder of the till with the recipes of retired saws.
 RETIRED: Final = "retired"
 
+#: The folders of a till: a file of such a name would be in the way of all that belongs into it.
+FOLDERS: Final = frozenset({"logs", "cuts", "drafts", RETIRED})
+
 #: Files of the till that are no saws.
 NOT_SAWS: Final = frozenset({"settings.toml", "files.toml"})
 

@@ -65,6 +65,20 @@ def test_every_command_has_its_help_with_an_example(tmp_path: Path) -> None:
         assert "--till DIR" in told
 
 
+def test_interrupted_while_it_is_still_loading_it_ends_without_a_word(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    class Interrupted:
+        def find_spec(self, name: str, *_: object) -> None:
+            if name == "session.cli":
+                raise KeyboardInterrupt
+
+    monkeypatch.delitem(sys.modules, "session.cli")
+    monkeypatch.setattr(sys, "meta_path", [Interrupted(), *sys.meta_path])
+    done = here(tmp_path, "recipes")
+    assert (done.returncode, done.stdout, done.stderr) == (130, b"", b"")
+
+
 def test_help_and_version_leave_nothing_behind(tmp_path: Path) -> None:
     assert call(tmp_path, "--version").stdout.startswith(b"toothline ")
     assert here(tmp_path, "recipes").returncode == 0

@@ -59,6 +59,10 @@ def refused(path: Path, tmp_path: Path) -> str:
         ("a/b/c/d/e/f/g/h/i.toml", "too long or too deep; allowed: 8 names of at most 200 bytes"),
         (f"{'x' * 300}.toml", "too long or too deep"),
         ("bell\x1b[2J.toml", "this system has no files of that name"),
+        # What would shut out the cuts, the logs or a bench of this till.
+        ("cuts", "a file of the name that a folder of the till has; allowed: any other"),
+        ("Logs", "a file of the name that a folder of the till has"),
+        ("logs/netloft-panel-saw/a.toml.lock", "a lock, which is of the bench that holds it"),
     ],
 )
 def test_no_path_leads_out_of_the_till(path: str, words: str, tmp_path: Path) -> None:
@@ -105,6 +109,12 @@ def test_wrong_checksums_are_told_each(tmp_path: Path) -> None:
     assert words.count("not the bytes that were backed up: their checksum is another") == 2
 
 
+def test_fewer_bytes_than_listed_are_refused(tmp_path: Path) -> None:
+    files = [{"path": "a.toml", "bytes": 3, "sha256": sha256(b"a")}]
+    words = refused(packed(tmp_path / "till.zip", {"a.toml": b"a"}, file=files), tmp_path)
+    assert words.endswith("a.toml: cut short, 1 of 3 bytes; allowed: as many as its list says")
+
+
 def test_a_bomb_is_never_unpacked(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(backup_archive, "MOST_OF_ONE", 1000)
     small = sha256(b"\0" * 500)
@@ -126,6 +136,7 @@ def test_a_bomb_is_never_unpacked(tmp_path: Path, monkeypatch: pytest.MonkeyPatc
     [
         ({"format": 2}, "backup.toml: format 2; allowed: 1, so take the version of toothline that wrote it"),
         ({"format": True}, "backup.toml: format True; allowed: 1"),
+        ({"format": 1.0}, "backup.toml: format 1.0; allowed: 1"),
         ({"file": "all"}, "backup.toml: an entry that is none; allowed: [[file]] with path, bytes and sha256"),
         ({"file": [{"path": 3}]}, "backup.toml: an entry that is none"),
         ({"file": [{"path": "a.toml", "bytes": True, "sha256": "0" * 64}]}, "backup.toml: an entry that is none"),

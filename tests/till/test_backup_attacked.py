@@ -128,6 +128,7 @@ def test_names_that_no_folder_can_hold_together_are_refused(names: tuple[str, st
         ("notes/a.toml", "notes", "not a file of at most"),
         ("saw.toml", "Saw.toml", r"saw\.toml is there, the same but for capital letters"),
         ("notes/deep/a", "notes/DEEP", "deep is there, the same but for capital letters"),
+        ("logs/saw/a.toml", "LOGS/saw/b.toml", "logs is there, the same but for capital letters"),
     ],
 )
 def test_what_the_till_has_in_the_way_is_told_first(here: str, there: str, words: str, tmp_path: Path) -> None:

@@ -16,7 +16,8 @@ from pathlib import Path
 import pytest
 
 from dying_disk import EVERY_MOMENT, DyingDisk, When, killed
-from made_backup import LOG, NOW, Contents, fill
+from gated_disk import GatedDisk
+from made_backup import LOG, NOW, Contents, contents, fill
 from session.machine.disk import Disk
 from session.machine.refusal import Refusal
 from session.till.backup_archive import opened
@@ -110,6 +111,21 @@ def test_killed_at_every_call_it_leaves_the_old_till_or_the_new(when: When, shop
     few = 0 if when == "half way" else 10
     assert few < sum(became) < len(became) - few
     assert shop.judged("whole")
+
+
+def test_interrupted_by_the_person_it_leaves_nothing_laid_ready(shop: Shop) -> None:
+    class Interrupted(GatedDisk):
+        def link(self, source: Path, target: Path) -> None:
+            if target.name == "3":
+                raise KeyboardInterrupt
+            super().link(source, target)
+
+    shop.laid()
+    before = contents(shop.folder)
+    with pytest.raises(KeyboardInterrupt):
+        read_backup(Till(shop.folder), shop.backup, NOW, disk=Interrupted())
+    assert contents(shop.folder) == before
+    assert not (shop.folder / ".import").exists()
 
 
 def test_killed_again_while_it_is_finished_it_is_finished_later(shop: Shop) -> None:
