@@ -27,6 +27,7 @@ COMMANDS: Final = (
     "start",
     "resume",
     "demo",
+    "practice",
     "plan",
     "even",
     "advise",

@@ -65,6 +65,7 @@ class BenchApp(App[int]):
         sitting: Sitting | None = None,
         note: str = "",
         form: OwnSawForm | None = None,
+        practice: Callable[[], Screen[None]] | None = None,
         complaints: tuple[str, ...] = (),
         environment: Mapping[str, str] = os.environ,
     ) -> None:
@@ -82,6 +83,7 @@ class BenchApp(App[int]):
         self.sitting = sitting
         self._note: Final = note
         self._form = form
+        self._practice: Final = practice
         self.last_log: Path | None = None
         self._desk: Desk | None = None
         self._saving: SaveThread | None = None
@@ -197,8 +199,16 @@ class BenchApp(App[int]):
             self.screen.look_again(worked)
             return
         # Made when it is first seen: whoever only sharpens does not wait for it.
+        offered = self._practice
         till = TillScreen(
-            self.till, self.settings, self.clock, self.complaints, self.open_bench, self.open_form, worked=worked
+            self.till,
+            self.settings,
+            self.clock,
+            self.complaints,
+            self.open_bench,
+            self.open_form,
+            worked=worked,
+            practices=None if offered is None else lambda: self.push_screen(offered()),
         )
         # A key that is on its way meanwhile finds the saws listed.
         await self.push_screen(till)

@@ -63,7 +63,7 @@ def run(args: argparse.Namespace) -> int:
     with tempfile.TemporaryDirectory(prefix="toothline-demo-") as folder:
         till = Till(Path(folder))
         _hang_up(till.path, past=True)
-        code = _line_by_line(till) if args.plain else open_bench(till, kept=False, spoken=args.spoken)
+        code = _line_by_line(till) if args.plain else open_bench(till, kept=False, spoken=args.spoken, practice=True)
     say("the demo's till was thrown away; nothing of it is kept")
     return code
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 
+from session.pictures.bare_teeth import BareTooth, bare_teeth
 from session.pictures.bent_tooth import setting
 from session.pictures.far_view import far_rows
 from session.pictures.from_above import above, leaning
@@ -97,6 +98,16 @@ def gallery(*, ascii: bool = False) -> dict[str, Rows]:
         "places on the strip": strip_places(66, 10, ascii=ascii),
         **step_gallery(ascii=ascii),
         "profile of the teeth": profile(_FRONT, _BACK, 50, 9, ascii=ascii),
+        "bare teeth, one of them low, side 1": bare_teeth(
+            [BareTooth(3.6 * k - 0.2 * (k != 2), 3.6 * k + 0.2 * (k != 2), 0.1 * (k == 2)) for k in range(4)],
+            5.4,
+            3.6,
+            (_FRONT, _BACK),
+            78,
+            7,
+            side=1,
+            ascii=ascii,
+        ),
         "vise": vise(1, 50, 10, above_jaws="1/2 in", ascii=ascii),
         "turn of the saw": saw_turn(1, 60, 11, ascii=ascii),
     }

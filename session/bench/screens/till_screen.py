@@ -42,6 +42,7 @@ class TillScreen(Screen[None]):
         Binding("space,pagedown,right", "open", "open", show=False),
         Binding("n", "hang_up", "hang up a saw", show=False),
         Binding("e", "change", "change a saw", show=False),
+        Binding("p", "practice", "practice", show=False),
         Binding("q,ctrl+q,ctrl+c", "leave", "leave", show=False),
     ]
 
@@ -55,6 +56,7 @@ class TillScreen(Screen[None]):
         hangs_up: Callable[[Path | None], None],
         *,
         worked: str = "",
+        practices: Callable[[], object] | None = None,
     ) -> None:
         super().__init__()
         self._till = till
@@ -63,6 +65,8 @@ class TillScreen(Screen[None]):
         self._complaints = complaints
         self._opens = opens
         self._hangs_up = hangs_up
+        #: Opens the practice, where that is offered.
+        self._practices = practices
         self._entries: list[Entry] = []
         self._guards: Final = Guards(clock, settings.guard_ms / 1000)
         #: The saw that was worked last, as long as the till has been open.
@@ -79,7 +83,10 @@ class TillScreen(Screen[None]):
         yield Words(self._title, id="till-title")
         yield ChoiceList(id="till-list")
         yield Words("\n".join(self._complaints), id="till-note")
-        yield Words("Enter or Space opens · ↑ ↓ choose · n new saw · e change it · q, q leaves", id="till-foot")
+        practice = " · p practice" if self._practices is not None else ""
+        yield Words(
+            f"Enter or Space opens · ↑ ↓ choose · n new saw · e change it{practice} · q, q leaves", id="till-foot"
+        )
 
     def on_mount(self) -> None:
         """List the saws."""
@@ -197,6 +204,11 @@ class TillScreen(Screen[None]):
             self._hangs_up(recipe)
         except Refusal as wrong:
             self.say(str(wrong))
+
+    def action_practice(self) -> None:
+        """Open the practice, where it is offered."""
+        if self._practices is not None:
+            self._practices()
 
     def action_leave(self) -> None:
         """Leave from the till, with a second press: no single key quits (bench rule 21)."""

@@ -13,6 +13,8 @@ from session.machine.refusal import DISK, Refusal
 from session.machine.system_calls import TERM_IS_TOLD
 
 if TYPE_CHECKING:
+    from textual.screen import Screen
+
     from session.form.own_saw_form import OwnSawForm
     from session.log.sitting import Sitting
     from session.till.till_folder import Till
@@ -58,17 +60,18 @@ def open_bench(
     form: OwnSawForm | None = None,
     kept: bool = True,
     spoken: bool = False,
+    practice: bool = False,
 ) -> int:
     """Run the app on ``till`` until it is left, and give its exit status.
 
     note: what to say first of ``sitting``. form: to open first. kept: whether the till outlives it. spoken:
-    whether it is spoken whatever the settings say.
+    whether it is spoken whatever the settings say. practice: whether the till offers to practice.
     """
     from dataclasses import replace
 
     from session.bench.app import BenchApp
     from session.bench.themes import theme_complaints
-    from session.desk.key_table import key_complaints
+    from session.desk.key_table import key_complaints, keymap
     from session.files.settings import load_settings
     from session.machine.clock import SystemClock
     from session.till.litter import clear_litter
@@ -77,7 +80,23 @@ def open_bench(
     settings, complaints = load_settings(till.path / "settings.toml")
     told = (*complaints, *key_complaints(settings.keys), *theme_complaints(settings.theme))
     settings = replace(settings, spoken=settings.spoken or spoken)
-    app = BenchApp(till, settings, SystemClock(), sitting=sitting, note=note, form=form, complaints=told)
+    clock = SystemClock()
+
+    def practice_screen() -> Screen[None]:
+        from session.practice.practice_screen import PracticeScreen
+
+        return PracticeScreen(keymap(settings.keys), clock, settings.guard_ms / 1000)
+
+    app = BenchApp(
+        till,
+        settings,
+        clock,
+        sitting=sitting,
+        note=note,
+        form=form,
+        practice=practice_screen if practice else None,
+        complaints=told,
+    )
     try:
         app.run()
     finally:
