@@ -64,6 +64,8 @@ call("till", "--import", folder / "till.zip")
 call("start", "netloft-panel-saw", "--plain")
 call("resume", "--plain")
 # What wants a terminal, or a name, says so. The bench is opened in tests/terminal/test_bench_without_network.py.
+call("practice", "--plain")
+call("completion", "bash")
 for other in set(COMMANDS) - done:
     call(other, status=2)
 print("ALL DONE")

@@ -43,7 +43,7 @@ def refuse_spoken_lines(args: argparse.Namespace) -> None:
 def need_terminal(command: str, environment: Mapping[str, str] = os.environ) -> None:
     """Raise Refusal unless a person can sit at this terminal: without one the screen would hang."""
     what = f"toothline {command}".strip()
-    plain = "add --plain to work line by line; " if command in ("new", "start", "resume", "demo") else ""
+    plain = "add --plain to work line by line; " if command in ("new", "start", "resume", "demo", "practice") else ""
     instead = f"{plain}without one, see: toothline demo --unattended, plan, show"
     if not (sys.stdin.isatty() and sys.stdout.isatty() and sys.stderr.isatty()):
         raise Refusal(f"{what} needs a terminal to sit at, and this is not one; {instead}")
