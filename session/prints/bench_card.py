@@ -45,7 +45,7 @@ NUMBERS: Final = (
 )
 
 #: Sizes of letters that are tried, in mm, the largest first, until all stands on one page.
-_SIZES: Final = (3.3, 3.0, 2.7, 2.4, 2.1, 1.8)
+_SIZES: Final = (3.3, 3.15, 3.0, 2.85, 2.7, 2.55, 2.4, 2.1, 1.8)
 
 #: Boxes for passes beyond the planned ones: more are often wanted.
 _SPARE_PASSES: Final = 2

@@ -141,7 +141,7 @@ def _face(size: BlockSize, rake: float, side: int) -> tuple[Shape, ...]:
         trace((middle[0] - 7, middle[1]), (middle[0] + 7, middle[1]), ink=Ink.FINE),
         trace(*ends, ink=Ink.LINE, name=f"rake-side-{side}"),
         Disc(middle, size.hole / 2, Ink.FINE, name=f"hole-side-{side}"),
-        Trace(corners, Ink.BOLD, closed=True, name=f"file-side-{side}"),
+        Trace(corners, Ink.LINE, closed=True, name=f"file-side-{side}"),
         Lettering((heel * 1.6 + ends[1][0], 5.0), f"rake {rake:g}°", WORDS, Anchor.START if heel > 0 else Anchor.END),
         *_to_handle(size, heel),
         Lettering(

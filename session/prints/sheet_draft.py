@@ -22,6 +22,9 @@ LEADING: Final = 1.36
 #: How high the foot with its bars is, in mm.
 FOOT: Final = 17.0
 
+#: Smaller letters for a head that is long, in mm.
+_HEADS: Final = (HEAD, 4.8, 4.0)
+
 #: Room left of the head for the number of the page.
 _PAGE: Final = 30.0
 
@@ -39,7 +42,9 @@ class SheetDraft:
         self.wide, self.high = stock.room(lying)
         self.foot = self.high - FOOT
         self._shapes: list[Shape] = []
-        self.letter((0.0, HEAD), shortened(title, self.wide - _PAGE, HEAD, bold=True), HEAD, bold=True)
+        room = self.wide - _PAGE
+        size = next((one for one in _HEADS if wide_mm(title, one, bold=True) <= room), _HEADS[-1])
+        self.letter((0.0, HEAD), shortened(title, room, size, bold=True), size, bold=True)
         self.y = HEAD + 1.5
         if under:
             self.words(under, size=UNDER)
