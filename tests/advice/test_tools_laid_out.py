@@ -64,5 +64,6 @@ def test_the_page_of_the_command(tmp_path: Path, capsys: pytest.CaptureFixture[s
     assert "MISSING saw set" in told
     assert "Leave the set as it is" in told
     assert "strokes" in told
+    assert "(toothline templates)" in told
     assert main(["--till", str(tmp_path), "plan", "crosscut-panel", "--tools", "--without", "hammer"]) == 2
     assert "allowed: file, level file" in capsys.readouterr().err

@@ -36,4 +36,5 @@ def tools_page(
     strokes, minutes = told["strokes_total"], told["minutes_expected"]
     lines += ["", f"{strokes.words}: about {strokes.shown(saw.unit)} (from memory until your records tell)."]
     lines.append(f"{minutes.words}: {minutes.shown(saw.unit)}{'' if minutes.value else ', before a record tells'}.")
+    lines += ["", "To print, true to scale: guides, gauges and a card of the work (toothline templates)."]
     return lines
