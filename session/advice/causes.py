@@ -91,10 +91,13 @@ def _wanders(saw: Saw, seen: Seen, has: MeasuredSet) -> Iterator[SuspectedCause]
         return
     side = What.STONE_LEFT if seen.wanders_to is Toward.LEFT else What.STONE_RIGHT
     if has.due(0.0, 1):
-        why = f"More set on the {seen.wanders_to}, and too little to stone: set the other side a touch more."
+        why = f"It goes to the {seen.wanders_to}: more set there, too little to stone. Set the other side a touch more."
         yield SuspectedCause(POSSIBLE, (What.SET,), None, why, "FSMAN; judgment")
     else:
-        why = f"More set on the {seen.wanders_to}: stone that side once, lightly, and cut again."
+        why = (
+            f"It goes to the {seen.wanders_to}, where more set or longer teeth stand: "
+            "stone that side once, lightly, and cut again."
+        )
         yield SuspectedCause(POSSIBLE, (side,), None, why, "FSMAN; from memory")
 
 

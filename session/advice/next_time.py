@@ -147,8 +147,11 @@ def _teeth(record: Finished) -> list[NextLine]:
     sharp = {tooth for tooth, why in record.left_out.items() if why.lower().startswith(SHARP_ALREADY)}
     rest = sorted(set(record.left_out) - set(record.low) - set(record.broken) - sharp)
     if rest:
-        why = f" ({record.left_out[rest[0]]})" if len(rest) == 1 else ""
-        lines.append(NextLine(f"Left out this time, so look here first: {teeth(rest)}{why}.", "judgment"))
+        # What was left out may be the gullet in front of the tooth, which has its number.
+        it, why = ("it", f" ({record.left_out[rest[0]]})") if len(rest) == 1 else ("them", "")
+        lines.append(
+            NextLine(f"Left out this time, so look first here and in front of {it}: {teeth(rest)}{why}.", "judgment")
+        )
     return lines
 
 

@@ -67,6 +67,6 @@ def _sized(name: str, saw: Saw, own: Sequence[OwnFile]) -> Iterable[str]:
     elif name == "fleam guide":
         yield f"Fleam {saw.fleam:g}°, the tip to the {saw.file_points}; both ways, for the two sides."
     elif name == "saw set" and saw.set_per_side is not None:
-        yield f"{saw.set_per_side} a side on a plate of {saw.plate}."
+        yield f"{saw.set_per_side} on each side, on a plate of {saw.plate}."
     elif name == "vise":
         yield f"It holds {saw.vise_jaw} at once; a longer line is shifted."

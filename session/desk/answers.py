@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
+from session.sentences.step_words import cut_size
 from session.texts.steps import AskKind, Asks
 from session.trade.file_life import CORNERS
 from session.trade.lengths import MM_PER, parse_length
@@ -31,7 +32,7 @@ def read(asks: Asks, text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
     """The answers in ``text`` to ``asks``. Raises AnswerError.
 
     A cut is written in one line: length, thickness, strokes, then if it wandered how far and which way,
-    such as "12 in, 3/4 in, 40 strokes, 1 mm right".
+    such as "6 in, 3/4 in, 20 strokes, 1 mm right".
     """
     text = " ".join(text.split())
     if not text:
@@ -58,7 +59,7 @@ def read(asks: Asks, text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
         case AskKind.FLATS:
             return (_flats(asks, text, saw),)
         case AskKind.CUT:
-            return _cut(text)
+            return _cut(text, saw)
 
 
 def example(asks: Asks, saw: Saw) -> str:
@@ -85,7 +86,7 @@ def example(asks: Asks, saw: Saw) -> str:
         case AskKind.FLATS:
             return f"how many points show no flat, such as 2, or {', '.join(asks.choices)}"
         case AskKind.CUT:
-            return 'such as "12 in, 3/4 in, 40 strokes, 1 mm right"'
+            return f'such as "{a_cut(saw)}"'
 
 
 def _count(asks: Asks, text: str, saw: Saw) -> SeenAnswer:
@@ -215,10 +216,15 @@ def _file(what: Measurable, text: str) -> tuple[SeenAnswer, ...]:
     return told, SeenAnswer(Measurable.FILE_CORNER, int(corner), None, f"corner {corner}")
 
 
-def _cut(text: str) -> tuple[SeenAnswer, ...]:
+def a_cut(saw: Saw) -> str:
+    """A trial cut as it is typed, of the length and in the board that its step asks for."""
+    return f"{', '.join(cut_size(saw))}, 20 strokes, 1 mm right"
+
+
+def _cut(text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
     parts = [part.strip() for part in re.split(r"[;,](?!\d)", text)]
     if len(parts) not in (3, 4):
-        raise AnswerError('a cut is length, thickness, strokes and wander: "12 in, 3/4 in, 40 strokes, 1 mm right"')
+        raise AnswerError(f'a cut is length, thickness, strokes and wander: "{a_cut(saw)}"')
     answers = [_length(Measurable.CUT_LENGTH, parts[0]), _length(Measurable.CUT_THICKNESS, parts[1])]
     strokes = re.fullmatch(r"(\d{1,5})(?: ?strokes?)?", parts[2])
     count, allowed = Measurable.CUT_STROKES, MEASURABLES[Measurable.CUT_STROKES]

@@ -289,7 +289,7 @@ def in_words(name: FormField, reading: Reading, unit: str) -> str:
         return told.words
     if isinstance(told, Length):
         over = set_now_mm(reading) if name is FormField.OVER_POINTS else None
-        return told.text if over is None else f"{told}, a set of {amount(over, unit)} a side now"
+        return told.text if over is None else f"{told}, a set of {amount(over, unit)} on each side now"
     if name is FormField.PLATE and isinstance(told, int):
         return f"{told} gauge, {amount(thickness_mm(told), unit)}"
     return f"{told:g}°" if isinstance(told, float) else f"{told}"

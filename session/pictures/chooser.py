@@ -22,6 +22,7 @@ from session.pictures.strip_places import strip_places, strip_places_rows
 from session.pictures.vise import clamped, vise
 from session.pictures.vise import turn as vise_turn
 from session.sentences.moment import Moment
+from session.sentences.tool_words import jaw_height
 from session.trade.grades import SHARES
 from session.trade.saw import End, FilePoints, Saw
 from session.trade.sides import goes_left, gullet_beside_first_back
@@ -68,7 +69,9 @@ def picture(at: Moment, width: int, height: int, *, ascii: bool) -> Picture:
         return _fit(at, width, height, ascii)
     if now.ask is Ask.SHIFT:
         rows, reach = min(height, max(9, width // 6)), now.reach or (1, at.saw.points)
-        return Picture(rows, partial(clamped, at.state.side, reach, width, rows, ascii=ascii))
+        return Picture(
+            rows, partial(clamped, at.state.side, reach, width, rows, above_jaws=_above_jaws(at.saw), ascii=ascii)
+        )
     if now.ask is Ask.WORK and now.place is not None:
         return _work(at, now.place, width, height, ascii)
     return NO_PICTURE
@@ -100,7 +103,7 @@ def _turn(at: Moment, width: int, height: int, ascii: bool) -> Picture:
     if now.name == "saw":
         return Picture(rows, partial(vise_turn, 3 - now.side, width, rows, ascii=ascii))
     if now.name == "low":
-        return _vise(now.side, width, rows, ascii)
+        return _vise(saw, now.side, width, rows, ascii)
     if now.name in at.state.to_fit:
         return _fit(at, width, height, ascii)
     if now.name == "fleam":
@@ -181,8 +184,12 @@ def _step(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Pic
     return Picture(rows, partial(drawn, width, rows, ascii=ascii))
 
 
-def _vise(side: int, width: int, rows: int, ascii: bool) -> Picture:
-    return Picture(rows, partial(vise, side, width, rows, ascii=ascii))
+def _vise(saw: Saw, side: int, width: int, rows: int, ascii: bool) -> Picture:
+    return Picture(rows, partial(vise, side, width, rows, above_jaws=_above_jaws(saw), ascii=ascii))
+
+
+def _above_jaws(saw: Saw) -> str:
+    return f"at most {jaw_height(saw)}"
 
 
 def _whole_from_above(width: int, height: int) -> bool:

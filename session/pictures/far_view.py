@@ -166,13 +166,20 @@ def _columns(told: Glance, handle: str, draw: _Letters, left_s: int | None) -> I
         counts.append(draw(spelled("light")))
     way, beside_lean, row = _way(told, draw)
     in_words = [row] if row else []
-    last = [] if told.counted is None else [draw(spelled(f"last {told.counted}"), Role.LABEL)]
+    last = [] if told.counted is None else [_before(told.counted, told.kind, draw)]
     yield _joined([*plated, *counts, *way, *beside_lean, *last])
     yield _joined([*plated, *counts, *way, *beside_lean])
     yield _joined([*plated, *counts, *way])
     yield _joined([*plated, *counts, *in_words])
     yield _joined([*side, *counts, *in_words])
     yield _joined([*counts, *in_words])
+
+
+def _before(counted: int, kind: str, draw: _Letters) -> Rows:
+    """How many strokes the place before got, in letters, and beside them what is counted, in words."""
+    words = f"{'stroke' if counted == 1 else 'strokes'} in the {kind} before"
+    text: Rows = ((), (Run(words, Role.LABEL),))
+    return beside(draw(spelled(f"last {counted}"), Role.LABEL), padded(text, len(words)), gap=2)
 
 
 def _way(told: Glance, draw: _Letters) -> tuple[list[Rows], list[Rows], Rows]:

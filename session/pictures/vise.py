@@ -65,7 +65,8 @@ def vise(
             sheet.put(jaw_right - len(near_right), top + 2, near_right, Role.STRONG)
     if top:
         text = f"teeth {above_jaws} above the jaws" if above_jaws else "teeth just above the jaws"
-        shorter = ("saw low in the jaws", "low in the jaws", "low")
+        figure = (f"{above_jaws} above the jaws", f"{above_jaws} out") if above_jaws else ()
+        shorter = (*figure, "saw low in the jaws", "low in the jaws", "low")
         sheet.put_centered(width / 2, 0, first_that_fits(width, (text, *shorter)), Role.STRONG)
     if captions:
         near_left, near_right = ("toe", "handle") if side == 1 else ("handle", "toe")
@@ -77,15 +78,17 @@ def vise(
     return sheet.rows()
 
 
-def clamped(side: int, reach: tuple[int, int], width: int, height: int, *, ascii: bool = False) -> Rows:
+def clamped(
+    side: int, reach: tuple[int, int], width: int, height: int, *, above_jaws: str = "", ascii: bool = False
+) -> Rows:
     """The saw clamped for the teeth of ``reach``, and beside it, where there is room, the plate between its battens.
 
     Best from 30 × 8 on. Raises as ``vise`` does.
     """
     check_room(width, height)
     if width < _SECTION_FROM or height < 7:
-        return vise(side, width, height, reach=reach, ascii=ascii)
-    front = vise(side, width - _SECTION - 1, height, reach=reach, ascii=ascii)
+        return vise(side, width, height, above_jaws=above_jaws, reach=reach, ascii=ascii)
+    front = vise(side, width - _SECTION - 1, height, above_jaws=above_jaws, reach=reach, ascii=ascii)
     return beside(front, _between_battens(_SECTION, height, ascii))
 
 

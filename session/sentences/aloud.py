@@ -58,7 +58,7 @@ _SIGNS: Final = {
     "—": ",",
     "–": ",",
     ";": ",",
-    "(": ",",
+    "(": ", ",
     ")": ",",
 }
 _SIGN: Final = re.compile("|".join(map(re.escape, _SIGNS)))

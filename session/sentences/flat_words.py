@@ -8,12 +8,16 @@ from session.sentences.asked_words import Asked
 from session.texts.guidance import Level
 from session.trade.grades import WORDS, width_mm
 from session.trade.lengths import MM_PER, in_unit
-from session.trade.rounding import whole_number
+from session.trade.rounding import decimals, half_up, whole_number
 from session.trade.saw import Saw
 from session.walk.place import Place
 
 #: What stands over a flat that is told against the strip.
 ON_STRIP: Final = "Place on the strip"
+
+#: Under so many a width is told in halves of a thousandth of an inch, or in thousandths of a millimeter.
+_SMALL_THOU: Final = 3.0
+_SMALL_MM: Final = 0.01
 
 #: So many teeth are named in one line of words.
 _NAMED: Final = 8
@@ -62,8 +66,16 @@ def grade_words(saw: Saw, broken: tuple[int, ...]) -> Asked:
 
 
 def seen_width(mm: float, unit: str) -> str:
-    """A width as the eye tells it: to a whole thousandth of an inch, or a hundredth of a millimeter."""
-    return f"{whole_number(mm / MM_PER[unit])} {unit}" if unit == "thou" else in_unit(mm, unit)
+    """A width as the eye tells it: to a whole thousandth of an inch, or a hundredth of a millimeter.
+
+    Finer where it is so small that two grades would have the same figure.
+    """
+    if unit != "thou":
+        return f"{decimals(mm, 3)} {unit}" if 0 < mm < _SMALL_MM else in_unit(mm, unit)
+    thou = mm / MM_PER[unit]
+    if thou < 1:
+        return f"{decimals(thou, 1)} {unit}"
+    return f"{half_up(2 * thou) / 2 if thou < _SMALL_THOU else whole_number(thou):g} {unit}"
 
 
 def fine_unit(saw: Saw) -> str:

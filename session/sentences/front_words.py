@@ -8,13 +8,14 @@ from typing import Final
 
 from session.sentences import whereabouts
 from session.sentences.asked_words import Asked
+from session.sentences.guide_words import fitted_words, guide_made, tip_side
 from session.sentences.listed_places import flag_choices, left_out
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.tool_words import jaw_height
 from session.sentences.work_words import work_words
 from session.texts.cautions import caution
 from session.texts.steps import step as step_of
-from session.trade.saw import FilePoints, Leans, Saw
+from session.trade.saw import Leans, Saw
 from session.trade.sides import side_on_which_leans_away
 from session.walk.first_fitting import fit_items, lean_of, turn_items
 from session.walk.front_question import Ask, Front
@@ -31,13 +32,6 @@ _ITEMS: Final = {
     "low": "Clamp the saw low: teeth {first} to {last}, points at most {high} above the jaws.",
 }
 
-#: The items of the first fitting: what a turn turns is put on here.
-_FIT_ITEMS: Final = {
-    "guide": "Push the guide block on the file's tip, the edge that is marked as top up.",
-    "rake": "Look at the block: rake {rake:g}°, its top edge level in the hands.",
-    "fleam": "Set the fleam guide: {fleam:g}°, the file's tip to the {tip}.",
-}
-
 #: A saw that is dressed lies flat, so it is turned over and not end for end.
 _OVER: Final = "Turn the saw over: the handle is on your {handle} now."
 
@@ -49,9 +43,9 @@ def words(at: MomentNumbers) -> Asked:
         case Ask.CAUTION:
             return _caution(now)
         case Ask.TURN:
-            return _turn(state, saw, now)
+            return _turn(at)
         case Ask.FIT:
-            return _fit(state, saw, now)
+            return _fit(at)
         case Ask.SHIFT:
             return _shift(state, saw, now)
         case Ask.CHECK:
@@ -82,14 +76,28 @@ def _caution(now: Front) -> Asked:
     )
 
 
-def _turn(state: State, saw: Saw, now: Front) -> Asked:
+def _turn(at: MomentNumbers) -> Asked:
     """One item after the other: the instruction says the one in hand, a row of ticks which are done."""
+    state, saw, now = at.state, at.saw, at.front
     first = now.place
     items = turn_items(state.plan, first.stage, state.to_fit) if first else ()
     ticks = _ticks(items, state.turn_items, now.name)
     if first is not None and first.tooth:
         ticks.append("· first" if now.name else "◆ first")
-    return Asked(f"Turn the saw to side {now.side}", (" ".join(ticks),), _turn_words(state, saw, now))
+    made = guide_made(_at(saw, first), now.name, at.level) if first is not None and now.name in state.to_fit else ()
+    # Once the saw is round, what is left is about the side that is up now.
+    title = f"Turn the saw to side {now.side}"
+    if first is not None and "saw" in state.turn_items:
+        title = f"Side {now.side}: before the first {_WORK_OF.get(first.stage, 'stroke')}"
+    return Asked(title, (" ".join(ticks), *made), _turn_words(state, saw, now))
+
+
+#: What is done at the first place of a side.
+_WORK_OF: Final = {Stage.SET: "bend", Stage.DRESS: "pass"}
+
+
+def _at(saw: Saw, place: Place) -> Saw:
+    return saw.at(place.tooth) if place.tooth else saw
 
 
 def _turn_words(state: State, saw: Saw, now: Front) -> str:
@@ -100,12 +108,9 @@ def _turn_words(state: State, saw: Saw, now: Front) -> str:
     if now.place is not None and now.place.stage is Stage.DRESS:
         return _OVER.format(handle=handle)
     if now.name in state.to_fit and now.place is not None:
-        return _fitted_words(saw, now.place, now.name)
+        return fitted_words(_at(saw, now.place), now.name, now.side)
     first, last = now.reach or (1, state.plan.points)
-    here = saw.at(now.place.tooth) if now.place is not None and now.place.tooth else saw
-    # The toe is where the handle is not.
-    to_handle = saw.file_points is not FilePoints.TOE
-    tip_side = handle if to_handle else "left" if handle == "right" else "right"
+    here = _at(saw, now.place) if now.place is not None else saw
     return _ITEMS[now.name].format(
         handle=handle,
         first=first,
@@ -113,7 +118,7 @@ def _turn_words(state: State, saw: Saw, now: Front) -> str:
         high=jaw_height(saw),
         fleam=here.fleam,
         tip=saw.file_points,
-        tip_side=tip_side,
+        tip_side=tip_side(saw, now.side),
     )
 
 
@@ -121,8 +126,9 @@ def _ticks(items: tuple[str, ...], done: Set[str], here: str) -> list[str]:
     return [f"{'■' if item in done else '◆' if item == here else '·'} {item}" for item in items]
 
 
-def _fit(state: State, saw: Saw, now: Front) -> Asked:
+def _fit(at: MomentNumbers) -> Asked:
     """One item after the other, as at a turn; the first of a sharpening asks which way tooth 1 leans."""
+    state, saw, now = at.state, at.saw, at.front
     place = now.place
     if place is None:
         return Asked("", (), "")
@@ -133,7 +139,9 @@ def _fit(state: State, saw: Saw, now: Front) -> Asked:
         items = tuple(item for item in items if item != LEAN_ITEM)
     ticks = " ".join(_ticks(items, set(items) - set(state.to_fit), now.name))
     if now.name != LEAN_ITEM:
-        return Asked("Put the guides on the file", (ticks,), _fitted_words(saw, place, now.name))
+        here = _at(saw, place)
+        lines = (ticks, *guide_made(here, now.name, at.level))
+        return Asked("Put the guides on the file", lines, fitted_words(here, now.name, state.side))
     handle = "right" if state.side == 1 else "left"
     leans = lean_of(state.plan, state.measured)
     as_told = "by the recipe" if told is None else "as you told"
@@ -148,15 +156,9 @@ def _fit(state: State, saw: Saw, now: Front) -> Asked:
     return Asked("Which way tooth 1 leans", lines, _leaning(state, saw, first, state.side, place))
 
 
-def _fitted_words(saw: Saw, place: Place, item: str) -> str:
-    """How the guide block, its rake or the fleam guide is put on for the first time."""
-    here = saw.at(place.tooth) if place.tooth else saw
-    return _FIT_ITEMS[item].format(rake=here.rake, fleam=here.fleam, tip=saw.file_points)
-
-
 def _first(state: State, saw: Saw, place: Place | None, side: int, handle: str) -> str:
     if place is None or not place.tooth:
-        return f"Lay the saw flat, side {side} up: handle on your {handle}, points away from you."
+        return f"Lay the saw flat on the bench, side {side} up: handle {handle}, teeth away from you."
     return _leaning(state, saw, place.tooth, side, place)
 
 

@@ -64,6 +64,7 @@ _HALF: Final = (
     "stop at half of each",
     "stop at half each",
 )
+_BOTH: Final = ("stop when both flats just go", "stop as both flats go", "until both go")
 _ALL: Final = ("stop when the flat just goes", "stop as the flat goes", "until the flat goes")
 
 #: What shows in a gullet that is only filed where something shines, and what is done then.
@@ -134,9 +135,14 @@ def _stop(work: GulletWork) -> tuple[str, ...]:
         return "no stroke here: go on", "no stroke: go on"
     if work.shares:
         return tuple(work.shares)
-    if work.flat_of is not None:
-        return f"stop when flat {work.flat_of} just goes", f"stop as flat {work.flat_of} goes"
-    return _HALF if work.half else _ALL
+    named = work.flat_of
+    if work.half and named is None:
+        return _HALF
+    if named is None and len(work.flats) == 1:
+        (named,) = work.flats
+    if named is not None:
+        return f"stop when flat {named} just goes", f"stop as flat {named} goes"
+    return _BOTH if work.flats else _ALL
 
 
 def _counted_before(at: MomentNumbers, place: Place) -> int | None:

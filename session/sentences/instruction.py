@@ -37,7 +37,7 @@ class GulletWork:
     lean: toward which tooth the file is pressed; "straight" is the usual case and said as nothing.
     half: only half of each flat is to go, because the other side takes the rest (KING, MTS, WHEEL).
     flat_of: the tooth whose flat just goes; None when it is said of no tooth in particular.
-    flats: the teeth beside the gullet that have a flat for all that is known, one or two, to say whose half it is.
+    flats: the teeth beside the gullet that have a flat for all that is known, one or two, to say whose it is.
     shares: what goes of each flat here, longest words first, where it is known where the flats lie; empty for what
         ``half`` and ``flat_of`` say.
     off: a broken tooth beside the gullet: the file is pressed away from the stump, to keep its neighbor's size (DREW).
@@ -59,15 +59,19 @@ class GulletWork:
 
 def bend_words(saw: Saw) -> str:
     """How one tooth is bent."""
-    return f"Bend this tooth away from you with the saw set, top {percent(saw.bent_share)}: squeeze to a stop."
+    return f"Bend this tooth away from you, top {percent(saw.bent_share)}, until it rests on the set's anvil."
 
 
 def pass_words(stage: Stage, number: int, of: int, saw: Saw) -> str:
     """Pass ``number`` of so many, of the leveling file or of the stone."""
     along = "toe to heel" if saw.start is End.TOE else "heel to toe"
+    # Of one pass its number says nothing.
+    which = f"Pass {number} of {of}: " if of > 1 else ""
     if stage is Stage.LEVEL:
-        return f"Pass {number} of {of}: push the flat mill file along the points, {along}."
-    return f"Pass {number} of {of}: stone along the teeth with an oilstone, flat, {along}."
+        told = f"{which}push the flat mill file once along the points, {along}."
+    else:
+        told = f"{which}stone the teeth once, an oilstone laid flat, {along}."
+    return f"{told[:1].upper()}{told[1:]}"
 
 
 def gullet_words(stage: Stage, work: GulletWork, saw: Saw) -> str:
@@ -75,12 +79,13 @@ def gullet_words(stage: Stage, work: GulletWork, saw: Saw) -> str:
     if work.only is not None:
         return _only(work.only, saw)
     if work.low:
-        return "No flat here: leave this tooth out, do not file it."
+        return "No flat here: leave this gullet out, do not file it."
     if work.strokes == 0:
         if work.shares:
             return "No stroke here: both flats go with the gullets beside this one. Go on."
         return "No stroke here: this gullet has given enough. Go on."
-    count = "Light strokes" if work.strokes is None else times(work.strokes, "stroke")
+    # The count only foretells: the flat says when to stop.
+    count = "Light strokes" if work.strokes is None else f"About {times(work.strokes, 'stroke')}"
     held = "square across" if stage is Stage.RESHAPE else _held(saw)
     pressed = "" if work.lean is Lean.STRAIGHT else f", press to the {work.lean}"
     if work.off is not None:
@@ -97,6 +102,12 @@ def _ends(work: GulletWork) -> tuple[str, ...]:
     if work.flat_of is not None:
         return f"Stop when flat {work.flat_of} just goes.", f"Stop as flat {work.flat_of} goes."
     if not work.half:
+        match work.flats:
+            case (one,):
+                return f"Stop when flat {one} just goes.", f"Stop as flat {one} goes."
+            case (one, other):
+                both = f"flats {one} and {other}"
+                return f"Stop when {both} just go.", f"Stop as {both} go.", "Stop as both flats go.", "Stop as both go."
         return "Stop when the flat just goes.", "Stop as the flat goes."
     match work.flats:
         case (one,):
@@ -124,5 +135,5 @@ def _to_shares(count: str, held: str, pressed: str, shares: Sequence[str]) -> st
 
 def _held(saw: Saw) -> str:
     if saw.slope == 0:
-        return "level in height"
+        return "file level"
     return f"handle {half_up(abs(saw.slope), 1):g}° {'low' if saw.slope > 0 else 'high'}"

@@ -133,7 +133,7 @@ def _of(state: State, now: Front) -> str:
     if place.kind in (Kind.TOOTH, Kind.GULLET):
         return f"{which}{place.kind} of {state.plan.points}"
     leg, _ = state.route.leg_at(state.here)
-    return f"{which}{place.kind} of {len(leg.places)}"
+    return f"{which}{place.kind} of {len(leg.places)}" if len(leg.places) > 1 else f"{which}{place.kind}"
 
 
 def _sides(state: State, place: Place | None) -> int:

@@ -17,21 +17,27 @@ from session.walk.state import State
 #: So many teeth are bent before any is measured: judgment.
 TRIED: Final = 6
 
+_OVER: Final = "Six are bent: over one and its neighbor"
+_LESS: Final = "Less: adjust the saw set, bend the six a little more."
+_MORE: Final = "More: adjust it for less; do not bend back, the stone takes it."
+
 
 def trial_words(state: State, saw: Saw, place: Place) -> tuple[str, ...]:
     """At the tooth after the sixth, what a bent tooth and its neighbor measure over their points; else nothing.
 
     The neighbor leans the other way and is not bent yet: it has the set that the saw came with, none where no tooth
-    leaned. Where that was not measured no width is told (derived: plate + set wanted + set found).
+    leaned (derived: plate + set wanted + set found). Where nobody measured it, the width is told as for a neighbor that
+    stands straight. A tooth is bent only the way it leans (PSM89, NOYES), so that too much is for the stone.
     """
     worked = state.tally.stages.get(place.stage)
     if place.stage is not Stage.SET or place.kind is not Kind.TOOTH or worked is None or worked.passed != TRIED:
         return ()
+    if saw.set_per_side is None:
+        return (f"{_OVER}, measure before you bend the rest.",)
     found = _found_mm(state, saw)
-    if saw.set_per_side is None or found is None:
-        return ("Six are bent: measure over one and its neighbor before you bend the rest.",)
-    width = Length.of(saw.plate.mm + saw.set_per_side.mm + found, saw.unit)
-    return (f"Six are bent: over one and its neighbor, {width} is right. Adjust the saw set if not.",)
+    width = Length.of(saw.plate.mm + saw.set_per_side.mm + (found or 0.0), saw.unit)
+    leaning = ", and the neighbor's lean" if found is None else ""
+    return f"{_OVER} {width} now{leaning}.", _LESS, _MORE
 
 
 def _found_mm(state: State, saw: Saw) -> float | None:

@@ -7,6 +7,7 @@ from typing import Final
 from session.advice.flats_verdict import FlatsAsk, flats_choices, in_hand, reshape_cost
 from session.advice.plausibility import expected
 from session.advice.set_advice import least_set_mm
+from session.advice.sourced_figure import amount
 from session.advice.work import passes_mm
 from session.sentences.asked_words import Asked
 from session.sentences.flat_words import fine_unit, seen_width, some
@@ -18,9 +19,12 @@ from session.sentences.tool_words import set_width
 from session.texts.guidance import Level
 from session.texts.steps import AskKind, Asks, Step
 from session.texts.steps import step as step_of
+from session.trade.file_choice import face_needs, tooth_to_fit
 from session.trade.lengths import Length
 from session.trade.observation import Look
+from session.trade.printed_rows import agreements
 from session.trade.saw import Cut, Saw
+from session.trade.set_rules import BACKED
 from session.walk.measurables import NO_FLEAM, Measurable
 from session.walk.place import Place
 from session.walk.stages import LEFT_OUT_STEP, PLAN_STEP, Stage
@@ -29,13 +33,18 @@ from session.walk.stages import LEFT_OUT_STEP, PLAN_STEP, Stage
 _CUT: Final = {True: ("6 in", "3/4 in"), False: ("150 mm", "20 mm")}
 
 
+def cut_size(saw: Saw) -> tuple[str, str]:
+    """How long the trial cut is and how thick its board, in the units of ``saw``."""
+    return _CUT[saw.unit in ("in", "thou")]
+
+
 def action(told: Step, saw: Saw) -> str:
-    """The one action of a step; of the trial cut how deep and in what, for ``saw``: across the grain or along it."""
+    """The one action of a step; of the trial cut how long and in what, for ``saw``: across the grain or along it."""
     if told.asks is None or told.asks.what is not Measurable.TRIAL_CUT:
         return told.do
-    deep, thick = _CUT[saw.unit in ("in", "thou")]
+    long, thick = cut_size(saw)
     grain = "along the grain" if saw.cut is Cut.RIP else "across the grain"
-    return f"Saw {deep} {grain} on a line, board {thick} thick, counting strokes."
+    return f"Saw {long} {grain} on a line through a {thick} board, counting strokes."
 
 
 def _with(told: Step) -> str:
@@ -43,14 +52,23 @@ def _with(told: Step) -> str:
     return told.tool if told.tool.startswith("No tool") else f"With {told.tool[:1].lower()}{told.tool[1:]}"
 
 
+#: How a plate under a back is looked at: it is not bent, and the back covers an edge of it.
+_BACKED_HOW: Final = {
+    "all round": "Do not bend a backed plate. Try back and handle, look along the teeth from heel to toe.",
+    "crack": "The back covers one edge and keeps it stiff: look along the gullets, and at heel and toe where the plate "
+    "leaves the back. Write none, or the gullet and length.",
+}
+
+
 def step_words(at: MomentNumbers, place: Place) -> Asked:
     state, level = at.state, at.level
     told = step_of(place.stage, place.step)
     lines: tuple[str, ...] = ()
+    how = _BACKED_HOW.get(place.step, told.how) if at.saw.kind in BACKED else told.how
     if level is Level.TAUGHT:
-        lines = (_with(told), told.how, told.why, told.stop)
+        lines = (_with(told), how, told.why, told.stop)
     elif level is Level.BRIEF:
-        lines = (_with(told), told.how)
+        lines = (_with(told), how)
     choices: tuple[str, ...] = ()
     if place.stage is Stage.LEVEL:
         lines, choices = (*_verdict(at), *lines), flats_choices(state)
@@ -67,6 +85,8 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
         lines = (*_right_width(at.saw), *lines)
     if place.stage is Stage.LOOK_OVER and told.asks is not None and (foretold := _foretold(at, told.asks)):
         lines = (f"Expected: {foretold}.", *lines)
+    if told.asks is not None and told.asks.kind is AskKind.FILE:
+        lines = (*_file_size(at.saw), *lines)
     if told.asks is not None and told.asks.kind is AskKind.FILE and at.files:
         lines, choices = (*own_words(at.files), *lines), file_choices(at.files)
     measured = state.measured.get(told.asks.what) if told.asks else None
@@ -76,6 +96,15 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
         with_corner = f", {corner.entered or corner.value}" if corner is not None else ""
         lines = (f"Answered: {measured.entered or measured.value}{with_corner}.", *lines)
     return Asked(told.title, lines, action(told, at.saw), choices=choices, source=told.source)
+
+
+def _file_size(saw: Saw) -> tuple[str, ...]:
+    """How large a file the saw takes: its face, and what of the print has one."""
+    needs = face_needs(tooth_to_fit(saw))
+    least, best = amount(needs.at_outer_face_mm, saw.unit), amount(needs.advised_mm, saw.unit)
+    named = dict.fromkeys(one.row.file for one in agreements(saw.kind, needs) if one.agrees)
+    print_ = f" In print: {', '.join(named)}." if named else ""
+    return (f"Size: a face over {least}, best {best} (from memory).{print_}",)
 
 
 #: The look that each measured thing of the look over answers, where the recipe foretells it.

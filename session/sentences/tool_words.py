@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
+from session.advice.own_files import OwnFile, by_name
+from session.advice.sourced_figure import amount
 from session.texts.guidance import Level
+from session.trade.file_choice import face_needs, tooth_to_fit
 from session.trade.lengths import Length, in_unit
 from session.trade.rounding import half_up
 from session.trade.saw import Saw
 from session.trade.tooth import tooth_of
 from session.walk.measurables import Measurable
 from session.walk.place import Place
+from session.walk.route import FIRST_LATER
 from session.walk.stages import Kind, Stage
 from session.walk.state import State
 
@@ -26,25 +31,32 @@ class ToolWords:
     more: tuple[str, ...] = ()
 
 
-def tool_words(state: State, saw: Saw, place: Place, level: Level) -> ToolWords:
-    """The tool for ``place``, a pass, a tooth or a gullet; nothing for an old hand, who asked for no words."""
+def tool_words(state: State, saw: Saw, place: Place, level: Level, files: Iterable[OwnFile] = ()) -> ToolWords:
+    """The tool for ``place``, a pass, a tooth or a gullet; nothing for an old hand, who asked for no words.
+
+    files: those of the drawer, whose faces are known.
+    """
     if level is Level.BARE or place.kind is Kind.STEP:
         return ToolWords()
     handle = "right" if state.side == 1 else "left"
     match place.stage:
         case Stage.LEVEL if place.kind is Kind.PASS:
+            again = _again(place)
             first = "The saw in the vise, points up; flat mill file in its square block."
             stand = f"Stand where you can push it along the whole line, the handle on your {handle}."
             held = "Push lightly, lift it coming back."
             enough = "When all but the low points shine, it is enough."
-            told = ToolWords((first, enough), (held, stand))
+            told = ToolWords((first, enough), (*again, held, stand))
         case Stage.SET:
-            told = ToolWords(_saw_set(saw, place), (f"Every second tooth, the handle on your {handle}; then turn.",))
+            number = "The lower its anvil, the deeper the bend; a number on it is a start, what you measure decides."
+            every = f"Every second tooth, the handle on your {handle}; then turn."
+            told = ToolWords(_saw_set(saw, place), (every, number))
         case Stage.FILE | Stage.RESHAPE:
-            told = _file(state, saw, place, handle)
+            told = _file(state, saw, place, handle, files)
         case Stage.DRESS:
-            first = "Fine oilstone, whetstone or slip stone; saw flat on the bench, points away from you."
-            told = ToolWords((first,), ("The teeth just past the bench's edge, the stone half on the plate.",))
+            first = "Saw out of the vise, flat on the bench, points away from you; a fine oilstone or whetstone."
+            stone = "A stone that sharpens a chisel, or a fine slip stone; no coarse one. No work names a grit."
+            told = ToolWords((first,), ("The teeth just past the bench's edge, the stone half on the plate.", stone))
         case _:
             return ToolWords()
     return told if level is Level.TAUGHT else ToolWords(told.first)
@@ -70,7 +82,30 @@ def set_width(saw: Saw) -> str:
     return str(Length.of(saw.plate.mm + 2 * saw.set_per_side.mm, saw.unit))
 
 
-def _file(state: State, saw: Saw, place: Place, handle: str) -> ToolWords:
+def _again(place: Place) -> tuple[str, ...]:
+    """Why the points are leveled once more, of any pass but the first."""
+    if place.round >= FIRST_LATER:
+        return ("Once more to one line; the flats it leaves are filed away after it.",)
+    if place.round > 1:
+        return ("Again, as reshaping left points of unlike height; its small flats are filed to.",)
+    return ("Another pass: it reaches points that the last one left without a flat.",) if place.number > 1 else ()
+
+
+def face_size(saw: Saw) -> str:
+    """The face of a triangular file that serves ``saw`` best."""
+    return amount(face_needs(tooth_to_fit(saw)).advised_mm, saw.unit)
+
+
+def _sized(state: State, saw: Saw, files: Iterable[OwnFile]) -> str:
+    """The file in hand with the width of its face: as measured in the drawer, else as it serves best, if unnamed."""
+    name = state.measured.get(Measurable.FILE)
+    if name is None:
+        return f"{ANY_FILE}, a face of about {face_size(saw)}"
+    own = by_name(files, str(name.value))
+    return file_in_hand(state) if own is None else f"{file_in_hand(state)}, face {own.choice.file.face}"
+
+
+def _file(state: State, saw: Saw, place: Place, handle: str, files: Iterable[OwnFile]) -> ToolWords:
     fleam = saw.at(place.tooth).fleam if place.stage is Stage.FILE else 0.0
     swung = (
         f"swung {fleam:g}° seen from above, its tip to the {saw.file_points}" if fleam else "square across the plate"
@@ -78,7 +113,7 @@ def _file(state: State, saw: Saw, place: Place, handle: str) -> ToolWords:
     slope = saw.slope if place.stage is Stage.FILE else 0.0
     high = "its tip as high as its handle" if slope == 0 else f"its handle {_lower(slope)} than its tip"
     return ToolWords(
-        (f"{file_in_hand(state)}: push away from you.",),
+        (f"{_sized(state, saw, files)}: push away from you.",),
         (
             f"Both hands: {high}, {swung}.",
             f"Stand at this gullet, the saw's handle on your {handle}; the block's top edge level.",
@@ -96,6 +131,6 @@ def _saw_set(saw: Saw, place: Place) -> tuple[str, ...]:
     wide = set_width(saw)
     return (
         "Saw in the vise; the saw set held upright, plunger toward you.",
-        f"Its anvil bends from {begins} down.",
-        *((f"In the end two neighbors: {wide}.",) if wide else ()),
+        f"Anvil turned to bend {begins} deep.",
+        *((f"Over two bent neighbors: {wide}.",) if wide else ()),
     )

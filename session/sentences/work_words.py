@@ -19,6 +19,7 @@ from session.trade.evening import Lean
 from session.trade.saw import End, Saw
 from session.walk.graded_flats import broken_teeth
 from session.walk.place import Place
+from session.walk.route import FIRST_LATER
 from session.walk.stages import Kind, Stage
 from session.walk.tally import NO_STROKE
 
@@ -44,17 +45,34 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
     angles = _angles(saw, place)
     shares = _shares(at, place, last_side=last_side)
     # Where the zone has the instruction, what goes of each flat stands first beside the picture.
-    here = (f"{HERE} {shares[0]}.",) if shares and zone.instruction else trial_words(state, saw, place)
-    tool = tool_words(state, saw, place, level)
-    first = (*here, *tool.first, *zone.lines, *told.notes)
+    # Of a trial of the set the width does, and what follows from it comes after how the saw set is held.
+    here, then = ((f"{HERE} {shares[0]}.",), ()) if shares and zone.instruction else _trial(at, place)
+    tool = tool_words(state, saw, place, level, at.files)
+    first = (*here, *tool.first[:1], *then, *tool.first[1:], *zone.lines, *told.notes)
     return Asked(
-        title=f"{said.title}: {angles}" if angles else said.title,
+        title=f"{said.title}: {angles}" if angles else _again(place) or said.title,
         angles=angles,
         lines=(*first, *estimate, *tool.more, *beside(place.stage, level)),
         first=len(first),
         source=said.source,
         instruction=(zone.instruction if only is None else "") or _instruction(at, place),
     )
+
+
+def _trial(at: MomentNumbers, place: Place) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    told = trial_words(at.state, at.saw, place)
+    return told[:1], told[1:]
+
+
+def _again(place: Place) -> str:
+    """The title of a leveling that is not the first: why there is one more."""
+    if place.stage is not Stage.LEVEL or place.kind is not Kind.PASS:
+        return ""
+    if place.round >= FIRST_LATER:
+        return "Level again, then file its flats"
+    if place.round > 1:
+        return "Level again, as it was reshaped"
+    return "Level again: for points left low" if place.number > 1 else ""
 
 
 def _instruction(at: MomentNumbers, place: Place) -> str:

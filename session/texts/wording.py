@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from session.trade.lengths import MM_PER
 from session.trade.rounding import decimals
@@ -29,6 +30,15 @@ def times(count: int, one: str) -> str:
     """ "1 pass", "2 passes": the count with its noun."""
     plural = one if count == 1 else f"{one}es" if one.endswith("s") else f"{one}s"
     return f"{count} {plural}"
+
+
+#: The first of so many are counted in words.
+_NTH: Final = {2: "second", 3: "third", 4: "fourth", 5: "fifth", 6: "sixth"}
+
+
+def nth_time(number: int) -> str:
+    """ "second time": how often something is done by now, 2 or more."""
+    return f"{_NTH.get(number, f'{number}th')} time"
 
 
 def median_of(records: int) -> str:

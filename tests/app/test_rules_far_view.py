@@ -73,7 +73,7 @@ async def test_rule_29_gullet_side_strokes_direction_and_stop_stand_large(shed: 
         # Where one is, what to do and what to mind stay in words (bench rules 3 and 4).
         assert person.rows()[0] == before[0]
         for row in before:
-            if " NOW " in row or "IN EFFECT" in row or "held level" in row:
+            if " NOW " in row or "IN EFFECT" in row or "file level" in row:
                 assert row in person.rows()
         await person.press("f")
         assert person.rows()[:-4] == before[:-4]

@@ -82,7 +82,7 @@ def actions(instruction: str) -> list[str]:
     text = text.replace("saw set and stone", "tools")
     clauses = re.split(r"[:;.?] | and |,? then |, do ", re.sub(r"^(If|When) [^,]*, ", "", text))
     heads = [clause.split()[0].lower() for clause in clauses if clause.split()]
-    counted = ["stroke" for clause in clauses if re.match(r"(\d+|Light) strokes?\b", clause)]
+    counted = ["stroke" for clause in clauses if re.match(r"(About \d+|Light) strokes?\b", clause)]
     return [head for head in heads if head in VERBS] + counted
 
 
@@ -129,7 +129,7 @@ def test_rule_02_one_action_a_step_verb_first_condition_before(shed: Shed) -> No
     [
         ("Turn the saw and clamp it.", ["turn", "clamp"]),
         ("File the gullet. Wipe the file.", ["file", "wipe"]),
-        ("2 strokes, level. Stop when the flat just goes.", ["stroke"]),
+        ("About 2 strokes, file level. Stop when the flat just goes.", ["stroke"]),
         ("If it is cracked, put it by.", ["put"]),
     ],
 )

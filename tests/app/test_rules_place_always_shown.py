@@ -67,7 +67,9 @@ async def test_rule_04_before_now_next_side_pass_and_share_agree_with_the_log_in
         if "side" in mark:
             assert f"side {mark['side']} of 2" in head
         if "number" in mark:
-            assert re.search(rf"\bpass of {told['total']}\b", text)
+            # Of one pass it says nothing that there is one.
+            of = f" of {told['total']}" if told["total"] != "1" else ""
+            assert re.search(rf"\bpass{of}\b", text)
         if "tooth" in mark:
             assert re.search(rf"\b(tooth|gullet) of {points}\b", text)
 
@@ -201,7 +203,8 @@ async def test_rule_06_turning_has_a_screen_of_its_own_item_by_item(shed: Shed, 
         before, screens = len(person.marks_on_disk()), set()
         for number, item in enumerate([*items, "Find tooth 2, the second from the heel: it leans away from you."]):
             panel = person.panel()
-            assert "Turn the saw to side 2" in panel
+            # Once it is round, the title is about what is left to do on the side that is up.
+            assert ("Turn the saw to side 2" if number == 0 else "Side 2: before the first stroke") in panel
             assert item in person.words()
             screens.add(panel)
             await person.press("space", "pagedown")
@@ -224,7 +227,7 @@ async def test_rule_06_the_first_side_is_fitted_item_by_item(shed: Shed, size: t
         "lean": "Find tooth 1, at the heel: it leans away from you.",
         "guide": "Push the guide block on the file's tip, the edge that is marked as top up.",
         "rake": "Look at the block: rake 15°, its top edge level in the hands.",
-        "fleam": "Set the fleam guide: 20°, the file's tip to the toe.",
+        "fleam": "Set the fleam guide: 20°, the file's tip to the toe, on your left.",
     }
     async with shed.program(sitting, size=size) as person:
         for name, words in asked.items():
@@ -264,7 +267,7 @@ async def test_the_check_that_ends_a_side_still_belongs_to_that_side(shed: Shed,
     ended = shed.answered(shed.at("file", side=2), lambda s: at_stage(s, "dress") and s.state.front.ask is Ask.CHECK)
     async with shed.program(ended, size=size) as person:
         assert "FILE  side 2 of 2" in person.rows()[0]
-        assert "next pass of 1" in person.words()
+        assert "next pass" in person.words()
         assert "was gullet 24 the last one worked?" in person.words()
         assert "12 of 12 done" in person.places()
         assert "IN EFFECT: eyes covered" in person.words()

@@ -81,7 +81,7 @@ def test_a_person_reads_dates_stages_and_what_comes_next(
     for words in ("2026-03-07", "2026-04-06", "2026-04-16", "level, file", "INTERRUPTED", "145, good", "1: 1"):
         assert words in told
     assert "Due: Not enough cuts yet" in told
-    assert "Left out this time, so look here first: tooth 21 (chipped). [judgment]" in told
+    assert "Left out this time, so look first here and in front of it: tooth 21 (chipped). [judgment]" in told
     assert "by which corner of the file is not recorded" in told
     assert "in 2 of 2, from the graded flats (an estimate)" in told
 

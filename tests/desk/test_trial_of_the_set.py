@@ -21,16 +21,18 @@ from session.walk.measurables import Measurable
 from session.walk.stages import FACTS, LEAN_ITEM, Kind, Stage
 from session.walk.work_plan import make_plan
 
-RIGHT = "Six are bent: over one and its neighbor, {} is right. Adjust the saw set if not."
+RIGHT = "Six are bent: over one and its neighbor {} now."
 AT = datetime(2026, 11, 25, 9, 0, tzinfo=UTC)
 
 
 @pytest.fixture
 def setting(tmp_path: Path) -> Iterator[Callable[..., list[tuple[int, str]]]]:
-    """The lines that speak of six bent teeth, each with how many are bent, over the first ten teeth."""
+    """The lines that begin with one of ``begin``, each with how many teeth are bent, over the first ten."""
     made: list[Sitting] = []
 
-    def work(leans: Leans | None = None, **measured: float) -> list[tuple[int, str]]:
+    def work(
+        leans: Leans | None = None, begin: tuple[str, ...] = ("Six are bent",), **measured: float
+    ) -> list[tuple[int, str]]:
         found, clock = load_recipe(find_recipe("crosscut-panel", [])), SetClock(AT)
         out = frozenset(stage for stage, facts in FACTS.items() if facts.optional and stage is not Stage.SET)
         sitting = Sitting.start(tmp_path / str(len(made)), found, make_plan(found.saw, leave_out=out), clock)
@@ -41,7 +43,7 @@ def setting(tmp_path: Path) -> Iterator[Callable[..., list[tuple[int, str]]]]:
             front, place = desk.moment.front, desk.moment.place
             at_work = front.ask is Ask.WORK and place is not None
             if at_work and place is not None and place.stage is Stage.SET and place.kind is Kind.TOOTH:
-                told += [(bent, line) for line in desk.moment.said.lines if line.startswith("Six are bent")]
+                told += [(bent, line) for line in desk.moment.said.lines if line.startswith(begin)]
                 bent += 1
             elif at_work and measured:
                 for what, value in measured.items():
@@ -72,5 +74,18 @@ def test_of_a_saw_that_was_never_set_the_neighbor_stands_straight(
     assert setting(Leans.UNSET) == [(6, RIGHT.format("0.041 in"))]
 
 
-def test_where_nothing_was_measured_no_width_is_told(setting: Callable[..., list[tuple[int, str]]]) -> None:
-    assert setting() == [(6, "Six are bent: measure over one and its neighbor before you bend the rest.")]
+def test_where_nothing_was_measured_the_plate_and_one_bend_are_told(
+    setting: Callable[..., list[tuple[int, str]]],
+) -> None:
+    # Plate 35 thou and 6 of the bent row; what the other row has nobody knows. In the end it is to be 47.
+    assert setting() == [(6, RIGHT.removesuffix(".").format("0.041 in") + ", and the neighbor's lean.")]
+
+
+def test_less_and_more_than_told_each_have_their_remedy_beside_the_width(
+    setting: Callable[..., list[tuple[int, str]]],
+) -> None:
+    told = [line for bent, line in setting(begin=("Six are bent", "Less", "More"), OVER_POINTS=0.043) if bent == 6]
+    assert [line.split(":")[0] for line in told] == ["Six are bent", "Less", "More"]
+    assert "a little more" in told[1]
+    # Bent the other way a tooth may break off.
+    assert "do not bend back" in told[2]

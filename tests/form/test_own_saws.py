@@ -139,7 +139,7 @@ def test_each_bad_answer_is_told_beside_its_field_and_kept_as_typed(
 def test_calipers_over_the_points_less_the_plate_are_the_set(new_form: NewForm) -> None:
     form = filled(new_form(), {**CROSSCUT, FormField.PLATE: "0.035", FormField.OVER_POINTS: "0.047"})
     page = form.page(FormField.OVER_POINTS)
-    assert "a set of 0.006 in a side now" in page.understood
+    assert "a set of 0.006 in on each side now" in page.understood
     saw = load_recipe(form.hang_up()).saw
     assert saw.set_per_side is not None
     assert saw.set_per_side.mm == pytest.approx(0.006 * 25.4)

@@ -95,7 +95,9 @@ class TestTheTurn:
     def test_a_saw_that_is_dressed_is_turned_over_and_laid_flat(self) -> None:
         told = turned(CROSSCUT)
         assert told[Stage.DRESS, 1, "saw"] == "Turn the saw over: the handle is on your right now."
-        assert told[Stage.DRESS, 1, ""] == "Lay the saw flat, side 1 up: handle on your right, points away from you."
+        assert (
+            told[Stage.DRESS, 1, ""] == "Lay the saw flat on the bench, side 1 up: handle right, teeth away from you."
+        )
 
     def test_the_second_tooth_is_not_taken_for_the_first(self) -> None:
         assert turned(CROSSCUT)[Stage.SET, 2, ""].startswith("Find tooth 2, the second from the heel:")
@@ -135,7 +137,8 @@ class TestTheStop:
             assert front.side != back.side
         # Its flat is halved on the side that comes first and goes on the other, as every flat does.
         first = sides == 1 or leans is Leans.AWAY
-        assert ("half of " if first else "Stop when the flat just goes.") in front.instruction
+        both = f"Stop when flats {front.numeral} and {int(front.numeral) + 1} just go."
+        assert ("half of " if first else both) in front.instruction
 
     def test_from_two_sides_the_first_takes_half(self) -> None:
         halves = {

@@ -56,9 +56,11 @@ class TestWords:
 class TestInstruction:
     def test_filing_the_first_and_the_second_side(self) -> None:
         first = gullet_words(Stage.FILE, GulletWork(strokes=2, lean=Lean.TOE, half=True, flats=(15, 16)), SAW)
-        assert first == "2 strokes, level in height, press to the toe. Stop at half of 15 and 16."
-        second = gullet_words(Stage.FILE, GulletWork(strokes=1), SAW)
-        assert second == "1 stroke, level in height. Stop when the flat just goes."
+        assert first == "About 2 strokes, file level, press to the toe. Stop at half of 15 and 16."
+        second = gullet_words(Stage.FILE, GulletWork(strokes=1, flats=(15, 16)), SAW)
+        assert second == "About 1 stroke, file level. Stop when flats 15 and 16 just go."
+        one = gullet_words(Stage.FILE, GulletWork(strokes=1, flats=(16,)), SAW)
+        assert one == "About 1 stroke, file level. Stop when flat 16 just goes."
 
     def test_nothing_known_nothing_claimed(self) -> None:
         assert gullet_words(Stage.FILE, GulletWork(), SAW).startswith("Light strokes, ")
@@ -73,6 +75,7 @@ class TestInstruction:
         assert "heel to toe" in pass_words(Stage.DRESS, 1, 1, SAW)
         assert "top 40%" in bend_words(SAW)
         assert "Pass 2 of 3" in pass_words(Stage.LEVEL, 2, 3, SAW)
+        assert pass_words(Stage.LEVEL, 1, 1, SAW) == "Push the flat mill file once along the points, heel to toe."
 
     def test_reshaping_is_square_whatever_the_fleam(self) -> None:
         assert "square across" in gullet_words(Stage.RESHAPE, GulletWork(strokes=4), replace(SAW, slope=10.0))
@@ -117,7 +120,7 @@ class TestInstruction:
     @given(stage=GULLETS, strokes=st.integers(1, 99), half=st.booleans())
     def test_the_number_of_strokes_and_the_stop_are_always_said(self, stage: Stage, strokes: int, half: bool) -> None:
         said = gullet_words(stage, GulletWork(strokes=strokes, half=half), SAW)
-        assert said.split()[0] == str(strokes)
+        assert said.split()[:2] == ["About", str(strokes)]
         assert ("half of each flat" in said) is half
         assert "Stop when" in said
 

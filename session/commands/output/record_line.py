@@ -11,6 +11,7 @@ from typing import Any
 from session.log.log_bytes import LogStanding
 from session.log.log_reader import LogFile
 from session.prints.tooth_outcome import ToothOutcome
+from session.texts.wording import nth_time
 from session.walk.account import Account
 from session.walk.known_teeth import known_teeth
 from session.walk.place import Place, Standing
@@ -58,7 +59,7 @@ def _replayed(log: LogFile) -> State | None:
 def place_words(place: Place) -> str:
     """A place for a list: stage, tooth or step, and side where there is one."""
     side = f", side {place.side}" if place.side else ""
-    again = f", time {place.round}" if place.round > 1 else ""
+    again = f", {nth_time(place.round)}" if place.round > 1 else ""
     return f"{place.stage}, {place}{side}{again}"
 
 
@@ -72,7 +73,7 @@ def _drawn(state: State, stage: Stage, number: int, places: Sequence[Place]) -> 
     figures = _figures(state, places)
     what = "level, flats graded" if stage is Stage.LEVEL else str(stage)
     return ToothOutcome(
-        title=what if number == 1 else f"{what}, time {number}",
+        title=what if number == 1 else f"{what}, {nth_time(number)}",
         states=tuple(states),
         here=here.tooth if here is not None else None,
         flags=frozenset(tooth for tooth in flags if 1 <= tooth <= state.plan.points),
