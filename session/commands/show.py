@@ -238,10 +238,11 @@ def _svg(path: Path, log: LogFile, target: str) -> None:
 
 
 def _pdf(path: Path, log: LogFile, args: argparse.Namespace) -> None:
-    from session.commands.output.page_folder import paper_stock
+    from session.commands.output.page_folder import paper_stock, tell_of_signs
     from session.commands.output.record_page import file_named, place_drawing, record_matter
     from session.prints.pdf_sheets import pdf_sheets
     from session.prints.record_sheets import record_sheets
 
     matter, stock = record_matter(path, log), paper_stock(args)
+    tell_of_signs(matter.saw)
     place_drawing("--pdf", file_named("--pdf", args.pdf), pdf_sheets(matter.title, record_sheets(matter, stock)))

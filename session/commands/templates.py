@@ -36,7 +36,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Write the pages, and print the name of each."""
     from session.commands.output.option_values import length_option
-    from session.commands.output.page_folder import paper_stock, write_pages
+    from session.commands.output.page_folder import paper_stock, tell_of_signs, write_pages
     from session.commands.output.plan_told import told_of
     from session.commands.output.standard_streams import say
     from session.prints.bench_card import CardMatter
@@ -57,6 +57,8 @@ def run(args: argparse.Namespace) -> int:
         raise Refusal(f"{'--length: ' if args.length else ''}{wrong}") from None
     if not any(printed.values()):
         raise Refusal(f"--only: {saw.name} is filed square across and has no fleam guide; allowed: another page")
+    if args.form != "svg":
+        tell_of_signs(saw.name)
     write_pages(
         "--to", args.to, page_files(slug(saw.name), printed, [PageFormat(args.form)] if args.form else [*PageFormat])
     )

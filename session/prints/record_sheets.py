@@ -7,8 +7,8 @@ from typing import Final
 
 from session.prints.drawn_shapes import Anchor, Ink, Shape, Trace, box, trace
 from session.prints.page_sheets import PageSheet, PaperStock
+from session.prints.record_matter import RecordMatter, ToothOutcome
 from session.prints.sheet_draft import SMALL, SheetDraft
-from session.prints.tooth_outcome import RecordMatter, ToothOutcome
 from session.walk.known_teeth import Known
 from session.walk.place import Standing
 

@@ -65,6 +65,18 @@ def test_every_page_is_written_as_pdf_and_as_svg(tmp_path: Path, capsys: pytest.
         assert name in (tmp_path / f"{slug(name)}-{what}-1.svg").read_text()
 
 
+def test_signs_that_the_letters_lack_are_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    recipe = (supplied_folder("recipes") / "rip.toml").read_text()
+    (tmp_path / "own.toml").write_text(re.sub(r'(?m)^name = ".*"', 'name = "Пила Säge"', recipe))
+    for form, told in (("pdf", "lack signs of “Пила Säge”"), ("svg", "")):
+        to = str(tmp_path / form)
+        assert main(["templates", str(tmp_path / "own.toml"), "--to", to, "--only", "protractor", "--as", form]) == 0
+        err = capsys.readouterr().err
+        assert told in err
+        assert bool(err) is bool(told)
+    assert "Пила Säge" in pages(tmp_path / "svg")[0]
+
+
 def test_one_page_in_one_form_alone(tmp_path: Path) -> None:
     assert main(["templates", "rip", "--to", str(tmp_path), "--only", "protractor", "--as", "pdf"]) == 0
     (file,) = tmp_path.iterdir()

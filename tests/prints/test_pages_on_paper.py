@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
@@ -58,6 +59,31 @@ def test_all_is_on_the_paper_and_no_words_lie_over_others(name: str, stock: Pape
             for other in rows[number + 1 :]:
                 apart = right <= other[0] or other[2] <= left or foot <= other[1] or other[3] <= top
                 assert apart, (page.title, text, other[4])
+
+
+def test_a_line_with_two_rakes_has_a_block_for_each() -> None:
+    saw = supplied("progressive-rip")
+    zones = tuple(replace(zone, rake=rake) for zone, rake in zip(saw.zones, (0.0, 0.0, 8.0), strict=True))
+    first, second = pages_of(replace(saw, zones=zones), Printable.GUIDE_BLOCK, PaperStock())
+    assert "rake 0°" in texts(first)
+    assert "rake 8°" in texts(second)
+    assert any("teeth 1 to 42, teeth 43 to 78" in text for text in texts(first))
+    assert any(text.endswith("teeth 79 to 115") for text in texts(second))
+    assert "page 2 of 2" in texts(second)
+
+
+def test_a_line_too_long_for_one_page_goes_on_with_its_pieces() -> None:
+    saw = replace(supplied("rip"), points=250)
+    stock = PaperStock(Paper.LETTER, 90.0)
+    pages = pages_of(saw, Printable.PITCH_STRIP, stock)
+    assert len(pages) > 1
+    named = [text for page in pages for text in texts(page) if text.startswith("piece ")]
+    assert [text.split(",")[0] for text in named] == [f"piece {n} of {len(named)}" for n in range(1, len(named) + 1)]
+    ends = [tuple(map(int, text.split("teeth ")[1].split(" to "))) for text in named]
+    assert (ends[0][0], ends[-1][1]) == (1, 250)
+    assert all(one[1] == other[0] for one, other in pairwise(ends))
+    for page in pages:
+        assert max(foot for *_, foot, _ in lettered(page)) <= stock.room(lying=True)[1]
 
 
 def test_one_page_is_the_same_file_on_any_day() -> None:

@@ -9,8 +9,8 @@ import textwrap
 from collections.abc import Sequence
 from typing import Final
 
+from session.prints.record_matter import RecordMatter, ToothOutcome
 from session.prints.svg_text import svg_text
-from session.prints.tooth_outcome import RecordMatter, ToothOutcome
 from session.walk.known_teeth import Known
 from session.walk.place import Standing
 

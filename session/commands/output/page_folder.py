@@ -38,6 +38,16 @@ def paper_stock(args: argparse.Namespace) -> PaperStock:
     return PaperStock(paper, mm)
 
 
+def tell_of_signs(name: str) -> None:
+    """Say it where ``name`` has signs that the letters of a PDF lack."""
+    from session.commands.output.standard_streams import say
+    from session.machine.clean_text import clean
+    from session.prints.letter_widths import printable
+
+    if printable(name) != clean(name):
+        say(f"the letters of the PDF lack signs of “{clean(name)}” and have a ? for each; an SVG has them")
+
+
 def write_pages(option: str, target: str, pages: Mapping[str, bytes]) -> None:
     """Each page into a new file of the folder ``target``, which ``option`` named, and their names to stdout.
 

@@ -10,7 +10,7 @@ from typing import Any
 
 from session.log.log_bytes import LogStanding
 from session.log.log_reader import LogFile
-from session.prints.tooth_outcome import ToothOutcome
+from session.prints.record_matter import ToothOutcome
 from session.texts.wording import nth_time
 from session.walk.account import Account
 from session.walk.known_teeth import known_teeth

@@ -13,7 +13,7 @@ from session.machine.disk import REAL, why
 from session.machine.new_file import place_file
 from session.machine.refusal import DISK, Refusal
 from session.machine.untrusted_text import shown
-from session.prints.tooth_outcome import RecordMatter
+from session.prints.record_matter import RecordMatter
 from session.walk.account import Account
 from session.walk.measurables import NOT_LOOKED
 

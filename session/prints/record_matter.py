@@ -1,4 +1,4 @@
-"""One stage's line of a record, as it is drawn: what became of each tooth, and what was told of it."""
+"""A record as pages tell it: its words, and of each stage a line of what became of every tooth."""
 
 from __future__ import annotations
 
