@@ -58,7 +58,7 @@ def outlook(reading: Reading, unit: str) -> Outlook:
 
     tooth = f"{told('points')} points, {told('pitch_mm')} apart, {told('depth_mm')} deep; rake {told('rake_block_deg')}"
     if told("rake_plate_deg") != told("rake_block_deg"):
-        tooth += f", on the plate {told('rake_plate_deg')}"
+        tooth += f", seen {told('rake_plate_deg')}"
     file = f"a face over {told('file_face_outer_minimum_mm')}, best {told('file_face_advised_mm')} (from memory)"
     if saw.face is not None:
         file += f"; yours {_YOURS[fit_of(saw.face.mm, face_needs(tooth_to_fit(saw)))]}"

@@ -150,7 +150,9 @@ class LineForm:
         for sentence in (*page.words.how, f"{page.words.follows} ({page.words.source})"):
             self._lines.tell(f"  {sentence}")
         if page.choices:
-            self._lines.tell("  " + ", ".join(f"{number} {one}" for number, one in enumerate(page.choices, 1)))
+            told = page.beside or ("",) * len(page.choices)
+            each = (f"{one} ({what})" if what else one for one, what in zip(page.choices, told, strict=True))
+            self._lines.tell("  " + ", ".join(f"{number} {one}" for number, one in enumerate(each, 1)))
         self._lines.tell(f"  {page.stands}")
         if page.typed:
             self._lines.tell(f"  Answered before: {page.typed}")

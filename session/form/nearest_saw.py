@@ -27,12 +27,13 @@ class Pattern:
     """A saw to start from.
 
     called: what it is called in words. recipe: its recipe. sources: who stands behind a figure, by the recipe's key;
-    nothing of a saw of one's own, whose figures are its owner's.
+    nothing of a saw of one's own, whose figures are its owner's. chosen_by: what it is chosen by from a list.
     """
 
     called: str
     recipe: Recipe
     sources: Mapping[str, str]
+    chosen_by: str = ""
 
 
 @cache
@@ -43,7 +44,8 @@ def supplied_patterns() -> tuple[Pattern, ...]:
         recipe = load_recipe(file)
         if not recipe.saw.zones:
             told = {key: source for key, _, source in _TOLD.findall(read_text(file))}
-            found.append(Pattern(f"the supplied {file.stem}", recipe, told))
+            name = recipe.saw.name
+            found.append(Pattern(f"the supplied {name[0].lower()}{name[1:]}", recipe, told, file.stem))
     return tuple(found)
 
 
@@ -53,7 +55,7 @@ def nearest(
     """The supplied saw nearest to what is known of one's own; of what is not known nothing counts.
 
     >>> nearest(kind="dovetail", cut="rip").called
-    'the supplied dovetail'
+    'the supplied dovetail saw'
     """
 
     def apart(pattern: Pattern) -> float:

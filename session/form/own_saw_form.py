@@ -47,7 +47,8 @@ def change_form(till: Till, recipe: Path, clock: Clock) -> OwnSawForm:
 
 @dataclass(frozen=True, slots=True)
 class FieldPage:
-    """One field as it is shown. choices: what may be picked, by number. typed: the answer as typed, else empty.
+    """One field as it is shown. choices: what may be picked, by number. beside: what tells each from the others, where
+    its name does not. typed: the answer as typed, else empty.
 
     understood: what the answer comes to; else what counts without one. told: whether it was answered so that it could
     be read. wrong: what is wrong with it, and what is allowed. doubt: that it is possible and unlikely. stands: what
@@ -64,6 +65,7 @@ class FieldPage:
     doubt: str
     stands: str
     enter: str
+    beside: tuple[str, ...] = ()
 
 
 class OwnSawForm:
@@ -134,7 +136,7 @@ class OwnSawForm:
             if not recipe.saw.zones:
                 found[recipe.saw.name] = Pattern(recipe.saw.name, recipe, {})
         for pattern in supplied_patterns():
-            found.setdefault(pattern.called.removeprefix("the supplied "), pattern)
+            found.setdefault(pattern.chosen_by, pattern)
         return found
 
     def with_answer(self, name: FormField, text: str) -> Reading:
@@ -177,7 +179,13 @@ class OwnSawForm:
             doubt=told.doubt.get(name, ""),
             stands=self._stands(name, usual),
             enter=self._enter(name, usual),
+            beside=self._beside if name is FormField.LIKE else (),
         )
+
+    @cached_property
+    def _beside(self) -> tuple[str, ...]:
+        saws = (one.recipe.saw for one in self.likes.values())
+        return tuple(f"{saw.count_as.replace(' points', '')}, {saw.toothed_length}" for saw in saws)
 
     def changes(self) -> tuple[tuple[str, str, str], ...]:
         """What a saw of the till gets other than it is: each field's title, what stands there and what will.
@@ -257,7 +265,7 @@ class OwnSawForm:
             return f"Now: {usual.words}, as its recipe has it" if usual is not None else "Now: not told"
         if usual is not None:
             return f"Usual: {usual.words} ({usual.source})"
-        return "Usual: may be passed by" if name in OPTIONAL else "Usual: none; this has to be told"
+        return "It may be passed by." if name in OPTIONAL else "It has to be told."
 
     def _enter(self, name: FormField, usual: Usual | None) -> str:
         if name is FormField.UNITS or self.kept is not None:

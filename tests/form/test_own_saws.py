@@ -85,6 +85,13 @@ def test_like_another_saw_only_a_name_is_missing(new_form: NewForm) -> None:
     )
 
 
+def test_a_saw_to_start_from_is_told_from_the_others_by_its_teeth_and_length(new_form: NewForm) -> None:
+    page = new_form().page(FormField.LIKE)
+    beside = dict(zip(page.choices, page.beside, strict=True))
+    assert (beside["crosscut-panel"], beside["fine-panel"]) == ("8 per inch, 22 in", "10 per 25 mm, 560 mm")
+    assert all(beside.values())
+
+
 @pytest.mark.parametrize("file", supplied_recipes(), ids=lambda file: file.stem)
 def test_a_saw_like_each_supplied_one_is_the_same_saw(file: Path, new_form: NewForm) -> None:
     like = load_recipe(file).saw
@@ -219,7 +226,7 @@ def test_a_rake_read_on_the_plate_is_turned_into_the_guide_block_s(new_form: New
     form = filled(new_form(), {**CROSSCUT, FormField.FLEAM: "25", FormField.RAKE: "27.2 on the plate"})
     # GEOMETRY.md: tan(block) = tan(plate) · cos(fleam) without slope; atan(tan 27.2° · cos 25°) = 24.98°.
     assert form.page(FormField.RAKE).understood == "25°"
-    assert "rake 25°, on the plate 27.2°" in dict(form.outlook.lines)["Tooth"]
+    assert "rake 25°, seen 27.2°" in dict(form.outlook.lines)["Tooth"]
     text = form.hang_up().read_text(encoding="utf-8")
     assert "told as 27.2 on the plate" in next(line for line in text.splitlines() if line.startswith("rake = "))
 

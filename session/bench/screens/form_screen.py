@@ -260,11 +260,14 @@ class FormScreen(Screen[Path | None]):
             self._line.value = self._form.answers.text(field) if field is not None else ""
         self._line.cursor_position = len(self._line.value)
         self._line.display = field is not None
-        choices = self._form.page(field).choices if field is not None else ()
+        choices, beside = ((page := self._form.page(field)).choices, page.beside) if field is not None else ((), ())
+        told = beside or ("",) * len(choices)
         listed = self.query_one("#form-choices", ChoiceList)
         listed.display = bool(choices)
         if choices:
-            listed.fill((f" {number:>2}  {choice}" for number, choice in enumerate(choices, 1)), chosen=None)
+            wide = max(map(len, choices)) if len(choices) > 1 and beside else 0
+            rows = (f"{choice:<{min(wide, 16)}}  {what}".rstrip() for choice, what in zip(choices, told, strict=True))
+            listed.fill((f" {number:>2}  {row}" for number, row in enumerate(rows, 1)), chosen=None)
         self._show(self._form.reading)
         if field is not None:
             self._line.focus()
@@ -292,7 +295,8 @@ class FormScreen(Screen[Path | None]):
 
     def _show_page(self, page: FieldPage, *, typing: bool) -> None:
         self.query_one("#form-asks", Words).say("\n".join((page.words.asks, *page.words.how)))
-        picks = (f"1 to {len(page.choices)} picks at once",) if 1 < len(page.choices) <= 9 else ()
+        most = len(page.choices)
+        picks = (f"1 {'or' if most == 2 else 'to'} {most} picks at once",) if 1 < most <= 9 else ()
         self._line.placeholder = "; ".join((*picks, *((f"Enter: {page.enter}",) if page.enter else ())))
         wrong = page.wrong
         if page.choices and ("none of them" in wrong or "may mean several" in wrong):
