@@ -41,6 +41,14 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         metavar="DIR",
         help="only lay the workshop and its two years of records out in the till DIR, for history and plan to look at",
     )
+    parser.add_argument(
+        "--watch",
+        nargs="?",
+        const=20.0,
+        type=float,
+        metavar="SPEED",
+        help="watch the simulated filer work the real screen, so many times as quick as a person (default 20)",
+    )
     plain_option(parser)
     spoken_option(parser)
 
@@ -50,6 +58,8 @@ def run(args: argparse.Namespace) -> int:
     refuse_spoken_lines(args)
     if args.lay_out is not None:
         return _laid_out(args)
+    if args.watch is not None:
+        return _watched(args)
     if args.unattended:
         return _unattended(args)
     if args.to is not None:
@@ -92,9 +102,32 @@ def _unattended(args: argparse.Namespace) -> int:
     return 0
 
 
+def _watched(args: argparse.Namespace) -> int:
+    """Play a sharpening on the real screen, in a till that is thrown away."""
+    import math
+    import tempfile
+
+    given = [name for name in ("to", "unattended", "plain", "spoken") if getattr(args, name)]
+    if given:
+        raise Refusal(f"--watch shows the screen in a till that is thrown away: leave --{given[0]} away")
+    if not (math.isfinite(args.watch) and 1.0 <= args.watch <= 1000.0):
+        raise Refusal(f"--watch {args.watch:g}: allowed: 1 (as quick as a person) to 1000 times as quick")
+    need_terminal("demo --watch")
+    from session.machine.clock import SystemClock
+    from session.rehearsal.unattended import watch
+    from session.till.till_folder import Till
+
+    with tempfile.TemporaryDirectory(prefix="toothline-demo-") as folder:
+        till = Till(Path(folder))
+        _hang_up(till.path, past=True)
+        watch(till, seed=args.seed, speed=args.watch, now=SystemClock().now())
+    say("the demo's till was thrown away; nothing of it is kept")
+    return 0
+
+
 def _laid_out(args: argparse.Namespace) -> int:
     """Lay the workshop out, with its past, where it is kept."""
-    given = [name for name in ("to", "unattended", "plain", "spoken") if getattr(args, name)]
+    given = [name for name in ("to", "unattended", "watch", "plain", "spoken") if getattr(args, name)]
     if given:
         raise Refusal(f"--lay-out only lays the workshop out, so that it goes with no --{given[0]}: leave one away")
     folder = _named(args.lay_out, "--lay-out")

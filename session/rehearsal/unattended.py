@@ -24,6 +24,7 @@ from session.machine.refusal import Refusal
 from session.rehearsal.desk_run import PATIENCE, LostError
 from session.rehearsal.filer import Filer
 from session.rehearsal.filer_move import Move
+from session.rehearsal.watched_bench import WatchedBench
 from session.sentences.offers import Act
 from session.till.till_folder import Till, slug
 from session.walk.front_question import Ask
@@ -50,6 +51,25 @@ def play(
     log = sitting.journal.path
     app = BenchApp(till, Settings(), clock, sitting=sitting)
     app.run(headless=True, size=size, auto_pilot=_driver(app, clock, Filer(recipe.saw, seed), begun))
+    return _ended(app, log)
+
+
+def watch(till: Till, *, seed: int, speed: float, now: datetime) -> Path:
+    """Play one whole sharpening on the real screen, ``speed`` times as quick as the filer's hands, begun ``now``.
+
+    Gives the path of its log, finished unless whoever watched left before. Raises Refusal as `play` does.
+    """
+    recipe = load_recipe(supplied_folder("demo") / DEMO_SAW)
+    clock = SetClock(now)
+    sitting = Sitting.start(till.log_folder(slug(recipe.saw.name)), recipe, make_plan(recipe.saw), clock)
+    log = sitting.journal.path
+    app = WatchedBench(till, Settings(), clock, sitting=sitting, speed=speed)
+    app.run(auto_pilot=_driver(app, clock, Filer(recipe.saw, seed), lambda stage: None))
+    return _ended(app, log)
+
+
+def _ended(app: BenchApp, log: Path) -> Path:
+    """``log``, when the program ended as it should."""
     if (app.return_code or 0) >= 128:
         raise Refusal(f"stopped; what was done until then is in {log}", app.return_code or 0)
     if app.return_code:
@@ -63,6 +83,11 @@ def _driver(
     async def drive(pilot: Pilot[object]) -> None:
         try:
             await _until(pilot, lambda: isinstance(app.screen, BenchScreen))
+            if isinstance(app, WatchedBench):
+                app.tell()
+                await _drive(app, pilot, clock, filer, begun)
+                await app.stay()
+                return
             # What the filer reads are the words of the moment: nobody sees the screen, so no change of it is drawn.
             with app.batch_update():
                 await _drive(app, pilot, clock, filer, begun)
@@ -92,6 +117,10 @@ async def _drive(
         move = filer.next(saying)
         if move is None:
             raise LostError(f"the filer stopped at {saying.title}")
+        if isinstance(app, WatchedBench):
+            await app.let_pass(move.takes_s)
+            if app.gone:
+                return
         clock.pass_s(max(move.takes_s, bench.desk.guards.guard_s))
         before = len(bench.desk.sitting.state.marks)
         await _press(app, pilot, _key(bench, move))
@@ -139,6 +168,8 @@ async def _press(app: BenchApp, pilot: Pilot[object], key: str) -> None:
     character = " " if key == "space" else key if len(key) == 1 else None
     event = events.Key(name, character)
     event.set_sender(app)
+    if isinstance(app, WatchedBench):
+        app.filer_presses(event)
     app.post_message(event)
     await _rest(pilot)
     while isinstance(app.screen, BenchScreen) and app.screen.waits:
