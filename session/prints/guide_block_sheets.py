@@ -27,9 +27,11 @@ from session.prints.sheet_draft import SMALL, WORDS, SheetDraft
 from session.texts.page_words import page_words
 from session.trade.file_choice import face_needs, tooth_to_fit
 from session.trade.lengths import MM_PER
+from session.trade.rounding import half_up
 from session.trade.rule_marks import INCH_PARTS, MM_STEP, on_rule
 from session.trade.saw import Saw
 from session.trade.sides import goes_left
+from session.trade.tooth import FILE_DEG
 
 #: How wide the file is where the block sits, a little behind its tip, as a share of its face: judgment.
 TIP_SHARE: Final = 0.75
@@ -77,6 +79,7 @@ def _page(saw: Saw, rake: float, stock: PaperStock) -> SheetDraft:
         high=on_rule(size.high, saw.unit),
         thick=on_rule(size.thick, saw.unit),
         hole=on_rule(size.hole, saw.unit),
+        slant=_slant(rake),
     )
     draft = SheetDraft(stock, f"{said.title}: {saw.name}", _under(saw, rake))
     top = draft.y + 5.0
@@ -89,6 +92,12 @@ def _page(saw: Saw, rake: float, stock: PaperStock) -> SheetDraft:
     draft.words(f"({said.source})", size=SMALL, left=size.wide + 12.5)
     _seated(draft, saw, rake, top + 2 * size.high + size.thick)
     return draft
+
+
+def _slant(rake: float) -> str:
+    """How the file's upper face lies with its lower corner in the gullet: half its angle off level, less the rake."""
+    tilt = half_up(FILE_DEG / 2 - rake, 1)
+    return f"{abs(tilt):g}° off the top edge, higher toward the {'handle' if tilt > 0 else 'toe'}" if tilt else "level"
 
 
 def _seated(draft: SheetDraft, saw: Saw, rake: float, top: float) -> None:

@@ -61,6 +61,13 @@ def test_all_is_on_the_paper_and_no_words_lie_over_others(name: str, stock: Pape
                 assert apart, (page.title, text, other[4])
 
 
+@pytest.mark.parametrize(("rake", "told"), [(12.0, "18° off the top edge, higher toward the handle"), (30.0, "level")])
+def test_a_block_tells_how_the_files_upper_face_lies(rake: float, told: str) -> None:
+    # FIT: a peg tooth, 30 degrees, is filed with the top of the file level; 18 for 12 is derived.
+    (page,) = pages_of(replace(supplied("crosscut-panel"), rake=rake), Printable.GUIDE_BLOCK, PaperStock())
+    assert f"its upper face is then {told}." in " ".join(texts(page))
+
+
 def test_a_line_with_two_rakes_has_a_block_for_each() -> None:
     saw = supplied("progressive-rip")
     zones = tuple(replace(zone, rake=rake) for zone, rake in zip(saw.zones, (0.0, 0.0, 8.0), strict=True))
