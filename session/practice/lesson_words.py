@@ -31,7 +31,7 @@ def _grade_page(lesson: Lesson, flats: tuple[str, ...]) -> LessonPage:
         title="How wide is the flat?",
         tool="your eye; the line was just leveled",
         hold=_stance(1),
-        place=f"tooth {tooth}, under the ▼ of the picture",
+        place=f"tooth {tooth}, in the middle of the picture",
         direction="heel to toe, tooth after tooth",
         stop="one glance a tooth, no measuring",
         instruction=f"Flat {tooth}: {_SCALE}?",
@@ -50,7 +50,7 @@ def _gullet_page(lesson: Lesson, flats: tuple[str, ...]) -> LessonPage:
     instruction = (
         f"Gullet {gullet}: where do you press? 1, 2 or 3."
         if asks_lean
-        else f"A digit gives so many strokes, + a light one; Space leaves it. Stop {half}."
+        else f"Gullet {gullet}: so many strokes, or a light one; then leave it. Stop {half}."
     )
     offers = (
         [(Act.STROKES, "press where"), (Act.LEAVE_OUT, "leave it")]
@@ -112,7 +112,7 @@ def _end_page(lesson: Lesson, flats: tuple[str, ...]) -> LessonPage:
         place="",
         direction="",
         stop="",
-        instruction="Space: ten other teeth. q, q leaves.",
+        instruction="Ten other teeth, or leave.",
         offers=offers_for((Act.DONE, "ten other teeth")),
         choices=learned_lines(lesson.learned),
         shown=5,

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Final, Protocol
 
 from session.desk.key_table import ROWS
-from session.practice.lesson import Lesson
+from session.practice.lesson import Lesson, LessonAsks
 from session.practice.lesson_words import page_of
+from session.practice.practice_line import PITCH_MM
 from session.sentences.offers import Act
 
 
@@ -65,5 +66,9 @@ class LineLesson:
             self._lines.tell(f"{page.stage}, side {page.side} of 2: {page.title}, {page.numeral}, {page.of}")
             for line in page.lines:
                 self._lines.tell(f"  {line}")
-            self._lines.tell(f"  Flats: {', '.join(f'{n} {flat}' for n, flat in enumerate(page.flats, 1))}.")
+            self._lines.tell(f"  Grades: {', '.join(f'tooth {n} {flat}' for n, flat in enumerate(page.flats, 1))}.")
+            if self._lesson.asks is LessonAsks.GRADE:
+                # What the screen has a picture for.
+                wide = self._lesson.line.plate.flat_mm(page.shown) if self._lesson.line.grade(page.shown) else 0.0
+                self._lines.tell(f"  Its flat is {wide:.2f} mm wide, the pitch {PITCH_MM:.2f} mm.")
         self._lines.tell(page.instruction)

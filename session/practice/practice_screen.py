@@ -13,6 +13,7 @@ from textual.containers import Horizontal, Vertical
 from textual.screen import Screen
 
 from session.bench.widgets.drawing import INKS, Drawing
+from session.bench.widgets.far_panel import ROOMY
 from session.bench.widgets.too_small import TooSmall
 from session.bench.widgets.touch_bar import TouchBar
 from session.bench.widgets.touch_row import TouchRow
@@ -71,8 +72,9 @@ class PracticeScreen(Screen[None]):
         self._show("Grade the flats first, as after leveling. Look at the picture: it is the steel itself.")
 
     def on_resize(self, event: events.Resize) -> None:
-        """Ask for room where there is too little."""
+        """Ask for room where there is too little, and draw larger where there is more."""
         self.set_class(not self.query_one(TooSmall).fit(event.size), "small")
+        self.set_class(event.size.height >= ROOMY, "roomy")
 
     def action_act(self, act: str, digit: int = 0) -> None:
         """A key was pressed that means ``act``."""

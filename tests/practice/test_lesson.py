@@ -15,7 +15,7 @@ from session.practice.lesson import Lesson, LessonAsks
 from session.practice.lesson_picture import lesson_picture
 from session.practice.lesson_words import page_of
 from session.practice.line_lesson import LineLesson
-from session.practice.practice_line import SAW, TEETH
+from session.practice.practice_line import PITCH_MM, SAW, TEETH
 from session.sentences.offers import Act
 from session.trade.evening import Lean
 from session.trade.grades import SHARES
@@ -207,6 +207,8 @@ def test_line_by_line_it_asks_the_same_and_ends_with_the_input() -> None:
     assert all(f"  {name}: " in text for name in ("Tool", "Hold", "Where", "Way", "Stop"))
     assert text.count("Line by line.") == 2
     assert "It never gives back steel" in text
+    # Without a picture the width is told, to be graded.
+    assert f"Its flat is {Lesson(1).line.leveled[1]:.2f} mm wide, the pitch {PITCH_MM:.2f} mm." in text
     assert "FILE, side 1 of 2: File gullet 3, 3, gullet of 9" in text
 
 

@@ -120,6 +120,15 @@ async def test_a_touched_box_does_what_its_key_does_and_a_small_window_asks_for_
         assert len(screen.lesson.learned.grades) == 1
 
 
+async def test_in_ascii_nothing_else_is_shown() -> None:
+    app = PracticeApp(Settings(drawing="ascii"), clock(), environment={"NO_COLOR": "1"})
+    async with app.run_test(size=(80, 24)) as pilot:
+        for key in ("4", "2", "2", "q"):
+            await pilot.press(key)
+        shown = [segment.text for strip in app.screen._compositor.render_strips() for segment in strip]
+        assert "".join(shown).isascii()
+
+
 async def test_the_demo_offers_it_from_its_till_and_comes_back_there(shed_here: Shed) -> None:
     time, settings = clock(), Settings()
     shed_here.hang_up()
