@@ -8,6 +8,7 @@ from enum import StrEnum
 from pathlib import Path
 from typing import Any, Final
 
+from session.commands.output.printed_width import wrapped_lines
 from session.commands.output.standard_streams import say
 from session.machine.refusal import BAD_INPUT
 
@@ -68,7 +69,7 @@ def _check_written(path: Path, kind: FileKind) -> int:
         say(warning)
     if errors:
         return BAD_INPUT
-    write(f"{shown(path)}: {words}\n")
+    write(wrapped_lines([f"{shown(path)}: {words}"]))
     return 0
 
 
@@ -135,7 +136,7 @@ def _check_log(path: Path) -> int:
         say(f"{shown(path)}: {wrong}")
         return BAD_INPUT
     torn = f", {times(log.torn_bytes, 'torn byte')} at its end" if log.torn_bytes else ""
-    write(f"{shown(path)}: a log in order: {log.state}, {times(len(log.marks), 'mark')}{torn}\n")
+    write(wrapped_lines([f"{shown(path)}: a log in order: {log.state}, {times(len(log.marks), 'mark')}{torn}"]))
     return 0
 
 

@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import shutil
-import sys
-import textwrap
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any, Final
 
@@ -70,13 +67,11 @@ def run(args: argparse.Namespace) -> int:
 def _tools(told: Told, args: argparse.Namespace) -> None:
     from session.commands.output.plain_data import write
     from session.commands.output.plan_tools import missing_tools, tools_page
+    from session.commands.output.printed_width import wrapped_lines
 
     figures = [figure for _, group in told.groups for figure in group]
     page = tools_page(told.recipe.saw, told.plan.taken_in, told.drawer, missing_tools(args.without), figures)
-    # A terminal would break words in the middle; whoever reads a pipe takes whole lines.
-    wide = shutil.get_terminal_size().columns if sys.stdout.isatty() else 0
-    for line in page:
-        write("\n".join(textwrap.wrap(line, wide, subsequent_indent="  ") if wide and line else [line]) + "\n")
+    write(wrapped_lines(page))
 
 
 def _plain(told: Told) -> dict[str, Any]:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import argparse
 
+from session.commands.output.printed_width import wrapped
+
 HELP = "list the supplied recipes"
 EXAMPLE = "toothline recipes"
 
@@ -20,7 +22,7 @@ def run(args: argparse.Namespace) -> int:
     lines = _works() if args.sources else _recipes()
     widest = max(map(len, lines))
     for name, words in lines.items():
-        print(f"{name:<{widest}}  {words}")
+        print("\n".join(wrapped(f"{name:<{widest}}  {words}", hang=widest + 2)))
     return 0
 
 

@@ -64,6 +64,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Print the record in the form asked for."""
     from session.commands.output.plain_data import print_json, write
+    from session.commands.output.printed_width import wrapped_lines
     from session.log.log_reader import read_log
     from session.machine.untrusted_text import shown
 
@@ -83,7 +84,7 @@ def run(args: argparse.Namespace) -> int:
     elif args.pdf is not None:
         _pdf(path, log, args)
     else:
-        write("\n".join(_words(path, log)) + "\n")
+        write(wrapped_lines(_words(path, log)))
     return 0
 
 
@@ -212,20 +213,21 @@ def _words(path: Path, log: LogFile) -> list[str]:
 def _line(log: LogFile) -> list[str]:
     """The line of each stage as text, as the person sees the saw with the handle on the right."""
     from session.commands.output.plain_data import can_show
+    from session.commands.output.printed_width import columns
     from session.commands.output.record_line import drawings
     from session.pictures.line_strip import GLYPHS, known_legend, legend, strip
     from session.pictures.picture_rows import plain
 
-    g = GLYPHS
+    g, width = GLYPHS, min(_WIDTH, columns())
     ascii = not can_show("".join((g.ahead, g.now, g.done, g.left_out, g.both, g.handle, g.stump)))
     rows: list[str] = []
     kinds: tuple[Known, ...] = ()
     for drawn in drawings(log):
         flags, known = drawn.flags, drawn.known
-        picture = strip(drawn.states, drawn.here, drawn.reaches, 1, _WIDTH, flags=flags, known=known, ascii=ascii)
+        picture = strip(drawn.states, drawn.here, drawn.reaches, 1, width, flags=flags, known=known, ascii=ascii)
         rows += ["", f"{drawn.title}:", *(text.rstrip() for text in plain(picture) if text.strip())]
         kinds = known.kinds
-    meant = [legend(_WIDTH, ascii=ascii), *([known_legend(kinds, _WIDTH, ascii=ascii)] if kinds else [])]
+    meant = [legend(width, ascii=ascii), *([known_legend(kinds, width, ascii=ascii)] if kinds else [])]
     return [*rows, "", *(text.rstrip() for text in plain(tuple(meant)))] if rows else rows
 
 

@@ -58,7 +58,10 @@ def test_of_each_missing_thing_it_is_said_what_can_be_done(name: str) -> None:
     ]
 
 
-def test_the_page_of_the_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_page_of_the_command(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", "400")
     assert main(["--till", str(tmp_path), "plan", "crosscut-panel", "--tools", "--without", "saw set"]) == 0
     told = capsys.readouterr().out
     assert "MISSING saw set" in told

@@ -15,6 +15,7 @@ from session.advice.corner_advice import corner_to_use, limit_source
 from session.advice.saw_advice import advice, loss
 from session.commands.output.due_output import due_line
 from session.commands.output.plain_data import can_show, write
+from session.commands.output.printed_width import columns, wrapped_lines
 from session.files.cut_file import RecordedCut
 from session.log.line_facts import LineFacts
 from session.machine.clean_text import clean
@@ -30,9 +31,6 @@ from session.walk.corner_work import CornerWork
 #: What stands where nobody measured.
 UNKNOWN: Final = "–"
 
-#: In a pipe there is no terminal to ask for its width, and folded cells are hard to read.
-_PIPE_WIDTH: Final = 120
-
 _HEADS: Final = ("begun", "done", "strokes", "min", "set found", "taken off", "low teeth", "cut, mm² a stroke")
 
 
@@ -40,7 +38,7 @@ def words(told: SawHistory, now: datetime) -> None:
     """Print all of one saw."""
     console = Console(markup=False, emoji=False, highlight=False, no_color=True)
     if not console.is_terminal:
-        console = Console(markup=False, emoji=False, highlight=False, no_color=True, width=_PIPE_WIDTH)
+        console = Console(markup=False, emoji=False, highlight=False, no_color=True, width=columns())
     folder = clean(told.saw.slug)
     name = told.saw.called if told.saw.name == folder else f"{told.saw.called} ({folder})"
     finished = len(told.finished)
@@ -52,18 +50,12 @@ def words(told: SawHistory, now: datetime) -> None:
         with console.capture() as captured:
             console.print(_table(told))
         write("\n".join(line.rstrip() for line in captured.get().strip("\n").splitlines()) + "\n")
-    for line in (*_sums(told), *_due(told, now)):
-        write(f"  {line}\n")
-    lines = advice(told, now)
-    if lines:
-        write("  Next time:\n")
-    for one in lines:
-        write(f"    {one.text} [{one.source}]\n")
-    for problem in in_words(told.unread):
-        write(f"  Read only in part, or not at all: {clean(problem)}\n")
-    for copy in in_words(told.copies):
-        write(f"  Not counted: {clean(copy)}\n")
-    write("\n")
+    lines = [f"  {line}" for line in (*_sums(told), *_due(told, now))]
+    later = advice(told, now)
+    lines += [*(["  Next time:"] if later else []), *(f"    {one.text} [{one.source}]" for one in later)]
+    lines += [f"  Read only in part, or not at all: {clean(problem)}" for problem in in_words(told.unread)]
+    lines += [f"  Not counted: {clean(copy)}" for copy in in_words(told.copies)]
+    write(wrapped_lines([*lines, ""]))
 
 
 def _table(told: SawHistory) -> Table:
@@ -179,8 +171,8 @@ def files(worn: Sequence[FileWear], limit: int) -> None:
         corners = ", ".join(f"corner {number} {teeth}" for number, teeth in enumerate(one.file.corners, 1))
         untold = f"; {times(one.untold, 'gullet')} by a corner that was not told" if one.untold else ""
         named = times(one.sharpenings, "sharpening")
-        write(f"  {one.file.name}: {corners} teeth filed, {sum(one.recorded)} of them in {named}{untold}\n")
-        write(f"    {corner_to_use(one.file, limit)} [{limit_source(limit)}]\n")
+        filed = f"  {one.file.name}: {corners} teeth filed, {sum(one.recorded)} of them in {named}{untold}"
+        write(wrapped_lines([filed, f"    {corner_to_use(one.file, limit)} [{limit_source(limit)}]"]))
     write("\n")
 
 

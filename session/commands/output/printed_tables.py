@@ -7,15 +7,14 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Sequence
-from typing import Final, NoReturn
+from typing import NoReturn
 
 from rich import box
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-#: Without a terminal there is no width to keep to; this keeps sentences whole for `grep`.
-PIPE_WIDTH: Final = 160
+from session.commands.output.printed_width import columns
 
 
 class _Console(Console):
@@ -27,11 +26,11 @@ class _Console(Console):
 
 
 def console() -> Console:
-    """A console on stdout as it is now: the terminal's own width and style there, neither in a pipe."""
+    """A console on stdout as it is now: its own width and style at a terminal, neither in a pipe."""
     terminal = sys.stdout.isatty()
     return _Console(
         file=sys.stdout,
-        width=None if terminal else PIPE_WIDTH,
+        width=None if terminal else columns(),
         force_terminal=None if terminal else False,
         no_color=None if terminal else True,
         color_system="auto" if terminal else None,
