@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import stat
+import tomllib
 from contextlib import suppress
 from pathlib import Path
 from typing import Final
@@ -18,6 +19,7 @@ _LOCK: Final = re.compile(r"(?P<of>.+\.toml)\.lock")
 
 #: How a lock's text begins, where it has any.
 _OUR_WORDS: Final = b"pid = "
+_LONGEST: Final = 2_000
 
 
 def left_over(folder: Path) -> list[str]:
@@ -45,6 +47,31 @@ def clear_left_over(folder: Path, disk: Disk) -> None:
             try:
                 if half_made is not None:
                     disk.unlink(folder / name)
+            finally:
+                lock.release()
+
+
+def clear_beside_locks(folder: Path, disk: Disk) -> None:
+    """Remove half-made files from ``folder``, which is anybody's, where the lock beside them is one that we wrote.
+
+    Never raises. The lock goes with its file; each only where nobody holds it.
+    """
+    try:
+        names = sorted(path.name for path in folder.iterdir() if path.name.endswith(".lock"))
+    except OSError:
+        return
+    for name in names:
+        of = name.removesuffix(".lock")
+        half_made = folder / f".{of}.new"
+        with suppress(OSError, Refusal, ValueError):
+            if not stat.S_ISREG(disk.stat(half_made).st_mode) or not _ours(folder / name, disk, lock=True):
+                continue
+            with (folder / name).open("rb") as file:
+                if set(tomllib.loads(file.read(_LONGEST).decode("utf-8"))) != {"pid", "host", "since"}:
+                    continue
+            lock = LogLock.take(folder / of, disk)
+            try:
+                disk.unlink(half_made)
             finally:
                 lock.release()
 

@@ -17,6 +17,7 @@ import tomli_w
 from session.log.log_bytes import read_log_bytes
 from session.machine.clean_text import clean
 from session.machine.disk import REAL, Disk, why
+from session.machine.left_over import clear_beside_locks
 from session.machine.lock import LogLock, is_held
 from session.machine.new_file import place_file
 from session.machine.refusal import DISK, Refusal
@@ -74,6 +75,8 @@ def write_backup(till: Till, to: Path, now: datetime, *, disk: Disk = REAL) -> W
             raise Refusal(f"{shown(till.path)}: nothing is in this till to back up")
         archive.writestr(zipfile.ZipInfo(LIST, _NO_TIME), _list_of(files, now), zipfile.ZIP_DEFLATED)
     try:
+        # What one that was killed left half made of another name may be as large as this.
+        clear_beside_locks(to.parent, disk)
         lock = LogLock.take(to, disk)
         try:
             if not place_file(to, packed.getvalue(), disk):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -148,3 +149,28 @@ def test_the_next_start_clears_it(bench: Bench, tmp_path: Path) -> None:
     call_here(tmp_path, "start", "crosscut-panel", "--plain", "--till", bench.till, environment={"TERM": "dumb"})
     assert litter(contents(bench.till)) == set()
     assert (bench.till / LOG).read_bytes() == bench.log
+
+
+def test_the_next_backup_clears_what_a_killed_one_left_of_another_name(bench: Bench, tmp_path: Path) -> None:
+    to = tmp_path / "backups"
+    to.mkdir()
+    theirs = {
+        ".x.zip.new": b"theirs",
+        "x.zip.lock": b"pid = 1\n",
+        ".y.zip.new": b"no lock",
+        "uv.lock": b"version = 1\n",
+    }
+    fill(to, theirs)
+    left = 0
+    for at in range(1, 100):
+        bench.laid()
+        write = partial(write_backup, Till(bench.till), to / f"{at}.zip", NOW)
+        if not killed(DyingDisk(at), lambda disk, write=write: write(disk=disk)):  # type: ignore[misc]
+            break
+        found = contents(to)
+        left += f".{at}.zip.new" in found
+        write_backup(Till(bench.till), to / "next.zip", NOW)
+        assert f".{at}.zip.new" not in contents(to), f"call {at}"
+        (to / "next.zip").unlink()
+    assert left > 2
+    assert contents(to).items() >= theirs.items(), "what is not surely ours stays"
