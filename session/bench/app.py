@@ -173,6 +173,8 @@ class BenchApp(App[int]):
             self._form.close()
             self._form = None
         await self._show_till()
+        if isinstance(self.screen, TillScreen):
+            self.screen.led_here()
         if recipe is None:
             return
         from session.bench.screens.hung_up import HungUp

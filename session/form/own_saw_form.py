@@ -67,6 +67,14 @@ class FieldPage:
     enter: str
     beside: tuple[str, ...] = ()
 
+    @property
+    def rows(self) -> tuple[str, ...]:
+        """The choices as a list, each with its number and with what stands beside it, below one another."""
+        wide = min(max(map(len, self.choices), default=0), 16) if self.beside else 0
+        told = self.beside or ("",) * len(self.choices)
+        rows = (f"{choice:<{wide}}  {what}".rstrip() for choice, what in zip(self.choices, told, strict=True))
+        return tuple(f" {number:>2}  {row}" for number, row in enumerate(rows, 1))
+
 
 class OwnSawForm:
     """A form over its draft: each answer is on the medium before anything shows it."""

@@ -46,6 +46,8 @@ async def test_a_saw_is_hung_up_by_keys_and_its_sharpening_begun(shed: Shed, siz
         await told(person, *["enter"] * 10)
         assert "hangs it up" in person.words()
         await told(person, "enter")
+        assert "Read this page first; Enter again does it." in page(person), "a held key hangs nothing up"
+        await person.press("enter")
         recipe = shed.till.path / "saw-7.toml"
         assert load_recipe(recipe).saw.points == 157
         assert "Hung up: " in person.text()
@@ -58,8 +60,10 @@ async def test_a_saw_is_hung_up_by_keys_and_its_sharpening_begun(shed: Shed, siz
 async def test_the_new_saw_stands_in_the_till(shed: Shed) -> None:
     async with shed.program() as person:
         await opened(person)
-        await told(person, *TOLD, *["enter"] * 11)
-        await person.press("escape")
+        await told(person, *TOLD, *["enter"] * 10)
+        await person.press("enter")
+        await told(person, *["enter"] * 3)
+        assert "the till at" in person.rows()[0], "held on, the key closes the sheet and begins no sharpening"
         assert "Saw 7  crosscut · 7 points per inch · 26 in" in person.text()
 
 

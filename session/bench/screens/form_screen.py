@@ -19,7 +19,9 @@ from session.bench.widgets.form_line import FormLine
 from session.bench.widgets.too_small import TooSmall
 from session.bench.widgets.touch_row import TouchRow
 from session.bench.widgets.words import Words
+from session.desk.press_guards import Guards
 from session.desk.question import Question
+from session.form.field_list import field_rows
 from session.form.field_terms import field_terms
 from session.form.form_fields import FormField
 from session.form.form_outlook import outlook
@@ -29,6 +31,9 @@ from session.form.own_saw_form import FieldPage, OwnSawForm
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
 from session.pictures.picture_rows import plain
+
+#: Enters so many seconds apart or less are a held key, as at the bench (rule 19: judgment).
+HELD_S: Final = 0.3
 
 #: An Enter that follows a digit within so many seconds was meant for the digit, which has picked already (judgment).
 MEANT_FOR_THE_DIGIT_S: Final = 1.0
@@ -55,6 +60,7 @@ class FormScreen(Screen[Path | None]):
         #: Which row is in hand: a field by its place, or the last row, where the saw is hung up.
         self._at = len(form.fields) if first is None else form.fields.index(first)
         self._clearing = False
+        self._guards: Final = Guards(form.clock, HELD_S)
         #: What a digit has just picked, and when; empty once another key was pressed.
         self._picked = ("", 0.0)
         #: What is said once, where the answer of the field in hand needs no words.
@@ -167,6 +173,10 @@ class FormScreen(Screen[Path | None]):
 
     def action_take(self) -> None:
         """Take the answer and go on, or say what is wrong with it; on the last row, hang the saw up."""
+        if self._guards.repeats() and self.field is None:
+            # A held key passes what is usual by; it hangs nothing up.
+            self._say("Read this page first; Enter again does it.")
+            return
         self._take(self._line.value)
 
     def action_move(self, by: int) -> None:
@@ -260,14 +270,11 @@ class FormScreen(Screen[Path | None]):
             self._line.value = self._form.answers.text(field) if field is not None else ""
         self._line.cursor_position = len(self._line.value)
         self._line.display = field is not None
-        choices, beside = ((page := self._form.page(field)).choices, page.beside) if field is not None else ((), ())
-        told = beside or ("",) * len(choices)
+        rows = self._form.page(field).rows if field is not None else ()
         listed = self.query_one("#form-choices", ChoiceList)
-        listed.display = bool(choices)
-        if choices:
-            wide = max(map(len, choices)) if len(choices) > 1 and beside else 0
-            rows = (f"{choice:<{min(wide, 16)}}  {what}".rstrip() for choice, what in zip(choices, told, strict=True))
-            listed.fill((f" {number:>2}  {row}" for number, row in enumerate(rows, 1)), chosen=None)
+        listed.display = bool(rows)
+        if rows:
+            listed.fill(rows, chosen=None)
         self._show(self._form.reading)
         if field is not None:
             self._line.focus()
@@ -279,7 +286,7 @@ class FormScreen(Screen[Path | None]):
         field, unit = self.field, self._form.unit_word
         place = f"{self._at + 1} of {len(self._form.fields)}" if field is not None else "all told"
         self.query_one("#form-title", Words).say(f"{self._form.words[0]} · a bare number is in {unit} · {place}")
-        self._list(reading)
+        self.query_one("#form-fields", ChoiceList).fill(field_rows(self._form, reading), chosen=self._at)
         told = outlook(reading, self._form.unit)
         lines = [f"{heading:<8}{words}" for heading, words in told.lines]
         lines += [f"Take care: {warning}" for warning in told.warnings]
@@ -318,20 +325,6 @@ class FormScreen(Screen[Path | None]):
         self._say(self._notice)
         self.query_one("#form-notes", Words).say("\n".join(told_last(self._form)))
         self.query_one("#form-picture", Words).say("")
-
-    def _list(self, reading: Reading) -> None:
-        rows = []
-        for name in self._form.fields:
-            page = self._form.page(name, reading)
-            answer = page.understood
-            if page.wrong:
-                answer = f"! {page.typed or 'not understood'}"
-            elif name in reading.missing:
-                answer = "…"
-            elif page.told and self._form.kept is not None:
-                answer = f"→ {page.understood}"
-            rows.append(f" {page.words.title:<14} {answer}")
-        self.query_one("#form-fields", ChoiceList).fill((*rows, f" {self._form.words[1]}"), chosen=self._at)
 
     def _say(self, words: str) -> None:
         self.query_one("#form-answer", Words).say(words)

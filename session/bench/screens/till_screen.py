@@ -111,6 +111,10 @@ class TillScreen(Screen[None]):
             self._fill(entries(self._till), kept=False)
             self._fill(self._entries, self._what_each_needs())
 
+    def led_here(self) -> None:
+        """Note that a key led here just now: held on, it opens nothing."""
+        self._guards.repeats()
+
     async def _read_on(self) -> None:
         """The rest of the till, which may take a while: the logs that wait first, then what each saw needs."""
         title, first = self.query_one("#till-title", Words), self.query_one(ChoiceList).highlighted
