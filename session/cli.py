@@ -36,6 +36,7 @@ COMMANDS: Final = (
     "history",
     "show",
     "cut",
+    "scan",
     "templates",
     "retooth",
     "keys",

@@ -24,6 +24,10 @@ PAGE = (ROOT.parent / "DEPENDENCIES.md").read_text(encoding="utf-8")
 
 RUN: list[str] = PROJECT["dependencies"]
 DEV: list[str] = PROJECT["optional-dependencies"]["dev"]
+SCAN: list[str] = PROJECT["optional-dependencies"]["scan"]
+
+#: Libraries that are imported by another name than the one they are installed by.
+IMPORTED_AS = {"pil": "pillow"}
 
 #: The surroundings that a library may be asked for in: here, on Windows, and with each Python that the program runs on.
 HERE: dict[str, Any] = {**default_environment()}
@@ -45,7 +49,7 @@ SPDX = {
 }
 
 #: Licenses that a library shipped with the program may have: who passes it on has to name them, and no more.
-FREE = {"MIT", "MIT-CMU", "BSD-2-Clause", "BSD-3-Clause", "PSF-2.0", "Apache-2.0", "ISC"}
+FREE = {"MIT", "MIT-CMU", "BSD-2-Clause", "BSD-3-Clause", "PSF-2.0", "Apache-2.0", "ISC", "0BSD", "Zlib", "CC0-1.0"}
 
 
 def table(heading: str) -> dict[str, tuple[str, str]]:
@@ -80,7 +84,9 @@ def brought_in(wanted: list[str], surroundings: dict[str, Any]) -> dict[str, set
     return found
 
 
-@pytest.mark.parametrize(("heading", "wanted"), [("With the program", RUN), ("For the tests", DEV)])
+@pytest.mark.parametrize(
+    ("heading", "wanted"), [("With the program", RUN), ("With scans", SCAN), ("For the tests", DEV)]
+)
 def test_what_is_asked_for_is_told_with_its_range(heading: str, wanted: list[str]) -> None:
     asked = {one.name: one.specifier for one in map(Requirement, wanted)}
     told = {name: SpecifierSet(cell) for name, (cell, _) in table(heading).items()}
@@ -106,7 +112,9 @@ def test_what_comes_with_it_is_told_with_whom(direct: str, heading: str, wanted:
         assert set(cell.split(", ")) <= found[name], name
 
 
-@pytest.mark.parametrize("heading", ["With the program", "With those", "For the tests", "With those of the tests"])
+@pytest.mark.parametrize(
+    "heading", ["With the program", "With those", "With scans", "For the tests", "With those of the tests"]
+)
 def test_each_license_is_the_one_that_the_library_tells(heading: str) -> None:
     told = table(heading)
     here = 0
@@ -125,12 +133,15 @@ def test_each_license_is_the_one_that_the_library_tells(heading: str) -> None:
 
 
 def test_what_is_shipped_asks_for_nothing_but_to_be_named() -> None:
-    licenses = {terms for heading in ("With the program", "With those") for _, terms in table(heading).values()}
+    told = {
+        terms for heading in ("With the program", "With those", "With scans") for _, terms in table(heading).values()
+    }
+    licenses = {one for terms in told for one in terms.split(" AND ")}
     assert licenses <= FREE
 
 
 def test_the_program_imports_nothing_else() -> None:
-    asked = {canonicalize_name(Requirement(one).name) for one in RUN}
+    asked = {canonicalize_name(Requirement(one).name) for one in (*RUN, *SCAN)}
     imported: set[str] = set()
     for path in ROOT.rglob("*.py"):
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
@@ -139,7 +150,8 @@ def test_the_program_imports_nothing_else() -> None:
             imported |= {name.partition(".")[0] for name in names}
     others = imported - sys.stdlib_module_names - {"session", "__future__"}
     # The errors of pydantic's own core are a part of its face.
-    assert {canonicalize_name(name) for name in others} == asked | {"pydantic-core"}
+    named = {canonicalize_name(name) for name in others}
+    assert {IMPORTED_AS.get(name, name) for name in named} == asked | {"pydantic-core"}
     # And of the standard library nothing that speaks to a network.
     assert not imported & {
         "socket",

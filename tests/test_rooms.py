@@ -31,13 +31,20 @@ ALL_LIBRARIES = frozenset(
 )
 
 
+#: By the names that they are imported by, the libraries of the scan extra; pillow comes with the program's PDF library.
+SCAN_LIBRARIES = frozenset({"numpy", "contourpy", "PIL"})
+
+
 def _names(cell: str) -> frozenset[str]:
     several = {"nothing of ours": frozenset[str](), "none": frozenset[str](), "all": ALL_LIBRARIES}
     return several[cell] if cell in several else frozenset(cell.split(", "))
 
 
 #: Of ours, what each room may know beside itself, directly or by way of another.
-MAY_KNOW = {room: _names(known) for room, known, _ in ARROWS}
+MAY_KNOW = {
+    room: frozenset(one for one, *_ in ARROWS[:row]) if known == "every room above" else _names(known)
+    for row, (room, known, _) in enumerate(ARROWS)
+}
 
 #: The libraries that may be loaded with a room.
 LIBRARIES = {room: _names(libraries) for room, _, libraries in ARROWS}
@@ -46,7 +53,7 @@ LIBRARIES = {room: _names(libraries) for room, _, libraries in ARROWS}
 PURE = [room for room, libraries in LIBRARIES.items() if not libraries and (ROOT / room).is_dir()]
 
 #: Rooms that not every library may come with, even by way of another.
-NARROW = [room for room, libraries in LIBRARIES.items() if libraries < ALL_LIBRARIES and (ROOT / room).is_dir()]
+NARROW = [room for room, libraries in LIBRARIES.items() if not libraries >= ALL_LIBRARIES and (ROOT / room).is_dir()]
 
 #: Imports the modules named on its command line one after another, and says of each what was loaded with it that had
 #: not been before, beside the standard library: what a room should not bring in stands beside the first that brings it.
@@ -137,7 +144,7 @@ def test_every_room_has_its_row() -> None:
     assert [room for room, _, _ in ARROWS] == list(MAY_KNOW), "a room has two rows"
     assert rooms - {"__init__"} == set(MAY_KNOW)
     assert set().union(*MAY_KNOW.values()) < set(MAY_KNOW)
-    assert set().union(*LIBRARIES.values()) <= ALL_LIBRARIES
+    assert set().union(*LIBRARIES.values()) == ALL_LIBRARIES | SCAN_LIBRARIES
 
 
 @pytest.mark.parametrize("room", list(MAY_KNOW))
@@ -178,12 +185,22 @@ def test_what_a_room_brings_in(room: str) -> None:
     assert {module.split(".")[0] for module in everything} >= LIBRARIES[room]
     for name, loaded in found.items():
         tops = {module.split(".")[0] for module in loaded}
-        unwanted = tops & (ALL_LIBRARIES - LIBRARIES[room])
+        unwanted = tops & ((ALL_LIBRARIES | SCAN_LIBRARIES - {"PIL"}) - LIBRARIES[room])
         assert not unwanted, f"{name} brings in {sorted(unwanted)}"
         if room in PURE:
             assert tops <= {"session"}, f"{name} brings in {sorted(tops)}"
         ours = {module.split(".")[1] for module in loaded if module.startswith("session.")}
         assert ours <= MAY_KNOW[room] | {room}, f"{name} brings in {sorted(ours - MAY_KNOW[room] - {room})}"
+
+
+def test_no_other_room_names_what_only_scans_need() -> None:
+    named = {
+        module_of(path): tops
+        for path in ROOT.rglob("*.py")
+        if (tops := {name.partition(".")[0] for _, name in imports_of(path)} & SCAN_LIBRARIES)
+    }
+    assert {module.split(".")[1] for module in named} == {"scan"}
+    assert set().union(*named.values()) == SCAN_LIBRARIES
 
 
 def test_the_probe_sees_what_it_looks_for() -> None:

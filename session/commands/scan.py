@@ -1,0 +1,118 @@
+"""`toothline scan SAW IMAGE…`: the tooth line measured from flatbed scans of it."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from session.machine.refusal import Refusal
+
+if TYPE_CHECKING:
+    from session.scan.saw_scan import SawScan
+
+HELP = "measure every tooth of a line from flatbed scans of the saw"
+EXAMPLE = "toothline scan netloft-panel-saw heel.png middle.png toe.png"
+
+#: What is installed with toothline[scan], by the names that it is imported by.
+LIBRARIES: Final = ("numpy", "contourpy", "PIL")
+
+#: How a scan is made that can be read; shown with --how.
+HOW: Final = (
+    "Wipe filings off the saw first: they scratch glass. Points are sharp: lower the saw, and never slide it.",
+    "Lay the plate flat, its teeth clear of the glass's rim and along it, the handle hanging over the edge.",
+    "Leave the lid open, lay dark cloth behind the saw, and scan in gray, 8 bit, without sharpening or other mending.",
+    "1200 dots per inch tell a tooth's height to a hundredth of a millimeter and a flat to three; 600 to twice that; "
+    "300 tell low, high and broken teeth and the pitch, and no narrow flats (from rendered scans, no real one).",
+    "A saw longer than the glass: up to five scans from heel to toe, each with eight teeth of the one before, the same "
+    "side down. Strong set: scan both sides, and believe neither to less than they differ by.",
+    "First of all measure ten spaces of the line with calipers, and compare.",
+    "The scanner stays closed and plugged in as its maker left it: nothing of it is taken apart.",
+)
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """The arguments of the command."""
+    parser.add_argument("saw", metavar="SAW", nargs="?", help="a saw of the till, a supplied recipe or a recipe file")
+    parser.add_argument("images", metavar="IMAGE", nargs="*", help="PNG, TIFF or JPEG, one to five, from heel to toe")
+    parser.add_argument("--dpi", metavar="N", help="dots per inch, where the files do not say or say wrong")
+    parser.add_argument(
+        "--heel", choices=("left", "right"), help="where the heel lies in the pictures, if the teeth do not tell"
+    )
+    parser.add_argument(
+        "--first", metavar="N", nargs="+", help="the number of the first tooth that each picture shows whole"
+    )
+    parser.add_argument("--steel", choices=("light", "dark"), help="whether the saw is lighter than what is behind it")
+    parser.add_argument("--json", action="store_true", help="as JSON, lengths in mm and angles in degrees")
+    parser.add_argument("--how", action="store_true", help="how to make a scan that can be read")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Read the pictures, and print the line as a table or as JSON."""
+    from session.commands.output.plain_data import print_json, write
+    from session.commands.output.printed_width import wrapped_lines
+    from session.commands.output.scan_words import scan_plain, scan_tables
+    from session.commands.output.standard_streams import say
+    from session.files.recipe import load_recipe
+    from session.files.supplied import find_recipe
+    from session.till.till_folder import Till, till_folder
+
+    if args.how:
+        write(wrapped_lines(HOW))
+        return 0
+    if args.saw is None or not args.images:
+        raise Refusal("scan needs a saw and at least one picture, such as: toothline scan netloft-panel-saw line.png")
+    saw = load_recipe(find_recipe(args.saw, Till(till_folder(args.till, waits=say)).saws())).saw
+    found = _scanned(args)
+    if args.json:
+        print_json(scan_plain(found))
+    else:
+        scan_tables(found, saw)
+    return 0
+
+
+def _scanned(args: argparse.Namespace) -> SawScan:
+    from session.commands.output.standard_streams import say
+
+    try:
+        from session.scan.saw_scan import scan_saw
+    except ImportError as missing:
+        if missing.name is None or missing.name.partition(".")[0] not in LIBRARIES:
+            raise
+        raise Refusal(
+            "scan needs libraries for pictures that are not installed; install them by: pip install 'toothline[scan]'"
+        ) from None
+    return scan_saw(
+        [_path(name) for name in args.images],
+        dpi=None if args.dpi is None else _dpi(args.dpi),
+        heel=args.heel,
+        first=None if args.first is None else [_number(text) for text in args.first],
+        steel=args.steel,
+        say=say,
+    )
+
+
+def _path(name: str) -> Path:
+    if "\0" in name or not name:
+        raise Refusal("IMAGE: not a file's name; write the picture's file")
+    return Path(name)
+
+
+def _dpi(text: str) -> float:
+    from session.machine.clean_text import clean
+
+    try:
+        value = float(text)
+    except ValueError:
+        value = 0.0
+    if not 1.0 <= value <= 100_000.0:
+        raise Refusal(f'--dpi: "{clean(text)[:20]}" is no number of dots per inch; allowed: such as 1200')
+    return value
+
+
+def _number(text: str) -> int:
+    from session.machine.clean_text import clean
+
+    if not (text.isascii() and text.isdigit() and 1 <= int(text[:9]) <= 3000 and len(text) < 9):
+        raise Refusal(f'--first: "{clean(text)[:20]}" is no tooth\'s number; allowed: 1 to 3,000')
+    return int(text)

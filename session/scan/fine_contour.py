@@ -1,0 +1,165 @@
+"""The plate's edge to a small part of a dot: where a dot would be half steel and half cloth.
+
+Only a band along the tooth line is looked at, tile by tile, so that a picture of any size takes little memory. In each
+tile the edge is followed between the dots (marching squares); tiles share a column, in which the edges are joined.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+import contourpy
+import numpy as np
+
+from session.machine.refusal import Refusal
+from session.scan.light_levels import LEAST_CONTRAST, LIGHT, Floats, Gray, Levels
+from session.scan.tooth_edge import ToothEdge
+
+#: Columns of a tile.
+TILE: Final = 768
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """A picture with its tooth line running along the columns, and the frame in which the line is measured.
+
+    dots: turned so that the line runs along the columns. per_mm: dots to the millimeter along columns and rows.
+    edge: the rough line, in the turned picture. levels: light along the line.
+    """
+
+    dots: Gray
+    per_mm: tuple[float, float]
+    edge: ToothEdge
+    levels: Levels
+
+    def saw_frame(self, columns: Floats, rows: Floats) -> tuple[Floats, Floats]:
+        """Places in the picture as mm along the rough line and mm out of it, toward the points."""
+        x = (columns + 0.5) / self.per_mm[0] - self.edge.x
+        y = (rows + 0.5) / self.per_mm[1] - self.edge.y
+        cos, sin = math.cos(self.edge.along), math.sin(self.edge.along)
+        return x * cos + y * sin, (x * sin - y * cos) * self.edge.out
+
+    def picture_place(self, u: Floats, v: Floats) -> tuple[Floats, Floats]:
+        """The reverse: columns and rows of places along and out of the rough line."""
+        cos, sin = math.cos(self.edge.along), math.sin(self.edge.along)
+        w = v * self.edge.out
+        x, y = u * cos + w * sin, u * sin - w * cos
+        return (x + self.edge.x) * self.per_mm[0] - 0.5, (y + self.edge.y) * self.per_mm[1] - 0.5
+
+    def rows_of(self, left: int, right: int, above: float, below: float) -> tuple[int, int]:
+        """The rows from ``above`` to ``below`` mm off the line, over these columns, within the picture."""
+        slope = math.tan(self.edge.along)
+        at = [self.edge.y + slope * ((column + 0.5) / self.per_mm[0] - self.edge.x) for column in (left, right)]
+        up, down = (above, below) if self.edge.out > 0 else (below, above)
+        stretch = 1.0 / math.cos(self.edge.along)
+        top = (min(at) - up * stretch) * self.per_mm[1]
+        bottom = (max(at) + down * stretch) * self.per_mm[1]
+        return max(0, math.floor(top)), min(self.dots.shape[0], math.ceil(bottom))
+
+
+def lay_band(dots: Gray, per_mm: tuple[float, float], edge: ToothEdge) -> Band:
+    """The band along ``edge``, with the light of cloth and steel looked up along it. Raises Refusal."""
+    columns, cloth, steel = [], [], []
+    band = Band(dots, per_mm, edge, Levels(np.zeros(1), np.zeros(1), np.ones(1)))
+    margin = 0.12 * edge.depth + 0.35
+    room = max(1.5, 0.8 * edge.depth)
+    for left, right in _tiles(dots.shape[1], TILE // 2):
+        light = []
+        for above, below in (
+            (edge.above + margin + room, -edge.above - margin),
+            (-edge.below - margin, edge.below + margin + room),
+        ):
+            top, bottom = band.rows_of(left, right, above, below)
+            part = dots[top:bottom:2, left:right:3]
+            if part.size < 40:
+                light.append(math.nan)
+                continue
+            rows, cols = np.mgrid[top:bottom:2, left:right:3]
+            _, v = band.saw_frame(cols, rows)
+            kept = (v <= above) & (v >= -below)
+            light.append(float(np.median(LIGHT[part[kept]])) if kept.any() else math.nan)
+        columns.append((left + right) / 2.0)
+        cloth.append(light[0])
+        steel.append(light[1])
+    levels = _smooth(np.array(columns), np.array(cloth), np.array(steel), edge)
+    return Band(dots, per_mm, edge, levels)
+
+
+def _smooth(columns: Floats, cloth: Floats, steel: Floats, edge: ToothEdge) -> Levels:
+    """Levels with a tile that saw something else (the plate's end, a label) held to those beside it."""
+    seen = np.isfinite(steel - cloth)
+    usual = float(np.median((steel - cloth)[seen])) if seen.any() else 0.0
+    if abs(usual) < LEAST_CONTRAST:
+        raise Refusal(
+            "steel and what is behind it are nearly of one tone; lay dark cloth behind the saw, or white paper"
+        )
+    apart = steel - cloth
+    fit = np.isfinite(apart) & (apart * np.sign(usual) > 0.5 * abs(usual)) & (np.abs(apart) < 2.0 * abs(usual))
+    if not fit.any():
+        raise Refusal(
+            "the light along the teeth is too uneven to tell steel from cloth; scan with the lid open, in the dark"
+        )
+    return Levels(columns[fit], cloth[fit], steel[fit])
+
+
+def _tiles(width: int, size: int) -> Iterator[tuple[int, int]]:
+    for left in range(0, max(1, width - 1), size):
+        yield left, min(width, left + size + 1)
+
+
+def edges_in(band: Band) -> list[Floats]:
+    """The edges in the band, each as points (u, v) in mm along and out of the rough line, in the order of u."""
+    margin = 0.25 * band.edge.depth + 0.6
+    above, below = band.edge.above + margin, band.edge.below + margin
+    pieces: list[Floats] = []
+    for left, right in _tiles(band.dots.shape[1], TILE):
+        top, bottom = band.rows_of(left, right, above, below)
+        if bottom - top < 3 or right - left < 2:
+            continue
+        shares = band.levels.shares(band.dots[top:bottom, left:right], left)
+        corner = np.array([left, top], dtype=float)
+        pieces += [np.asarray(line) + corner for line in contourpy.contour_generator(z=shares).lines(0.5)]
+    found = []
+    for chain in _joined(pieces):
+        u, v = band.saw_frame(chain[:, 0], chain[:, 1])
+        parts = _within(np.column_stack([u, v]), -below, above)
+        long = [part for part in parts if np.ptp(part[:, 0]) > 0.5 * band.edge.depth]
+        found += [part if part[-1, 0] >= part[0, 0] else part[::-1] for part in long]
+    return sorted(found, key=lambda chain: float(chain[0, 0]))
+
+
+def _within(chain: Floats, low: float, high: float) -> Iterator[Floats]:
+    """The stretches of a chain that stay in the band: a tilted tile shows more than that."""
+    inside = (chain[:, 1] > low) & (chain[:, 1] < high)
+    bounds = np.flatnonzero(np.diff(np.concatenate([[0], inside.astype(int), [0]])))
+    for first, last in zip(bounds[::2], bounds[1::2], strict=True):
+        if last - first > 2:
+            yield chain[first:last]
+
+
+def _joined(pieces: list[Floats]) -> Iterator[Floats]:
+    """Pieces that end in one point of the column that two tiles share, as one."""
+    begins = {_key(piece[0]): i for i, piece in enumerate(pieces) if not _closed(piece)}
+    ends = {_key(piece[-1]) for piece in pieces if not _closed(piece)}
+    used: set[int] = set()
+    first = [i for i, piece in enumerate(pieces) if not _closed(piece) and _key(piece[0]) not in ends]
+    for start in [*first, *range(len(pieces))]:
+        if start in used:
+            continue
+        chain, at = [], start
+        while at is not None and at not in used:
+            used.add(at)
+            chain.append(pieces[at])
+            at = begins.get(_key(pieces[at][-1])) if not _closed(pieces[at]) else None
+        yield np.concatenate(chain) if len(chain) > 1 else chain[0]
+
+
+def _key(point: Floats) -> tuple[int, int]:
+    return round(float(point[0]) * 1000), round(float(point[1]) * 1000)
+
+
+def _closed(piece: Floats) -> bool:
+    return bool(np.array_equal(piece[0], piece[-1]))

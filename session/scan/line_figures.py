@@ -1,0 +1,243 @@
+"""From the teeth of a picture to a line: where the heel is, which teeth there are, how high each stands, its state."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+from statistics import median
+from typing import Final
+
+import numpy as np
+
+from session.machine.refusal import Refusal
+from session.scan.light_levels import Floats
+from session.scan.line_reading import ReadTooth
+from session.trade.observation import LineShape
+from session.trade.scanned_line import (
+    BOWED_MM,
+    OFF_LINE_MM,
+    ScannedLine,
+    ScannedTooth,
+    ToothState,
+    pitch_zones,
+    spacing_errors,
+)
+
+#: Leans that differ by less than this do not tell which flank is the front, degrees.
+ALIKE_DEG: Final = 5.0
+
+#: The fewest teeth that make a line.
+FEWEST: Final = 5
+
+
+def heel_of(teeth: Sequence[ReadTooth]) -> str | None:
+    """Where the heel lies, "left" or "right" in the order of u: fronts are the steeper flanks and face the toe."""
+    apart = [one.left - one.right for one in teeth if one.left is not None and one.right is not None]
+    if not apart or abs(median(apart)) < ALIKE_DEG:
+        return None
+    return "left" if median(apart) > 0 else "right"
+
+
+def from_heel(teeth: Sequence[ReadTooth], heel: str) -> tuple[ReadTooth, ...]:
+    """The teeth in order from the heel, u growing toward the toe, left their backs and right their fronts."""
+    if heel == "left":
+        return tuple(teeth)
+    turned = []
+    # A gullet belongs to the tooth on whose toe side it lies.
+    after = [None, *(one.gullet for one in teeth)]
+    for one, gullet in reversed(list(zip(teeth, after, strict=False))):
+        turned.append(
+            replace(
+                one,
+                u=-one.u,
+                a=None if one.b is None else -one.b,
+                b=None if one.a is None else -one.a,
+                left=one.right,
+                right=one.left,
+                gullet=None if gullet is None else (-gullet[0], gullet[1]),
+                se_left=one.se_right,
+                se_right=one.se_left,
+            )
+        )
+    return tuple(turned)
+
+
+def filled(teeth: Sequence[ReadTooth], skyline: tuple[Floats, Floats]) -> tuple[ReadTooth, ...]:
+    """The teeth with those put in that stand broken off in a gap, and two tops of one torn tooth made one."""
+    kept = list(teeth)
+    places = [one.u for one in kept]
+    if len(places) < FEWEST:
+        raise Refusal(f"only {len(places)} teeth are to be seen; allowed: {FEWEST} or more; show more of the line")
+    at = 0
+    while at + 1 < len(kept):
+        pitch = _local(places, at)
+        gap = places[at + 1] - places[at]
+        if gap < 0.5 * pitch:
+            worse = (
+                at if kept[at].fit != "top" or (kept[at + 1].fit == "top" and kept[at].v < kept[at + 1].v) else at + 1
+            )
+            both_odd = kept[at].fit != "top" and kept[at + 1].fit != "top"
+            other = at + 1 if worse == at else at
+            if both_odd:
+                kept[other] = replace(kept[other], fit="torn")
+            del kept[worse], places[worse]
+            at = max(0, at - 1)
+            continue
+        more = round(gap / pitch) - 1
+        if more >= 1 and gap > 1.5 * pitch:
+            for k in range(more):
+                u = places[at] + gap * (k + 1) / (more + 1)
+                height = _height(skyline, u - 0.35 * pitch, u + 0.35 * pitch)
+                stump = _blank(u, height, "none" if math.isnan(height) else "broken")
+                kept.insert(at + 1 + k, stump)
+                places.insert(at + 1 + k, u)
+            at += more
+        at += 1
+    return tuple(kept)
+
+
+def _blank(u: float, v: float, fit: str) -> ReadTooth:
+    nan = math.nan
+    return ReadTooth(u, v, None, None, None, None, None, nan, nan, nan, nan, nan, fit)
+
+
+def _local(places: Sequence[float], at: int) -> float:
+    """The middle spacing around the space after ``at``."""
+    low, high = max(0, at - 4), min(len(places) - 1, at + 6)
+    return median(places[i + 1] - places[i] for i in range(low, high))
+
+
+def _height(skyline: tuple[Floats, Floats], first: float, last: float) -> float:
+    """How high the edge comes between two places; NaN where it was not seen."""
+    u, v = skyline
+    inside = (u >= first) & (u <= last)
+    return float(np.max(v[inside])) if inside.any() else math.nan
+
+
+def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float) -> ScannedLine:
+    """The line that these teeth, from the heel, make. Raises Refusal where too few tops were seen."""
+    good = [one for one in teeth if one.fit == "top"]
+    if len(good) < FEWEST:
+        raise Refusal(
+            f"only {len(good)} points are to be seen clearly; allowed: {FEWEST} or more; wipe glass and teeth"
+        )
+    u: Floats = np.array([one.u for one in good])
+    v: Floats = np.array([one.v for one in good])
+    level, slope, bow = _curve(u, v)
+    first = teeth[0].u
+    turn = math.atan(slope)
+    cos = math.cos(turn)
+    lean = math.degrees(turn)
+    reach = (float(u[0]), float(u[-1]))
+    middle, half = (reach[0] + reach[1]) / 2.0, max(1e-6, (reach[1] - reach[0]) / 2.0)
+
+    def under(at: float, height: float) -> float:
+        x = (at - middle) / half
+        return float(level + slope * (at - middle) + bow * x * x - height) * cos
+
+    def along(at: float) -> float:
+        return (at - first) / cos
+
+    done = []
+    for number, one in enumerate(teeth, 1):
+        gullet = one.gullet
+        height = None if math.isnan(one.v) else under(one.u, one.v)
+        state = _state(one, height, depth)
+        tooth = ScannedTooth(
+            tooth=number,
+            place_mm=along(one.u),
+            state=state,
+            gullet_mm=None if gullet is None else along(gullet[0]),
+            depth_mm=None if gullet is None else under(*gullet),
+        )
+        if state is ToothState.BROKEN:
+            tooth = replace(tooth, height_mm=height, se_mm=_known(one.se))
+        elif state is not ToothState.NOT_SEEN:
+            assert one.a is not None
+            assert one.b is not None
+            assert one.left is not None
+            assert one.right is not None
+            tooth = replace(
+                tooth,
+                a_mm=along(one.a),
+                b_mm=along(one.b),
+                height_mm=height,
+                front_deg=one.right - lean,
+                back_deg=one.left + lean,
+                se_mm=one.se,
+                se_place_mm=one.se_place,
+                se_flat_mm=one.se_flat,
+                se_front_deg=one.se_right,
+                se_back_deg=one.se_left,
+            )
+        done.append(tooth)
+    return _line(done, bow, depth, se_scale)
+
+
+def _known(value: float) -> float | None:
+    return None if math.isnan(value) else value
+
+
+def _state(one: ReadTooth, height: float | None, depth: float) -> ToothState:
+    if one.fit == "none" and height is None:
+        return ToothState.NOT_SEEN
+    assert height is not None
+    flat = 0.0 if one.a is None or one.b is None else one.b - one.a
+    if one.fit in ("broken", "none", "torn"):
+        return ToothState.BROKEN if height > max(OFF_LINE_MM, 0.08 * depth) else ToothState.NOT_SEEN
+    if one.fit == "covered":
+        return ToothState.NOT_SEEN
+    if height > max(OFF_LINE_MM, 0.12 * depth) and flat > 0.08 * depth:
+        return ToothState.BROKEN
+    if height > OFF_LINE_MM:
+        return ToothState.LOW
+    return ToothState.HIGH if height < -OFF_LINE_MM else ToothState.WHOLE
+
+
+def _curve(u: Floats, v: Floats) -> tuple[float, float, float]:
+    """Height in the middle, slope and bow of the line through the points: a parabola that odd teeth do not pull.
+
+    The bow is the height of the ends over the middle, so that v = level + slope·(u − middle) + bow·x², x from −1 to 1.
+    """
+    middle, half = (u[0] + u[-1]) / 2.0, max(1e-6, (u[-1] - u[0]) / 2.0)
+    x = (u - middle) / half
+    columns = np.column_stack([np.ones_like(x), x, x * x])
+    weight = np.ones_like(x)
+    found = np.array([np.median(v), 0.0, 0.0])
+    for turn in range(40):
+        root = np.sqrt(weight)
+        found_now, *_ = np.linalg.lstsq(columns * root[:, None], v * root, rcond=None)
+        off = v - columns @ found_now
+        scale = max(1.4826 * float(np.median(np.abs(off))), 0.002)
+        if turn < 4:
+            weight = 1.0 / np.maximum(1.0, np.abs(off) / (1.5 * scale))  # Huber first: Tukey may begin wrong
+        else:
+            ratio = off / (4.685 * scale)
+            weight = np.where(np.abs(ratio) < 1.0, (1.0 - ratio**2) ** 2, 1e-9)
+        if turn > 6 and float(np.abs(found_now - found).max()) < 1e-7:
+            break
+        found = found_now
+    return float(found[0]), float(found[1] / half), float(found[2])
+
+
+def _line(teeth: Sequence[ScannedTooth], bow: float, depth: float, se_scale: float) -> ScannedLine:
+    stands = [one for one in teeth if one.state not in (ToothState.BROKEN, ToothState.NOT_SEEN)]
+    heights = [one.height_mm for one in stands if one.height_mm is not None]
+    standing = {one.tooth for one in stands}
+    places = [one.place_mm for one in teeth]
+    errors = spacing_errors([one.place_mm if one.tooth in standing else None for one in teeth]) or [0.0]
+    shape = LineShape.STRAIGHT if abs(bow) < BOWED_MM else LineShape.CROWNED if bow < 0 else LineShape.HOLLOW
+    depths = [one.depth_mm for one in teeth if one.depth_mm is not None]
+    return ScannedLine(
+        teeth=tuple(teeth),
+        pitch_mm=(places[-1] - places[0]) / (len(places) - 1),
+        zones=pitch_zones(places),
+        shape=shape,
+        line_gap_mm=-bow,
+        height_spread_mm=float(np.std(heights)),
+        spacing_error_mm=math.sqrt(sum(error**2 for error in errors) / len(errors)),
+        worst_spacing_error_mm=max(map(abs, errors)),
+        depth_mm=median(depths) if depths else depth,
+        se_scale=se_scale,
+    )

@@ -1,0 +1,117 @@
+"""From picture files to a measured line: each read, turned so that its heel comes first, joined, told in figures."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from session.machine.refusal import Refusal
+from session.machine.untrusted_text import shown
+from session.scan.joined_pictures import joined
+from session.scan.line_figures import filled, from_heel, heel_of, measured_line
+from session.scan.line_reading import ReadPicture, read_picture
+from session.scan.picture_file import LEAST_DPI, MOST_DPI, read_gray
+from session.trade.scanned_line import ScannedLine
+
+#: Most pictures of one line.
+MOST_PICTURES: Final = 5
+
+#: Relative standard uncertainty of a scale that was not measured: of the scanner's own word on its dots (our own guess,
+#: after published trials of flatbeds, which were off by a few dots in a thousand).
+SE_UNMEASURED: Final = 0.002
+
+
+@dataclass(frozen=True, slots=True)
+class SawScan:
+    """A line, and how it was taken: dots per mm along and down the first picture, where its heel lay, which side was
+    taken for steel, whether the plate's ends told so, and the resolution by the inch."""
+
+    line: ScannedLine
+    dots_per_mm: tuple[float, float]
+    heel: str
+    heel_told: bool
+    light_steel: bool
+    sure: bool
+    dpi: float
+    depth_mm: float
+
+
+def scan_saw(
+    paths: Sequence[Path],
+    *,
+    dpi: float | None = None,
+    heel: str | None = None,
+    first: Sequence[int] | None = None,
+    steel: str | None = None,
+    say: Callable[[str], None] = lambda _: None,
+) -> SawScan:
+    """Measure the line in the pictures at ``paths``, from heel to toe. Raises Refusal.
+
+    dpi: of all of them, where the files do not say. heel: "left" or "right" in the pictures, where the teeth do not
+    tell. steel: "light" or "dark", as it is against what is behind it. say: hears what takes its time.
+    """
+    if len(paths) > MOST_PICTURES:
+        raise Refusal(f"{len(paths)} pictures; allowed: at most {MOST_PICTURES}")
+    read: list[ReadPicture] = []
+    for path in paths:
+        if len(paths) > 1:
+            say(f"{shown(path)}: reading …")
+        picture = read_gray(path, say)
+        per_mm = _scale(path, picture.dpi, dpi)
+        try:
+            read.append(read_picture(picture.dots, per_mm, steel))
+        except Refusal as wrong:
+            raise Refusal(f"{shown(path)}: {wrong}") from None
+    lies = _heel(read, heel)
+    pictures = []
+    for path, one in zip(paths, read, strict=True):
+        u, v = one.skyline
+        try:
+            pictures.append(filled(from_heel(one.teeth, lies), (u if lies == "left" else -u, v)))
+        except Refusal as wrong:
+            raise Refusal(f"{shown(path)}: {wrong}") from None
+    depth = max(one.depth for one in read)
+    line = measured_line(joined(pictures, first), depth, SE_UNMEASURED)
+    along, down = read[0].per_mm
+    return SawScan(
+        line=line,
+        dots_per_mm=(down, along) if read[0].upright else (along, down),
+        heel=lies,
+        heel_told=heel is not None,
+        light_steel=read[0].light_steel,
+        sure=all(one.sure for one in read),
+        dpi=along * 25.4,
+        depth_mm=line.depth_mm,
+    )
+
+
+def _scale(path: Path, told: tuple[float, float] | None, given: float | None) -> tuple[float, float]:
+    """Dots per mm along and down a picture."""
+    both = (given, given) if given is not None else told
+    if both is None:
+        raise Refusal(f"{shown(path)}: does not say its dots per inch; say them, such as --dpi 1200")
+    for one in both:
+        if not LEAST_DPI <= one <= MOST_DPI:
+            raise Refusal(
+                f"{shown(path)}: {one:.0f} dots per inch; allowed: {LEAST_DPI:.0f} to {MOST_DPI:.0f}, 1200 is best; "
+                "scan it finer, or give --dpi where the file is wrong"
+            )
+    return both[0] / 25.4, both[1] / 25.4
+
+
+def _heel(read: Sequence[ReadPicture], given: str | None) -> str:
+    """Where the heel lies in all pictures; told by the teeth where nobody says it."""
+    if given is not None:
+        return given
+    told = {lies for one in read if (lies := heel_of(one.teeth)) is not None}
+    if len(told) > 1:
+        raise Refusal(
+            "the pictures show the saw from both of its sides; scan all of them with the same side on the glass"
+        )
+    if not told:
+        raise Refusal(
+            "fronts and backs lean alike, so that the teeth do not tell heel from toe; say --heel left or right"
+        )
+    return told.pop()

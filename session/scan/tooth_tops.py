@@ -1,0 +1,148 @@
+"""How far below the meeting of its flanks a tooth ends: the flat on its point, to a part of a dot.
+
+Summed along the line, the dots of a point give its width at each height, whatever the blur along the line. Of two
+flanks that meet at height P, cut off flat at height t, the width at height v is T·(P − v) below t and nothing above, T
+being the run of both flanks for each mm of height. Blur of sigma s across the line makes of it
+
+    T · ((P − v)·N((t − v)/s) + s·n((t − v)/s))
+
+with N and n the normal distribution and its density. Only t is looked for.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from session.scan.fine_contour import Band
+from session.scan.flank_lines import Flank
+from session.scan.light_levels import Floats
+
+#: A flat is told when it explains the dots better than a sharp point by so much of chi squared.
+TOLD: Final = 9.0
+
+
+@dataclass(frozen=True, slots=True)
+class Top:
+    """The top of a tooth. drop: below the meeting of the flanks, mm, 0 where sharp. se: its standard uncertainty, mm.
+
+    misfit: scatter of the widths about those of such a top, by what noise would give; far over 1 where it is none.
+    """
+
+    drop: float
+    se: float
+    misfit: float
+
+
+def normal_share(x: Floats) -> Floats:
+    """The normal distribution's share below x, to 1e-7 (Abramowitz and Stegun 26.2.17)."""
+    t = 1.0 / (1.0 + 0.2316419 * np.abs(x))
+    poly = t * (0.319381530 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))))
+    tail = np.exp(-0.5 * x * x) / math.sqrt(2.0 * math.pi) * poly
+    share: Floats = np.where(x >= 0, 1.0 - tail, tail)
+    return share
+
+
+def read_top(
+    band: Band, back: Flank, front: Flank, peak: tuple[float, float], seen_drop: float, blur: float, noise: float
+) -> Top | None:
+    """The top between two flanks that meet at ``peak`` (u, v).
+
+    seen_drop: how far below that the edge was seen, mm. blur: sigma of the point spread, mm. noise: sigma of a dot's
+    share of steel. None where the picture ends, or the dots make no sense.
+    """
+    dot = 1.0 / min(band.per_mm)
+    run_back = _run(back)
+    run_front = _run(front)
+    if not (math.isfinite(run_back) and math.isfinite(run_front)):
+        return None
+    run = run_back + run_front
+    deep = max(0.0, seen_drop) + max(7.0 * dot, 4.5 * blur)
+    high = max(4.0 * dot, 4.0 * blur)
+    reach = max(abs(run_back), abs(run_front)) * deep + 5.0 * blur + 3.0 * dot
+    u0, v0 = peak
+    corners = np.array([(a, b) for a in (u0 - reach, u0 + reach) for b in (v0 - deep - 2 * dot, v0 + high + 2 * dot)])
+    columns, rows = band.picture_place(corners[:, 0], corners[:, 1])
+    left, right = math.floor(columns.min()), math.ceil(columns.max()) + 1
+    above, below = math.floor(rows.min()), math.ceil(rows.max()) + 1
+    if left < 0 or above < 0 or right > band.dots.shape[1] or below > band.dots.shape[0]:
+        return None
+    share = band.levels.shares(band.dots[above:below, left:right], left).astype(float)
+    at_row, at_column = np.mgrid[above:below, left:right]
+    u, v = band.saw_frame(at_column.astype(float), at_row.astype(float))
+    # How deep inside the flanks a dot lies, mm: what is well inside is steel, what is well outside is not.
+    inside = np.minimum(_inside(back, u, v), _inside(front, u, v))
+    sure = 3.6 * blur + dot
+    share = np.where(inside < -sure, 0.0, share)
+    deep_in = (inside > sure) & (v < v0 - seen_drop - sure)
+    share = np.where(deep_in & (share > 0.6), 1.0, share)
+    area = 1.0 / (band.per_mm[0] * band.per_mm[1])
+    step = dot
+    count = int((deep + high) / step)
+    place = (v - (v0 - deep)) / step
+    floor = np.floor(place).astype(int)
+    part = place - floor
+    widths = np.zeros(count + 2)
+    loose = np.zeros(count + 2)  # dots of a height that are not sure, for its noise
+    unsure = (np.abs(inside) <= sure) | ((inside > sure) & ~deep_in)
+    for cell, amount in ((floor, 1.0 - part), (floor + 1, part)):
+        fit = (cell >= 0) & (cell < count + 2)
+        widths += np.bincount(cell[fit], (share * amount)[fit], count + 2)
+        loose += np.bincount(cell[fit], (unsure * amount**2)[fit], count + 2)
+    widths *= area / step
+    heights: Floats = v0 - deep + step * np.arange(count + 2, dtype=np.float64)
+    kept = slice(2, count)
+    widths, heights, loose = widths[kept], heights[kept], loose[kept]
+    sigma: Floats = np.array(np.sqrt(np.maximum(loose, 2.0)) * noise * area / step + 0.02 * dot, dtype=np.float64)
+    spread = math.hypot(blur, step / math.sqrt(6.0))
+    return _fitted(heights, widths, sigma, v0, run, spread, seen_drop)
+
+
+def _fitted(heights: Floats, widths: Floats, sigma: Floats, peak: float, run: float, spread: float, seen: float) -> Top:
+    def model(drop: float) -> Floats:
+        t = (peak - drop - heights) / spread
+        density = np.exp(-0.5 * t * t) / math.sqrt(2.0 * math.pi)
+        made: Floats = run * ((peak - heights) * normal_share(t) + spread * density)
+        return made
+
+    def worth(drop: float) -> float:
+        off = (widths - model(drop)) / sigma
+        return float(np.sum(np.minimum(off * off, 25.0)))
+
+    most = max(seen, 0.0) + 3.0 * spread
+    grid = np.linspace(0.0, most, max(8, int(most / (0.5 * spread)) + 1))
+    values = [worth(float(drop)) for drop in grid]
+    at = int(np.argmin(values))
+    low, high = float(grid[max(0, at - 1)]), float(grid[min(len(grid) - 1, at + 1)])
+    for _ in range(18):  # golden section
+        one, other = high - 0.618 * (high - low), low + 0.618 * (high - low)
+        if worth(one) <= worth(other):
+            high = other
+        else:
+            low = one
+    drop = (low + high) / 2.0
+    best, sharp = worth(drop), worth(0.0)
+    slope = (model(drop + 0.05 * spread) - model(max(0.0, drop - 0.05 * spread))) / (
+        0.05 * spread + min(drop, 0.05 * spread)
+    )
+    misfit = math.sqrt(min(best, sharp) / max(1, len(heights) - 1))
+    told = float(np.sum((slope / sigma) ** 2))
+    se = 1.0 / math.sqrt(told) if told > 0.0 else spread
+    if sharp - best < TOLD:
+        return Top(0.0, min(se, spread), misfit)
+    return Top(drop, se * max(1.0, misfit), misfit)
+
+
+def _run(flank: Flank) -> float:
+    """Run along the line for each mm of height, toward the top where the flank leans as a tooth's does."""
+    steep = abs(math.sin(flank.turn))
+    rises = math.copysign(1.0, math.sin(flank.turn))
+    return math.inf if steep < 1e-6 else math.cos(flank.turn) * rises / steep * rises
+
+
+def _inside(flank: Flank, u: Floats, v: Floats) -> Floats:
+    """How far inside the steel places lie by this flank: an edge in the order of u has the steel on its right."""
+    return -flank.off(u, v)

@@ -1,0 +1,154 @@
+"""A tooth line as a scan measured it: every tooth with its figures, and those of the line. Lengths in mm."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from itertools import pairwise
+from statistics import median
+from typing import Final
+
+from session.trade.observation import LineShape
+
+#: A tooth so far under or over the line through the points is told low or high, mm. A tenth is what a file can be felt
+#: to pass over (from memory); a little less, so that none of a tenth is missed for its uncertainty.
+OFF_LINE_MM: Final = 0.085
+
+#: From this bow on, over its whole length, a line is told crowned or hollow, mm (our own limit: a sheet of card).
+BOWED_MM: Final = 0.12
+
+
+class ToothState(StrEnum):
+    """What a scan says of a tooth."""
+
+    WHOLE = "whole"
+    LOW = "low"
+    HIGH = "high"
+    BROKEN = "broken"
+    NOT_SEEN = "not seen"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScannedTooth:
+    """One tooth, numbered from the heel. What was not seen is None; standard uncertainties begin with se.
+
+    place_mm: of the point, or the flat's middle, along the line from tooth 1's. a_mm, b_mm: the flat's ends, equal
+    where it is sharp. height_mm: under the line through the points, negative where it is high. front_deg, back_deg:
+    leans of the flanks from square. gullet_mm, depth_mm: place of the gullet before it toward the toe, and its depth
+    under the line.
+    """
+
+    tooth: int
+    place_mm: float
+    state: ToothState
+    a_mm: float | None = None
+    b_mm: float | None = None
+    height_mm: float | None = None
+    front_deg: float | None = None
+    back_deg: float | None = None
+    gullet_mm: float | None = None
+    depth_mm: float | None = None
+    se_mm: float | None = None
+    se_place_mm: float | None = None
+    se_flat_mm: float | None = None
+    se_front_deg: float | None = None
+    se_back_deg: float | None = None
+
+    @property
+    def flat_mm(self) -> float | None:
+        """Width of the flat; 0 where it is sharp, None where it was not seen."""
+        return None if self.a_mm is None or self.b_mm is None else self.b_mm - self.a_mm
+
+
+@dataclass(frozen=True, slots=True)
+class PitchZone:
+    """A stretch of even pitch: from tooth ``first`` to tooth ``last``, spaced pitch_mm."""
+
+    first: int
+    last: int
+    pitch_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScannedLine:
+    """All of a line.
+
+    line_gap_mm: how far its middle is off the straight through its ends; positive where crowned. se_scale: relative
+    standard uncertainty of all lengths, from the scale.
+    """
+
+    teeth: tuple[ScannedTooth, ...]
+    pitch_mm: float
+    zones: tuple[PitchZone, ...]
+    shape: LineShape
+    line_gap_mm: float
+    height_spread_mm: float
+    spacing_error_mm: float
+    worst_spacing_error_mm: float
+    depth_mm: float
+    se_scale: float = 0.0
+
+    @property
+    def count(self) -> int:
+        """How many teeth there are, broken ones and those not seen among them."""
+        return len(self.teeth)
+
+    def those(self, state: ToothState) -> tuple[int, ...]:
+        """The teeth of that state by number."""
+        return tuple(tooth.tooth for tooth in self.teeth if tooth.state is state)
+
+
+def pitch_zones(places: Sequence[float], most: int = 5) -> tuple[PitchZone, ...]:
+    """The stretches of even pitch along a line whose points stand at ``places`` (mm, two or more).
+
+    A line is parted where the spacing differs most before and behind, in the middle and on average by over 4 % and over
+    three times what the scatter of the spacings explains; a zone has at least four spaces.
+    """
+    spaces = [ahead - behind for behind, ahead in pairwise(places)]
+    cuts = _cuts(spaces, 0, most - 1)
+    bounds = [0, *cuts, len(spaces)]
+    return tuple(
+        PitchZone(begin + 1, end + 1, (places[end] - places[begin]) / (end - begin)) for begin, end in pairwise(bounds)
+    )
+
+
+def _cuts(spaces: Sequence[float], begin: int, most: int) -> list[int]:
+    """Where to part ``spaces``, which begin at ``begin`` of the line."""
+    if most <= 0 or len(spaces) < 8:
+        return []
+    best, where = 0.0, 0
+    total, squares = math.fsum(spaces), math.fsum(space * space for space in spaces)
+    whole = squares - total * total / len(spaces)
+    before = 0.0
+    for at in range(1, len(spaces) - 3):
+        before += spaces[at - 1]
+        if at < 4:
+            continue
+        behind = total - before
+        gain = before * before / at + behind * behind / (len(spaces) - at) - total * total / len(spaces)
+        if gain > best:
+            best, where = gain, at
+    if where == 0:
+        return []
+    one, other = median(spaces[:where]), median(spaces[where:])
+    noise = math.sqrt(max(0.0, whole - best) / max(1, len(spaces) - 2))
+    apart = min(abs(one - other), abs(sum(spaces[:where]) / where - sum(spaces[where:]) / (len(spaces) - where)))
+    if apart < 0.04 * max(one, other) or apart < 3.0 * noise * math.sqrt(1 / where + 1 / (len(spaces) - where)):
+        return []
+    first = _cuts(spaces[:where], begin, (most - 1) // 2)
+    last = _cuts(spaces[where:], begin + where, (most - 1) // 2)
+    return [*first, begin + where, *last]
+
+
+def spacing_errors(places: Sequence[float | None]) -> list[float]:
+    """How far each spacing is off the line's own there: the middle of the nine around it, mm. None parts the line."""
+    spaces = [None if a is None or b is None else b - a for a, b in pairwise(places)]
+    errors = []
+    for at, space in enumerate(spaces):
+        if space is None:
+            continue
+        around = [one for one in spaces[max(0, at - 4) : at + 5] if one is not None]
+        errors.append(space - median(around))
+    return errors

@@ -1,0 +1,106 @@
+"""`toothline scan`: what it prints, as words and as JSON, and how it refuses."""
+
+from __future__ import annotations
+
+import json
+import sys
+from functools import cache
+from pathlib import Path
+from unittest.mock import patch
+
+import pytest
+
+from called_here import call_here
+from known_line import even_line, faulty
+from made_scan import Optics, as_file, scan
+
+ENVIRONMENT = {"PATH": "/usr/bin", "TOOTHLINE_TILL": "till"}
+
+
+@cache
+def drawn() -> bytes:
+    """A scan of twelve coarse teeth, the fifth of them low."""
+    import random
+    from dataclasses import replace
+
+    line = even_line(25.4 / 4, 12, flat=0.2)
+    teeth = list(line.teeth)
+    teeth[4] = faulty(teeth[4], "low", random.Random(2), line.depth)
+    optics = Optics(dpi=300)
+    return as_file(scan(replace(line, teeth=tuple(teeth)), optics)[0], optics)
+
+
+def called(folder: Path, *arguments: str) -> tuple[int, str, str]:
+    """Status, what was printed and what was complained of."""
+    (folder / "line.png").write_bytes(drawn())
+    done = call_here(folder, "scan", *arguments, environment=ENVIRONMENT)
+    return done.returncode, done.stdout.decode(), done.stderr.decode()
+
+
+def test_as_json(tmp_path: Path) -> None:
+    code, out, error = called(tmp_path, "crosscut-panel", "line.png", "--json")
+    assert (code, error) == (0, "")
+    told = json.loads(out)
+    assert told["dots_per_mm"] == pytest.approx([300 / 25.4] * 2, rel=1e-3)
+    assert (told["heel"], told["count"], told["line"]) == ("left", 12, "straight")
+    assert told["pitch_mm"] == pytest.approx(25.4 / 4, abs=0.02)
+    assert {"line_gap_mm", "height_spread_mm", "spacing_error_mm"} <= set(told)
+    fifth = told["teeth"][4]
+    assert (fifth["tooth"], fifth["state"]) == (5, "low")
+    assert fifth["a_mm"] == fifth["b_mm"]
+    assert 0.1 < fifth["height_mm"] < 0.35
+    whole = told["teeth"][7]
+    assert whole["state"] == "whole"
+    assert whole["b_mm"] - whole["a_mm"] == pytest.approx(0.2, abs=0.06)
+    assert {"front_deg", "back_deg", "gullet_mm", "depth_mm", "se_mm"} <= set(whole)
+
+
+def test_in_words_within_eighty_columns(tmp_path: Path) -> None:
+    code, out, error = called(tmp_path, "crosscut-panel", "line.png")
+    assert (code, error) == (0, "")
+    assert all(len(row) <= 80 for row in out.splitlines())
+    assert "12 teeth, pitch 6.35" in out
+    assert "The recipe has 155 points." in out
+    assert "Low: 5." in out
+    rows = [row.split() for row in out.splitlines()]
+    assert ["5", "low"] in [[row[0], row[-1]] for row in rows if row]
+
+
+def test_without_its_libraries_one_sentence_says_how_to_get_them(tmp_path: Path) -> None:
+    ours = {name: None for name in sys.modules if name.startswith("session.scan.")}
+    with patch.dict(sys.modules, {**ours, "contourpy": None}):
+        for name in ours:
+            del sys.modules[name]
+        code, out, error = called(tmp_path, "crosscut-panel", "line.png")
+    assert (code, out) == (2, "")
+    assert error == (
+        "toothline: scan needs libraries for pictures that are not installed; install them by: "
+        "pip install 'toothline[scan]'\n"
+    )
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        ((), "scan needs a saw and at least one picture"),
+        (("crosscut-panel",), "scan needs a saw and at least one picture"),
+        (("crosscut-panel", "nothing.png"), "nothing.png: cannot be read"),
+        (("crosscut-panel", "line.png", "--dpi", "many"), '--dpi: "many" is no number of dots per inch'),
+        (("crosscut-panel", "line.png", "--dpi", "72"), "72 dots per inch; allowed: 250 to"),
+        (("crosscut-panel", "line.png", "--first", "x"), '--first: "x" is no tooth\'s number'),
+        (("crosscut-panel", "line.png", "--first", "1", "9"), "2 numbers beside 1 of pictures; allowed: one for each"),
+        (("no-such-saw", "line.png"), "no-such-saw"),
+    ],
+)
+def test_bad_usage_gets_a_sentence(arguments: tuple[str, ...], words: str, tmp_path: Path) -> None:
+    code, out, error = called(tmp_path, *arguments)
+    assert (code, out) == (2, "")
+    assert words in error
+    assert "Traceback" not in error
+
+
+def test_how_to_scan_is_said(tmp_path: Path) -> None:
+    code, out, _ = called(tmp_path, "--how")
+    assert code == 0
+    for words in ("scratch glass", "sharp", "dark cloth", "1200", "nothing of it is taken apart", "calipers"):
+        assert words in " ".join(out.split())

@@ -1,0 +1,164 @@
+"""What a scan told against what was drawn: errors tooth by tooth, and teeth told in a wrong state."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Final
+
+import numpy as np
+
+from known_line import KnownLine
+from made_scan import Optics, as_file, scan
+from session.scan.saw_scan import SawScan, scan_saw
+from session.trade.scanned_line import ToothState
+
+#: A tooth so far off the line has to be told; one off by less than the second must not be; between them, either.
+TOLD_MM, QUIET_MM = 0.1, 0.07
+
+#: What is measured of a tooth.
+WHAT: Final = ("height", "place", "flat", "front", "back")
+
+
+@dataclass(slots=True)
+class Judged:
+    """Errors of one or many scans: of height, place, flat (mm), front and back (degrees), each beside what was stated.
+
+    wrong: teeth in a wrong state, in words. teeth, not_seen: how many there were, and of how many nothing was told.
+    """
+
+    errors: dict[str, list[float]] = field(default_factory=lambda: {what: [] for what in WHAT})
+    stated: dict[str, list[float]] = field(default_factory=lambda: {what: [] for what in WHAT})
+    wrong: list[str] = field(default_factory=list)
+    false_alarms: int = 0
+    teeth: int = 0
+    not_seen: int = 0
+
+    def spread(self, what: str) -> float:
+        """Root mean square of the errors."""
+        return float(np.sqrt(np.mean(np.square(self.errors[what]))))
+
+    def held(self, what: str) -> float:
+        """Share of the errors within what was stated, at one sigma."""
+        return float(np.mean(np.abs(self.errors[what]) < np.array(self.stated[what])))
+
+    def add(self, other: Judged) -> None:
+        """Take another's in."""
+        for what in WHAT:
+            self.errors[what] += other.errors[what]
+            self.stated[what] += other.stated[what]
+        self.wrong += other.wrong
+        self.false_alarms += other.false_alarms
+        self.teeth += other.teeth
+        self.not_seen += other.not_seen
+
+
+def true_heights(line: KnownLine) -> list[float]:
+    """How far each top lies under the smooth line through most of them: a parabola, by whom it fits."""
+    u = np.array([tooth.place for tooth in line.teeth])
+    v = np.array([tooth.v for tooth in line.teeth])
+    standing = np.array([tooth.state != "broken" for tooth in line.teeth])
+    kept = np.array([tooth.state == "whole" for tooth in line.teeth])
+    off = v
+    for _ in range(12):
+        off = v - np.polyval(np.polyfit(u[kept], v[kept], 2), u)
+        spread = max(1.4826 * float(np.median(np.abs(off[standing]))), 0.002)
+        kept = standing & (np.abs(off) < 3.5 * spread)
+    return [float(one) for one in -off]
+
+
+def judged(found: SawScan, line: KnownLine, name: str = "") -> Judged:
+    """``found`` against the ``line`` that was drawn. A wrong count is one wrong thing, and nothing else is compared."""
+    told = Judged(teeth=len(line.teeth))
+    if found.line.count != len(line.teeth):
+        told.wrong.append(f"{name}: {found.line.count} teeth told of {len(line.teeth)}")
+        return told
+    heights = true_heights(line)
+    pairs = list(zip(found.line.teeth, line.teeth, heights, strict=True))
+    for here, true, height in pairs:
+        wanted = _wanted(true.state, height)
+        if here.state is ToothState.NOT_SEEN:
+            told.not_seen += 1
+        elif wanted is not None and here.state != wanted:
+            told.wrong.append(f"{name}: tooth {here.tooth} told {here.state}, is {wanted} ({height:.3f} mm)")
+            told.false_alarms += wanted == "whole"
+    seen = [(a, b, h) for a, b, h in pairs if a.flat_mm is not None and b.state != "broken"]
+    u = np.array([true.place for _, true, _ in seen])
+    # The line that heights are counted from, and where it begins, are each one's own: what is common goes off.
+    off = np.array([(here.height_mm or 0.0) - height for here, _, height in seen])
+    kept = np.ones(len(seen), dtype=bool)
+    for _ in range(6):
+        off_line = off - np.polyval(np.polyfit(u[kept], off[kept], 2), u)
+        kept = np.abs(off_line) < max(0.03, 3.0 * float(np.std(off_line[kept])))
+    begin = float(np.median([here.place_mm - true.place for here, true, _ in seen]))
+    for (here, true, _), height_error in zip(seen, off_line, strict=True):
+        assert here.flat_mm is not None
+        _put(told, "height", float(height_error), here.se_mm)
+        _put(told, "place", here.place_mm - begin - true.place, here.se_place_mm)
+        _put(told, "flat", here.flat_mm - (true.b - true.a), here.se_flat_mm)
+        # The plate may end at the last tooth, whose flank is then its end.
+        if here.tooth < len(line.teeth) and here.front_deg is not None:
+            _put(told, "front", here.front_deg - true.front, here.se_front_deg)
+        if here.tooth > 1 and here.back_deg is not None:
+            _put(told, "back", here.back_deg - true.back, here.se_back_deg)
+    return told
+
+
+def _put(told: Judged, what: str, error: float, stated: float | None) -> None:
+    told.errors[what].append(error)
+    told.stated[what].append(stated or 0.0)
+
+
+def _wanted(state: str, height: float) -> str | None:
+    """The state that has to be told; None where two are right."""
+    if state == "broken":
+        return "broken"
+    if abs(height) >= TOLD_MM:
+        return "low" if height > 0 else "high"
+    return "whole" if abs(height) < QUIET_MM else None
+
+
+def random_optics(seed: int, dpi: float) -> Optics:
+    """A scanner, a way of laying the saw on it, and dirt, at random."""
+    dice = random.Random(seed * 7 + 1)
+    dark = dice.random() < 0.3
+    return Optics(
+        dpi=dpi,
+        spread=dice.uniform(0.6, 1.3),
+        jitter=dice.uniform(0.0, 0.2),
+        noise=dice.uniform(0.004, 0.02),
+        gamma=dice.choice((0.0, 0.0, 0.0, 2.2, 1.9)),
+        tilt=dice.uniform(-10.0, 10.0) if dice.random() < 0.3 else dice.uniform(-1.5, 1.5),
+        heel=dice.choice(("left", "right")),
+        up=dice.random() < 0.7,
+        steel=0.2 if dark else dice.uniform(0.35, 0.75),
+        cloth=0.8 if dark else dice.uniform(0.01, 0.06),
+        slope_of_light=dice.uniform(-0.2, 0.2),
+        bevel=dice.uniform(0.75, 1.2),
+        shadow=dice.uniform(0.0, 0.4),
+        dust=dice.randint(0, 25),
+        hairs=dice.choice((0, 0, 0, 1)),
+        rust=dice.randint(0, 5),
+        jpeg=dice.choice((0, 0, 90)),
+        seed=seed,
+    )
+
+
+def scanned(line: KnownLine, optics: Optics, folder: Path, **told: str) -> SawScan:
+    """``line`` drawn, saved as a scanner's program saves it, and read."""
+    kind = "JPEG" if optics.jpeg else "PNG"
+    path = folder / f"scan.{kind.lower()}"
+    options = {} if optics.jpeg else {"compress_level": 1}
+    path.write_bytes(as_file(scan(line, optics)[0], optics, kind, **options))
+    return scan_saw([path], **told)  # type: ignore[arg-type]
+
+
+def trials(seeds: Iterator[int] | range, dpi: float, folder: Path) -> Iterator[tuple[int, Judged]]:
+    """Random saws on random scanners, each judged."""
+    from known_line import random_line
+
+    for seed in seeds:
+        line, optics = random_line(seed), random_optics(seed, dpi)
+        yield seed, judged(scanned(line, optics, folder), line, f"saw {seed}")
