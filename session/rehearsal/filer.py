@@ -250,29 +250,27 @@ class Filer:
 
     def _file(self, saying: Saying, gullet: int) -> Move:
         nothing, heel = self._eyes.nothing_at(gullet), self._eyes.first_back_in(saying.lines)
-        if self._strip and self._eyes.forbids(saying.instruction) and not nothing:
-            return self._go_on(saying, gullet)
-        if self._eyes.forbids(saying.instruction) and not nothing:
+        # Told where the flats lie, it takes the program's word for it that a gullet gives nothing.
+        spared = self._strip and self._eyes.forbids(saying.instruction)
+        if not self._strip and not nothing and self._eyes.forbids(saying.instruction):
             self.doubted.append(f"{saying.stage}: nothing to take in gullet {gullet} on screen, a flat on the saw")
         if nothing and not (heel and self.plate.shines(1)):
             return self._leave_out(saying.stage, gullet, self._eyes.why_not(gullet))
-        named, half = self._eyes.shares_in(saying), self._eyes.half_in(saying.instruction)
-        usual = usual_shares(saying, gullet, half=half, from_toe=self._tally.from_toe)
-        shares = named_shares(saying, named, self._rng) if named else usual
-        # A share that was named says what goes of each flat, however the file is pressed.
-        lean = "" if named else self._eyes.lean_in(saying.instruction)
-        strokes = self._hands.file(gullet, saying.side, behind=shares[0], ahead=shares[1], lean=lean)
+        strokes, named = 0, self._eyes.shares_in(saying)
+        if not spared:
+            half = self._eyes.half_in(saying.instruction)
+            usual = usual_shares(saying, gullet, half=half, from_toe=self._tally.from_toe)
+            behind, ahead = named_shares(saying, named, self._rng) if named else usual
+            # A share that was named says what goes of each flat, however the file is pressed.
+            lean = "" if named else self._eyes.lean_in(saying.instruction)
+            strokes = self._hands.file(gullet, saying.side, behind=behind, ahead=ahead, lean=lean)
         if heel:
             strokes = max(strokes, self._hands.file_heel(0.5 if saying.side < saying.sides else 1.0))
-        if named and not strokes:
-            return self._go_on(saying, gullet)
+        if (spared or named) and not strokes:
+            self._keep(Kept.FILE, saying.stage, gullet, saying.side, 0)
+            return self._move(Act.DONE, 1, 3)
         self._keep(Kept.FILE, saying.stage, gullet, saying.side, strokes)
         return self._move(Act.STROKES, 1 + strokes, 2 + 1.3 * strokes, digit=max(1, strokes))
-
-    def _go_on(self, saying: Saying, gullet: int) -> Move:
-        """Told where the flats lie, it takes the program's word for it that a gullet gives nothing."""
-        self._keep(Kept.FILE, saying.stage, gullet, saying.side, 0)
-        return self._move(Act.DONE, 1, 3)
 
     def _at_step(self, saying: Saying) -> Move:
         """A pass, or a named step: looked at, measured, or simply done."""
