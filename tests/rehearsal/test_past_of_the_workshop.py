@@ -13,9 +13,13 @@ import pytest
 from independent_log import read_independently
 from session.advice.next_time import SET_IT
 from session.advice.saw_advice import advice
+from session.bench.app import BenchApp
+from session.bench.widgets.choice_list import ChoiceList
 from session.cli import main
+from session.files.settings import Settings
 from session.files.supplied import supplied_folder
 from session.log.log_bytes import LogStanding
+from session.machine.clock import SetClock
 from session.machine.refusal import Refusal
 from session.rehearsal.past_dates import moved
 from session.rehearsal.past_laid_out import MADE_FOR, PACK, lay_out
@@ -161,3 +165,16 @@ def test_a_folder_that_cannot_be_written_is_told(tmp_path: Path, monkeypatch: py
     monkeypatch.setattr(Path, "write_bytes", refuse)
     with pytest.raises(Refusal, match="cannot be laid out there: No space left on device"):
         lay_out(tmp_path / "till", NOW.date())
+
+
+async def test_the_till_tells_what_each_saw_needs(workshop: Till) -> None:
+    app = BenchApp(workshop, Settings(), SetClock(NOW), environment={})
+    async with app.run_test(size=(80, 40)) as pilot:
+        await pilot.pause()
+        saws = app.screen.query_one(ChoiceList)
+        rows = [str(saws.get_option_at_index(n).prompt) for n in range(saws.option_count)]
+    assert "INTERRUPTED  Sail room dovetail saw" in rows[0]
+    needs = {row.split("  ")[1].strip(): row for row in rows if "\n" in row}
+    assert "Due now: about " in needs["Mast house tenon saw"]
+    assert [name for name, row in needs.items() if SET_IT in row] == ["Oar loft crosscut saw"]
+    assert any("retired: Quay hand saw" in row for row in rows)
