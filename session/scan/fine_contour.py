@@ -57,7 +57,8 @@ class Band:
         stretch = 1.0 / math.cos(self.edge.along)
         top = (min(at) - up * stretch) * self.per_mm[1]
         bottom = (max(at) + down * stretch) * self.per_mm[1]
-        return max(0, math.floor(top)), min(self.dots.shape[0], math.ceil(bottom))
+        height = self.dots.shape[0]
+        return min(height, max(0, math.floor(top))), min(height, max(0, math.ceil(bottom)))
 
 
 def lay_band(dots: Gray, per_mm: tuple[float, float], edge: ToothEdge) -> Band:
@@ -74,7 +75,7 @@ def lay_band(dots: Gray, per_mm: tuple[float, float], edge: ToothEdge) -> Band:
         ):
             top, bottom = band.rows_of(left, right, above, below)
             part = dots[top:bottom:2, left:right:3]
-            if part.size < 40:
+            if bottom - top < 4 or part.size < 40:
                 light.append(math.nan)
                 continue
             rows, cols = np.mgrid[top:bottom:2, left:right:3]

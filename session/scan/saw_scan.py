@@ -73,7 +73,11 @@ def scan_saw(
         except Refusal as wrong:
             raise Refusal(f"{shown(path)}: {wrong}") from None
     depth = max(one.depth for one in read)
-    line = measured_line(joined(pictures, first), depth, SE_UNMEASURED)
+    whole = joined(pictures, first)
+    try:
+        line = measured_line(whole, depth, SE_UNMEASURED)
+    except Refusal as wrong:
+        raise Refusal(f"{', '.join(map(shown, paths))}: {wrong}") from None
     along, down = read[0].per_mm
     return SawScan(
         line=line,
