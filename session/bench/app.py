@@ -104,6 +104,16 @@ class BenchApp(App[int]):
             renderable = self._cells.sent(renderable, self.size)
         super()._display(screen, renderable)
 
+    @property
+    def _background_screens(self) -> list[Screen[Any]]:
+        """The screens that show through the one in front: none through an opaque one.
+
+        Textual counts the screen below an opaque one among them, and has all drawn anew whenever that is laid out.
+        """
+        if not self.screen_stack or self.screen.styles.background.a == 1:
+            return []
+        return super()._background_screens
+
     async def on_mount(self) -> None:
         """Listen for signals, then open the sitting or the form that was given, else the till."""
         self._loop = asyncio.get_running_loop()

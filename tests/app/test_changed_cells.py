@@ -98,6 +98,28 @@ async def test_a_mark_sends_the_cells_that_changed_and_few_more(shed: Shed, sent
         assert len(_CONTROL.findall(sent.last)) <= changed
 
 
+async def test_what_lies_below_an_opaque_screen_sends_nothing_however_late_it_is_laid_out(
+    shed: Shed, sent: Sent, size: tuple[int, int]
+) -> None:
+    shed.at("file", side=1).close()
+    async with shed.program(size=size) as person:
+        await person.press("enter")
+        assert "NOW 1 " in person.places()
+        sent.last = ""
+        # The till, and below it Textual's own first screen.
+        below = person.app.screen_stack[:-1]
+        assert len(below) == 2
+        for screen in below:
+            screen.refresh(layout=True)
+            await person.settle()
+            screen._on_timer_update()
+            await person.settle()
+        assert sent.last == ""
+        await person.press("q", "h")
+        assert "the till at" in person.rows()[0]
+        assert sent.looks() == drawn_whole(person, size)
+
+
 async def test_a_screen_drawn_anew_is_sent_whole(shed: Shed, sent: Sent, size: tuple[int, int]) -> None:
     async with shed.program(shed.at("file", side=1), size=size) as person:
         # As after a stop: nobody knows what another program has left there.

@@ -89,8 +89,8 @@ def _waited_for(app: App[Any]) -> Iterator[str]:
         if count := pump.message_queue_size:
             yield f"{count} messages of {pump}"
     for screen in app.screen_stack:
-        # A new size is told to the screens by a timer of Textual's, a moment after the app has it.
-        if screen.size != app.size:
+        # A new size is told to the screens that are seen by a timer of Textual's, a moment after the app has it.
+        if screen.is_current and screen.size != app.size:
             yield f"{screen} to be as large as the terminal, {app.size}"
         if getattr(screen, "waits", False):
             yield f"{screen} to have saved"
