@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 
 from textual.screen import Screen
 
+from session.bench.screens.fresh_styles import FreshStyles
 from session.bench.screens.leave import Leave
 from session.bench.screens.prompt import Prompt
 from session.bench.voice import Speaker, Voice
@@ -17,7 +18,7 @@ from session.desk.question import Question
 from session.sentences.offers import Act
 
 
-class AskingScreen(Screen[str]):
+class AskingScreen(FreshStyles, Screen[str]):
     """Opens the sheets of one desk and has them spoken. Closes with "till" or "quit"."""
 
     def __init__(self, desk: Desk, keymap: Mapping[Act, tuple[str, ...]], speaker: Speaker | None) -> None:

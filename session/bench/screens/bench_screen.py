@@ -94,6 +94,9 @@ class BenchScreen(AskingScreen):
 
     def compose(self) -> ComposeResult:
         """Header, side and number and panel, the line, the places, what to do, cautions, acts."""
+        # Known before there is a widget, lest all of them be styled twice.
+        self.set_class(self.ascii_only, "ascii", update=False)
+        self.set_class(self.app.size.height < ROOMY, "low", update=False)
         with Horizontal(id="head"):
             yield Words(id="saw")
             yield Words(id="stage")
@@ -114,7 +117,6 @@ class BenchScreen(AskingScreen):
 
     def on_mount(self) -> None:
         """Show the first moment, and begin to look at the countdown."""
-        self.set_class(self.ascii_only, "ascii")
         self.show(self._first_note)
         self.set_interval(0.25, self.tick)
 

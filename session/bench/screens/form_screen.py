@@ -12,6 +12,7 @@ from textual.containers import Horizontal, Vertical
 from textual.screen import Screen
 from textual.widgets import Input, OptionList
 
+from session.bench.screens.fresh_styles import FreshStyles
 from session.bench.screens.prompt import Prompt
 from session.bench.widgets.choice_list import ChoiceList
 from session.bench.widgets.field_picture import field_picture
@@ -39,7 +40,7 @@ HELD_S: Final = 0.3
 MEANT_FOR_THE_DIGIT_S: Final = 1.0
 
 
-class FormScreen(Screen[Path | None]):
+class FormScreen(FreshStyles, Screen[Path | None]):
     """Gives the new recipe's file, or None when the form was left; what was answered is kept."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

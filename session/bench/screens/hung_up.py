@@ -9,10 +9,11 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
 
+from session.bench.screens.fresh_styles import FreshStyles
 from session.bench.widgets.words import Words
 
 
-class HungUp(ModalScreen[bool]):
+class HungUp(FreshStyles, ModalScreen[bool]):
     """Gives whether its sharpening is to begin."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -10,6 +10,7 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import OptionList
 
+from session.bench.screens.fresh_styles import FreshStyles
 from session.bench.widgets.choice_list import ChoiceList
 from session.bench.widgets.words import Words
 
@@ -21,7 +22,7 @@ _CHOICES: Final = {
 }
 
 
-class Leave(ModalScreen[str]):
+class Leave(FreshStyles, ModalScreen[str]):
     """Gives "till" or "quit", or "stay"."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -12,6 +12,7 @@ from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Input, OptionList
 
+from session.bench.screens.fresh_styles import FreshStyles
 from session.bench.widgets.choice_list import ChoiceList
 from session.bench.widgets.words import Words
 from session.desk.question import LONGEST, Question
@@ -49,7 +50,7 @@ class _Line(Input):
         self.replace(clean(event.text), *self.selection)
 
 
-class Prompt(ModalScreen[str | None]):
+class Prompt(FreshStyles, ModalScreen[str | None]):
     """Asks one thing. Gives the answer as text, or None when it was closed with Escape."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -14,6 +14,7 @@ from textual.binding import Binding, BindingType
 from textual.screen import Screen
 from textual.widgets import OptionList
 
+from session.bench.screens.fresh_styles import FreshStyles
 from session.bench.widgets.choice_list import ChoiceList
 from session.bench.widgets.words import Words
 from session.desk.press_guards import Guards
@@ -32,7 +33,7 @@ T = TypeVar("T")
 READ_AT_ONCE: Final = 100
 
 
-class TillScreen(Screen[None]):
+class TillScreen(FreshStyles, Screen[None]):
     """A list to start or resume from; a sitting that was opened is given to ``opens``.
 
     worked: the saw just worked, if any, which is in hand first.
