@@ -74,7 +74,15 @@ def sent(size: tuple[int, int], monkeypatch: pytest.MonkeyPatch) -> Sent:
 KEYS = ("2", "space", "f", "backspace", "3", "escape", "escape", "y", "question_mark", "escape", "2", "l", "escape")
 
 
-@pytest.mark.parametrize("name", ["Boat-shed sash saw", "Boat-shed 鋸 saw", "Boat-shed e\\u0301 saw"])
+@pytest.mark.parametrize(
+    ("name", "size"),
+    [
+        ("Boat-shed sash saw", (80, 24)),
+        ("Boat-shed 鋸 saw", (80, 24)),
+        ("Boat-shed e\\u0301 saw", (80, 24)),
+        ("Boat-shed 鋸 saw", (120, 36)),
+    ],
+)
 async def test_the_terminal_shows_what_the_screen_has_after_every_key(
     shed: Shed, sent: Sent, size: tuple[int, int], name: str
 ) -> None:

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from bench_person import Person
-from bench_shed import Shed
+from bench_shed import Shed, works_at
 from session.walk.front_question import Ask
 from session.walk.place import place_of
 from session.walk.stages import FACTS, Kind, Stage
@@ -118,32 +118,39 @@ async def test_a_line_being_graded_is_passed_as_before_by_page_down_up_to_its_ch
         assert stops[-1] == 24
 
 
-@pytest.mark.parametrize("stage", [stage for stage in Stage if stage is not Stage.RESHAPE])
-async def test_the_clickers_other_buttons_are_harmless_in_every_stage(shed: Shed, stage: Stage) -> None:
-    async with shed.program(shed.at(stage)) as person:
-        word, places, numeral = person.boxes()[0][1], person.places(), person.rows()[1:14]
-        count = len(person.marks_on_disk())
-        for button in ("pageup", "pageup"):  # opens the look back, and scrolls in it
-            await person.press(button)
-        assert "Looking back" in person.text()
-        await person.press("f5")
-        assert (len(person.marks_on_disk()), person.places(), person.rows()[1:14]) == (count, places, numeral)
-        for button in ("full_stop", "b"):
-            await person.press(button)
-            assert person.last()["did"] == "flagged"
-            assert person.boxes()[0][1] == word
-        # One button that sends two keys in turn: paused, going on, and the place is found again before work goes on.
-        for button in ("f5", "escape"):
-            await person.press(button)
-        dids = [mark["did"] for mark in person.marks_on_disk()[count:]]
-        assert dids == ["flagged", "flagged", "paused", "resumed"]
-        assert person.boxes()[0][1] == "yes, here"
-        await person.press("pagedown", "pageup", "escape")
-        assert len(person.marks_on_disk()) == count + 4
-        await person.go_on(lambda p: p.boxes()[0][1] == word and p.boxes()[0][0] != "y")
-        now = places.partition("NOW ")[2].partition(" │")[0]
-        assert f"NOW {now} " in person.places()
-        assert not [mark for mark in person.marks_on_disk()[count:] if mark["did"] in ("done", "left out", "took back")]
+async def test_the_clickers_other_buttons_are_harmless_in_every_stage(shed: Shed) -> None:
+    async with shed.program(shed.sitting()) as person:
+        for stage in Stage:
+            if stage is not Stage.RESHAPE:
+                await shed.brought(person, works_at(stage))
+                await harmless(person)
+
+
+async def harmless(person: Person) -> None:
+    """Press every other button of a clicker at the place in hand."""
+    word, places, numeral = person.boxes()[0][1], person.places(), person.rows()[1:14]
+    count = len(person.marks_on_disk())
+    for button in ("pageup", "pageup"):  # opens the look back, and scrolls in it
+        await person.press(button)
+    assert "Looking back" in person.text()
+    await person.press("f5")
+    assert (len(person.marks_on_disk()), person.places(), person.rows()[1:14]) == (count, places, numeral)
+    for button in ("full_stop", "b"):
+        await person.press(button)
+        assert person.last()["did"] == "flagged"
+        assert person.boxes()[0][1] == word
+    # One button that sends two keys in turn: paused, going on, and the place is found again before work goes on.
+    for button in ("f5", "escape"):
+        await person.press(button)
+    dids = [mark["did"] for mark in person.marks_on_disk()[count:]]
+    assert dids == ["flagged", "flagged", "paused", "resumed"]
+    assert person.boxes()[0][1] == "yes, here"
+    await person.press("pagedown", "pageup", "escape")
+    assert len(person.marks_on_disk()) == count + 4
+    await person.go_on(lambda p: p.boxes()[0][1] == word and p.boxes()[0][0] != "y")
+    now = places.partition("NOW ")[2].partition(" │")[0]
+    assert f"NOW {now} " in person.places()
+    assert not [mark for mark in person.marks_on_disk()[count:] if mark["did"] in ("done", "left out", "took back")]
 
 
 def test_what_holds_is_what_the_walk_says_holds() -> None:

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import re
 import tomllib
+from functools import partial
 from pathlib import Path
-
-import pytest
 
 import session.texts.cautions as words_of
 from bench_shed import Shed
@@ -43,27 +42,33 @@ async def test_rule_01_advancing_alone_never_passes_a_caution_from_the_start_on(
         assert person.marks_on_disk() == []
 
 
-@pytest.mark.parametrize("stage", [stage for stage in Stage if FACTS[stage].cautions])
-async def test_rule_01_every_caution_of_the_stage_is_whole_and_holds(shed: Shed, stage: Stage) -> None:
+async def test_rule_01_every_caution_of_the_stage_is_whole_and_holds(shed: Shed) -> None:
     sitting = with_reshaping(shed)
-    # As after a restart, when all of the stage's cautions are asked again (rule 3).
-    shed.answered(sitting, lambda s: s.state.place is not None and s.state.place.stage is stage)
-    met = []
-    async with shed.program(shed.reopened(sitting)) as person:
-        await person.press("y")
-        while (box := person.boxes()[0][1]) != "done":
-            assert box in ("understood", "done so", "it does", "fitted", "shifted", "clamped", "agrees"), person.text()
-            if box == "understood":
-                caution = asked(person.panel())
-                assert len(caution) == 1, person.text()
-                assert f"{TOLD[caution[0]]['signal']} before this stage" in person.panel()
-                before = person.marks_on_disk()
-                await person.press(*ADVANCES, "1")
-                assert asked(person.panel()) == caution
-                assert person.marks_on_disk() == before
-                met += caution
-            await person.press("space" if box in ("shifted", "clamped") else "y")
-    assert met == list(FACTS[stage].cautions)
+    for stage in (stage for stage in Stage if FACTS[stage].cautions):
+        # As after a restart, when all of the stage's cautions are asked again (rule 3).
+        shed.answered(sitting, partial(is_at, stage))
+        met = []
+        sitting = shed.reopened(sitting)
+        async with shed.program(sitting) as person:
+            await person.press("y")
+            while (box := person.boxes()[0][1]) != "done":
+                assert box in ("understood", "done so", "it does", "fitted", "shifted", "clamped", "agrees"), stage
+                if box == "understood":
+                    caution = asked(person.panel())
+                    assert len(caution) == 1, person.text()
+                    assert f"{TOLD[caution[0]]['signal']} before this stage" in person.panel()
+                    before = person.marks_on_disk()
+                    await person.press(*ADVANCES, "1")
+                    assert asked(person.panel()) == caution
+                    assert person.marks_on_disk() == before
+                    met += caution
+                await person.press("space" if box in ("shifted", "clamped") else "y")
+        assert met == list(FACTS[stage].cautions), stage
+        sitting = shed.reopened(sitting)
+
+
+def is_at(stage: Stage, sitting: Sitting) -> bool:
+    return sitting.state.place is not None and sitting.state.place.stage is stage
 
 
 async def test_rule_01_no_work_is_marked_before_its_cautions_in_a_whole_walk(shed: Shed) -> None:

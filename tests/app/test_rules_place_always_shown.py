@@ -8,13 +8,17 @@ from typing import Any
 
 import pytest
 
-from bench_shed import Shed
+from bench_person import Person
+from bench_shed import Shed, works_at
 from session.log.sitting import Sitting
 from session.walk import acts
 from session.walk.front_question import Ask
 from session.walk.stages import Stage
 from sought import sought
 from whole_walk import whole_walk
+
+#: Both sizes that the rules name.
+SIZES = ((80, 24), (120, 36))
 
 #: How the whole of it reads: the place before, the place in hand, the next, done of total.
 PLACES = re.compile(
@@ -88,36 +92,51 @@ async def test_rule_04_the_strip_shows_the_whole_line_with_the_place_in_hand(she
 
 
 @pytest.mark.parametrize("reason", ["low tooth, no flat", "a long story of the netloft floor and what fell on it " * 3])
-async def test_rule_04_a_long_reason_does_not_push_the_place_off_the_row(
-    shed: Shed, size: tuple[int, int], reason: str
-) -> None:
-    async with shed.program(shed.at("file", side=1, done=7), size=size) as person:
+async def test_rule_04_a_long_reason_does_not_push_the_place_off_the_row(shed: Shed, reason: str) -> None:
+    async with shed.program(shed.at("file", side=1, done=7)) as person:
         await person.press("l")
         await person.type(reason.strip())
         await person.press("enter")
-        told = PLACES.match(person.places())
-        assert told, person.places()
-        assert (told["before"][:8], told["now"], told["next"]) == ("left out", "17", "19")
-        assert (told["done"], told["total"]) == ("8", "12")
+        for size in SIZES:
+            await person.resize(*size)
+            told = PLACES.match(person.places())
+            assert told, person.places()
+            assert (told["before"][:8], told["now"], told["next"]) == ("left out", "17", "19")
+            assert (told["done"], told["total"]) == ("8", "12")
 
 
-async def test_rule_04_four_digit_teeth_leave_all_of_it_on_one_row(shed: Shed, size: tuple[int, int]) -> None:
+async def test_rule_04_four_digit_teeth_leave_all_of_it_on_one_row(shed: Shed) -> None:
     sitting = shed.at("file", side=1, points=1400, pitch=1, jaw=900, start="toe", without=(Stage.SET,))
-    async with shed.program(sitting, size=size) as person:
-        now = int(sought(PLACES, person.places())["now"])
-        assert now > 1300
-        await person.press("9")
-        told = PLACES.match(person.places())
-        assert told, person.places()
-        assert (told["before"], told["now"], told["next"]) == (f"done {now} (9 strokes)", str(now - 2), str(now - 4))
-        assert (told["done"], told["total"]) == ("1", "700")
-        for wanted in (now, now - 2):
-            shown = person.large(str(wanted))
-            assert shown == (wanted == now - 2)
+    async with shed.program(sitting) as person:
+        for count, size in enumerate(SIZES, 1):
+            await person.resize(*size)
+            now = int(sought(PLACES, person.places())["now"])
+            assert now > 1300
+            await person.press("9")
+            told = PLACES.match(person.places())
+            assert told, person.places()
+            assert (told["before"], told["now"], told["next"]) == (
+                f"done {now} (9 strokes)",
+                str(now - 2),
+                str(now - 4),
+            )
+            assert (told["done"], told["total"]) == (str(count), "700")
+            for wanted in (now, now - 2):
+                shown = person.large(str(wanted))
+                assert shown == (wanted == now - 2)
 
 
 def at_stage(sitting: Sitting, stage: str) -> bool:
     return sitting.state.place is not None and sitting.state.place.stage == stage
+
+
+async def at_both_sizes(person: Person) -> list[list[str]]:
+    """The line as it is drawn at each size."""
+    lines = []
+    for size in SIZES:
+        await person.resize(*size)
+        lines.append(person.line())
+    return lines
 
 
 def ink_rows(cells: list[str]) -> int:
@@ -144,47 +163,33 @@ async def test_rule_05_tooth_and_side_are_at_least_five_rows_high(shed: Shed, si
     assert looked == {("1", 1), ("1", 2), ("2", 1), ("2", 2)}
 
 
-@pytest.mark.parametrize(
-    ("points", "size"), [*((points, (80, 24)) for points in (9, 99, 999, 2999)), (9, (120, 36)), (2999, (120, 36))]
-)
-async def test_rule_05_numerals_of_every_length_are_five_rows_high(
-    shed: Shed, size: tuple[int, int], points: int
-) -> None:
-    sitting = shed.at("set", points=points, pitch=1 if points > 9 else 3, jaw=900, start="toe")
-    async with shed.program(sitting, size=size) as person:
-        now = sought(PLACES, person.places())["now"]
-        assert len(now) == len(str(points))
-        assert person.large(now), person.text()
-        await person.press("space")
-        assert person.large(sought(PLACES, person.places())["now"])
-        assert not person.large(now)
-
-
-async def test_rule_06_the_side_is_told_by_word_place_and_shape(shed: Shed, size: tuple[int, int]) -> None:
+async def test_rule_06_the_side_is_told_by_word_place_and_shape(shed: Shed) -> None:
     signs = {}
     for side in (1, 2):
-        async with shed.program(shed.at("file", side=side), size=size) as person:
-            rows = person.rows()
-            assert f"side {side} of 2" in rows[0]
-            column = next(row.index(f"SIDE {side}") for row in rows if f"SIDE {side}" in row)
-            assert column >= size[0] - 13 if side == 1 else column < 13
-            assert ("handle ▶" in rows[0]) == (side == 1)
-            assert ("◀ handle" in rows[0]) == (side == 2)
-            line = person.line_row()
-            assert line.endswith("▐█▌ heel") if side == 1 else line.startswith("heel ▐█▌")
-            signs[side] = [row[-13:] if side == 1 else row[:13] for row in rows[2:9]]
-    assert signs[1] != signs[2]
+        async with shed.program(shed.at("file", side=side)) as person:
+            for size in SIZES:
+                await person.resize(*size)
+                rows = person.rows()
+                assert f"side {side} of 2" in rows[0]
+                column = next(row.index(f"SIDE {side}") for row in rows if f"SIDE {side}" in row)
+                assert column >= size[0] - 13 if side == 1 else column < 13
+                assert ("handle ▶" in rows[0]) == (side == 1)
+                assert ("◀ handle" in rows[0]) == (side == 2)
+                line = person.line_row()
+                assert line.endswith("▐█▌ heel") if side == 1 else line.startswith("heel ▐█▌")
+                signs[side, size] = [row[-13:] if side == 1 else row[:13] for row in rows[2:9]]
+    assert all(signs[1, size] != signs[2, size] for size in SIZES)
 
 
-async def test_rule_06_no_side_is_named_before_the_turn_that_a_stage_begins_with(
-    shed: Shed, size: tuple[int, int]
-) -> None:
+async def test_rule_06_no_side_is_named_before_the_turn_that_a_stage_begins_with(shed: Shed) -> None:
     sitting = shed.answered(shed.at("set", side=2), lambda s: at_stage(s, "file") and s.state.front.ask is Ask.CAUTION)
     assert sitting.state.side == 2
-    async with shed.program(sitting, size=size) as person:
-        assert "FILE" in person.rows()[0]
-        assert "◀ handle" in person.rows()[0]
-        assert "side 2" not in person.text().lower()
+    async with shed.program(sitting) as person:
+        for size in SIZES:
+            await person.resize(*size)
+            assert "FILE" in person.rows()[0]
+            assert "◀ handle" in person.rows()[0]
+            assert "side 2" not in person.text().lower()
         await person.go_on(lambda p: p.boxes()[0][1] == "done")
         assert "side 1 of 2" in person.rows()[0]
 
@@ -241,57 +246,59 @@ async def test_rule_06_the_first_side_is_fitted_item_by_item(shed: Shed, size: t
         assert person.boxes()[0][1] == "done"
 
 
-async def test_rule_06_a_lean_that_differs_swaps_the_sides_and_says_so(shed: Shed, size: tuple[int, int]) -> None:
+async def test_rule_06_a_lean_that_differs_swaps_the_sides_and_says_so(shed: Shed) -> None:
     sitting = shed.answered(shed.sitting(without=(Stage.LEVEL,)), lambda s: s.state.front.ask is Ask.FIT)
-    async with shed.program(sitting, size=size) as person:
+    async with shed.program(sitting) as person:
         assert ("n", "differs") in person.boxes()
         await person.press("n", "1")
-        assert "Tooth 1 leans toward: sides swap, 2, 4 … lean away on side 1. Mend the recipe." in person.words()
-        assert person.large("2")
-        assert "next 4" in person.places()
+        for size in reversed(SIZES):
+            await person.resize(*size)
+            assert "Tooth 1 leans toward: sides swap, 2, 4 … lean away on side 1. Mend the recipe." in person.words()
+            assert person.large("2")
+            assert "next 4" in person.places()
 
 
-async def test_rule_08_four_states_four_glyphs_and_all_of_it_from_the_log(shed: Shed, size: tuple[int, int]) -> None:
+async def test_rule_08_four_states_four_glyphs_and_all_of_it_from_the_log(shed: Shed) -> None:
     sitting = shed.at("file", side=1)
-    async with shed.program(sitting, size=size) as person:
+    async with shed.program(sitting) as person:
         await person.press("space", "2", "l", "2", "space")
-        line = person.line()
-        assert [line[tooth - 1] for tooth in (1, 3, 5, 7, 9, 11)] == ["■", "■", "×", "■", "◆", "·"]
-    async with shed.program(shed.reopened(sitting), size=size) as person:
-        assert person.line() == line
+        lines = await at_both_sizes(person)
+        for line in lines:
+            assert [line[tooth - 1] for tooth in (1, 3, 5, 7, 9, 11)] == ["■", "■", "×", "■", "◆", "·"]
+    async with shed.program(shed.reopened(sitting)) as person:
+        assert await at_both_sizes(person) == lines
     kept = sorted(path.name for path in shed.till.path.rglob("*") if path.is_file())
     assert kept == [sitting.journal.path.name, "saw.toml"]
 
 
-async def test_the_check_that_ends_a_side_still_belongs_to_that_side(shed: Shed, size: tuple[int, int]) -> None:
+async def test_the_check_that_ends_a_side_still_belongs_to_that_side(shed: Shed) -> None:
     ended = shed.answered(shed.at("file", side=2), lambda s: at_stage(s, "dress") and s.state.front.ask is Ask.CHECK)
-    async with shed.program(ended, size=size) as person:
-        assert "FILE  side 2 of 2" in person.rows()[0]
-        assert "next pass" in person.words()
-        assert "was gullet 24 the last one worked?" in person.words()
-        assert "12 of 12 done" in person.places()
-        assert "IN EFFECT: eyes covered" in person.words()
+    async with shed.program(ended) as person:
+        for size in SIZES:
+            await person.resize(*size)
+            assert "FILE  side 2 of 2" in person.rows()[0]
+            assert "next pass" in person.words()
+            assert "was gullet 24 the last one worked?" in person.words()
+            assert "12 of 12 done" in person.places()
+            assert "IN EFFECT: eyes covered" in person.words()
         await person.press("y")
         assert "DRESS" in person.rows()[0]
 
 
-async def test_what_is_known_of_teeth_stands_over_the_line_in_every_stage(shed: Shed, size: tuple[int, int]) -> None:
+async def test_what_is_known_of_teeth_stands_over_the_line_in_every_stage(shed: Shed) -> None:
     sitting = shed.sitting()
     for step, numbers in (("low teeth", "4"), ("broken teeth", "9")):
         shed.answered(sitting, partial(at_step, step=step))
         sitting.make(acts.measure(sitting.state, shed.clock.now(), step, numbers, unit="from the heel"))
-    for stage in ("level", "set", "file", "dress"):
-        shed.answered(sitting, partial(at_work_in, stage=stage))
-        async with shed.program(sitting, size=size) as person:
-            rows = person.rows()
-            over = rows[next(n for n, row in enumerate(rows) if person.line_row() in row) - 1]
-            assert "L" in over, stage
-            assert "▂" in over, stage
-        sitting = shed.reopened(sitting)
-
-
-def at_work_in(sitting: Sitting, stage: str) -> bool:
-    return at_stage(sitting, stage) and sitting.state.front.ask is Ask.WORK
+    async with shed.program(sitting) as person:
+        for stage in ("level", "set", "file", "dress"):
+            await shed.brought(person, works_at(stage))
+            for size in SIZES:
+                await person.resize(*size)
+                rows = person.rows()
+                over = rows[next(n for n, row in enumerate(rows) if person.line_row() in row) - 1]
+                assert "L" in over, stage
+                assert "▂" in over, stage
 
 
 def at_step(sitting: Sitting, step: str) -> bool:

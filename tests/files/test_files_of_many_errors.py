@@ -58,7 +58,7 @@ FILES: dict[str, Callable[[int], str]] = {
 }
 
 #: Keys, or entries, of each file.
-MANY = 600
+MANY = 400
 
 #: Calls a key beside those of reading the file as TOML, which may happen twice: where only the ends of a log are looked
 #: at, a part is tried first.

@@ -19,6 +19,12 @@ from session.walk.work_plan import make_plan
 
 SOAK = pytest.mark.soak("a slip of the filer's")
 
+#: Every kind of saw, for a soak.
+KINDS = (
+    *("panel", "one-sided rip", "one-sided rip from the toe", "dovetail", "from the toe", "file to the handle"),
+    *("leaning toward", "never set", "filed first", "sloped"),
+)
+
 
 @cache
 def slipped(kind: Any, saw: Saw, seed: int, at: int) -> Any:
@@ -36,7 +42,14 @@ def slipped(kind: Any, saw: Saw, seed: int, at: int) -> Any:
     return walk.run()
 
 
-@pytest.mark.parametrize("at", [5, *(pytest.param(at, marks=SOAK) for at in (2, 9))])
+@pytest.mark.parametrize(
+    ("saw", "at"),
+    [
+        *((name, 5) for name in ("panel", "one-sided rip", "leaning toward", "never set")),
+        *(pytest.param(name, at, marks=SOAK) for name in KINDS for at in (2, 5, 9)),
+    ],
+    indirect=["saw"],
+)
 def test_a_mark_that_no_hand_made_is_found_at_the_next_check(long_saw: Saw, kind: Any, at: int) -> None:
     found_at_the_next_check(slipped(kind, long_saw, 1, at))
 

@@ -194,6 +194,7 @@ def test_low_teeth_side_by_side_keep_all_their_steel_between_them(saw: Saw, walk
     assert kept
 
 
+@unlike
 @pytest.mark.parametrize(
     ("more", "seed"),
     [(-1, 1), (1, 3), pytest.param(1, 1, marks=SOAK), pytest.param(-1, 3, marks=SOAK)],

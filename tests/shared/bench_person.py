@@ -36,19 +36,23 @@ class Person(Sight):
         """Press keys one after another, ``after_s`` apart, each dealt with before the next."""
         for key in keys:
             self.clock.pass_s(after_s)
-            name = named(key)
-            character = " " if key == "space" else key if len(key) == 1 else _typed(key)
-            send(self.app, events.Key(name, character))
+            self._send(key)
             await self.settle()
 
     async def type(self, text: str) -> None:
-        """Type ``text`` as fast as one likes."""
-        await self.press(*text, after_s=0.0)
+        """Type ``text`` faster than the program answers; it deals with one key after another all the same."""
+        for key in text:
+            self._send(key)
+        await self.settle()
+
+    def _send(self, key: str) -> None:
+        character = " " if key == "space" else key if len(key) == 1 else _typed(key)
+        send(self.app, events.Key(named(key), character))
 
     async def settle(self) -> None:
-        """Let the program work until nothing waits to be dealt with, laid out, drawn or saved."""
+        """Let the program work until nothing waits to be dealt with, laid out or saved; drawn when it is looked at."""
         self._rows = None
-        self._rows = [strip.text for strip in await rest(self.pilot)] or None
+        await rest(self.pilot)
 
     @property
     def bench(self) -> BenchScreen:

@@ -9,6 +9,8 @@ from typing import Any
 
 import pytest
 
+SOAK = pytest.mark.soak("signals at a terminal")
+
 
 @pytest.fixture
 def at_work(shed: Any, person: Any) -> Any:
@@ -28,7 +30,11 @@ DONE = ["bright points", "last cut", "all round"]
 
 @pytest.mark.parametrize(
     ("number", "status"),
-    [(signal.SIGTERM, 128 + 15), (signal.SIGHUP, 128 + 1), (signal.SIGINT, 130)],
+    [
+        pytest.param(signal.SIGTERM, 128 + 15, marks=SOAK),  # sent in most of what follows
+        pytest.param(signal.SIGHUP, 128 + 1, marks=SOAK),  # and what a closed window sends
+        (signal.SIGINT, 130),
+    ],
     ids=["SIGTERM", "SIGHUP", "SIGINT"],
 )
 def test_a_signal_ends_it_with_the_log_whole_and_the_terminal_as_before(

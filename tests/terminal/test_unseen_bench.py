@@ -106,7 +106,11 @@ def test_a_shown_place_is_marked_by_the_timer(filing: Any, shed: Any) -> None:
     filing.terminal.wait(lambda _: by_timer(shed.log()) >= 2, "two marks by the timer")
 
 
-@pytest.mark.parametrize("filing", ["told by a signal", "told by nothing"], indirect=True)
+@pytest.mark.parametrize(
+    "filing",
+    [pytest.param("told by a signal", marks=pytest.mark.soak("a terminal that takes nothing")), "told by nothing"],
+    indirect=True,
+)
 def test_a_terminal_that_went_away_ends_the_program_and_lets_the_log_go(
     filing: Any, shed: Any, reader: Any, person: Any
 ) -> None:
