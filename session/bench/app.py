@@ -174,7 +174,7 @@ class BenchApp(App[int]):
         from session.bench.screens.form_screen import FormScreen
 
         self._form = form
-        self.push_screen(FormScreen(form), self._form_closed)
+        self.push_screen(FormScreen(form, self.settings.guard_ms / 1000), self._form_closed)
 
     async def _form_closed(self, recipe: Path | None) -> None:
         done = ""

@@ -33,9 +33,6 @@ from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
 from session.pictures.picture_rows import plain
 
-#: Enters so many seconds apart or less are a held key, as at the bench (rule 19: judgment).
-HELD_S: Final = 0.3
-
 #: An Enter that follows a digit within so many seconds was meant for the digit, which has picked already (judgment).
 MEANT_FOR_THE_DIGIT_S: Final = 1.0
 
@@ -54,14 +51,15 @@ class FormScreen(FreshStyles, Screen[Path | None]):
         Binding("f1", "terms", show=False),
     ]
 
-    def __init__(self, form: OwnSawForm) -> None:
+    def __init__(self, form: OwnSawForm, guard_s: float) -> None:
+        """guard_s: Enters so many seconds apart or less are a held key, as at the bench (rule 19)."""
         super().__init__()
         self._form: Final = form
         first = form.first_open()
         #: Which row is in hand: a field by its place, or the last row, where the saw is hung up.
         self._at = len(form.fields) if first is None else form.fields.index(first)
         self._clearing = False
-        self._guards: Final = Guards(form.clock, HELD_S)
+        self._guards: Final = Guards(form.clock, guard_s)
         #: What a digit has just picked, and when; empty once another key was pressed.
         self._picked = ("", 0.0)
         #: What is said once, where the answer of the field in hand needs no words.
