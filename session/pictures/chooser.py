@@ -101,7 +101,7 @@ def _turn(at: Moment, width: int, height: int, ascii: bool) -> Picture:
     if now.name == "saw" and place is not None and place.stage is Stage.DRESS:
         return Picture(rows, partial(turned_over, 3 - now.side, width, rows, ascii=ascii))
     if now.name == "saw":
-        return Picture(rows, partial(vise_turn, 3 - now.side, width, rows, ascii=ascii))
+        return Picture(rows, partial(vise_turn, 3 - now.side, width, rows, above_jaws=_above_jaws(saw), ascii=ascii))
     if now.name == "low":
         return _vise(saw, now.side, width, rows, ascii)
     if now.name in at.state.to_fit:

@@ -112,10 +112,10 @@ def _between_battens(width: int, height: int, ascii: bool) -> Rows:
     return sheet.rows()
 
 
-def turn(from_side: int, width: int, height: int, *, ascii: bool = False) -> Rows:
+def turn(from_side: int, width: int, height: int, *, above_jaws: str = "", ascii: bool = False) -> Rows:
     """The saw in the vise before and after it is turned end for end; best from 36 × 8 on. Raises as ``vise`` does."""
     _check(from_side)
-    return before_and_after(partial(vise, ascii=ascii), from_side, width, height, ascii=ascii)
+    return before_and_after(partial(vise, above_jaws=above_jaws, ascii=ascii), from_side, width, height, ascii=ascii)
 
 
 def _check(side: int) -> None:

@@ -44,7 +44,7 @@ def action(told: Step, saw: Saw) -> str:
         return told.do
     long, thick = cut_size(saw)
     grain = "along the grain" if saw.cut is Cut.RIP else "across the grain"
-    return f"Saw {long} {grain} on a line through a {thick} board, counting strokes."
+    return f"Saw {long} {grain} on a line, a {thick} board, counting strokes."
 
 
 def _with(told: Step) -> str:

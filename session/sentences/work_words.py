@@ -52,11 +52,19 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
     return Asked(
         title=f"{said.title}: {angles}" if angles else _again(place) or said.title,
         angles=angles,
-        lines=(*first, *estimate, *tool.more, *beside(place.stage, level)),
+        lines=(*first, *estimate, *_rules(at, place), *tool.more, *beside(place.stage, level)),
         first=len(first),
         source=said.source,
         instruction=(zone.instruction if only is None else "") or _instruction(at, place),
     )
+
+
+def _rules(at: MomentNumbers, place: Place) -> tuple[str, ...]:
+    """That the flat says when to stop and a count of strokes does not, where both are told to a learner."""
+    if place.kind is not Kind.GULLET or at.level is not Level.TAUGHT:
+        return ()
+    work = gullet_work(at, place)
+    return ("The flat rules, not the count of strokes.",) if work.strokes and work.only is None and not work.low else ()
 
 
 def _trial(at: MomentNumbers, place: Place) -> tuple[tuple[str, ...], tuple[str, ...]]:
