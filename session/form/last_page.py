@@ -14,6 +14,11 @@ def asked_last(form: OwnSawForm) -> str:
     return "Enter hangs it up: its recipe is written into the till and shown."
 
 
+def told_so_far(form: OwnSawForm) -> str:
+    """For the title of the last row: whether all is told that has to be."""
+    return "all told" if form.first_wrong() is None else "not all told"
+
+
 def told_last(form: OwnSawForm) -> tuple[str, ...]:
     """Of a new saw the figures that nobody measured; of a changed one each change, from what to what."""
     if form.kept is not None:

@@ -122,6 +122,14 @@ async def test_what_follows_changes_with_each_key(shed: Shed) -> None:
             assert points in person.text()
 
 
+async def test_the_last_row_is_not_titled_all_told_while_something_is_untold(shed: Shed) -> None:
+    async with shed.program() as person:
+        await opened(person)
+        await told(person, *["pagedown"] * 4)
+        assert "Not yet: " in page(person)
+        assert " · not all told" in person.text()
+
+
 async def test_leaving_and_coming_back_loses_nothing(shed: Shed) -> None:
     async with shed.program() as person:
         await opened(person)

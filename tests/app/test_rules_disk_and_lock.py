@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from bench_shed import Shed
+from session.bench.screens import till_screen
 from session.log.journal import Journal
 from session.log.sitting import Sitting
 from session.machine.disk import Disk
@@ -146,6 +147,22 @@ async def test_rule_27_a_second_program_is_refused_and_told_who_holds_it(shed: S
         assert "Find the place on the saw" in person.panel()
     marks = tomllib.loads(sitting.journal.path.read_text(encoding="utf-8"))["mark"]
     assert marks[-1]["what"] == "restart"
+
+
+async def test_rule_27_that_another_holds_it_is_said_only_as_long_as_it_does(
+    shed: Shed, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(till_screen, "LOOKS_S", 0.01)
+    sitting = shed.at("file", side=1, done=4)
+    async with shed.program() as person:
+        await person.press("space")
+        assert "held by process" in person.words()
+        sitting.close()
+        while "held by process" in person.words():
+            await person.settle()
+        assert "Nobody else has it open any more: Enter goes on with it." in person.words()
+        await person.press("enter")
+        assert "Find the place on the saw" in person.panel()
 
 
 async def test_rule_27_a_finished_bench_lets_go_of_the_log(shed: Shed) -> None:

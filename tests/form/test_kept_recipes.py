@@ -232,7 +232,10 @@ def test_what_is_no_recipe_is_never_written(till: Till) -> None:
         kept.checked(renamed(kept.text, "x" * 100))
 
 
-def test_an_interrupted_sharpening_is_given_up_and_told(till: Till, capsys: pytest.CaptureFixture[str]) -> None:
+def test_an_interrupted_sharpening_is_given_up_and_told(
+    till: Till, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", "400")
     sitting = begin(till, till.path / "loft.toml", CLOCK, Settings())
     log = sitting.journal.path
     sitting.close()

@@ -273,7 +273,10 @@ def test_a_files_corner_is_worn_once_by_a_log_and_its_copies(shelf: Shelf) -> No
     assert len(shelf.history().finished) == 1
 
 
-def test_history_tells_each_copy(shelf: Shelf, capsys: pytest.CaptureFixture[str]) -> None:
+def test_history_tells_each_copy(
+    shelf: Shelf, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", "400")
     shelf.put(LOG, 12)
     copy = shelf.put(f"{LOG} (conflict)", 12, apart=1)
     assert main(["--till", str(shelf.till.path), "history", SAW.slug]) == 0

@@ -27,7 +27,7 @@ from session.form.field_terms import field_terms
 from session.form.form_fields import FormField
 from session.form.form_outlook import outlook
 from session.form.form_reading import Reading
-from session.form.last_page import asked_last, told_last
+from session.form.last_page import asked_last, told_last, told_so_far
 from session.form.own_saw_form import FieldPage, OwnSawForm
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
@@ -283,7 +283,7 @@ class FormScreen(FreshStyles, Screen[Path | None]):
     def _show(self, reading: Reading, *, typing: bool = False) -> None:
         """Show what ``reading`` comes to."""
         field, unit = self.field, self._form.unit_word
-        place = f"{self._at + 1} of {len(self._form.fields)}" if field is not None else "all told"
+        place = f"{self._at + 1} of {len(self._form.fields)}" if field is not None else told_so_far(self._form)
         self.query_one("#form-title", Words).say(f"{self._form.words[0]} · a bare number is in {unit} · {place}")
         self.query_one("#form-fields", ChoiceList).fill(field_rows(self._form, reading), chosen=self._at)
         told = outlook(reading, self._form.unit)

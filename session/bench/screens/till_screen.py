@@ -12,6 +12,7 @@ from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
+from textual.timer import Timer
 from textual.widgets import OptionList
 
 from session.bench.screens.fresh_styles import FreshStyles
@@ -23,6 +24,8 @@ from session.files.saw_names import names_inside
 from session.files.settings import Settings
 from session.log.sitting import Sitting
 from session.machine.clock import Clock
+from session.machine.disk import REAL
+from session.machine.lock import LockHeld, is_held
 from session.machine.refusal import Refusal
 from session.till.till_folder import Till, slug
 from session.till.till_list import Entry, entries, open_entry, saw_entries
@@ -31,6 +34,9 @@ T = TypeVar("T")
 
 #: So many files of records are read before the first row is shown; more, beside the screen (judgment).
 READ_AT_ONCE: Final = 100
+
+#: So often it is looked whether a log that another has open is free, in seconds (judgment).
+LOOKS_S: Final = 1.0
 
 
 class TillScreen(FreshStyles, Screen[None]):
@@ -74,6 +80,8 @@ class TillScreen(FreshStyles, Screen[None]):
         self._worked = worked
         #: The row that came into hand by itself after a sharpening: the key that led here does not open it.
         self._unchosen: Entry | None = None
+        #: Looks whether a log that another has open is free, while the note says that it is not.
+        self._watching: Timer | None = None
         self._leaving = False
         self._title = f"Toothline · the till at {till.path}"
         #: More of the till is on its way.
@@ -243,10 +251,24 @@ class TillScreen(FreshStyles, Screen[None]):
             sitting = open_entry(self._till, entry, self._clock, self._settings)
         except (ValueError, OSError) as wrong:
             self.say(str(wrong))
+            if isinstance(wrong, LockHeld) and entry.log is not None:
+                self._watch(entry.log)
             return
         self.say("")
         self._opens(sitting)
 
+    def _watch(self, log: Path) -> None:
+        """Look whether another still has ``log``, and say when it was let go of: the note is not true for longer."""
+
+        def look() -> None:
+            if not is_held(log, REAL):
+                self.say("Nobody else has it open any more: Enter goes on with it.")
+
+        self._watching = self.set_interval(LOOKS_S, look)
+
     def say(self, note: str) -> None:
         """Show ``note`` under the list."""
+        if self._watching is not None:
+            self._watching.stop()
+            self._watching = None
         self.query_one("#till-note", Words).say(note)
