@@ -67,7 +67,11 @@ def lay_band(dots: Gray, per_mm: tuple[float, float], edge: ToothEdge) -> Band:
     band = Band(dots, per_mm, edge, Levels(np.zeros(1), np.zeros(1), np.ones(1)))
     margin = 0.12 * edge.depth + 0.35
     room = max(1.5, 0.8 * edge.depth)
+    # Beside a short saw there is only cloth; that tells nothing of steel.
+    begin, end = ((edge.x + one * math.cos(edge.along)) * per_mm[0] for one in edge.ends)
     for left, right in _tiles(dots.shape[1], TILE // 2):
+        if right < begin or left > end:
+            continue
         light = []
         for above, below in (
             (edge.above + margin + room, -edge.above - margin),

@@ -65,7 +65,7 @@ def find_edge(dots: Gray, per_mm: tuple[float, float], steel: str | None = None)
     small, (across, down) = _small(dots, per_mm)
     if small.size < 400:
         raise Refusal("it is only a few millimeters across; show at least five teeth")
-    levels = np.percentile(small, (2, 98))
+    levels = np.percentile(small, (0.5, 99.5))
     if levels[1] - levels[0] < 0.03:
         raise Refusal("nothing is to be seen in it: it is of one tone; lay dark cloth behind the saw, or white paper")
     split = _split(small)

@@ -6,11 +6,14 @@ import random
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
+from PIL import Image
 
 from known_line import KnownLine, even_line, faulty
-from made_scan import Optics
+from made_scan import Optics, scan
 from scan_judged import judged, scanned
+from session.scan.saw_scan import scan_saw
 from session.trade.observation import LineShape
 from session.trade.scanned_line import ToothState
 
@@ -65,6 +68,15 @@ def test_a_line_without_a_fault_is_told_so(tmp_path: Path) -> None:
     assert found.line.height_spread_mm < 0.006
     assert found.line.worst_spacing_error_mm < 0.02
     assert len(found.line.zones) == 1
+
+
+def test_a_short_saw_on_a_wide_glass_is_read(tmp_path: Path) -> None:
+    picture = scan(even_line(PITCH, 9), Optics(dpi=300))[0]
+    glass = np.full((900, 2000), picture[0, 0], dtype=np.uint8)
+    glass[300 : 300 + picture.shape[0], 250 : 250 + picture.shape[1]] = picture
+    path = tmp_path / "wide.png"
+    Image.fromarray(glass).save(path, dpi=(300, 300))
+    assert scan_saw([path]).line.count == 9
 
 
 def test_a_crown_is_told_with_its_amount_and_makes_no_tooth_low(tmp_path: Path) -> None:
