@@ -70,7 +70,8 @@ def lay_band(dots: Gray, per_mm: tuple[float, float], edge: ToothEdge) -> Band:
     # Beside a short saw there is only cloth; that tells nothing of steel.
     begin, end = ((edge.x + one * math.cos(edge.along)) * per_mm[0] for one in edge.ends)
     for left, right in _tiles(dots.shape[1], TILE // 2):
-        if right < begin or left > end:
+        left, right = max(left, math.ceil(begin)), min(right, math.floor(end))
+        if right - left < 8:
             continue
         light = []
         for above, below in (
