@@ -23,7 +23,7 @@ HOW: Final = (
     "Lay the plate flat, its teeth clear of the glass's rim and along it, the handle hanging over the edge.",
     "Leave the lid open, lay dark cloth behind the saw, and scan in gray, 8 bit, without sharpening or other mending.",
     "1200 dots per inch tell a tooth's height to a hundredth of a millimeter and a flat to three; 600 to twice that; "
-    "300 tell low, high and broken teeth and the pitch, and no narrow flats (from rendered scans, no real one).",
+    "300 tell the pitch, and now and then call a good tooth low, high or broken (from rendered scans, no real one).",
     "A saw longer than the glass: up to five scans from heel to toe, each with eight teeth of the one before, the same "
     "side down. Strong set: scan both sides, and believe neither to less than they differ by.",
     "First of all measure ten spaces of the line with calipers, and compare.",
