@@ -9,16 +9,14 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar, Final, TypeVar
 
-from textual._compositor import CompositorUpdate
-from textual.app import App
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
 from session.advice.saw_records import SawRecords
-from session.bench.changed_cells import ShownCells
+from session.bench.drawn_app import DrawnApp
 from session.bench.screens.bench_screen import BenchScreen
 from session.bench.screens.till_screen import READ_AT_ONCE, TillScreen
-from session.bench.terminal_driver import WatchedDriver, guard_continuing
+from session.bench.terminal_driver import WatchedDriver
 from session.bench.themes import inks_for, wear_theme, without_color
 from session.bench.voice import begin_speech
 from session.desk.desk import Desk
@@ -44,7 +42,7 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 
 
-class BenchApp(App[int]):
+class BenchApp(DrawnApp):
     """The program at the bench. Opens the till, or goes straight to a sitting when given one."""
 
     TITLE = "Toothline"
@@ -88,31 +86,11 @@ class BenchApp(App[int]):
         self._desk: Desk | None = None
         self._saving: SaveThread | None = None
         self._speech: Speech | None = None
-        self._cells: Final = ShownCells()
         wear_theme(self, plain or settings.theme)
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Our own inks, for a theme of Textual's that does not know them."""
         return inks_for(self.current_theme)
-
-    def _display(self, screen: Screen[Any], renderable: Any) -> None:
-        """Send what is to be shown without the cells that the terminal shows already."""
-        if self.screen_stack[:1] == [screen]:
-            # Nothing stands on the screen below all: what was shown before stays until the next is drawn.
-            return
-        if isinstance(renderable, CompositorUpdate):
-            renderable = self._cells.sent(renderable, self.size)
-        super()._display(screen, renderable)
-
-    @property
-    def _background_screens(self) -> list[Screen[Any]]:
-        """The screens that show through the one in front: none through an opaque one.
-
-        Textual counts the screen below an opaque one among them, and has all drawn anew whenever that is laid out.
-        """
-        if not self.screen_stack or self.screen.styles.background.a == 1:
-            return []
-        return super()._background_screens
 
     async def on_mount(self) -> None:
         """Listen for signals, then open the sitting or the form that was given, else the till."""
@@ -120,7 +98,6 @@ class BenchApp(App[int]):
         for number in ENDING:
             self._end_on(number, 128 + number)
         self._end_on(signal.SIGINT, INTERRUPTED)
-        guard_continuing(self.refresh)
         self.set_keymap({str(act): ",".join(keys) for act, keys in self.keys.items() if keys != USUAL_KEYS[act]})
         if self.sitting is not None:
             self.open_bench(self.sitting, self._note)

@@ -7,13 +7,15 @@ it draws is reached into here and nowhere else.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final
+from typing import Any, Final
 
 from rich.cells import get_character_cell_size
 from rich.color import ColorSystem
 from rich.console import Console
 from rich.style import Style
 from textual._compositor import ChopsUpdate, CompositorUpdate, LayoutUpdate
+from textual.geometry import Size
+from textual.screen import Screen
 from textual.strip import SGR_STYLES, Strip
 
 #: So many cells that stayed, between two that changed, are sent with them where they look alike: a step costs more.
@@ -35,15 +37,24 @@ class ShownCells:
     """What the terminal shows, as far as it is known."""
 
     def __init__(self) -> None:
-        self._size = (0, 0)
+        self._size = Size()
         self._rows: list[list[Cell | None]] = []
         self._looks: dict[Style, Look] = {}
 
-    def sent(self, update: CompositorUpdate, size: tuple[int, int]) -> CompositorUpdate:
-        """``update`` of a screen of ``size`` as it is to be sent: what changes single rows without what stays."""
-        if size != self._size:
-            self._size = size
-            self._rows = [[None] * size[0] for _ in range(size[1])]
+    def forget(self) -> None:
+        """What the terminal shows is not known: somebody else wrote to it."""
+        self._size = Size()
+
+    def sent(self, update: CompositorUpdate | None, screen: Screen[Any]) -> CompositorUpdate | None:
+        """``update`` of ``screen`` as it is to be sent: what changes single rows without what stays.
+
+        All of the screen, where it was laid out for another size than what the terminal shows, or that is not known.
+        """
+        compositor = screen._compositor
+        if compositor.size != self._size:
+            self._size = compositor.size
+            self._rows = [[None] * self._size.width for _ in range(self._size.height)]
+            update = compositor.render_full_update()
         if isinstance(update, LayoutUpdate):
             return _Whole(update, self)
         return _Changed(update, self) if isinstance(update, ChopsUpdate) else update

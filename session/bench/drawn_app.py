@@ -1,0 +1,52 @@
+"""The app as it draws: the cells that changed, or all of them where nobody knows what the terminal shows."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from textual._compositor import CompositorUpdate
+from textual.app import App
+from textual.screen import Screen
+
+from session.bench.changed_cells import ShownCells
+from session.bench.terminal_driver import guard_continuing
+
+
+class DrawnApp(App[int]):
+    """Draws the screen in front, and those that show through it."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(**options)
+        self._cells: Final = ShownCells()
+
+    def _display(self, screen: Screen[Any], renderable: Any) -> None:
+        """Send what is to be shown without the cells that the terminal shows already."""
+        if self.screen_stack[:1] == [screen] or self._batch_count:
+            # Nothing stands on the screen below all: what was shown before stays until the next is drawn.
+            return
+        if renderable is None or isinstance(renderable, CompositorUpdate):
+            renderable = self._cells.sent(renderable, screen)
+        super()._display(screen, renderable)
+
+    @property
+    def _background_screens(self) -> list[Screen[Any]]:
+        """The screens that show through the one in front: none through an opaque one.
+
+        Textual counts the screen below an opaque one among them, and has all drawn anew whenever that is laid out.
+        """
+        if not self.screen_stack or self.screen.styles.background.a == 1:
+            return []
+        return super()._background_screens
+
+    async def on_mount(self) -> None:
+        """Draw all anew once the program goes on after a stop: others wrote to the terminal meanwhile."""
+        self.app_resume_signal.subscribe(self, lambda _: self._draw_anew())
+        guard_continuing(self._draw_anew)
+
+    def on_resize(self) -> None:
+        """A window that gets smaller, be it for a moment, loses what stood there: the next drawing is of all."""
+        self._cells.forget()
+
+    def _draw_anew(self) -> None:
+        self._cells.forget()
+        self.refresh()
