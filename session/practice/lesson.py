@@ -15,7 +15,7 @@ from session.sentences.offers import Act
 from session.trade.evening import Lean
 from session.trade.grades import WORDS
 from session.trade.leveling import PASS_MM
-from session.trade.rounding import percent
+from session.trade.rounding import decimals, percent, whole_number
 from session.trade.sides import gullets_of_side
 
 #: Of a flat, the share gone within which a gullet of side 1 was left in time: half of it is meant to go.
@@ -158,11 +158,11 @@ class Lesson:
     def _cost(self, tooth: int) -> str:
         """What it would cost to have ``tooth`` in the line again."""
         low = -self.line.plate.tooth(tooth).top
-        passes = max(1, round(low / PASS_MM))
+        passes = max(1, whole_number(low / PASS_MM))
         times = "1 pass" if passes == 1 else f"{passes} passes"
         return (
-            f"Tooth {tooth} is {low:.2f} mm low: it idles until the others come down, or costs {times} of the flat "
-            "file over every tooth, and all filed again."
+            f"Tooth {tooth} is {decimals(low, 2)} mm low: it idles until the others come down, or costs {times} of the "
+            "flat file over every tooth, and all filed again."
         )
 
     def _leave(self) -> str:

@@ -9,6 +9,7 @@ from session.practice.lesson import Lesson, LessonAsks
 from session.practice.lesson_words import page_of
 from session.practice.practice_line import PITCH_MM
 from session.sentences.offers import Act
+from session.trade.rounding import decimals
 
 
 class LessonLines(Protocol):
@@ -70,5 +71,5 @@ class LineLesson:
             if self._lesson.asks is LessonAsks.GRADE:
                 # What the screen has a picture for.
                 wide = self._lesson.line.plate.flat_mm(page.shown) if self._lesson.line.grade(page.shown) else 0.0
-                self._lines.tell(f"  Its flat is {wide:.2f} mm wide, the pitch {PITCH_MM:.2f} mm.")
+                self._lines.tell(f"  Its flat is {decimals(wide, 2)} mm wide, the pitch {decimals(PITCH_MM, 2)} mm.")
         self._lines.tell(page.instruction)

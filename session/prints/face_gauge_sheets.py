@@ -10,7 +10,7 @@ from session.prints.page_sheets import PageSheet, PaperStock
 from session.prints.sheet_draft import SMALL, WORDS, SheetDraft
 from session.texts.page_words import page_words
 from session.trade.file_choice import face_needs, tooth_to_fit
-from session.trade.rounding import whole_number
+from session.trade.rounding import decimals, whole_number
 from session.trade.saw import Saw
 
 #: Faces in mm at the narrow and at the wide end, and how many mm along the gauge stand for one of the face.
@@ -78,7 +78,7 @@ def _scales(draft: SheetDraft, middle: float) -> None:
         numbered = thou % _NUMBERED_THOU == 0
         draft.add(trace((x, under), (x, under + (4.0 if numbered else 2.0)), ink=Ink.FINE, name=f"face-{thou}-thou"))
         if numbered:
-            draft.letter((x, under + 8.0), f"{thou / 1000:.2f}", WORDS, anchor=Anchor.MIDDLE)
+            draft.letter((x, under + 8.0), decimals(thou / 1000, 2), WORDS, anchor=Anchor.MIDDLE)
             draft.add(trace((x, under), (x, middle + thou * 0.0127), ink=Ink.FINE))
     draft.letter((_along(WIDE_MM) + 3.0, under + 8.0), "in", WORDS)
 

@@ -7,6 +7,7 @@ from typing import Final
 from session.prints.drawn_shapes import PENS, Anchor, Disc, Lettering, Shape, Spot, Trace
 from session.prints.page_sheets import MARGIN, PageSheet
 from session.prints.svg_text import svg_text
+from session.trade.rounding import whole_number
 
 _FONTS: Final = "'Bitstream Vera Sans','DejaVu Sans',Verdana,sans-serif"
 
@@ -29,7 +30,7 @@ def _style() -> str:
     rules = [f"text{{font-family:{_FONTS};fill:#000}}.heavy{{font-weight:bold}}"]
     rules += [f".{anchor}{{text-anchor:{anchor}}}" for anchor in Anchor]
     for ink, pen in PENS.items():
-        gray = f"#{round(255 * pen.gray):02x}" + f"{round(255 * pen.gray):02x}" * 2
+        gray = f"#{whole_number(255 * pen.gray):02x}" + f"{whole_number(255 * pen.gray):02x}" * 2
         dash = f";stroke-dasharray:{pen.dash_mm[0]:g} {pen.dash_mm[1]:g}" if pen.dash_mm else ""
         face = f"fill:{gray}" if pen.filled else f"fill:none;stroke:{gray};stroke-width:{pen.wide_mm:g}{dash}"
         rules.append(f".{ink}{{{face}}}")

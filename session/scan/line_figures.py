@@ -14,6 +14,7 @@ from session.machine.refusal import Refusal
 from session.scan.light_levels import Floats
 from session.scan.line_reading import ReadTooth
 from session.trade.observation import LineShape
+from session.trade.rounding import whole_number
 from session.trade.scanned_line import (
     BOWED_MM,
     OFF_LINE_MM,
@@ -84,7 +85,7 @@ def filled(teeth: Sequence[ReadTooth], skyline: tuple[Floats, Floats]) -> tuple[
             del kept[worse], places[worse]
             at = max(0, at - 1)
             continue
-        more = round(gap / pitch) - 1
+        more = whole_number(gap / pitch) - 1
         if more >= 1 and gap > 1.5 * pitch:
             for k in range(more):
                 u = places[at] + gap * (k + 1) / (more + 1)

@@ -16,6 +16,7 @@ from session.scan.light_levels import Floats, Gray
 from session.scan.outline_teeth import Rise, rises, usual_depth
 from session.scan.tooth_edge import find_edge
 from session.scan.tooth_tops import Top, read_top
+from session.trade.rounding import decimals
 
 #: The part of a flank that is read, from its top down, in shares of the usual depth: free of flat and of gullet.
 FLANK_FROM: Final = 0.07
@@ -92,7 +93,8 @@ def read_picture(dots: Gray, per_mm: tuple[float, float], steel: str | None = No
     tilt = math.degrees(math.atan(math.tan(edge.along)))
     if abs(tilt) > 15.0:
         raise Refusal(
-            f"the tooth line lies {abs(tilt):.0f}° off the picture's sides; allowed: 10°; lay the saw along the rim"
+            f"the tooth line lies {decimals(abs(tilt), 0)}° off the picture's sides; allowed: 10°; "
+            "lay the saw along the rim"
         )
     band = lay_band(dots, per_mm, edge)
     chains = _apart(edges_in(band))

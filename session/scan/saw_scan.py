@@ -13,6 +13,7 @@ from session.scan.joined_pictures import joined
 from session.scan.line_figures import filled, from_heel, heel_of, measured_line
 from session.scan.line_reading import ReadPicture, read_picture
 from session.scan.picture_file import LEAST_DPI, MOST_DPI, read_gray
+from session.trade.rounding import decimals
 from session.trade.scanned_line import ScannedLine
 
 #: Most pictures of one line.
@@ -99,8 +100,9 @@ def _scale(path: Path, told: tuple[float, float] | None, given: float | None) ->
     for one in both:
         if not LEAST_DPI <= one <= MOST_DPI:
             raise Refusal(
-                f"{shown(path)}: {one:.0f} dots per inch; allowed: {LEAST_DPI:.0f} to {MOST_DPI:.0f}, 1200 is best; "
-                "scan it finer, or give --dpi where the file is wrong"
+                f"{shown(path)}: {decimals(one, 0)} dots per inch; allowed: "
+                f"{decimals(LEAST_DPI, 0)} to {decimals(MOST_DPI, 0)}, 1200 is best; scan it finer, "
+                "or give --dpi where the file is wrong"
             )
     return both[0] / 25.4, both[1] / 25.4
 

@@ -82,8 +82,12 @@ def test_ties_as_they_are_shown() -> None:
 
 
 #: Where a float is rounded that nobody is shown as a number: places in a picture, the seconds between two marks,
-#: the check points of a walk that logs of before rest on, the gauge that lies nearest, and the simulated filer's own.
-NOT_SHOWN = ("pictures/", "rehearsal/", "walk/pace.py", "walk/route.py", "trade/gauge.py", "trade/rounding.py")
+#: the check points of a walk that logs of before rest on, the gauge that lies nearest, the simulated filer's own,
+#: places on a page that is drawn, and the dots of a scan.
+NOT_SHOWN = (
+    *("pictures/", "rehearsal/", "walk/pace.py", "walk/route.py", "trade/gauge.py", "trade/rounding.py"),
+    *("prints/svg_sheets.py", "scan/fine_contour.py", "scan/tooth_edge.py"),
+)
 
 FORMAT = re.compile(r"\.(\d|\{\w+\})?[efg%]|%")
 

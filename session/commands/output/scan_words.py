@@ -113,8 +113,10 @@ def _taken(found: SawScan) -> Iterator[str]:
         side = "light" if found.light_steel else "dark"
         yield f"no end of the plate is to be seen, and the {side} side was taken for steel; --steel says otherwise."
     if found.line.se_scale > 0.0:
+        from session.trade.rounding import decimals
+
         off = found.line.se_scale * 1000.0
-        yield f"the scanner's own scale was believed; lengths may be off by {off:.0f} in 1,000, all alike."
+        yield f"the scanner's own scale was believed; lengths may be off by {decimals(off, 0)} in 1,000, all alike."
 
 
 def _row(tooth: ScannedTooth) -> Sequence[str]:
