@@ -56,6 +56,12 @@ def changed(tmp_path: Path) -> Callable[..., Path]:
     return write
 
 
+@pytest.fixture(autouse=True)
+def unfolded(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A line of output is read here as one, however long the name of a file is."""
+    monkeypatch.setenv("COLUMNS", "400")
+
+
 @pytest.mark.parametrize("log", [*FINISHED, INTERRUPTED], ids=lambda path: path.stem)
 def test_shown_and_drawn_as_by_its_own_version(log: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Each line that its own version showed, in that order; what this one knows to say besides stands between."""
