@@ -16,20 +16,22 @@ from session.desk.countdown import UNSEEN_S, Countdown
 from session.desk.flat_answers import FlatAnswers, of_a_flat
 from session.desk.key_table import Group, of_group
 from session.desk.mark_writer import MarkWriter
+from session.desk.pauses import pause
 from session.desk.place_setting import set_place
 from session.desk.press_guards import Guards, span
 from session.desk.seen_looks import record_seen
 from session.desk.silence_answers import SilenceAnswers
 from session.desk.step_answers import ONE_BY_ONE, StepAnswers
+from session.desk.take_backs import take_back
 from session.log.sitting import Sitting
 from session.sentences.moment import Moment
 from session.sentences.offers import Act
-from session.sentences.whereabouts import told
 from session.sentences.work_words import no_stroke
 from session.texts.guidance import Level
 from session.texts.wording import times
 from session.trade.rounding import whole_number
 from session.walk import acts
+from session.walk.added_work import fault_of_cut
 from session.walk.flagged_places import flags_asked
 from session.walk.front_question import Ask, Front
 from session.walk.known_bites import KnownBites
@@ -159,9 +161,9 @@ class Desk:
             case Act.AGREE:
                 return self._agree(now)
             case Act.TAKE_BACK:
-                return self._take_back()
+                return take_back(self.making, self.moment)
             case Act.PAUSE:
-                return self._pause(now.ask)
+                return pause(self.making, now.ask)
             case Act.GUIDANCE:
                 levels = list(Level)
                 self.level = levels[(levels.index(self.level) + 1) % len(levels)]
@@ -188,7 +190,7 @@ class Desk:
             case Act.ANSWER if now.ask is Ask.WORK and self.steps.asks() is not None:
                 return QuestionKind.ANSWER
             case Act.MORE if Did.ADDED in self.moment.allowed:
-                return QuestionKind.REMEDY if state.fault_of_cut else QuestionKind.MORE
+                return QuestionKind.REMEDY if fault_of_cut(state) else QuestionKind.MORE
             case Act.TIMER if self._can_time():
                 return QuestionKind.TIMER
         return None
@@ -252,7 +254,7 @@ class Desk:
             case Ask.WORK if place is not None and of_a_flat(place):
                 return self.flats.done(place)
             case Ask.WORK if place is not None and place.step == PLAN_STEP:
-                return self.steps.settle(self.moment.judged, self.moment.against)
+                return self.steps.plan.settle(self.moment.judged, self.moment.against)
             case Ask.WORK if place is not None and self._unanswered(place):
                 why = NOT_LOOKED if place.stage is Stage.LOOK_OVER else NOT_ANSWERED
                 return self.making.make(acts.done(state, at, reason=why), note=f"Passed, not answered: {place}.")
@@ -312,7 +314,7 @@ class Desk:
                 checked = acts.check(state, at, last.tooth or last.number)
                 return self.making.make(checked, note=f"Checked: {last} agrees.")
             case Ask.WORK if place is not None and place.step == PLAN_STEP:
-                return self.steps.as_advised(self.moment.judged, self.moment.against)
+                return self.steps.plan.as_advised(self.moment.judged, self.moment.against)
             case Ask.CONFIRM:
                 note = f"Found again: {state.place or 'the end'} is next."
                 return self.making.make(acts.confirm(state, at, "yes"), note=note)
@@ -326,24 +328,6 @@ class Desk:
             return None
         self.sitting.seen = None
         return record_seen(self.making, seen) if state.place.stage is Stage.LOOK_OVER and not state.measured else None
-
-    def _take_back(self) -> Reply:
-        last = self.sitting.state.last_act
-        if last is None or Did.TOOK_BACK not in self.moment.allowed:
-            return Reply("There is nothing to take back here.", refused=True)
-        marks, words = acts.take_back_whole(self.sitting.state, self.making.at()), told(last)
-        return self.making.make_all(marks, f"Took back: {words}{', and what it went with' * (len(marks) > 1)}.")
-
-    def _pause(self, ask: Ask) -> Reply:
-        state, at = self.sitting.state, self.making.at()
-        if ask is Ask.FINISHED:
-            return Reply("Finished: there is nothing to pause.", refused=True)
-        if ask is not Ask.PAUSED:
-            return self.making.make(acts.pause(state, at), note="Paused. All is saved.")
-        since = next(mark.at for mark in reversed(state.marks) if mark.did is Did.PAUSED)
-        seconds = (at - since).total_seconds()
-        resumed = acts.resume(state, at, after="pause", seconds=seconds)
-        return self.making.make(resumed, note=f"Rested {span(seconds)}.")
 
 
 def _what(place: Place, strokes: int | None) -> str:

@@ -7,14 +7,13 @@ from dataclasses import replace
 from typing import Final
 
 from session.advice import flats_verdict
-from session.advice.look_over import Counsel, named, neighbors, side_to_stone, stages_of
 from session.advice.set_advice import SetTold, WrongSet, set_told
 from session.advice.stops import Advised
-from session.advice.work import FREE, Piece, What
 from session.desk.act_reply import QuestionKind, Reply
 from session.desk.answers import read
 from session.desk.cut_verdict import CutVerdict
 from session.desk.mark_writer import MarkWriter
+from session.desk.plan_answers import PlanAnswers
 from session.texts.faults import RemedyStage
 from session.texts.steps import AskKind, Asks
 from session.texts.steps import step as step_of
@@ -23,20 +22,17 @@ from session.trade.sides import teeth_leaning_away
 from session.walk import acts
 from session.walk.corner_work import FILED_IN
 from session.walk.first_fitting import lean_of
-from session.walk.mark import Did
 from session.walk.measurables import (
     ANOTHER_PASS,
     GOOD,
     GRADE_ON_STRIP,
     GRADE_THEM,
-    NOTHING_NEEDED,
     Measurable,
     length_mm,
 )
 from session.walk.place import Place
 from session.walk.seen_marks import SeenAnswer
-from session.walk.stages import LEAN_ITEM, MEASURE_STEP, PLAN_STEP, TRIAL_CUT_STEP, Kind, Stage, facts_of
-from session.walk.state import State
+from session.walk.stages import LEAN_ITEM, MEASURE_STEP, PLAN_STEP, TRIAL_CUT_STEP, Kind, Stage
 from session.walk.work_plan import Plan
 
 #: What is said to one item of several that are agreed to one by one.
@@ -59,6 +55,7 @@ class StepAnswers:
     def __init__(self, making: MarkWriter) -> None:
         self._making: Final = making
         self.cut: Final = CutVerdict(making)
+        self.plan: Final = PlanAnswers(making)
 
     def asks(self) -> Asks | None:
         """The question of the step in hand, or None; in a gullet, which file works from there on."""
@@ -132,7 +129,10 @@ class StepAnswers:
     def _stone_later(self) -> Reply:
         """The stone belongs to the dressing that comes, which is taken in where it was left out."""
         making = self._making
-        if Stage.DRESS not in making.state.taken_in and (reply := self.decide(Stage.DRESS, True, STONE_LATER)).refused:
+        if (
+            Stage.DRESS not in making.state.taken_in
+            and (reply := self.plan.decide(Stage.DRESS, True, STONE_LATER)).refused
+        ):
             return reply
         return making.make(acts.done(making.state, making.at()), note=STONE_LATER)
 
@@ -169,13 +169,7 @@ class StepAnswers:
             allowed = f"allowed: 1 to {len(choices)}" if choices else "there is nothing to choose or count here"
             return Reply(f"{digit}: {allowed}.", refused=True)
         if place.step == PLAN_STEP:
-            state = self._making.state
-            stages = [stage for stage in state.plan.order if facts_of(stage).optional]
-            if digit > len(stages):
-                name, work = neighbors(advised)[digit - len(stages) - 1]
-                return self._take(work, f"{name}, chosen at the look over")
-            stage = stages[digit - 1]
-            return self.decide(stage, stage not in state.taken_in, "at the look over")
+            return self.plan.choose(digit, advised)
         asks, chosen = self.asks(), choices[digit - 1]
         if asks is None:
             return Reply("There is nothing to answer here.", refused=True)
@@ -187,17 +181,6 @@ class StepAnswers:
             return self.answer(read(asks, chosen, self._making.sitting.saw))
         return self.answer([SeenAnswer(asks.what, chosen, None, chosen)])
 
-    def decide(self, stage: Stage, take_in: bool, reason: str) -> Reply:
-        """Take a stage into the plan or out of it; leveling and reshaping bring the filing of their flats."""
-        making = self._making
-        marks = [acts.decide(making.state, making.at(), stage, take_in, reason)]
-        brings = take_in and stage in (Stage.LEVEL, Stage.RESHAPE) and may_file(making.state)
-        if brings:
-            filing = acts.decide(making.state, making.at(), Stage.FILE, True, f"the flats of: {stage}")
-            marks.append(replace(filing, seq=filing.seq + 1))
-        filed = f", and {Stage.FILE} for its flats" if brings else ""
-        return making.make_all(marks, f"{stage}: {'in' if take_in else 'out'}{filed}.")
-
     def _flats(self, what: Measurable, chosen: str) -> Reply:
         """What was answered to the look at the flats."""
         match chosen:
@@ -208,7 +191,7 @@ class StepAnswers:
                 making = self._making
                 return making.make(acts.done(making.state, making.at()), note="Reshaping follows.")
             case flats_verdict.LEAVE_OUT:
-                return self.decide(Stage.RESHAPE, False, "left out at the flats")
+                return self.plan.decide(Stage.RESHAPE, False, "left out at the flats")
         making = self._making
         reply = making.make(acts.measure(making.state, making.at(), what, chosen, entered=chosen))
         if reply.refused:
@@ -235,57 +218,7 @@ class StepAnswers:
         """Take reshaping in where the flats as told or graded ask for it; None where they do not, or once did."""
         making = self._making
         told = flats_verdict.comes_in(making.state, making.sitting.saw)
-        return None if told is None else self.decide(Stage.RESHAPE, True, told.why)
-
-    def as_advised(self, advised: Advised, against: tuple[Counsel, ...]) -> Reply:
-        """Take the advice: one decision for each stage on which the plan differs."""
-        for one in against:
-            if (one.stage in self._making.state.taken_in) == one.take_in:
-                continue
-            reply = self.decide(one.stage, one.take_in, one.why)
-            if reply.refused:
-                return reply
-        stoned = self._stone_one_side(advised.work)
-        if stoned is not None and stoned.refused:
-            return stoned
-        changed = ", ".join(f"{one.stage} {'in' if one.take_in else 'out'}" for one in against)
-        return Reply(f"As advised: {changed or named(advised.work)}." if against or stoned else _ALREADY)
-
-    def _take(self, work: tuple[Piece, ...], reason: str) -> Reply:
-        """Take ``work`` and nothing else into the plan."""
-        making, wanted = self._making, stages_of(work)
-        for stage in making.state.plan.order:
-            if facts_of(stage).optional and (stage in wanted) != (stage in making.state.taken_in):
-                reply = self.decide(stage, stage in wanted, reason)
-                if reply.refused:
-                    return reply
-        stoned = self._stone_one_side(work)
-        return stoned if stoned is not None and stoned.refused else Reply(f"Chosen: {named(work)}.")
-
-    def _stone_one_side(self, work: tuple[Piece, ...]) -> Reply | None:
-        """Add the pass of the stone that ``work`` has for one side alone; None when it has none, or it is added."""
-        side = side_to_stone(work, self._making.state)
-        return self.add(Stage.DRESS, side=side, reason=named(work)) if side else None
-
-    def settle(self, advised: Advised, against: tuple[Counsel, ...]) -> Reply:
-        """The plan is as it shall be: record what was advised and what is taken up, then the step as done.
-
-        Where no steel is to be taken and the plan takes some, it is not gone on with until somebody has decided so.
-        """
-        making = self._making
-        spared = advised.stop or FREE.issuperset(advised.whats)
-        state = making.state
-        decided = any(mark.did is Did.DECIDED and mark.seq not in state.taken for mark in state.marks)
-        if spared and not decided and any(not one.take_in for one in against):
-            word = "Stop" if advised.stop else "Advised"
-            return Reply(f"{word}: {named(advised.work)}. Yes takes that; else change a stage first.", refused=True)
-        taken = [str(stage) for stage in making.state.plan.order if _of_work(making.state, stage)]
-        chosen = ", ".join(taken) or _nothing(advised)
-        for what, text in ((Measurable.ADVISED, named(advised.work)), (Measurable.CHOSEN, chosen)):
-            reply = making.make(acts.measure(making.state, making.at(), what, text, entered=text))
-            if reply.refused:
-                return reply
-        return making.make(acts.done(making.state, making.at()), note=f"The plan: {chosen}.")
+        return None if told is None else self.plan.decide(Stage.RESHAPE, True, told.why)
 
     def add(
         self, stage: Stage, *, side: int = 0, passes: int = 1, reason: str | None = None, strip: bool = False
@@ -307,26 +240,3 @@ class StepAnswers:
                 if reply.refused:
                     return reply
         return Reply(reason)
-
-
-def may_file(state: State) -> bool:
-    """Whether filing is out of the plan and may still be taken in."""
-    order = state.plan.order
-    return Stage.FILE in order and Stage.FILE not in state.taken_in and not state.tally.begun(Stage.FILE)
-
-
-_ALREADY: Final = "The plan is as advised already."
-
-
-def _of_work(state: State, stage: Stage) -> bool:
-    """Whether ``stage`` works on the saw today."""
-    added = any(one.stage is stage for one in state.added)
-    return facts_of(stage).optional and stage is not Stage.PROVE and (stage in state.taken_in or added)
-
-
-def _nothing(advised: Advised) -> str:
-    """What is recorded of a look over after which no stage works on the saw."""
-    others = [str(one.what) for one in advised.work if one.what in FREE and one.what is not What.NOTHING]
-    if advised.stop:
-        others = [named(advised.work)]
-    return f"looked over: {', '.join(others)}" if others else NOTHING_NEEDED

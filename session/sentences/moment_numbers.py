@@ -11,11 +11,13 @@ from session.advice.look_over import Counsel, advice, judged, side_to_stone
 from session.advice.own_files import OwnFile, own_files
 from session.advice.saw_records import NO_HISTORY, SawRecords
 from session.advice.stops import Advised
+from session.advice.untouched_plan import waits_for_yes
 from session.sentences.offers import Offer, offers
 from session.texts.guidance import Level
 from session.trade.evening import EveningPlan
 from session.trade.saw import Saw
 from session.trade.sides import teeth_leaning_away
+from session.walk.added_work import fault_of_cut
 from session.walk.front_question import Front
 from session.walk.graded_flats import leaning, usable_flats, usable_readings
 from session.walk.known_bites import KnownBites
@@ -71,8 +73,9 @@ class MomentNumbers:
         return offers(
             self.front,
             self.allowed,
-            unproved=bool(self.state.fault_of_cut),
+            unproved=bool(fault_of_cut(self.state)),
             against=against,
+            waits=settling and waits_for_yes(self.state, self.judged, self.against),
             first_stand=self.state.reach is None,
         )
 

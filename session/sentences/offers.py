@@ -45,13 +45,19 @@ class Offer:
 
 
 def offers(
-    now: Front, may: Set[Did], *, unproved: bool, against: bool = False, first_stand: bool = False
+    now: Front,
+    may: Set[Did],
+    *,
+    unproved: bool,
+    against: bool = False,
+    waits: bool = False,
+    first_stand: bool = False,
 ) -> tuple[Offer, ...]:
     """What is offered now, most wanted first, of what may be done (`session.walk.rules.allowed`).
 
     unproved: the last trial cut was not good, and nothing was done about it yet. against: the plan to be settled is not
-    as advised; then, and only then, taking the advice is offered, and it stands first. first_stand: the saw is not in
-    the vise yet.
+    as advised; then, and only then, taking the advice is offered, and it stands first. waits: that plan is not gone on
+    with until a yes, or a decision. first_stand: the saw is not in the vise yet.
     """
     found: list[Offer] = []
     grading = now.ask is Ask.WORK and now.place is not None and now.place.stage is Stage.LEVEL and now.place.tooth
@@ -61,7 +67,7 @@ def offers(
         main = Offer(Act.DONE, "clamped")
     if now.ask is Ask.FIT and now.name == LEAN_ITEM:
         main = Offer(Act.AGREE, "it does")
-    if main is not None:
+    if main is not None and not waits:
         found.append(main)
     if now.ask in (Ask.CHECK, Ask.CONFIRM) or (now.ask is Ask.FIT and now.name == LEAN_ITEM):
         found.append(Offer(Act.DIFFER, "differs"))

@@ -9,6 +9,7 @@ from session.advice.look_over import neighbors
 from session.advice.look_over import told as told_work
 from session.advice.look_words import LOOK_WORDS
 from session.advice.printed_choices import choices as in_print
+from session.advice.untouched_plan import own_plan, waits_for_yes
 from session.advice.work import What
 from session.sentences.asked_words import Asked
 from session.sentences.instruction import ROOM
@@ -55,10 +56,13 @@ def settle(at: MomentNumbers, told: Step) -> Asked:
     if at.level is Level.TAUGHT:
         lines += [line for one in in_print(saw) for line in one.told]
     work = named_work(advised.work)
-    words = (
-        f"Answer yes to take {work}, as advised, or change it."
-        if at.against
-        else f"As advised: {work}. Go on, or change it."
-    )
+    if not at.against:
+        words = f"As advised: {work}. Go on, or change it."
+    elif waits_for_yes(state, advised, at.against):
+        words = f"Answer yes to take {work}, as advised, or change it."
+    elif own_plan(state):
+        words = f"Go on with your own plan; yes takes {work}, as advised."
+    else:
+        words = f"Yes, or to go on, takes {work}, as advised; or change it."
     doing = words if len(words) <= ROOM else told.do
     return Asked(told.title, tuple(lines), doing, choices=tuple(choices), source=told.source)

@@ -25,6 +25,7 @@ from session.trade.observation import Look
 from session.trade.printed_rows import agreements
 from session.trade.saw import Cut, Saw
 from session.trade.set_rules import BACKED
+from session.walk.added_work import fault_of_cut
 from session.walk.measurables import NO_FLEAM, Measurable
 from session.walk.place import Place
 from session.walk.stages import LEFT_OUT_STEP, PLAN_STEP, Stage
@@ -73,7 +74,7 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
     if place.stage is Stage.LEVEL:
         lines, choices = (*_verdict(at), *lines), flats_choices(state)
     if place.stage is Stage.CLOSE and place.step == LEFT_OUT_STEP:
-        fault = state.fault_of_cut
+        fault = fault_of_cut(state)
         unproved = (f"The last cut was not good ({fault}): “more” names causes and remedies.",) if fault else ()
         lines = (*unproved, *left_out(state), *lines)
         choices = flag_choices(state)

@@ -91,10 +91,16 @@ def take_back(state: State, at: datetime, of: int | None = None) -> Mark:
 
 
 def take_back_whole(state: State, at: datetime) -> tuple[Mark, ...]:
-    """The last act is taken back, and with the second of two additions that were asked for together the first."""
-    taken, last = take_back(state, at), state.last_act
-    first = last.of if last is not None and last.did is Did.ADDED else None
-    return (taken,) if first is None else (taken, take_back(state.after(taken), at, first))
+    """The last act is taken back, and what was made by the same answer before it, the last first: of marks that were
+    made together each names the first."""
+    marks, last = [take_back(state, at)], state.last_act
+    first = last.of if last is not None else None
+    while first is not None:
+        state = state.after(marks[-1])
+        if state.last_act is None or state.last_act.seq < first:
+            break
+        marks.append(take_back(state, at))
+    return tuple(marks)
 
 
 def acknowledge(state: State, at: datetime) -> Mark:

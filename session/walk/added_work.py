@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+from session.walk.measurables import GOOD, Measurable
 from session.walk.route import route
 from session.walk.stages import Stage
 from session.walk.state import State
@@ -32,3 +33,11 @@ def not_begun(state: State) -> Iterator[int]:
             return
         yield kept[-1].seq
         kept, brought = kept[:-1], without
+
+
+def fault_of_cut(state: State) -> str:
+    """The fault that the last trial cut showed, as long as nothing was added since; empty for none."""
+    cut = state.measured.get(Measurable.TRIAL_CUT)
+    if cut is None or cut.value == GOOD:
+        return ""
+    return "" if any(one.seq > cut.seq for one in state.added) else str(cut.value)

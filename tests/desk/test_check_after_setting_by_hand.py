@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from own_plan import keep_plan
 from session.desk.act_questions import questions
 from session.desk.act_reply import QuestionKind
 from session.desk.desk import Desk
@@ -34,7 +35,7 @@ def open_at(tmp_path: Path) -> Iterator[Callable[[str, Stage], Desk]]:
         found = load_recipe(find_recipe(recipe, []))
         out = frozenset(one for one, facts in FACTS.items() if facts.optional and one is not stage)
         opened.append(Sitting.start(tmp_path, found, make_plan(found.saw, leave_out=out), CLOCK))
-        return Desk(opened[-1], guard_s=0.0, idle_s=9e9)
+        return Desk(keep_plan(opened[-1]), guard_s=0.0, idle_s=9e9)
 
     yield begin
     for sitting in opened:

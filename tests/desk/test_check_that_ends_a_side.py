@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from own_plan import keep_plan
 from session.desk.act_questions import questions
 from session.desk.act_reply import QuestionKind
 from session.desk.desk import Desk
@@ -28,7 +29,7 @@ def desk(tmp_path: Path) -> Iterator[Desk]:
     out = frozenset(stage for stage, facts in FACTS.items() if facts.optional and stage is not Stage.FILE)
     clock = SetClock(datetime(2026, 11, 25, 9, 0, tzinfo=UTC))
     sitting = Sitting.start(tmp_path, found, make_plan(found.saw, leave_out=out), clock)
-    yield Desk(sitting, guard_s=0.0, idle_s=9e9)
+    yield Desk(keep_plan(sitting), guard_s=0.0, idle_s=9e9)
     sitting.close()
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from own_plan import keep_plan
 from session.desk.desk import Desk
 from session.files.recipe import load_recipe
 from session.files.supplied import find_recipe
@@ -29,7 +30,7 @@ def desk(tmp_path: Path) -> Iterator[Desk]:
     """A crosscut carcass saw, its flats to be graded on a strip: tooth 1 in hand."""
     found = load_recipe(find_recipe("carcass", []))
     sitting = Sitting.start(tmp_path, found, make_plan(found.saw, leave_out=frozenset({Stage.SET})), CLOCK)
-    at = Desk(sitting, guard_s=0.0, idle_s=9e9)
+    at = Desk(keep_plan(sitting), guard_s=0.0, idle_s=9e9)
     go_on(at, Stage.LEVEL, step="flats")
     assert at.moment.said.choices[3] == "grade them on a strip"
     assert not at.act(Act.STROKES, 4).refused
@@ -156,7 +157,7 @@ def test_where_the_zone_has_the_instruction_the_shares_stand_beside_it(tmp_path:
     found = load_recipe(file)
     left_out = frozenset({Stage.SET, Stage.RESHAPE, Stage.DRESS})
     sitting = Sitting.start(tmp_path / "zones", found, make_plan(found.saw, leave_out=left_out), CLOCK)
-    at = Desk(sitting, guard_s=0.0, idle_s=9e9)
+    at = Desk(keep_plan(sitting), guard_s=0.0, idle_s=9e9)
     go_on(at, Stage.LEVEL, step="flats")
     at.act(Act.STROKES, 4)
     go_on(at, Stage.FILE)

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from own_plan import keep_plan
 from session.desk.act_questions import questions
 from session.desk.act_reply import QuestionKind
 from session.desk.desk import Desk
@@ -51,7 +52,7 @@ def desk_at(tmp_path: Path) -> Iterator[DeskAt]:
         found, clock = load_recipe(find_recipe(recipe, [])), SetClock(datetime(2026, 11, 25, 9, 0, tzinfo=UTC))
         sitting = Sitting.start(tmp_path / str(len(made)), found, make_plan(found.saw, leave_out=out), clock)
         made.append(sitting)
-        desk = Desk(sitting, guard_s=0.0, idle_s=9e9)
+        desk = Desk(keep_plan(sitting), guard_s=0.0, idle_s=9e9)
         for _ in range(3000):
             now = desk.moment.front
             if now.ask is Ask.FIT and now.name == name:

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from named_works import works
+from own_plan import keep_plan
 from session.advice.flats_verdict import GO_ON, LEAVE_OUT
 from session.desk.act_questions import questions
 from session.desk.act_reply import QuestionKind, Reply
@@ -36,7 +37,7 @@ class Leveling:
         recipe = load_recipe(find_recipe("dovetail", []))
         self.clock = SetClock(datetime(2026, 11, 26, 9, 0, tzinfo=UTC))
         self.sitting = Sitting.start(folder, recipe, make_plan(recipe.saw, leave_out=leave_out), self.clock)
-        self.desk = Desk(self.sitting, guard_s=0.0, idle_s=9e9)
+        self.desk = Desk(keep_plan(self.sitting), guard_s=0.0, idle_s=9e9)
 
     def go_on(self, to: Place) -> Leveling:
         for _ in range(2000):

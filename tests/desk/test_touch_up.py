@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from own_plan import keep_plan
 from session.desk.desk import Desk
 from session.files.recipe import load_recipe
 from session.files.supplied import find_recipe
@@ -22,7 +23,7 @@ def instructions(folder: Path, recipe: str, left_out: frozenset[Stage]) -> set[s
     """What is said at every gullet of a sharpening filed by the advance key."""
     found, clock = load_recipe(find_recipe(recipe, [])), SetClock(datetime(2026, 11, 25, 9, 0, tzinfo=UTC))
     sitting = Sitting.start(folder, found, make_plan(found.saw, leave_out=left_out), clock)
-    desk, said = Desk(sitting, guard_s=0.0, idle_s=9e9), set()
+    desk, said = Desk(keep_plan(sitting), guard_s=0.0, idle_s=9e9), set()
     while (place := desk.moment.place) is None or place.stage is not Stage.PROVE:
         if desk.moment.front.ask is Ask.WORK and place is not None and place.stage is Stage.FILE:
             said.add(desk.moment.said.instruction)

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from own_plan import keep_plan
 from session.desk.desk import Desk
 from session.files.recipe import load_recipe
 from session.files.supplied import find_recipe
@@ -37,7 +38,7 @@ def setting(tmp_path: Path) -> Iterator[Callable[..., list[tuple[int, str]]]]:
         out = frozenset(stage for stage, facts in FACTS.items() if facts.optional and stage is not Stage.SET)
         sitting = Sitting.start(tmp_path / str(len(made)), found, make_plan(found.saw, leave_out=out), clock)
         made.append(sitting)
-        desk, bent, told = Desk(sitting, guard_s=0.0, idle_s=9e9), 0, list[tuple[int, str]]()
+        desk, bent, told = Desk(keep_plan(sitting), guard_s=0.0, idle_s=9e9), 0, list[tuple[int, str]]()
         while bent < 10:
             clock.pass_s(2.0)
             front, place = desk.moment.front, desk.moment.place

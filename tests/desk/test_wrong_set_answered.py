@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from own_plan import keep_plan
 from session.desk.act_questions import questions
 from session.desk.act_reply import QuestionKind, Reply
 from session.desk.desk import Desk
@@ -57,7 +58,7 @@ def desk_at(tmp_path: Path) -> Iterator[DeskAt]:
         )
         sitting = Sitting.start(tmp_path / str(len(made)), found, make_plan(found.saw, leave_out=out), clock)
         made.append(sitting)
-        desk = Desk(sitting, guard_s=0.0, idle_s=9e9)
+        desk = Desk(keep_plan(sitting), guard_s=0.0, idle_s=9e9)
         for _ in range(3000):
             if desk.moment.place == Place(stage, step="measure") and desk.moment.front.ask is Ask.WORK:
                 return desk

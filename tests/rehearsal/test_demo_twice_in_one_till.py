@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from own_plan import keep_plan
 from session.cli import main
 from session.desk.desk import Desk
 from session.files.settings import Settings
@@ -59,7 +60,7 @@ def first_gullet(till: Till, recipe: Path) -> tuple[str, ...]:
     """What stands beside the first gullet to be filed of a third sharpening, its flats graded as small."""
     clock = SetClock(datetime(2026, 6, 1, 9, 0, tzinfo=UTC))
     sitting = begin(till, recipe, clock, Settings())
-    hands = Desk(sitting, bites=lambda: known_bites(till, NAME))
+    hands = Desk(keep_plan(sitting), bites=lambda: known_bites(till, NAME))
     for _ in range(400):
         clock.pass_s(4)
         now, state = sitting.state.front, sitting.state

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from own_plan import keep_plan
 from session.desk.act_questions import questions
 from session.desk.act_reply import QuestionKind, Reply
 from session.desk.desk import Desk
@@ -91,7 +92,7 @@ class AfterTheCut:
         found = load_recipe(find_recipe(recipe, []))
         self.clock = SetClock(datetime(2026, 11, 25, 9, 0, tzinfo=UTC))
         plan = make_plan(found.saw, leave_out=left_out)
-        self.sitting = Sitting.start(folder, found, plan, self.clock)
+        self.sitting = keep_plan(Sitting.start(folder, found, plan, self.clock))
         self.desk = Desk(self.sitting, guard_s=0.0, idle_s=9e9)
         self.go_to(Stage.PROVE, TRIAL_CUT_STEP)
         self.sitting.close()

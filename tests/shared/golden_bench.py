@@ -14,6 +14,7 @@ from rich.cells import cell_len
 
 from bench_person import Person
 from bench_shed import Shed
+from own_plan import keep_plan
 from session.desk.act_reply import Reply
 from session.desk.desk import Desk
 from session.files.recipe import load_recipe
@@ -149,7 +150,8 @@ class Reel:
 def begun(file: Path, shed: Shed) -> Sitting:
     """A new sharpening of the saw in ``file``, in the till of ``shed``."""
     recipe = load_recipe(file)
-    return Sitting.start(shed.till.log_folder(slug(recipe.saw.name)), recipe, make_plan(recipe.saw), shed.clock)
+    folder = shed.till.log_folder(slug(recipe.saw.name))
+    return keep_plan(Sitting.start(folder, recipe, make_plan(recipe.saw), shed.clock))
 
 
 def at(stage: Stage, tooth: int = 0, *, side: int = 0, step: str = "", number: int = 0) -> Moment:

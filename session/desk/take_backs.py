@@ -1,0 +1,19 @@
+"""Taking back the last act, and what was made by the same answer with it."""
+
+from __future__ import annotations
+
+from session.desk.act_reply import Reply
+from session.desk.mark_writer import MarkWriter
+from session.sentences.moment import Moment
+from session.sentences.whereabouts import told
+from session.walk import acts
+from session.walk.mark import Did
+
+
+def take_back(making: MarkWriter, moment: Moment) -> Reply:
+    """Take back the last act of ``moment``, as far as it may be."""
+    last = making.state.last_act
+    if last is None or Did.TOOK_BACK not in moment.allowed:
+        return Reply("There is nothing to take back here.", refused=True)
+    marks, words = acts.take_back_whole(making.state, making.at()), told(last)
+    return making.make_all(marks, f"Took back: {words}{', and what it went with' * (len(marks) > 1)}.")

@@ -1,0 +1,107 @@
+"""A plan that nobody decided on is taken as advised by the key that goes on, and one take-back undoes that answer."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from own_plan import keep_plan
+from session.advice.look_over import advice
+from session.desk.act_reply import Reply
+from session.desk.desk import Desk
+from session.files.recipe import load_recipe
+from session.files.supplied import find_recipe
+from session.log.sitting import Sitting
+from session.machine.clock import SetClock
+from session.sentences.offers import Act
+from session.walk import acts
+from session.walk.front_question import Ask
+from session.walk.mark import Did
+from session.walk.stages import PLAN_STEP, Stage
+from session.walk.state import State
+from session.walk.work_plan import make_plan
+
+AtThePlan = Callable[..., Desk]
+
+
+@pytest.fixture
+def at_the_plan(tmp_path: Path) -> Iterator[AtThePlan]:
+    """A desk at the plan, the looks before it passed over or answered by digit."""
+    made: list[Sitting] = []
+
+    def begin(digits: tuple[int, ...] = (), *, kept: bool = False) -> Desk:
+        found, clock = load_recipe(find_recipe("crosscut-panel", [])), SetClock(datetime(2026, 11, 26, 8, tzinfo=UTC))
+        made.append(Sitting.start(tmp_path, found, make_plan(found.saw), clock))
+        desk = Desk(keep_plan(made[-1]) if kept else made[-1], guard_s=0.0, idle_s=9e9)
+        left = list(digits)
+        while (place := desk.moment.place) is None or place.step != PLAN_STEP:
+            work = desk.moment.front.ask is Ask.WORK
+            reply = desk.act(Act.STROKES, left.pop(0)) if work and left else desk.act(Act.DONE if work else Act.AGREE)
+            assert not reply.refused
+        return desk
+
+    yield begin
+    for one in made:
+        one.close()
+
+
+def go_on(desk: Desk) -> Reply:
+    reply = desk.act(Act.DONE)
+    assert not reply.refused
+    return reply
+
+
+def followed(desk: Desk) -> bool:
+    """Whether the plan is as advised, stage by stage."""
+    state = desk.sitting.state
+    return all(one.take_in == (one.stage in state.taken_in) for one in advice(state, desk.moment.saw))
+
+
+def test_the_key_that_goes_on_takes_no_more_steel_than_is_advised(at_the_plan: AtThePlan) -> None:
+    desk = at_the_plan()
+    assert desk.moment.against
+    assert Stage.LEVEL in desk.sitting.state.taken_in
+    assert "or to go on, takes touch up, as advised" in desk.moment.said.instruction
+    assert go_on(desk).note == "Taken as advised: file."
+    assert followed(desk)
+    assert Stage.LEVEL not in desk.sitting.state.taken_in
+
+
+def test_what_somebody_decided_by_hand_stays(at_the_plan: AtThePlan) -> None:
+    desk = at_the_plan(kept=True)
+    before = desk.sitting.state.taken_in
+    assert "your own plan" in desk.moment.said.instruction
+    go_on(desk)
+    assert desk.sitting.state.taken_in == before
+    assert not followed(desk)
+
+
+@pytest.mark.parametrize("act", [Act.DONE, Act.AGREE])
+def test_one_take_back_undoes_the_whole_answer(at_the_plan: AtThePlan, act: Act) -> None:
+    desk = at_the_plan()
+    before, here = desk.sitting.state, desk.moment.place
+    assert not desk.act(act).refused
+    made = [mark for mark in desk.sitting.state.marks if mark.seq >= before.next_seq]
+    assert len(made) > 2, "it takes several marks"
+    assert {mark.of for mark in made[1:]} == {made[0].seq}
+    desk.act(Act.TAKE_BACK)
+    after = desk.sitting.state
+    assert (after.taken_in, after.added, dict(after.measured)) == (before.taken_in, before.added, dict(before.measured))
+    assert desk.moment.place == here
+    assert after.last_act == before.last_act
+
+
+def test_a_log_whose_marks_name_no_first_is_taken_back_mark_by_mark(at_the_plan: AtThePlan) -> None:
+    desk = at_the_plan()
+    go_on(desk)
+    state = desk.sitting.state
+    # As an earlier version wrote it.
+    old = State.replay(state.first, [replace(mark, of=None) for mark in state.marks])
+    assert (old.taken_in, old.route.places, old.front) == (state.taken_in, state.route.places, state.front)
+    (taken,) = acts.take_back_whole(old, state.marks[-1].at)
+    assert taken.of == old.marks[-1].seq
+    assert old.marks[-1].did is Did.DONE
