@@ -19,6 +19,7 @@ from session.trade.grades import WORDS
 from session.trade.rounding import decimals, whole_number
 from session.walk.account import Account
 from session.walk.corner_work import FILED_IN
+from session.walk.flagged_places import flags_left
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable
 from session.walk.place import Place
@@ -36,7 +37,7 @@ def closing_account(one: Sharpening, account: Account) -> tuple[str, ...]:
     What was left out is not in it: the screen lists that whole (bench rule 10).
     """
     return (
-        *_named("Flags still open", [_place(place, mark) for place, mark in account.flags.items()]),
+        *_named("Flags still open", [_place(place, mark) for place, mark in flags_left(account).items()]),
         *closing_facts(one),
         *together(account),
         *_passed(account),

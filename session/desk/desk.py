@@ -262,7 +262,7 @@ class Desk:
                 none = no_stroke(self.moment, place)
                 return self.making.make(acts.done(state, at, reason=none), note=f"Marked {_what(place, None)}.")
             case Ask.SHIFT:
-                how = "clamped" if state.reach is None else "shifted"
+                how = "clamped" if state.clamped is None else "shifted"
                 return self.making.make(acts.shift(state, at), note=f"Marked: the saw is {how}.")
             case Ask.END:
                 return self.making.make(acts.finish(state, at), note="Finished. All is saved.")

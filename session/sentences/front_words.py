@@ -17,7 +17,7 @@ from session.texts.cautions import caution
 from session.texts.steps import step as step_of
 from session.trade.saw import Leans, Saw
 from session.trade.sides import side_on_which_leans_away
-from session.walk.first_fitting import fit_items, lean_of, turn_items
+from session.walk.first_fitting import CLAMPED, FOUND_ITEM, fit_items, lean_of
 from session.walk.front_question import Ask, Front
 from session.walk.measurables import Measurable
 from session.walk.place import Place
@@ -80,8 +80,8 @@ def _turn(at: MomentNumbers) -> Asked:
     """One item after the other: the instruction says the one in hand, a row of ticks which are done."""
     state, saw, now = at.state, at.saw, at.front
     first = now.place
-    items = turn_items(state.plan, first.stage, state.to_fit) if first else ()
-    ticks = _ticks(items, state.turn_items, now.name)
+    items = state.stand.turning(state.plan, first, state.to_fit) if first else ()
+    ticks = _ticks(items, state.stand.turned_to(now.side), now.name)
     if first is not None and first.tooth:
         ticks.append("· first" if now.name else "◆ first")
     made = guide_made(_at(saw, first), now.name, at.level) if first is not None and now.name in state.to_fit else ()
@@ -132,12 +132,16 @@ def _fit(at: MomentNumbers) -> Asked:
     place = now.place
     if place is None:
         return Asked("", (), "")
-    items = fit_items(state.plan, place.stage)
+    once_more = tuple(item for item in state.once_more.items if item != CLAMPED)
+    items = once_more or fit_items(state.plan, place.stage)
     told = state.measured.get(Measurable.FIRST_LEANS)
     if LEAN_ITEM not in state.to_fit and (told is None or told.stage is not place.stage or place.round > 1):
         # It was looked for before another stage.
         items = tuple(item for item in items if item != LEAN_ITEM)
     ticks = " ".join(_ticks(items, set(items) - set(state.to_fit), now.name))
+    if now.name == FOUND_ITEM:
+        handle = "right" if state.side == 1 else "left"
+        return Asked("Find the tooth again", (ticks,), _first(state, saw, place, place.side, handle))
     if now.name != LEAN_ITEM:
         here = _at(saw, place)
         lines = (ticks, *guide_made(here, now.name, at.level))
@@ -179,7 +183,7 @@ def _set(state: State, place: Place) -> bool:
 def _shift(state: State, saw: Saw, now: Front) -> Asked:
     first, last = now.reach or (1, saw.points)
     handle = "right" if state.side == 1 else "left"
-    verb = "Clamp the saw" if state.reach is None else "Shift the saw"
+    verb = "Clamp the saw" if state.clamped is None else "Shift the saw"
     return Asked(
         title=verb,
         lines=(

@@ -76,7 +76,7 @@ class MomentNumbers:
             unproved=bool(fault_of_cut(self.state)),
             against=against,
             waits=settling and waits_for_yes(self.state, self.judged, self.against),
-            first_stand=self.state.reach is None,
+            first_stand=self.state.clamped is None,
         )
 
     @cached_property

@@ -77,7 +77,7 @@ def say(at: MomentNumbers) -> Saying:
     done, total = whereabouts.progress(state, about)
     sides = _sides(state, about)
     # While the saw is being turned, the sign follows the saw and not the plan.
-    standing_side = now.side if now.ask is Ask.TURN and "saw" in state.turn_items else state.side
+    standing_side = state.stand.seen_side
     # Cautions come before the turn that a stage begins with: its side is not yet in hand.
     turns = now.ask is Ask.CAUTION and about is not None and about.side != state.side
     of_a_side = about is not None and bool(about.side) and not turns

@@ -5,14 +5,26 @@ The side that is worked first is not turned to, so nothing else would have its g
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Set
+from collections.abc import Iterable, Mapping, Set
+from dataclasses import dataclass
+from typing import Final
 
 from session.trade.saw import Leans
-from session.walk.mark import Mark
+from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable
 from session.walk.place import Place
 from session.walk.stages import LEAN_ITEM, Stage, facts_of
 from session.walk.work_plan import Plan
+
+#: The item of a turn that is the saw itself, and the guides of the file, which are turned with it.
+SAW_ITEM: Final = "saw"
+GUIDES: Final = frozenset({"guide", "fleam"})
+
+#: The item that is held besides when other work came between: the tooth in hand is found again, and how it leans.
+FOUND_ITEM: Final = "found"
+
+#: And that the saw stands in the vise, which a mark of its own says.
+CLAMPED: Final = "clamped"
 
 #: One item that was fitted, with the stage and the round it was fitted for.
 Fitted = tuple[Stage, int, str]
@@ -30,7 +42,8 @@ def turn_items(plan: Plan, stage: Stage, to_fit: tuple[str, ...] = ()) -> tuple[
     on the file yet is put on.
     """
     items = tuple(item for item in facts_of(stage).turn if item in plan.turn_items)
-    put_on = tuple(item for item in to_fit if item != LEAN_ITEM)
+    # The lean is asked once the saw stands; which tooth is first, at the end of each turn.
+    put_on = tuple(item for item in to_fit if item not in (LEAN_ITEM, FOUND_ITEM))
     if not put_on:
         return items
     rest = [item for item in items if item not in facts_of(stage).fit]
@@ -46,6 +59,49 @@ def still_to_fit(plan: Plan, place: Place | None, fitted: Set[Fitted], measured:
     if not lean_held(measured):
         open_.add(LEAN_ITEM)
     return tuple(item for item in items if item in open_)
+
+
+@dataclass(frozen=True, slots=True)
+class OnceMore:
+    """What is held once more because other work came between, in order, and what of it is done."""
+
+    items: tuple[str, ...] = ()
+    done: frozenset[str] = frozenset()
+
+    @property
+    def due(self) -> tuple[str, ...]:
+        """The items that are still to be done."""
+        return tuple(item for item in self.items if item not in self.done)
+
+
+def once_more(plan: Plan, place: Place | None, standing: Iterable[Mark], worked: Iterable[Place]) -> OnceMore:
+    """What is held once more before ``place``, where its stage is come back to after other work.
+
+    For that the saw was taken out of the vise, and the guides off the file. standing: the marks that stand, the last
+    one first. worked: the places with a mark.
+    """
+    if place is None or not place.tooth or not place.side or not plan.fit_items:
+        return OnceMore()
+    done: set[str] = set()
+    for mark in standing:
+        here = (mark.stage, mark.round or 1) == (place.stage, place.round)
+        if mark.did in (Did.DONE, Did.LEFT_OUT):
+            if here or not any((one.stage, one.round) == (place.stage, place.round) for one in worked):
+                break
+            guides = (item for item in fit_items(plan, place.stage) if item != LEAN_ITEM)
+            return OnceMore((CLAMPED, FOUND_ITEM, *guides), frozenset(done))
+        if not here or mark.side not in (None, place.side):
+            continue
+        match mark.did:
+            case Did.ACKNOWLEDGED if mark.what is not None:
+                done.add(mark.what)
+            case Did.SHIFTED:
+                done.add(CLAMPED)
+            case Did.TURNED:
+                done |= {FOUND_ITEM, *({CLAMPED} if mark.tooth else ())}
+            case _:
+                pass
+    return OnceMore()
 
 
 def fitted_by(mark: Mark, plan: Plan, items: Set[str]) -> frozenset[Fitted]:

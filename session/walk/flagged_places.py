@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Final
 
+from session.walk.account import Account
 from session.walk.front_question import Ask
-from session.walk.mark import Did
+from session.walk.mark import Did, Mark
 from session.walk.place import Place, place_of
 from session.walk.stages import LEFT_OUT_STEP
 from session.walk.state import State
@@ -14,12 +16,17 @@ from session.walk.state import State
 LOOK_AGAIN: Final = "flagged, look again"
 
 
+def flags_left(account: Account) -> Mapping[Place, Mark]:
+    """The flagged places that were not gone back to since, each with the last mark that flagged it."""
+    of = {mark.of: mark.seq for mark in account.marks if mark.did is Did.TOOK_BACK and mark.reason == LOOK_AGAIN}
+    again = {place_of(mark): of[mark.seq] for mark in account.marks if mark.seq in of}
+    return {place: mark for place, mark in account.flags.items() if again.get(place, 0) <= mark.seq}
+
+
 def open_flags(state: State) -> tuple[Place, ...]:
-    """The flagged places, in route order, that were not gone back to since: done once more, or left out."""
-    of = {mark.of: mark.seq for mark in state.marks if mark.did is Did.TOOK_BACK and mark.reason == LOOK_AGAIN}
-    again = {place_of(mark): of[mark.seq] for mark in state.marks if mark.seq in of}
-    flagged = (place for place, mark in state.flags.items() if again.get(place, 0) <= mark.seq)
-    return tuple(sorted((p for p in flagged if p in state.route.index), key=state.route.index.__getitem__))
+    """The same of the places of the route, in its order."""
+    flagged = (place for place in flags_left(state) if place in state.route.index)
+    return tuple(sorted(flagged, key=state.route.index.__getitem__))
 
 
 def flags_asked(state: State) -> tuple[Place, ...]:

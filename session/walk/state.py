@@ -8,19 +8,20 @@ may be *made* now is asked of `session.walk.rules`.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any
 
 from session.walk.account import Account, AccountDraft, told_broken
-from session.walk.first_fitting import Fitted, fitted_by, still_to_fit, turn_items
+from session.walk.first_fitting import CLAMPED, FOUND_ITEM, OnceMore, once_more, still_to_fit
 from session.walk.front_question import Ask, Front
 from session.walk.left_alone import WIDENED, why_alone
 from session.walk.looks import wanted_looks
 from session.walk.mark import Did, Mark
-from session.walk.measurables import GOOD, Measurable
+from session.walk.measurables import Measurable
 from session.walk.place import Place, Standing
 from session.walk.route import Added, Route, added_of, route
+from session.walk.saw_stand import AT_FIRST, Stand
 from session.walk.seen_plan import as_seen
 from session.walk.stages import Stage, facts_of
 from session.walk.tally import Tally
@@ -33,10 +34,8 @@ class State(Account):
 
     first: the plan of the log's header. plan: the same, with the points counted since.
     looks: the steps of the look over that are taken, after what was seen so far.
-    side: 1 with the handle on the right, 2 on the left. reach: (first, last) tooth now in the vise, or None.
+    stand: how the saw stands: which side is up, what is in the vise, what was turned and put on.
     acknowledged: cautions in effect since the program was opened.
-    turn_items: items of the turning hold point acknowledged since the last turn.
-    fitted: items of the first fitting acknowledged, each with the stage and round it was for.
     here: index in the route of the first place neither done nor left out; len(route.places) when there is none.
     behind: how many of the places before it have a mark.
     """
@@ -47,11 +46,8 @@ class State(Account):
     taken_in: frozenset[Stage]
     added: tuple[Added, ...] = ()
     looks: tuple[str, ...] = ()
-    side: int = 1
-    reach: tuple[int, int] | None = None
+    stand: Stand = AT_FIRST
     acknowledged: frozenset[str] = frozenset()
-    turn_items: frozenset[str] = frozenset()
-    fitted: frozenset[Fitted] = frozenset()
     checked: frozenset[Place] = frozenset()
     paused: bool = False
     unconfirmed: bool = False
@@ -104,20 +100,43 @@ class State(Account):
             if caution not in self.acknowledged:
                 return Front(Ask.CAUTION, place, caution)
         reach = self.plan.reach_of(place.tooth) if facts.in_vise and place.tooth else None
-        if place.side and place.side != self.side:
-            items = turn_items(self.plan, place.stage, self.to_fit)
-            item = next((item for item in items if item not in self.turn_items), "")
+        if place.side and (place.side != self.side or self.stand.turn_items):
+            # A turn that was begun to the other side, and then a mark taken back, is turned back first.
+            item = self.stand.next_item(self.plan, place, self.to_fit)
             return Front(Ask.TURN, place, item, place.side, reach)
-        if reach is not None and reach != self.reach:
+        if reach is not None and reach != self.clamped:
             return Front(Ask.SHIFT, place, side=place.side, reach=reach)
         if self.to_fit:
             return Front(Ask.FIT, place, self.to_fit[0], place.side, reach)
         return Front(Ask.WORK, place)
 
+    @property
+    def side(self) -> int:
+        """The side that is up: 1 with the handle on the right, 2 on the left."""
+        return self.stand.side
+
+    @property
+    def reach(self) -> tuple[int, int] | None:
+        """First and last tooth that the vise held last; None before it held any, or after a turn outside of it."""
+        return self.stand.reach
+
+    @cached_property
+    def once_more(self) -> OnceMore:
+        """What is held once more before the place in hand, because other work came between."""
+        standing = (mark for mark in reversed(self.marks) if mark.seq not in self.taken)
+        return once_more(self.plan, self.place, standing, self.outcomes)
+
+    @property
+    def clamped(self) -> tuple[int, int] | None:
+        """First and last tooth in the vise; None where the saw has to be put there, at first or once more."""
+        return None if CLAMPED in self.once_more.due else self.stand.reach
+
     @cached_property
     def to_fit(self) -> tuple[str, ...]:
-        """What is still held before the first bend or stroke of the stage in hand, in order."""
-        return still_to_fit(self.plan, self.place, self.fitted, self.measured)
+        """What is still held before the first bend or stroke of the stage in hand, or once more, in order."""
+        again = tuple(item for item in self.once_more.due if item != CLAMPED)
+        due = still_to_fit(self.plan, self.place, self.stand.fitted, self.measured)
+        return (*again, *(item for item in due if item not in again))
 
     def standing(self, place: Place) -> Standing:
         """Which of the four states a place is in."""
@@ -148,14 +167,6 @@ class State(Account):
     def passed(self, place: Place) -> bool:
         """Whether nothing is left to do at ``place``: it is done, left out, or leaves itself out."""
         return place in self.outcomes or bool(self.alone(place))
-
-    @property
-    def fault_of_cut(self) -> str:
-        """The fault that the last trial cut showed, as long as nothing was added since; empty for none."""
-        cut = self.measured.get(Measurable.TRIAL_CUT)
-        if cut is None or cut.value == GOOD:
-            return ""
-        return "" if any(one.seq > cut.seq for one in self.added) else str(cut.value)
 
     @cached_property
     def some_alone(self) -> bool:
@@ -201,11 +212,8 @@ class _StateDraft(AccountDraft):
         self.taken_in = state.taken_in
         self.added = state.added
         self.looks = state.looks
-        self.side = state.side
-        self.reach = state.reach
+        self.stand = state.stand
         self.acknowledged = state.acknowledged
-        self.turn_items = state.turn_items
-        self.fitted = state.fitted
         self._checked: frozenset[Place] | set[Place] = state.checked
         self.paused = state.paused
         self.unconfirmed = state.unconfirmed
@@ -232,13 +240,10 @@ class _StateDraft(AccountDraft):
                     self.here = self.behind = 0
                     self._advance()
             case Did.SHIFTED:
-                self.reach = self._reach(mark)
+                self.stand = replace(self.stand, reach=self._reach(mark))
             case Did.TURNED if mark.side in (1, 2):
-                self.side = mark.side
-                self.fitted |= fitted_by(mark, self.plan, self.turn_items)
-                self.turn_items = frozenset()
                 # Turned, the saw stands in the vise anew, at the reach of the first place of this side.
-                self.reach = self._reach(mark)
+                self.stand = self.stand.turned(mark, mark.side, self.plan, self._reach(mark))
             case Did.DECIDED if mark.stage is not None:
                 stage = frozenset({mark.stage})
                 self.taken_in = self.taken_in | stage if mark.value is True else self.taken_in - stage
@@ -250,11 +255,9 @@ class _StateDraft(AccountDraft):
                 self.added = (*self.added, added_of(mark, mark.stage, max(least, passes), proved=proved))
                 self._new_route()
             case Did.ACKNOWLEDGED if mark.what is not None:
-                if mark.side and mark.side == self.side and mark.what in self.plan.fit_items:
-                    self.fitted |= fitted_by(mark, self.plan, {mark.what})
-                elif mark.side and mark.what in (*self.plan.turn_items, *self.plan.fit_items):
-                    self.turn_items |= {mark.what}
-                else:
+                if mark.side and mark.what in (*self.plan.turn_items, *self.plan.fit_items):
+                    self.stand = self.stand.agreed(mark, mark.what, mark.side, self.plan)
+                elif mark.what != FOUND_ITEM:
                     self.acknowledged |= {mark.what}
             case Did.PAUSED:
                 self.paused = True
@@ -336,11 +339,8 @@ class _StateDraft(AccountDraft):
             "taken_in": self.taken_in,
             "added": self.added,
             "looks": self.looks,
-            "side": self.side,
-            "reach": self.reach,
+            "stand": self.stand,
             "acknowledged": self.acknowledged,
-            "turn_items": self.turn_items,
-            "fitted": self.fitted,
             "checked": frozenset(self._checked),
             "paused": self.paused,
             "unconfirmed": self.unconfirmed,

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from made_saws import small_saw
 from random_walks import onward, plans
 from session.walk import acts
-from session.walk.added_work import CUT_IS_GOOD
+from session.walk.added_work import CUT_IS_GOOD, fault_of_cut
 from session.walk.front_question import Ask
 from session.walk.mark import Did
 from session.walk.measurables import Measurable
@@ -185,9 +185,9 @@ def test_a_second_cut_takes_the_place_of_the_first_and_both_stand_in_the_log(han
     hand.make(acts.measure, Measurable.CUT_LENGTH, 12.0, unit="in")
     hand.make(acts.measure, Measurable.TRIAL_CUT, "binds", entered="binds")
     hand.make(acts.done)
-    assert hand.state.fault_of_cut == "binds"
+    assert fault_of_cut(hand.state) == "binds"
     hand.make(acts.add, Stage.SET)
-    assert hand.state.fault_of_cut == "", "something is being done about it"
+    assert fault_of_cut(hand.state) == "", "something is being done about it"
     hand.to_place(Place(Stage.PROVE, step=TRIAL_CUT_STEP, round=2))
     assert Measurable.CUT_LENGTH in hand.state.measured
     hand.make(acts.measure, Measurable.TRIAL_CUT, "good", entered="good")
