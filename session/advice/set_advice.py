@@ -10,7 +10,7 @@ from session.texts.wording import fine
 from session.trade.kerf import MOST_SET_MM, SET_ERROR_MM, set_from_measurement_mm
 from session.trade.saw import Saw
 from session.trade.set_readings import SetReadings
-from session.trade.setting import SetLine, SetState, set_due, set_slope, set_state
+from session.trade.setting import SetLine, SetState, set_slope, set_state
 from session.trade.strokes import LIGHT_MM
 from session.trade.tooth import shallowest_mm
 from session.trade.trade_error import TradeError
@@ -78,6 +78,10 @@ def stone_alone_evens(saw: Saw, readings: SetReadings, *, down_mm: float | None 
     return state is not None and not state.due
 
 
+#: Two figures closer than this are the same, in mm: what is left over where thousandths of an inch are reckoned in mm.
+_SAME_MM: Final = 1e-6
+
+
 class WrongSet(StrEnum):
     """Which way a set is out of what the work can use."""
 
@@ -119,7 +123,8 @@ def set_told(saw: Saw, over_points_mm: float) -> SetTold:
     asked = f"the {fine(wanted, saw.unit)} asked for"
     if over_set(saw, got):
         return SetTold(f"{has}, well over {asked}: measure again, then stone both sides down.", wrong=WrongSet.OVER)
-    if set_due(got, least):
+    # After setting nothing is given to the caliper: what reads under the least is asked about while the set is in hand.
+    if got < least - _SAME_MM:
         text = f"{has}, under the least of {fine(least, saw.unit)}: measure again, then set once more."
         return SetTold(text, wrong=WrongSet.UNDER)
     if abs(got - wanted) > SET_ERROR_MM:

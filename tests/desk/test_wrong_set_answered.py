@@ -115,6 +115,18 @@ def test_a_wrong_one_says_which_way_and_is_not_silently_taken(
     assert desk.moment.place != Place(stage, step="measure")
 
 
+@pytest.mark.parametrize(("width", "asks"), [("0.0405 in", True), (".04 in", True), ("0.041 in", False)])
+def test_a_set_under_the_least_by_less_than_a_caliper_errs_is_asked_about_too(
+    desk_at: DeskAt, width: str, asks: bool
+) -> None:
+    desk = desk_at(Stage.SET, out=OUT)
+    assert (measure(desk, width).opens is QuestionKind.WRONG_SET) is asks
+    if asks:
+        question = questions(desk, QuestionKind.WRONG_SET, {})
+        assert "under the least of 3.0 thou" in question.lines[0]
+        assert any("Set once more" in choice for choice in question.choices)
+
+
 def test_too_little_after_setting_sets_once_more_and_measures_again(desk_at: DeskAt) -> None:
     desk = desk_at(Stage.SET, out=OUT)
     measure(desk, UNDER)
