@@ -31,7 +31,7 @@ from session.texts.guidance import Level
 from session.texts.wording import times
 from session.trade.rounding import whole_number
 from session.walk import acts
-from session.walk.added_work import fault_of_cut
+from session.walk.added_work import fault_of_cut, told_here
 from session.walk.flagged_places import flags_asked
 from session.walk.front_question import Ask, Front
 from session.walk.known_bites import KnownBites
@@ -276,7 +276,7 @@ class Desk:
     def _unanswered(self, place: Place) -> bool:
         """Whether this is a step whose question was not answered: unknown, and not "fine"."""
         asks = self.steps.asks() if place.kind is Kind.STEP else None
-        return asks is not None and asks.what not in self.sitting.state.measured
+        return asks is not None and told_here(self.sitting.state, place, asks.what) is None
 
     def _digit(self, now: Front, digit: int) -> Reply:
         place = now.place

@@ -25,7 +25,7 @@ from session.trade.observation import Look
 from session.trade.printed_rows import agreements
 from session.trade.saw import Cut, Saw
 from session.trade.set_rules import BACKED
-from session.walk.added_work import fault_of_cut
+from session.walk.added_work import fault_of_cut, told_here
 from session.walk.measurables import NO_FLEAM, Measurable
 from session.walk.place import Place
 from session.walk.stages import LEFT_OUT_STEP, PLAN_STEP, Stage
@@ -90,7 +90,7 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
         lines = (*_file_size(at.saw), *lines)
     if told.asks is not None and told.asks.kind is AskKind.FILE and at.files:
         lines, choices = (*own_words(at.files), *lines), file_choices(at.files)
-    measured = state.measured.get(told.asks.what) if told.asks else None
+    measured = told_here(state, place, told.asks.what) if told.asks else None
     # What was told of flats is answered by its own words.
     if measured is not None and measured.what != Measurable.FLATS:
         corner = state.measured.get(Measurable.FILE_CORNER) if measured.what == Measurable.FILE else None

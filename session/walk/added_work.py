@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+from session.walk.mark import Mark
 from session.walk.measurables import GOOD, Measurable
+from session.walk.place import Place
 from session.walk.route import route
-from session.walk.stages import Stage
+from session.walk.stages import TRIAL_CUT_STEP, Stage
 from session.walk.state import State
 
 #: Why an addition is taken back that was not begun when the saw cut well.
@@ -36,8 +38,20 @@ def not_begun(state: State) -> Iterator[int]:
 
 
 def fault_of_cut(state: State) -> str:
-    """The fault that the last trial cut showed, as long as nothing was added since; empty for none."""
+    """The fault that the last trial cut showed, as long as nothing was added since; empty for none.
+
+    A later cut that was passed over, with no word of how it went, leaves that fault as the last that is known.
+    """
     cut = state.measured.get(Measurable.TRIAL_CUT)
     if cut is None or cut.value == GOOD:
         return ""
-    return "" if any(one.seq > cut.seq for one in state.added) else str(cut.value)
+    passed = (mark.seq for place, mark in state.outcomes.items() if place.step == TRIAL_CUT_STEP)
+    since = max((cut.seq, *passed))
+    return "" if any(one.seq > since for one in state.added) else str(cut.value)
+
+
+def told_here(state: State, place: Place, what: str) -> Mark | None:
+    """What was told of ``what``, unless it was told of an earlier round: of the trial cut before, say."""
+    mark = state.measured.get(what)
+    earlier = mark is not None and mark.stage is place.stage and (mark.round or 1) != place.round
+    return None if earlier else mark

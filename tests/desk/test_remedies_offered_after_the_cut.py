@@ -11,8 +11,8 @@ from session.advice.cut_remedies import cut_remedies
 from session.desk.act_reply import QuestionKind
 from session.sentences.offers import Act
 from session.walk import acts
-from session.walk.measurables import Measurable
-from session.walk.stages import FACTS, Kind, Stage
+from session.walk.measurables import NOT_ANSWERED, Measurable
+from session.walk.stages import FACTS, TRIAL_CUT_STEP, Kind, Stage
 
 
 def test_the_causes_can_be_asked_for_until_the_close_has_begun(after: Callable[..., AfterTheCut]) -> None:
@@ -79,3 +79,26 @@ def test_more_is_offered_at_the_close_only_after_a_cut_that_was_not_good(
     at = after(fault)
     at.go_to(Stage.CLOSE)
     assert any(offer.act is Act.MORE for offer in at.desk.moment.offers) is offered
+
+
+def test_a_second_cut_that_was_passed_over_claims_no_cut_and_the_first_fault_stays(
+    after: Callable[..., AfterTheCut],
+) -> None:
+    at = after("wanders")
+    question = at.remedies()
+    assert question.then is not None
+    assert not question.then(next(one for one in question.choices if "stone" in one)).refused
+    at.go_to(Stage.PROVE, TRIAL_CUT_STEP)
+    here = at.desk.moment.place
+    assert here is not None
+    assert here.round == 2
+    assert not any(line.startswith("Answered") for line in at.desk.moment.said.lines), "that was the cut before"
+    at.clock.pass_s(2.0)
+    assert at.desk.act(Act.DONE).note == "Passed, not answered: trial cut."
+    assert at.outcomes[here].reason == NOT_ANSWERED
+    cuts = at.sitting.state.tally.stages[Stage.PROVE]
+    assert cuts.done == cuts.passed - 3, "sighted, needled and cut again without a word"
+    at.go_to(Stage.CLOSE)
+    assert any("not good (wanders)" in line for line in at.desk.moment.said.lines)
+    at.clock.pass_s(2.0)
+    assert at.desk.act(Act.MORE).opens is QuestionKind.REMEDY
