@@ -33,7 +33,7 @@ from session.trade.rounding import whole_number
 from session.walk import acts
 from session.walk.added_work import fault_of_cut, told_here
 from session.walk.flagged_places import flags_asked
-from session.walk.front_question import Ask, Front
+from session.walk.front_question import Ask, Front, kind_of
 from session.walk.known_bites import KnownBites
 from session.walk.mark import Did
 from session.walk.measurables import NOT_ANSWERED, NOT_LOOKED
@@ -136,6 +136,8 @@ class Desk:
         if act in ADVANCES and self.guards.repeats():
             return Reply(f"Ignored: a second press within {whole_number(self.guards.guard_s * 1000)} ms.", refused=True)
         state, now = self.sitting.state, self.moment.front
+        if act in ADVANCES and self.guards.meant_for_another(act, kind_of(now)):
+            return Reply("Ignored: it asks something else now. Read it, then answer.", refused=True)
         # A look at the help does not end a silence: the place is found again before anything is marked of it.
         silence = self._silence = max(self._silence, silence)
         if act in _OF_A_PLACE:

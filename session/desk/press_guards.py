@@ -1,10 +1,15 @@
-"""Two guards over the keys: against a press that repeats, and against a silence in which the place got lost."""
+"""Guards over the keys: against a press that repeats or was meant for the question before, and against silence."""
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from typing import Final
 
 from session.machine.clock import Clock
+
+#: So many times the guard's seconds a press counts as meant for the question before, where it has just become another
+#: one: who presses on without reading is quicker than that (judgment).
+ANEW: Final = 3
 
 
 class Guards:
@@ -17,13 +22,26 @@ class Guards:
         self._clock: Final = clock
         self.guard_s: Final = guard_s
         self._advanced: float | None = None
+        self._gap: float | None = None
+        self._answered: tuple[Hashable, Hashable] | None = None
         self._acted: float | None = None
 
     def repeats(self) -> bool:
         """Note an advance; whether it came too soon after the one before. A held key stays too soon."""
         moment = self._clock.steady_s()
         before, self._advanced = self._advanced, moment
-        return before is not None and moment - before < self.guard_s
+        self._gap = None if before is None else moment - before
+        return self._gap is not None and self._gap < self.guard_s
+
+    def meant_for_another(self, act: Hashable, asked: Hashable) -> bool:
+        """Whether the advance noted last, ``act``, came right after the same act had answered a question of another
+        kind than ``asked``. Pressed on, it stays meant for that."""
+        before, now = self._answered, (act, asked)
+        soon = self._gap is not None and self._gap < ANEW * self.guard_s
+        if before is not None and before[0] == act and before != now and soon:
+            return True
+        self._answered = now
+        return False
 
     def silence_s(self) -> float:
         """Note an act; seconds since the one before, 0 for the first."""

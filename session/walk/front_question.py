@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from session.walk.place import Place
+from session.walk.stages import LEAN_ITEM, PLAN_STEP
 
 
 class Ask(StrEnum):
@@ -41,3 +42,11 @@ class Front:
     name: str = ""
     side: int = 0
     reach: tuple[int, int] | None = None
+
+
+def kind_of(now: Front) -> tuple[str, str]:
+    """What kind of question ``now`` is: one of a kind may be answered right after another, as items of a turn are."""
+    if now.ask is Ask.FIT and now.name == LEAN_ITEM:
+        return now.ask, now.name
+    plan = now.ask is Ask.WORK and now.place is not None and now.place.step == PLAN_STEP
+    return now.ask, PLAN_STEP if plan else ""

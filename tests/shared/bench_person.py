@@ -32,7 +32,7 @@ class Person(Sight):
         self._read: tuple[Path | None, bytes] = (None, b"")
         self._marks: list[dict[str, Any]] = []
 
-    async def press(self, *keys: str, after_s: float = 0.5) -> None:
+    async def press(self, *keys: str, after_s: float = 1.0) -> None:
         """Press keys one after another, ``after_s`` apart, each dealt with before the next."""
         for key in keys:
             self.clock.pass_s(after_s)
@@ -83,7 +83,7 @@ class Person(Sight):
 
     async def click(self, x: int, y: int) -> None:
         """Click on one cell of the terminal."""
-        self.clock.pass_s(0.5)
+        self.clock.pass_s(1.0)
         await self.pilot.click(offset=(x, y))
         await self.settle()
 

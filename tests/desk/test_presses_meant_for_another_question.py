@@ -1,0 +1,58 @@
+"""A press that is meant for one question does not answer the next, which asks something else."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from own_plan import keep_plan
+from session.desk.desk import Desk
+from session.files.recipe import load_recipe
+from session.files.supplied import find_recipe
+from session.log.sitting import Sitting
+from session.machine.clock import SetClock
+from session.sentences.offers import Act
+from session.walk.front_question import Ask
+from session.walk.measurables import Measurable
+from session.walk.stages import LEAN_ITEM, Stage
+from session.walk.work_plan import make_plan
+
+CLOCK = SetClock(datetime(2026, 11, 26, 8, 0, tzinfo=UTC))
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Iterator[Desk]:
+    """A desk at the first caution of setting."""
+    found = load_recipe(find_recipe("crosscut-panel", []))
+    sitting = Sitting.start(tmp_path, found, make_plan(found.saw, leave_out=frozenset({Stage.LEVEL})), CLOCK)
+    at = Desk(keep_plan(sitting))
+    while (place := at.moment.place) is None or place.stage is not Stage.SET:
+        CLOCK.pass_s(5.0)
+        assert not at.act(Act.AGREE if at.moment.front.ask.holds else Act.DONE).refused
+    CLOCK.pass_s(5.0)
+    yield at
+    sitting.close()
+
+
+def test_rule_19_yes_pressed_on_through_cautions_does_not_say_how_tooth_1_leans(desk: Desk) -> None:
+    assert desk.moment.front.ask is Ask.CAUTION
+    refused = 0
+    for _ in range(12):
+        refused += desk.act(Act.AGREE).refused
+        CLOCK.pass_s(0.5)
+    assert (desk.moment.front.ask, desk.moment.front.name) == (Ask.FIT, LEAN_ITEM)
+    assert Measurable.FIRST_LEANS not in desk.sitting.state.measured
+    assert refused == 9, "three cautions are agreed to, however quickly"
+    CLOCK.pass_s(1.0)
+    assert not desk.act(Act.AGREE).refused
+    assert Measurable.FIRST_LEANS in desk.sitting.state.measured
+
+
+def test_another_key_is_no_press_meant_for_the_question_before(desk: Desk) -> None:
+    while desk.moment.front.ask is Ask.CAUTION:
+        desk.act(Act.AGREE)
+        CLOCK.pass_s(0.5)
+    assert desk.act(Act.DIFFER).opens is not None
