@@ -55,6 +55,9 @@ _SHOWS: Final = {
     Act.QUIT: QuestionKind.LEAVE,
 }
 
+#: Where the place can be set by hand: not before the saw is turned, nor before the guides are on.
+_PLACE_SET: Final = frozenset({Ask.CHECK, Ask.CONFIRM, Ask.WORK, Ask.SHIFT})
+
 #: What is asked when a long silence does not matter: the place is confirmed already, or there is none.
 _AT_REST: Final = frozenset({Ask.PAUSED, Ask.CONFIRM, Ask.FINISHED, Ask.END})
 
@@ -177,6 +180,8 @@ class Desk:
         if act is Act.FLAG and self._offered(act):
             flagged = acts.flag(self.sitting.state, self.making.at())
             return self.making.make(flagged, note=f"Flagged {now.place}.")
+        if act is Act.SET_PLACE and now.ask.holds:
+            return Reply("First answer this; the place can be set after it.", refused=True)
         return Reply(f"“{act}” is not possible here.", refused=True)
 
     def _opens(self, act: Act, now: Front) -> QuestionKind | None:
@@ -186,7 +191,7 @@ class Desk:
             case Act.DIFFER if now.ask is Ask.FIT and now.name == LEAN_ITEM:
                 return QuestionKind.LEAN
             case Act.DIFFER | Act.SET_PLACE if state.place is not None or now.ask is Ask.CHECK:
-                return QuestionKind.SET_PLACE if now.ask in (Ask.CHECK, Ask.CONFIRM, Ask.WORK) else None
+                return QuestionKind.SET_PLACE if now.ask in _PLACE_SET else None
             case Act.LEAVE_OUT if self._offered(act):
                 return QuestionKind.REASON
             case Act.ANSWER if now.ask is Ask.WORK and self.steps.asks() is not None:

@@ -135,3 +135,29 @@ def test_in_grading_a_later_tooth_is_refused_at_once_in_words(open_at: Callable[
     assert question.then is not None
     assert not question.then("2").refused
     assert str(desk.moment.place) == "tooth 2"
+
+
+def test_the_place_can_be_set_before_the_saw_is_shifted(open_at: Callable[[str, Stage], Desk]) -> None:
+    desk = open_at("crosscut-panel", Stage.FILE)
+    go_on(desk, lambda: works_in(desk, Stage.FILE))
+    go_on(desk, lambda: asked(desk) is Ask.SHIFT)
+    state, here = desk.moment.state, desk.moment.place
+    assert here is not None
+    target = state.route.places[state.here - 3]
+    CLOCK.pass_s(3.0)
+    assert desk.act(Act.SET_PLACE).opens is QuestionKind.SET_PLACE
+    question = questions(desk, QuestionKind.SET_PLACE, {})
+    assert question.check(str(target.tooth)) is None
+    assert question.then is not None
+    assert question.then(str(target.tooth)).note == f"The place is now {target}."
+    assert desk.moment.place == target
+    assert here not in desk.moment.state.outcomes
+
+
+def test_before_a_question_is_answered_the_place_is_not_set_and_says_so(open_at: Callable[[str, Stage], Desk]) -> None:
+    desk = open_at("crosscut-panel", Stage.FILE)
+    go_on(desk, lambda: asked(desk) is Ask.FIT)
+    CLOCK.pass_s(3.0)
+    reply = desk.act(Act.SET_PLACE)
+    assert (reply.opens, reply.refused) == (None, True)
+    assert "First answer this" in reply.note
