@@ -58,8 +58,9 @@ _SHOWS: Final = {
 #: Where the place can be set by hand: not before the saw is turned, nor before the guides are on.
 _PLACE_SET: Final = frozenset({Ask.CHECK, Ask.CONFIRM, Ask.WORK, Ask.SHIFT})
 
-#: What is asked when a long silence does not matter: the place is confirmed already, or there is none.
-_AT_REST: Final = frozenset({Ask.PAUSED, Ask.CONFIRM, Ask.FINISHED, Ask.END})
+#: What is asked when a long silence does not matter: the place is confirmed already, there is none, or it is counted on
+#: the saw in any case.
+_AT_REST: Final = frozenset({Ask.PAUSED, Ask.CONFIRM, Ask.CHECK, Ask.FINISHED, Ask.END})
 
 
 class Desk:

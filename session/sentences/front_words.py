@@ -246,7 +246,7 @@ def _confirm(state: State, saw: Saw) -> Asked:
     if place is None or not after_silence(state):
         return Asked("Find the place on the saw", tuple(lines), _next_question(place))
     did = _WORKED.get(place.stage, "done")
-    question = f"{str(place)[:1].upper()}{str(place)[1:]}: {did}, or not yet? Look at the saw: is {place} next?"
+    question = f"Look at the saw: is {place} still to be {did}?"
     choices = (f"{did}: mark it and go on", "not yet: it is next")
     return Asked("Find the place on the saw", tuple(lines), question, choices=choices)
 

@@ -175,7 +175,7 @@ async def test_rule_32_a_press_after_a_silence_is_asked_about_and_not_swallowed(
         await person.press("space")
         before = len(person.marks_on_disk())
         await person.press(press, after_s=300)
-        assert "Gullet 11: filed, or not yet? Look at the saw: is gullet 11 next?" in person.words()
+        assert "Look at the saw: is gullet 11 still to be filed?" in person.words()
         assert "1 filed: mark it and go on 2 not yet: it is next" in person.panel()
         await person.press(answer)
         marks = person.marks_on_disk()[before:]

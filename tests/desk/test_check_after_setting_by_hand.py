@@ -161,3 +161,15 @@ def test_before_a_question_is_answered_the_place_is_not_set_and_says_so(open_at:
     reply = desk.act(Act.SET_PLACE)
     assert (reply.opens, reply.refused) == (None, True)
     assert "First answer this" in reply.note
+
+
+def test_rule_32_after_a_silence_at_a_check_the_place_is_asked_for_once(open_at: Callable[[str, Stage], Desk]) -> None:
+    desk = open_at("crosscut-panel", Stage.FILE)
+    go_on(desk, lambda: asked(desk) is Ask.CHECK)
+    impatient = Desk(desk.sitting, guard_s=0.0, idle_s=60.0)
+    impatient.touched()
+    CLOCK.pass_s(3600.0)
+    reply = impatient.act(Act.AGREE)
+    assert reply.note.startswith("Checked: ")
+    assert desk.sitting.state.marks[-1].did is Did.CHECKED
+    assert desk.sitting.state.front.ask is not Ask.CONFIRM
