@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from statistics import median
 from typing import Final
 
 from session.advice.cut_remedies import cut_remedies
@@ -13,7 +12,7 @@ from session.advice.look_over import doubt_of
 from session.advice.own_files import by_name
 from session.desk.act_reply import QuestionKind, Reply
 from session.desk.answers import AnswerError, example, read
-from session.desk.countdown import LEAST_S, MOST_S
+from session.desk.counted_questions import strokes, timer
 from session.desk.desk import Desk
 from session.desk.flat_answers import of_a_flat
 from session.desk.key_names import shown
@@ -29,13 +28,11 @@ from session.texts.faults import RemedyStage, fault
 from session.texts.guidance import reasons
 from session.texts.steps import AskKind, Asks
 from session.texts.steps import step as step_of
-from session.trade.rounding import whole_number
 from session.trade.saw import Leans, Saw
 from session.walk.added_work import fault_of_cut
 from session.walk.first_fitting import lean_of
 from session.walk.front_question import Ask, Front
 from session.walk.measurables import IN_THE_LINE, Measurable
-from session.walk.pace import FEWEST, seconds_in
 from session.walk.place import Place
 from session.walk.seen_marks import SeenAnswer
 from session.walk.stages import Kind, Stage
@@ -52,6 +49,8 @@ def questions(desk: Desk, opens: QuestionKind, keymap: Mapping[Act, tuple[str, .
             return _reason(desk)
         case QuestionKind.ANSWER:
             return _answer(desk)
+        case QuestionKind.STROKES:
+            return strokes(desk)
         case QuestionKind.SET_PLACE:
             return _set_place(desk)
         case QuestionKind.LEAN:
@@ -67,7 +66,7 @@ def questions(desk: Desk, opens: QuestionKind, keymap: Mapping[Act, tuple[str, .
         case QuestionKind.LOOK_BACK:
             return looking_back(desk.moment.state)
         case QuestionKind.TIMER:
-            return _timer(desk)
+            return timer(desk)
         case QuestionKind.TERMS:
             return _terms(desk.moment.said)
         case _:
@@ -293,28 +292,6 @@ def _remedy(desk: Desk) -> Question:
     )
 
 
-def _timer(desk: Desk) -> Question:
-    def wrong(text: str) -> str | None:
-        fits = (text.isdecimal() and LEAST_S <= int(text) <= MOST_S) or (text.casefold() == "y" and bool(pace))
-        return None if fits else f"allowed: {LEAST_S} to {MOST_S} seconds"
-
-    place = desk.moment.place
-    taken = () if place is None else seconds_in(place.stage, desk.moment.state.intervals)
-    pace = [min(MOST_S, max(LEAST_S, whole_number(median(taken))))] if len(taken) >= FEWEST else []
-    lines = (
-        *(f"Your own pace in this stage: {seconds} s a place; y takes it." for seconds in pace),
-        "Each place is marked when the countdown ends, as made by the timer.",
-        "Any key holds it. Cautions, turns, shifts and checks wait for you.",
-    )
-    return Question(
-        "Hands-free: seconds for each place?",
-        lines,
-        hint=f"{LEAST_S} to {MOST_S}",
-        check=wrong,
-        then=lambda text: desk.time(int(text) if text.isdecimal() else pace[0]),
-    )
-
-
 #: The last choice of every fault.
 AS_IT_IS: Final = "No extra stage: go on as it is."
 
@@ -345,7 +322,7 @@ def _guide(saying: Saying, keymap: Mapping[Act, tuple[str, ...]]) -> Question:
     says = [f"Who says so: {saying.source}."] if saying.source else []
     lines = [saying.title, *saying.lines, saying.instruction, *says, ""]
     for row in ACTS:
-        keys = "1–9" if row.act is Act.STROKES else " ".join(shown(key) for key in keymap.get(row.act, ()))
+        keys = "0–9" if row.act is Act.STROKES else " ".join(shown(key) for key in keymap.get(row.act, ()))
         lines.append(f" {keys or '-':<18} {row.told}")
     lines += ["", "Ctrl+C, a closed window or a power cut lose nothing: each mark is on disk before it shows."]
     return Question("Help", tuple(lines))

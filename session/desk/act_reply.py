@@ -11,6 +11,7 @@ class QuestionKind(StrEnum):
 
     REASON = "reason"
     ANSWER = "answer"
+    STROKES = "strokes"
     SET_PLACE = "set place"
     LEAN = "lean"
     WRONG_SET = "wrong set"

@@ -151,7 +151,8 @@ class Desk:
         away = away and (state.place is None or state.place.stage is not Stage.LOOK_OVER)
         # The limit is never under the least silence, so that most keys need not know the pace.
         if away and silence > self.idle_s and silence > self.moment.silence_limit_s:
-            self._pressed = digit if act is Act.STROKES and now.ask is Ask.WORK else 0
+            counted = {Act.STROKES: digit, Act.AS_ADVISED: self.moment.expected.strokes or 0}.get(act, 0)
+            self._pressed = counted if now.ask is Ask.WORK else 0
             resumed = acts.resume(state, self.making.at(), after="no key", seconds=silence)
             return self.making.make(resumed, note=f"{span(silence)} without a key: find the place on the saw first.")
         if act in _SHOWS:
@@ -164,6 +165,9 @@ class Desk:
                 return self._done(now)
             case Act.STROKES:
                 return self._digit(now, digit)
+            case Act.AS_ADVISED:
+                strokes = self.moment.expected.strokes if now.ask is Ask.WORK else None
+                return self.filed(strokes) if strokes else Reply("No count is advised here.", refused=True)
             case Act.AGREE:
                 return self._agree(now)
             case Act.TAKE_BACK:
@@ -249,7 +253,7 @@ class Desk:
         self.guards.silence_s()
         mark = acts.done(self.sitting.state, self.making.at(), by="timer", reason=no_stroke(self.moment, place))
         self.countdown.again()
-        return self.making.make(mark, note=f"Marked by the timer: {_what(place, None)}.")
+        return self.making.make(mark, note=f"Marked by the timer: {place}.")
 
     def _can_time(self) -> bool:
         now = self.moment.front
@@ -268,7 +272,7 @@ class Desk:
                 return self.making.make(acts.done(state, at, reason=why), note=f"Passed, not answered: {place}.")
             case Ask.WORK if place is not None:
                 none = no_stroke(self.moment, place)
-                return self.making.make(acts.done(state, at, reason=none), note=f"Marked {_what(place, None)}.")
+                return self.making.make(acts.done(state, at, reason=none), note=f"Marked {place}.")
             case Ask.SHIFT:
                 how = "clamped" if state.clamped is None else "shifted"
                 return self.making.make(acts.shift(state, at), note=f"Marked: the saw is {how}.")
@@ -297,13 +301,17 @@ class Desk:
             return self.silences.answer(digit, self._pressed)
         if now.ask is not Ask.WORK or place is None:
             return Reply("A digit counts strokes; nothing is being filed now.", refused=True)
-        state, at = self.sitting.state, self.making.at()
         if of_a_flat(place):
             return self.flats.digit(place, digit)
-        if place.kind is Kind.GULLET and digit:
-            note = f"Marked {_what(place, digit)}{over_shown(self.moment.expected, digit)}."
-            return self.making.make(acts.done(state, at, strokes=digit), note=note)
+        if place.kind is Kind.GULLET:
+            return self.filed(digit) if digit else Reply(opens=QuestionKind.STROKES)
         return self.steps.choose(place, digit, self.moment.said.choices, self.moment.judged)
+
+    def filed(self, strokes: int) -> Reply:
+        """The gullet in hand is done with so many strokes, 1 to `session.walk.rules.MOST_STROKES`."""
+        state, counted = self.sitting.state, times(strokes, "stroke")
+        note = f"Marked {state.place} ({counted}){over_shown(self.moment.expected, strokes)}."
+        return self.making.make(acts.done(state, self.making.at(), strokes=strokes), note=note)
 
     def _agree(self, now: Front) -> Reply:
         state, at, place = self.sitting.state, self.making.at(), now.place
@@ -336,7 +344,3 @@ class Desk:
             return None
         self.sitting.seen = None
         return record_seen(self.making, seen) if state.place.stage is Stage.LOOK_OVER and not state.measured else None
-
-
-def _what(place: Place, strokes: int | None) -> str:
-    return str(place) if strokes is None else f"{place} ({times(strokes, 'stroke')})"

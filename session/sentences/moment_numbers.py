@@ -77,6 +77,7 @@ class MomentNumbers:
             against=against,
             waits=settling and waits_for_yes(self.state, self.judged, self.against),
             first_stand=self.state.clamped is None,
+            strokes=self.expected.strokes,
         )
 
     @cached_property

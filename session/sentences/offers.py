@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
+from session.texts.wording import times
 from session.walk.front_question import Ask, Front
 from session.walk.mark import Did
 from session.walk.stages import LEAN_ITEM, PLAN_STEP, Kind, Stage
@@ -17,6 +18,7 @@ class Act(StrEnum):
 
     DONE = "done"
     STROKES = "strokes"  # a digit: so many strokes, or the choice with that number
+    AS_ADVISED = "as advised"  # so many strokes as are advised here
     AGREE = "agree"
     DIFFER = "differ"
     TAKE_BACK = "take back"
@@ -52,12 +54,14 @@ def offers(
     against: bool = False,
     waits: bool = False,
     first_stand: bool = False,
+    strokes: int | None = None,
 ) -> tuple[Offer, ...]:
     """What is offered now, most wanted first, of what may be done (`session.walk.rules.allowed`).
 
     unproved: the last trial cut was not good, and nothing was done about it yet. against: the plan to be settled is not
     as advised; then, and only then, taking the advice is offered, and it stands first. waits: that plan is not gone on
-    with until a yes, or a decision. first_stand: the saw is not in the vise yet.
+    with until a yes, or a decision. first_stand: the saw is not in the vise yet. strokes: those
+    advised in the gullet in hand; None where no count is known, 0 where nothing is due.
     """
     found: list[Offer] = []
     grading = now.ask is Ask.WORK and now.place is not None and now.place.stage is Stage.LEVEL and now.place.tooth
@@ -73,6 +77,8 @@ def offers(
         found.append(Offer(Act.DIFFER, "differs"))
     if now.ask is Ask.WORK and now.place is not None:
         kind = now.place.kind
+        if kind is Kind.GULLET and strokes:
+            found.append(Offer(Act.AS_ADVISED, times(strokes, "stroke")))
         if kind is Kind.GULLET:
             found.append(Offer(Act.STROKES, "strokes"))
         if kind is Kind.TOOTH and now.place.stage is Stage.LEVEL:
