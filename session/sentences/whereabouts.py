@@ -43,7 +43,7 @@ def told(mark: Mark, *, short: bool = False) -> str:
         words.append(mark.what)
     elif mark.did is Did.ADDED and mark.what == STRIP_ASIDE:
         words = [f"{STRIP_ASIDE} at {mark.tooth}"]
-    elif mark.did is Did.TOOK_BACK:
+    elif mark.did in (Did.TOOK_BACK, Did.PUT_BACK):
         words.append(f"mark {mark.of}")
     elif mark.did is Did.SHIFTED and place is not None:
         words.append(f"to {brief(place) if short else place}")

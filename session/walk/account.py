@@ -12,6 +12,7 @@ from session.walk.measurables import Measurable, another_cut, teeth_in, voids
 from session.walk.pace import Intervals, Worked
 from session.walk.place import Place, place_of
 from session.walk.shared_maps import GrownList, GrownMap
+from session.walk.taken_back import taken_back
 from session.walk.tally import Tally
 
 #: Marks that change what has been done, and so can be taken back. Pausing, resuming, confirming and
@@ -135,7 +136,10 @@ class AccountDraft:
         """Let ``mark`` have been made as well."""
         self.marks = self.marks.plus(mark)
         self.worked = self.worked.after(mark)
-        if mark.did is not Did.TOOK_BACK:
+        if mark.did is Did.PUT_BACK:
+            self.taken = taken_back(self.marks)
+            self._refold()
+        elif mark.did is not Did.TOOK_BACK:
             self._apply(mark, place_of(mark))
         elif mark.of is not None and mark.of not in self.taken:
             self.taken |= {mark.of}
@@ -147,7 +151,7 @@ class AccountDraft:
         more = tuple(marks)
         self.marks = self.marks.plus(*more)
         self.worked = self.worked.after(*more)
-        self.taken |= {m.of for m in more if m.did is Did.TOOK_BACK and m.of is not None}
+        self.taken = taken_back(self.marks)
         self._refold()
 
     def _refold(self) -> None:

@@ -16,7 +16,6 @@ from session.trade.saw import Leans
 from session.trade.strip_readings import QUARTER
 from session.walk.added_work import CUT_IS_GOOD, not_begun, wants_dressing
 from session.walk.first_fitting import lean_of
-from session.walk.flagged_places import LOOK_AGAIN
 from session.walk.leveling_rounds import leveling_round
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable
@@ -25,6 +24,7 @@ from session.walk.route import ON_STRIP, STRIP_ASIDE
 from session.walk.rules import why_not
 from session.walk.stages import LEAN_ITEM, MEASURE_STEP, Stage
 from session.walk.state import State
+from session.walk.taken_back import LOOK_AGAIN
 
 
 def make(state: State, did: Did, at: datetime, **fields: Any) -> Mark:
@@ -265,6 +265,11 @@ def give_up(state: State, at: datetime, reason: str = "") -> Mark:
 def look_again(state: State, at: datetime, place: Place) -> Mark:
     """The flagged ``place`` is gone back to: what was marked of it is taken back, and nothing else."""
     return make(state, Did.TOOK_BACK, at, of=state.outcomes[place].seq, reason=LOOK_AGAIN)
+
+
+def put_back(state: State, at: datetime, again: Mark) -> Mark:
+    """The flagged place that ``again`` went back to is as it was before."""
+    return make(state, Did.PUT_BACK, at, of=again.seq)
 
 
 def set_place(state: State, at: datetime, target: Place) -> tuple[Mark, ...]:

@@ -3,22 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Final
 
-from session.walk.account import Account
+from session.walk.account import ACTS, Account
 from session.walk.front_question import Ask
 from session.walk.mark import Did, Mark
 from session.walk.place import Place, place_of
 from session.walk.stages import LEFT_OUT_STEP
 from session.walk.state import State
-
-#: Why a mark was taken back when the person goes back to a flagged place.
-LOOK_AGAIN: Final = "flagged, look again"
+from session.walk.taken_back import LOOK_AGAIN, looks_again
 
 
 def flags_left(account: Account) -> Mapping[Place, Mark]:
     """The flagged places that were not gone back to since, each with the last mark that flagged it."""
-    of = {mark.of: mark.seq for mark in account.marks if mark.did is Did.TOOK_BACK and mark.reason == LOOK_AGAIN}
+    of = {mark.of: mark.seq for mark in looks_again(account.marks)}
     again = {place_of(mark): of[mark.seq] for mark in account.marks if mark.seq in of}
     return {place: mark for place, mark in account.flags.items() if again.get(place, 0) <= mark.seq}
 
@@ -42,3 +39,13 @@ def flags_asked(state: State) -> tuple[Place, ...]:
     leg, _ = state.route.leg_at(state.route.index[now.place])
     ends = now.place == leg.places[-1]
     return tuple(p for p in open_flags(state) if p in leg.places and p in state.outcomes) if ends else ()
+
+
+def looked_again(state: State) -> Mark | None:
+    """The mark by which a flagged place was gone back to, where nothing was marked since and it can be put back."""
+    for mark in reversed(state.marks):
+        if mark.did is Did.TOOK_BACK and mark.reason == LOOK_AGAIN:
+            return mark
+        if mark.did is Did.PUT_BACK or (mark.did in ACTS and mark.seq not in state.taken):
+            return None
+    return None

@@ -21,6 +21,7 @@ class Did(LogWord):
     DONE = "done"
     LEFT_OUT = "left out"
     TOOK_BACK = "took back"
+    PUT_BACK = "put back"  # a flagged place that was gone back to is as it was: its mark stands again
     FLAGGED = "flagged"
     PAUSED = "paused"
     RESUMED = "resumed"
@@ -49,7 +50,8 @@ class Mark:
     reason: why a place was left out or flagged, or why a stage was decided so; the user's words.
     value, unit, entered: a measured amount, its unit, and the text as it was typed.
     what: which caution, item, or measured thing.
-    of: the seq of the mark taken back; of an addition, that of the one it goes with, before the same trial cut.
+    of: the seq of the mark taken back, or of the taking back that is put back; of an addition, that of the one it goes
+        with, before the same trial cut; at the plan, of the first mark of the same answer.
     many: "FIRST-LAST" when several places were marked by one confirmed act.
     extra: keys of later versions, kept as read.
     """

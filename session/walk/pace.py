@@ -17,6 +17,7 @@ from typing import Final
 from session.walk.mark import Did, Mark
 from session.walk.shared_maps import GrownList
 from session.walk.stages import Stage
+from session.walk.taken_back import taken_back
 
 #: Most seconds that one interval may count for when no pause was marked (judgment). No tooth takes ten
 #: minutes: beyond that either the clock was set forward or the person walked off without pausing, and one
@@ -134,7 +135,7 @@ def idle_limit_s(known: Intervals, floor: float = 60.0, factor: float = 5.0) -> 
 
 def _standing(marks: Iterable[Mark]) -> list[Mark]:
     ordered = sorted(marks, key=lambda mark: mark.seq)
-    taken = {mark.of for mark in ordered if mark.did is Did.TOOK_BACK}
+    taken = taken_back(ordered)
     return [mark for mark in ordered if mark.seq not in taken]
 
 

@@ -12,6 +12,7 @@ from session.trade.pitch import MOST_POINTS
 from session.trade.saw import Leans
 from session.trade.strip_readings import MOST_QUARTERS, quarters_of
 from session.walk.added_work import not_begun
+from session.walk.flagged_places import looked_again
 from session.walk.front_question import Ask, Front
 from session.walk.leveling_rounds import leveling_round
 from session.walk.mark import Did, Mark
@@ -55,6 +56,8 @@ def allowed(state: State) -> frozenset[Did]:
     acts = _ALLOWED[now.ask]
     if state.last_act is None:
         acts -= {Did.TOOK_BACK}
+    elif Did.TOOK_BACK in acts and looked_again(state) is not None:
+        acts |= {Did.PUT_BACK}
     if now.ask is Ask.TURN:
         acts -= {Did.TURNED if now.name else Did.ACKNOWLEDGED}
     if now.ask is Ask.FIT:
@@ -90,6 +93,10 @@ def why_not(state: State, mark: Mark) -> str | None:
             return _why_not_place(state, now, mark, place)
         case Did.TOOK_BACK:
             return None if mark.of in can_take_back(state) else f"mark {mark.of} is not one that can be taken back"
+        case Did.PUT_BACK:
+            again = looked_again(state)
+            held = again is not None and mark.of == again.seq
+            return None if held else f"mark {mark.of} is not one that can be put back"
         case Did.ACKNOWLEDGED:
             if mark.what != now.name:
                 return f"what is asked is “{now.name}”, not “{mark.what}”"

@@ -24,8 +24,12 @@ class ReadLog:
 
     def standing(self) -> list[dict[str, Any]]:
         """The marks that were not taken back, without the taking back."""
-        taken = {mark["of"] for mark in self.marks if mark["did"] == "took back"}
-        return [mark for mark in self.marks if mark["seq"] not in taken and mark["did"] != "took back"]
+        put_back = {mark["of"] for mark in self.marks if mark["did"] == "put back"}
+        backs = [mark for mark in self.marks if mark["did"] == "took back" and mark["seq"] not in put_back]
+        taken = {mark["of"] for mark in backs}
+        return [
+            mark for mark in self.marks if mark["seq"] not in taken and mark["did"] not in ("took back", "put back")
+        ]
 
 
 def read_independently(path: Path) -> ReadLog:

@@ -6,9 +6,10 @@ from collections.abc import Callable
 from typing import Any
 
 from session.walk import acts
-from session.walk.flagged_places import flags_asked, open_flags
+from session.walk.flagged_places import flags_asked, looked_again, open_flags
 from session.walk.front_question import Ask
 from session.walk.place import Place
+from session.walk.rules import why_not
 from session.walk.stages import LEFT_OUT_STEP, Stage
 from session.walk.state import State
 
@@ -60,3 +61,34 @@ def test_a_slip_taken_back_does_not_settle_a_flag(hand_of: Callable[..., Any]) -
     hand.make(acts.take_back)
     hand.make(acts.done)
     assert open_flags(hand.state) == (one,)
+
+
+def test_going_back_is_put_back_and_all_is_as_it_was(hand_of: Callable[..., Any]) -> None:
+    hand = hand_of(8)
+    one = flagged(hand, Place(Stage.FILE, 1, 3))
+    hand.to_place(Place(Stage.CLOSE, step=LEFT_OUT_STEP))
+    before = hand.state
+    assert looked_again(before) is None
+    again = hand.make(acts.look_again, one)
+    assert looked_again(hand.state) == again
+    hand.make(acts.put_back, again)
+    for state in (hand.state, State.replay(hand.plan, hand.state.marks)):
+        assert (state.place, dict(state.outcomes), state.taken) == (before.place, dict(before.outcomes), before.taken)
+        assert flags_asked(state) == (one,)
+        assert state.last_act == before.last_act, "what is taken back next is what was before"
+    assert looked_again(hand.state) is None
+    assert why_not(hand.state, acts.put_back(hand.state, hand.at, again)) is not None
+
+
+def test_what_was_marked_since_is_taken_back_before_going_back_is(hand_of: Callable[..., Any]) -> None:
+    hand = hand_of(8)
+    one = flagged(hand, Place(Stage.FILE, 1, 3))
+    hand.to_place(Place(Stage.CLOSE, step=LEFT_OUT_STEP))
+    again = hand.make(acts.look_again, one)
+    hand.to_place(one)
+    hand.make(acts.done)
+    assert looked_again(hand.state) is None
+    while looked_again(hand.state) is None:
+        hand.make(acts.take_back)
+    assert looked_again(hand.state) == again
+    assert one not in hand.state.outcomes
