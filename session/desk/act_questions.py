@@ -29,7 +29,7 @@ from session.texts.guidance import reasons
 from session.texts.steps import AskKind, Asks
 from session.texts.steps import step as step_of
 from session.trade.saw import Leans, Saw
-from session.walk.added_work import fault_of_cut
+from session.walk.added_work import fault_to_mend
 from session.walk.first_fitting import lean_of
 from session.walk.front_question import Ask, Front
 from session.walk.measurables import IN_THE_LINE, Measurable
@@ -278,15 +278,15 @@ def _more(desk: Desk) -> Question:
 def _remedy(desk: Desk) -> Question:
     """The causes of the fault seen in the trial cut, least steel first, each beside its remedy and its cost."""
     state = desk.moment.state
-    if not fault_of_cut(state):
+    if not (word := fault_to_mend(state)):
         return Question("No fault of a trial cut was told")
     at = desk.moment
-    found = cut_remedies(state, at.saw, fault_of_cut(state), taught_bite(state, at.saw, at.known))
+    found = cut_remedies(state, at.saw, word, taught_bite(state, at.saw, at.known))
     offered: dict[str, tuple[RemedyStage, ...]] = {one.words: one.extras for one in found}
     offered[AS_IT_IS] = ()
     return Question(
         "What may be the cause, least steel first",
-        (fault(fault_of_cut(state)).sees,),
+        (fault(word).sees,),
         choices=tuple(offered),
         then=lambda text: desk.steps.remedy(offered[text], text),
     )

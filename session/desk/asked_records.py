@@ -10,7 +10,7 @@ from session.advice.own_files import OwnFile, own_files
 from session.advice.saw_records import NO_HISTORY, SawRecords
 from session.desk.read_aside import there
 from session.trade.saw import Saw
-from session.walk.added_work import fault_of_cut
+from session.walk.added_work import fault_to_mend
 from session.walk.front_question import Ask
 from session.walk.known_bites import KnownBites
 from session.walk.stages import PLAN_STEP, Kind, Stage
@@ -59,7 +59,7 @@ class AskedRecords:
     def bites(self, state: State) -> KnownBites:
         """The bites that the records taught, from the first gullet on; the remedies of a cut cost by them as well."""
         gullet = state.place is not None and state.place.kind is Kind.GULLET
-        if self._bites is None and (gullet or fault_of_cut(state)):
+        if self._bites is None and (gullet or fault_to_mend(state)):
             self._bites = self._ask_bites()
         return self._bites or NO_RECORDS
 

@@ -31,7 +31,7 @@ from session.texts.guidance import Level
 from session.texts.wording import times
 from session.trade.rounding import whole_number
 from session.walk import acts
-from session.walk.added_work import fault_of_cut, told_here
+from session.walk.added_work import fault_to_mend, told_here
 from session.walk.flagged_places import flags_asked
 from session.walk.front_question import Ask, Front, kind_of
 from session.walk.known_bites import KnownBites
@@ -202,7 +202,7 @@ class Desk:
             case Act.ANSWER if now.ask is Ask.WORK and self.steps.asks() is not None:
                 return QuestionKind.ANSWER
             case Act.MORE if Did.ADDED in self.moment.allowed:
-                return QuestionKind.REMEDY if fault_of_cut(state) else QuestionKind.MORE
+                return QuestionKind.REMEDY if fault_to_mend(state) else QuestionKind.MORE
             case Act.TIMER if self._can_time():
                 return QuestionKind.TIMER
         return None

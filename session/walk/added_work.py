@@ -50,6 +50,13 @@ def fault_of_cut(state: State) -> str:
     return "" if any(one.seq > since for one in state.added) else str(cut.value)
 
 
+def fault_to_mend(state: State) -> str:
+    """The same, and before another cut is told also while something is being done about it, once that work is over."""
+    cut = state.measured.get(Measurable.TRIAL_CUT)
+    at_cut = state.place is not None and state.place.stage in (Stage.PROVE, Stage.CLOSE)
+    return str(cut.value) if at_cut and cut is not None and cut.value != GOOD else fault_of_cut(state)
+
+
 def told_here(state: State, place: Place, what: str) -> Mark | None:
     """What was told of ``what``, unless it was told of an earlier round: of the trial cut before, say."""
     mark = state.measured.get(what)

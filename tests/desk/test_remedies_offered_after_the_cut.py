@@ -102,3 +102,22 @@ def test_a_second_cut_that_was_passed_over_claims_no_cut_and_the_first_fault_sta
     assert any("not good (wanders)" in line for line in at.desk.moment.said.lines)
     at.clock.pass_s(2.0)
     assert at.desk.act(Act.MORE).opens is QuestionKind.REMEDY
+
+
+@pytest.mark.parametrize("fault", FAULTS)
+def test_the_rows_stand_in_one_order_however_often_they_are_opened(
+    after: Callable[..., AfterTheCut], fault: str
+) -> None:
+    at = after(fault)
+    first = at.remedies().choices
+    for _ in range(2):
+        at.clock.pass_s(2.0)
+        assert at.desk.act(Act.MORE).opens is QuestionKind.REMEDY
+        assert at.remedies().choices == first
+    then = at.remedies().then
+    assert then is not None
+    assert not then(first[0]).refused
+    at.go_to(Stage.PROVE, TRIAL_CUT_STEP)
+    at.clock.pass_s(2.0)
+    assert at.desk.act(Act.MORE).opens is QuestionKind.REMEDY, "before the next cut is told, another can be chosen"
+    assert at.remedies().choices == first
