@@ -87,7 +87,7 @@ def _turn(at: MomentNumbers) -> Asked:
     made = guide_made(_at(saw, first), now.name, at.level) if first is not None and now.name in state.to_fit else ()
     # Once the saw is round, what is left is about the side that is up now.
     title = f"Turn the saw to side {now.side}"
-    if first is not None and "saw" in state.turn_items:
+    if first is not None and "saw" in state.stand.turned_to(now.side):
         title = f"Side {now.side}: before the first {_WORK_OF.get(first.stage, 'stroke')}"
     return Asked(title, (" ".join(ticks), *made), _turn_words(state, saw, now))
 

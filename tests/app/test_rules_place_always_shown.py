@@ -48,8 +48,8 @@ async def test_rule_04_before_now_next_side_pass_and_share_agree_with_the_log_in
     assert len(seen) == len(worked) == 17 + 2 + 2 * points + 1 + 3 + 3 + 4
     for number, (glance, mark) in enumerate(zip(seen, worked, strict=True)):
         count, head, places, text = glance.marks, glance.rows()[0], glance.places(), glance.text()
-        # Settling the plan tells what was advised and chosen, then that it is done.
-        assert mark is next(one for one in marks[count:] if one["did"] != "measured")
+        # Settling the plan tells what was decided, advised and chosen, then that it is done.
+        assert mark is next(one for one in marks[count:] if one["did"] not in ("measured", "decided"))
         told = PLACES.match(places)
         assert told, places
         assert told["now"] == named(mark)

@@ -15,6 +15,7 @@ from rich.cells import cell_len
 from bench_person import Person
 from bench_shed import Shed
 from own_plan import keep_plan
+from session.advice.untouched_plan import own_plan
 from session.desk.act_reply import Reply
 from session.desk.desk import Desk
 from session.files.recipe import load_recipe
@@ -88,6 +89,8 @@ class Worker:
             return hands.act(Act.AGREE)
         if now.ask is Ask.WORK and step == "plan" and self.reshape and Stage.RESHAPE not in state.taken_in:
             return hands.act(Act.STROKES, 2)
+        if now.ask is Ask.WORK and step == "plan" and not own_plan(state):
+            keep_plan(self.sitting)
         if now.ask is Ask.WORK and stage is Stage.LEVEL and step:
             return hands.act(Act.STROKES, 1 if state.flats or not self.grading else 3)
         if now.ask is Ask.WORK and stage is Stage.LEVEL and now.place and now.place.tooth:
@@ -151,7 +154,7 @@ def begun(file: Path, shed: Shed) -> Sitting:
     """A new sharpening of the saw in ``file``, in the till of ``shed``."""
     recipe = load_recipe(file)
     folder = shed.till.log_folder(slug(recipe.saw.name))
-    return keep_plan(Sitting.start(folder, recipe, make_plan(recipe.saw), shed.clock))
+    return Sitting.start(folder, recipe, make_plan(recipe.saw), shed.clock)
 
 
 def at(stage: Stage, tooth: int = 0, *, side: int = 0, step: str = "", number: int = 0) -> Moment:

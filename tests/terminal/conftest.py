@@ -261,8 +261,12 @@ class Person:
         return self.boxes()[0] == ("Space", "done")
 
     def step(self) -> None:
-        """Press the key on the first box, and wait until the screen has answered; at the plan keep every stage."""
+        """Press the key on the first box, and wait until the screen has answered; at the plan keep all, by hand."""
         key, word = self.boxes()[0]
+        if word == "as advised":
+            # Its first stage out and in again: somebody decided on it.
+            self.press("1")
+            self.press("1")
         self.press(" " if word == "as advised" else SENT.get(key, key))
 
     def press(self, key: str) -> None:
