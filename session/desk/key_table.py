@@ -49,7 +49,7 @@ ACTS: Final = (
         Group.ADVANCE,
         "the place in hand is done; go to the next",
     ),
-    ActRow(Act.STROKES, (), (), Group.ADVANCE, "so many strokes, 0 asks for ten and more; or that choice"),
+    ActRow(Act.STROKES, (), (), Group.ADVANCE, "so many strokes, 0 for ten and more; or choose that one"),
     ActRow(Act.AS_ADVISED, ("s",), ("advised",), Group.ADVANCE, "as many strokes as are advised in this gullet"),
     ActRow(Act.AGREE, ("y",), ("y", "yes"), Group.ADVANCE, "yes to a caution, a check, a turn, a place found"),
     ActRow(Act.DIFFER, ("n",), ("n", "no"), Group.MEND, "the saw does not agree with the screen"),
