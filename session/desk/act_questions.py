@@ -49,6 +49,8 @@ def questions(desk: Desk, opens: QuestionKind, keymap: Mapping[Act, tuple[str, .
             return _reason(desk)
         case QuestionKind.ANSWER:
             return _answer(desk)
+        case QuestionKind.FLAG_WORD:
+            return Question(f"A word for the flag at {desk.moment.place}", hint="", then=desk.flag)
         case QuestionKind.STROKES:
             return strokes(desk)
         case QuestionKind.SET_PLACE:

@@ -12,6 +12,7 @@ class QuestionKind(StrEnum):
     REASON = "reason"
     ANSWER = "answer"
     STROKES = "strokes"
+    FLAG_WORD = "flag word"
     SET_PLACE = "set place"
     LEAN = "lean"
     WRONG_SET = "wrong set"

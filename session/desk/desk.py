@@ -32,7 +32,7 @@ from session.texts.wording import times
 from session.trade.rounding import whole_number
 from session.walk import acts
 from session.walk.added_work import fault_to_mend, told_here
-from session.walk.flagged_places import flags_asked
+from session.walk.flagged_places import flags_asked, flags_left
 from session.walk.front_question import Ask, Front, kind_of
 from session.walk.known_bites import KnownBites
 from session.walk.mark import Did
@@ -183,8 +183,8 @@ class Desk:
         if (opens := self._opens(act, now)) is not None:
             return Reply(opens=opens)
         if act is Act.FLAG and self._offered(act):
-            flagged = acts.flag(self.sitting.state, self.making.at())
-            return self.making.make(flagged, note=f"Flagged {now.place}.")
+            known = now.place in flags_left(self.sitting.state)
+            return Reply(opens=QuestionKind.FLAG_WORD) if known else self.flag()
         if act is Act.SET_PLACE and now.ask.holds:
             return Reply("First answer this; the place can be set after it.", refused=True)
         return Reply(f"“{act}” is not possible here.", refused=True)
@@ -216,9 +216,13 @@ class Desk:
 
     def leave_out(self, reason: str) -> Reply:
         """Leave the place in hand out for ``reason``."""
-        state = self.sitting.state
-        note = f"Left out {state.place}: {reason}"
-        return self.making.make(acts.leave_out(state, self.making.at(), reason), note=note)
+        left = acts.leave_out(self.sitting.state, self.making.at(), reason)
+        return self.making.make(left, note=f"Left out {self.sitting.state.place}: {reason}")
+
+    def flag(self, word: str | None = None) -> Reply:
+        """Flag the place in hand; a ``word`` tells its flag from others."""
+        flagged = acts.flag(self.sitting.state, self.making.at(), word)
+        return self.making.make(flagged, note=f"Flagged {self.sitting.state.place}{f': {word}' if word else '.'}")
 
     def set_place(self, target: Place) -> Reply:
         """Make ``target`` the place in hand, close the check point or confirm the place."""

@@ -17,6 +17,7 @@ from session.desk.line_mode_words import SAY, help_lines, meaning, number_in
 from session.desk.question import LONGEST, Question
 from session.machine.clean_text import clean
 from session.sentences.offers import Act
+from session.walk.rules import MOST_STROKES
 
 #: Marks that "look" tells, newest first.
 LOOKS_BACK: Final = 10
@@ -90,7 +91,11 @@ class Plain:
             return True
         number = number_in(text)
         if number is not None:
-            self._answer(self.desk.act(Act.STROKES, number))
+            reply = self.desk.act(Act.STROKES, number)
+            if reply.opens is QuestionKind.STROKES:
+                # Typed, a count of any length stands for itself.
+                reply = Reply(f"{text}: allowed: 1 to {MOST_STROKES} strokes.", refused=True)
+            self._answer(reply)
             return True
         meant = meaning(text, self._keymap, self.desk.moment.said.offers)
         if meant is None:

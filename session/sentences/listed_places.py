@@ -19,7 +19,13 @@ def left_out(state: State) -> tuple[str, ...]:
 
 def flag_choices(state: State) -> tuple[str, ...]:
     """The flagged places that are asked about now, as choices: one key goes back to one of them."""
-    return tuple(f"look again: {_brief(place)}" for place in flags_asked(state))
+    return tuple(f"look again: {_brief(place)}{_word(state, place)}" for place in flags_asked(state))
+
+
+def _word(state: State, place: Place) -> str:
+    """The word that was put on the flag of ``place``, so that two flags are told apart."""
+    word = state.flags[place].reason
+    return f" – {word}" if word else ""
 
 
 def _brief(place: Place) -> str:
