@@ -63,6 +63,6 @@ def settle(at: MomentNumbers, told: Step) -> Asked:
     elif own_plan(state):
         words = f"Go on with your own plan; yes takes {work}, as advised."
     else:
-        words = f"Yes, or to go on, takes {work}, as advised; or change it."
+        words = f"Go on to take {work}, as advised, or change it."
     doing = words if len(words) <= ROOM else told.do
     return Asked(told.title, tuple(lines), doing, choices=tuple(choices), source=told.source)

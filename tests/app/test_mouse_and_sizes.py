@@ -59,7 +59,7 @@ async def test_a_held_touch_is_guarded_as_a_held_key_is(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1)) as person:
         before = len(person.marks_on_disk())
         await person.touch("done")
-        shed.clock.pass_s(-0.4)  # the click that follows comes 0.1 s after
+        shed.clock.pass_s(-0.9)  # the click that follows comes 0.1 s after
         await person.touch("done")
         assert len(person.marks_on_disk()) == before + 1
         assert "Ignored" in person.words()

@@ -38,6 +38,9 @@ TYPED = {
         "answer 12",
         "1",
         "answer 6 in slim, corner 2",
+        # Leveling out of the plan and in again: it is decided, and stays as it is.
+        "1",
+        "1",
         "",
     ],
     "level": ["y", "y", "y", "", "1"],

@@ -13,6 +13,7 @@ import pytest
 from bench_person import Person
 from bench_shed import Shed
 from heard import Heard, listening
+from own_plan import keep_plan
 from session.bench.app import BenchApp
 from session.files.settings import Settings
 from session.texts.cautions import caution
@@ -120,7 +121,8 @@ async def test_rule_30_a_whole_sharpening_in_words_that_a_voice_can_say(
         told.extend([*heard.new(), f"    [{key}: {word}]"])
         return word == "to the till"
 
-    async with shed.bench(size=(120, 36), settings=ALOUD, points=12, jaw=20) as person:
+    sitting = keep_plan(shed.sitting(points=12, jaw=20))
+    async with shed.program(sitting, size=(120, 36), settings=ALOUD) as person:
         await person.go_on(listen)
     spoken = [line for line in told if not line.startswith("    [")]
     assert [line for line in spoken if not SAYABLE.fullmatch(line)] == []

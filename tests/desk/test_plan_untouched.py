@@ -65,7 +65,7 @@ def test_the_key_that_goes_on_takes_no_more_steel_than_is_advised(at_the_plan: A
     desk = at_the_plan()
     assert desk.moment.against
     assert Stage.LEVEL in desk.sitting.state.taken_in
-    assert "or to go on, takes touch up, as advised" in desk.moment.said.instruction
+    assert "Go on to take touch up, as advised" in desk.moment.said.instruction
     assert go_on(desk).note == "Taken as advised: file."
     assert followed(desk)
     assert Stage.LEVEL not in desk.sitting.state.taken_in

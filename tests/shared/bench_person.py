@@ -12,6 +12,7 @@ from textual.pilot import Pilot
 
 from at_the_terminal import drawn_rows, rest, send
 from bench_sight import Sight
+from session.advice.untouched_plan import own_plan
 from session.bench.app import BenchApp
 from session.bench.screens.bench_screen import BenchScreen
 from session.desk.key_names import named
@@ -104,8 +105,12 @@ class Person(Sight):
             if until(self):
                 return
             key, word = self.boxes()[0]
-            await self.press(*(KEPT if word == "as advised" else (PRINTED.get(key, key),)))
+            await self.press(*(self._kept() if word == "as advised" else (PRINTED.get(key, key),)))
         raise AssertionError(f"never came to what was wanted; last on screen:\n{self.text()}")
+
+    def _kept(self) -> tuple[str, ...]:
+        sitting = self.app.sitting
+        return KEPT[-1:] if sitting is not None and own_plan(sitting.state) else KEPT
 
     @property
     def log(self) -> Path:
