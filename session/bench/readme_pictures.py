@@ -22,7 +22,7 @@ from session.machine.clock import SetClock
 from session.sentences.offers import Act
 from session.till.till_folder import Till, slug
 from session.walk.front_question import Ask, Front
-from session.walk.stages import Stage
+from session.walk.stages import PLAN_STEP, Stage
 from session.walk.work_plan import make_plan
 
 
@@ -97,6 +97,9 @@ def _work_until(desk: Desk, clock: SetClock, moment: Callable[[Front], bool]) ->
         elif now.ask is Ask.WORK and place is not None and place.stage is Stage.FILE:
             desk.act(Act.STROKES, 2)
         else:
+            if place is not None and place.step == PLAN_STEP:
+                # Every stage of the plan is shown: it is decided, and no advice is taken in its place.
+                desk.steps.plan.decide(Stage.PROVE, True, "as planned")
             desk.act(Act.DONE)
 
 

@@ -105,7 +105,7 @@ async def test_keys_typed_ahead_of_the_till_begin_nothing(shed: Any) -> None:
         await person.go_on(lambda person: " FINISHED " in person.rows()[0])
         await person.press("space")
         assert "All is read: the same key leads to the till." in person.words()
-        shed.clock.pass_s(0.5)
+        shed.clock.pass_s(1.0)
         kept = logs_of(shed)
         for _ in range(12):
             send(person.app, events.Key("space", " "))
