@@ -79,7 +79,12 @@ class Typist:
         """Answer the field in hand; a single digit is a choice and is taken at once."""
         before = self.field()
         for key in text:
-            self.press(key)
+            if key == " ":
+                # A space at the end of a line changes nothing that can be seen.
+                self.presses += 1
+                self.person.terminal.send(key)
+            else:
+                self.press(key)
         # A digit alone picks a choice at once; that of a figure still wants Enter.
         if not (len(text) == 1 and before in CHOICES):
             self.presses += 1
