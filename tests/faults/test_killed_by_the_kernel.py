@@ -33,10 +33,18 @@ LINES = 260
 
 
 def typed(seed: int) -> bytes:
-    """Lines as a person in a hurry may type them; most go on, so that they come far."""
-    words = [row.words[0] for row in ACTS if row.words and row.act not in (Act.QUIT, Act.HELP, Act.TERMS)]
+    """Lines as a person in a hurry may type them; most go on, so that they come far, and a pause is soon over."""
+    rows = [row for row in ACTS if row.words and row.act not in (Act.QUIT, Act.HELP, Act.TERMS)]
     chance = random.Random(seed)
-    return "".join(f"{chance.choice(ANSWERS if chance.random() < 0.8 else words)}\n" for _ in range(LINES)).encode()
+    lines: list[str] = []
+    while len(lines) < LINES:
+        if chance.random() < 0.8:
+            lines.append(chance.choice(ANSWERS))
+            continue
+        row = chance.choice(rows)
+        pause = row.act is Act.PAUSE
+        lines += [row.words[0], chance.choice(ANSWERS), row.words[0]] if pause else [row.words[0]]
+    return "".join(f"{line}\n" for line in lines).encode()
 
 
 @dataclass
