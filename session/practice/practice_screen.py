@@ -12,11 +12,11 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.screen import Screen
 
+from session.bench.screens.takes_acts import TakesActs
 from session.bench.widgets.drawing import INKS, Drawing
 from session.bench.widgets.far_panel import ROOMY
 from session.bench.widgets.too_small import TooSmall
 from session.bench.widgets.touch_bar import TouchBar
-from session.bench.widgets.touch_row import TouchRow
 from session.bench.widgets.words import Words
 from session.desk.key_table import ROWS, USUAL_KEYS
 from session.desk.press_guards import Guards
@@ -31,7 +31,7 @@ from session.sentences.offers import Act
 _ACTS: Final = (Act.DONE, Act.TAKE_BACK, Act.MORE, Act.LEAVE_OUT, Act.QUIT)
 
 
-class PracticeScreen(Screen[None]):
+class PracticeScreen(TakesActs, Screen[None]):
     """Ten teeth under the keys; nothing is recorded. Leaving takes two presses, as everywhere (bench rule 21)."""
 
     COMPONENT_CLASSES: ClassVar[set[str]] = set(INKS.values())
@@ -75,18 +75,6 @@ class PracticeScreen(Screen[None]):
         """Ask for room where there is too little, and draw larger where there is more."""
         self.set_class(not self.query_one(TooSmall).fit(event.size), "small")
         self.set_class(event.size.height >= ROOMY, "roomy")
-
-    def action_act(self, act: str, digit: int = 0) -> None:
-        """A key was pressed that means ``act``."""
-        self.take(Act(act), digit)
-
-    def action_leave(self) -> None:
-        """The app's own keys for leaving ask as ours does."""
-        self.take(Act.QUIT)
-
-    def on_touch_row_box_touched(self, event: TouchRow.BoxTouched) -> None:
-        """A box was touched; the one for strokes counts as one, or as the first choice."""
-        self.take(Act(event.box), 1)
 
     def take(self, act: Act, digit: int = 0) -> None:
         """Do an act and show what came of it."""

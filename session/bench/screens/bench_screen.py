@@ -14,6 +14,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 
 from session.bench.screens.asking_screen import AskingScreen
+from session.bench.screens.takes_acts import TakesActs
 from session.bench.terminal_driver import WatchedDriver
 from session.bench.voice import Speaker
 from session.bench.widgets.drawing import INKS, Drawing
@@ -21,7 +22,6 @@ from session.bench.widgets.far_panel import ROOMY, FarPanel
 from session.bench.widgets.paged_panel import PagedPanel
 from session.bench.widgets.too_small import TooSmall
 from session.bench.widgets.touch_bar import TouchBar
-from session.bench.widgets.touch_row import TouchRow
 from session.bench.widgets.words import Words
 from session.desk.act_reply import Reply
 from session.desk.countdown import WARNS_AT_S
@@ -48,7 +48,7 @@ _AFTER_A_FAULT = (Offer(Act.AGREE, "read again"), Offer(Act.QUIT, "leave"))
 _GROUPS = {row.act: Binding.Group(str(row.group)) for row in ACTS}
 
 
-class BenchScreen(AskingScreen):
+class BenchScreen(TakesActs, AskingScreen):
     """Shows what the desk says and gives it what the keys mean. Holds nothing that the log does not say.
 
     Closes with "till" or "quit".
@@ -167,18 +167,6 @@ class BenchScreen(AskingScreen):
                 self.query_one("#note", Words).say(f"{_SAVING} The countdown is held.")
             else:
                 self.do(lambda: self.desk.act(Act.HELP))
-
-    def action_act(self, act: str, digit: int = 0) -> None:
-        """A key was pressed that means ``act``."""
-        self.take(Act(act), digit)
-
-    def action_leave(self) -> None:
-        """The app's own keys for leaving ask as ours does."""
-        self.take(Act.QUIT)
-
-    def on_touch_row_box_touched(self, event: TouchRow.BoxTouched) -> None:
-        """A box was touched; the one for strokes counts as one stroke."""
-        self.take(Act(event.box), 1)
 
     def take(self, act: Act, digit: int = 0) -> None:
         """Do an act and show what came of it. Nothing is marked of a place that there is no room to show."""
