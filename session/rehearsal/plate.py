@@ -3,7 +3,11 @@
 Each tooth is held by three numbers: where its front and its back cross the nominal line, and how high it still
 stands. A front leans back by tan F and a back forward by tan B, so both meet (front − back)·depth/pitch above
 that line; where the tooth ends lower it shows a flat. Steel is only ever taken: the front moves toward the
-heel, the back toward the toe, the top down.
+heel, the back toward the toe, the top down. A file held at other angles than the recipe's adds a cut of its own
+to a front or a back, and only what lies behind all cuts is left.
+
+The plate judges what the program says, so its physics share no arithmetic with `session.trade`: angles, steel, set
+and sides are worked out here and in `file_cuts` anew, and held against solids in tests/reference.
 
 Gullet k lies in front of tooth k. Gullet 0 stands for the back of tooth 1, behind which no gullet is counted.
 """
@@ -14,11 +18,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from session.trade.saw import Leans, Saw
-from session.trade.setting import bends_back, set_slope
-from session.trade.sides import side_on_which_leans_away
-from session.trade.strokes import gullet_volume_mm3
-from session.trade.tooth import tooth_of
+from session.rehearsal.file_cuts import Cut, at, leans, meeting
+from session.trade.saw import FilePoints, Leans, Saw
 
 #: A flat narrower than this gives back no light that an eye would see at the bench: judgment.
 SEEN_MM = 0.004
@@ -38,7 +39,8 @@ class ToothSteel:
     front, back: where its flanks cross the nominal line, along the line. top: its height over that line,
     below 0 once the line has come down. set_mm: how far it stood out when last bent or stoned, at
     the height ``set_top``. slope: set lost for each mm of height, fixed when it was bent; None while ``set_top`` is
-    where that was. burr: whether the file has left a burr on it. broken: only a stump is left.
+    where that was. burr: whether the file has left a burr on it. broken: only a stump is left. front_cuts, back_cuts:
+    what a file held at other angles than the recipe's has cut besides.
     """
 
     front: float
@@ -49,6 +51,8 @@ class ToothSteel:
     slope: float | None = None
     burr: bool = False
     broken: bool = False
+    front_cuts: tuple[Cut, ...] = ()
+    back_cuts: tuple[Cut, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +74,7 @@ class SimulatedPlate:
     saw: Saw
     teeth: list[ToothSteel]
     filed: list[Stroked] = field(default_factory=list)
+    _leans_held: tuple[float, float] | None = field(default=None, repr=False, compare=False)
 
     @property
     def points(self) -> int:
@@ -77,30 +82,49 @@ class SimulatedPlate:
         return len(self.teeth)
 
     @property
+    def leans(self) -> tuple[float, float]:
+        """How far fronts and backs lean from upright as the recipe has the file held, as tangents."""
+        if self._leans_held is None:
+            to_toe = self.saw.file_points is FilePoints.TOE
+            self._leans_held = leans(self.saw.rake, self.saw.fleam, self.saw.slope, to_toe=to_toe)
+        return self._leans_held
+
+    @property
     def depth_mm(self) -> float:
         """Depth of the sharp tooth that the recipe's file leaves."""
-        return tooth_of(self.saw).depth_mm
+        return self.saw.pitch_mm / sum(self.leans)
 
     @property
     def rise(self) -> float:
         """Depth over pitch: how high a tooth stands for each mm between its flanks."""
-        return self.depth_mm / self.saw.pitch_mm
+        return 1.0 / sum(self.leans)
+
+    def fronts(self, tooth: int) -> list[Cut]:
+        """The cuts of the front of ``tooth``, the recipe's first."""
+        steel = self.tooth(tooth)
+        return [(steel.front, -self.leans[0]), *steel.front_cuts]
+
+    def backs(self, tooth: int) -> list[Cut]:
+        """The cuts of the back of ``tooth``, the recipe's first."""
+        steel = self.tooth(tooth)
+        return [(steel.back, self.leans[1]), *steel.back_cuts]
 
     def apex_mm(self, tooth: int) -> float:
         """Where the flanks of ``tooth`` meet, over the nominal line: its height once it is sharp."""
         steel = self.tooth(tooth)
+        if steel.front_cuts or steel.back_cuts:
+            return meeting(self.fronts(tooth), self.backs(tooth))
         return (steel.front - steel.back) * self.rise
 
     def flat_mm(self, tooth: int) -> float:
         """Width of the flat on ``tooth``, 0 or more."""
-        steel = self.tooth(tooth)
-        return max(0.0, steel.front - steel.back - steel.top / self.rise)
+        begins, ends = self.flat_ends_mm(tooth)
+        return max(0.0, ends - begins)
 
     def flat_ends_mm(self, tooth: int) -> tuple[float, float]:
         """Where the flat of ``tooth`` begins and ends along the line: its back and its front at its own height."""
-        steel, cut = self.tooth(tooth), tooth_of(self.saw)
-        back, front = math.tan(math.radians(cut.back_deg)), math.tan(math.radians(cut.front_deg))
-        return steel.back + steel.top * back, steel.front - steel.top * front
+        top = self.tooth(tooth).top
+        return max(at(cut, top) for cut in self.backs(tooth)), min(at(cut, top) for cut in self.fronts(tooth))
 
     def shines(self, tooth: int) -> bool:
         """Whether an eye sees a flat on ``tooth`` that a file may take away; a stump has none."""
@@ -131,7 +155,8 @@ class SimulatedPlate:
     def _slope(self, steel: ToothSteel) -> float:
         if steel.slope is not None:
             return steel.slope
-        return set_slope(steel.set_mm, self.depth_mm, self.saw.bent_share)
+        # The bend begins at the bent share of the depth under the point, and runs straight from there.
+        return steel.set_mm / (self.saw.bent_share * self.depth_mm)
 
     def over_points_mm(self) -> float:
         """Width over the points: the middle one of five readings spread along the line."""
@@ -145,7 +170,9 @@ class SimulatedPlate:
 
     def leans_away(self, tooth: int, side: int) -> bool:
         """Whether ``tooth`` leans away from a person at ``side``."""
-        return side_on_which_leans_away(tooth, self._leans()) == side
+        # Neighbors lean opposite ways, so the first tooth fixes all others.
+        with_first = tooth % 2 == 1
+        return (with_first == (self.saw.first_leans is not Leans.TOWARD)) == (side == 1)
 
     def tooth(self, number: int) -> ToothSteel:
         """Tooth ``number``, 1 … N. Raises PlateError for another."""
@@ -169,7 +196,7 @@ class SimulatedPlate:
         return line
 
     def take_mm(self, gullet: int, volume_mm3: float) -> float:
-        """How much wider ``volume_mm3`` of steel makes ``gullet`` at the line: gullet_volume_mm3 turned round."""
+        """How much wider ``volume_mm3`` of steel makes ``gullet`` at the line."""
         behind, ahead = self.flats_of_gullet(gullet)
         gap = max(0.0, self.saw.pitch_mm - (behind + ahead) / 2.0)
         # The volume is plate·rise·take·(gap + take/2), so the take is the positive root.
@@ -179,7 +206,8 @@ class SimulatedPlate:
         """Steel in a take from ``gullet``, both flanks together."""
         behind, ahead = self.flats_of_gullet(gullet)
         gap = max(0.0, self.saw.pitch_mm - (behind + ahead) / 2.0)
-        return gullet_volume_mm3(take_mm, gap, self.rise, self.saw.plate.mm)
+        # A gullet so wide at the line is so wide times the rise deep: the triangle after, less the one before.
+        return self.saw.plate.mm * self.rise * ((gap + take_mm) ** 2 - gap**2) / 2.0
 
     def stroke(self, gullet: int, behind_mm: float, ahead_mm: float) -> None:
         """Take ``behind_mm`` off the front of the tooth behind ``gullet`` (0 … N), ``ahead_mm`` off the back ahead.
@@ -210,9 +238,8 @@ class SimulatedPlate:
         Raises PlateError for a broken tooth and for one that leans toward the person: bent back it may break out.
         """
         steel = self.tooth(tooth)
-        against = bends_back(tooth, side, self._leans())
-        if against is not None:
-            raise PlateError(against)
+        if self.saw.first_leans is not Leans.UNSET and not self.leans_away(tooth, side):
+            raise PlateError(f"Tooth {tooth} leans toward you on side {side}: bent back it may break out")
         if steel.broken:
             raise PlateError(f"tooth {tooth} is broken; a stump is not set")
         if to_mm > self.set_mm(tooth):
@@ -230,9 +257,6 @@ class SimulatedPlate:
             alone = max(0.0, self.set_mm(k) - ALONE * middle) / 2.0
             steel.burr, steel.slope = False, self._slope(steel)
             steel.set_mm, steel.set_top = max(0.0, self.set_mm(k) - take_mm - alone), steel.top
-
-    def _leans(self) -> Leans:
-        return Leans.AWAY if self.saw.first_leans is Leans.UNSET else self.saw.first_leans
 
     def _numbers(self) -> range:
         return range(1, self.points + 1)
