@@ -86,7 +86,8 @@ def fit_flank(points: Floats, apart: float) -> Flank | None:
     if s[-1] < s[0]:
         turn, s = turn + math.pi, -s
     length = float(np.ptp(s[kept]))
-    free = max(2.0, length / apart)
+    # Two are used up by the line itself, one by the scatter that it is measured with.
+    free = max(1.5, length / apart - 3.0)
     spread = max(float(np.std(s[kept])), 1e-6)
     rms = math.sqrt(float(np.mean(np.clip(off[kept], -3 * scatter, 3 * scatter) ** 2)))
     each = max(rms, _LEAST_MM) / math.sqrt(free)

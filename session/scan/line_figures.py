@@ -28,6 +28,12 @@ from session.trade.scanned_line import (
 #: Leans that differ by less than this do not tell which flank is the front, degrees.
 ALIKE_DEG: Final = 5.0
 
+#: The scatter of points about their line that is usual, mm: a line is laid by those that keep to it (our own guess).
+SCATTER_MM: Final = 0.02
+
+#: No file takes a single tooth so far under its neighbors, mm: it broke (our own guess, beside a fifth of its depth).
+NEVER_FILED_MM: Final = 0.4
+
 #: The fewest teeth that make a line.
 FEWEST: Final = 5
 
@@ -116,8 +122,11 @@ def _height(skyline: tuple[Floats, Floats], first: float, last: float) -> float:
     return float(np.max(v[inside])) if inside.any() else math.nan
 
 
-def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float) -> ScannedLine:
-    """The line that these teeth, from the heel, make. Raises Refusal where too few tops were seen."""
+def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float, se_bow: float) -> ScannedLine:
+    """The line that these teeth, from the heel, make. Raises Refusal where too few tops were seen.
+
+    se_scale: relative standard uncertainty of lengths. se_bow: of what the scanner itself bends a straight line, mm.
+    """
     good = [one for one in teeth if one.fit == "top"]
     if len(good) < FEWEST:
         raise Refusal(
@@ -125,7 +134,8 @@ def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float) -> 
         )
     u: Floats = np.array([one.u for one in good])
     v: Floats = np.array([one.v for one in good])
-    level, slope, bow = _curve(u, v)
+    level, slope, bow, pulls = _curve(u, v)
+    se_gap = math.hypot(se_bow, math.hypot(*(pulls * np.array([one.se for one in good]))))
     first = teeth[0].u
     turn = math.atan(slope)
     cos = math.cos(turn)
@@ -139,6 +149,10 @@ def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float) -> 
 
     def along(at: float) -> float:
         return (at - first) / cos
+
+    def bent(at: float, flank: float) -> float:
+        """By how much the scanner's own bow may turn a flank, degrees: a shear across the line, upright ones least."""
+        return math.degrees(2.0 * se_bow / half * abs(at - middle) / half) * math.sin(math.radians(flank)) ** 2
 
     done = []
     for number, one in enumerate(teeth, 1):
@@ -169,11 +183,11 @@ def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float) -> 
                 se_mm=one.se,
                 se_place_mm=one.se_place,
                 se_flat_mm=one.se_flat,
-                se_front_deg=one.se_right,
-                se_back_deg=one.se_left,
+                se_front_deg=math.hypot(one.se_right, bent(one.u, one.right)),
+                se_back_deg=math.hypot(one.se_left, bent(one.u, one.left)),
             )
         done.append(tooth)
-    return _line(done, bow, depth, se_scale)
+    return _line(done, bow, se_gap, depth, se_scale)
 
 
 def _known(value: float) -> float | None:
@@ -191,44 +205,47 @@ def _state(one: ReadTooth, height: float | None, depth: float) -> ToothState:
         return ToothState.NOT_SEEN
     if height > max(OFF_LINE_MM, 0.12 * depth) and flat > 0.08 * depth:
         return ToothState.BROKEN
+    if height > max(NEVER_FILED_MM, 0.2 * depth):
+        return ToothState.BROKEN
     if height > OFF_LINE_MM:
         return ToothState.LOW
     return ToothState.HIGH if height < -OFF_LINE_MM else ToothState.WHOLE
 
 
-def _curve(u: Floats, v: Floats) -> tuple[float, float, float]:
-    """Height in the middle, slope and bow of the line through the points: a parabola that odd teeth do not pull.
+def _curve(u: Floats, v: Floats) -> tuple[float, float, float, Floats]:
+    """Height in the middle, slope and bow of the line through the points: a parabola, hardly pulled by odd ones.
 
-    The bow is the height of the ends over the middle, so that v = level + slope·(u − middle) + bow·x², x from −1 to 1.
+    By Huber's weights, whose answer is one wherever it begins, and moves little when a point does. The bow is the
+    height of the ends over the middle: v = level + slope·(u − middle) + bow·x², x from −1 to 1. Last, by how much the
+    height of each point moves the bow.
     """
     middle, half = (u[0] + u[-1]) / 2.0, max(1e-6, (u[-1] - u[0]) / 2.0)
     x = (u - middle) / half
     columns = np.column_stack([np.ones_like(x), x, x * x])
-    weight = np.ones_like(x)
-    found = np.array([np.median(v), 0.0, 0.0])
-    for turn in range(40):
-        root = np.sqrt(weight)
-        found_now, *_ = np.linalg.lstsq(columns * root[:, None], v * root, rcond=None)
-        off = v - columns @ found_now
-        scale = max(1.4826 * float(np.median(np.abs(off))), 0.002)
-        if turn < 4:
-            weight = 1.0 / np.maximum(1.0, np.abs(off) / (1.5 * scale))  # Huber first: Tukey may begin wrong
-        else:
-            ratio = off / (4.685 * scale)
-            weight = np.where(np.abs(ratio) < 1.0, (1.0 - ratio**2) ** 2, 1e-9)
-        if turn > 6 and float(np.abs(found_now - found).max()) < 1e-7:
+    found = np.array([float(np.median(v)), 0.0, 0.0])
+    for _ in range(500):
+        root = np.sqrt(1.0 / np.maximum(1.0, np.abs(v - columns @ found) / SCATTER_MM))
+        before = found
+        found, *_ = np.linalg.lstsq(columns * root[:, None], v * root, rcond=None)
+        if float(np.abs(found - before).max()) < 1e-7:
             break
-        found = found_now
-    return float(found[0]), float(found[1] / half), float(found[2])
+    pulls: Floats = np.linalg.pinv(columns * root[:, None])[2] * root
+    return float(found[0]), float(found[1] / half), float(found[2]), pulls
 
 
-def _line(teeth: Sequence[ScannedTooth], bow: float, depth: float, se_scale: float) -> ScannedLine:
+def _line(teeth: Sequence[ScannedTooth], bow: float, se_gap: float, depth: float, se_scale: float) -> ScannedLine:
     stands = [one for one in teeth if one.state not in (ToothState.BROKEN, ToothState.NOT_SEEN)]
     heights = [one.height_mm for one in stands if one.height_mm is not None]
     standing = {one.tooth for one in stands}
     places = [one.place_mm for one in teeth]
     errors = spacing_errors([one.place_mm if one.tooth in standing else None for one in teeth]) or [0.0]
-    shape = LineShape.STRAIGHT if abs(bow) < BOWED_MM else LineShape.CROWNED if bow < 0 else LineShape.HOLLOW
+    shape = (
+        LineShape.STRAIGHT
+        if abs(bow) < max(BOWED_MM, 2.0 * se_gap)
+        else LineShape.CROWNED
+        if bow < 0
+        else LineShape.HOLLOW
+    )
     depths = [one.depth_mm for one in teeth if one.depth_mm is not None]
     return ScannedLine(
         teeth=tuple(teeth),
@@ -236,6 +253,7 @@ def _line(teeth: Sequence[ScannedTooth], bow: float, depth: float, se_scale: flo
         zones=pitch_zones(places),
         shape=shape,
         line_gap_mm=-bow,
+        se_line_gap_mm=se_gap,
         height_spread_mm=float(np.std(heights)),
         spacing_error_mm=math.sqrt(sum(error**2 for error in errors) / len(errors)),
         worst_spacing_error_mm=max(map(abs, errors)),

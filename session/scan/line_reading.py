@@ -14,7 +14,8 @@ from session.scan.fine_contour import Band, edges_in, lay_band
 from session.scan.flank_lines import Flank, fit_flank, meeting
 from session.scan.light_levels import Floats, Gray
 from session.scan.outline_teeth import Rise, rises, usual_depth
-from session.scan.tooth_edge import find_edge
+from session.scan.steel_side import told_upside_down
+from session.scan.tooth_edge import ToothEdge, find_edge
 from session.scan.tooth_tops import Top, read_top
 from session.trade.rounding import decimals
 
@@ -26,11 +27,19 @@ FLANK_TO: Final = 0.68
 FEWEST_TOPS: Final = 4
 
 #: Dots along an edge after which its places are independent of each other: point spread and scan lines together.
-APART_DOTS: Final = 3.0
+APART_DOTS: Final = 2.1
 
-#: What is never told better than: part of a dot, and degrees of a flank; found on rendered scans.
-LEAST_DOTS: Final = 0.04
-LEAST_DEG: Final = 0.02
+#: An edge that ends by more dots under the top told is torn; blur takes up to two off the sharpest point.
+TORN_DOTS: Final = 2.5
+
+#: What is never told better than, parts of a dot, since light, tone and shadow are never quite known:
+#: height of a top; a place where the point is sharp, and where it is flat; a flat by the run of its flanks, and one too
+#: narrow to be told from a sharp point; and degrees of a flank. Found on rendered scans, none of them of the table.
+LEAST_HEIGHT: Final = 0.15
+LEAST_PLACE: Final = (0.045, 0.085)
+LEAST_FLAT: Final = 0.19
+UNTOLD_FLAT: Final = 0.85
+LEAST_DEG: Final = 0.015
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,8 +70,8 @@ class ReadTooth:
 class ReadPicture:
     """All teeth of one picture in order of u, and how the picture was taken to lie.
 
-    light_steel, sure: which side was taken for steel, and whether the plate's ends told so. tilt: degrees of the line
-    against the picture's rows. blur: sigma of the point spread, mm. depth: usual depth, mm. cut_off: teeth at the
+    light_steel, sure: which side was taken for steel, and whether plate's ends or teeth told so. tilt: degrees of the
+    line against the picture's rows. blur: sigma of the point spread, mm. depth: usual depth, mm. cut_off: teeth at the
     picture's rim that were seen in part and left out.
     """
 
@@ -96,11 +105,12 @@ def read_picture(dots: Gray, per_mm: tuple[float, float], steel: str | None = No
             f"the tooth line lies {decimals(abs(tilt), 0)}° off the picture's sides; allowed: 10°; "
             "lay the saw along the rim"
         )
-    band = lay_band(dots, per_mm, edge)
-    chains = _apart(edges_in(band))
-    if not chains:
-        raise Refusal("no tooth's edge could be followed; scan again, sharper or with more contrast")
-    depth = min(usual_depth(chains), edge.depth)
+    band, chains, depth = _edges(dots, per_mm, edge)
+    if not edge.sure and (wrong := told_upside_down(chains, depth, 1.0 / min(per_mm))) is not None:
+        edge = replace(edge, sure=True)
+        if wrong:
+            edge = edge.from_behind()
+            band, chains, depth = _edges(dots, per_mm, edge)
     tops = [rise for chain in chains for rise in rises(chain, depth)]
     band, chains = _straightened(band, chains, tops)
     depth = usual_depth(chains)
@@ -117,6 +127,15 @@ def read_picture(dots: Gray, per_mm: tuple[float, float], steel: str | None = No
     return ReadPicture(
         tuple(teeth), edge.light_steel, edge.sure, tilt, upright, blur, noise, depth, per_mm, _skyline(chains)
     )
+
+
+def _edges(dots: Gray, per_mm: tuple[float, float], edge: ToothEdge) -> tuple[Band, list[Floats], float]:
+    """The band along a rough line, the edges in it, and the teeth's usual depth, mm."""
+    band = lay_band(dots, per_mm, edge)
+    chains = _apart(edges_in(band))
+    if not chains:
+        raise Refusal("no tooth's edge could be followed; scan again, sharper or with more contrast")
+    return band, chains, min(usual_depth(chains), edge.depth)
 
 
 def _straightened(band: Band, chains: Sequence[Floats], tops: Sequence[Rise]) -> tuple[Band, list[Floats]]:
@@ -257,11 +276,15 @@ def _read(
         fit = "covered"
     elif seen < -2.5 * dot - 1.5 * blur:
         fit = "covered"
-    elif top.misfit > 6.0:
+    elif seen - top.drop > TORN_DOTS * dot + blur:
+        # The edge ends far under what the dots between the flanks would make a point of: no top at all.
         fit = "torn"
+        top = Top(seen, dot, top.misfit)
     v = peak[1] - top.drop
     a, b = peak[0] - top.drop * run_left, peak[0] + top.drop * run_right
-    se = math.hypot(se_peak if top.drop < 3 * blur else 0.3 * se_peak, top.se if top.drop else 0.0, LEAST_DOTS * dot)
+    flat = top.drop > 0.0
+    se = math.hypot(se_peak if top.drop < 3 * blur else 0.3 * se_peak, top.se if flat else 0.0, LEAST_HEIGHT * dot)
+    lean = 0.5 * abs(run_right - run_left)
     return ReadTooth(
         u=(a + b) / 2.0,
         v=v,
@@ -271,8 +294,8 @@ def _read(
         right=leans[1],
         gullet=gullet,
         se=se,
-        se_place=math.hypot(se_peak_u, 0.5 * abs(run_right - run_left) * top.se if top.drop else 0.0, LEAST_DOTS * dot),
-        se_flat=run * top.se if top.drop else 0.5 * run * min(top.se, blur),
+        se_place=math.hypot(se_peak_u, lean * top.se if flat else 0.0, LEAST_PLACE[flat] * dot),
+        se_flat=run * (math.hypot(top.se, LEAST_FLAT * dot) if flat else UNTOLD_FLAT * dot),
         se_left=math.hypot(se_leans[0], LEAST_DEG),
         se_right=math.hypot(se_leans[1], LEAST_DEG),
         fit=fit,

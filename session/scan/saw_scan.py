@@ -23,6 +23,10 @@ MOST_PICTURES: Final = 5
 #: after published trials of flatbeds, which were off by a few dots in a thousand).
 SE_UNMEASURED: Final = 0.002
 
+#: How far a scanner bends a straight line over one picture, standard uncertainty, mm (our own guess).
+#: Bent alike in each, pictures joined end to end bend as the square of their number.
+SE_BOW_MM: Final = 0.02
+
 
 @dataclass(frozen=True, slots=True)
 class SawScan:
@@ -76,7 +80,7 @@ def scan_saw(
     depth = max(one.depth for one in read)
     whole = joined(pictures, first)
     try:
-        line = measured_line(whole, depth, SE_UNMEASURED)
+        line = measured_line(whole, depth, SE_UNMEASURED, SE_BOW_MM * len(paths) ** 2)
     except Refusal as wrong:
         raise Refusal(f"{', '.join(map(shown, paths))}: {wrong}") from None
     along, down = read[0].per_mm

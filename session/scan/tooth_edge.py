@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import contourpy
@@ -55,6 +55,10 @@ class ToothEdge:
     def depth(self) -> float:
         """From the deepest gullet to the highest point, mm, roughly."""
         return self.above + self.below
+
+    def from_behind(self) -> ToothEdge:
+        """The same edge with the other side taken for steel."""
+        return replace(self, out=-self.out, above=self.below, below=self.above, light_steel=not self.light_steel)
 
 
 def find_edge(dots: Gray, per_mm: tuple[float, float], steel: str | None = None) -> ToothEdge:

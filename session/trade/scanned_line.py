@@ -75,8 +75,8 @@ class PitchZone:
 class ScannedLine:
     """All of a line.
 
-    line_gap_mm: how far its middle is off the straight through its ends; positive where crowned. se_scale: relative
-    standard uncertainty of all lengths, from the scale.
+    line_gap_mm: how far its middle is off the straight through its ends; positive where crowned. se_line_gap_mm: its
+    standard uncertainty. se_scale: relative standard uncertainty of all lengths, from the scale.
     """
 
     teeth: tuple[ScannedTooth, ...]
@@ -89,6 +89,7 @@ class ScannedLine:
     worst_spacing_error_mm: float
     depth_mm: float
     se_scale: float = 0.0
+    se_line_gap_mm: float = 0.0
 
     @property
     def count(self) -> int:

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from known_line import KnownLine, even_line, faulty
+from known_line import KnownLine, even_line, faulty, random_line
 from made_scan import Optics, scan
 from scan_judged import judged, scanned
 from session.scan.saw_scan import scan_saw
@@ -79,6 +79,15 @@ def test_a_short_saw_on_a_wide_glass_is_read(tmp_path: Path) -> None:
     assert scan_saw([path]).line.count == 9
 
 
+def test_steel_is_told_by_its_teeth_where_no_end_of_the_plate_is_seen(tmp_path: Path) -> None:
+    line = replace(random_line(33, count=14), toe_ledge=8.0, heel_ledge=8.0)
+    for number, (steel, cloth) in enumerate(((0.2, 0.85), (0.6, 0.05))):
+        found = scanned(line, Optics(dpi=300, steel=steel, cloth=cloth, seed=number + 1), tmp_path)
+        assert found.line.count == 14
+        assert found.light_steel is (steel > cloth)
+        assert found.sure
+
+
 def test_a_crown_is_told_with_its_amount_and_makes_no_tooth_low(tmp_path: Path) -> None:
     line = even_line(PITCH, 14, flat=0.1)
     end = line.teeth[-1].place
@@ -86,4 +95,5 @@ def test_a_crown_is_told_with_its_amount_and_makes_no_tooth_low(tmp_path: Path) 
     found = scanned(replace(line, teeth=teeth), Optics(dpi=600, tilt=2.0), tmp_path)
     assert found.line.shape is LineShape.CROWNED
     assert found.line.line_gap_mm == pytest.approx(0.3, abs=0.02)
+    assert 0.0 < found.line.se_line_gap_mm < 0.03
     assert {tooth.state for tooth in found.line.teeth} == {ToothState.WHOLE}

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import io
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -30,7 +30,7 @@ class Optics:
     gamma: of the tone curve, 0 for that of sRGB. tilt: degrees counter-clockwise. heel: where it lies in the picture.
     up: teeth toward the picture's top. steel, cloth: their light. slope_of_light: from one end to the other.
     bevel: light of the beveled fronts by the steel's. shadow: share of light taken beside the edge. dust, hairs: how
-    many of each. jpeg: its quality, 0 for a PNG.
+    many of each. jpeg: its quality, 0 for a PNG. bow: how far the carriage bends the middle of the picture out, mm.
     """
 
     dpi: float = 1200.0
@@ -54,6 +54,7 @@ class Optics:
     jpeg: int = 0
     margin: float = 4.0
     below: float = 6.0
+    bow: float = 0.0
     seed: int = 1
 
 
@@ -66,6 +67,8 @@ class Frame:
     height: int
     left: float
     top: float
+    middle: float = 0.0
+    half: float = 1.0
 
     @staticmethod
     def of(line: KnownLine, optics: Optics, window: tuple[float, float] | None = None) -> Frame:
@@ -76,7 +79,7 @@ class Frame:
         if window:
             # A scanner's window stands square; only the line in it is tilted.
             corners = [(u, v) for u in (first, last) for v in (0.0, -depth)]
-        free = Frame(optics, 0, 0, 0.0, 0.0)
+        free = Frame(replace(optics, bow=0.0), 0, 0, 0.0, 0.0)
         there = [free.dots(*corner) for corner in corners]
         left, right = min(x for x, _ in there), max(x for x, _ in there)
         top, bottom = min(y for _, y in there), max(y for _, y in there)
@@ -84,12 +87,14 @@ class Frame:
             scale = optics.dpi / 25.4
             above, under = (optics.margin, optics.below) if optics.up else (optics.below, optics.margin)
             top, bottom = top - above * scale, bottom + under * scale
-        return Frame(optics, math.ceil(right - left), math.ceil(bottom - top), left, top)
+        middle, half = (first + last) / 2.0, (last - first) / 2.0
+        return Frame(optics, math.ceil(right - left), math.ceil(bottom - top), left, top, middle, half)
 
     def dots(self, u: float, v: float) -> Point:
         """A place of the saw as column and row."""
         o = self.optics
         scale = o.dpi / 25.4
+        v += o.bow * (1.0 - ((u - self.middle) / self.half) ** 2)
         x = u if (o.heel == "left") else -u
         y = -v if o.up else v
         turn = math.radians(o.tilt)

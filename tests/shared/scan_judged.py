@@ -9,6 +9,8 @@ from pathlib import Path
 from typing import Final
 
 import numpy as np
+from scipy.optimize import minimize
+from scipy.special import huber
 
 from known_line import KnownLine
 from made_scan import Optics, as_file, scan
@@ -19,12 +21,13 @@ from session.trade.scanned_line import ToothState
 TOLD_MM, QUIET_MM = 0.1, 0.07
 
 #: What is measured of a tooth.
-WHAT: Final = ("height", "place", "flat", "front", "back")
+WHAT: Final = ("height", "place", "flat", "front", "back", "gap")
 
 
 @dataclass(slots=True)
 class Judged:
-    """Errors of one or many scans: of height, place, flat (mm), front and back (degrees), each beside what was stated.
+    """Errors of one or many scans, each beside what was stated: of height, place, flat (mm), front and back (degrees),
+    and of how far the line's middle is off its ends (mm).
 
     wrong: teeth in a wrong state, in words. teeth, not_seen: how many there were, and of how many nothing was told.
     """
@@ -55,18 +58,23 @@ class Judged:
         self.not_seen += other.not_seen
 
 
-def true_heights(line: KnownLine) -> list[float]:
-    """How far each top lies under the smooth line through most of them: a parabola, by whom it fits."""
+def true_heights(line: KnownLine) -> tuple[list[float], float]:
+    """How far each top lies under the line through the points, and how far that line's middle is over its ends.
+
+    The line as it is laid: a parabola by Huber's rule, squares up to 0.02 mm and straight on beyond; found by
+    descent, where the program weighs anew.
+    """
     u = np.array([tooth.place for tooth in line.teeth])
     v = np.array([tooth.v for tooth in line.teeth])
-    standing = np.array([tooth.state != "broken" for tooth in line.teeth])
-    kept = np.array([tooth.state == "whole" for tooth in line.teeth])
-    off = v
-    for _ in range(12):
-        off = v - np.polyval(np.polyfit(u[kept], v[kept], 2), u)
-        spread = max(1.4826 * float(np.median(np.abs(off[standing]))), 0.002)
-        kept = standing & (np.abs(off) < 3.5 * spread)
-    return [float(one) for one in -off]
+    kept = np.array([tooth.state != "broken" for tooth in line.teeth])
+    x = 2.0 * (u - u[kept].min()) / float(np.ptp(u[kept])) - 1.0
+    laid = minimize(
+        lambda found: float(np.sum(huber(0.02, (v - np.polyval(found, x))[kept]))),
+        [0.0, 0.0, float(np.median(v[kept]))],
+        method="BFGS",
+        options={"gtol": 1e-9},
+    ).x
+    return [float(one) for one in np.polyval(laid, x) - v], -float(laid[0])
 
 
 def judged(found: SawScan, line: KnownLine, name: str = "") -> Judged:
@@ -75,7 +83,8 @@ def judged(found: SawScan, line: KnownLine, name: str = "") -> Judged:
     if found.line.count != len(line.teeth):
         told.wrong.append(f"{name}: {found.line.count} teeth told of {len(line.teeth)}")
         return told
-    heights = true_heights(line)
+    heights, gap = true_heights(line)
+    _put(told, "gap", found.line.line_gap_mm - gap, found.line.se_line_gap_mm)
     pairs = list(zip(found.line.teeth, line.teeth, heights, strict=True))
     for here, true, height in pairs:
         wanted = _wanted(true.state, height)
@@ -85,23 +94,18 @@ def judged(found: SawScan, line: KnownLine, name: str = "") -> Judged:
             told.wrong.append(f"{name}: tooth {here.tooth} told {here.state}, is {wanted} ({height:.3f} mm)")
             told.false_alarms += wanted == "whole"
     seen = [(a, b, h) for a, b, h in pairs if a.flat_mm is not None and b.state != "broken"]
-    u = np.array([true.place for _, true, _ in seen])
-    # The line that heights are counted from, and where it begins, are each one's own: what is common goes off.
-    off = np.array([(here.height_mm or 0.0) - height for here, _, height in seen])
-    kept = np.ones(len(seen), dtype=bool)
-    for _ in range(6):
-        off_line = off - np.polyval(np.polyfit(u[kept], off[kept], 2), u)
-        kept = np.abs(off_line) < max(0.03, 3.0 * float(np.std(off_line[kept])))
     begin = float(np.median([here.place_mm - true.place for here, true, _ in seen]))
-    for (here, true, _), height_error in zip(seen, off_line, strict=True):
+    for here, true, height in seen:
         assert here.flat_mm is not None
-        _put(told, "height", float(height_error), here.se_mm)
+        assert here.height_mm is not None
+        _put(told, "height", here.height_mm - height, here.se_mm)
         _put(told, "place", here.place_mm - begin - true.place, here.se_place_mm)
-        _put(told, "flat", here.flat_mm - (true.b - true.a), here.se_flat_mm)
-        # The plate may end at the last tooth, whose flank is then its end.
-        if here.tooth < len(line.teeth) and here.front_deg is not None:
-            _put(told, "front", here.front_deg - true.front, here.se_front_deg)
-        if here.tooth > 1 and here.back_deg is not None:
+        if here.flat_mm > 0.0 or true.b > true.a:  # a sharp tooth told sharp has no error to be held
+            _put(told, "flat", here.flat_mm - (true.b - true.a), here.se_flat_mm)
+        # The plate may end at the last tooth, whose front is then cut square.
+        front = true.front if here.tooth < len(line.teeth) or line.toe_ledge > 0.0 else 0.0
+        if here.front_deg is not None and here.back_deg is not None:
+            _put(told, "front", here.front_deg - front, here.se_front_deg)
             _put(told, "back", here.back_deg - true.back, here.se_back_deg)
     return told
 
@@ -142,6 +146,7 @@ def random_optics(seed: int, dpi: float) -> Optics:
         hairs=dice.choice((0, 0, 0, 1)),
         rust=dice.randint(0, 5),
         jpeg=dice.choice((0, 0, 90)),
+        bow=dice.gauss(0.0, 0.02),
         seed=seed,
     )
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any, Final
 
-from session.trade.observation import LineShape
 from session.trade.scanned_line import ScannedLine, ScannedTooth, ToothState
 
 if TYPE_CHECKING:
@@ -32,6 +31,7 @@ def scan_plain(found: SawScan) -> dict[str, Any]:
         "zones": [{"first": zone.first, "last": zone.last, "pitch_mm": zone.pitch_mm} for zone in line.zones],
         "line": str(line.shape),
         "line_gap_mm": line.line_gap_mm,
+        "se_line_gap_mm": line.se_line_gap_mm,
         "height_spread_mm": line.height_spread_mm,
         "spacing_error_mm": line.spacing_error_mm,
         "worst_spacing_error_mm": line.worst_spacing_error_mm,
@@ -89,11 +89,10 @@ def scan_sentences(line: ScannedLine, saw: Saw) -> Iterator[str]:
         parts = [f"teeth {one.first} to {one.last}: {decimals(one.pitch_mm, 2)} mm" for one in line.zones]
         yield f"The pitch changes along the line: {'; '.join(parts)}."
     gap = decimals(abs(line.line_gap_mm), 2)
-    if line.shape is LineShape.STRAIGHT:
-        yield f"The line is straight: its middle is within {gap} mm of its ends."
-    else:
-        way = "over" if line.shape is LineShape.CROWNED else "under"
-        yield f"The line is {line.shape}: its middle lies {gap} mm {way} its ends."
+    way = "over" if line.line_gap_mm > 0.0 else "under"
+    yield (
+        f"The line is {line.shape}: its middle lies {gap} mm {way} its ends, ± {decimals(line.se_line_gap_mm, 2)} mm."
+    )
     yield (
         f"Heights spread by {decimals(line.height_spread_mm, 3)} mm; spacings by "
         f"{decimals(line.spacing_error_mm, 3)} mm, at worst {decimals(line.worst_spacing_error_mm, 2)} mm."
