@@ -169,7 +169,7 @@ def _crack(what: Measurable, text: str, saw: Saw) -> SeenAnswer:
     """No crack, or one with its gullet and length as far as they are told: "none", "yes", "40", "40, 1/8 in"."""
     if text.lower() in ("none", "no"):
         return SeenAnswer(what, NO_CRACK, None, NO_CRACK)
-    bare = re.sub(r"^(?:at )?gullet ", "", text, flags=re.IGNORECASE)
+    bare = re.sub(r"^(?:at |in |near )?(?:(?:gullet|tooth) )?", "", text, flags=re.IGNORECASE)
     head, _, tail = bare.partition(",")
     gullet, long = (head, tail.strip()) if head.isdecimal() else (None, tail.strip() if head == "yes" else text)
     if gullet is not None and not 1 <= int(gullet) <= saw.points:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, Final
 
-from session.form.form_fields import ALSO, UNIT_WORDS, FormField
+from session.form.form_fields import ALSO, OPTIONAL, UNIT_WORDS, FormField
 from session.machine.clean_text import clean
 from session.trade.told_amounts import FORM_UNITS, LONGEST_ANSWER, told_choice
 from session.trade.trade_error import TradeError
@@ -15,9 +15,23 @@ from session.trade.trade_error import TradeError
 DONT_KNOW: Final = frozenset(
     {
         *("?", "usual", "i don't know", "i dont know", "don't know", "dont know", "do not know", "unknown", "no idea"),
-        *("not known", "not measured", "unmeasured", "not sure"),
+        *(
+            "not known",
+            "not measured",
+            "unmeasured",
+            "not sure",
+            "i do not know",
+            "idk",
+            "the usual",
+            "as usual",
+            "skip",
+        ),
+        *("pass", "n/a", "-", "not counted", "not yet", "don't know yet"),
     }
 )
+
+#: What passes by a field that may be left out.
+_NOTHING: Final = frozenset({"none", "no", "nothing"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +60,8 @@ class Answers:
     def answered(self, name: FormField, text: str) -> Answers:
         """With ``text`` as the answer; an empty one, or one that says "I don't know", leaves it to what is usual."""
         text = " ".join(clean(text[: 4 * LONGEST_ANSWER]).split())[: LONGEST_ANSWER + 1]
-        if text.casefold() in DONT_KNOW:
+        said = text.casefold().replace("’", "'").rstrip(".!")
+        if said in DONT_KNOW or (name in OPTIONAL and said in _NOTHING):
             text = ""
         return replace(self, typed={**self.typed, name: Typed(text, self.unit)}, unit=_unit(name, text, self.unit))
 

@@ -45,21 +45,53 @@ CHOICES: Final[dict[FormField, tuple[str, ...]]] = {
     FormField.WOOD: WOODS,
 }
 
+#: What stands beside each choice, where its word alone does not say all.
+BESIDE: Final[dict[FormField, tuple[str, ...]]] = {FormField.LEANS: ("from you", "you", "no tooth leans")}
+
 #: Trees by what a timber yard calls them, which is by leaf and needle (common practice, no source).
+_WET: Final = ("green", "wet", "damp", "unseasoned")
 _SOFT: Final = ("pine", "spruce", "fir", "larch", "cedar", "douglas fir", "deal")
 _HARD: Final = ("oak", "beech", "ash", "maple", "walnut", "cherry", "birch", "elm", "mahogany", "poplar")
 
 #: Other words for choices.
 ALSO: Final[dict[FormField, dict[str, str]]] = {
-    FormField.UNITS: {"in": "inches", "mm": "millimeters", "metric": "millimeters", '"': "inches"},
-    FormField.KIND: {"handsaw": "hand", "back saw": "tenon", "backsaw": "tenon"},
-    FormField.CUT: {"ripping": "rip", "along": "rip", "across": "crosscut", "crosscutting": "crosscut"},
-    FormField.LEANS: {"away from me": "away", "toward me": "toward", "towards": "toward", "none": "unset"},
+    FormField.UNITS: {
+        "in": "inches",
+        "imperial": "inches",
+        '"': "inches",
+        "″": "inches",
+        "mm": "millimeters",
+        "metric": "millimeters",
+        "millimetres": "millimeters",
+    },
+    FormField.KIND: {"back": "tenon", "carcase": "carcass", "half ripper": "half rip"},
+    FormField.CUT: {
+        "ripping": "rip",
+        "along": "rip",
+        "with the grain": "rip",
+        "along the grain": "rip",
+        "across": "crosscut",
+        "crosscutting": "crosscut",
+        "across the grain": "crosscut",
+        "xcut": "crosscut",
+    },
+    FormField.LEANS: {
+        "away from me": "away",
+        "from me": "away",
+        "toward me": "toward",
+        "to me": "toward",
+        "towards me": "toward",
+        "none": "unset",
+        "no set": "unset",
+        "not set": "unset",
+        "neither": "unset",
+        "straight up": "unset",
+    },
     FormField.WOOD: {
-        "hardwood": "dry hardwood",
-        "softwood": "dry softwood",
-        "green": "green or wet",
-        "wet": "green or wet",
+        **{f"{dry}hard{wood}": "dry hardwood" for dry in ("", "dry ") for wood in ("wood", "woods", " wood", " woods")},
+        **{f"{dry}soft{wood}": "dry softwood" for dry in ("", "dry ") for wood in ("wood", "woods", " wood", " woods")},
+        **{f"{wet}{wood}": "green or wet" for wet in _WET for wood in ("", " wood")},
+        **{f"{wet} {tree}": "green or wet" for wet in _WET for tree in (*_SOFT, *_HARD)},
         **{f"{dry}{tree}": "dry softwood" for tree in _SOFT for dry in ("", "dry ")},
         **{f"{dry}{tree}": "dry hardwood" for tree in _HARD for dry in ("", "dry ")},
     },

@@ -155,6 +155,8 @@ def read_answers(
 def _read(name: FormField, text: str, unit: str, likes: Sequence[str]) -> Told:
     if name is FormField.LIKE:
         return told_choice(text, likes)
+    if name in (FormField.KIND, FormField.CUT):
+        text = _SAW.sub("", text).strip() or text
     if name in CHOICES:
         return told_choice(text, CHOICES[name], ALSO.get(name))
     if name is FormField.FACE and _FILE_NAME.search(text):
@@ -172,6 +174,9 @@ def _read(name: FormField, text: str, unit: str, likes: Sequence[str]) -> Told:
         return told_whole(text, 2, MOST_POINTS, "points")
     return told_plate(text, unit) if name is FormField.PLATE else text
 
+
+#: What a kind or a cut is named with: "a tenon saw" is a tenon saw.
+_SAW: Final = re.compile(r"(?i)^(?:an?|the)\s+|\s*saws?\s*$")
 
 #: What a file is called by rather than measured.
 _FILE_NAME: Final = re.compile(r"(?i)\b(?:slim|taper|file|regular|double)\b")

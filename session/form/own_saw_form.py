@@ -12,7 +12,7 @@ from session.advice.sourced_figure import amount
 from session.files.recipe import load_recipe
 from session.files.settings import Settings
 from session.form.form_answers import Answers
-from session.form.form_fields import CHOICES, KEYS_OF, OPTIONAL, FormField
+from session.form.form_fields import BESIDE, CHOICES, KEYS_OF, OPTIONAL, FormField
 from session.form.form_outlook import Outlook, outlook
 from session.form.form_reading import Reading, read_answers, set_now_mm
 from session.form.kept_recipe import KeptRecipe, place_new
@@ -178,7 +178,9 @@ class OwnSawForm:
             understood = self.unit_word
         return FieldPage(
             name=name,
-            words=field_words(name),
+            words=field_words(
+                _RIP_FLEAM if name is FormField.FLEAM and told.told.get(FormField.CUT) == "rip" else name
+            ),
             choices=tuple(self.likes) if name is FormField.LIKE else CHOICES.get(name, ()),
             typed=self._answers.text(name),
             understood=understood,
@@ -187,7 +189,7 @@ class OwnSawForm:
             doubt=told.doubt.get(name, ""),
             stands=self._stands(name, usual),
             enter=self._enter(name, usual),
-            beside=self._beside if name is FormField.LIKE else (),
+            beside=self._beside if name is FormField.LIKE else BESIDE.get(name, ()),
         )
 
     @cached_property
@@ -294,8 +296,16 @@ class OwnSawForm:
         return known_saws([self._till])
 
 
+#: The words of the fleam where it is that of a saw that has none as a rule.
+_RIP_FLEAM: Final = "fleam of a rip saw"
+
 #: The words of a form that changes a recipe.
 _CHANGING: Final = ("Change a saw", "keep the changes", "Changed")
+
+
+def _cut(reading: Reading) -> str:
+    """The cut as told; else, of a saw that is like another or is changed, that one's; empty where nobody knows."""
+    return str(reading.told.get(FormField.CUT) or (reading.alike and reading.pattern.recipe.saw.cut) or "")
 
 
 def in_words(name: FormField, reading: Reading, unit: str) -> str:

@@ -10,6 +10,7 @@ from session.pictures.cuts_compared import GRAINS, TRIAL_CUTS, WAYS, cuts
 from session.pictures.file_corners import file_corners
 from session.pictures.odd_teeth import cracked, odd_tooth, tooth_sizes
 from session.pictures.picture_rows import Rows
+from session.pictures.plate_calipers import plate_calipers
 from session.pictures.points_in_light import bright_points, hard_teeth
 from session.pictures.saw_parts import all_round, brushed, handle_tried, plate_sighted, put_by, wiped
 from session.pictures.stone_flat import dressing, turned_over
@@ -37,6 +38,7 @@ def step_gallery(*, ascii: bool = False) -> dict[str, Rows]:
         "bright points": bright_points(_FRONT, _BACK, 44, 12, ascii=ascii),
         "hard teeth": hard_teeth(_FRONT, _BACK, 44, 12, ascii=ascii),
         "over the points": calipers(2.6, 0.9, 0.15, 0.4, 40, 12, over="0.047 in", plate="0.035 in", ascii=ascii),
+        "the plate": plate_calipers(2.6, 0.9, 0.15, 0.4, 40, 9, plate="0.035 in", ascii=ascii),
         "chalk marks": chalk_marks(_TEETH, lambda tooth: on_rule((tooth - 1) * 3.5, "mm"), 50, 12, ascii=ascii),
         "corners of a file": file_corners(40, 11, face="0.33 in", ascii=ascii),
         "the saw all round": all_round(50, 11, ascii=ascii),

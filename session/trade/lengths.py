@@ -67,7 +67,7 @@ def parse_length(text: str) -> Length:
     """
     if not isinstance(text, str):
         raise TradeError(f'a length is a text with its unit, such as "22 in"; allowed units: {UNITS_IN_WORDS}')
-    found = _WRITTEN.fullmatch(_plain(text)) if len(text) <= 64 else None
+    found = _WRITTEN.fullmatch(plain_fractions(text)) if len(text) <= 64 else None
     if found is None:
         raise TradeError(
             f'{_short(text)} is not a length; write a number and a unit, such as "22 in"; '
@@ -96,7 +96,7 @@ def parse_length(text: str) -> Length:
     return Length(mm, text.strip(), unit)
 
 
-def _plain(text: str) -> str:
+def plain_fractions(text: str) -> str:
     """``text`` with fractions that have a sign of their own written out."""
     for sign, written in _VULGAR.items():
         text = text.replace(sign, f" {written}")

@@ -10,12 +10,14 @@ import math
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from difflib import get_close_matches
 from typing import Final
 
 from session.trade.gauge import THICKEST, THINNEST, thickness_mm
-from session.trade.lengths import Length, parse_length
+from session.trade.lengths import Length, parse_length, plain_fractions
 from session.trade.pitch import MOST_POINTS
 from session.trade.rounding import significant
+from session.trade.spoken_figures import in_digits
 from session.trade.trade_error import TradeError
 
 #: The units that a form can be filled in.
@@ -26,21 +28,56 @@ LONGEST_ANSWER: Final = 80
 
 _NUMBER: Final = r"[0-9]+(?:[.,][0-9]+)?(?:(?:\s+|-)[0-9]+\s*/\s*[0-9]+)?"
 _BARE: Final = re.compile(r"\s*[0-9.,/\s½¼¾⅛⅜⅝⅞-]+\s*")
-_DEGREES: Final = re.compile(rf"\s*([+-]?{_NUMBER})\s*(?:°|º|deg|degs|degree|degrees)?\.?\s*", re.IGNORECASE)
+_DEGREES: Final = re.compile(rf"\s*([+-]?{_NUMBER}|[.,][0-9]+)\s*(?:°|º|deg|degs|degree|degrees|d)?\.?\s*")
+
+#: What may stand beside an angle and changes nothing of it, and what says that there is none.
+_OF_AN_ANGLE: Final = re.compile(r"(?<![a-z])(?:of|rake|fleam|back|off|from|square|to the rear)(?![a-z])")
+_SQUARE: Final = frozenset(
+    {
+        "square",
+        "dead square",
+        "straight",
+        "straight across",
+        "square across",
+        "plumb",
+        "upright",
+        "none",
+        "no rake",
+        "no fleam",
+    }
+)
 _GAUGE: Final = re.compile(
-    r"\s*(?:(?:no\.?|number|gauge|gage|ga\.?|bwg)\s*([0-9]+)|([0-9]+)\s*(?:gauge|gage|ga\.?|g|bwg))\s*", re.IGNORECASE
+    r"\s*(?:(?:#|no\.?|number|gauge|gage|ga\.?|bwg)\s*([0-9]+)|([0-9]+)[\s-]*(?:gauge|gage|ga\.?|g|bwg))\s*"
 )
-_COUNT: Final = re.compile(rf"\s*({_NUMBER})\s*(.*?)\s*", re.IGNORECASE)
+#: The gauge by its name: of all gauges it is the one that a saw's plate is told in here.
+_BIRMINGHAM: Final = re.compile(r"\(?(?:birmingham(?: wire)?|b\.w\.g\.?)\)?|(?<=[a-z])\s+steel")
+_OTHER_GAUGE: Final = re.compile(r"(?<![a-z])(?:swg|awg|s\.w\.g|standard wire|american)(?![a-z])")
+_COUNT: Final = re.compile(rf"\s*({_NUMBER})\s*(.*?)\s*")
 _ALONG: Final = re.compile(
-    r"\s*([0-9]+)\s*(?:points?|pts?)?\s*(?:in|along|on|over|to)\s+([0-9.,].*?)\s*", re.IGNORECASE
+    r"\s*([0-9]+)\s*(?:points?|pts?)?\s*(?:in|along|on|over|across|per|to(?=.*[a-z\"″]))\s*([0-9.,].*?)\s*"
 )
+_PITCH_SAID: Final = re.compile(r"^\s*(?:a\s+)?pitch(?:\s+of)?(?=\s)|(?:\s+of)?\s*(?:pitch|apart|between points)\s*$")
 
 #: The words behind a count, without their blanks, hyphens and dots.
 _COUNT_WORDS: Final[dict[str, str]] = {
-    **dict.fromkeys(("ppi", "pointsperinch", "pointstotheinch", "pointsaninch", "pointsinaninch"), "points_per_inch"),
-    **dict.fromkeys(("tpi", "teethperinch", "teethtotheinch", "teethaninch", "teethinaninch"), "teeth_per_inch"),
-    **dict.fromkeys(("pp25", "per25mm", "pointsper25mm", "pointsin25mm", "ppin25mm"), "points_per_25mm"),
+    "ppi": "points_per_inch",
+    "tpi": "teeth_per_inch",
+    "inaninch": "points_per_inch",
+    **{
+        f"{points}{per}": key
+        for words, key in (
+            (("points", "point", "pts", "pt"), "points_per_inch"),
+            (("teeth", "tooth"), "teeth_per_inch"),
+        )
+        for points in words
+        for per in ("perinch", "perin", "totheinch", "toaninch", "aninch", "inaninch", "in1inch", "/inch", "/in")
+    },
+    **dict.fromkeys(("pp25", "pp25mm", "per25mm", "pointsper25mm", "pointsin25mm", "ppin25mm"), "points_per_25mm"),
+    **dict.fromkeys(("/25mm", "points/25mm", "ptsper25mm", "in25mm"), "points_per_25mm"),
 }
+
+#: Words behind a count that do not say whether points were counted or the teeth between them.
+_POINTS_OR_TEETH: Final = frozenset({"teeth", "tooth", "perinch", "perin", "/inch", "/in", "totheinch", "aninch"})
 
 _COUNTS_ALLOWED: Final = (
     '"8" or "8 ppi" for points in an inch, "7 tpi" for spaces in an inch, "8 per 25 mm", "31 in 4 inches" for points '
@@ -64,12 +101,14 @@ def told_length(text: str, unit: str) -> Length:
     ('7/8 in', '0,9 mm', '26 in')
     """
     _checked(text)
-    if _BARE.fullmatch(text) and any(map(str.isdigit, text)):
-        text = f"{text.strip()} {unit}"
     try:
-        length = parse_length(text)
-    except TradeError as wrong:
-        raise TradeError(_said(wrong, unit)) from None
+        length = parse_length(_with_unit(in_digits(text), unit))
+    except TradeError:
+        try:
+            # What is wrong is told in the words that were typed.
+            length = parse_length(_with_unit(text, unit))
+        except TradeError as wrong:
+            raise TradeError(_said(wrong, unit)) from None
     # As a recipe has it, whatever word or sign the unit was written with.
     number = re.sub(r"\s*(?:[A-Za-z]+\.?|[\"″”]|'')\s*$", "", length.text)
     return Length(length.mm, f"{number.strip()} {length.unit}", length.unit)
@@ -82,10 +121,15 @@ def told_degrees(text: str) -> float:
     (15.0, 12.5)
     """
     _checked(text)
-    found = _DEGREES.fullmatch(text)
-    if found is None:
+    told = in_digits(text)
+    if told in _SQUARE:
+        return 0.0
+    ahead = re.search(r"(?<![a-z])forward(?![a-z])", told) is not None
+    told = re.sub(r"^(?:minus|negative)\s+", "-", re.sub(r"(?<![a-z])forward(?![a-z])", " ", _written_out(told)))
+    found = _DEGREES.fullmatch(_OF_AN_ANGLE.sub(" ", told))
+    if found is None or (ahead and found[1].startswith("-")):
         raise TradeError(f'"{text.strip()}" is not an angle; allowed: degrees, such as "15", "15°" or "15 degrees"')
-    return _number(found[1])
+    return -_number(found[1]) if ahead else _number(found[1])
 
 
 def told_plate(text: str, unit: str) -> Length | int:
@@ -95,7 +139,12 @@ def told_plate(text: str, unit: str) -> Length | int:
     refused with what it can be.
     """
     _checked(text)
-    if found := _GAUGE.fullmatch(text):
+    told = in_digits(text)
+    if _OTHER_GAUGE.search(told):
+        raise TradeError(
+            f'"{text.strip()}" is no Birmingham gauge; allowed: such as "20 gauge" (Birmingham), or the thickness'
+        )
+    if found := _GAUGE.fullmatch(_BIRMINGHAM.sub(" gauge " if "gauge" not in told else " ", told)):
         number = int((found[1] or found[2])[:6])
         thickness_mm(number)
         return number
@@ -117,20 +166,27 @@ def told_count(text: str, unit: str) -> ToldCount:
     ('teeth_per_inch', 'points_per_25mm', '0.13333 in')
     """
     _checked(text)
-    if found := _ALONG.fullmatch(text):
-        return _along(int(found[1][:9]), told_length(found[2], unit))
-    counted = _COUNT.fullmatch(text)
-    if counted is None:
+    told = _written_out(in_digits(text))
+    counted = _COUNT.fullmatch(told)
+    if counted is None and not _PITCH_SAID.match(told):
         raise TradeError(f'"{text.strip()}" does not say how fine the teeth are; allowed: {_COUNTS_ALLOWED}')
-    number, words = counted[1], re.sub(r"[\s.-]|\(|\)", "", counted[2].casefold())
-    if not words or words in ("points", "point", "pts", "pt"):
+    number, words = ("", "pitch") if counted is None else (counted[1], re.sub(r"[\s.()-]", "", counted[2]))
+    words = words.removesuffix("saw")
+    if words not in _COUNT_WORDS and (found := _ALONG.fullmatch(told)):
+        return _along(int(found[1][:9]), told_length(found[2], unit))
+    if words in _POINTS_OR_TEETH:
+        raise TradeError(
+            f'"{text.strip()}" can be read two ways; allowed: "{_plain(number)} ppi", both end points of an inch '
+            f'counted, or "{_plain(number)} tpi", the spaces in an inch'
+        )
+    if not words or words in ("points", "point", "pts", "pt", "pointer"):
         key = "points_per_inch" if unit == "in" else "points_per_25mm"
         return ToldCount(key, _number(number), f"{_plain(number)} {_NAMED[key]}")
     if words in _COUNT_WORDS:
         key = _COUNT_WORDS[words]
         return ToldCount(key, _number(number), f"{_plain(number)} {_NAMED[key]}")
     try:
-        pitch = parse_length(re.sub(r"(?i)\s*(?:pitch|apart)\s*$", "", text))
+        pitch = parse_length(_PITCH_SAID.sub("", told))
     except TradeError:
         raise TradeError(f'"{text.strip()}" does not say how fine the teeth are; allowed: {_COUNTS_ALLOWED}') from None
     pitch = told_length(pitch.text, unit)
@@ -169,9 +225,14 @@ def told_choice(text: str, choices: Iterable[str], also: Mapping[str, str] | Non
     if len(begun) == 1:
         return begun.pop()
     what = "may mean several" if begun else "is none of them"
+    if not begun and (near := get_close_matches(wanted, known, n=1, cutoff=_NEAR)):
+        what += f", nearest is {words.index(known[near[0]]) + 1} {known[near[0]]}"
     numbered = ", ".join(f"{number} {word}" for number, word in enumerate(words, 1))
     raise TradeError(f'"{text.strip()}" {what}; allowed: {numbered}')
 
+
+#: How alike a misspelt word is to the one that is named beside it, 0 to 1 (judgment).
+_NEAR: Final = 0.7
 
 #: What each key of a count is called.
 _NAMED: Final = {
@@ -200,6 +261,15 @@ def _number(text: str) -> float:
             raise TradeError(f'"{text.strip()}" is not a fraction that can be read')
         value += over / under
     return -value if text.strip().startswith("-") else value
+
+
+def _with_unit(text: str, unit: str) -> str:
+    return f"{text.strip()} {unit}" if _BARE.fullmatch(text) and any(map(str.isdigit, text)) else text
+
+
+def _written_out(told: str) -> str:
+    """``told`` with fractions that have a sign of their own written out."""
+    return " ".join(plain_fractions(told).split())
 
 
 def _plain(number: str) -> str:

@@ -90,6 +90,52 @@ async def test_a_bad_entry_is_answered_beside_its_field(
         assert keys[0] in " ".join(person.rows()[3:8])
 
 
+async def test_a_misspelt_kind_is_answered_with_the_nearest_one(shed: Shed) -> None:
+    async with shed.program() as person:
+        await opened(person)
+        await told(person, *TOLD[:-11], *"dovtail", "enter")
+        assert in_hand(person) == "kind"
+        assert '"dovtail" is none of them, nearest is 8 dovetail; allowed: those below' in page(person)
+
+
+#: What only the picture of a field shows, by the field.
+PICTURED = {
+    "plate": "caliper under the gullets",
+    "over the points": "lightly, two neighbors",
+    "set, each side": "anvil",
+    "rake": "front 27°",
+    "fleam": "▄▄▄▄",
+    "tooth 1 leans": "▄▄▄▄",
+    "held at once": "handle ▶",
+}
+
+
+async def test_every_field_that_is_measured_shows_how_at_80_by_24(shed: Shed) -> None:
+    async with shed.program(size=(80, 24)) as person:
+        await opened(person)
+        await told(person, *TOLD)
+        seen = {}
+        while (field := in_hand(person)) != "wood":
+            seen[field] = page(person)
+            await told(person, "down")
+        for field, picture in PICTURED.items():
+            assert picture in seen[field], field
+        # What there was no room for stands where the words are.
+        assert "Plate and set make the kerf" not in seen["plate"]
+        await told(person, *["up"] * 8, "f1")
+        assert "Plate and set make the kerf" in person.words()
+
+
+async def test_a_rip_saw_is_asked_its_fleam_as_one_that_has_none(shed: Shed) -> None:
+    async with shed.program(size=(80, 24)) as person:
+        await opened(person)
+        await told(person, *TOLD[:-11], "8", "1", *"10", "enter", *"15", "enter", *["down"] * 5)
+        assert in_hand(person) == "fleam"
+        assert "A rip saw is filed square across: 0." in page(person)
+        await told(person, "enter")
+        assert in_hand(person) == "tooth 1 leans", "one press takes the usual 0"
+
+
 async def test_what_was_refused_gives_way_to_what_is_typed_next(shed: Shed) -> None:
     async with shed.program() as person:
         await opened(person)

@@ -20,6 +20,14 @@ from session.trade.trade_error import TradeError
         ("40 - 42", (40, 41, 42)),
         ("40–42, 12 7", (7, 12, 40, 41, 42)),
         ("3;3, 3", (3,)),
+        ("95, 97 and 120", (95, 97, 120)),
+        ("95, 97, and 120.", (95, 97, 120)),
+        ("teeth 95 & 97", (95, 97)),
+        ("95+97 plus the 120th", (95, 97, 120)),
+        ("40 to 42 and 50", (40, 41, 42, 50)),
+        ("from 40 up to 42, no. 7", (7, 40, 41, 42)),
+        ("#12, tooth 14 through 15", (12, 14, 15)),
+        ("no teeth", ()),
     ],
 )
 def test_numbers_and_ranges_are_read(text: str, teeth: tuple[int, ...]) -> None:
@@ -37,6 +45,10 @@ def test_numbers_and_ranges_are_read(text: str, teeth: tuple[int, ...]) -> None:
         ("4-", "names no tooth"),
         ("1-2-3", "names no tooth"),
         ("9999999", "names no tooth"),
+        ("to 44", '"to 44" names no tooth by its number'),
+        ("95 or 96", '"95 or 96" names no tooth by its number'),
+        ("a few near the middle", '"a few near the middle" names no tooth by its number'),
+        ("12, a few near the middle", '"a few near the middle" names no tooth'),
     ],
 )
 def test_what_names_no_teeth_is_refused_with_what_is_allowed(text: str, said: str) -> None:

@@ -17,6 +17,7 @@ from session.bench.screens.prompt import Prompt
 from session.bench.widgets.choice_list import ChoiceList
 from session.bench.widgets.field_picture import field_picture
 from session.bench.widgets.form_line import FormLine
+from session.bench.widgets.page_notes import page_notes, what_follows
 from session.bench.widgets.too_small import TooSmall
 from session.bench.widgets.touch_row import TouchRow
 from session.bench.widgets.words import Words
@@ -190,8 +191,9 @@ class FormScreen(FreshStyles, Screen[Path | None]):
     def action_terms(self) -> None:
         """Show the terms of the page in hand, each with its meaning."""
         if (field := self.field) is not None:
-            lines = field_terms(self._form.page(field))
-            self.app.push_screen(Prompt(Question("The words of this page", lines or ("It uses none of the trade's.",))))
+            page = self._form.page(field)
+            lines = (what_follows(page), *field_terms(page))
+            self.app.push_screen(Prompt(Question("The words of this page", lines)))
 
     def action_anew(self) -> None:
         """Throw all answers away, at the second press: no single key does it."""
@@ -315,8 +317,9 @@ class FormScreen(FreshStyles, Screen[Path | None]):
         if not answer and page.told:
             answer = f"= {page.understood}"
         self._say(answer or self._notice)
-        notes = f"{page.stands}\n{page.words.follows} ({page.words.source})"
-        self.query_one("#form-notes", Words).say("" if page.wrong else notes)
+        room = self.query_one("#form-page").size
+        notes = page_notes(page, answer or self._notice, room.width - 2, room.height)
+        self.query_one("#form-notes", Words).say(notes)
         self.call_after_refresh(self._picture)
 
     def _show_end(self) -> None:

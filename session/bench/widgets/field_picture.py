@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from session.form.form_fields import FormField
 from session.pictures.bent_tooth import setting
+from session.pictures.calipers import calipers
 from session.pictures.from_above import above
 from session.pictures.guide_block import block
 from session.pictures.picture_rows import PictureError, Rows
+from session.pictures.plate_calipers import plate_calipers
 from session.pictures.tooth_profile import profile
 from session.pictures.vise import vise
 from session.trade.saw import Saw
@@ -15,6 +17,9 @@ from session.trade.trade_error import TradeError
 
 #: Under so many rows no picture says anything.
 LEAST_ROWS = 4
+
+#: Fields whose picture shows what is measured, or where to look.
+PICTURED = frozenset(FormField) - {FormField.UNITS, FormField.NAME, FormField.LIKE, FormField.KIND, FormField.WOOD}
 
 
 def field_picture(field: FormField, saw: Saw, width: int, height: int, *, ascii: bool = False) -> Rows:
@@ -41,8 +46,9 @@ def field_picture(field: FormField, saw: Saw, width: int, height: int, *, ascii:
                     ascii=ascii,
                 )
             case FormField.PLATE | FormField.OVER_POINTS | FormField.PER_SIDE:
-                bend = saw.set_per_side.mm if saw.set_per_side is not None else 0.15
-                return setting(made.depth_mm, saw.plate.mm, max(bend, 0.01), saw.bent_share, width, height, ascii=ascii)
+                bend = max(saw.set_per_side.mm if saw.set_per_side is not None else 0.15, 0.01)
+                drawn = {FormField.PLATE: plate_calipers, FormField.OVER_POINTS: calipers}.get(field, setting)
+                return drawn(made.depth_mm, saw.plate.mm, bend, saw.bent_share, width, min(height, 9), ascii=ascii)
             case FormField.FACE:
                 return block(saw.rake, 1, width, height, ascii=ascii)
             case FormField.JAW:

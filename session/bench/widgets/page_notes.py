@@ -1,0 +1,34 @@
+"""What stands under the answer of a field: what counts without one, and what follows where the picture leaves room."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable
+
+from session.bench.widgets.field_picture import LEAST_ROWS, PICTURED
+from session.form.own_saw_form import FieldPage
+
+
+def page_notes(page: FieldPage, answer: str, width: int, height: int) -> str:
+    """The notes of ``page`` in a room of cells, ``answer`` being what is said of its answer.
+
+    How a thing is measured is shown before what follows from it is told: where there is no room for both, the picture
+    has it, and the sheet of the page's words tells what follows. Where something is wrong, only that is said.
+    """
+    if page.wrong:
+        return ""
+    notes = (page.stands, what_follows(page))
+    if page.name not in PICTURED or width < 1:
+        return "\n".join(notes)
+    # Beside the words stand the line that is typed on, the choices, and a row for the answer before there is one.
+    used = _rows((page.words.asks, *page.words.how, answer, *notes), width) + 1 + len(page.rows) + (not answer)
+    return "\n".join(notes if height - used >= LEAST_ROWS else notes[:1])
+
+
+def what_follows(page: FieldPage) -> str:
+    """What hangs on the field, and who says so."""
+    return f"{page.words.follows} ({page.words.source})"
+
+
+def _rows(texts: Iterable[str], width: int) -> int:
+    return sum(len(textwrap.wrap(text, width)) for text in texts)
