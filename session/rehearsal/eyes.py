@@ -9,7 +9,7 @@ from statistics import median
 from typing import Final
 
 from session.advice.set_advice import least_set_mm
-from session.rehearsal.cut_judgment import CutFault, cut_fault, idle, uneven_rows
+from session.rehearsal.cut_judgment import CutFault, cut_fault, idle, uneven_heights, uneven_rows
 from session.rehearsal.plate import SimulatedPlate
 from session.sentences.saying import Saying
 from session.sentences.work_words import HERE
@@ -68,6 +68,12 @@ _ASKED: Final = {
 }
 
 
+def asked_at(saying: Saying) -> Measurable | None:
+    """What the step in hand asks; None where it asks nothing."""
+    found = _ASKED.get(saying.title)
+    return None if found is None else found.what
+
+
 class Eyes:
     """Looks at one plate. What is asked about the saw as it came to the bench is kept from the first look."""
 
@@ -77,6 +83,10 @@ class Eyes:
         self._first_cut = self._last_cut()
         #: What the last trial cut showed; None for a good one.
         self.fault: CutFault | None = None
+
+    def sees(self, tooth: int) -> bool:
+        """Whether a flat is seen on ``tooth`` that a file may take away."""
+        return self._plate.shines(tooth)
 
     def number_in(self, text: str) -> int | None:
         """The tooth or gullet that ``text`` names, or None."""
@@ -126,6 +136,10 @@ class Eyes:
         """Whether the program asks for one more pass."""
         return any("One more pass" in line for line in lines)
 
+    def heights_differ(self) -> bool:
+        """Whether, after a cut that told of heights, the teeth still do not agree."""
+        return uneven_heights(self._plate)
+
     def big_and_small(self) -> bool:
         """Whether the flats of one row are seen to be twice as wide as those of the other, or more."""
         plate = self._plate
@@ -146,7 +160,7 @@ class Eyes:
 
     def grade(self, tooth: int) -> int:
         """The grade whose width comes nearest to the flat of ``tooth``; none only where none is seen."""
-        if not self._plate.shines(tooth):
+        if not self.sees(tooth):
             return 0
         return nearest(self._plate.flat_mm(tooth) / self._plate.saw.pitch_mm)
 
@@ -154,7 +168,7 @@ class Eyes:
         """How many quarters of its width the flat of ``tooth`` lies off its mark, positive toward the toe, as an eye
         reads it. The strip lies so that as many flats are off toward the heel as toward the toe."""
         plate = self._plate
-        off = {k: self._off_mark(k) for k in range(1, plate.points + 1) if plate.shines(k)}
+        off = {k: self._off_mark(k) for k in range(1, plate.points + 1) if self.sees(k)}
         width = plate.flat_mm(tooth)
         share = (off[tooth] - median(off.values())) / width + rng.uniform(-MISREAD, MISREAD)
         return max(-MOST_QUARTERS, min(MOST_QUARTERS, round(4 * share)))
@@ -221,16 +235,16 @@ class Eyes:
         """Whether no flat is seen on either side of ``gullet``."""
         plate = self._plate
         beside = (1, 2, 3) if gullet == 2 and plate.saw.sides == 2 else (gullet, gullet + 1)
-        return not any(plate.shines(k) for k in beside if k <= plate.points)
+        return not any(self.sees(k) for k in beside if k <= plate.points)
 
     def _uneven(self) -> bool:
         """Whether some flat was left standing that an eye sees."""
         plate = self._plate
-        return any(plate.shines(tooth) for tooth in range(1, plate.points + 1))
+        return any(self.sees(tooth) for tooth in range(1, plate.points + 1))
 
     def _bright(self) -> str:
         plate = self._plate
-        shining = sum(plate.shines(tooth) for tooth in range(1, plate.points + 1)) / plate.points
+        shining = sum(self.sees(tooth) for tooth in range(1, plate.points + 1)) / plate.points
         return "most" if shining > MOST else "some" if shining > 0 else "none"
 
     def _last_cut(self) -> str:

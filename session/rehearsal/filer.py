@@ -11,7 +11,7 @@ from typing import Final
 
 from session.advice.flats_verdict import GO_ON
 from session.desk.question import Question
-from session.rehearsal.cut_judgment import no_steel, uneven_heights
+from session.rehearsal.cut_judgment import no_steel
 from session.rehearsal.diary import Deed, Kept
 from session.rehearsal.eyes import Eyes
 from session.rehearsal.filer_hands import Hands
@@ -71,13 +71,13 @@ class Filer:
         self.doubted: Final[list[str]] = []
         self.diary: Final[list[Deed]] = []
         self.remedies: Final[list[str]] = []
-        self._hands: Final = Hands(self.plate, self._rng, habit_of(seed) if habit is None else habit)
-        self._eyes: Final = Eyes(self.plate)
-        self._tally: Final = OwnCount(saw, frozenset(self.plate.broken()))
-        self._grades: Final = self._rng.random() < GRADES_SHARE
+        self._hands = Hands(self.plate, self._rng, habit_of(seed) if habit is None else habit)
+        self._eyes = Eyes(self.plate)
+        self._tally = OwnCount(saw, frozenset(self.plate.broken()))
+        self._grades = self._rng.random() < GRADES_SHARE
         self._strip: Final = strip
         self._pauses_at: Final = self._rng.randrange(1, max(2, self.plate.points // 3))
-        self._rests_s: Final = self._rng.uniform(90.0, 400.0)
+        self._rests_s = self._rng.uniform(90.0, 400.0)
         self._paused = self._advised = self._graded = self._counted = self._measured = self._proved = False
         # Some want their teeth of one size, whatever is advised; some try what costs no steel before anything else.
         self._reshapes = seed % RESHAPES_IN == RESHAPES_IN - 1
@@ -254,7 +254,7 @@ class Filer:
         spared = self._strip and self._eyes.forbids(saying.instruction)
         if not self._strip and not nothing and self._eyes.forbids(saying.instruction):
             self.doubted.append(f"{saying.stage}: nothing to take in gullet {gullet} on screen, a flat on the saw")
-        if nothing and not (heel and self.plate.shines(1)):
+        if nothing and not (heel and self._eyes.sees(1)):
             return self._leave_out(saying.stage, gullet, self._eyes.why_not(gullet))
         strokes, named = 0, self._eyes.shares_in(saying)
         if not spared:
@@ -324,7 +324,7 @@ class Filer:
             self._keep(Kept.TOLD, saying.stage, text=text)
             return self._move(Act.ANSWER, 8, 20, text=text)
         # Once a cut told of heights, a line is leveled until its teeth agree; before it, as the program answers.
-        more = uneven_heights(self.plate) if self._proved else patient and self._eyes.more_in(saying.lines)
+        more = self._eyes.heights_differ() if self._proved else patient and self._eyes.more_in(saying.lines)
         if more and self._more < MOST_MORE and offered(saying, Act.MORE):
             self._more += 1
             self._keep(Kept.ASKED, None)

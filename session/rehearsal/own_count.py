@@ -48,6 +48,16 @@ class OwnCount:
         self.named = tooth
         return self.last
 
+    @property
+    def stride(self) -> int:
+        """From one place to the next, below 0 from the toe."""
+        return self._stride
+
+    def come_back_to(self, place: int) -> None:
+        """Go back to ``place``, which is next now."""
+        self.last = place - self._stride
+        self.named = None
+
     def following(self) -> int | None:
         """The place after the one last stood at; None before the first."""
         return None if self.last is None else self._after(self.last)

@@ -245,6 +245,12 @@ class SimulatedPlate:
         if to_mm > self.set_mm(tooth):
             steel.set_mm, steel.set_top, steel.slope = to_mm, steel.top, None
 
+    def spring_back(self, tooth: int, share: float) -> None:
+        """Let ``share`` (0 … 1) of the set of ``tooth`` go, as a bend does under work."""
+        steel = self.tooth(tooth)
+        slope = self._slope(steel) * (1.0 - share)
+        steel.set_mm, steel.set_top, steel.slope = self.set_mm(tooth) * (1.0 - share), steel.top, slope
+
     def dress(self, side: int, take_mm: float) -> None:
         """One pass of the stone along the face up at ``side``: no burr there, ``take_mm`` less set.
 

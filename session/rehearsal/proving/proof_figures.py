@@ -1,0 +1,167 @@
+"""The proof's figures: each way of working by person, with its interval, and which targets are met."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from statistics import fmean
+from typing import Final
+
+from session.rehearsal.proving.intervals import of_mean, wilson
+from session.rehearsal.proving.person import PEOPLE, PRACTICED
+from session.rehearsal.proving.proof_run import Row
+
+PROGRAM: Final = "program"
+
+
+@dataclass(frozen=True, slots=True)
+class ProofFigure:
+    """One figure with the interval in which it lies, 95 in 100; of: how many saws it rests on."""
+
+    value: float
+    least: float
+    most: float
+    of: int
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """One row of the table: its name, its unit, its decimals, and how a saw's row gives it; None where it has none."""
+
+    name: str
+    unit: str
+    digits: int
+    of: Callable[[Row], float | None]
+
+
+def _steel(name: str, times: float = 1.0) -> Callable[[Row], float | None]:
+    def found(row: Row) -> float | None:
+        value = row["steel"][name]
+        return None if value is None else value * times
+
+    return found
+
+
+def _of_teeth(name: str) -> Callable[[Row], float]:
+    return lambda row: 100.0 * row["steel"][name] / row["steel"]["teeth"]
+
+
+def _own(name: str) -> Callable[[Row], float]:
+    return lambda row: float(row[name])
+
+
+MEASURES: Final = (
+    Measure("cut before", "of 100", 0, _steel("worth_before", 100.0)),
+    Measure("cut after", "of 100", 1, _steel("worth_after", 100.0)),
+    Measure("steel taken", "mm", 3, _steel("taken")),
+    Measure("flats left", "% of teeth", 1, _of_teeth("flats_left")),
+    Measure("over-filed", "% of teeth", 1, _of_teeth("overfiled")),
+    Measure("heights uneven", "mm", 3, _steel("uneven")),
+    Measure("worst spacing", "mm", 3, _steel("worst_spacing")),
+    Measure("best the steel allows", "mm", 3, _steel("best_spacing")),
+    Measure("set uneven", "% of set", 1, _steel("set_spread", 100.0)),
+    Measure("gullets missed", "a saw", 2, _own("missed")),
+    Measure("gullets filed again", "a saw", 2, _own("twice")),
+    Measure("strokes", "a saw", 0, _own("strokes")),
+    Measure("minutes", "a saw", 0, _own("minutes")),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """One target: what it says, what came of it, and whether it is met; None where nothing was there to tell."""
+
+    name: str
+    found: str
+    met: bool | None
+
+
+def ways(rows: Iterable[Row]) -> tuple[str, ...]:
+    """The ways of working, the program first."""
+    return tuple(sorted({row["way"] for row in rows}, key=lambda way: (way != PROGRAM, way)))
+
+
+def figure(rows: Sequence[Row], measure: Measure) -> ProofFigure | None:
+    """The mean of ``measure`` over ``rows``; None where no row has it."""
+    values = [value for row in rows if (value := measure.of(row)) is not None]
+    return ProofFigure(fmean(values), *of_mean(values), len(values)) if values else None
+
+
+def table(rows: Sequence[Row]) -> dict[str, dict[str, dict[str, ProofFigure | None]]]:
+    """By person, by way and by measure; a sharpening that ended in a fault counts as it ended."""
+    return {
+        person.name: {
+            way: {
+                measure.name: figure(
+                    [row for row in rows if row["person"] == person.name and row["way"] == way], measure
+                )
+                for measure in MEASURES
+            }
+            for way in ways(rows)
+        }
+        for person in PEOPLE
+    }
+
+
+def targets(rows: Sequence[Row]) -> list[Target]:
+    """Which targets are met."""
+    ours = [row for row in rows if row["way"] == PROGRAM]
+    found = [_none_lost(ours, what) for what in ("places", "marks")]
+    faults = sum(bool(row["fault"]) for row in ours)
+    found.append(Target("every sharpening comes to its end", f"{faults} of {len(ours)} did not", faults == 0))
+    left = [row for row in ours if row["person"] == PRACTICED.name and "file" in row["stages"]]
+    flats, teeth = (sum(row["steel"][name] for row in left) for name in ("flats_left", "teeth"))
+    if teeth:
+        low, high = wilson(flats, teeth)
+        share = f"{100 * flats / teeth:.2f} % ({100 * low:.2f} to {100 * high:.2f})"
+        found.append(
+            Target("practiced: flats left on under 1 % of the teeth, where filed", share, flats / teeth < 0.01)
+        )
+    found += [_spacing(ours, measuring) for measuring in ("strip", "grades")]
+    for person in PEOPLE:
+        for way in ways(rows):
+            if way != PROGRAM:
+                found += _against(rows, person.name, way)
+    return found
+
+
+def _none_lost(ours: Sequence[Row], what: str) -> Target:
+    lost = sum(row[f"{what}_lost"] > 0 for row in ours)
+    high = wilson(lost, len(ours))[1]
+    kills = sum(row["kills"] for row in ours)
+    told = f"{lost} of {len(ours)} saws, {kills} kills (at most {1000 * high:.1f} in 1,000)"
+    return Target(f"0 {what} lost by the program", told, lost == 0)
+
+
+def _spacing(ours: Sequence[Row], measuring: str) -> Target:
+    both = [
+        (row["steel"]["worst_spacing"], row["steel"]["best_spacing"])
+        for row in ours
+        if row["measuring"] == measuring and row["steel"]["worst_spacing"] and "reshape" not in row["stages"]
+    ]
+    name = f"worst spacing at most 1.3 × the best, flats by {measuring}"
+    if not both:
+        return Target(name, "no such saw", None)
+    worst, best = fmean(one for one, _ in both), fmean(other for _, other in both)
+    return Target(name, f"{worst:.3f} mm against {best:.3f} mm, {len(both)} saws", worst <= 1.3 * best)
+
+
+def _against(rows: Sequence[Row], person: str, way: str) -> list[Target]:
+    """Steel and cut of the same saws and people, with the program and by ``way``."""
+    by_seed: dict[int, dict[str, Row]] = {}
+    for row in rows:
+        if row["person"] == person:
+            by_seed.setdefault(row["seed"], {})[row["way"]] = row
+    pairs = [(both[PROGRAM]["steel"], both[way]["steel"]) for both in by_seed.values() if {PROGRAM, way} <= both.keys()]
+    if not pairs:
+        return []
+    found = []
+    for name, word, times, unit, more in (
+        ("taken", "less steel", 1.0, "mm", -1.0),
+        ("worth_after", "a better cut", 100.0, "of 100", 1.0),
+    ):
+        gains = [times * (one[name] - other[name]) for one, other in pairs]
+        low, high = of_mean(gains)
+        told = f"{fmean(gains):+.3g} {unit} ({low:+.3g} to {high:+.3g}), {len(gains)} saws"
+        found.append(Target(f"{person}: {word} than by “{way}”", told, more * fmean(gains) > 0.0))
+    return found
