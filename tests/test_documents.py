@@ -21,6 +21,7 @@ from session.files.flats_file import FlatsModel, load_flats
 from session.files.owned_files import OwnedTable, load_files_owned
 from session.files.recipe import load_recipe
 from session.files.recipe_tables import FileTable, SawTable, SetTable, TeethTable, WorkTable, ZoneTable
+from session.files.scanned_file import ScannedToothTable, ScanTable, read_scan
 from session.files.seen_file import SeenModel, load_seen
 from session.files.settings import SettingsModel, load_settings
 from session.trade.lengths import Length
@@ -49,6 +50,8 @@ TOLD_IN: list[tuple[str, type[Table]]] = [
     ("## A measured line", FlatsModel),
     ("## What was seen of a saw", SeenModel),
     ("### `[cut]`", CutTable),
+    ("### `[scan]`", ScanTable),
+    ("### `[[tooth]]`", ScannedToothTable),
 ]
 
 
@@ -120,6 +123,7 @@ def test_every_key_of_a_file_is_told_with_its_range_and_its_usual_value(heading:
         ("flats", load_flats),
         ("seen", load_seen),
         ("cut", read_cut),
+        ("scan", read_scan),
     ],
 )
 def test_the_examples_of_whole_files_are_taken(kind: str, load: Callable[[Path], Any], tmp_path: Path) -> None:

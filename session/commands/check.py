@@ -12,7 +12,7 @@ from session.commands.output.printed_width import wrapped_lines
 from session.commands.output.standard_streams import say
 from session.machine.refusal import BAD_INPUT
 
-HELP = "check recipes, logs, trial cuts, measured lines, what was seen, files.toml and settings.toml"
+HELP = "check recipes, logs, trial cuts, measured and scanned lines, what was seen, files.toml and settings.toml"
 EXAMPLE = "toothline check my-saw.toml"
 
 
@@ -26,6 +26,7 @@ class FileKind(StrEnum):
     SETTINGS = "settings"
     FLATS = "measured line"
     SEEN = "what was seen"
+    SCAN = "scanned line"
 
 
 #: Tables and lists that no recipe has; [file] of a recipe is a table, [[file]] a list of them.
@@ -42,8 +43,9 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         "files",
         metavar="FILE",
         nargs="+",
-        help="a recipe, a log, a trial cut, a measured line, what was seen of a saw, a list of files or settings; its "
-        "tables tell which; a log is read to its last mark, where history reads a finished one at its two ends only",
+        help="a recipe, a log, a trial cut, a measured or scanned line, what was seen of a saw, a list of files or "
+        "settings; its tables tell which; a log is read to its last mark, where history reads a finished one at its "
+        "two ends only",
     )
 
 
@@ -80,6 +82,7 @@ def _read(path: Path, kind: FileKind) -> tuple[tuple[str, ...], tuple[str, ...],
     from session.files.flats_file import load_flats
     from session.files.owned_files import load_files_owned
     from session.files.recipe import load_recipe
+    from session.files.scanned_file import read_scan
     from session.files.seen_file import load_seen
     from session.files.settings import load_settings
     from session.machine.refusal import Refusal
@@ -104,6 +107,8 @@ def _read(path: Path, kind: FileKind) -> tuple[tuple[str, ...], tuple[str, ...],
                 return (*complaints, *told_of), (), "settings in order"
             case FileKind.FLATS:
                 return (), (), f"a measured line in order: {len(load_flats(path).line.flats)} teeth"
+            case FileKind.SCAN:
+                return (), (), f"a scanned line in order: {read_scan(path).line.count} teeth"
             case FileKind.SEEN:
                 seen = load_seen(path)
                 known = sum(getattr(seen, look) != getattr(Seen(), look) for look in Look)
@@ -176,6 +181,8 @@ def _by_tables(values: dict[str, Any]) -> FileKind | None:
         return FileKind.RECIPE
     if isinstance(values.get("cut"), dict):
         return FileKind.CUT
+    if isinstance(values.get("scan"), dict):
+        return FileKind.SCAN
     if isinstance(values.get("file"), list):
         return FileKind.FILES
     if any(name in values for name in _LISTED):

@@ -10,6 +10,7 @@ from session.machine.refusal import Refusal
 
 if TYPE_CHECKING:
     from session.scan.saw_scan import SawScan
+    from session.till.till_folder import Till
 
 HELP = "measure every tooth of a line from flatbed scans of the saw"
 EXAMPLE = "toothline scan netloft-panel-saw heel.png middle.png toe.png"
@@ -43,6 +44,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         "--first", metavar="N", nargs="+", help="the number of the first tooth that each picture shows whole"
     )
     parser.add_argument("--steel", choices=("light", "dark"), help="whether the saw is lighter than what is behind it")
+    parser.add_argument("--svg", metavar="FILE", help="the measured line, ten times in height, into a new file")
+    parser.add_argument("--no-keep", action="store_true", help="look only: the till keeps nothing of it")
     parser.add_argument("--json", action="store_true", help="as JSON, lengths in mm and angles in degrees")
     parser.add_argument("--how", action="store_true", help="how to make a scan that can be read")
 
@@ -51,7 +54,7 @@ def run(args: argparse.Namespace) -> int:
     """Read the pictures, and print the line as a table or as JSON."""
     from session.commands.output.plain_data import print_json, write
     from session.commands.output.printed_width import wrapped_lines
-    from session.commands.output.scan_words import scan_plain, scan_tables
+    from session.commands.output.scan_words import scan_plain, scan_sentences, scan_tables
     from session.commands.output.standard_streams import say
     from session.files.recipe import load_recipe
     from session.files.supplied import find_recipe
@@ -62,13 +65,34 @@ def run(args: argparse.Namespace) -> int:
         return 0
     if args.saw is None or not args.images:
         raise Refusal("scan needs a saw and at least one picture, such as: toothline scan netloft-panel-saw line.png")
-    saw = load_recipe(find_recipe(args.saw, Till(till_folder(args.till, waits=say)).saws())).saw
+    till = Till(till_folder(args.till, waits=say))
+    saw = load_recipe(find_recipe(args.saw, till.saws())).saw
     found = _scanned(args)
+    if args.svg is not None:
+        from session.commands.output.record_page import file_named, place_drawing
+        from session.prints.scanned_drawing import scanned_svg
+
+        drawing = scanned_svg(saw.name, list(scan_sentences(found.line, saw)), found.line)
+        place_drawing("--svg", file_named("--svg", args.svg), drawing.encode("utf-8", "replace"))
+    kept = None if args.no_keep else _kept(till, saw.name, found)
     if args.json:
-        print_json(scan_plain(found))
-    else:
-        scan_tables(found, saw)
+        print_json(scan_plain(found) | {"kept": kept})
+        return 0
+    scan_tables(found, saw)
+    if kept is not None:
+        write(wrapped_lines([f"Kept in {kept}"]))
     return 0
+
+
+def _kept(till: Till, name: str, found: SawScan) -> str:
+    """Where the till keeps the line of the saw called ``name``."""
+    from session.files.scanned_file import KeptScan
+    from session.machine.clock import SystemClock
+    from session.machine.untrusted_text import shown
+    from session.till.kept_scans import write_scan
+    from session.till.known_saws import saw_named
+
+    return shown(write_scan(till, saw_named(till, name), KeptScan(at=SystemClock().now(), saw=name, line=found.line)))
 
 
 def _scanned(args: argparse.Namespace) -> SawScan:

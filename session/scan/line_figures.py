@@ -13,17 +13,8 @@ import numpy as np
 from session.machine.refusal import Refusal
 from session.scan.light_levels import Floats
 from session.scan.line_reading import ReadTooth
-from session.trade.observation import LineShape
 from session.trade.rounding import whole_number
-from session.trade.scanned_line import (
-    BOWED_MM,
-    OFF_LINE_MM,
-    ScannedLine,
-    ScannedTooth,
-    ToothState,
-    pitch_zones,
-    spacing_errors,
-)
+from session.trade.scanned_line import FEWEST_TEETH, OFF_LINE_MM, ScannedLine, ScannedTooth, ToothState, line_of_teeth
 
 #: Leans that differ by less than this do not tell which flank is the front, degrees.
 ALIKE_DEG: Final = 5.0
@@ -33,9 +24,6 @@ SCATTER_MM: Final = 0.02
 
 #: No file takes a single tooth so far under its neighbors, mm: it broke (our own guess, beside a fifth of its depth).
 NEVER_FILED_MM: Final = 0.4
-
-#: The fewest teeth that make a line.
-FEWEST: Final = 5
 
 
 def heel_of(teeth: Sequence[ReadTooth]) -> str | None:
@@ -74,8 +62,10 @@ def filled(teeth: Sequence[ReadTooth], skyline: tuple[Floats, Floats]) -> tuple[
     """The teeth with those put in that stand broken off in a gap, and two tops of one torn tooth made one."""
     kept = list(teeth)
     places = [one.u for one in kept]
-    if len(places) < FEWEST:
-        raise Refusal(f"only {len(places)} teeth are to be seen; allowed: {FEWEST} or more; show more of the line")
+    if len(places) < FEWEST_TEETH:
+        raise Refusal(
+            f"only {len(places)} teeth are to be seen; allowed: {FEWEST_TEETH} or more; show more of the line"
+        )
     at = 0
     while at + 1 < len(kept):
         pitch = _local(places, at)
@@ -128,9 +118,9 @@ def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float, se_
     se_scale: relative standard uncertainty of lengths. se_bow: of what the scanner itself bends a straight line, mm.
     """
     good = [one for one in teeth if one.fit == "top"]
-    if len(good) < FEWEST:
+    if len(good) < FEWEST_TEETH:
         raise Refusal(
-            f"only {len(good)} points are to be seen clearly; allowed: {FEWEST} or more; wipe glass and teeth"
+            f"only {len(good)} points are to be seen clearly; allowed: {FEWEST_TEETH} or more; wipe glass and teeth"
         )
     u: Floats = np.array([one.u for one in good])
     v: Floats = np.array([one.v for one in good])
@@ -187,7 +177,7 @@ def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float, se_
                 se_back_deg=math.hypot(one.se_left, bent(one.u, one.left)),
             )
         done.append(tooth)
-    return _line(done, bow, se_gap, depth, se_scale)
+    return line_of_teeth(done, -bow, se_gap, se_scale)
 
 
 def _known(value: float) -> float | None:
@@ -231,32 +221,3 @@ def _curve(u: Floats, v: Floats) -> tuple[float, float, float, Floats]:
             break
     pulls: Floats = np.linalg.pinv(columns * root[:, None])[2] * root
     return float(found[0]), float(found[1] / half), float(found[2]), pulls
-
-
-def _line(teeth: Sequence[ScannedTooth], bow: float, se_gap: float, depth: float, se_scale: float) -> ScannedLine:
-    stands = [one for one in teeth if one.state not in (ToothState.BROKEN, ToothState.NOT_SEEN)]
-    heights = [one.height_mm for one in stands if one.height_mm is not None]
-    standing = {one.tooth for one in stands}
-    places = [one.place_mm for one in teeth]
-    errors = spacing_errors([one.place_mm if one.tooth in standing else None for one in teeth]) or [0.0]
-    shape = (
-        LineShape.STRAIGHT
-        if abs(bow) < max(BOWED_MM, 2.0 * se_gap)
-        else LineShape.CROWNED
-        if bow < 0
-        else LineShape.HOLLOW
-    )
-    depths = [one.depth_mm for one in teeth if one.depth_mm is not None]
-    return ScannedLine(
-        teeth=tuple(teeth),
-        pitch_mm=(places[-1] - places[0]) / (len(places) - 1),
-        zones=pitch_zones(places),
-        shape=shape,
-        line_gap_mm=-bow,
-        se_line_gap_mm=se_gap,
-        height_spread_mm=float(np.std(heights)),
-        spacing_error_mm=math.sqrt(sum(error**2 for error in errors) / len(errors)),
-        worst_spacing_error_mm=max(map(abs, errors)),
-        depth_mm=median(depths) if depths else depth,
-        se_scale=se_scale,
-    )

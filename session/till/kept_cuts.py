@@ -9,12 +9,9 @@ from pathlib import Path
 import tomli_w
 
 from session.files.cut_file import FORMAT, RecordedCut, read_cut
-from session.machine.disk import REAL, Disk, why
-from session.machine.lock import LockHeld, LogLock
-from session.machine.new_file import free_names, make_folder, place_file
-from session.machine.refusal import DISK, Refusal
-from session.machine.untrusted_text import shown
-from session.till.copy_names import first_folder
+from session.machine.disk import REAL, Disk
+from session.machine.refusal import Refusal
+from session.till.dated_files import dated_files, write_dated
 from session.till.known_saws import KnownSaw
 from session.till.till_folder import Till
 from session.version import VERSION
@@ -36,48 +33,16 @@ def write_cut(till: Till, saw: KnownSaw, cut: RecordedCut, *, disk: Disk = REAL)
     """
     head = {"format": FORMAT, "program": f"toothline {VERSION}", "cut": cut.to_dict()}
     data = tomli_w.dumps(head).encode("utf-8")
-    folder = till.path / "cuts" / saw.slug
-    try:
-        make_folder(folder, disk)
-        for path in free_names(folder, cut.at, data):
-            try:
-                # Two programs that record at once must not make the same temporary file.
-                lock = LogLock.take(path, disk)
-            except LockHeld:
-                continue
-            try:
-                if place_file(path, data, disk):
-                    return path
-            finally:
-                lock.release()
-    except OSError as problem:
-        raise Refusal(f"{shown(folder)}: the cut was not written: {why(problem)}", DISK) from None
-    raise Refusal(f"{shown(folder)}: the cut was not written: every name is taken", DISK)
+    return write_dated(till.path / "cuts" / saw.slug, cut.at, data, "the cut", disk)
 
 
 def cuts(till: Till, slug: str) -> Iterator[KeptCut]:
-    """The cuts of the saw with this slug, by file name. One that cannot be read says why; never raises.
-
-    A second version of the saw's folder, left by a file sync, is looked into as well.
-    """
-    try:
-        names = [entry.name for entry in (till.path / "cuts").iterdir()]
-    except OSError:
-        names = [slug]
-    for name in sorted({slug, *(name for name in names if first_folder(name, names) == slug)}):
-        yield from _in(till.path / "cuts" / name)
-
-
-def _in(folder: Path) -> Iterator[KeptCut]:
-    try:
-        names = sorted(entry for entry in folder.iterdir() if entry.suffix == ".toml" and entry.name[:1] != ".")
-    except (FileNotFoundError, NotADirectoryError):
-        return
-    except OSError as problem:
-        yield KeptCut(folder, None, f"{shown(folder)}: cannot be read: {why(problem)}")
-        return
-    for path in names:
+    """The cuts of the saw with this slug, by file name. One that cannot be read says why; never raises."""
+    for path, wrong in dated_files(till.path / "cuts", slug):
+        if wrong:
+            yield KeptCut(path, None, wrong)
+            continue
         try:
             yield KeptCut(path, read_cut(path))
-        except Refusal as wrong:
-            yield KeptCut(path, None, wrong.lines[0])
+        except Refusal as refused:
+            yield KeptCut(path, None, refused.lines[0])

@@ -1,4 +1,4 @@
-"""Which saw a person means, among those that tills hold recipes, logs or cuts of."""
+"""Which saw a person means, among those that tills hold recipes, logs, cuts or lines of."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from session.till.till_folder import Till, is_folder
 class KnownSaw:
     """A saw of a till.
 
-    slug: the name of its folders of logs and cuts. name: as written in its recipe, else the slug.
+    slug: the name of its folders of logs, cuts and lines. name: as written in its recipe, else the slug.
     recipe: its recipe in the till, None when only records of it are there. former: the names that it had before; what
     was recorded under them is its own. retired: whether its recipe lies with those of retired saws.
     """
@@ -56,8 +56,11 @@ def known_saws(tills: Sequence[Till]) -> list[KnownSaw]:
         found[key] = replace(saw, former=tuple(name for name in saw.former if slug(name) not in found))
     owned = {one for saw in found.values() for one in saw.slugs}
     for till in tills:
-        cut = folders(till.path / "cuts")
-        for folder in (*till.log_folders(), *(name for name in cut if first_folder(name, cut) == name)):
+        kept = [folders(till.path / kind) for kind in ("cuts", "lines")]
+        for folder in (
+            *till.log_folders(),
+            *(name for some in kept for name in some if first_folder(name, some) == name),
+        ):
             if folder not in owned:
                 found.setdefault(folder, KnownSaw(folder, clean(folder)))
     return [found[key] for key in sorted(found)]

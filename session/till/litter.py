@@ -36,6 +36,6 @@ def clear_litter(till: Path, disk: Disk = REAL) -> None:
 def _folders(till: Path) -> Iterator[Path]:
     """Where a program writes."""
     yield from (till, till / "drafts", till / RETIRED)
-    for above in (till / "logs", till / "cuts"):
+    for above in (till / "logs", till / "cuts", till / "lines"):
         with suppress(OSError):
             yield from sorted(path for path in above.iterdir() if path.is_dir())

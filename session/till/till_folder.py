@@ -3,6 +3,7 @@
     <till>/<saw>.toml               a saw's recipe
     <till>/retired/<saw>.toml       the recipe of a saw that was retired
     <till>/logs/<saw>/<start>.toml  one sharpening
+    <till>/cuts/<saw>/<time>.toml   a trial cut between sharpenings; lines/<saw>/<time>.toml a line that a scan measured
     <till>/settings.toml            settings, files.toml the files one owns
 
 Nothing is made before the first write. Two tills are merged by copying one's files into the other.
@@ -39,7 +40,7 @@ IMPORTING: Final = ".import"
 RETIRED: Final = "retired"
 
 #: The folders of a till: a file of such a name would be in the way of all that belongs into it.
-FOLDERS: Final = frozenset({"logs", "cuts", "drafts", RETIRED})
+FOLDERS: Final = frozenset({"logs", "cuts", "lines", "drafts", RETIRED})
 
 #: Files of the till that are no saws.
 NOT_SAWS: Final = frozenset({"settings.toml", "files.toml"})

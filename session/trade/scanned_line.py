@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
-from statistics import median
+from statistics import median, pstdev
 from typing import Final
 
 from session.trade.observation import LineShape
@@ -15,6 +15,9 @@ from session.trade.observation import LineShape
 #: A tooth so far under or over the line through the points is told low or high, mm. A tenth is what a file can be felt
 #: to pass over (from memory); a little less, so that none of a tenth is missed for its uncertainty.
 OFF_LINE_MM: Final = 0.085
+
+#: The fewest teeth that make a line.
+FEWEST_TEETH: Final = 5
 
 #: From this bow on, over its whole length, a line is told crowned or hollow, mm (our own limit: a sheet of card).
 BOWED_MM: Final = 0.12
@@ -62,6 +65,11 @@ class ScannedTooth:
         return None if self.a_mm is None or self.b_mm is None else self.b_mm - self.a_mm
 
 
+def is_measured(state: ToothState) -> bool:
+    """Whether flat, height and flanks of a tooth in this state were measured."""
+    return state not in (ToothState.BROKEN, ToothState.NOT_SEEN)
+
+
 @dataclass(frozen=True, slots=True)
 class PitchZone:
     """A stretch of even pitch: from tooth ``first`` to tooth ``last``, spaced pitch_mm."""
@@ -99,6 +107,32 @@ class ScannedLine:
     def those(self, state: ToothState) -> tuple[int, ...]:
         """The teeth of that state by number."""
         return tuple(tooth.tooth for tooth in self.teeth if tooth.state is state)
+
+
+def line_of_teeth(
+    teeth: Sequence[ScannedTooth], line_gap_mm: float, se_line_gap_mm: float, se_scale: float
+) -> ScannedLine:
+    """The line that ``teeth`` make, from the heel: `FEWEST_TEETH` or more, of which two or more were measured."""
+    stands = [one for one in teeth if is_measured(one.state)]
+    heights = [one.height_mm for one in stands if one.height_mm is not None]
+    standing = {one.tooth for one in stands}
+    places = [one.place_mm for one in teeth]
+    errors = spacing_errors([one.place_mm if one.tooth in standing else None for one in teeth]) or [0.0]
+    bent = LineShape.CROWNED if line_gap_mm > 0.0 else LineShape.HOLLOW
+    depths = [one.depth_mm for one in teeth if one.depth_mm is not None]
+    return ScannedLine(
+        teeth=tuple(teeth),
+        pitch_mm=(places[-1] - places[0]) / (len(places) - 1),
+        zones=pitch_zones(places),
+        shape=bent if abs(line_gap_mm) >= max(BOWED_MM, 2.0 * se_line_gap_mm) else LineShape.STRAIGHT,
+        line_gap_mm=line_gap_mm,
+        se_line_gap_mm=se_line_gap_mm,
+        height_spread_mm=pstdev(heights),
+        spacing_error_mm=math.sqrt(sum(error**2 for error in errors) / len(errors)),
+        worst_spacing_error_mm=max(map(abs, errors)),
+        depth_mm=median(depths) if depths else 0.0,
+        se_scale=se_scale,
+    )
 
 
 def pitch_zones(places: Sequence[float], most: int = 5) -> tuple[PitchZone, ...]:

@@ -13,6 +13,8 @@ import pytest
 from called_here import call_here
 from known_line import even_line, faulty
 from made_scan import Optics, as_file, scan
+from session.files.scanned_file import read_scan
+from session.trade.scanned_line import ToothState
 
 ENVIRONMENT = {"PATH": "/usr/bin", "TOOTHLINE_TILL": "till"}
 
@@ -58,12 +60,31 @@ def test_as_json(tmp_path: Path) -> None:
 def test_in_words_within_eighty_columns(tmp_path: Path) -> None:
     code, out, error = called(tmp_path, "crosscut-panel", "line.png")
     assert (code, error) == (0, "")
-    assert all(len(row) <= 80 for row in out.splitlines())
+    # A file's name is never broken.
+    assert all(len(row) <= 80 for row in out.splitlines() if "till" not in row)
     assert "12 teeth, pitch 6.35" in out
     assert "The recipe has 155 points." in out
     assert "Low: 5." in out
     rows = [row.split() for row in out.splitlines()]
     assert ["5", "low"] in [[row[0], row[-1]] for row in rows if row]
+
+
+def test_what_was_measured_is_kept_in_the_till_unless_told_and_drawn_where_asked(tmp_path: Path) -> None:
+    code, out, _ = called(tmp_path, "crosscut-panel", "line.png", "--json", "--svg", "line.svg")
+    told = json.loads(out.partition("\n")[2])
+    assert code == 0
+    [kept] = (tmp_path / "till" / "lines").rglob("*.toml")
+    assert told["kept"].endswith(kept.name)
+    line = read_scan(kept).line
+    assert (line.count, line.those(ToothState.LOW)) == (12, (5,))
+    assert line.pitch_mm == pytest.approx(told["pitch_mm"], abs=1e-4)
+    assert line.spacing_error_mm == pytest.approx(told["spacing_error_mm"], abs=1e-4)
+    assert ">L</text>" in (tmp_path / "line.svg").read_text(encoding="utf-8")
+    code, _, error = called(tmp_path, "crosscut-panel", "line.png", "--svg", "line.svg")
+    assert (code, "is there already" in error) == (2, True)
+    code, out, _ = called(tmp_path, "crosscut-panel", "line.png", "--no-keep")
+    assert (code, "Kept" in out) == (0, False)
+    assert list((tmp_path / "till" / "lines").rglob("*.toml")) == [kept]
 
 
 def test_without_its_libraries_one_sentence_says_how_to_get_them(tmp_path: Path) -> None:

@@ -1,8 +1,4 @@
-"""A second way to draw a scan, by another library and another idea: what is read of both is the same.
-
-The first sums exact areas edge by edge in numpy. This one has a drawing library fill the outline's polygon on a grid
-eight times as fine, takes the mean of each block, and blurs with that library's own filter.
-"""
+"""Two renderers, differently written, draw the same, and what is read of both is the same."""
 
 from __future__ import annotations
 
@@ -10,26 +6,13 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from PIL import Image, ImageDraw, ImageFilter
+from PIL import Image
 
-from known_line import KnownLine, even_line, random_line
+from filled_scan import filled
+from known_line import even_line, random_line
 from made_scan import Frame, Optics, covered, scan, toned
 from scan_judged import judged
 from session.scan.saw_scan import scan_saw
-
-FINER = 8
-
-
-def drawn(line: KnownLine, optics: Optics) -> Image.Image:
-    """The scan, filled and filtered by the drawing library."""
-    frame = Frame.of(line, optics)
-    fine = Image.new("L", (frame.width * FINER, frame.height * FINER), 0)
-    # The library fills from dot to dot, middles on whole numbers; ours count from the corner.
-    outline = [tuple(FINER * one - 0.5 for one in frame.dots(*point)) for point in line.outline()]
-    ImageDraw.Draw(fine).polygon(outline, fill=255)
-    share = fine.reduce(FINER).filter(ImageFilter.GaussianBlur(optics.spread))
-    light = optics.cloth + (optics.steel - optics.cloth) * np.asarray(share, dtype=float) / 255.0
-    return Image.fromarray(toned(light, optics.gamma))
 
 
 def test_both_draw_the_same_shares_of_steel() -> None:
@@ -37,11 +20,11 @@ def test_both_draw_the_same_shares_of_steel() -> None:
     optics = Optics(dpi=300, spread=0.0, jitter=0.0, noise=0.0, texture=0.0, slope_of_light=0.0, steel=1.0, cloth=0.0)
     frame = Frame.of(line, optics)
     exact = covered([frame.dots(*point) for point in line.outline()], frame.width, frame.height)
-    filled = np.asarray(drawn(line, optics), dtype=float)
+    drawn = np.asarray(filled(line, optics), dtype=float)
     ours = toned(exact, optics.gamma).astype(float)
     assert 0.1 < exact.mean() < 0.9
-    assert np.mean(np.abs(filled - ours)) < 0.5
-    assert np.abs(filled.mean() - ours.mean()) < 0.3
+    assert np.mean(np.abs(drawn - ours)) < 0.5
+    assert np.abs(drawn.mean() - ours.mean()) < 0.3
 
 
 def test_both_are_read_alike(tmp_path: Path) -> None:
@@ -49,7 +32,7 @@ def test_both_are_read_alike(tmp_path: Path) -> None:
     optics = Optics(dpi=500, tilt=1.5)
     one, other = tmp_path / "one.png", tmp_path / "other.png"
     Image.fromarray(scan(line, optics)[0]).save(one, dpi=(500, 500))
-    drawn(line, optics).save(other, dpi=(500, 500))
+    filled(line, optics).save(other, dpi=(500, 500))
     first, second = scan_saw([one]).line, scan_saw([other]).line
     assert judged(scan_saw([other]), line).wrong == []
     assert [tooth.state for tooth in first.teeth] == [tooth.state for tooth in second.teeth]

@@ -1,0 +1,189 @@
+"""A tooth line as a scan measured it, and the small file that holds it.
+
+Numbers are millimeters and degrees. What follows from the teeth, such as the pitch, is worked out anew when it is read.
+A key that this version does not know is left alone, for a later one wrote it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from itertools import pairwise
+from pathlib import Path
+from typing import Annotated, Any, Final
+
+from pydantic import AwareDatetime, Field, PlainValidator
+
+from session.files.checked_file import CheckedFile, Table
+from session.files.complaints import Complaint
+from session.machine.clean_text import clean
+from session.trade.pitch import MOST_POINTS
+from session.trade.scanned_line import (
+    FEWEST_TEETH,
+    ScannedLine,
+    ScannedTooth,
+    ToothState,
+    is_measured,
+    line_of_teeth,
+)
+
+FORMAT: Final = 1
+
+#: No tooth lies farther along a line, and none is farther off it, mm.
+FARTHEST_MM: Final = 3_000.0
+DEEPEST_MM: Final = 60.0
+
+_STATES: Final = ", ".join(f'"{state}"' for state in ToothState)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeptScan:
+    """A line that a scan measured. at: when it was read, with its offset. saw: its name then."""
+
+    at: datetime
+    saw: str
+    line: ScannedLine
+
+    def to_dict(self) -> dict[str, Any]:
+        """The tables of the file; what was not seen is left out."""
+        line = self.line
+        head: dict[str, Any] = {
+            "at": self.at,
+            "saw": clean(self.saw),
+            "line_gap": _short(line.line_gap_mm),
+            "se_line_gap": _short(line.se_line_gap_mm),
+            "se_scale": round(line.se_scale, 6),
+        }
+        return {"scan": head, "tooth": [_written(tooth) for tooth in line.teeth]}
+
+
+#: The keys of a tooth that are numbers, and what they are called in the program.
+_NUMBERS: Final = {
+    "a": "a_mm",
+    "b": "b_mm",
+    "height": "height_mm",
+    "front": "front_deg",
+    "back": "back_deg",
+    "gullet": "gullet_mm",
+    "depth": "depth_mm",
+    "se": "se_mm",
+    "se_place": "se_place_mm",
+    "se_flat": "se_flat_mm",
+    "se_front": "se_front_deg",
+    "se_back": "se_back_deg",
+}
+
+
+def _short(value: float) -> float:
+    """To a tenth of a thousandth: far finer than any scan, and short to read. No minus before a zero."""
+    return round(value, 4) + 0.0
+
+
+def _written(tooth: ScannedTooth) -> dict[str, Any]:
+    told = {key: getattr(tooth, name) for key, name in _NUMBERS.items()}
+    numbers = {key: _short(value) for key, value in told.items() if value is not None}
+    return {"place": _short(tooth.place_mm), "state": str(tooth.state), **numbers}
+
+
+def _known_format(value: object) -> int:
+    if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value <= FORMAT:
+        raise ValueError(f"not one that this version knows; allowed: {FORMAT}")
+    return value
+
+
+def _number(low: float, high: float, unit: str) -> PlainValidator:
+    def judge(value: object) -> float:
+        # Not a number is in no range.
+        if isinstance(value, bool) or not isinstance(value, int | float) or not low <= value <= high:
+            raise ValueError(f"out of range; allowed: {low:g} to {high:g} {unit}")
+        return float(value)
+
+    return PlainValidator(judge)
+
+
+_Along = Annotated[float, _number(-FARTHEST_MM, FARTHEST_MM, "mm")]
+_Across = Annotated[float, _number(-DEEPEST_MM, DEEPEST_MM, "mm")]
+_Lean = Annotated[float, _number(-90.0, 90.0, "degrees")]
+_Unsure = Annotated[float, _number(0.0, DEEPEST_MM, "mm")]
+_UnsureLean = Annotated[float, _number(0.0, 90.0, "degrees")]
+
+
+def _usual(words: str) -> Any:
+    return Field(None, description=words)
+
+
+class ScanTable(Table):
+    """``[scan]``: when, of which saw, and the line as a whole."""
+
+    at: AwareDatetime = Field(description="a date and time with its offset, such as 2026-03-07T18:00:00+01:00")
+    saw: str = Field("", max_length=400, description="a text")
+    line_gap: _Across = Field(description="-60 to 60 mm")
+    se_line_gap: _Unsure = Field(description="0 to 60 mm")
+    se_scale: Annotated[float, _number(0.0, 0.1, "of a length")] = Field(description="0 to 0.1 of a length")
+
+
+class ScannedToothTable(Table):
+    """``[[tooth]]``: one tooth, from the heel."""
+
+    place: _Along = Field(description="-3000 to 3000 mm")
+    state: ToothState = Field(strict=False, description=f"one of {_STATES}")
+    a: _Along | None = _usual("-3000 to 3000 mm")
+    b: _Along | None = _usual("-3000 to 3000 mm")
+    height: _Across | None = _usual("-60 to 60 mm")
+    front: _Lean | None = _usual("-90 to 90 degrees")
+    back: _Lean | None = _usual("-90 to 90 degrees")
+    gullet: _Along | None = _usual("-3000 to 3000 mm")
+    depth: _Across | None = _usual("-60 to 60 mm")
+    se: _Unsure | None = _usual("0 to 60 mm")
+    se_place: _Unsure | None = _usual("0 to 60 mm")
+    se_flat: _Unsure | None = _usual("0 to 60 mm")
+    se_front: _UnsureLean | None = _usual("0 to 90 degrees")
+    se_back: _UnsureLean | None = _usual("0 to 90 degrees")
+
+
+class ScanModel(Table):
+    """The whole file of a line."""
+
+    format: Annotated[int, PlainValidator(_known_format)] = Field(0, validate_default=True)
+    program: str = ""
+    scan: ScanTable = Field(description="a table [scan]")
+    tooth: list[ScannedToothTable] = Field(description="a table [[tooth]] for each tooth from the heel")
+
+
+def read_scan(path: Path) -> KeptScan:
+    """The line in the file at ``path``. Raises Refusal with ``FILE:LINE: key: what is wrong; what is allowed``."""
+    file = CheckedFile.read(ScanModel, path)
+    file.leave_out(file.unknown)
+    if file.model is not None:
+        file.found += _at_odds(file.model.tooth)
+    told = file.sound()
+    teeth = [
+        ScannedTooth(
+            tooth=number,
+            place_mm=one.place,
+            state=one.state,
+            **{name: getattr(one, key) for key, name in _NUMBERS.items()},
+        )
+        for number, one in enumerate(told.tooth, 1)
+    ]
+    line = line_of_teeth(teeth, told.scan.line_gap, told.scan.se_line_gap, told.scan.se_scale)
+    return KeptScan(at=told.scan.at, saw=clean(told.scan.saw), line=line)
+
+
+def _at_odds(teeth: Sequence[ScannedToothTable]) -> Iterator[Complaint]:
+    """What the teeth of a line cannot be to each other, and what one of them has to have."""
+    if not FEWEST_TEETH <= len(teeth) <= MOST_POINTS:
+        yield ("tooth",), f"a line of {len(teeth):,} teeth; allowed: {FEWEST_TEETH} to {MOST_POINTS:,}"
+    for number, (one, ahead) in enumerate(pairwise(teeth), 2):
+        if ahead.place <= one.place:
+            behind = f"not beyond tooth {number - 1}, which is at {one.place:g} mm"
+            yield ("tooth", number - 1, "place"), f"{behind}; allowed: places that grow from heel to toe"
+    for at, one in enumerate(teeth):
+        lacks = [key for key in ("a", "b", "height", "front", "back") if getattr(one, key) is None]
+        if is_measured(one.state) and lacks:
+            yield ("tooth", at), f"lacks {', '.join(lacks)}, and is {one.state}; allowed: all of a tooth that was seen"
+        elif one.a is not None and one.b is not None and one.b < one.a:
+            yield ("tooth", at, "b"), f"before a, which is {one.a:g} mm; allowed: that or more"
+    if sum(is_measured(one.state) for one in teeth) < 2:
+        yield ("tooth",), "fewer than two teeth that were seen whole; allowed: two or more"

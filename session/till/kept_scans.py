@@ -1,0 +1,72 @@
+"""Lines that scans measured: one small file each, ``<till>/lines/<saw>/<time>.toml``, never rewritten."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+import tomli_w
+
+from session.files.scanned_file import FORMAT, KeptScan, read_scan
+from session.machine.disk import REAL, Disk
+from session.machine.refusal import Refusal
+from session.till.dated_files import dated_files, write_dated
+from session.till.known_saws import KnownSaw
+from session.till.till_folder import Till
+from session.version import VERSION
+
+#: The folder of a till with the lines that scans measured.
+LINES: Final = "lines"
+
+
+@dataclass(frozen=True, slots=True)
+class ScanFile:
+    """A file of the folder of lines: what was measured, or why there is nothing."""
+
+    path: Path
+    scan: KeptScan | None
+    wrong: str = ""
+
+
+def write_scan(till: Till, saw: KnownSaw, scan: KeptScan, *, disk: Disk = REAL) -> Path:
+    """Write ``scan`` into a new file of ``till`` and give its path; no file is ever overwritten.
+
+    Raises Refusal when the disk will not take it; then no file was made.
+    """
+    head = {"format": FORMAT, "program": f"toothline {VERSION}", **scan.to_dict()}
+    return write_dated(till.path / LINES / saw.slug, scan.at, tomli_w.dumps(head).encode("utf-8"), "the line", disk)
+
+
+def scans(till: Till, saw: KnownSaw) -> Iterator[ScanFile]:
+    """The lines measured of a saw, under its former names too, by file name. One that cannot be read says why."""
+    for slug in saw.slugs:
+        for path, wrong in dated_files(till.path / LINES, slug):
+            if wrong:
+                yield ScanFile(path, None, wrong)
+                continue
+            try:
+                yield ScanFile(path, read_scan(path))
+            except Refusal as refused:
+                yield ScanFile(path, None, refused.lines[0])
+
+
+def measured(till: Till, saw: KnownSaw) -> list[KeptScan]:
+    """The lines measured of a saw that can be read, the oldest first. Never raises."""
+    found = [file.scan for file in scans(till, saw) if file.scan is not None]
+    return sorted(found, key=lambda scan: scan.at)
+
+
+def newest_scan(till: Till, saw: KnownSaw) -> KeptScan | None:
+    """The line of a saw that was measured last; only as many files are read as it takes. Never raises."""
+    files = [path for slug in saw.slugs for path, wrong in dated_files(till.path / LINES, slug) if not wrong]
+    # A name begins with the time in its own zone: the last few are looked at by what they say.
+    read = []
+    for path in sorted(files, key=lambda path: path.name, reverse=True):
+        with suppress(Refusal):
+            read.append(read_scan(path))
+        if len(read) == 3:
+            break
+    return max(read, key=lambda scan: scan.at, default=None)

@@ -1,0 +1,132 @@
+"""Measured lines in a till: written whole and never over another, read back, refused with a sentence, carried along."""
+
+from __future__ import annotations
+
+import errno
+import os
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from session.files.scanned_file import KeptScan, read_scan
+from session.machine.disk import Disk
+from session.machine.refusal import Refusal
+from session.till.backup_intake import read_backup
+from session.till.backup_writer import write_backup
+from session.till.kept_scans import measured, newest_scan, scans, write_scan
+from session.till.known_saws import KnownSaw, known_saws
+from session.till.till_folder import Till
+from session.trade.observation import LineShape
+from session.trade.scanned_line import ScannedLine, ToothState
+from told_line import told_line
+
+AT = datetime(2026, 3, 9, 18, 5, tzinfo=UTC)
+SAW = KnownSaw("netloft-rip", "Netloft rip")
+ODD = {3: (ToothState.LOW, 0.15), 5: (ToothState.BROKEN, 1.9), 6: (ToothState.NOT_SEEN, 0.0)}
+
+
+def kept(line: ScannedLine | None = None, at: datetime = AT) -> KeptScan:
+    return KeptScan(at=at, saw=SAW.name, line=line or told_line(9, 4.6, ODD, gap_mm=0.3))
+
+
+def test_a_line_comes_back_as_it_was_written(tmp_path: Path) -> None:
+    scan = kept()
+    path = write_scan(Till(tmp_path), SAW, scan)
+    told = read_scan(path)
+    assert path.parent == tmp_path / "lines" / SAW.slug
+    assert (told.at, told.saw) == (scan.at, scan.saw)
+    assert told.line.shape is LineShape.CROWNED
+    assert [tooth.state for tooth in told.line.teeth] == [tooth.state for tooth in scan.line.teeth]
+    for one, other in zip(told.line.teeth, scan.line.teeth, strict=True):
+        assert one.place_mm == pytest.approx(other.place_mm, abs=1e-4)
+        assert one.flat_mm == pytest.approx(other.flat_mm, abs=2e-4)
+        assert (one.height_mm is None) is (other.height_mm is None)
+        assert one.depth_mm == pytest.approx(other.depth_mm, abs=1e-4)
+    assert read_scan(write_scan(Till(tmp_path), SAW, told)) == told, "what was read is written as it was"
+
+
+def test_no_line_overwrites_another_and_the_newest_is_found_by_its_own_time(tmp_path: Path) -> None:
+    till = Till(tmp_path)
+    assert newest_scan(till, SAW) is None
+    times = [AT, AT + timedelta(hours=2), AT - timedelta(days=3), AT]
+    paths = {write_scan(till, SAW, kept(at=at)) for at in times}
+    assert set((tmp_path / "lines" / SAW.slug).iterdir()) == paths
+    assert [scan.at for scan in measured(till, SAW)] == sorted(times)
+    newest = newest_scan(till, SAW)
+    assert newest is not None
+    assert newest.at == max(times)
+    (tmp_path / "lines" / SAW.slug / "2027-01-01T00-00-00-aaaaaa.toml").write_text("format = 9\n", encoding="utf-8")
+    assert newest_scan(till, SAW) == newest, "one that cannot be read is no newest one"
+    assert [bool(file.wrong) for file in scans(till, SAW)].count(True) == 1
+
+
+def test_a_saw_that_has_another_name_by_now_has_its_lines_still(tmp_path: Path) -> None:
+    till = Till(tmp_path)
+    write_scan(till, SAW, kept())
+    renamed = KnownSaw("loft-rip", "Loft rip", former=(SAW.name,))
+    assert len(measured(till, renamed)) == 1
+    assert newest_scan(till, renamed) is not None
+    assert [saw.slug for saw in known_saws([till])] == [SAW.slug], "a saw is known by its lines alone"
+
+
+def test_a_backup_carries_the_lines(tmp_path: Path) -> None:
+    path = write_scan(Till(tmp_path / "one"), SAW, kept())
+    write_backup(Till(tmp_path / "one"), tmp_path / "backup.zip", AT)
+    read_backup(Till(tmp_path / "other"), tmp_path / "backup.zip", AT)
+    there = tmp_path / "other" / "lines" / SAW.slug / path.name
+    assert there.read_bytes() == path.read_bytes()
+
+
+def test_a_disk_that_refuses_leaves_nothing_behind(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(*_: object) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr(Disk, "write", refuse)
+    with pytest.raises(Refusal, match="the line was not written"):
+        write_scan(Till(tmp_path), SAW, kept())
+    assert [path for path in (tmp_path / "lines" / SAW.slug).iterdir() if path.suffix == ".toml"] == []
+
+
+WRONG = {
+    "state": (
+        'state = "low"',
+        'state = "bent"',
+        'state: "bent" is not known; did you mean "broken"? allowed: one of "whole", "low"',
+    ),
+    "place": ("place = 4.6\n", "place = 46.0\n", "not beyond tooth 2, which is at 46 mm; allowed: places that grow"),
+    "height": ("height = 0.15", "height = 900.0", "out of range; allowed: -60 to 60 mm"),
+    "nan": ("height = 0.15", "height = nan", "out of range; allowed: -60 to 60 mm"),
+    "lacks": ("height = 0.15\n", "", "lacks height, and is low; allowed: all of a tooth that was seen"),
+    "backward": ("b = 4.7", "b = 4.4", "before a, which is 4.5 mm; allowed: that or more"),
+    "format": ("format = 1", "format = 2", "format: not one that this version knows; allowed: 1"),
+    "gap": ("line_gap = 0.3\n", "", "line_gap"),
+}
+
+
+@pytest.mark.parametrize("kind", list(WRONG))
+def test_a_file_that_is_wrong_says_where_and_what_is_allowed(kind: str, tmp_path: Path) -> None:
+    there, instead, words = WRONG[kind]
+    path = write_scan(Till(tmp_path), SAW, kept())
+    text = path.read_text(encoding="utf-8")
+    assert there in text
+    path.write_text(text.replace(there, instead, 1), encoding="utf-8")
+    with pytest.raises(Refusal) as told:
+        read_scan(path)
+    assert words in str(told.value)
+    assert str(told.value).startswith(f"{path}:")
+
+
+def test_a_line_of_too_few_teeth_is_refused_and_an_unknown_key_passed_over(tmp_path: Path) -> None:
+    path = write_scan(Till(tmp_path), SAW, kept(told_line(5, 4.6)))
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text + "warmth = 3\n", encoding="utf-8")
+    assert read_scan(path).line.count == 5
+    path.write_text(text[: text.rindex("[[tooth]]")], encoding="utf-8")
+    with pytest.raises(Refusal, match="a line of 4 teeth; allowed: 5 to"):
+        read_scan(path)
+    unseen = [replace(tooth, state=ToothState.NOT_SEEN) for tooth in told_line(5, 4.6).teeth[:4]]
+    line = replace(told_line(5, 4.6), teeth=(*unseen, told_line(5, 4.6).teeth[4]))
+    with pytest.raises(Refusal, match="fewer than two teeth that were seen whole"):
+        read_scan(write_scan(Till(tmp_path), SAW, kept(line)))
