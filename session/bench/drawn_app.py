@@ -5,14 +5,14 @@ from __future__ import annotations
 from typing import Any, Final
 
 from textual._compositor import CompositorUpdate
-from textual.app import App
 from textual.screen import Screen
 
 from session.bench.changed_cells import ShownCells
+from session.bench.keys_in_turn import KeysInTurn
 from session.bench.terminal_driver import guard_continuing
 
 
-class DrawnApp(App[int]):
+class DrawnApp(KeysInTurn):
     """Draws the screen in front, and those that show through it."""
 
     def __init__(self, **options: Any) -> None:

@@ -9,10 +9,10 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import ClassVar, Final
 
-from textual.app import App
 from textual.binding import Binding, BindingType
 
 import session.bench
+from session.bench.keys_in_turn import KeysInTurn
 from session.bench.themes import inks_for, wear_theme, without_color
 from session.desk.key_table import USUAL_KEYS, keymap
 from session.files.settings import Settings
@@ -23,7 +23,7 @@ from session.practice.practice_screen import PracticeScreen
 _STYLE: Final = Path(session.bench.__path__[0]) / "style.tcss"
 
 
-class PracticeApp(App[int]):
+class PracticeApp(KeysInTurn):
     """Opens the practice and nothing else."""
 
     TITLE = "Toothline practice"

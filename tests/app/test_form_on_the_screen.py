@@ -67,6 +67,13 @@ async def test_the_new_saw_stands_in_the_till(shed: Shed) -> None:
         assert "Saw 7  crosscut · 7 points per inch · 26 in" in person.text()
 
 
+async def test_what_is_typed_ahead_while_a_screen_opens_is_not_lost(shed: Shed) -> None:
+    async with shed.program() as person:
+        await person.ahead("n", *("space" if key == " " else key for key in TOLD))
+        assert in_hand(person) == "points in all"
+        assert "157 points" in person.words()
+
+
 @pytest.mark.parametrize(
     ("keys", "field", "words"),
     [

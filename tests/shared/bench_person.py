@@ -45,7 +45,11 @@ class Person(Sight):
 
     async def type(self, text: str) -> None:
         """Type ``text`` faster than the program answers; it deals with one key after another all the same."""
-        for key in text:
+        await self.ahead(*text)
+
+    async def ahead(self, *keys: str) -> None:
+        """Press keys faster than the program answers, as when it opens a screen meanwhile."""
+        for key in keys:
             self._send(key)
         await self.settle()
 

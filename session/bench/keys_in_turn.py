@@ -1,0 +1,79 @@
+"""Keys that come faster than they are dealt with, each kept until the one before it has come to its end.
+
+Left to itself, Textual gives every key to what has the keys when the key comes. A key that opens a sheet has not opened
+it yet when the next ones come, so that what is typed ahead would be given to the screen under the sheet and be lost.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from functools import partial
+from typing import Any, Final
+
+from textual import events
+from textual.app import App, ScreenStackError
+from textual.dom import DOMNode
+
+#: How often the way of a key is followed from what has the keys up to the app: once for the key itself, and once for
+#: what it made, be it a line's answer or a screen, which is mounted and has its line in hand by then.
+_ROUNDS: Final = 2
+
+#: Where the way of a key is lost with a widget that is gone, the next one is waited for no longer (judgment).
+LONGEST_S: Final = 0.5
+
+
+class KeysInTurn(App[int]):
+    """An app that hands out one key, or one text that is pasted, at a time."""
+
+    def __init__(self, **how: Any) -> None:
+        super().__init__(**how)
+        self._ahead: Final[deque[events.Event]] = deque()
+        self._in_hand: events.Event | None = None
+
+    async def on_event(self, event: events.Event) -> None:
+        """Keep a key that has just come until its turn; all else goes its way."""
+        if not isinstance(event, events.Key | events.Paste) or event.is_forwarded:
+            await super().on_event(event)
+        elif self._in_hand is None:
+            await self._hand_out(event)
+        else:
+            self._ahead.append(event)
+            if len(self._ahead) == 1:
+                self.set_timer(LONGEST_S, partial(self._next, self._in_hand))
+
+    async def _hand_out(self, event: events.Event) -> None:
+        self._in_hand = event
+        to = self._keys_go_to()
+        await super().on_event(event)
+        self._follow(event, _ROUNDS, to)
+
+    def _keys_go_to(self) -> DOMNode:
+        try:
+            return self.focused or self.screen
+        except ScreenStackError:
+            return self
+
+    def _follow(self, event: events.Event, rounds: int, at: DOMNode | None) -> None:
+        """Go from ``at`` up to the app, waiting in each queue behind what ``event`` has put into it."""
+        while at is not None and at is not self:
+            if at.call_later(self._follow, event, rounds, at.parent):
+                return
+            # It is gone, and what waited for it with it.
+            at = at.parent
+        self.call_later(self._came_up, event, rounds - 1)
+
+    async def _came_up(self, event: events.Event, rounds: int) -> None:
+        if rounds > 0 and self._in_hand is event:
+            self._follow(event, rounds, self._keys_go_to())
+        else:
+            await self._next(event)
+
+    async def _next(self, event: events.Event) -> None:
+        """``event`` has come to its end, or has been waited for long enough: the next one has its turn."""
+        if self._in_hand is not event:
+            return
+        self._in_hand = None
+        if self._ahead:
+            await self._hand_out(now := self._ahead.popleft())
+            if self._ahead:
+                self.set_timer(LONGEST_S, partial(self._next, now))
