@@ -54,10 +54,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     form = parser.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="header, marks, state and summary as JSON")
     form.add_argument("--csv", action="store_true", help="one row a mark, units in the column names")
-    form.add_argument(
-        "--svg", metavar="FILE", help="one drawing with the account and the line, for the screen, into a new file"
-    )
-    form.add_argument("--pdf", metavar="FILE", help="the same as pages to print, into a new file")
+    form.add_argument("--pdf", metavar="FILE", help="pages to print with the account and every line, into a new file")
+    form.add_argument("--svg", metavar="FILE", help="the same pages below one another in one drawing, into a new file")
     paper_arguments(parser)
 
 
@@ -80,7 +78,7 @@ def run(args: argparse.Namespace) -> int:
     elif args.csv:
         write(_as_csv(log.marks))
     elif args.svg is not None:
-        _svg(path, log, args.svg)
+        _svg(path, log, args)
     elif args.pdf is not None:
         _pdf(path, log, args)
     else:
@@ -231,12 +229,15 @@ def _line(log: LogFile) -> list[str]:
     return [*rows, "", *(text.rstrip() for text in plain(tuple(meant)))] if rows else rows
 
 
-def _svg(path: Path, log: LogFile, target: str) -> None:
-    from session.commands.output.line_svg import line_svg
+def _svg(path: Path, log: LogFile, args: argparse.Namespace) -> None:
+    from session.commands.output.page_folder import paper_stock
     from session.commands.output.record_page import file_named, place_drawing, record_matter
+    from session.prints.record_sheets import record_sheets
+    from session.prints.svg_sheets import svg_sheets
 
-    matter = record_matter(path, log)
-    place_drawing("--svg", file_named("--svg", target), line_svg(matter).encode("utf-8", "replace"))
+    matter, stock = record_matter(path, log), paper_stock(args)
+    drawn = svg_sheets(matter.title, record_sheets(matter, stock))
+    place_drawing("--svg", file_named("--svg", args.svg), drawn.encode("utf-8", "replace"))
 
 
 def _pdf(path: Path, log: LogFile, args: argparse.Namespace) -> None:

@@ -62,6 +62,7 @@ class Trace:
     ink: Ink = Ink.LINE
     closed: bool = False
     name: str = ""
+    said: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import Final
 
-from session.prints.drawn_shapes import Anchor, Ink, Shape, Trace, box, trace
+from session.prints.drawn_shapes import Anchor, Ink, Trace, box, trace
 from session.prints.page_sheets import PageSheet, PaperStock
 from session.prints.record_matter import RecordMatter, ToothOutcome
 from session.prints.sheet_draft import SMALL, SheetDraft
@@ -103,7 +104,8 @@ def _row(draft: SheetDraft, line: ToothOutcome, first: int, last: int, y: float)
     for tooth in range(first, last + 1):
         left = _HANDLE + (tooth - first) * _TOOTH
         middle, known = left + _TOOTH / 2, line.known.of(tooth)
-        draft.add(*_tooth(left, y, line.states[tooth - 1], known))
+        first_of_it, *rest = _tooth(left, y, line.states[tooth - 1], known)
+        draft.add(replace(first_of_it, said=_said(tooth, line.states[tooth - 1], known)), *rest)
         if over := ("!" if tooth in line.flags else "") + ("" if known is None else _LETTERS.get(known, "")):
             draft.letter((middle, y - 0.9), over, 2.2, anchor=Anchor.MIDDLE, bold=True)
         if tooth in line.figures:
@@ -114,7 +116,13 @@ def _row(draft: SheetDraft, line: ToothOutcome, first: int, last: int, y: float)
             draft.add(trace((left + _TOOTH, y - 1.5), (left + _TOOTH, y + _HIGH + 1.5), ink=Ink.DASHED))
 
 
-def _tooth(left: float, top: float, state: Standing | None, known: Known | None) -> Sequence[Shape]:
+def _said(tooth: int, state: Standing | None, known: Known | None) -> str:
+    """A tooth in words, for whoever points at it or has it read aloud."""
+    words = f"tooth {tooth}: {state.value if state is not None else 'no place in this stage'}"
+    return words if known is None else f"{words}, {known}"
+
+
+def _tooth(left: float, top: float, state: Standing | None, known: Known | None) -> Sequence[Trace]:
     """A tooth as a triangle: not yet open, done gray, in hand black, left out crossed through; broken it is a stump."""
     foot, middle, right = top + _HIGH, left + _TOOTH / 2, left + _TOOTH
     triangle = ((left + 0.2, foot), (middle, top), (right - 0.2, foot))

@@ -1,7 +1,8 @@
-"""A page as an SVG document, true to scale: its view box counts millimeters of the paper."""
+"""A page, or several below one another, as an SVG document, true to scale: its view box counts millimeters of paper."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 from session.prints.drawn_shapes import PENS, Anchor, Disc, Lettering, Shape, Spot, Trace
@@ -12,17 +13,36 @@ from session.trade.rounding import whole_number
 _FONTS: Final = "'Bitstream Vera Sans','DejaVu Sans',Verdana,sans-serif"
 
 
+#: What stands between two pages of one document, in mm.
+_GAP: Final = 6.0
+
+
 def svg_sheet(sheet: PageSheet) -> str:
     """The document of one page."""
-    wide, high = sheet.stock.size_mm(sheet.lying)
-    body = "\n".join(map(_drawn, sheet.shapes))
+    return svg_sheets(sheet.title, (sheet,))
+
+
+def svg_sheets(title: str, sheets: Sequence[PageSheet]) -> str:
+    """The document of all ``sheets``, one below another, each as large as its paper; at least one."""
+    sizes = [sheet.stock.size_mm(sheet.lying) for sheet in sheets]
+    wide, high = max(wide for wide, _ in sizes), sum(high for _, high in sizes) + _GAP * (len(sizes) - 1)
+    pages, top = [], 0.0
+    for sheet, size in zip(sheets, sizes, strict=True):
+        pages.append(_page(sheet, *size, top))
+        top += size[1] + _GAP
     return (
         '<?xml version="1.0" encoding="UTF-8"?>\n'
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide:g}mm" height="{high:g}mm" '
         f'viewBox="0 0 {wide:g} {high:g}">\n'
-        f"<title>{svg_text(sheet.title)}</title>\n<style>{_style()}</style>\n"
-        f'<rect width="{wide:g}" height="{high:g}" fill="#fff"/>\n'
-        f'<g transform="translate({MARGIN:g} {MARGIN:g}) scale({sheet.stock.scale:.8g})">\n{body}\n</g>\n</svg>\n'
+        f"<title>{svg_text(title)}</title>\n<style>{_style()}</style>\n{''.join(pages)}</svg>\n"
+    )
+
+
+def _page(sheet: PageSheet, wide: float, high: float, top: float) -> str:
+    body = "\n".join(map(_drawn, sheet.shapes))
+    return (
+        f'<rect y="{top:g}" width="{wide:g}" height="{high:g}" fill="#fff"/>\n'
+        f'<g transform="translate({MARGIN:g} {top + MARGIN:g}) scale({sheet.stock.scale:.8g})">\n{body}\n</g>\n'
     )
 
 
@@ -44,7 +64,8 @@ def _drawn(shape: Shape) -> str:
     if isinstance(shape, Disc):
         x, y = _spot(shape.center).split()
         return f'<circle class="{shape.ink}"{name} cx="{x}" cy="{y}" r="{shape.radius:.4f}"/>'
-    return f'<path class="{shape.ink}"{name} d="{_way(shape)}"/>'
+    path = f'<path class="{shape.ink}"{name} d="{_way(shape)}"/>'
+    return f"<g><title>{svg_text(shape.said)}</title>{path}</g>" if shape.said else path
 
 
 def _way(shape: Trace) -> str:
