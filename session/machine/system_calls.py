@@ -43,6 +43,9 @@ if sys.platform == "win32":
     #: Whether text into a pipe or file goes out as UTF-8 with plain line ends by itself.
     PIPES_ARE_PLAIN: Final = False
 
+    #: Characters of a whole path, as long as longer ones have not been switched on for the whole machine.
+    LONGEST_PATH: Final = 259
+
     #: The lock is on this byte alone, far behind all that is written: a locked byte cannot be read by others, and who
     #: holds the lock stands in the file.
     _LOCKED_BYTE: Final = 0x7FFF_0000
@@ -125,6 +128,10 @@ if sys.platform == "win32":
         device = name.partition(".")[0].rstrip().casefold() in _DEVICES
         return not (device or name.endswith((".", " ")) or _NOT_IN_NAMES & set(name))
 
+    def path_length(path: Path) -> int:
+        """How much of `LONGEST_PATH` the whole of ``path`` takes."""
+        return len(str(path.absolute()).encode("utf-16-le", "surrogatepass")) // 2
+
     def replace(source: Path, target: Path) -> None:
         """Give ``source`` the name ``target``, which is taken from another file: one or the other, never none."""
         _patiently(lambda: os.replace(source, target))
@@ -169,6 +176,7 @@ else:
     STOPPING: Final[tuple[signal.Signals, signal.Signals] | None] = (signal.SIGTSTP, signal.SIGCONT)
     TERM_IS_TOLD: Final = True
     PIPES_ARE_PLAIN: Final = True
+    LONGEST_PATH: Final = 4_095
 
     def open_itself(path: Path, flags: int) -> int:
         """A descriptor of the file at ``path`` itself; OSError (ELOOP) for a link."""
@@ -239,6 +247,10 @@ else:
     def can_be_named(name: str) -> bool:
         """Whether a file or folder can have ``name``, a name without folders before it."""
         return not {"/", "\0"} & set(name)
+
+    def path_length(path: Path) -> int:
+        """How much of `LONGEST_PATH` the whole of ``path`` takes."""
+        return len(os.fsencode(path.absolute()))
 
     def replace(source: Path, target: Path) -> None:
         """Give ``source`` the name ``target``, which is taken from another file: one or the other, never none."""

@@ -22,9 +22,10 @@ from session.machine.disk import REAL, Disk, why
 from session.machine.lock import LockHeld, LogLock
 from session.machine.new_file import make_folder, move_file, place_file
 from session.machine.refusal import DISK, HELD, Refusal
+from session.machine.system_calls import LONGEST_PATH, path_length
 from session.machine.untrusted_text import shown
 from session.till.backup_archive import digest, wrong_path
-from session.till.backup_names import beside, numbered
+from session.till.backup_names import ADDED_TO_A_NAME, beside, numbered
 from session.till.till_folder import IMPORTING
 
 _MOVES: Final = "moves.toml"
@@ -72,6 +73,7 @@ def bring_in(till: Path, files: Iterable[tuple[Arrival, bytes]], disk: Disk) -> 
         make_folder(ready, disk)
         moves: list[Arrival] = []
         for move, data in files:
+            _has_room(till, move)
             moves.append(move)
             place_file(ready / str(len(moves)), data, disk)
         place_file(ready / _MOVES, _list_of(moves), disk)
@@ -82,6 +84,20 @@ def bring_in(till: Path, files: Iterable[tuple[Arrival, bytes]], disk: Disk) -> 
             clear(till, disk)
         raise
     finish(till, disk)
+
+
+def _has_room(till: Path, move: Arrival) -> None:
+    """Raises Refusal where the path of a file, or of a copy beside it, is longer than the system takes.
+
+    Once decided on, it could never be finished.
+    """
+    target = till / move.path
+    for path in (target, target.parent / beside(target.name), target.parent / move.copy):
+        if (more := path_length(path) + ADDED_TO_A_NAME - LONGEST_PATH) > 0:
+            raise Refusal(
+                f"{shown(path)}: cannot be brought in: a path longer by {more} than this system takes; nothing was "
+                f"changed. Allowed: {LONGEST_PATH:,} with what locks add; a till in a folder of a shorter path has room"
+            )
 
 
 def _list_of(moves: list[Arrival]) -> bytes:

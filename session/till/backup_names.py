@@ -11,6 +11,9 @@ from session.machine.clean_text import clean
 #: Bytes of the longest name of a file or folder: what any disk takes (255), less what locks and new files add to it.
 LONGEST_NAME: Final = 200
 
+#: Bytes that locks and new files add to a name while they are there.
+ADDED_TO_A_NAME: Final = 255 - LONGEST_NAME
+
 
 def fitting(stem: str, ending: str) -> str:
     """``stem`` + ``ending``; where that is too long, the stem is cut and gets eight signs of its own checksum.

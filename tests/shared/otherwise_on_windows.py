@@ -15,6 +15,9 @@ OTHERWISE = {
     "test_what_writes_is_refused_and_leaves_nothing": "a share without locks, told by fcntl",
     "test_another_holders_words_are_not_taken_away": "a share without locks, told by fcntl",
     "test_a_log_that_is_open_when_the_locks_go_away": "a share without locks, told by fcntl",
+    "test_the_copy_of_a_file_with_a_long_name_gets_a_name": "longer paths than are taken there",
+    "test_a_log_with_a_long_name_has_the_other_beside_it": "longer paths than are taken there",
+    "test_a_list_may_be_as_long_as_its_names_make_it": "longer paths than are taken there",
     "test_a_letter_that_the_terminal_lacks_ends": "pipes and files get UTF-8 there",
 }
 

@@ -15,7 +15,8 @@ from session.cli import main
 from session.machine.disk import Disk
 from session.machine.lock import LogLock
 from session.machine.refusal import Refusal
-from session.till import backup_archive
+from session.machine.system_calls import path_length
+from session.till import backup_archive, backup_moves
 from session.till.backup_archive import digest
 from session.till.backup_intake import read_backup
 from session.till.backup_moves import Arrival, bring_in
@@ -79,6 +80,19 @@ def test_a_log_with_a_long_name_has_the_other_beside_it(tmp_path: Path) -> None:
     assert (till / name).read_bytes() == b"here = 1\n"
     assert any(path.endswith(" (backup copy).toml") for path in contents(till))
     assert till_folder(str(till)) == till
+
+
+@pytest.mark.parametrize("name", ["saw.toml", "logs/netloft-panel-saw/2026-03-07T09-00-00-aaaaaa.toml"])
+def test_a_path_longer_than_the_system_takes_is_refused_before_anything_is_decided(
+    name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    till = fill(tmp_path / "till", {"settings.toml": b"sound = true\n"})
+    came = packed(tmp_path / "a.zip", {"a.toml": b"# new\n", name: b"# new\n"})
+    kept_free = len(" (backup copy)") + 55
+    monkeypatch.setattr(backup_moves, "LONGEST_PATH", path_length(till / name) + kept_free - 1)
+    refused(till, came, "a path longer by 1 than this system takes")
+    monkeypatch.setattr(backup_moves, "LONGEST_PATH", path_length(till / name) + kept_free)
+    assert read_backup(Till(till), came, NOW).new == 2
 
 
 def test_two_long_names_that_begin_alike_have_copies_of_their_own() -> None:
