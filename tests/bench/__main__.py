@@ -14,7 +14,7 @@ from pathlib import Path
 
 from tests.bench.command_figures import command_figures
 from tests.bench.evening_figures import evening_figures
-from tests.bench.figures import Figure, machine, table, write_json
+from tests.bench.figures import Figure, machine, plot, table, write_json
 from tests.bench.key_figures import key_figures
 from tests.bench.opening_figures import opening_figures
 from tests.bench.till_figures import till_figures
@@ -26,6 +26,9 @@ PARTS = {
     "till": till_figures,
     "evening": evening_figures,
 }
+
+#: Drawn as bars as well, as what is hoped of them is that they do not grow.
+FLAT = ("key at mark", "key at teeth")
 
 
 def main() -> int:
@@ -42,6 +45,10 @@ def main() -> int:
             print(f"{name}: measured", file=sys.stderr)
     print(machine())
     print(table(figures))
+    for flat in FLAT:
+        rows = [one for one in figures if one.what.startswith(flat)]
+        if rows:
+            print(f"\n{plot(rows)}")
     if args.json is not None:
         write_json(args.json, figures)
     return 0

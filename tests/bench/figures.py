@@ -84,6 +84,15 @@ def table(figures: Sequence[Figure]) -> str:
     return "\n".join([line(rows[0]), line(["-" * wide for wide in widths]), *map(line, rows[1:])])
 
 
+def plot(figures: Sequence[Figure], wide: int = 50) -> str:
+    """The figures as bars from nothing, the longest ``wide`` signs: bars of one length are what is hoped for."""
+    most, name = max(one.ours for one in figures), max(len(one.what) for one in figures)
+    return "\n".join(
+        f"{one.what.ljust(name)}  {'#' * round(wide * one.ours / most)} {_short(one.ours)} {one.unit}"
+        for one in figures
+    )
+
+
 def _short(value: float) -> str:
     return f"{value:,.0f}" if value >= 100 else f"{value:.3g}"
 
