@@ -5,7 +5,7 @@ from __future__ import annotations
 import gc
 import os
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -37,6 +37,22 @@ settings.load_profile("toothline")
 def pytest_configure(config: pytest.Config) -> None:
     """Have soaks tell what they tried."""
     config.pluginmanager.register(SoakTable())
+
+
+@pytest.fixture(autouse=True, scope="session")
+def in_the_kernels_hands() -> Iterator[None]:
+    """Do not wait for the medium: what the kernel has is what any test here can read back.
+
+    That the program asks for it, when, and what comes of a medium that will not, is held by disks of the tests' own and
+    by programs of their own, which wait as ever.
+    """
+
+    def asked(fd: int) -> None:
+        os.fstat(fd)  # as ever a fault for a file that is not open
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(os, "fsync", asked)
+        yield
 
 
 def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:

@@ -74,6 +74,7 @@ def sent(size: tuple[int, int], monkeypatch: pytest.MonkeyPatch) -> Sent:
 KEYS = ("2", "space", "f", "backspace", "3", "escape", "escape", "y", "question_mark", "escape", "2", "l", "escape")
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize(
     ("name", "size"),
     [

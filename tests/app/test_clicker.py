@@ -119,6 +119,7 @@ async def test_a_line_being_graded_is_passed_as_before_by_page_down_up_to_its_ch
         assert stops[-1] == 24
 
 
+@pytest.mark.wide
 async def test_the_clickers_other_buttons_are_harmless_in_every_stage(shed: Shed) -> None:
     async with shed.program(shed.sitting()) as person:
         for stage in Stage:

@@ -37,6 +37,7 @@ def page(person: Person) -> str:
     return " ".join(" ".join(row.partition("│")[2] for row in person.rows()).split())
 
 
+@pytest.mark.wide
 async def test_a_saw_is_hung_up_by_keys_and_its_sharpening_begun(shed: Shed, size: tuple[int, int]) -> None:
     async with shed.program(size=size) as person:
         await opened(person)

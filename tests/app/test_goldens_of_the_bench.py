@@ -30,6 +30,9 @@ from session.walk.front_question import Ask
 from session.walk.looks import wanted_looks
 from session.walk.stages import FACTS, LOOKS, Stage
 
+#: Thousands of rows, on both sizes: what a person sees of nearly every screen.
+pytestmark = pytest.mark.wide
+
 
 @pytest.fixture(scope="module")
 def reel(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Reel]:

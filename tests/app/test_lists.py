@@ -47,6 +47,7 @@ async def test_keys_that_go_on_never_begin_a_choice(shed: Shed) -> None:
         assert (person.last()["did"], person.last()["reason"]) == ("added", "one more light dressing pass, side 1")
 
 
+@pytest.mark.wide
 async def test_looking_back_is_one_list_however_many_marks_there_are(shed: Shed) -> None:
     drawn = []
     for done in (3, 40):

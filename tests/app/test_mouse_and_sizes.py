@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from bench_shed import Shed
 
 
@@ -107,6 +109,7 @@ async def test_a_prompt_outlives_a_resize_with_what_was_typed(shed: Shed) -> Non
         assert person.last()["reason"] == "netloft dust"
 
 
+@pytest.mark.wide
 async def test_small_windows_with_something_open_do_not_break(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1, done=3)) as person:
         before = person.marks_on_disk()

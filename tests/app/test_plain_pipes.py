@@ -119,6 +119,7 @@ def test_a_whole_sharpening_by_piped_lines(till: Path) -> None:
     assert shown.returncode == 0
 
 
+@pytest.mark.wide
 def test_a_sharpening_in_two_sittings_goes_on_at_its_place(till: Path) -> None:
     some = [*TYPED["look over"], *TYPED["level"]]
     first = run(till, "start", "sash", "--plain", typed="\n".join([*some, "y", "y", "y", "", ""]) + "\n")
@@ -152,6 +153,7 @@ def test_letters_that_the_terminal_lacks_end_nothing(till: Path) -> None:
     assert b"S?ge ? sash saw, crosscut" in done.stdout
 
 
+@pytest.mark.wide
 def test_it_needs_no_terminal_and_no_screen_library(till: Path) -> None:
     code = (
         "import sys\nfrom session.cli import main\n"
@@ -173,6 +175,7 @@ def test_it_needs_no_terminal_and_no_screen_library(till: Path) -> None:
     assert b"add --plain" in told.stderr
 
 
+@pytest.mark.wide
 def test_a_log_in_other_hands_is_refused_with_its_own_status(till: Path) -> None:
     with subprocess.Popen(
         [*PROGRAM, "start", "sash", "--plain", "--till", str(till)],
@@ -192,6 +195,7 @@ def test_a_log_in_other_hands_is_refused_with_its_own_status(till: Path) -> None
     assert first.returncode == 0
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize(
     ("number", "status"), [(signal.SIGINT, 130), (signal.SIGTERM, 143), (signal.SIGHUP, 129)], ids=lambda n: str(n)
 )
@@ -284,6 +288,7 @@ def test_at_a_simple_terminal_nothing_is_sent_but_text(till: Path) -> None:
     assert {byte for byte in raw if not 32 <= byte < 127} <= {10, 13}
 
 
+@pytest.mark.wide
 def test_a_closed_terminal_leaves_a_whole_log(till: Path) -> None:
     child = pexpect.spawn(
         PROGRAM[0], [*PROGRAM[1:], "start", "sash", "--plain", "--till", str(till)], env=environment(), timeout=30

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
+
 from bench_shed import Shed
 from session.files.recipe import load_recipe
 from session.log.sitting import Sitting
@@ -42,6 +44,7 @@ def sitting(shed: Shed) -> Sitting:
     return shed.answered(begun, there)
 
 
+@pytest.mark.wide
 async def test_the_block_and_the_distance_follow_the_zones(shed: Shed, size: tuple[int, int]) -> None:
     named = {}
     async with shed.program(sitting(shed), size=size) as person:

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
 from session.bench import readme_pictures
 
 PICTURES = Path(__file__).parents[2] / "demo" / "pictures"
 
 
+@pytest.mark.wide
 def test_the_pictures_of_the_readme_are_of_today(tmp_path: Path) -> None:
     readme_pictures.main(tmp_path)
     drawn = {path.name: path.read_text(encoding="utf-8") for path in tmp_path.iterdir()}

@@ -7,6 +7,8 @@ import tomllib
 from functools import partial
 from pathlib import Path
 
+import pytest
+
 import session.texts.cautions as words_of
 from bench_shed import Shed
 from session.log.sitting import Sitting
@@ -71,6 +73,7 @@ def is_at(stage: Stage, sitting: Sitting) -> bool:
     return sitting.state.place is not None and sitting.state.place.stage is stage
 
 
+@pytest.mark.wide
 async def test_rule_01_no_work_is_marked_before_its_cautions_in_a_whole_walk(shed: Shed) -> None:
     agreed, worked = set(), 0
     for mark in (await whole_walk(shed, (80, 24))).marks:

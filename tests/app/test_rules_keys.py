@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import string
 
+import pytest
 from textual.keys import Keys
 
 from bench_person import Person
@@ -132,6 +133,7 @@ async def test_rule_20_a_key_that_had_another_meaning_loses_it(shed: Shed) -> No
         assert (person.last()["did"], person.last()["tooth"]) == ("done", 1)
 
 
+@pytest.mark.wide
 async def test_rule_21_no_single_key_of_the_keyboard_quits_deletes_or_rewrites(shed: Shed) -> None:
     assert len(KEYBOARD) > 200
     async with shed.program(shed.at("file", side=1, done=4, points=400, jaw=1400)) as person:

@@ -194,6 +194,7 @@ def bare_numbers(text: str) -> list[str]:
     return [number[0] for number in found if not AFTER.match(text, number.end())]
 
 
+@pytest.mark.wide
 async def test_rule_26_a_unit_stands_beside_every_measure_on_screen(shed: Shed) -> None:
     measures, bare = 0, []
     for size in ((80, 24), (120, 36)):

@@ -175,6 +175,7 @@ def texts(found: dict[str, list[Strip]]) -> dict[str, list[str]]:
     return {name: [strip.text for strip in strips] for name, strips in found.items()}
 
 
+@pytest.mark.wide
 async def test_rule_07_without_color_no_color_is_sent_and_every_word_stays(
     shed: Shed, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -219,6 +220,7 @@ async def test_rule_07_every_state_is_told_by_word_glyph_or_shape(shed: Shed) ->
     assert any("SIDE 2" in row for row in seen["turned"])
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize("theme", ["bench-dark", "ansi-dark", "bench-plain"])
 async def test_rule_07_nothing_that_is_read_is_dim_blinking_or_of_its_grounds_color(shed: Shed, theme: str) -> None:
     async with shed.program(shed.at("file", side=1), settings=Settings(theme=theme)) as person:

@@ -111,6 +111,7 @@ async def test_rule_30_every_caution_is_said_whole(shed: Shed, heard: Heard) -> 
         assert "Press y: understood" in whole
 
 
+@pytest.mark.wide
 async def test_rule_30_a_whole_sharpening_in_words_that_a_voice_can_say(
     shed: Shed, heard: Heard, golden: Golden
 ) -> None:

@@ -54,6 +54,7 @@ async def test_a_storm_of_sizes_loses_neither_place_nor_focus(shed: Shed, stages
             assert [mark["did"] for mark in person.marks_on_disk()[len(marks) :]] == ["done"], stage
 
 
+@pytest.mark.wide
 async def test_a_storm_of_sizes_between_presses_marks_each_place_once(shed: Shed) -> None:
     sizes = random.Random(7)
     sitting = shed.at("set")
@@ -80,6 +81,7 @@ async def test_a_storm_of_sizes_between_presses_marks_each_place_once(shed: Shed
         assert len({(mark["stage"], mark["side"], mark["tooth"]) for mark in done}) == len(done)
 
 
+@pytest.mark.wide
 @of_stages
 async def test_theme_guidance_help_and_terms_lose_neither_place_nor_focus(shed: Shed, stages: list[Stage]) -> None:
     async with shed.program(shed.sitting()) as person:
@@ -111,6 +113,7 @@ async def test_theme_guidance_help_and_terms_lose_neither_place_nor_focus(shed: 
             assert len(person.marks_on_disk()) == len(marks) + 1, stage
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize(("theme", "drawing"), [*((theme, "blocks") for theme in THEMES), ("bench-plain", "ascii")])
 async def test_every_theme_starts_without_error_and_works(shed: Shed, theme: str, drawing: Drawing) -> None:
     settings = Settings(theme=theme, drawing=drawing)
@@ -149,6 +152,7 @@ HEIGHTS = {
 }
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize("digits", [1, 2, 3, 4])
 async def test_rule_05_rows_of_the_numerals_at_each_size(shed: Shed, digits: int) -> None:
     points = {1: 9, 2: 99, 3: 999, 4: 2999}[digits]

@@ -44,6 +44,7 @@ def told(words: str, person: Person) -> bool:
     return words in person.words()
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize("name", NAMES)
 async def test_a_saws_name_on_every_screen(shed: Shed, size: tuple[int, int], name: str) -> None:
     shown = name if name == MARKUP else "a[2Jb31mcdef g[/]"

@@ -23,6 +23,7 @@ def between_neighbors(person: Person, tooth: int) -> int:
     return abs(found[tooth] - found[tooth + 1])
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize("side", [1, 2])
 async def test_the_close_up_grows_with_the_window(shed: Shed, side: int) -> None:
     async with shed.program(shed.at("file", side=side, done=3)) as person:
@@ -37,6 +38,7 @@ async def test_the_close_up_grows_with_the_window(shed: Shed, side: int) -> None
     assert seen[2] >= 1.5 * seen[1]
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize("drawing", ["blocks", "ascii"])
 @pytest.mark.parametrize("points", list(FilePoints))
 @pytest.mark.parametrize("side", [1, 2])

@@ -164,6 +164,7 @@ def with_closed(folder: Path, words: str) -> subprocess.CompletedProcess[bytes]:
     return subprocess.run(line, env=environment(folder), cwd=folder, capture_output=True, timeout=60)
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize("words", ["plan rip --json", "--help", "start rip --plain"])
 def test_without_any_stdout_it_still_ends_well(words: str, tmp_path: Path) -> None:
     done = with_closed(tmp_path, f"{words} >&- </dev/null")
@@ -225,6 +226,7 @@ def played(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, subprocess.C
     return folder / "till", call(folder, "demo", "--unattended", "--seed", "7", "--to", "till")
 
 
+@pytest.mark.wide
 def test_the_demo_ends_with_a_finished_log(played: tuple[Path, subprocess.CompletedProcess[bytes]]) -> None:
     till, done = played
     assert done.returncode == 0, done.stderr
@@ -253,6 +255,7 @@ def test_the_demo_files_every_gullet_or_says_why_not(
     assert all(mark.get("reason") for mark in first if mark["did"] == "left out")
 
 
+@pytest.mark.wide
 def test_the_same_seed_gives_the_same_record(tmp_path: Path) -> None:
     """On a few teeth, in this process; the whole saw in processes of their own is for a longer run."""
     recipe = tmp_path / "small.toml"

@@ -174,6 +174,7 @@ def against_later_pythons(tree: ast.Module) -> Iterator[str]:
                     yield f"a way out of finally, line {inside.lineno}"
 
 
+@pytest.mark.wide
 def test_nothing_is_used_that_a_later_python_has_no_more() -> None:
     modules = sorted((ROOT / "session").rglob("*.py"))
     told = [

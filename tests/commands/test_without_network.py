@@ -8,6 +8,8 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
 #: Ends the process at the first call that would leave the machine, whoever makes it, the libraries too. A pair of
 #: sockets inside a process, which a loop of events wakes itself with, is none.
 WATCH = """
@@ -105,6 +107,7 @@ def test_the_watch_sees_what_it_looks_for() -> None:
     assert allowed.returncode == 0, allowed.stderr
 
 
+@pytest.mark.wide
 def test_every_command_does_its_work_without_a_network(tmp_path: Path) -> None:
     code = (CUT_OFF if cut_off() else "") + WATCH + COMMANDS
     done = run(code, tmp_path, before=cut_off())

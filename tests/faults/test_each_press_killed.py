@@ -106,6 +106,7 @@ def all_presses(met: list[Moment], path: Path) -> list[tuple[Moment, Press]]:
     return [(moment, press) for moment in met for press in presses(moment, path)]
 
 
+@pytest.mark.wide
 @pytest.mark.usefixtures("quick_decoding")
 def test_a_few_presses_killed_at_each_call(met: list[Moment], tmp_path: Path) -> None:
     chance = random.Random(7)

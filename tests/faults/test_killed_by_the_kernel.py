@@ -146,6 +146,7 @@ def killed(begun: Path, tmp_path: Path, seed: int, kills: int) -> list[str]:
     return wrong
 
 
+@pytest.mark.wide
 def test_a_few_kills_as_the_log_or_the_screen_is_written(begun: Path, tmp_path: Path) -> None:
     assert killed(begun, tmp_path, seed=1, kills=2) == []
 

@@ -77,6 +77,7 @@ def litter(found: Contents) -> set[str]:
     return (hidden | {name for name in found if name.endswith(".lock")}) - {"uv.lock", ".mine.new"}
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize("when", EVERY_MOMENT)
 @pytest.mark.parametrize("doing", [Bench.start, Bench.resume, Bench.fill_in_a_form, Bench.hang_up, Bench.bring_in])
 def test_whenever_it_is_killed_the_next_start_leaves_no_litter(doing: Any, when: When, bench: Bench) -> None:

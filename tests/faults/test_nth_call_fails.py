@@ -90,6 +90,7 @@ def run(tmp_path: Path, header: dict[str, Any], begun: datetime, mark: Marks, di
 HOWS = ["refused", "half", "done but failed", "dead"]
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize("how", HOWS)
 @pytest.mark.parametrize(
     ("number", "share"),

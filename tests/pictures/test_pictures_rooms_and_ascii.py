@@ -91,6 +91,7 @@ EITHER_SIDE: dict[str, Picture] = {
 PICTURES = OF_A_SIDE | EITHER_SIDE
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize("name", PICTURES)
 @examples(40)
 @given(

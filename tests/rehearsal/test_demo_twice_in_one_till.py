@@ -79,6 +79,7 @@ def first_gullet(till: Till, recipe: Path) -> tuple[str, ...]:
     raise AssertionError("the first gullet never came")
 
 
+@pytest.mark.wide
 def test_the_second_plan_rests_on_the_records_of_the_first(
     tmp_path: Path, recipe: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

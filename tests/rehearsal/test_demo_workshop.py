@@ -49,6 +49,7 @@ def test_the_saw_of_the_unattended_demo_is_short() -> None:
     assert 60 <= load_recipe(DEMO / "netloft-panel-saw.toml").saw.points <= 90
 
 
+@pytest.mark.wide
 def test_each_saw_is_sharpened_to_the_end(file: Path, walk_through: Callable[..., Any]) -> None:
     walk = walk_through(load_recipe(file).saw, 1)
     assert walk.state.finished

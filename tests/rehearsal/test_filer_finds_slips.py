@@ -74,6 +74,7 @@ def found_at_the_next_check(walk: Any) -> None:
     assert max((filed + left).values()) == 1 + again
 
 
+@pytest.mark.wide
 def test_the_log_says_where_the_difference_was_found(long_saw: Saw, kind: Any) -> None:
     walk = slipped(kind, long_saw, 1, 5)
     odd = [mark for mark in walk.did(Did.CHECKED) if mark.value != (mark.tooth or mark.number)]

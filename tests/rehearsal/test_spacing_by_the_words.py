@@ -34,6 +34,7 @@ def held(trials: list[SpacingTrial]) -> None:
     assert sum(one.best.rms for one in trials) < 0.8 * sum(one.middle.rms for one in trials)
 
 
+@pytest.mark.wide
 def test_a_line_filed_by_the_words_is_as_even_as_can_be(demo_saw: Saw, tmp_path: Path) -> None:
     trials = [trial(demo_saw, seed, tmp_path) for seed in FEW]
     held([one for one in trials if one is not None])

@@ -100,6 +100,7 @@ def test_what_a_plate_shows_in_a_cut(changes: dict[str, Any], name: str | None, 
         assert (found.name, found.stage, found.toward) == (name, stage, toward)
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize("habit", Habit)
 def test_each_habit_of_the_hands_shows_in_the_first_cut(habit: Habit, never_set: Saw, walk_through: Walk) -> None:
     walk = walk_through(never_set, SHOWN_BY.get(habit, 0), habit=habit)
@@ -124,6 +125,7 @@ def test_it_says_to_which_side_the_cut_went_and_stones_that_side(never_set: Saw,
     assert set(stoned) == {2}
 
 
+@pytest.mark.wide
 def test_every_remedy_that_can_be_added_is_tried(never_set: Saw, walk_through: Walk) -> None:
     stoned = {(Stage.DRESS, 0), (Stage.DRESS, 1), (Stage.DRESS, 2)}
     wanted = stoned | {(stage, 0) for stage in (Stage.SET, Stage.FILE, Stage.LEVEL, Stage.PROVE)}

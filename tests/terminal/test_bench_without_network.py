@@ -11,6 +11,7 @@ import pytest
 CUT_OFF = ("unshare", "--map-root-user", "--net")
 
 
+@pytest.mark.wide
 def test_the_bench_opens_works_and_closes_without_a_network(shed: Any) -> None:
     if (
         shutil.which("unshare") is None

@@ -106,6 +106,7 @@ def at_first_stroke(person: Any) -> bool:
     return bool(person.stage()[0] == "level" and person.at_work())
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize("name", CASES)
 def test_from_an_empty_till_to_the_first_stroke(name: str, shed: Any, person: Callable[[Any], Any]) -> None:
     known, points = SAWS[name]

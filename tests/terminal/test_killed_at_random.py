@@ -154,6 +154,7 @@ def newest(shed: Any) -> Any:
     return max(shed.till.glob("logs/*/*.toml"), key=lambda path: path.stat().st_mtime_ns)
 
 
+@pytest.mark.wide
 def test_no_mark_shown_is_missing_and_the_place_is_right(shed: Any, person: Any, reader: Any) -> None:
     assert kill_at_random(shed, person, reader, times=3, seed=2) > 20
 

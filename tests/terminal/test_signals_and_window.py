@@ -28,6 +28,7 @@ def steps_done(log: Any) -> list[str]:
 DONE = ["bright points", "last cut", "all round"]
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize(
     ("number", "status"),
     [
@@ -50,6 +51,7 @@ def test_a_signal_ends_it_with_the_log_whole_and_the_terminal_as_before(
     assert not list(shed.till.glob("logs/*/*.lock"))
 
 
+@pytest.mark.wide
 def test_a_signal_at_the_till_gives_the_terminal_back(shed: Any) -> None:
     terminal = shed.open()
     terminal.wait("the till at")
@@ -58,6 +60,7 @@ def test_a_signal_at_the_till_gives_the_terminal_back(shed: Any) -> None:
     assert terminal.modes_left_on() == []
 
 
+@pytest.mark.wide
 def test_a_signal_while_a_question_is_open_gives_the_terminal_back(at_work: Any, shed: Any, reader: Any) -> None:
     at_work.press("l")
     assert "why?" in at_work.terminal.text()
@@ -77,6 +80,7 @@ def test_a_closed_window_ends_it_with_the_log_whole(at_work: Any, shed: Any, rea
     assert again.now() == "plate"
 
 
+@pytest.mark.wide
 def test_ctrl_c_asks_first_and_the_second_one_leaves(at_work: Any, shed: Any, reader: Any) -> None:
     at_work.press("\x03")
     assert "Leave the bench?" in at_work.terminal.text()
@@ -120,6 +124,7 @@ def test_ctrl_z_gives_the_shell_back_and_fg_the_same_place(shed: Any, person: An
     assert steps_done(reader(shed.log())) == [*DONE, "plate"]
 
 
+@pytest.mark.wide
 def test_stopped_and_continued_from_outside_it_goes_on(at_work: Any, shed: Any, reader: Any) -> None:
     process = at_work.terminal.child.pid
     os.kill(process, signal.SIGSTOP)
@@ -134,6 +139,7 @@ def test_stopped_and_continued_from_outside_it_goes_on(at_work: Any, shed: Any, 
     assert steps_done(reader(shed.log())) == [*DONE, "plate"]
 
 
+@pytest.mark.wide
 def test_a_small_window_says_what_it_needs_and_a_large_one_shows_the_same_place(
     at_work: Any, shed: Any, reader: Any
 ) -> None:
@@ -154,6 +160,7 @@ def test_a_small_window_says_what_it_needs_and_a_large_one_shows_the_same_place(
     assert steps_done(reader(shed.log())) == [*DONE, "plate"]
 
 
+@pytest.mark.wide
 def test_ended_in_a_window_too_small_for_it_the_terminal_is_given_back(at_work: Any, shed: Any, reader: Any) -> None:
     at_work.terminal.resize(5, 20)
     at_work.terminal.wait("The bench needs")
@@ -163,6 +170,7 @@ def test_ended_in_a_window_too_small_for_it_the_terminal_is_given_back(at_work: 
     assert steps_done(reader(shed.log())) == DONE
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize("term", ["dumb", ""])
 def test_a_terminal_that_cannot_place_text_is_told_in_one_line(term: str, shed: Any) -> None:
     terminal = shed.open("start", "green-wood", TERM=term, columns=300)
@@ -174,6 +182,7 @@ def test_a_terminal_that_cannot_place_text_is_told_in_one_line(term: str, shed: 
     assert not (shed.till / "logs").exists()
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize("command", [[], ["start", "green-wood"], ["demo"]], ids=["till", "start", "demo"])
 def test_without_a_terminal_it_says_so_in_one_line(command: list[str], shed: Any) -> None:
     done = subprocess.run(
@@ -186,6 +195,7 @@ def test_without_a_terminal_it_says_so_in_one_line(command: list[str], shed: Any
     assert not (shed.till / "logs").exists()
 
 
+@pytest.mark.wide
 def test_a_second_program_is_refused_and_told_who_holds_the_log(at_work: Any, shed: Any, reader: Any) -> None:
     first = at_work.terminal.child.pid
     second = shed.open("resume", columns=400)

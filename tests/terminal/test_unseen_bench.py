@@ -87,6 +87,7 @@ def unchanged(value: Callable[[], float], for_s: float) -> Callable[[], bool]:
     return holds
 
 
+@pytest.mark.wide
 def test_without_an_answer_that_the_place_is_seen_the_countdown_is_held(filing: Any, shed: Any) -> None:
     filing.terminal.answers = False
     filing.terminal.wait("The countdown is held: the terminal does not say that it shows the place.")
@@ -102,6 +103,7 @@ def test_nothing_is_marked_while_nobody_reads(filing: Any, shed: Any) -> None:
     assert by_timer(shed.log()) <= 1
 
 
+@pytest.mark.wide
 def test_a_shown_place_is_marked_by_the_timer(filing: Any, shed: Any) -> None:
     filing.terminal.wait(lambda _: by_timer(shed.log()) >= 2, "two marks by the timer")
 
@@ -130,6 +132,7 @@ def fill(terminal: Any, child: int) -> None:
     until(unchanged(lambda: working_s(child), 0.5), "a program at rest")
 
 
+@pytest.mark.wide
 def test_the_program_ends_though_its_terminal_takes_nothing_more(shed: Any) -> None:
     command = [sys.executable, "-c", NO_SIGNAL, shed.program, "start", shed.hang_up()]
     terminal = shed.run(command, 66, 200, CHILD=str(shed.folder / "child"))
@@ -138,6 +141,7 @@ def test_the_program_ends_though_its_terminal_takes_nothing_more(shed: Any) -> N
     assert terminal.hang_up() == 128 + 1
 
 
+@pytest.mark.wide
 def test_a_signal_ends_the_program_though_its_terminal_takes_nothing_more(shed: Any, reader: Any) -> None:
     terminal = shed.open("start", shed.hang_up(), rows=66, columns=200)
     terminal.wait("NOW ")
