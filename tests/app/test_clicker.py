@@ -78,6 +78,7 @@ def expected(plan: Plan) -> list[str]:
     return stops
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize(
     "saw",
     [

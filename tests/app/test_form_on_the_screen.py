@@ -75,6 +75,7 @@ async def test_what_is_typed_ahead_while_a_screen_opens_is_not_lost(shed: Shed) 
         assert "157 points" in person.words()
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize(
     ("keys", "field", "words"),
     [

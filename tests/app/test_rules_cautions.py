@@ -44,6 +44,7 @@ async def test_rule_01_advancing_alone_never_passes_a_caution_from_the_start_on(
         assert person.marks_on_disk() == []
 
 
+@pytest.mark.wide
 async def test_rule_01_every_caution_of_the_stage_is_whole_and_holds(shed: Shed) -> None:
     sitting = with_reshaping(shed)
     for stage in (stage for stage in Stage if FACTS[stage].cautions):

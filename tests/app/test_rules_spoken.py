@@ -99,6 +99,7 @@ async def test_rule_30_questions_their_choices_and_what_is_wrong_are_said(shed: 
         assert heard.new()[-1].startswith("Leave the bench?")
 
 
+@pytest.mark.wide
 async def test_rule_30_every_caution_is_said_whole(shed: Shed, heard: Heard) -> None:
     async with shed.bench(size=(80, 24), settings=ALOUD, points=12, jaw=20) as person:
         await person.go_on(lambda p: p.boxes()[0][1] == "to the till")

@@ -37,6 +37,7 @@ def focus(person: Person) -> tuple[list[str], Widget | None]:
     return [type(screen).__name__ for screen in person.app.screen_stack], person.app.focused
 
 
+@pytest.mark.wide
 @of_stages
 async def test_a_storm_of_sizes_loses_neither_place_nor_focus(shed: Shed, stages: list[Stage]) -> None:
     async with shed.program(shed.sitting()) as person:

@@ -108,6 +108,7 @@ def test_a_shown_place_is_marked_by_the_timer(filing: Any, shed: Any) -> None:
     filing.terminal.wait(lambda _: by_timer(shed.log()) >= 2, "two marks by the timer")
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize(
     "filing",
     [pytest.param("told by a signal", marks=pytest.mark.soak("a terminal that takes nothing")), "told by nothing"],
