@@ -7,12 +7,14 @@ from contextlib import suppress
 from dataclasses import replace
 from datetime import datetime
 
+from session.advice.measured_looks import MeasuredLooks
 from session.advice.next_time import Finished, NextLine, next_time
 from session.advice.saw_records import SawRecords
 from session.advice.set_advice import least_set_mm, set_today
 from session.log.log_bytes import LogStanding
 from session.till.drawer import Drawer, drawer_of
 from session.till.due_date import due
+from session.till.kept_scans import newest_scan
 from session.till.known_saws import saw_named
 from session.till.learned_bite import learned_bite
 from session.till.past_sharpening import Sharpening
@@ -108,13 +110,23 @@ def saw_records(till: Till, name: str) -> SawRecords:
 
     Nothing where they cannot be read: the bench opens without.
     """
-    told, drawer = SawRecords(), Drawer()
+    told, drawer, scanned = SawRecords(), Drawer(), None
     with suppress(OSError, ValueError):
-        told = records_of(history([till], saw_named(till, name), unfinished=False))
+        past = history([till], saw_named(till, name), unfinished=False)
+        told, scanned = records_of(past), newest_looks(till, past)
     with suppress(OSError, ValueError):
         drawer = drawer_of(till)
     owned = tuple(one.file for one in drawer.worn)
-    return replace(told, owned=owned, corner_teeth=drawer.limit, first_time=_is_first(till))
+    return replace(told, owned=owned, corner_teeth=drawer.limit, first_time=_is_first(till), scanned=scanned)
+
+
+def newest_looks(till: Till, past: SawHistory) -> MeasuredLooks | None:
+    """The newest line that a scan measured of the saw of ``past``; None where ``till`` has none."""
+    scan = newest_scan(till, past.saw)
+    if scan is None:
+        return None
+    filed = any(one.ended is not None and one.ended > scan.at for one in past.finished)
+    return MeasuredLooks(scan.at, scan.line, filed)
 
 
 def _is_first(till: Till) -> bool:

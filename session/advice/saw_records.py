@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
+from session.advice.measured_looks import MeasuredLooks
 from session.trade.file_choice import FileOwned
 from session.trade.file_life import TEETH_PER_CORNER
 from session.trade.setting import SetLine
@@ -21,6 +22,7 @@ class SawRecords:
     after that day. broken: teeth that the last record told broken. owned: the files of the drawer, with what every
     record of it added. corner_teeth: how many one of their corners may file. bite: of one stroke, as the records taught
     it; None where there are none. first_time: no sharpening of any saw is finished in the till yet.
+    scanned: the newest line that a scan measured.
     """
 
     line: SetLine | None = None
@@ -33,6 +35,7 @@ class SawRecords:
     corner_teeth: int = TEETH_PER_CORNER
     bite: Bite | None = None
     first_time: bool = False
+    scanned: MeasuredLooks | None = None
 
 
 NO_HISTORY: Final = SawRecords()

@@ -10,7 +10,7 @@ from session.advice import flats_verdict
 from session.advice.set_advice import SetTold, WrongSet, set_told
 from session.advice.stops import Advised
 from session.desk.act_reply import QuestionKind, Reply
-from session.desk.answers import read
+from session.desk.answers import AnswerError, read
 from session.desk.cut_verdict import CutVerdict
 from session.desk.mark_writer import MarkWriter
 from session.desk.plan_answers import PlanAnswers
@@ -177,8 +177,12 @@ class StepAnswers:
             return self.cut.told(chosen)
         if place.stage is Stage.LEVEL:
             return self._flats(asks.what, chosen)
-        if asks.kind is AskKind.FILE:
-            return self.answer(read(asks, chosen, self._making.sitting.saw))
+        if asks.kind in (AskKind.FILE, AskKind.TEETH, AskKind.COUNT, AskKind.LENGTH):
+            # What a scan offers to a look is read as if it had been typed.
+            try:
+                return self.answer(read(asks, chosen, self._making.sitting.saw))
+            except AnswerError as wrong:
+                return Reply(f"{wrong}.", refused=True)
         return self.answer([SeenAnswer(asks.what, chosen, None, chosen)])
 
     def _flats(self, what: Measurable, chosen: str) -> Reply:

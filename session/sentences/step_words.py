@@ -86,16 +86,18 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
         lines = (*_right_width(at.saw), *lines)
     if place.stage is Stage.LOOK_OVER and told.asks is not None and (foretold := _foretold(at, told.asks)):
         lines = (f"Expected: {foretold}.", *lines)
+    if place.stage is Stage.LOOK_OVER and told.asks is not None and (measured := _measured(at, told.asks)):
+        lines, choices = (measured[0], *lines), (measured[1], *(one for one in choices if one != measured[1]))
     if told.asks is not None and told.asks.kind is AskKind.FILE:
         lines = (*_file_size(at.saw), *lines)
     if told.asks is not None and told.asks.kind is AskKind.FILE and at.files:
         lines, choices = (*own_words(at.files), *lines), file_choices(at.files)
-    measured = told_here(state, place, told.asks.what) if told.asks else None
+    answered = told_here(state, place, told.asks.what) if told.asks else None
     # What was told of flats is answered by its own words.
-    if measured is not None and measured.what != Measurable.FLATS:
-        corner = state.measured.get(Measurable.FILE_CORNER) if measured.what == Measurable.FILE else None
+    if answered is not None and answered.what != Measurable.FLATS:
+        corner = state.measured.get(Measurable.FILE_CORNER) if answered.what == Measurable.FILE else None
         with_corner = f", {corner.entered or corner.value}" if corner is not None else ""
-        lines = (f"Answered: {measured.entered or measured.value}{with_corner}.", *lines)
+        lines = (f"Answered: {answered.entered or answered.value}{with_corner}.", *lines)
     return Asked(told.title, lines, action(told, at.saw), choices=choices, source=told.source)
 
 
@@ -132,6 +134,18 @@ def _foretold(at: MomentNumbers, asks: Asks) -> str:
     """What the recipe and the records expect as an answer; empty when they foretell nothing."""
     look = _LOOK_OF.get(asks.what)
     return "" if look is None else expected(at.saw, at.records).get(look, "")
+
+
+def _measured(at: MomentNumbers, asks: Asks) -> tuple[str, str] | None:
+    """What the newest scan says of a look, as a sentence and as the first answer to choose; None where it says nothing.
+
+    It is offered, and never taken as the answer by itself.
+    """
+    scanned = at.records.scanned
+    if scanned is None or not (answer := scanned.offered(asks.what, at.saw.unit)):
+        return None
+    marks = at.state.marks
+    return scanned.told(asks.what, at.saw.unit, marks[-1].at.date() if marks else None), answer
 
 
 def _verdict(at: MomentNumbers) -> tuple[str, ...]:
