@@ -176,7 +176,7 @@ def _instruction(saw: Saw, stage: Stage, leg: Leg, strokes: int | None, *, last:
             return bend_words(saw)
         case _:
             # Which pass of how many stands beside its box.
-            return pass_words(stage, 1, 1, saw).partition(": ")[2].capitalize()
+            return pass_words(stage, 1, 1, saw)
 
 
 def _worked(plan: Plan, facts: StageFacts, leg: Leg, *, turned: bool) -> list[str]:
