@@ -34,8 +34,8 @@ class Expected:
     """For one gullet: how many strokes and how many at most (None: not known), which way to lean, what else to say.
 
     low: neither of its teeth has steel to give. off: a broken tooth beside it, to lean away from. back: whether the
-    back of tooth 1 is filed beside it. estimate: fewest and most strokes, and what that rests on, as one sentence;
-    empty where there is nothing to take.
+    back of tooth 1 is filed beside it. spared: which tooth beside it gives nothing, and why; told before all else.
+    estimate: fewest and most strokes, and what that rests on, as one sentence; empty where there is nothing to take.
     """
 
     strokes: int | None = None
@@ -44,6 +44,7 @@ class Expected:
     low: bool = False
     off: int | None = None
     back: bool = False
+    spared: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     estimate: str = ""
 
@@ -74,9 +75,9 @@ def expected(
     beside = () if off is None else (_beside_stump(off),)
     if not flats:
         first = BACK_OF_THE_FIRST if behind else NOTHING
-        return replace(first, off=off, notes=(*beside, *first.notes))
+        return replace(first, off=off, spared=beside)
     if plan is None:
-        return replace(NOTHING, off=off, notes=beside)
+        return replace(NOTHING, off=off, spared=beside)
     points = state.plan.points
     before = known_bite(state, known)
     if not before.learned:
@@ -85,16 +86,18 @@ def expected(
     bite = bite_by(plan, state, place.stage, before) if place.round == 1 else before
     index = place.tooth - 1
     volume = plan.volumes_mm3[index]
-    notes = []
+    spared, notes = [], []
     # Beyond the toe there is no tooth, and so no flat either.
     flatless = {*plan.low, *plan.broken, points + 1}
     gives_front = plan.front_mm[index] > _WORTH_MM
     gives_back = place.tooth < points and plan.back_mm[index + 1] > _WORTH_MM
-    for tooth, gives in ((place.tooth, gives_front), (place.tooth + 1, gives_back)):
+    beside_it = ((place.tooth, gives_front, gives_back), (place.tooth + 1, gives_back, gives_front))
+    for tooth, gives, other_gives in beside_it:
         if tooth in plan.broken:
-            notes.append(_beside_stump(tooth))
+            spared.append(_beside_stump(tooth))
         elif tooth in plan.low and tooth <= points and not gives:
-            notes.append(f"Tooth {tooth} is low: nothing comes off it.")
+            other = f"file only tooth {2 * place.tooth + 1 - tooth}" if other_gives else "nothing comes off it"
+            spared.append(f"Tooth {tooth} is low: {other}.")
     heel = strokes_for(plan.heel_mm3, bite.mm3)
     if behind and heel:
         count = f": {times(heel, 'stroke')}" if heel <= TOO_MANY_STROKES else ""
@@ -112,6 +115,7 @@ def expected(
         low={place.tooth, place.tooth + 1} <= flatless,
         off=off,
         back=behind and heel > 0,
+        spared=tuple(spared),
         notes=tuple(notes),
         estimate=estimate,
     )
@@ -158,7 +162,7 @@ def _estimate(volume_mm3: float, bite: Bite, *, here: bool) -> str:
     """Fewest to most strokes, and what that rests on; short enough for one row beside a picture of 80 columns."""
     fewest, _, most = stroke_range(volume_mm3, bite)
     count = str(fewest) if fewest == most else f"{fewest}–{most}"
-    return f"Strokes {count}: {_rests_on(bite, here=here)}."
+    return f"May take {count}: {_rests_on(bite, here=here)}."
 
 
 def _rests_on(bite: Bite, *, here: bool) -> str:

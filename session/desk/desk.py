@@ -21,7 +21,7 @@ from session.desk.place_setting import set_place
 from session.desk.press_guards import Guards, span
 from session.desk.seen_looks import record_seen
 from session.desk.silence_answers import SilenceAnswers
-from session.desk.step_answers import ONE_BY_ONE, StepAnswers
+from session.desk.step_answers import StepAnswers, item_done, passed_by
 from session.desk.take_backs import take_back
 from session.log.sitting import Sitting
 from session.sentences.moment import Moment
@@ -221,8 +221,8 @@ class Desk:
 
     def flag(self, word: str | None = None) -> Reply:
         """Flag the place in hand; a ``word`` tells its flag from others."""
-        flagged = acts.flag(self.sitting.state, self.making.at(), word)
-        return self.making.make(flagged, note=f"Flagged {self.sitting.state.place}{f': {word}' if word else '.'}")
+        state, about = self.sitting.state, f": {word}" if word else "; once more: a word for it."
+        return self.making.make(acts.flag(state, self.making.at(), word), note=f"Flagged {state.place}{about}")
 
     def set_place(self, target: Place) -> Reply:
         """Make ``target`` the place in hand, close the check point or confirm the place."""
@@ -273,7 +273,7 @@ class Desk:
                 return self.steps.plan.settle(self.moment.judged, self.moment.against)
             case Ask.WORK if place is not None and self._unanswered(place):
                 why = NOT_LOOKED if place.stage is Stage.LOOK_OVER else NOT_ANSWERED
-                return self.making.make(acts.done(state, at, reason=why), note=f"Passed, not answered: {place}.")
+                return self.making.make(acts.done(state, at, reason=why), note=passed_by(place))
             case Ask.WORK if place is not None:
                 none = no_stroke(self.moment, place)
                 return self.making.make(acts.done(state, at, reason=none), note=f"Marked {place}.")
@@ -324,7 +324,7 @@ class Desk:
                 reply = self.making.make(acts.acknowledge(state, at), note=f"Understood: {now.name}.")
                 return reply if reply.refused else self._seen_before() or reply
             case Ask.TURN if now.name:
-                return self.making.make(acts.acknowledge(state, at), note=ONE_BY_ONE)
+                return self.making.make(acts.acknowledge(state, at), note=item_done(now.name))
             case Ask.TURN:
                 return self.making.make(acts.turn(state, at), note=f"Turned. Side {now.side} is in hand.")
             case Ask.FIT:

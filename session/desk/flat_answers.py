@@ -6,9 +6,10 @@ from typing import Final
 
 from session.desk.act_reply import Reply
 from session.desk.mark_writer import MarkWriter
-from session.trade.grades import GRADE, USUAL
+from session.trade.grades import USUAL
 from session.trade.strip_readings import ON_MARK_KEY, quarters_by_key, reading_words
 from session.walk import acts
+from session.walk.graded_flats import last_grade
 from session.walk.place import Place
 from session.walk.stages import Stage
 
@@ -45,16 +46,11 @@ class FlatAnswers:
         return making.make(acts.place_flat(making.state, at, quarters), note=told)
 
     def done(self, place: Place) -> Reply:
-        """The advance key: the grade as before; of the strip nothing, as nobody told anything."""
+        """The advance key: the grade as before, of the first flat the usual one; of the strip nothing is told."""
         making, at = self._making, self._making.at()
         if place.on_strip:
             return making.make(acts.done(making.state, at), note=f"Passed over: where flat {place.tooth} lies.")
-        grade = self._last_grade()
+        grade = last_grade(making.state)
+        if grade is None:
+            return making.make(acts.grade(making.state, at, USUAL), note=f"Graded {place}: {USUAL}, the usual one.")
         return making.make(acts.grade(making.state, at, grade), note=f"Graded {place}: {grade}, as before.")
-
-    def _last_grade(self) -> int:
-        """The grade given last, or the usual one before any was given."""
-        state = self._making.state
-        # Not the last act: a check point or a tooth left out may stand between two grades.
-        given = (m.value for m in reversed(state.marks) if m.unit == GRADE and m.seq not in state.taken)
-        return next((grade for grade in given if isinstance(grade, int)), USUAL)

@@ -35,9 +35,6 @@ from session.walk.seen_marks import SeenAnswer
 from session.walk.stages import LEAN_ITEM, MEASURE_STEP, PLAN_STEP, TRIAL_CUT_STEP, Kind, Stage
 from session.walk.work_plan import Plan
 
-#: What is said to one item of several that are agreed to one by one.
-ONE_BY_ONE: Final = "Yes: one thing after the other."
-
 #: The step at which the flats are looked at after each pass.
 FLATS_STEP: Final = "flats"
 
@@ -47,6 +44,17 @@ SET_AGAIN: Final = "Set once more, each tooth as it leans, and measure it."
 STONE_AGAIN: Final = "Stone both sides once more, lightly, and measure it."
 STONE_LATER: Final = "Stone it down in dressing; it is measured again there."
 LEAVE_SET: Final = "Leave the set as it is."
+
+
+def item_done(item: str) -> str:
+    """What is said to one item of several that are agreed to one by one."""
+    return f"Done: {item}."
+
+
+def passed_by(place: Place) -> str:
+    """What is said of a step whose question was passed over."""
+    title = step_of(place.stage, place.step).title
+    return f"Passed, not answered: {title[:1].lower()}{title[1:]}."
 
 
 class StepAnswers:
@@ -144,7 +152,7 @@ class StepAnswers:
         making = self._making
         if item == LEAN_ITEM:
             return self.lean(lean_of(making.state.plan, making.state.measured))
-        return making.make(acts.fit(making.state, making.at()), note=ONE_BY_ONE)
+        return making.make(acts.fit(making.state, making.at()), note=item_done(item))
 
     def lean(self, leans: Leans) -> Reply:
         """Tooth 1 was seen to lean so, before the first bend or stroke."""

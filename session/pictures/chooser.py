@@ -246,6 +246,7 @@ def _close(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Ro
         flats=_flats(at, near),
         lean={"heel": End.HEEL, "toe": End.TOE}.get(_pressed(at, place.tooth)),
         stumps=at.state.stumps,
+        low=frozenset() if at.leaning is None else frozenset(at.leaning.low),
     )
     return closeup(gullet, width, height, ascii=ascii)
 

@@ -56,7 +56,7 @@ def far_rows(
     if room_width < 1 or room_height < 1:
         return ()
     column, foot, factor = _around(told, handle, room_width, room_height, ascii, left_s)
-    row = _besides((*_way_left_out(told, column, ascii), *told.also), room_width)
+    row = _besides((*_way_left_out(told, column, ascii), *told.also), told.tool, room_width)
     besides = ((Run(row, Role.STRONG),),) if row else ((),)
     high = room_height - len(foot) - 1
     column = padded(column, max(width(column), min(_STEADY * factor, room_width // 2)), high)
@@ -72,8 +72,14 @@ def _way_left_out(told: Glance, column: Rows, ascii: bool) -> tuple[str, ...]:
     return (f"{_SIGNS[told.push][ascii]} {told.pushes}.",)
 
 
-def _besides(sentences: Sequence[str], room_width: int) -> str:
-    """What is to be done here besides, in one row of words; where not all of it fits, that there is more."""
+def _besides(sentences: Sequence[str], tool: str, room_width: int) -> str:
+    """What is to be done here besides, in one row of words; where not all of it fits, that there is more.
+
+    The tool, which is in the hands already, is named where there is room for it as well.
+    """
+    whole = " ".join([*sentences, *([tool] if tool else [])])
+    if len(whole) <= room_width:
+        return whole
     for count in range(len(sentences), 0, -1):
         told = " ".join([*sentences[:count], *([_MORE] if count < len(sentences) else [])])
         if len(told) <= room_width:

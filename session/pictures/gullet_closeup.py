@@ -37,6 +37,7 @@ class Gullet:
     side: 1 toe on the left, 2 toe on the right.
     flats: what is left of the flats, by tooth; a tooth not named has none.
     stumps: the broken teeth, drawn as what is left of them.
+    low: teeth from which nothing comes off, named so in place of their flank.
     lean: the end of the saw toward which the file is pressed; None when it is not pressed to either.
     """
 
@@ -49,6 +50,7 @@ class Gullet:
     flats: Mapping[int, Flat]
     lean: End | None = None
     stumps: frozenset[int] = frozenset()
+    low: frozenset[int] = frozenset()
 
 
 def flats_left(share: float, filed: Container[int], teeth: range) -> dict[int, Flat]:
@@ -207,35 +209,46 @@ class _View:
             self._lean_beside_file(sheet, ascii)
 
     def _lean_beside_file(self, sheet: Sheet, ascii: bool) -> None:
-        """In a low room the lean stands beside the file, on the side to which it is pressed."""
+        """In a low room the lean stands beside the file, on the side to which it is pressed.
+
+        Its arrow has its name beside it or under it, so that it is not taken for the way of the file.
+        """
         arrow, to_left = _lean_arrow(self.gullet, ascii), _leans_left(self.gullet)
-        for text in (
-            _lean_words(self.gullet, self.width, ascii),
-            f"{arrow} press" if to_left else f"press {arrow}",
-            arrow,
-        ):
+        for text in (_lean_words(self.gullet, self.width, ascii), f"{arrow} press" if to_left else f"press {arrow}"):
             if self._put_at_edge(sheet, 0, text):
-                if text == arrow:
-                    # So that it is not taken for the way of the file.
-                    self._put_at_edge(sheet, 1, "press")
                 return
+        if self._fits_at_edge(sheet, 1, "press"):
+            self._put_at_edge(sheet, 0, arrow)
+            self._put_at_edge(sheet, 1, "press")
+            return
+        for text in (f"{arrow[0]}press" if to_left else f"press{arrow[-1]}", arrow):
+            if self._put_at_edge(sheet, 0, text):
+                return
+
+    def _fits_at_edge(self, sheet: Sheet, row: int, text: str) -> bool:
+        """Whether there is room for ``text`` at the edge to which the file is pressed."""
+        left = self._at_edge(text)
+        # One cell more on either side, so that the words never touch the drawing.
+        around = range(left - 1, left + len(text) + 1)
+        return self.width > len(text) and all(sheet.char(x, row) == " " for x in around)
+
+    def _at_edge(self, text: str) -> int:
+        return 0 if _leans_left(self.gullet) else self.width - len(text)
 
     def _put_at_edge(self, sheet: Sheet, row: int, text: str) -> bool:
         """Put ``text`` at the edge to which the file is pressed; whether there was room for it."""
-        left = 0 if _leans_left(self.gullet) else self.width - len(text)
-        # One cell more on either side, so that the words never touch the drawing.
-        if self.width <= len(text) or any(sheet.char(x, row) != " " for x in range(left - 1, left + len(text) + 1)):
-            return False
-        sheet.put(left, row, text, Role.ARROW)
-        return True
+        if fits := self._fits_at_edge(sheet, row, text):
+            sheet.put(self._at_edge(text), row, text, Role.ARROW)
+        return fits
 
     def _name_flanks(self, sheet: Sheet, front_x: float, back_x: float, ascii: bool) -> None:
         row, k = self.height - 1, self.gullet.tooth
         front, back = f"front of {k}", f"back of {k + 1}" if k < self.gullet.teeth else "toe end"
-        if k in self.gullet.stumps:
-            front = f"stump {k}"
-        if k + 1 in self.gullet.stumps:
-            back = f"stump {k + 1}"
+        stumps, low = self.gullet.stumps, self.gullet.low
+        if k in stumps | low:
+            front = f"stump {k}" if k in stumps else f"{k} is low"
+        if k + 1 in stumps | low:
+            back = f"stump {k + 1}" if k + 1 in stumps else f"{k + 1} is low"
         if abs(front_x - back_x) > (len(front) + len(back)) / 2 + 1:
             sheet.put_centered(front_x, row, front, Role.STRONG)
             sheet.put_centered(back_x, row, back, Role.STRONG)

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from session.pictures.line_strip import LaidLine, lay_out, legend, strip
+from session.pictures.line_strip import ASCII_GLYPHS, GLYPHS, LaidLine, lay_out, legend, strip
 from session.pictures.picture_rows import Role, Row, Rows
 from session.pictures.sheet import Sheet
 from session.trade.grades import nearest
 from session.walk.line_states import LineStanding
+from session.walk.place import Standing
 
 #: Rows of the strip alone.
 STRIP_ROWS: Final = 3
@@ -43,6 +44,26 @@ def line_below(line: LineStanding, side: int, width: int, height: int, *, ascii:
     strokes = {tooth: count for tooth, count in line.strokes.items() if count}
     told = [_row(laid, name, given, width) for name, given in (("grade", grades), ("strokes", strokes)) if given]
     return (*drawn, *told[: height - STRIP_ROWS - 1], legend(width, ascii=ascii))
+
+
+def signs_told(line: LineStanding, width: int, *, ascii: bool = False) -> str:
+    """What the signs mean that stand on this line now, as many of them as ``width`` cells hold, for a window without
+    the legend: the least known ones first. Empty for a line of which nothing is told yet.
+    """
+    glyphs, here = ASCII_GLYPHS if ascii else GLYPHS, set(line.teeth)
+    met = (
+        *((glyphs.of(kind), str(kind)) for kind in line.known.kinds),
+        *([(glyphs.left_out, "left out")] if Standing.LEFT_OUT in here else []),
+        *([(glyphs.flag, "flag")] if line.flagged else []),
+        *([(glyphs.reach, "shift")] if len(line.reaches) > 1 else []),
+        # Where nothing is worked tooth by tooth, all of the line is alike.
+        *([(glyphs.ahead, "not yet")] if line.hand is not None and Standing.AHEAD in here else []),
+        *([(glyphs.now, "in hand")] if line.hand is not None else []),
+        *([(glyphs.done, "done")] if Standing.DONE in here else []),
+    )
+    told = [f"{sign} {word}" for sign, word in met]
+    fitting = ["  ".join(told[:count]) for count in range(len(told), 0, -1)]
+    return next((text for text in fitting if len(text) <= width), "")
 
 
 def _row(laid: LaidLine, name: str, given: Mapping[int, int], width: int) -> Row:

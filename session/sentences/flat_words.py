@@ -49,7 +49,7 @@ def strip_words(place: Place, level: Level) -> Asked:
 def grade_words(saw: Saw, broken: tuple[int, ...]) -> Asked:
     """Grading the flats: one glance and one key a tooth. What is known to be broken is not asked for again."""
     meant = [
-        f"{grade} {word} {seen_width(width_mm(grade, saw.pitch_mm), fine_unit(saw))}" if grade else f"0 {word}"
+        f"{grade} {word} {_told_width(width_mm(grade, saw.pitch_mm), saw)}" if grade else f"0 {word}"
         for grade, word in enumerate(WORDS)
     ]
     return Asked(
@@ -76,6 +76,15 @@ def seen_width(mm: float, unit: str) -> str:
     if thou < 1:
         return f"{decimals(thou, 1)} {unit}"
     return f"{half_up(2 * thou) / 2 if thou < _SMALL_THOU else whole_number(thou):g} {unit}"
+
+
+def _told_width(mm: float, saw: Saw) -> str:
+    """A width as the eye tells it, in the unit that all else on the screen has: inches where the recipe has them."""
+    told = seen_width(mm, fine_unit(saw))
+    number, _, unit = told.partition(" ")
+    if saw.unit != "in" or unit != "thou":
+        return told
+    return f"{float(number) / 1000:.4f}".rstrip("0") + " in"
 
 
 def fine_unit(saw: Saw) -> str:

@@ -26,14 +26,14 @@ from session.walk.stages import LEAN_ITEM, Stage
 from session.walk.state import State
 
 _ITEMS: Final = {
-    "saw": "Turn the saw end for end: the handle is on your {handle} now.",
-    "guide": "Pull the block off the file's tip, turn it end for end, same edge up, refit.",
-    "fleam": "Turn the fleam guide: {fleam:g}°, the file's tip to the {tip}, on your {tip_side} now.",
+    "saw": "Turn the saw end for end, its handle to your {handle}; stay where you stand.",
+    "guide": "Put the block on the tip by its other face, the edge marked top still up.",
+    "fleam": "Turn the fleam guide: {fleam:g}°, the file's tip to the {tip}, to your {tip_side}.",
     "low": "Clamp the saw low: teeth {first} to {last}, points at most {high} above the jaws.",
 }
 
 #: A saw that is dressed lies flat, so it is turned over and not end for end.
-_OVER: Final = "Turn the saw over: the handle is on your {handle} now."
+_OVER: Final = "Turn the saw over, its handle to your {handle}; stay where you stand."
 
 
 def words(at: MomentNumbers) -> Asked:

@@ -9,6 +9,7 @@ from typing import Final
 from session.advice.zone_figures import zoned
 from session.sentences.instruction import GulletWork, Shines
 from session.sentences.moment_numbers import MomentNumbers
+from session.sentences.tool_words import file_in_hand
 from session.sentences.work_words import gullet_work
 from session.trade.evening import Lean
 from session.trade.saw import End, FilePoints
@@ -38,7 +39,7 @@ class Glance:
     pressed, "press to the toe"; empty for straight. lean_way: to the left or to the right, as it is seen from the saw.
     push: the way of the hand, and ``pushes`` the same in words. stop: when to stop, or what to do where there is
     nothing to stop at, longest words first. zone: what has to be changed first where a zone of the line begins.
-    also: what is to be minded or done here besides, in sentences.
+    also: what is to be minded or done here besides, in sentences. tool: which tool it is done with, in one.
     """
 
     kind: str
@@ -55,17 +56,24 @@ class Glance:
     stop: tuple[str, ...]
     zone: str = ""
     also: tuple[str, ...] = ()
+    tool: str = ""
 
 
 #: When to stop by half of the flats, and by all of them.
 _HALF: Final = (
     "stop when half of each flat is gone",
     "stop at half of each flat",
-    "stop at half of each",
-    "stop at half each",
+    "stop: half each flat",
 )
-_BOTH: Final = ("stop when both flats just go", "stop as both flats go", "until both go")
+_BOTH: Final = ("stop when both flats just go", "stop as both flats go", "until both flats go")
 _ALL: Final = ("stop when the flat just goes", "stop as the flat goes", "until the flat goes")
+
+#: When to stop bending.
+_BENT: Final = (
+    "bend it away from you until it rests on the anvil",
+    "stop when it is on the anvil",
+    "stop at the anvil",
+)
 
 #: What shows in a gullet that is only filed where something shines, and what is done then.
 _ONLY: Final = {
@@ -84,12 +92,7 @@ def glance(at: MomentNumbers) -> Glance | None:
         case Kind.GULLET:
             return _gullet(at, place)
         case Kind.TOOTH if place.stage is Stage.SET:
-            return _made(
-                at,
-                place,
-                pushes="bend it away from you",
-                stop=("bend it away from you, once and evenly", "bend away, once", "bend once"),
-            )
+            return _made(at, place, pushes="bend it away from you", stop=_BENT, tool="The saw set, squeezed once.")
         case Kind.TOOTH:
             return _made(at, place, pushes="", stop=("grade its flat, 0 to 5", "grade 0 to 5"))
     return _pass(at, place)
@@ -121,7 +124,8 @@ def _gullet(at: MomentNumbers, place: Place) -> Glance:
         push=push,
         pushes=pushes,
         stop=_stop(work),
-        also=at.expected.notes,
+        tool="" if nothing else f"{file_in_hand(at.state)}, in both hands.",
+        also=(*at.expected.spared, *at.expected.notes),
     )
 
 
@@ -137,7 +141,10 @@ def _stop(work: GulletWork) -> tuple[str, ...]:
         return tuple(work.shares)
     named = work.flat_of
     if work.half and named is None:
-        return _HALF
+        if len(work.flats) != 1:
+            return _HALF
+        half = f"half of flat {work.flats[0]}"
+        return f"stop when {half} is gone", f"stop at {half}", half
     if named is None and len(work.flats) == 1:
         (named,) = work.flats
     if named is not None:
@@ -163,10 +170,11 @@ def _pass(at: MomentNumbers, place: Place) -> Glance:
     to_toe = at.saw.start is not End.TOE
     along = "heel to toe" if to_toe else "toe to heel"
     push = Push.LEFT if goes_left(to_toe, at.state.side) else Push.RIGHT
-    tool, held = ("file", "lightly") if place.stage is Stage.LEVEL else ("stone", "flat on the plate")
-    return _made(
-        at, place, push=push, pushes=along, stop=(f"the {tool} {held}, the whole line", f"{held}, the whole line", held)
-    )
+    leveling = place.stage is Stage.LEVEL
+    held = "lightly" if leveling else "the stone flat"
+    tool = "The flat mill file in its square block." if leveling else "A fine oilstone, laid flat."
+    stop = (f"once along the whole line, {held}", f"the whole line once, {held}", "the whole line once", "once")
+    return _made(at, place, push=push, pushes=along, stop=stop, tool=tool)
 
 
 def _made(
@@ -182,6 +190,7 @@ def _made(
     pushes: str,
     stop: tuple[str, ...],
     also: tuple[str, ...] = (),
+    tool: str = "",
 ) -> Glance:
     leg, _ = at.state.route.leg_at(at.state.here)
     zone = "" if stop in _ONLY.values() else zoned(at.state, at.saw, place).instruction
@@ -201,4 +210,5 @@ def _made(
         stop=stop,
         zone=zone,
         also=also,
+        tool=tool,
     )

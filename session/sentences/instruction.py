@@ -17,8 +17,8 @@ from session.walk.stages import Stage
 ROOM = 76
 
 
-#: When to stop, where there is room for no more words.
-_SHORTEST: Final = "Stop at half of each."
+#: How a file is held, and the same where there is room for no more words.
+_SHORTER: Final = {"file level": "level", "square across": "square"}
 
 
 class Shines(StrEnum):
@@ -59,7 +59,7 @@ class GulletWork:
 
 def bend_words(saw: Saw) -> str:
     """How one tooth is bent."""
-    return f"Bend this tooth away from you, top {percent(saw.bent_share)}, until it rests on the set's anvil."
+    return f"Squeeze: bend the top {percent(saw.bent_share)} away from you until the tooth rests on the anvil."
 
 
 def pass_words(stage: Stage, number: int, of: int, saw: Saw) -> str:
@@ -92,8 +92,12 @@ def gullet_words(stage: Stage, work: GulletWork, saw: Saw) -> str:
         pressed = f", keep off tooth {work.off}"
     if work.shares:
         return _to_shares(count, held, pressed, work.shares)
-    told = f"{count}, {held}{pressed}."
-    said = [f"{told} {end}" for end in _ends(work)]
+    told = (f"{count}, {held}{pressed}.", f"{count}, {_SHORTER.get(held, held)}{pressed}.")
+    ends = _ends(work)
+    # Flats by their numbers before the way that the file is held, which the picture shows.
+    named = [end for end in ends if any(map(str.isdigit, end))]
+    said = [f"{one} {end}" for some in (named, ends) for one in told for end in some]
+    said += [one.removeprefix("About ").replace("Light strokes", "Lightly") for one in said]
     return next((one for one in said if len(one) <= ROOM), said[-1])
 
 
@@ -107,15 +111,15 @@ def _ends(work: GulletWork) -> tuple[str, ...]:
                 return f"Stop when flat {one} just goes.", f"Stop as flat {one} goes."
             case (one, other):
                 both = f"flats {one} and {other}"
-                return f"Stop when {both} just go.", f"Stop as {both} go.", "Stop as both flats go.", "Stop as both go."
+                return f"Stop when {both} just go.", f"Stop as {both} go.", "Stop as both flats go."
         return "Stop when the flat just goes.", "Stop as the flat goes."
     match work.flats:
         case (one,):
-            return f"Stop when half of flat {one} is gone.", f"Stop at half of flat {one}.", f"Stop at half of {one}."
+            return f"Stop when half of flat {one} is gone.", f"Stop at half of flat {one}."
         case (one, other):
             both = f"half of flats {one} and {other}"
-            return f"Stop when {both} is gone.", f"Stop at {both}.", f"Stop at half of {one} and {other}.", _SHORTEST
-    return "Stop when half of each flat is gone.", "Stop at half of each flat.", _SHORTEST
+            return f"Stop when {both} is gone.", f"Stop at {both}.", "Stop at half of each flat."
+    return "Stop when half of each flat is gone.", "Stop at half of each flat."
 
 
 def _only(shines: Shines, saw: Saw) -> str:

@@ -19,7 +19,7 @@ from session.trade.saw import Saw
 from session.trade.sides import teeth_leaning_away
 from session.walk.added_work import fault_of_cut
 from session.walk.front_question import Front
-from session.walk.graded_flats import leaning, usable_flats, usable_readings
+from session.walk.graded_flats import last_grade, leaning, usable_flats, usable_readings
 from session.walk.known_bites import KnownBites
 from session.walk.line_states import LineStanding, line_standing, worked_teeth
 from session.walk.mark import Did
@@ -78,6 +78,7 @@ class MomentNumbers:
             waits=settling and waits_for_yes(self.state, self.judged, self.against),
             first_stand=self.state.clamped is None,
             strokes=self.expected.strokes,
+            graded=last_grade(self.state) is not None,
         )
 
     @cached_property

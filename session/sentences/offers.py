@@ -8,6 +8,7 @@ from enum import StrEnum
 from typing import Final
 
 from session.texts.wording import times
+from session.trade.grades import USUAL
 from session.walk.front_question import Ask, Front
 from session.walk.mark import Did
 from session.walk.stages import LEAN_ITEM, PLAN_STEP, Kind, Stage
@@ -40,10 +41,14 @@ class Act(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """One act with the word it has on screen now."""
+    """One act with the word it has on screen now, and in how few it can be said where there is little room.
+
+    short: None where it is not said shorter; empty where the key alone says it.
+    """
 
     act: Act
     word: str
+    short: str | None = None
 
 
 def offers(
@@ -55,22 +60,26 @@ def offers(
     waits: bool = False,
     first_stand: bool = False,
     strokes: int | None = None,
+    graded: bool = False,
 ) -> tuple[Offer, ...]:
     """What is offered now, most wanted first, of what may be done (`session.walk.rules.allowed`).
 
     unproved: the last trial cut was not good, and nothing was done about it yet. against: the plan to be settled is not
     as advised; then, and only then, taking the advice is offered, and it stands first. waits: that plan is not gone on
     with until a yes, or a decision. first_stand: the saw is not in the vise yet. strokes: those
-    advised in the gullet in hand; None where no count is known, 0 where nothing is due.
+    advised in the gullet in hand; None where no count is known, 0 where nothing is due. graded: a flat was graded
+    before this one.
     """
     found: list[Offer] = []
     grading = now.ask is Ask.WORK and now.place is not None and now.place.stage is Stage.LEVEL and now.place.tooth
     on_strip = grading and now.place is not None and now.place.on_strip
-    main = Offer(Act.DONE, "not told" if on_strip else "as before") if grading else _MAIN.get(now.ask)
+    main = _of_a_flat(on_strip=bool(on_strip), graded=graded) if grading else _MAIN.get(now.ask)
     if now.ask is Ask.SHIFT and first_stand:
         main = Offer(Act.DONE, "clamped")
     if now.ask is Ask.FIT and now.name == LEAN_ITEM:
         main = Offer(Act.AGREE, "it does")
+    if now.ask is Ask.WORK and now.place is not None and now.place.step == PLAN_STEP:
+        main = Offer(Act.DONE, "go on")
     if main is not None and not waits:
         found.append(main)
     if now.ask in (Ask.CHECK, Ask.CONFIRM) or (now.ask is Ask.FIT and now.name == LEAN_ITEM):
@@ -80,7 +89,8 @@ def offers(
         if kind is Kind.GULLET and strokes:
             found.append(Offer(Act.AS_ADVISED, times(strokes, "stroke")))
         if kind is Kind.GULLET:
-            found.append(Offer(Act.STROKES, "strokes"))
+            # Beside a count of strokes the digits say of themselves what they count.
+            found.append(Offer(Act.STROKES, "strokes", "" if strokes else None))
         if kind is Kind.TOOTH and now.place.stage is Stage.LEVEL:
             found.append(Offer(Act.STROKES, "place" if on_strip else "grade"))
         if now.place.step == PLAN_STEP:
@@ -88,7 +98,7 @@ def offers(
         elif kind is Kind.STEP and now.place.stage is not Stage.CLOSE:
             found.append(Offer(Act.ANSWER, "answer"))
     if Did.TOOK_BACK in may:
-        found.append(Offer(Act.TAKE_BACK, "take back"))
+        found.append(Offer(Act.TAKE_BACK, "take back", "undo"))
     if Did.FLAGGED in may:
         found.append(Offer(Act.FLAG, "flag"))
     if Did.LEFT_OUT in may:
@@ -101,6 +111,14 @@ def offers(
         found.append(Offer(Act.FAR, "far view"))
     found.append(Offer(Act.HELP, "help"))
     return tuple(found)
+
+
+def _of_a_flat(*, on_strip: bool, graded: bool) -> Offer:
+    """What the advance key says of a flat."""
+    if on_strip:
+        return Offer(Act.DONE, "not told")
+    # Of the first flat there is no before.
+    return Offer(Act.DONE, "as before", "same") if graded else Offer(Act.DONE, f"grade {USUAL}")
 
 
 #: Stages at which more work is offered even though no cut has asked for it.

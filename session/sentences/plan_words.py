@@ -21,10 +21,13 @@ from session.walk.stages import Stage, facts_of
 #: What the name does not say.
 _TOUCH_UP: Final = "Touch up takes in file alone: the same one or two light strokes in every gullet."
 
+#: What the rows of less and more work are.
+_NEIGHBORS: Final = "Less work and more work: the next smaller and larger plan that could do; its digit takes it whole."
+
 
 def _row(stage: Stage, taken_in: bool, against: bool) -> str:
     """A stage in or out, and beside it the advice where that is otherwise: one yes takes all of it."""
-    return f"{stage}: {_IN[taken_in]}{f', advised {_IN[not taken_in]}' if against else ''}"
+    return f"{stage}: {_IN[taken_in]}{f' (advice: {_IN[not taken_in]})' if against else ''}"
 
 
 _IN: Final = {True: "in", False: "out"}
@@ -45,14 +48,15 @@ def settle(at: MomentNumbers, told: Step) -> Asked:
     lines += [f"Not looked at, and it would decide: {LOOK_WORDS[look]}." for look in asked]
     lines += [told_work(one, unit) for one in advised.work]
     lines += advised.notes
-    lines += [f"{name}: {named_work(work)}." for name, work in (("Less", advised.less), ("More", advised.more)) if work]
+    if neighbors(advised) and at.level is Level.TAUGHT:
+        lines.append(_NEIGHBORS)
     lines += [f"{one.stage} {'in' if one.take_in else 'out'}: {one.why}" for one in at.advice if not one.take_in]
     if Stage.FILE not in state.taken_in and state.taken_in & {Stage.LEVEL, Stage.RESHAPE}:
         lines.insert(0, "As it stands, what is leveled or reshaped is not filed: it leaves flat or blunt points.")
     stages = [stage for stage in state.plan.order if facts_of(stage).optional]
     against = {one.stage for one in at.against}
     choices = [_row(stage, stage in state.taken_in, stage in against) for stage in stages]
-    choices += [f"{name}: {named_work(work)}" for name, work in neighbors(advised)]
+    choices += [f"{name} work: {named_work(work)}" for name, work in neighbors(advised)]
     if at.level is Level.TAUGHT:
         lines += [line for one in in_print(saw) for line in one.told]
     work = named_work(advised.work)

@@ -29,8 +29,8 @@ class Saying:
     saw: the saw in one line. stage, side, sides: the stage in hand and the side on which the saw stands; side 0 where
     none matters. handle: "right" or "left", where the handle is now.
     numeral: the tooth, pass or step in hand. counted: whether it is one to read from the vise, a tooth, a gullet or a
-    pass; a step has its name, and its words the room. of: "gullet of 155", "pass of 2". where: its distance from the
-    heel.
+    pass; a step has its name, and its words the room. of: "gullet of 155", "pass of 2". between: the teeth beside a
+    gullet, as its number is that of a tooth too; else empty. where: its distance from the heel.
     title, lines: what is asked, and the words beside it, of which the ``first`` so many are needed at every glance;
     angles: the part of the title for a row that has no room for all of it, else empty; signal: the signal word of a
     caution, else empty. instruction: one sentence to act on. source: who says so, in short names, empty where there is
@@ -49,6 +49,7 @@ class Saying:
     numeral: str
     counted: bool
     of: str
+    between: str
     where: str
     title: str
     angles: str
@@ -92,6 +93,7 @@ def say(at: MomentNumbers) -> Saying:
         numeral=whereabouts.numeral(state),
         counted=place is not None and place.kind is not Kind.STEP and now.ask is not Ask.CAUTION,
         of=_of(state, now),
+        between=_between(state),
         where=f"{saw.from_heel(place.tooth)} from the heel" if place and place.tooth else "",
         title=words.title,
         angles=words.angles,
@@ -136,6 +138,16 @@ def _of(state: State, now: Front) -> str:
     return f"{which}{place.kind} of {len(leg.places)}" if len(leg.places) > 1 else f"{which}{place.kind}"
 
 
+def _between(state: State) -> str:
+    """Which teeth a gullet lies between."""
+    place = state.place
+    if place is None or place.kind is not Kind.GULLET:
+        return ""
+    # In front of the last tooth there is no other.
+    last = place.tooth >= state.plan.points
+    return f"in front of tooth {place.tooth}" if last else f"between teeth {place.tooth} and {place.tooth + 1}"
+
+
 def _sides(state: State, place: Place | None) -> int:
     if place is None or not place.side:
         return 0
@@ -152,9 +164,9 @@ def _left(state: State) -> str:
     if left is None:
         return ""
     low, likely, high = (max(1, whole_number(seconds / 60)) for seconds in (left.low_s, left.likely_s, left.high_s))
-    # Of what: the stage alone, and not the sharpening.
-    told = f"{place.stage}: about {likely} min left"
-    return f"{told} ({low}–{high})" if low != high else told
+    # Of what: all of the stage, and neither this side alone nor the whole sharpening.
+    told = f"about {likely}" if low == high else f"{low}–{high}"
+    return f"all of {place.stage}: {told} min left"
 
 
 def _in_effect(state: State, now: Front, place: Place | None) -> tuple[str, ...]:

@@ -20,7 +20,7 @@ from session.texts.guidance import Level
 from session.texts.steps import AskKind, Asks, Step
 from session.texts.steps import step as step_of
 from session.trade.file_choice import face_needs, tooth_to_fit
-from session.trade.lengths import Length
+from session.trade.lengths import Length, in_unit
 from session.trade.observation import Look
 from session.trade.printed_rows import agreements
 from session.trade.saw import Cut, Saw
@@ -45,7 +45,7 @@ def action(told: Step, saw: Saw) -> str:
         return told.do
     long, thick = cut_size(saw)
     grain = "along the grain" if saw.cut is Cut.RIP else "across the grain"
-    return f"Saw {long} {grain} on a line, a {thick} board, counting strokes."
+    return f"Saw {long} {grain} on a line, a {thick} board, counting your strokes."
 
 
 def _with(told: Step) -> str:
@@ -72,7 +72,7 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
         lines = (_with(told), how)
     choices: tuple[str, ...] = ()
     if place.stage is Stage.LEVEL:
-        lines, choices = (*_verdict(at), *lines), flats_choices(state)
+        lines, choices = (*_verdict(at), *lines, *_measures(at)), flats_choices(state)
     if place.stage is Stage.CLOSE and place.step == LEFT_OUT_STEP:
         fault = fault_of_cut(state)
         unproved = (f"The last cut was not good ({fault}): “more” names causes and remedies.",) if fault else ()
@@ -124,7 +124,7 @@ def _right_width(saw: Saw) -> tuple[str, ...]:
     wide, least = set_width(saw), least_set_mm(saw)
     if not wide:
         return ()
-    told = f"Right: {wide}, the plate {saw.plate} and {saw.set_per_side} on each side."
+    told = f"It should read {wide}: the plate {saw.plate}, and {saw.set_per_side} on each side."
     if least is None:
         return (told,)
     return (f"{told} Too little: under {Length.of(saw.plate.mm + 2 * least, saw.unit)}.",)
@@ -162,6 +162,19 @@ def _verdict(at: MomentNumbers) -> tuple[str, ...]:
         return (f"{why} Left out today.",)
     leveled = state.tally.rounds[1].passes if 1 in state.tally.rounds else 0
     return (why, f"{told.asks[:-1]}: {reshape_cost(saw, passes_mm(leveled), at.records.bite)}.")
+
+
+def _measures(at: MomentNumbers) -> tuple[str, ...]:
+    """How long a third of the pitch is on this saw, and what the strip is, for whoever reads on."""
+    saw = at.saw
+    if at.level is Level.BARE:
+        return ()
+    where = " at the heel" if saw.zones else ""
+    third, pitch = in_unit(saw.pitch_mm / 3, saw.unit), in_unit(saw.pitch_mm, saw.unit)
+    return (
+        f"A third of the pitch is {third}{where}; the pitch, {pitch}, goes from one point to the next.",
+        "The strip is a paper one that “toothline templates” prints: it tells where each flat lies.",
+    )
 
 
 def _told_on_strip(at: MomentNumbers) -> tuple[str, ...]:

@@ -42,14 +42,14 @@ def tool_words(state: State, saw: Saw, place: Place, level: Level, files: Iterab
     match place.stage:
         case Stage.LEVEL if place.kind is Kind.PASS:
             again = _again(place)
-            first = "The saw in the vise, points up; flat mill file in its square block."
+            first = "Saw in the vise, points up; flat mill file in its square block, both hands."
             stand = f"Stand where you can push it along the whole line, the handle on your {handle}."
             held = "Push lightly, lift it coming back."
-            enough = "When all but the low points shine, it is enough."
+            enough = "Then look: when all but the low points shine, it is enough."
             told = ToolWords((first, enough), (*again, held, stand))
         case Stage.SET:
             number = "The lower its anvil, the deeper the bend; a number on it is a start, what you measure decides."
-            every = f"Every second tooth, the handle on your {handle}; then turn."
+            every = f"Saw in the vise, the handle on your {handle}; every second tooth, then turn."
             told = ToolWords(_saw_set(saw, place), (every, number))
         case Stage.FILE | Stage.RESHAPE:
             told = _file(state, saw, place, handle, files)
@@ -96,13 +96,11 @@ def face_size(saw: Saw) -> str:
     return amount(face_needs(tooth_to_fit(saw)).advised_mm, saw.unit)
 
 
-def _sized(state: State, saw: Saw, files: Iterable[OwnFile]) -> str:
-    """The file in hand with the width of its face: as measured in the drawer, else as it serves best, if unnamed."""
+def _face(state: State, saw: Saw, files: Iterable[OwnFile]) -> str:
+    """The width of the file's face: as measured in the drawer, else as it serves best."""
     name = state.measured.get(Measurable.FILE)
-    if name is None:
-        return f"{ANY_FILE}, a face of about {face_size(saw)}"
-    own = by_name(files, str(name.value))
-    return file_in_hand(state) if own is None else f"{file_in_hand(state)}, face {own.choice.file.face}"
+    own = None if name is None else by_name(files, str(name.value))
+    return f"about {face_size(saw)} serves best" if own is None else f"{own.choice.file.face} wide"
 
 
 def _file(state: State, saw: Saw, place: Place, handle: str, files: Iterable[OwnFile]) -> ToolWords:
@@ -113,8 +111,9 @@ def _file(state: State, saw: Saw, place: Place, handle: str, files: Iterable[Own
     slope = saw.slope if place.stage is Stage.FILE else 0.0
     high = "its tip as high as its handle" if slope == 0 else f"its handle {_lower(slope)} than its tip"
     return ToolWords(
-        (f"{_sized(state, saw, files)}: push away from you.",),
+        (f"{file_in_hand(state)}, held by handle and block; push away from you.",),
         (
+            f"Its face: {_face(state, saw, files)}.",
             f"Both hands: {high}, {swung}.",
             f"Stand at this gullet, the saw's handle on your {handle}; the block's top edge level.",
         ),
@@ -130,7 +129,7 @@ def _saw_set(saw: Saw, place: Place) -> tuple[str, ...]:
     begins = in_unit(tooth_of(saw.at(place.tooth)).depth_mm * saw.bent_share, saw.unit)
     wide = set_width(saw)
     return (
-        "Saw in the vise; the saw set held upright, plunger toward you.",
-        f"Anvil turned to bend {begins} deep.",
-        *((f"Over two bent neighbors: {wide}.",) if wide else ()),
+        "Saw set upright over the tooth, its plunger toward you; squeeze once.",
+        f"Anvil turned so that {begins} bends.",
+        *((f"Calipers over two teeth: {wide}.",) if wide else ()),
     )

@@ -76,7 +76,7 @@ def _work(at: Moment, told: Glance) -> str:
     place = at.place
     trial = trial_words(at.state, at.saw, place) if place is not None else ()
     stop = told.stop[0]
-    return sentences(f"{first}, {stop}", told.zone, *at.expected.notes, *trial)
+    return sentences(f"{first}, {stop}", told.zone, *at.expected.spared, *at.expected.notes, *trial)
 
 
 def _asked(saying: Saying, key: Callable[[Act], str]) -> str:

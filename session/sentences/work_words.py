@@ -48,7 +48,8 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
     # Of a trial of the set the width does, and what follows from it comes after how the saw set is held.
     here, then = ((f"{HERE} {shares[0]}.",), ()) if shares and zone.instruction else _trial(at, place)
     tool = tool_words(state, saw, place, level, at.files)
-    first = (*here, *tool.first[:1], *then, *tool.first[1:], *zone.lines, *told.notes)
+    # A tooth beside the gullet that is not to be touched is told before the file that would touch it.
+    first = (*told.spared, *here, *tool.first[:1], *then, *tool.first[1:], *zone.lines, *told.notes)
     return Asked(
         title=f"{said.title}: {angles}" if angles else _again(place) or said.title,
         angles=angles,

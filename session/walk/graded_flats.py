@@ -11,7 +11,7 @@ from functools import lru_cache
 from typing import Final
 
 from session.trade.evening import EveningPlan
-from session.trade.grades import SHARES, USUAL
+from session.trade.grades import GRADE, SHARES, USUAL
 from session.trade.saw import Saw
 from session.trade.strip_readings import plan_by_strip
 from session.trade.strokes import (
@@ -46,6 +46,13 @@ def usable_flats(state: State, stage: Stage, round_: int = 1) -> Mapping[int, fl
     if round_ > 1:
         return tally.flats_of(state.route.flats.get(round_, 0)) if stage is Stage.FILE else {}
     return {} if _void(tally, stage) else state.flats
+
+
+def last_grade(state: State) -> int | None:
+    """The grade given last; None before any was given."""
+    # Not the last act: a check point or a tooth left out may stand between two grades.
+    given = (m.value for m in reversed(state.marks) if m.unit == GRADE and m.seq not in state.taken)
+    return next((grade for grade in given if isinstance(grade, int)), None)
 
 
 def usable_readings(state: State, stage: Stage, round_: int = 1) -> Mapping[int, int]:

@@ -94,7 +94,7 @@ def test_keys_of_the_settings_can_be_typed(shed: Shed, ears: Listening) -> None:
     one = ears(shed.at("file", side=1), keys={"flag": ("f",), "take back": ("minus", "u"), "done": ("w",)})
     said = one.type("f", "w", "-", "W", "U")
     assert [mark["did"] for mark in one.marks()[-5:]] == ["flagged", "done", "took back", "done", "took back"]
-    assert "Flagged gullet 1." in said
+    assert "Flagged gullet 1; once more: a word for it." in said
 
 
 @pytest.mark.parametrize("word", ["b", ".", "flag", "FLAG"])

@@ -66,8 +66,7 @@ async def test_rule_29_gullet_side_strokes_direction_and_stop_stand_large(shed: 
         stops = (
             "stop when half of each flat is gone",
             "stop at half of each flat",
-            "stop at half of each",
-            "stop at half each",
+            "stop: half each flat",
         )
         assert any(stands(person, letters(stop, factor)) for stop in stops)
         # Where one is, what to do and what to mind stay in words (bench rules 3 and 4).

@@ -25,8 +25,8 @@ def short(mark: dict[str, Any]) -> dict[str, Any]:
 
 
 def note(person: Sight) -> str:
-    """The line that says what came of the last key."""
-    return person.rows()[-4].strip()
+    """What came of the last key, without what the signs on the line mean, which stands at the end of that row."""
+    return person.rows()[-4].strip().partition("   ")[0]
 
 
 def told(words: str, person: Person) -> bool:

@@ -201,7 +201,7 @@ async def test_rule_06_turning_has_a_screen_of_its_own_item_by_item(shed: Shed, 
         await person.go_on(lambda p: p.boxes()[0][1] == "done so")
         items = [
             "Turn the saw end for end",
-            "Pull the block off",
+            "Put the block on the tip by its other face",
             "Turn the fleam guide",
             "Clamp the saw low",
         ]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 
@@ -14,6 +15,11 @@ from session.trade.saw import FilePoints
 from sought import sought
 
 SIZES = ((80, 24), (120, 36), (200, 60))
+
+GOLDENS = Path(__file__).parent / "goldens"
+
+#: What is always to be had where it can be done at all.
+KEPT = ("Esc pause", "l leave out", ". flag", "? help")
 
 
 def between_neighbors(person: Person, tooth: int) -> int:
@@ -65,7 +71,8 @@ async def test_what_a_number_counts_stands_right_under_it(shed: Shed) -> None:
             column = [row.partition("│")[0] for row in person.rows()]
             last = max(n for n, row in enumerate(column) if "█" in row and n < size[1] - 10)
             assert "gullet of 24" in column[last + 2]
-            assert "from the heel" in column[last + 3]
+            assert "between teeth 1 and 2" in column[last + 3], "a gullet is counted by a tooth, and is none"
+            assert "from the heel" in column[last + 4]
 
 
 async def test_a_rule_keeps_the_panels_words_from_the_signs(shed: Shed) -> None:
@@ -86,3 +93,28 @@ async def test_a_rule_keeps_the_panels_words_from_the_signs(shed: Shed) -> None:
 )
 def test_what_a_saw_is_called_is_cut_only_between_its_parts(width: int, told: str) -> None:
     assert whole_parts("Netloft · crosscut · 8 points", width) == told
+
+
+async def test_a_word_is_shortened_before_a_box_is_left_away(shed: Shed) -> None:
+    async with shed.program(shed.at("level")) as person:
+        await person.press("space", "3")
+        words = [word for _, word in person.boxes()]
+        assert words[0] == "grade 2", "there is no grade before the first"
+        await person.press("space")
+        assert "Graded tooth 1: 2, the usual one." in person.words()
+        words = [word for _, word in person.boxes()]
+        assert words == ["same", "grade", "undo", "flag", "leave out", "pause", "more", "help"]
+        await person.resize(120, 36)
+        wide = [word for _, word in person.boxes()]
+        assert wide[:3] == ["as before", "grade", "take back"]
+
+
+def test_pause_and_leaving_out_have_a_box_wherever_teeth_are_worked_at_80_columns() -> None:
+    looked = 0
+    for screen in sorted(GOLDENS.glob("*-80x24.txt")):
+        rows = screen.read_text(encoding="utf-8").splitlines()
+        worked = any(re.search(r"NOW \d+ [│|]", row) for row in rows)
+        if worked and re.match(r"[│|]Space (?:done|same|grade)", rows[-2]):
+            looked += 1
+            assert [box for box in KEPT if box not in rows[-2]] == [], screen.name
+    assert looked > 20

@@ -267,7 +267,7 @@ def test_less_and_more_are_one_key_away(number: str, at_the_desk: Begin) -> None
         there = at_the_desk(case(number))
         there.cautions()
         choices = there.desk.moment.said.choices
-        (digit,) = [n for n, words in enumerate(choices, 1) if words.startswith(f"{which}:")]
+        (digit,) = [n for n, words in enumerate(choices, 1) if words.startswith(f"{which} work:")]
         work = getattr(there.desk.moment.judged, which)
         there.act(Act.STROKES, digit)
         taken = {stage for stage in there.sitting.state.taken_in if FACTS[stage].optional} - {Stage.PROVE}

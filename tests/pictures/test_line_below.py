@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from session.pictures.line_below import line_below
+from session.pictures.line_below import line_below, signs_told
 from session.pictures.line_strip import strip
 from session.pictures.picture_rows import plain
 from session.trade.grades import SHARES
-from session.walk.known_teeth import NONE_KNOWN
+from session.walk.known_teeth import NONE_KNOWN, KnownTeeth
 from session.walk.line_states import LineStanding
 from session.walk.place import Standing
 
@@ -74,3 +76,29 @@ def test_of_teeth_that_share_a_cell_the_most_is_told() -> None:
 def test_a_gullet_where_nobody_counted_has_no_digit() -> None:
     rows = plain(line_below(standing(20, {}, {3: 0, 5: 2}), 1, 120, 6))
     assert [char for char in rows[3] if char.isdigit()] == ["2"]
+
+
+def test_the_signs_on_the_line_are_told_where_it_has_no_legend_the_least_known_first() -> None:
+    worked = (Standing.DONE, Standing.LEFT_OUT, Standing.IN_HAND, Standing.AHEAD)
+    line = replace(
+        standing(4, {}, {}),
+        teeth=worked,
+        hand=3,
+        flagged=(1,),
+        known=KnownTeeth(low=frozenset({4})),
+        reaches=((1, 2), (3, 4)),
+    )
+    whole = "L low  × left out  ! flag  │ shift  · not yet  ◆ in hand  ■ done"
+    assert signs_told(line, len(whole)) == whole
+    assert signs_told(line, len(whole) - 1) == whole.removesuffix("  ■ done")
+    assert signs_told(line, 4) == ""
+    told = signs_told(line, 80, ascii=True)
+    assert told == "L low  x left out  ! flag  | shift  . not yet  @ in hand  # done"
+    drawn = "".join(plain(strip(worked, 3, line.reaches, 1, 40, flags={1}, known=line.known, ascii=True)))
+    assert all(part[0] in drawn for part in told.split("  ")), "each sign as it stands on the line"
+
+
+def test_of_a_line_on_which_nothing_is_worked_no_sign_is_told_but_what_is_known() -> None:
+    line = replace(standing(4, {}, {}), hand=None)
+    assert signs_told(line, 80) == ""
+    assert signs_told(replace(line, known=KnownTeeth(broken=frozenset({2}))), 80) == "▂ broken"

@@ -20,7 +20,7 @@ BESIDE, ALONE = (36, 13), (64, 13)
 #: What the first page and the row under it say of the tool, how it is held and where it goes, by what is worked.
 TOLD = {
     (Stage.LEVEL, Kind.PASS): ("flat mill file", "square block", "push", "heel to toe", "it is enough"),
-    (Stage.SET, Kind.TOOTH): ("saw set", "upright", "plunger toward you", "away from you", "rests on the set's anvil"),
+    (Stage.SET, Kind.TOOTH): ("saw set", "upright", "plunger toward you", "away from you", "rests on the anvil"),
     (Stage.RESHAPE, Kind.GULLET): ("triangular file", "push away from you", "square across", "stop"),
     (Stage.FILE, Kind.GULLET): ("triangular file", "push away from you", "file level", "stop"),
     (Stage.DRESS, Kind.PASS): ("oilstone", "flat on the bench", "heel to toe", "once"),

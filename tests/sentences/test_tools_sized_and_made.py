@@ -87,16 +87,18 @@ class TestTheGuideBlock:
 
 class TestSizes:
     def test_a_file_without_a_name_is_told_by_its_face(self) -> None:
-        assert "a face of about 0.289 in" in first_page(worked(CROSSCUT, Stage.FILE)[0])
+        assert "Its face: about 0.289 in serves best." in worked(CROSSCUT, Stage.FILE)[0].said.lines
 
     def test_a_file_of_the_drawer_by_its_own_face(self) -> None:
         at = worked(CROSSCUT, Stage.FILE)[0]
         assert at.place is not None
         named = at.state.after(acts.measure(at.state, at.state.marks[-1].at, Measurable.FILE, "6 in slim"))
         drawer = own_files([FileOwned("6 in slim", parse_length("0.33 in"))], CROSSCUT, 600)
-        told = tool_words(named, CROSSCUT, at.place, Level.TAUGHT, drawer).first
-        assert told == ("File 6 in slim, face 0.33 in: push away from you.",)
-        assert tool_words(named, CROSSCUT, at.place, Level.TAUGHT).first == ("File 6 in slim: push away from you.",)
+        told = tool_words(named, CROSSCUT, at.place, Level.TAUGHT, drawer)
+        assert told.first == ("File 6 in slim, held by handle and block; push away from you.",)
+        assert told.more[0] == "Its face: 0.33 in wide."
+        unmeasured = tool_words(named, CROSSCUT, at.place, Level.TAUGHT)
+        assert (unmeasured.first, unmeasured.more[0]) == (told.first, "Its face: about 0.289 in serves best.")
 
     def test_the_file_is_asked_for_with_the_size_it_is_to_have(self) -> None:
         asked = next(at for at in moments(CROSSCUT) if at.place is not None and at.place.step == "file")
@@ -128,8 +130,8 @@ class TestHold:
     def test_the_saw_set_is_turned_to_its_depth_and_width_before_the_first_bend(self) -> None:
         first = worked(CROSSCUT, Stage.SET, Kind.TOOTH)[0]
         assert "plunger toward you" in first_page(first)
-        assert "Anvil turned to bend 0.041 in deep." in first_page(first)
-        assert "Over two bent neighbors: 0.047 in." in first_page(first)
+        assert "Anvil turned so that 0.041 in bends." in first_page(first)
+        assert "Calipers over two teeth: 0.047 in." in first_page(first)
 
     def test_a_plate_under_a_back_is_not_bent_to_find_a_crack(self) -> None:
         for saw, bent in ((CROSSCUT, True), (replace(CROSSCUT, kind="tenon"), False)):

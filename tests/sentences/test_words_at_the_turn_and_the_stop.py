@@ -94,7 +94,7 @@ class TestTheTurn:
 
     def test_a_saw_that_is_dressed_is_turned_over_and_laid_flat(self) -> None:
         told = turned(CROSSCUT)
-        assert told[Stage.DRESS, 1, "saw"] == "Turn the saw over: the handle is on your right now."
+        assert told[Stage.DRESS, 1, "saw"] == "Turn the saw over, its handle to your right; stay where you stand."
         assert (
             told[Stage.DRESS, 1, ""] == "Lay the saw flat on the bench, side 1 up: handle right, teeth away from you."
         )
@@ -119,7 +119,7 @@ class TestTheStop:
 
     def test_a_flat_that_is_not_there_is_not_waited_for(self) -> None:
         told = filed(replace(RIP, sides=1), Stage.FILE)
-        assert "Tooth 4 is low: nothing comes off it." in told[4].lines
+        assert told[4].lines[0] == "Tooth 4 is low: file only tooth 5."
         assert "half of flat 5" in told[4].instruction
         from_toe = filed(replace(RIP, sides=1, start=End.TOE), Stage.FILE)
         assert "half of flat 12" in from_toe[12].instruction, "beyond the toe stands no tooth"

@@ -56,7 +56,7 @@ class TestWords:
 class TestInstruction:
     def test_filing_the_first_and_the_second_side(self) -> None:
         first = gullet_words(Stage.FILE, GulletWork(strokes=2, lean=Lean.TOE, half=True, flats=(15, 16)), SAW)
-        assert first == "About 2 strokes, file level, press to the toe. Stop at half of 15 and 16."
+        assert first == "About 2 strokes, level, press to the toe. Stop at half of flats 15 and 16."
         second = gullet_words(Stage.FILE, GulletWork(strokes=1, flats=(15, 16)), SAW)
         assert second == "About 1 stroke, file level. Stop when flats 15 and 16 just go."
         one = gullet_words(Stage.FILE, GulletWork(strokes=1, flats=(16,)), SAW)

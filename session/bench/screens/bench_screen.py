@@ -29,7 +29,7 @@ from session.desk.desk import Desk
 from session.desk.key_table import ACTS, ROWS, USUAL_KEYS
 from session.desk.save_thread import SaveThread
 from session.pictures.large_number import large_number
-from session.pictures.line_below import line_below
+from session.pictures.line_below import line_below, signs_told
 from session.pictures.panel_layout import places_row, whole_parts
 from session.pictures.side_sign import side_sign
 from session.sentences.moment import Moment
@@ -39,6 +39,9 @@ from session.walk.front_question import Ask
 from session.walk.stages import Stage
 
 _SAVING = "Saving …"
+
+#: Cells between what came of a press and what the signs on the line mean.
+_APART = 3
 
 #: All that can be done while the disk would not take a mark.
 _AFTER_A_FAULT = (Offer(Act.AGREE, "read again"), Offer(Act.QUIT, "leave"))
@@ -85,6 +88,8 @@ class BenchScreen(TakesActs, AskingScreen):
         self._sound = sound
         self._asked: Ask | None = None
         self._note = note
+        #: What the row of notes says, which may be more than came of the last press.
+        self._noted = note
         #: Columns of the large number, as long as it has been shown.
         self._columns = 0
         #: Work that writes is on its way; until it is done, no other is begun.
@@ -128,6 +133,7 @@ class BenchScreen(TakesActs, AskingScreen):
         self.set_class(not enough, "small")
         self.set_class(event.size.height < ROOMY, "low")
         self._say_rows(self.desk.moment.said)
+        self._say_note(self._noted)
 
     def tick(self) -> None:
         """Time has passed: the countdown may have something to say."""
@@ -152,7 +158,7 @@ class BenchScreen(TakesActs, AskingScreen):
         self.query_one(FarPanel).count(left)
         warned = f"In {left} s: {saying.now} is marked by the timer. Any key holds it." if countdown.warns else ""
         if warned:
-            self.query_one("#note", Words).say(warned)
+            self._say_note(warned)
         if left == WARNS_AT_S and not self.query_one("#stage").has_class("rung"):
             self.voice.words(warned)
             self.signal()
@@ -164,7 +170,7 @@ class BenchScreen(TakesActs, AskingScreen):
             event.prevent_default()
             if self.waits:
                 self.desk.countdown.hold()
-                self.query_one("#note", Words).say(f"{_SAVING} The countdown is held.")
+                self._say_note(f"{_SAVING} The countdown is held.")
             else:
                 self.do(lambda: self.desk.act(Act.HELP))
 
@@ -177,17 +183,17 @@ class BenchScreen(TakesActs, AskingScreen):
             return
         if act is Act.READ_ON:
             if not self.query_one(PagedPanel).read_on():
-                self.query_one("#note", Words).say("There is no more to read here.")
+                self._say_note("There is no more to read here.")
             return
         if self.waits:
-            self.query_one("#note", Words).say(untaken := f"{_SAVING} That press was not taken.")
+            self._say_note(untaken := f"{_SAVING} That press was not taken.")
             self.voice.words(untaken)
             return
         panel = self.query_one(PagedPanel)
         if act is Act.DONE and self._asked is Ask.FINISHED and panel.unread and not self.desk.guards.repeats():
             # What was done is read before the till takes its place.
             panel.read_on()
-            self.query_one("#note", Words).say("" if panel.unread else "All is read: the same key leads to the till.")
+            self._say_note("" if panel.unread else "All is read: the same key leads to the till.")
             return
         self.do(lambda: self.desk.act(act, digit))
 
@@ -198,7 +204,7 @@ class BenchScreen(TakesActs, AskingScreen):
             self._did(begun.result())
         else:
             self.waits = True
-            self.query_one("#note", Words).say(_SAVING)
+            self._say_note(_SAVING)
             self.voice.words(_SAVING)
             self.run_worker(self._saved(begun))
 
@@ -232,7 +238,7 @@ class BenchScreen(TakesActs, AskingScreen):
         self.query_one("#instruction", Words).say(fault or saying.instruction)
         effect = " · ".join(saying.in_effect)
         self.query_one("#effect", Words).say(f"IN EFFECT: {effect}" if effect else "")
-        self.query_one("#note", Words).say(" ".join(part for part in (self._unspoken, note) if part))
+        self._say_note(" ".join(part for part in (self._unspoken, note) if part))
         self._unspoken = ""
         far = self.query_one(FarPanel)
         self.query_one(TouchBar).offers = _AFTER_A_FAULT if fault else far.offers(saying.offers)
@@ -245,6 +251,13 @@ class BenchScreen(TakesActs, AskingScreen):
             # Before the timer marks this place, the terminal has to say that it shows it.
             self.call_after_refresh(self._terminal.ask_shown)
 
+    def _say_note(self, text: str) -> None:
+        """Say what came of a press; in a low window, which has no legend, what the signs on the line mean beside it."""
+        self._noted = text
+        room = self.size.width - 2 - len(text) - _APART
+        signs = signs_told(self.desk.moment.line, room, ascii=self.ascii_only) if self.has_class("low") else ""
+        self.query_one("#note", Words).say(f"{text}{signs.rjust(room + _APART)}" if signs else text)
+
     def _draw_number(self, saying: Saying, counting: tuple[str, str] | None = None) -> int:
         """Draw the number in hand; columns that the panel gains by its going, below 0 those it loses."""
         number = self.query_one("#number", Drawing)
@@ -252,7 +265,7 @@ class BenchScreen(TakesActs, AskingScreen):
         self._columns = number.size.width if before else self._columns
         # A step is known by its name: the room goes to its words.
         number.display = saying.counted
-        told = (saying.of, saying.where) if saying.where else (saying.of,)
+        told = tuple(text for text in (saying.of, saying.between, saying.where) if text)
         picture = partial(
             large_number, saying.numeral, told, most_rows=self._most_rows, ascii=self.ascii_only, counting=counting
         )
@@ -281,7 +294,7 @@ class BenchScreen(TakesActs, AskingScreen):
     def unspoken(self, why: str) -> None:
         """Tell what keeps the bench from being spoken: at once, and with what the next press has to say."""
         self._unspoken = f"Not spoken: {why}."
-        self.query_one("#note", Words).say(self._unspoken)
+        self._say_note(self._unspoken)
 
     def signal(self) -> None:
         """Ring, where sound is wanted, and reverse the stage's name until the next act: the bell's visible twin."""

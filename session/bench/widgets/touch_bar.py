@@ -24,18 +24,32 @@ class TouchBar(TouchRow):
     def fitting(self) -> tuple[tuple[str, str, str], ...]:
         """Each offer that fits, with the key shown on it.
 
-        Help is always kept; what does not fit is still a key, and help lists it.
+        Help is always kept; words are shortened before a box is left away, and what does not fit is still a key, and
+        help lists it.
         """
         found: list[tuple[str, str, str]] = []
         room = self.size.width
-        for offer in self.offers:
-            key = self._digits(offer) if offer.act is Act.STROKES else self._key(offer.act)
-            width = box_width(key, offer.word)
+        for offer, word in zip(self.offers, self._words(room), strict=True):
+            key = self._shown(offer)
+            width = box_width(key, word)
             reserve = 0 if offer.act is Act.HELP else box_width(self._key(Act.HELP), "help")
             if width <= room - reserve:
-                found.append((str(offer.act), key, offer.word))
+                found.append((str(offer.act), key, word))
                 room -= width
         return tuple(found)
+
+    def _words(self, room: int) -> list[str]:
+        """The word of each offer: shorter ones, the first offered first, until all but the far view have room."""
+        words = [offer.word for offer in self.offers]
+        wanted = [place for place, offer in enumerate(self.offers) if offer.act is not Act.FAR]
+        for place, offer in enumerate(self.offers):
+            if sum(box_width(self._shown(self.offers[one]), words[one]) for one in wanted) <= room:
+                break
+            words[place] = offer.word if offer.short is None else offer.short
+        return words
+
+    def _shown(self, offer: Offer) -> str:
+        return self._digits(offer) if offer.act is Act.STROKES else self._key(offer.act)
 
     def _digits(self, offer: Offer) -> str:
         dash = "-" if self.in_ascii else "–"

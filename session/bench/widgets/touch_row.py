@@ -45,7 +45,7 @@ class TouchRow(Widget):
                 segments += [
                     Segment(side, frame),
                     Segment(drawn(key, ascii_only=self.in_ascii), key_style),
-                    Segment(f" {word}", word_style),
+                    Segment(_after(word), word_style),
                     Segment(side, frame),
                 ]
             else:
@@ -71,4 +71,9 @@ class TouchRow(Widget):
 
 def box_width(key: str, word: str) -> int:
     """Cells of a box with its frame."""
-    return len(key) + len(word) + 3
+    return len(key) + len(_after(word)) + 2
+
+
+def _after(word: str) -> str:
+    """The word behind a key; nothing where the key alone says it."""
+    return f" {word}" if word else ""
