@@ -143,9 +143,11 @@ def _against(
         return
     worth = _ups(made.lower_mm / each)
     if same and worth <= BY_ITSELF:
+        many = max(1, worth)
         text = (
-            f"No work of its own: hold the file at the new angles from now on. {times(max(1, worth), 'sharpening')} "
-            "take as much off the line, and the new teeth come with them."
+            f"No work of its own: hold the file at the new angles from now on. {times(many, 'sharpening')} "
+            f"{'takes' if many == 1 else 'take'} as much off the line, and the new teeth come with "
+            f"{'it' if many == 1 else 'them'}."
         )
         yield Reason(text, f"{DERIVED}; {JUDGMENT}")
     elif not same and felt < NOT_FELT and not new.zones and not old.zones:

@@ -41,4 +41,5 @@ def learned_lines(told: Learned) -> tuple[str, ...]:
     lines.append(f"Pressed where print does: {sum(told.leans)} of {len(told.leans)}.")
     lines.append(f"Grades: {right} of {len(told.grades)} as the plate has them, {near} more off by one.")
     lines.append(f"At the turn: {' and '.join(traps)}." if traps else "At the turn: both traps seen.")
+    lines.append("Not practiced: setting. The ten were set before, as it comes at the bench.")
     return tuple(lines)

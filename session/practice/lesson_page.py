@@ -52,6 +52,6 @@ class LessonPage:
         ]
 
 
-def offers_for(*acts: tuple[Act, str]) -> tuple[Offer, ...]:
-    """These acts with their words, then leaving."""
-    return (*(Offer(act, word) for act, word in acts), Offer(Act.QUIT, "leave"))
+def offers_for(*acts: tuple[Act, str], most: int = 9) -> tuple[Offer, ...]:
+    """These acts with their words, then leaving; ``most`` is the highest digit that does something."""
+    return (*(Offer(act, word, most=most) for act, word in acts), Offer(Act.QUIT, "leave"))

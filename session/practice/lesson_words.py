@@ -65,15 +65,24 @@ def _gullet_page(lesson: Lesson, flats: tuple[str, ...]) -> LessonPage:
         title=f"File gullet {gullet}",
         tool=f"triangular file; block {SAW.rake:g}°, fleam guide {SAW.fleam:g}°",
         hold=_stance(side),
-        place=f"between teeth {gullet} and {gullet + 1}; every other gullet",
+        place=f"between teeth {gullet} and {gullet + 1}; {_beyond(gullet)}",
         direction=f"away from you; {lean}",
         stop=half,
         instruction=instruction,
-        offers=offers_for(*offers),
+        offers=offers_for(*offers, most=len(choices) or 9),
         choices=choices,
         shown=gullet,
         flats=flats,
     )
+
+
+def _beyond(gullet: int) -> str:
+    """Which half of a flat nobody files here: the ten are a piece of a line, and its end teeth have a gullet beyond."""
+    if gullet == GULLETS[0]:
+        return "the back of 1 is beyond the ten"
+    if gullet == GULLETS[-1]:
+        return f"the front of {TEETH} is beyond the ten"
+    return "every other gullet"
 
 
 def _turn_page(lesson: Lesson, flats: tuple[str, ...]) -> LessonPage:
@@ -93,7 +102,7 @@ def _turn_page(lesson: Lesson, flats: tuple[str, ...]) -> LessonPage:
         instruction="The saw is turned. And the guide block? 1 or 2."
         if guide
         else "Which gullet is the first of side 2? 1, 2 or 3.",
-        offers=offers_for((Act.STROKES, "choose")),
+        offers=offers_for((Act.STROKES, "choose"), most=len(choices)),
         choices=choices,
         shown=1,
         flats=flats,

@@ -43,12 +43,14 @@ class Act(StrEnum):
 class Offer:
     """One act with the word it has on screen now, and in how few it can be said where there is little room.
 
-    short: None where it is not said shorter; empty where the key alone says it.
+    short: None where it is not said shorter; empty where the key alone says it. most: of an act by digits the highest
+    one that does something.
     """
 
     act: Act
     word: str
     short: str | None = None
+    most: int = 9
 
 
 def offers(

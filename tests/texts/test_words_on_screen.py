@@ -1,7 +1,7 @@
 """Every word that a screen shows is a term of the trade that can be looked up, or a plain one of `plain_words.txt`.
 
-The goldens of the bench are those screens as text. A new word goes into terms.toml where somebody who never sharpened
-a saw would have to ask for it, else into the list beside this test.
+The goldens of the bench and of the practice are those screens as text. A new word goes into terms.toml where somebody
+who never sharpened a saw would have to ask for it, else into the list beside this test.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ import pytest
 from session.texts import terms
 from session.texts.word_files import table
 
-GOLDENS = Path(__file__).parents[1] / "app" / "goldens"
+GOLDENS = tuple(Path(__file__).parents[1] / room / "goldens" for room in ("app", "practice"))
 PLAIN_WORDS = Path(__file__).with_name("plain_words.txt")
 
 #: Two letters and more, no part of the name of a file: single ones are keys and ways to lean.
@@ -50,7 +50,7 @@ def known(word: str, plain: frozenset[str]) -> bool:
     return one[0] or (len(one) > 1 and all(one[1:]))
 
 
-SCREENS = sorted(GOLDENS.glob("*.txt"))
+SCREENS = sorted(screen for folder in GOLDENS for screen in folder.glob("*.txt"))
 
 
 def test_there_are_screens_to_walk() -> None:

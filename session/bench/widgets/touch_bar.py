@@ -53,7 +53,7 @@ class TouchBar(TouchRow):
 
     def _digits(self, offer: Offer) -> str:
         dash = "-" if self.in_ascii else "–"
-        return f"0{dash}5" if offer.word == "grade" else f"1{dash}9"
+        return f"0{dash}5" if offer.word == "grade" else f"1{dash}{offer.most}"
 
     def _key(self, act: Act) -> str:
         keys = self._keymap.get(act, ())
