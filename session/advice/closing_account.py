@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Final
 
+from session.advice.scan_change import change_by
 from session.log.log_reader import read_log
 from session.log.summary import summary_of
 from session.machine.clean_text import clean
@@ -41,6 +42,7 @@ def closing_account(one: Sharpening, account: Account) -> tuple[str, ...]:
         *closing_facts(one),
         *together(account),
         *_passed(account),
+        *change_by(one),
     )
 
 

@@ -12,9 +12,13 @@ from session.machine.refusal import Refusal
 from session.trade.rounding import decimals, significant
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from rich.console import Console
 
     from session.files.flats_file import Measured
+    from session.files.scanned_file import KeptScan
+    from session.till.known_saws import KnownSaw
     from session.trade.evening import EveningPlan
     from session.trade.strokes import Bite
 
@@ -27,7 +31,12 @@ MOST_LISTED: Final = 24
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """The arguments of the command."""
-    parser.add_argument("flats", metavar="FLATS.toml", help="pitch, depth, plate_thickness, and flats or widths in mm")
+    parser.add_argument(
+        "flats",
+        metavar="FLATS.toml",
+        help="pitch, depth, plate_thickness, and flats or widths in mm; or a saw: the newest scan of it, made after "
+        "leveling",
+    )
     parser.add_argument("--json", action="store_true", help="as JSON, lengths in mm")
     parser.add_argument(
         "--within", metavar="LENGTH", help='spacing error that is good enough, such as "0.1 mm" (the default)'
@@ -42,11 +51,10 @@ def run(args: argparse.Namespace) -> int:
     """Compute, and print as a table or as JSON."""
     from session.commands.output.plain_data import print_json
     from session.commands.output.printed_tables import console
-    from session.files.flats_file import load_flats
     from session.trade.strokes import usual_bite
 
     within_mm = _within(args.within)
-    measured = load_flats(Path(args.flats))
+    measured = _measured(args)
     bite = _bite(args)
     if not bite.learned:
         bite = usual_bite(measured.pitch.mm, measured.plate.mm)
@@ -57,6 +65,54 @@ def run(args: argparse.Namespace) -> int:
     else:
         _tables(plan, bite, warnings, measured, console(), args.all)
     return 0
+
+
+def _measured(args: argparse.Namespace) -> Measured:
+    """The line in the file that is named; else in the newest scan of the saw that is."""
+    from session.files.flats_file import load_flats
+    from session.machine.clean_text import clean
+    from session.machine.clock import SystemClock
+    from session.till.kept_scans import newest_scan
+    from session.till.known_saws import known_saws, only_saw, saws_called
+    from session.till.till_folder import Till, till_folder
+
+    name, path = args.flats, Path(args.flats) if "\0" not in args.flats else None
+    if path is None or path.suffix == ".toml" or len(path.parts) != 1 or path.is_file():
+        return load_flats(Path(name))
+    till = Till(till_folder(args.till, waits=say))
+    saws = saws_called(known_saws([till]), name)
+    if not saws:
+        return load_flats(path)
+    saw = only_saw(saws, name)
+    scan = newest_scan(till, saw)
+    if scan is None:
+        raise Refusal(
+            f"{clean(saw.slug)}: no scan of it is in this till yet; level it, then: toothline scan {saw.slug}"
+        )
+    return _by_scan(saw, scan, SystemClock().now().date())
+
+
+def _by_scan(saw: KnownSaw, scan: KeptScan, today: date) -> Measured:
+    from session.advice.measured_looks import age
+    from session.files.flats_file import Measured
+    from session.files.recipe import load_recipe
+    from session.files.supplied import find_recipe
+    from session.trade.lengths import Length
+    from session.trade.scanned_line import uneven_line
+    from session.trade.tooth import tooth_of
+    from session.trade.trade_error import TradeError
+
+    recipe = load_recipe(saw.recipe or find_recipe(saw.name, [])).saw
+    say(
+        f"by the scan of {scan.at:%Y-%m-%d %H:%M}, {age(scan.at, today)}; it holds if the line was leveled before it, "
+        "and not filed since"
+    )
+    pitch = Length.of(scan.line.pitch_mm, recipe.unit)
+    depth = Length.of(tooth_of(recipe).depth_mm * scan.line.pitch_mm / recipe.pitch_mm, recipe.unit)
+    try:
+        return Measured(uneven_line(scan.line), pitch, depth, recipe.plate, Path(saw.slug))
+    except TradeError as wrong:
+        raise Refusal(f"{saw.slug}, scan of {scan.at:%Y-%m-%d %H:%M}: {wrong}") from None
 
 
 def _planned(measured: Measured, bite: Bite, within_mm: float) -> EveningPlan:

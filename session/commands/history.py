@@ -11,7 +11,9 @@ from session.commands.output.standard_streams import say
 from session.machine.refusal import DISK, Refusal
 
 if TYPE_CHECKING:
+    from session.files.scanned_file import KeptScan
     from session.till.corner_ledger import FileWear
+    from session.till.known_saws import KnownSaw
     from session.till.till_folder import Till
 
 HELP = "past sharpenings and trial cuts, and when each saw is due"
@@ -46,8 +48,9 @@ def run(args: argparse.Namespace) -> int:
     saws = sorted(saws, key=lambda saw: saw.retired)
     histories = [history(tills, saw) for saw in saws]
     now = SystemClock().now()
+    lines = [_scans(tills, saw) for saw in saws]
     if args.json:
-        print_json(as_json(histories, now, *_files(tills[0])))
+        print_json(as_json(histories, now, *_files(tills[0]), scans=lines))
     elif args.csv:
         write(as_csv(histories))
     elif not histories:
@@ -55,11 +58,19 @@ def run(args: argparse.Namespace) -> int:
 
         write(f"No saw is in {shown(tills[0].path)} yet. Start one: toothline start RECIPE\n")
     else:
-        for told in histories:
-            words(told, now)
+        for told, scans in zip(histories, lines, strict=True):
+            words(told, now, scans)
         if args.saw is None:
             files(*_files(tills[0]))
     return 0
+
+
+def _scans(tills: Sequence[Till], saw: KnownSaw) -> Sequence[KeptScan]:
+    """The lines that scans measured of a saw, the oldest first; one that two tills hold counts once."""
+    from session.till.kept_scans import measured
+
+    found = dict.fromkeys(scan for till in tills for scan in measured(till, saw))
+    return sorted(found, key=lambda scan: scan.at)
 
 
 def _files(till: Till) -> tuple[Sequence[FileWear], int]:

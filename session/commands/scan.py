@@ -6,11 +6,13 @@ import argparse
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from session.commands.output.page_folder import paper_arguments
 from session.machine.refusal import Refusal
 
 if TYPE_CHECKING:
     from session.scan.saw_scan import SawScan
     from session.till.till_folder import Till
+    from session.trade.saw import Saw
 
 HELP = "measure every tooth of a line from flatbed scans of the saw"
 EXAMPLE = "toothline scan netloft-panel-saw heel.png middle.png toe.png"
@@ -46,6 +48,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--steel", choices=("light", "dark"), help="whether the saw is lighter than what is behind it")
     parser.add_argument("--svg", metavar="FILE", help="the measured line, ten times in height, into a new file")
     parser.add_argument("--no-keep", action="store_true", help="look only: the till keeps nothing of it")
+    paper_arguments(parser)
     parser.add_argument("--json", action="store_true", help="as JSON, lengths in mm and angles in degrees")
     parser.add_argument("--how", action="store_true", help="how to make a scan that can be read")
 
@@ -54,7 +57,7 @@ def run(args: argparse.Namespace) -> int:
     """Read the pictures, and print the line as a table or as JSON."""
     from session.commands.output.plain_data import print_json, write
     from session.commands.output.printed_width import wrapped_lines
-    from session.commands.output.scan_words import scan_plain, scan_sentences, scan_tables
+    from session.commands.output.scan_words import scan_plain, scan_tables
     from session.commands.output.standard_streams import say
     from session.files.recipe import load_recipe
     from session.files.supplied import find_recipe
@@ -69,11 +72,7 @@ def run(args: argparse.Namespace) -> int:
     saw = load_recipe(find_recipe(args.saw, till.saws())).saw
     found = _scanned(args)
     if args.svg is not None:
-        from session.commands.output.record_page import file_named, place_drawing
-        from session.prints.scanned_drawing import scanned_svg
-
-        drawing = scanned_svg(saw.name, list(scan_sentences(found.line, saw)), found.line)
-        place_drawing("--svg", file_named("--svg", args.svg), drawing.encode("utf-8", "replace"))
+        _svg(args, saw, found)
     kept = None if args.no_keep else _kept(till, saw.name, found)
     if args.json:
         print_json(scan_plain(found) | {"kept": kept})
@@ -82,6 +81,20 @@ def run(args: argparse.Namespace) -> int:
     if kept is not None:
         write(wrapped_lines([f"Kept in {kept}"]))
     return 0
+
+
+def _svg(args: argparse.Namespace, saw: Saw, found: SawScan) -> None:
+    from session.commands.output.page_folder import paper_stock
+    from session.commands.output.record_page import file_named, place_drawing
+    from session.commands.output.scan_words import scan_sentences
+    from session.prints.record_matter import RecordMatter
+    from session.prints.record_sheets import record_sheets
+    from session.prints.svg_sheets import svg_sheets
+
+    words = tuple(scan_sentences(found.line, saw))
+    matter = RecordMatter(saw.name, "as a scan measured it", words, (), (), (), (("The line", found.line),))
+    drawn = svg_sheets(saw.name, record_sheets(matter, paper_stock(args)))
+    place_drawing("--svg", file_named("--svg", args.svg), drawn.encode("utf-8", "replace"))
 
 
 def _kept(till: Till, name: str, found: SawScan) -> str:

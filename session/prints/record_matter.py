@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from session.trade.scanned_line import ScannedLine
 from session.walk.known_teeth import KnownTeeth
 from session.walk.place import Standing
 
@@ -37,7 +38,8 @@ class ToothOutcome:
 @dataclass(frozen=True, slots=True)
 class RecordMatter:
     """A record as a page tells it, in lines of words: the saw, which record and how it stands, its account, the lines
-    drawn, notes on single places, and what it says to the next sharpening."""
+    drawn, notes on single places, and what it says to the next sharpening. scans: lines that were measured, under their
+    headings."""
 
     saw: str
     record: str
@@ -45,6 +47,7 @@ class RecordMatter:
     lines: tuple[ToothOutcome, ...]
     notes: tuple[str, ...]
     later: tuple[str, ...]
+    scans: tuple[tuple[str, ScannedLine], ...] = ()
 
     @property
     def title(self) -> str:

@@ -9,7 +9,9 @@ from typing import Final
 from session.prints.drawn_shapes import Anchor, Ink, Trace, box, trace
 from session.prints.page_sheets import PageSheet, PaperStock
 from session.prints.record_matter import RecordMatter, ToothOutcome
+from session.prints.scanned_rows import LEGEND, scanned_rows
 from session.prints.sheet_draft import SMALL, SheetDraft
+from session.trade.scanned_line import ScannedLine
 from session.walk.known_teeth import Known
 from session.walk.place import Standing
 
@@ -37,9 +39,12 @@ def record_sheets(matter: RecordMatter, stock: PaperStock) -> list[PageSheet]:
     pages.words(matter.account)
     for line in matter.lines:
         pages.line(line)
-    pages.legend()
+    if matter.lines:
+        pages.legend()
     pages.words(matter.notes)
     pages.words(matter.later)
+    for heading, scanned in matter.scans:
+        pages.scanned(heading, scanned)
     return pages.done()
 
 
@@ -73,6 +78,16 @@ class _Pages:
             draft = self._with_room(_ROW)
             _row(draft, line, first, min(first + a_row - 1, len(line.states)), draft.y + 5.0)
             draft.y += _ROW
+
+    def scanned(self, heading: str, line: ScannedLine) -> None:
+        """A measured line in rows; its heading stays with the first."""
+        for number, row in enumerate(scanned_rows(line, self._drafts[0].wide)):
+            draft = self._with_room(row.high + (0.0 if number else 24.0))
+            if not number:
+                draft.y += 4.0
+                draft.heading(heading)
+                draft.words(LEGEND)
+            row.draw(draft)
 
     def legend(self) -> None:
         """What every sign means."""

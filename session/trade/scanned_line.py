@@ -11,6 +11,7 @@ from statistics import median, pstdev
 from typing import Final
 
 from session.trade.observation import LineShape
+from session.trade.uneven_line import UnevenLine, line_from_flats
 
 #: A tooth so far under or over the line through the points is told low or high, mm. A tenth is what a file can be felt
 #: to pass over (from memory); a little less, so that none of a tenth is missed for its uncertainty.
@@ -133,6 +134,20 @@ def line_of_teeth(
         depth_mm=median(depths) if depths else 0.0,
         se_scale=se_scale,
     )
+
+
+def uneven_line(line: ScannedLine) -> UnevenLine:
+    """The flats of a scanned line for the evening plan; a tooth without one is low, as one that was not seen.
+
+    Raises TradeError where fewer than two teeth have a flat, or flats cross.
+    """
+    flats: list[tuple[float, ...]] = [
+        (tooth.a_mm, tooth.b_mm)
+        if is_measured(tooth.state) and tooth.a_mm is not None and tooth.b_mm is not None and tooth.b_mm > tooth.a_mm
+        else ()
+        for tooth in line.teeth
+    ]
+    return line_from_flats(flats, line.pitch_mm, line.those(ToothState.BROKEN))
 
 
 def pitch_zones(places: Sequence[float], most: int = 5) -> tuple[PitchZone, ...]:

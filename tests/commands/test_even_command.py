@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from datetime import UTC, datetime
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -14,6 +15,14 @@ from hypothesis import strategies as st
 
 from law_budget import examples
 from session.cli import main
+from session.files.recipe import load_recipe
+from session.files.scanned_file import KeptScan
+from session.files.supplied import find_recipe
+from session.till.kept_scans import write_scan
+from session.till.known_saws import saw_named
+from session.till.till_folder import Till
+from session.trade.scanned_line import ToothState
+from told_line import told_line
 
 HEAD = 'pitch = "{p!r} mm"\ndepth = "{h!r} mm"\nplate_thickness = "{t!r} mm"\n'
 CONTRACT = {
@@ -256,3 +265,24 @@ def test_the_gullets_not_listed_are_as_the_table_says_of_them(
     assert len(unlisted) > 8
     for gullet in unlisted:
         assert (told["strokes"][gullet - 1], told["lean"][gullet - 1]) == (usual, "straight")
+
+
+def test_the_newest_scan_of_a_saw_is_evened_by_where_its_flats_lie(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    till = Till(tmp_path)
+    name = load_recipe(find_recipe("crosscut-panel", [])).saw.name
+    saw = saw_named(till, name)
+    assert main(["even", saw.slug, "--till", str(tmp_path)]) == 2
+    assert "no such file" in capsys.readouterr().err, "no file, and no saw of the till"
+    line = told_line(155, 3.63, {5: (ToothState.LOW, 0.2), 9: (ToothState.BROKEN, 1.5)}, flat_mm=0.3)
+    at = datetime(2026, 3, 9, tzinfo=UTC)
+    write_scan(till, saw, KeptScan(at=at, saw=name, line=line))
+    assert main(["even", saw.slug, "--till", str(tmp_path), "--json"]) == 0
+    told = capsys.readouterr()
+    assert "by the scan of 2026-03-09 00:00" in told.err
+    plan = json.loads(told.out)
+    assert (plan["low"], plan["broken"]) == ([5], [9])
+    assert plan["pitch_mm"] == pytest.approx(3.63)
+    assert plan["worst_spacing_error_after_mm"] == pytest.approx(0.0, abs=1e-3)
+    assert plan["front_mm"][20] == pytest.approx(0.15, abs=1e-3), "half of its flat on either side"

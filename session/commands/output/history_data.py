@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 from pathlib import Path
 from typing import Any, Final
@@ -13,6 +13,7 @@ from session.advice.corner_advice import corner_to_use, limit_source
 from session.advice.saw_advice import advice, loss
 from session.commands.output.due_output import due_data
 from session.files.cut_file import RecordedCut
+from session.files.scanned_file import KeptScan
 from session.machine.clean_text import clean
 from session.machine.untrusted_text import shown
 from session.till.corner_ledger import FileWear, corners_used
@@ -21,6 +22,7 @@ from session.till.past_sharpening import Sharpening
 from session.till.saw_history import SawHistory
 from session.trade.file_life import TEETH_PER_CORNER, corner_in_use, is_done
 from session.trade.rounding import significant
+from session.trade.scanned_line import ToothState
 from session.trade.trial_cut import TrialCut
 from session.walk.stages import Stage
 
@@ -59,14 +61,42 @@ COLUMNS: Final = (
 )
 
 
+#: States of teeth that a scan lists.
+_ODD: Final = (ToothState.LOW, ToothState.HIGH, ToothState.BROKEN, ToothState.NOT_SEEN)
+
+
 def as_json(
-    histories: Iterable[SawHistory], now: datetime, worn: Iterable[FileWear] = (), limit: int = TEETH_PER_CORNER
+    histories: Sequence[SawHistory],
+    now: datetime,
+    worn: Iterable[FileWear] = (),
+    limit: int = TEETH_PER_CORNER,
+    scans: Sequence[Sequence[KeptScan]] = (),
 ) -> dict[str, Any]:
     """The keys of ``history --json``; lengths in mm, None for what is not known.
 
-    worn: the files owned, with what all saws of the till filed with them; limit: teeth a corner.
+    worn: the files owned, with what all saws of the till filed with them; limit: teeth a corner. scans: the lines
+    measured of each saw, in the order of ``histories``.
     """
-    return {"saws": [_saw(one, now) for one in histories], "files": [_file(one, limit) for one in worn]}
+    measured = scans or [()] * len(histories)
+    saws = [
+        _saw(one, now) | {"scans": [_scan(scan) for scan in own]} for one, own in zip(histories, measured, strict=True)
+    ]
+    return {"saws": saws, "files": [_file(one, limit) for one in worn]}
+
+
+def _scan(scan: KeptScan) -> dict[str, Any]:
+    line = scan.line
+    return {
+        "at": scan.at,
+        "count": line.count,
+        "pitch_mm": line.pitch_mm,
+        "line": str(line.shape),
+        "line_gap_mm": line.line_gap_mm,
+        "height_spread_mm": line.height_spread_mm,
+        "spacing_error_mm": line.spacing_error_mm,
+        "worst_spacing_error_mm": line.worst_spacing_error_mm,
+        **{f"{state}_teeth_from_heel".replace(" ", "_"): list(line.those(state)) for state in _ODD},
+    }
 
 
 def _file(one: FileWear, limit: int) -> dict[str, Any]:

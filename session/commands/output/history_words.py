@@ -13,10 +13,12 @@ from rich.text import Text
 
 from session.advice.corner_advice import corner_to_use, limit_source
 from session.advice.saw_advice import advice, loss
+from session.advice.scan_change import last_change
 from session.commands.output.due_output import due_line
 from session.commands.output.plain_data import can_show, write
 from session.commands.output.printed_width import columns, wrapped_lines
 from session.files.cut_file import RecordedCut
+from session.files.scanned_file import KeptScan
 from session.log.line_facts import LineFacts
 from session.machine.clean_text import clean
 from session.texts.wording import fine, times
@@ -34,15 +36,15 @@ UNKNOWN: Final = "–"
 _HEADS: Final = ("begun", "done", "strokes", "min", "set found", "taken off", "low teeth", "cut, mm² a stroke")
 
 
-def words(told: SawHistory, now: datetime) -> None:
-    """Print all of one saw."""
+def words(told: SawHistory, now: datetime, scans: Sequence[KeptScan] = ()) -> None:
+    """Print all of one saw. scans: the lines that were measured of it, the oldest first."""
     console = Console(markup=False, emoji=False, highlight=False, no_color=True)
     if not console.is_terminal:
         console = Console(markup=False, emoji=False, highlight=False, no_color=True, width=columns())
     folder = clean(told.saw.slug)
     name = told.saw.called if told.saw.name == folder else f"{told.saw.called} ({folder})"
     finished = len(told.finished)
-    if not (told.sharpenings or told.cuts or told.unread or told.copies):
+    if not (told.sharpenings or told.cuts or told.unread or told.copies or scans):
         write(f"{name}: no record yet\n\n")
         return
     write(f"{name}: {times(finished, 'sharpening')} finished, {times(len(told.cuts), 'cut')} between\n")
@@ -50,7 +52,7 @@ def words(told: SawHistory, now: datetime) -> None:
         with console.capture() as captured:
             console.print(_table(told))
         write("\n".join(line.rstrip() for line in captured.get().strip("\n").splitlines()) + "\n")
-    lines = [f"  {line}" for line in (*_sums(told), *_due(told, now))]
+    lines = [f"  {line}" for line in (*_sums(told), *_measured(told, scans), *_due(told, now))]
     later = advice(told, now)
     lines += [*(["  Next time:"] if later else []), *(f"    {one.text} [{one.source}]" for one in later)]
     lines += [f"  Read only in part, or not at all: {clean(problem)}" for problem in in_words(told.unread)]
@@ -154,6 +156,19 @@ def _sums(told: SawHistory) -> list[str]:
         told_corners = ["by which corner of the file is not recorded"]
     lines.append(f"Gullets filed: {filed}; {'; '.join(told_corners)}.")
     return lines
+
+
+def _measured(told: SawHistory, scans: Sequence[KeptScan]) -> list[str]:
+    """The newest scan, and what is otherwise in it than in the one before."""
+    if not scans:
+        return []
+    unit = next((one.saw.unit for one in reversed(told.sharpenings) if one.saw is not None), "mm")
+    line = scans[-1].line
+    spread = fine(line.height_spread_mm, unit)
+    newest = (
+        f"{times(len(scans), 'scan')}, the last of {scans[-1].at:%Y-%m-%d}: {line.count} teeth, heights by {spread}."
+    )
+    return [newest, *last_change(scans, unit)]
 
 
 def used_in_words(used: CornerWork) -> str:

@@ -6,6 +6,8 @@ from pathlib import Path
 
 from session.advice.closing_account import closing_facts, together
 from session.advice.saw_advice import advice
+from session.advice.scan_change import change_by, scans_of
+from session.files.scanned_file import KeptScan
 from session.log.log_reader import LogFile
 from session.log.summary import summary_of
 from session.machine.clock import Clock
@@ -23,8 +25,18 @@ def account_lines(path: Path, log: LogFile) -> list[str]:
     """The account without its lists, one line each; none before a mark was made."""
     if not log.marks:
         return []
-    one = Sharpening(path=path, header=log.header, state=log.state, odd="", summary=summary_of(log))
-    return [*closing_facts(one), *together(Account.of(log.marks))]
+    one = _sharpening(path, log)
+    return [*closing_facts(one), *together(Account.of(log.marks)), *change_by(one)]
+
+
+def scans_beside(path: Path, log: LogFile) -> list[KeptScan]:
+    """The first and the last of the scans that tell what this sharpening did; fewer where there are no two."""
+    scans = scans_of(_sharpening(path, log))
+    return [scans[0], scans[-1]] if len(scans) > 1 else list(scans)
+
+
+def _sharpening(path: Path, log: LogFile) -> Sharpening:
+    return Sharpening(path=path, header=log.header, state=log.state, odd="", summary=summary_of(log))
 
 
 def next_time_lines(path: Path, name: str, clock: Clock) -> list[str]:

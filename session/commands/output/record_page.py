@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from session.commands.output.plain_data import write
-from session.commands.output.record_account import account_lines, next_time_lines
+from session.commands.output.record_account import account_lines, next_time_lines, scans_beside
 from session.commands.output.record_line import drawings, flagged, left_out, place_words
 from session.log.log_reader import LogFile
 from session.machine.clock import SystemClock
@@ -39,6 +39,7 @@ def record_matter(path: Path, log: LogFile) -> RecordMatter:
         lines=tuple(lines),
         notes=tuple(notes),
         later=tuple(next_time_lines(path, str(saw or ""), SystemClock())),
+        scans=tuple((f"Scan of {scan.at:%Y-%m-%d %H:%M}", scan.line) for scan in scans_beside(path, log)),
     )
 
 
