@@ -21,7 +21,7 @@ from session.desk.place_setting import set_place
 from session.desk.press_guards import Guards, span
 from session.desk.seen_looks import record_seen
 from session.desk.silence_answers import SilenceAnswers
-from session.desk.step_answers import StepAnswers, item_done, passed_by
+from session.desk.step_answers import StepAnswers, item_done, marked, passed_by
 from session.desk.take_backs import take_back
 from session.log.sitting import Sitting
 from session.sentences.moment import Moment
@@ -276,7 +276,7 @@ class Desk:
                 return self.making.make(acts.done(state, at, reason=why), note=passed_by(place))
             case Ask.WORK if place is not None:
                 none = no_stroke(self.moment, place)
-                return self.making.make(acts.done(state, at, reason=none), note=f"Marked {place}.")
+                return self.making.make(acts.done(state, at, reason=none), note=marked(place))
             case Ask.SHIFT:
                 how = "clamped" if state.clamped is None else "shifted"
                 return self.making.make(acts.shift(state, at), note=f"Marked: the saw is {how}.")

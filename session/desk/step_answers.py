@@ -53,8 +53,17 @@ def item_done(item: str) -> str:
 
 def passed_by(place: Place) -> str:
     """What is said of a step whose question was passed over."""
+    return f"Passed, not answered: {_in_words(place)}."
+
+
+def marked(place: Place) -> str:
+    """What is said of a place that is done: a step has a title in words, a tooth or pass its number."""
+    return f"Marked as done: {_in_words(place)}." if place.kind is Kind.STEP else f"Marked {place}."
+
+
+def _in_words(place: Place) -> str:
     title = step_of(place.stage, place.step).title
-    return f"Passed, not answered: {title[:1].lower()}{title[1:]}."
+    return f"{title[:1].lower()}{title[1:]}"
 
 
 class StepAnswers:

@@ -84,7 +84,7 @@ def _told_width(mm: float, saw: Saw) -> str:
     number, _, unit = told.partition(" ")
     if saw.unit != "in" or unit != "thou":
         return told
-    return f"{float(number) / 1000:.4f}".rstrip("0") + " in"
+    return f"{decimals(float(number) / 1000, 4).rstrip('0')} in"
 
 
 def fine_unit(saw: Saw) -> str:

@@ -72,7 +72,7 @@ def untouched_words(low: int) -> tuple[bool, str]:
     if low > LOW_TOLERATED:
         return False, f"{low} teeth show no flat; up to {LOW_TOLERATED} may stay (common practice, no source)."
     if low:
-        return True, f"{low} low, left until the line comes down to them (HASL)."
+        return True, f"{low} low, left until the line comes down to {'it' if low == 1 else 'them'} (HASL)."
     return True, "Every tooth has been touched."
 
 
