@@ -29,6 +29,9 @@ FEWEST_TOPS: Final = 4
 #: Dots along an edge after which its places are independent of each other: point spread and scan lines together.
 APART_DOTS: Final = 2.1
 
+#: By so many dots blur takes the point of a sharp tooth down, where its flanks do not tell it.
+ROUNDED_DOTS: Final = 1.4
+
 #: An edge that ends by more dots under the top told is torn; blur takes up to two off the sharpest point.
 TORN_DOTS: Final = 2.5
 
@@ -37,8 +40,8 @@ TORN_DOTS: Final = 2.5
 #: narrow to be told from a sharp point; and degrees of a flank. Found on rendered scans, none of them of the table.
 LEAST_HEIGHT: Final = 0.15
 LEAST_PLACE: Final = (0.045, 0.085)
-LEAST_FLAT: Final = 0.19
-UNTOLD_FLAT: Final = 0.85
+LEAST_FLAT: Final = 0.26
+UNTOLD_FLAT: Final = 0.95
 LEAST_DEG: Final = 0.015
 
 
@@ -249,8 +252,21 @@ def _read(
     dot: float,
 ) -> ReadTooth:
     gullet = _gullet(rise)
+    # Blur rounds a point off: without flanks to tell it by, it stands higher than it shows.
     missing = ReadTooth(
-        rise.u, rise.v, None, None, None, None, gullet, math.nan, math.nan, math.nan, math.nan, math.nan, "none"
+        rise.u,
+        rise.v + ROUNDED_DOTS * dot,
+        None,
+        None,
+        None,
+        None,
+        gullet,
+        math.nan,
+        math.nan,
+        math.nan,
+        math.nan,
+        math.nan,
+        "none",
     )
     if left is None or right is None:
         return missing

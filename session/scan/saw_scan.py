@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
@@ -13,6 +13,7 @@ from session.scan.joined_pictures import joined
 from session.scan.line_figures import filled, from_heel, heel_of, measured_line
 from session.scan.line_reading import ReadPicture, read_picture
 from session.scan.picture_file import LEAST_DPI, MOST_DPI, read_gray
+from session.scan.sharp_points import sharpened
 from session.trade.rounding import decimals
 from session.trade.scanned_line import ScannedLine
 
@@ -66,7 +67,8 @@ def scan_saw(
         picture = read_gray(path, say)
         per_mm = _scale(path, picture.dpi, dpi)
         try:
-            read.append(read_picture(picture.dots, per_mm, steel))
+            one = read_picture(picture.dots, per_mm, steel)
+            read.append(replace(one, teeth=sharpened(one.teeth, 1.0 / min(per_mm))))
         except Refusal as wrong:
             raise Refusal(f"{shown(path)}: {wrong}") from None
     lies = _heel(read, heel)

@@ -1,7 +1,8 @@
 """Which side of a toothed edge is steel, told by the teeth where no end of the plate is to be seen.
 
 Seen from the wrong side gullets are teeth. But a jointer or years of filing left the points in one line, to which no
-gullet was ever filed; and a point is sharp or flat, where a gullet is as round as the file's corner.
+gullet was ever filed; a point is sharp or flat, where a gullet is as round as the file's corner; and at heel and toe
+the plate goes on about as low as the gullets.
 """
 
 from __future__ import annotations
@@ -21,6 +22,10 @@ LEAST_DOTS: Final = 0.3
 #: By so many times, straighter and sharper taken together, one side has to be more like points than the other.
 CLEARLY: Final = 1.7
 
+#: So much of the edge before the first tooth and after the last tells a ledge, mm, and what one is worth.
+LEDGE_MM: Final = 0.35
+LEDGE_ODDS: Final = 3.0
+
 #: What ends nearer than the first to where its flanks meet is sharp, farther than the second is round or flat, dots.
 SHARP_DOTS, ROUND_DOTS = 1.5, 3.0
 
@@ -35,11 +40,23 @@ def told_upside_down(chains: Sequence[Floats], depth: float, dot: float) -> bool
     blunt = [_blunt(those, depth, dot) for those in (out, inward)]
     if min(blunt) < SHARP_DOTS * dot and max(blunt) > ROUND_DOTS * dot:
         return blunt[0] > blunt[1]
-    odds = 1.0
+    odds = _by_ledges(chains, out, inward, dot)
     for pair in ([_off_line(those) for those in (out, inward)], blunt):
         one, other = (max(value, LEAST_DOTS * dot) for value in pair)
         odds *= one / other
     return None if 1.0 / CLEARLY <= odds <= CLEARLY else odds > 1.0
+
+
+def _by_ledges(chains: Sequence[Floats], out: Sequence[Rise], inward: Sequence[Rise], dot: float) -> float:
+    """By how much the plate's edge beyond the end teeth speaks against points being points: it goes on with gullets."""
+    high, low = float(np.median([one.v for one in out])), -float(np.median([one.v for one in inward]))
+    odds = 1.0
+    for end in (chains[0], chains[-1][::-1]):
+        near = end[np.abs(end[:, 0] - end[0, 0]) < LEDGE_MM]
+        if np.ptp(near[:, 0]) > 0.8 * LEDGE_MM and np.ptp(near[:, 1]) < 0.1 * LEDGE_MM + 1.5 * dot:
+            level = float(np.median(near[:, 1]))
+            odds *= LEDGE_ODDS if abs(level - high) < abs(level - low) else 1.0 / LEDGE_ODDS
+    return odds
 
 
 def _off_line(those: Sequence[Rise]) -> float:
