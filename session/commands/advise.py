@@ -57,7 +57,7 @@ def run(args: argparse.Namespace) -> int:
     from session.trade.observation import Seen
 
     till = Till(till_folder(args.till, waits=say))
-    saw = load_recipe(find_recipe(args.recipe, till.saws())).saw
+    saw = load_recipe(find_recipe(args.recipe, till.saws(), till.retired())).saw
     seen = Seen() if args.seen is None else load_seen(Path(args.seen))
     known, now = history([till], saw_named(till, saw.name)), SystemClock().now()
     advised = decide(saw, seen, records_of(known, limit(args.may_lose)), now.date())

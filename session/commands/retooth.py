@@ -55,8 +55,8 @@ def run(args: argparse.Namespace) -> int:
     from session.trade.trade_error import TradeError
 
     till = Till(till_folder(args.till, waits=say))
-    recipe = load_recipe(find_recipe(args.recipe, till.saws()))
-    like = None if args.like is None else load_recipe(find_recipe(args.like, till.saws()))
+    recipe = load_recipe(find_recipe(args.recipe, till.saws(), till.retired()))
+    like = None if args.like is None else load_recipe(find_recipe(args.like, till.saws(), till.retired()))
     if like is None and args.count is None and args.rake is None and args.fleam is None:
         raise Refusal("retooth: to what? allowed: --like RECIPE, --count, --rake or --fleam, one or more of them")
     finished = history([till], saw_named(till, recipe.saw.name)).finished

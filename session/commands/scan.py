@@ -69,7 +69,7 @@ def run(args: argparse.Namespace) -> int:
     if args.saw is None or not args.images:
         raise Refusal("scan needs a saw and at least one picture, such as: toothline scan netloft-panel-saw line.png")
     till = Till(till_folder(args.till, waits=say))
-    saw = load_recipe(find_recipe(args.saw, till.saws())).saw
+    saw = load_recipe(find_recipe(args.saw, till.saws(), till.retired())).saw
     found = _scanned(args)
     if args.svg is not None:
         _svg(args, saw, found)

@@ -50,7 +50,7 @@ def run(args: argparse.Namespace) -> int:
 
     seen = None if args.seen is None else load_seen(Path(args.seen))
     till = Till(till_folder(args.till))
-    file = find_recipe(args.recipe, till.saws())
+    file = find_recipe(args.recipe, till.saws(), till.retired())
     recipe = load_recipe(file)
     if not args.plain:
         need_terminal("start")

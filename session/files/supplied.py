@@ -41,13 +41,14 @@ def supplied_recipes() -> list[Path]:
     return sorted(supplied_folder("recipes").glob("*.toml"))
 
 
-def find_recipe(name_or_path: str, till_saws: Sequence[Path]) -> Path:
+def find_recipe(name_or_path: str, till_saws: Sequence[Path], retired: Sequence[Path] = ()) -> Path:
     """The recipe file that a person means: a file, a saw of the till, or a supplied recipe, in this order.
 
     A saw is named by its file's name, with or without ".toml", by the name written in it, or by a beginning that no
     other of the till has, whatever the capitals, spaces and hyphens; a whole name goes before a beginning, and a
     beginning of one's own saw before the whole name of a supplied one: `resume` and `edit` mean one's own by it too.
-    "supplied: dovetail", as the till has it, means a supplied one. Raises Refusal for an unknown or ambiguous name.
+    "supplied: dovetail", as the till has it, means a supplied one. Raises Refusal for an unknown or ambiguous name, and
+    for that of a saw whose recipe is among the ``retired``.
     """
     shown = clean(name_or_path)[:LONGEST_SHOWN]
     if "\0" in name_or_path:
@@ -71,6 +72,9 @@ def find_recipe(name_or_path: str, till_saws: Sequence[Path]) -> Path:
                 return _only(found, f'"{shown}" is the name of several saws')
         if begun := begun_by(name_or_path, files, lambda file: (file.stem, name_inside(file))):
             return _only(begun, f'the names of several saws begin with "{shown}"')
+    if aside := begun_by(name_or_path, retired, lambda file: (file.stem, name_inside(file))):
+        name = clean(aside[0].stem)
+        raise Refusal(f"{name} is retired; toothline retire {name} --back hangs it up again")
     raise Refusal(_unknown(shown, wanted, [*till_saws, *supplied]))
 
 

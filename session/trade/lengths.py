@@ -89,7 +89,7 @@ def parse_length(text: str) -> Length:
         try:
             amount += float(over) / float(under)
         except (ValueError, ZeroDivisionError):
-            raise TradeError(f"{_short(text)} is not a fraction that can be read") from None
+            raise TradeError(f"{_short(text)} is not a fraction that can be read; allowed: such as 7/8") from None
     mm = amount * MM_PER[unit]
     if not math.isfinite(mm) or mm < 0 or whole.startswith("-"):
         raise TradeError(f"{_short(text)} is negative or not finite; a length is zero or more")

@@ -258,7 +258,7 @@ def _number(text: str) -> float:
     if fraction:
         over, under = (float(part) for part in fraction[0].split("/"))
         if under == 0:
-            raise TradeError(f'"{text.strip()}" is not a fraction that can be read')
+            raise TradeError(f'"{text.strip()}" is not a fraction that can be read; allowed: such as 7/8')
         value += over / under
     return -value if text.strip().startswith("-") else value
 

@@ -235,6 +235,13 @@ def test_a_path_that_is_not_there(name: str) -> None:
     assert str(caught.value).startswith(f"{name}: no such file; allowed: ")
 
 
+def test_a_retired_saw_is_told_as_retired_and_not_as_unknown(tmp_path: Path) -> None:
+    aside = saw_file(tmp_path, "spare-crosscut", "Spare crosscut")
+    with pytest.raises(Refusal, match="spare-crosscut is retired; toothline retire spare-crosscut --back hangs it up"):
+        find_recipe("spare", [], [aside])
+    assert find_recipe("dovetail", [], [aside]) == SUPPLIED["dovetail"]
+
+
 def test_an_unknown_name_lists_near_ones(tmp_path: Path) -> None:
     with pytest.raises(Refusal, match='no saw is named "dovetale"; near it: dovetail'):
         find_recipe("dovetale", [])

@@ -62,7 +62,7 @@ def told_of(till: Till, named: str, rake_on_plate: float | None = None, may_lose
     rake_on_plate: asked for beside it, in degrees. may_lose: as written with --may-lose. Raises Refusal for a saw that
     is not found, for a recipe that is not in order, and for what is asked beside it and cannot be.
     """
-    recipe = load_recipe(find_recipe(named, till.saws()))
+    recipe = load_recipe(find_recipe(named, till.saws(), till.retired()))
     saw = recipe.saw
     allowed = limit(may_lose)
     made = file_choice.tooth_to_fit(saw)
