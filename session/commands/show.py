@@ -90,6 +90,7 @@ def _found(args: argparse.Namespace) -> Path:
     """The log that is meant: a file, else the log of that name in the till, else the last one of the saw so called."""
     from session.commands.output.standard_streams import say
     from session.machine.clean_text import clean
+    from session.till.known_saws import find_saw, known_saws
     from session.till.till_folder import Till, till_folder
 
     name: str = args.log
@@ -101,7 +102,13 @@ def _found(args: argparse.Namespace) -> Path:
     if len(found) > 1:
         owners = ", ".join(clean(log.parent.name) for log in found)
         raise Refusal(f"{clean(name)[:80]}: several saws have a log of that name; write its path: {owners}")
-    return found[0] if found else _last_of(name, args.till) or path
+    if found:
+        return found[0]
+    last = _last_of(name, args.till)
+    if last is None and not path.suffix:
+        # Neither a log nor a file: a saw was meant, and which ones there are is told.
+        find_saw(known_saws([till]), name)
+    return last or path
 
 
 def _last_of(name: str, folder: str | None) -> Path | None:

@@ -134,3 +134,5 @@ def test_a_log_of_the_till_is_found_by_its_name_alone(
         assert str(path) in capsys.readouterr().out
     assert main(["--till", str(tmp_path), "show", "other.toml"]) == 2
     assert "other.toml: no such log" in capsys.readouterr().err
+    assert main(["--till", str(tmp_path), "show", "netlof panel"]) == 2
+    assert 'no saw of this till is named "netlof panel"; near it: netloft-panel-saw' in capsys.readouterr().err

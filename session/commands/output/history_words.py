@@ -61,10 +61,12 @@ def words(told: SawHistory, now: datetime, scans: Sequence[KeptScan] = ()) -> No
 
 
 def _table(told: SawHistory) -> Table:
-    table = Table(box=SIMPLE_HEAD if can_show("─") else None, pad_edge=False)
+    table = Table(box=SIMPLE_HEAD if can_show("─") else None, pad_edge=False, padding=(0, 1, 0, 0))
     heads = [*_HEADS, "file corner"] if _corners(told) else list(_HEADS)
     for head in heads:
-        table.add_column(Text(head), justify="right" if head in ("strokes", "min") else "left")
+        # A date that is cut off says nothing; words may go on below.
+        whole = head in ("begun", "strokes", "min")
+        table.add_column(Text(head), justify="right" if head in ("strokes", "min") else "left", no_wrap=whole)
     rows = [(_seconds(one.started), _sharpening(one)) for one in told.sharpenings]
     rows += [(cut.at.timestamp(), _cut(told, cut)) for _, cut in told.cuts]
     for _, row in sorted(rows, key=lambda row: row[0]):
