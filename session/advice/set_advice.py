@@ -69,13 +69,15 @@ def stone_alone_evens(saw: Saw, readings: SetReadings, *, down_mm: float | None 
     """Whether an uneven set has enough everywhere to be stoned even: its leanest place still has the least set after
     today's work. Else the teeth are set up to PLENTY times the recipe's and stoned down to one width (judgment).
 
+    Nothing is given to the caliper: all of the line is brought to that place, and is measured against the least when it
+    is done, as `set_told` has it.
     down_mm: as for ``set_today``. False where the recipe says nothing of set.
     """
-    slope = slope_of(saw, readings.least_mm)
-    if slope is None or least_set_mm(saw) is None:
+    slope, least = slope_of(saw, readings.least_mm), least_set_mm(saw)
+    if slope is None or least is None:
         return False
     state = set_today(saw, SetLine(readings.least_mm, slope), down_mm=down_mm)
-    return state is not None and not state.due
+    return state is not None and state.after_mm >= least - _SAME_MM
 
 
 #: Two figures closer than this are the same, in mm: what is left over where thousandths of an inch are reckoned in mm.

@@ -9,11 +9,12 @@ import pytest
 
 from made_saws import panel_saw
 from session.advice.plausibility import doubts
-from session.advice.set_advice import over_set, set_told
+from session.advice.set_advice import over_set, set_told, stone_alone_evens
 from session.advice.stops import stopped
 from session.advice.work import What
 from session.trade.lengths import parse_length
 from session.trade.observation import Look, Seen
+from session.trade.set_readings import set_readings
 
 SAW = panel_saw(fleam=25.0, set_per_side=parse_length("0.006 in"), least_per_side=parse_length("0.003 in"))
 
@@ -68,3 +69,14 @@ def test_broken_teeth_are_no_matter_for_a_file_from_three_in_a_row_or_a_tenth_of
 def test_a_saw_can_have_been_sharpened_today_and_not_tomorrow(day: int, doubted: bool) -> None:
     found = doubts(SAW, Seen(last_sharpened=date(2026, 3, day)), today=date(2026, 3, 7))
     assert [one.look for one in found] == ([Look.LAST_SHARPENED] if doubted else [])
+
+
+@pytest.mark.parametrize(("leanest", "enough"), [(3.5, True), (3.25, True), (3.15, False), (2.6, False), (1.0, False)])
+def test_an_uneven_set_is_stoned_alone_only_to_what_is_not_told_too_little_afterward(
+    leanest: float, enough: bool
+) -> None:
+    # All of the line comes down to its leanest place, less what one pass of the stone takes there, 0.005 mm (judgment),
+    # and the look after the stone gives nothing to the caliper.
+    readings = set_readings([(35.0 + 2 * one) * 0.0254 for one in (leanest, 5.0)], 35.0 * 0.0254)
+    assert stone_alone_evens(SAW, readings, down_mm=0.0) is enough
+    assert (set_told(SAW, (35.0 + 2 * leanest) * 0.0254 - 2 * 0.005).wrong is None) is enough
