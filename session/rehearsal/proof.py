@@ -11,15 +11,26 @@ import json
 import os
 import sys
 import time
+from collections.abc import Callable
 from dataclasses import asdict
+from functools import partial
+from multiprocessing import get_context
 from pathlib import Path
-from typing import Final
+from typing import Any, Final, TypeVar
 
-from session.rehearsal.proving.proof_figures import table, targets
+from session.rehearsal.proving.person import PRACTICED
+from session.rehearsal.proving.proof_figures import splits, table, targets
 from session.rehearsal.proving.proof_run import rows_in, run
-from session.rehearsal.proving.proof_text import table_text, targets_text
+from session.rehearsal.proving.proof_text import picture, short_text, whole_text, with_proof
+from session.rehearsal.proving.regret import regret_of, regret_text
+from session.rehearsal.proving.twenty_years import Policy, Years, years_of, years_text
+
+_T = TypeVar("_T")
 
 _BAR: Final = 30
+
+#: The kinds of saw that are kept for twenty years.
+_KEPT_KINDS: Final = ("crosscut panel", "dovetail")
 
 
 def main(words: list[str] | None = None) -> int:
@@ -27,52 +38,102 @@ def main(words: list[str] | None = None) -> int:
     told = _options().parse_args(words)
     told.to.mkdir(parents=True, exist_ok=True)
     kept = told.to / f"saws-{told.seed}.jsonl"
-    run(told.seed, told.saws, told.cores, kept, _Progress(told.saws))
+    run(told.seed, told.saws, told.cores, kept, _Progress(told.saws, "saws"))
     rows = [row for number, found in rows_in(kept, told.seed) if number < told.saws for row in found]
-    figures, met = table(rows), targets(rows)
-    summary = {
+    summary: dict[str, Any] = {
         "seed": told.seed,
         "saws": told.saws,
         "figures": {
             person: {way: {name: one and asdict(one) for name, one in by.items()} for way, by in by_way.items()}
-            for person, by_way in figures.items()
+            for person, by_way in table(rows).items()
         },
-        "targets": [asdict(target) for target in met],
+        "splits": {
+            key: {
+                value: {way: {name: one and asdict(one) for name, one in by.items()} for way, by in by_way.items()}
+                for value, by_way in by_value.items()
+            }
+            for key, by_value in splits(rows).items()
+        },
+        "targets": [asdict(target) for target in targets(rows)],
+        "regret": _regret(told) if told.regret else "",
+        "years": _years(told) if told.years else "",
         "faults": [row for row in rows if row.get("fault")],
     }
-    (told.to / f"proof-{told.seed}.json").write_text(json.dumps(summary, indent=1) + "\n", encoding="utf-8")
-    print(table_text(figures))
-    print()
-    print(targets_text(met))
+    text = json.dumps(summary, indent=1, ensure_ascii=False) + "\n"
+    (told.to / f"proof-{told.seed}.json").write_text(text, encoding="utf-8")
+    print(whole_text(summary))
+    if told.into is not None:
+        write_pages(told.into, summary, text)
     return 0
 
 
-class _Progress:
-    """How far the run has come, on one line of stderr."""
+def write_pages(checkout: Path, summary: dict[str, Any], text: str) -> None:
+    """Put the proof into the pages of ``checkout`` and its picture beside the others."""
+    (checkout / "demo" / "proof.json").write_text(text, encoding="utf-8")
+    (checkout / "demo" / "pictures" / "proof.svg").write_text(picture(summary), encoding="utf-8")
+    for page, told in ((checkout / "README.md", short_text), (checkout / "demo" / "README.md", whole_text)):
+        page.write_text(with_proof(page.read_text(encoding="utf-8"), told(summary)), encoding="utf-8")
 
-    def __init__(self, saws: int) -> None:
-        self._saws = saws
+
+def _regret(told: argparse.Namespace) -> str:
+    cases = _on_cores(told.cores, partial(regret_of, told.seed), list(range(told.regret)), "saws by every plan")
+    return regret_text(sorted(cases, key=lambda case: case.number))
+
+
+def _years(told: argparse.Namespace) -> str:
+    jobs = [(str(policy), kind, seed) for seed in range(told.years) for kind in _KEPT_KINDS for policy in Policy]
+    found = _on_cores(told.cores, _one_saw, jobs, "saws kept for twenty years")
+    return years_text(sorted(found, key=lambda one: (one.policy, one.taken)))
+
+
+def _one_saw(job: tuple[str, str, int]) -> Years:
+    policy, kind, seed = job
+    return years_of(Policy(policy), kind, seed, PRACTICED)
+
+
+def _on_cores(cores: int, work: Callable[[Any], _T], jobs: list[Any], what: str) -> list[_T]:
+    progress, found = _Progress(len(jobs), what), []
+    progress(0)
+    with get_context("spawn").Pool(cores) as pool:
+        for one in pool.imap_unordered(work, jobs):
+            found.append(one)
+            progress(len(found))
+    return found
+
+
+class _Progress:
+    """How far a run has come, on one line of stderr."""
+
+    def __init__(self, whole: int, what: str) -> None:
+        self._whole = whole
+        self._what = what
         self._begun = time.monotonic()
         self._first: int | None = None
 
     def __call__(self, done: int) -> None:
         if self._first is None:
             self._first = done
-        full = round(_BAR * min(1.0, done / max(1, self._saws)))
+        full = round(_BAR * min(1.0, done / max(1, self._whole)))
         left = ""
         if done > self._first:
-            seconds = (time.monotonic() - self._begun) / (done - self._first) * max(0, self._saws - done)
+            seconds = (time.monotonic() - self._begun) / (done - self._first) * max(0, self._whole - done)
             left = f", about {seconds / 60:.0f} min left"
-        end = "\n" if done >= self._saws else ""
-        print(f"\r[{'#' * full:<{_BAR}}] {done} of {self._saws} saws{left}  ", end=end, file=sys.stderr, flush=True)
+        end = "\n" if done >= self._whole else ""
+        bar = f"[{'#' * full:<{_BAR}}] {done} of {self._whole} {self._what}{left}"
+        print(f"\r{bar:<78}", end=end, file=sys.stderr, flush=True)
 
 
 def _options() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="python -m session.rehearsal.proof", description=__doc__)
     parser.add_argument("--saws", type=_whole, default=48, help="how many saws, 1 or more")
     parser.add_argument("--seed", type=int, default=1, help="which saws")
+    parser.add_argument(
+        "--regret", type=_whole, default=0, help="on so many saws every plan is tried beside the advised one"
+    )
+    parser.add_argument("--years", type=_whole, default=0, help="so many saws of two kinds are kept for twenty years")
     parser.add_argument("--cores", type=_whole, default=os.cpu_count() or 1, help="processes at once")
     parser.add_argument("--to", type=Path, default=Path("proof"), help="folder of the results; a run goes on from it")
+    parser.add_argument("--into", type=Path, default=None, help="checkout whose pages the figures are put into")
     return parser
 
 

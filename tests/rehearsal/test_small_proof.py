@@ -73,6 +73,7 @@ def test_the_command_writes_goes_on_and_says_which_targets_are_met(
     case = Case(4, "dovetail", "over-set", "old hand", "taught", "nothing", 0)
     done: dict[str, Any] = {"way": "program", "places_lost": 0, "marks_lost": 0, "fault": "", "stages": ["file"]}
     done |= {"missed": 0, "twice": 0, "strokes": 3, "minutes": 4.0, "person": "practiced", "measuring": "nothing"}
+    done |= {"condition": "dull", "guidance": "brief"}
     teeth = fresh_plate(case).points
     values = dict.fromkeys(("uneven", "set_spread", "taken", "worth_before", "worth_after"), 0.1)
     steel_of = {**values, "teeth": teeth, "flats_left": 3, "overfiled": 0, "worst_spacing": None, "best_spacing": None}
@@ -85,8 +86,8 @@ def test_the_command_writes_goes_on_and_says_which_targets_are_met(
     out, progress = capsys.readouterr()
     assert "1 of 1 saws" in progress
     assert "- met: 0 places lost by the program: 0 of 1 saws, 2 kills" in out
-    assert "- MISSED: practiced: flats left on under 1 % of the teeth, where filed: 4.92 %" in out
-    assert "- MISSED: practiced: less steel than by “alone”" in out
+    assert "- **missed**: practiced: flats left on under 1 % of the teeth, where filed: 4.92 %" in out
+    assert "- **missed**: practiced: less steel than by “alone”" in out
     assert "- met: practiced: a better cut than by “alone”" in out
     summary = json.loads((tmp_path / "proof-4.json").read_text(encoding="utf-8"))
     assert summary["figures"]["practiced"]["program"]["strokes"]["value"] == 3

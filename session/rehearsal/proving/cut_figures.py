@@ -80,8 +80,7 @@ class CutFigures:
 def cut_figures(plate: SimulatedPlate, laws: CutLaws = LAWS) -> CutFigures:
     """How ``plate`` cuts today."""
     whole = [k for k in range(1, plate.points + 1) if not plate.tooth(k).broken]
-    tops = {k: plate.tooth(k).top for k in whole}
-    under = {k: _line_at(plate, k, tops) - tops[k] for k in whole}
+    under = under_the_line(plate)
     load = {k: min(1.0, max(0.0, 1.0 - under[k] / laws.chip_mm)) for k in whole}
     sharp = {k: 1.0 / (1.0 + plate.flat_mm(k) / laws.blunt_mm) for k in whole}
     away, toward = ([k for k in whole if plate.leans_away(k, 1) is leans] for leans in (True, False))
@@ -112,6 +111,12 @@ def cut_figures(plate: SimulatedPlate, laws: CutLaws = LAWS) -> CutFigures:
     )
 
 
+def under_the_line(plate: SimulatedPlate) -> dict[int, float]:
+    """By whole tooth, how far its point lies under the wood as those beside it leave it, in mm; below 0 over it."""
+    tops = {k: plate.tooth(k).top for k in range(1, plate.points + 1) if not plate.tooth(k).broken}
+    return {k: _line_at(k, tops) - top for k, top in tops.items()}
+
+
 def sensitivities(plate: SimulatedPlate, by: float = 2.0) -> dict[str, tuple[float, float]]:
     """By constant, what ``worth`` becomes with it divided and multiplied by ``by``."""
     return {
@@ -130,7 +135,7 @@ def _asked(plate: SimulatedPlate) -> tuple[float, float]:
     return wanted, wanted / 2.0 if saw.least_per_side is None else saw.least_per_side.mm
 
 
-def _line_at(plate: SimulatedPlate, tooth: int, tops: dict[int, float]) -> float:
+def _line_at(tooth: int, tops: dict[int, float]) -> float:
     """How high the wood stands at ``tooth``: as the second highest point of it and those beside it leaves it."""
     beside = [tops[k] for k in range(tooth - _BESIDE, tooth + _BESIDE + 1) if k in tops]
     return sorted(beside)[-2] if len(beside) > 1 else beside[0]

@@ -8,7 +8,7 @@ from typing import Final
 
 from session.rehearsal.eyes import Eyes, asked_at
 from session.rehearsal.plate import SimulatedPlate
-from session.rehearsal.proving.cut_figures import CutFigures, cut_figures
+from session.rehearsal.proving.cut_figures import CutFigures, cut_figures, under_the_line
 from session.rehearsal.proving.felt_faults import ASTRAY_MM, fault_felt
 from session.rehearsal.proving.person import Person
 from session.sentences.saying import Saying
@@ -25,6 +25,9 @@ _STROKES_AT_PITCH: Final = 60.0
 
 #: How far the middles of two rows stand apart, in mm, where big and small teeth are seen without a flat.
 _SIZES_MM: Final = 0.06
+
+#: How far a tooth has to lie under the points beside it to be seen low along a straight edge, in mm.
+_LOW_MM: Final = 0.08
 
 #: How far a caliper's reading is off.
 _CALIPER_MM: Final = 0.006
@@ -80,13 +83,15 @@ class PersonEyes(Eyes):
         asked, plate = asked_at(saying), self._plate
         match asked:
             case Measurable.OVER_POINTS:
-                return ", ".join(self._written(width + rng.gauss(0.0, _CALIPER_MM)) for width in self._widths())
-            case Measurable.ALL_ROUND if self._first_sizes is not Sizes.EVEN:
+                return ", ".join(self._written(width + rng.gauss(0.0, _CALIPER_MM)) for width in self.widths())
+            case Measurable.ALL_ROUND if self.first_sizes is not Sizes.EVEN or self.first_low:
                 return "something"
+            case Measurable.LOW_TEETH:
+                return ", ".join(map(str, self.first_low)) or "none"
             case Measurable.SIZES:
-                return self._first_sizes
+                return self.first_sizes
             case Measurable.WANDERS_TO:
-                return Toward.LEFT if self._first_figures.wander_mm < 0.0 else Toward.RIGHT
+                return Toward.LEFT if self.first_figures.wander_mm < 0.0 else Toward.RIGHT
             case Measurable.GRAIN:
                 return Grain.ALONG if plate.saw.cut is Cut.RIP else Grain.ACROSS
             case Measurable.WOOD:
@@ -94,7 +99,12 @@ class PersonEyes(Eyes):
             case _:
                 return super().answer(saying, rng)
 
-    def _widths(self) -> list[float]:
+    @property
+    def first_bright(self) -> str:
+        """How many points shone when the saw came."""
+        return self._first_bright
+
+    def widths(self) -> list[float]:
         """Width over the points at five places along the line, each of two whole neighbors."""
         plate = self._plate
         pairs = [k for k in range(1, plate.points) if not any(plate.tooth(k + at).broken for at in (0, 1))]
@@ -104,10 +114,12 @@ class PersonEyes(Eyes):
     def _last_cut(self) -> str:
         """How the saw cut when it came: by its figures, the worst of them first."""
         plate = self._plate
-        self._first_figures = figures = cut_figures(plate)
+        self.first_figures = figures = cut_figures(plate)
         rows = [[plate.tooth(k).top for k in range(first, plate.points + 1, 2)] for first in (1, 2)]
         apart = abs(median(rows[0]) - median(rows[1]))
-        self._first_sizes = Sizes.ALTERNATE if apart > _SIZES_MM else Sizes.EVEN
+        self.first_sizes = Sizes.ALTERNATE if apart > _SIZES_MM else Sizes.EVEN
+        under = under_the_line(plate)
+        self.first_low = tuple(k for k, depth in under.items() if depth > _LOW_MM)
         fault = fault_felt(figures)
         return Cutting.GOOD if fault is None else Cutting(fault.name)
 

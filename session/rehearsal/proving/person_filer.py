@@ -26,6 +26,9 @@ from session.walk.stages import Stage
 #: Remedies that anybody tries in one sharpening: judgment.
 REMEDIES: Final = 2
 
+#: How often anybody stones or bends once more because the set is not right yet: judgment.
+PASSES_AGAIN: Final = 4
+
 #: How long somebody is away, in seconds, least and most.
 _AWAY_S: Final = (90.0, 900.0)
 
@@ -59,7 +62,7 @@ class PersonFiler(Filer):
             self._works.habit = Habit.IMPATIENT
         self._alike: Final = self._rng.choice((1, 2))
         self.slips = self.found_slips = 0
-        self._off, self._slipped_at = 0, 0
+        self._off, self._slipped_at, self._again = 0, 0, 0
         self._asked: Final = Counter[int]()
         self._visited: Final = Counter[int]()
         self._rested_at: tuple[object, ...] = ()
@@ -101,7 +104,14 @@ class PersonFiler(Filer):
 
     def choose(self, question: Question) -> str:
         """The answer to a question that the last act opened; nobody tries remedies without end."""
+        if not question.choices:
+            # Flagged twice: a word for it.
+            return "look again"
         told = len(self.remedies)
+        if question.title.startswith("The set is too") and self._again < PASSES_AGAIN:
+            # Offered once more, it is done once more, until patience ends.
+            self._again += 1
+            self._mended_set = False
         if self._eyes.fault is not None and told >= REMEDIES and question.choices:
             return question.choices[-1]
         chosen = super().choose(question)

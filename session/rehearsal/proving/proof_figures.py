@@ -67,6 +67,10 @@ MEASURES: Final = (
 )
 
 
+#: What is told of each condition, guidance and way of measuring.
+SPLIT: Final = ("cut after", "steel taken", "heights uneven", "worst spacing")
+
+
 @dataclass(frozen=True, slots=True)
 class Target:
     """One target: what it says, what came of it, and whether it is met; None where nothing was there to tell."""
@@ -101,6 +105,25 @@ def table(rows: Sequence[Row]) -> dict[str, dict[str, dict[str, ProofFigure | No
         }
         for person in PEOPLE
     }
+
+
+def splits(rows: Sequence[Row]) -> dict[str, dict[str, dict[str, dict[str, ProofFigure | None]]]]:
+    """By condition in every way, and by guidance and by measuring with the program: what is in SPLIT."""
+    found: dict[str, dict[str, dict[str, dict[str, ProofFigure | None]]]] = {}
+    for key in ("condition", "guidance", "measuring"):
+        here = rows if key == "condition" else [row for row in rows if row["way"] == PROGRAM]
+        found[key] = {
+            value: {
+                way: {
+                    measure.name: figure([row for row in here if row[key] == value and row["way"] == way], measure)
+                    for measure in MEASURES
+                    if measure.name in SPLIT
+                }
+                for way in ways(here)
+            }
+            for value in sorted({row[key] for row in here})
+        }
+    return found
 
 
 def targets(rows: Sequence[Row]) -> list[Target]:

@@ -170,6 +170,8 @@ class SharpeningTrial:
                 fault = f"not finished after {_MOST_MOVES} moves"
         except (LostError, PlateError) as lost:
             fault = str(lost)
+        except Exception as broken:  # whatever goes wrong in one sharpening is told of it, and ends no other
+            fault = f"{type(broken).__name__}: {broken}"
         state = self._sitting.state
         self._sitting.close()
         self._sitting.journal.path.unlink(missing_ok=True)
