@@ -29,6 +29,9 @@ _STEADY: Final = 44
 #: So many of the columns that can stand beside the number have all of it in letters.
 _WHOLE: Final = 3
 
+#: So many of them have the side as a plate.
+_SIDED: Final = 4
+
 #: Characters by which two lines of letters may differ.
 _UNEVEN: Final = 4
 
@@ -99,12 +102,16 @@ def _around(
         least = factor == _FACTORS[-1]
         columns = _columns(told, handle, draw, left_s)
         # Larger letters only where all of it has room in them.
-        for column in columns if least else islice(columns, _WHOLE):
-            for foot in _feet(told.stop, draw, room_width, lines=2 if least else 1):
-                fits = len(column) + 1 + len(foot) <= room_height
-                small = max(width(column), _STEADY * factor) <= _BESIDE * room_width and len(foot) > 1
-                if fits and (small or least):
-                    return column, foot, factor
+        feet = tuple(_feet(told.stop, draw, room_width, lines=2 if least else 1))
+        tried = tuple(columns if least else islice(columns, _WHOLE))
+        # When to stop in letters before all else beside the side and the count; only then in words.
+        pairs = [(column, foot) for column in tried[:_SIDED] for foot in feet if len(foot) > 1]
+        pairs += [(column, foot) for column in tried for foot in feet] if least else []
+        for column, foot in pairs:
+            fits = len(column) + 1 + len(foot) <= room_height
+            small = max(width(column), _STEADY * factor) <= _BESIDE * room_width
+            if fits and (small or least):
+                return column, foot, factor
     return (), next(iter(_feet(told.stop[-1:], _Letters(1, ascii), 1))), 1
 
 
