@@ -8,10 +8,11 @@ from typing import Final
 from session.sentences.step_words import cut_size
 from session.texts.steps import AskKind, Asks
 from session.trade.file_life import CORNERS
-from session.trade.lengths import MM_PER, parse_length
+from session.trade.lengths import MM_PER
 from session.trade.observation import AT_ODDS, MOST_WIDTHS, Crack
 from session.trade.rounding import half_up
 from session.trade.saw import Saw
+from session.trade.told_amounts import said_length
 from session.trade.tooth_numbers import read_numbers
 from session.trade.trade_error import TradeError
 from session.walk.measurables import IN_THE_LINE, MEASURABLES, Measurable, whole_in
@@ -111,7 +112,7 @@ def _count(asks: Asks, text: str, saw: Saw) -> SeenAnswer:
 
 def _length(what: Measurable, text: str) -> SeenAnswer:
     try:
-        length = parse_length(text)
+        length = said_length(text)
     except TradeError as wrong:
         raise AnswerError(str(wrong)) from None
     if length.mm < MEASURABLES[what].least:
@@ -157,7 +158,7 @@ def _widths(what: Measurable, text: str) -> tuple[SeenAnswer, ...]:
     if not 1 <= len(parts) <= MOST_WIDTHS:
         raise AnswerError(f"{len(parts)} widths; allowed: 1 to {MOST_WIDTHS}, taken along the line")
     try:
-        widths = tuple(parse_length(f"{part} {unit[0]}" if unit and part[-1:].isdecimal() else part) for part in parts)
+        widths = tuple(said_length(f"{part} {unit[0]}" if unit and part[-1:].isdecimal() else part) for part in parts)
     except TradeError as wrong:
         raise AnswerError(str(wrong)) from None
     if nothing := [width for width in widths if width.mm < MEASURABLES[what].least]:
@@ -175,7 +176,7 @@ def _crack(what: Measurable, text: str, saw: Saw) -> SeenAnswer:
     if gullet is not None and not 1 <= int(gullet) <= saw.points:
         raise AnswerError(f"there is no gullet {gullet}; allowed: 1 to {saw.points} from the heel")
     try:
-        length = parse_length(long) if long else None
+        length = said_length(long) if long else None
     except TradeError as wrong:
         # Where a gullet was named it is the length that is wrong; else nobody knows which of the two was meant.
         told = str(wrong) if gullet is not None else f'"{text[:40]}" is neither "none" nor a gullet and a length'

@@ -114,6 +114,23 @@ def told_length(text: str, unit: str) -> Length:
     return Length(length.mm, f"{number.strip()} {length.unit}", length.unit)
 
 
+def said_length(text: str) -> Length:
+    """A length with its unit, as a recipe has it or as it is said: "43 thou", "43 thousandths of an inch". Raises
+    TradeError, a bare number being none.
+
+    >>> said_length("three quarters of an inch").text, said_length("0.047 inches").text
+    ('3/4 inch', '0.047 inches')
+    """
+    _checked(text)
+    try:
+        return parse_length(text)
+    except TradeError as wrong:
+        try:
+            return parse_length(in_digits(text))
+        except TradeError:
+            raise wrong from None
+
+
 def told_degrees(text: str) -> float:
     """An angle in degrees: "15", "15°", "15 degrees", "12,5". Raises TradeError.
 

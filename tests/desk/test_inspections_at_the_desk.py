@@ -249,6 +249,14 @@ def test_a_crack_may_be_told_in_words(text: str, at_the_desk: Begin) -> None:
     assert told.value == "cracked at gullet 40, 1/8 in"
 
 
+def test_a_length_may_be_said_as_people_say_it(at_the_desk: Begin) -> None:
+    saw = at_the_desk(case("1"), seen_before=False).desk.moment.saw
+    (told,) = read(Asks(Measurable.CRACK), "40, an eighth of an inch", saw)
+    assert told.value == "cracked at gullet 40, 1/8 inch"
+    (wide,) = read(Asks(Measurable.OVER_POINTS), "47 thousandths of an inch", saw)
+    assert (wide.value, wide.unit) == (47, "thou")
+
+
 def test_what_is_expected_stands_beside_the_question(at_the_desk: Begin) -> None:
     there = at_the_desk(case("1"), seen_before=False)
     there.cautions()

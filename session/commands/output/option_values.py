@@ -14,11 +14,11 @@ if TYPE_CHECKING:
 
 def length_option(option: str, text: str) -> Length:
     """The length that ``text`` tells. Raises Refusal for what is none."""
-    from session.trade.lengths import parse_length
+    from session.trade.told_amounts import said_length
     from session.trade.trade_error import TradeError
 
     try:
-        return parse_length(clean(text))
+        return said_length(clean(text))
     except TradeError as wrong:
         raise Refusal(f"{option}: {wrong}") from None
 
