@@ -7,16 +7,14 @@ it yet when the next ones come, so that what is typed ahead would be given to th
 from __future__ import annotations
 
 from collections import deque
+from collections.abc import Awaitable, Callable
 from functools import partial
 from typing import Any, Final
 
 from textual import events
 from textual.app import App, ScreenStackError
 from textual.dom import DOMNode
-
-#: How often the way of a key is followed from what has the keys up to the app: once for the key itself, and once for
-#: what it made, be it a line's answer or a screen, which is mounted and has its line in hand by then.
-_ROUNDS: Final = 2
+from textual.screen import Screen
 
 #: Where the way of a key is lost with a widget that is gone, the next one is waited for no longer (judgment).
 LONGEST_S: Final = 0.5
@@ -45,7 +43,7 @@ class KeysInTurn(App[int]):
         self._in_hand = event
         to = self._keys_go_to()
         await super().on_event(event)
-        self._follow(event, _ROUNDS, to)
+        self._follow(event, to, lambda: self._came_up(event, to))
 
     def _keys_go_to(self) -> DOMNode:
         try:
@@ -53,18 +51,21 @@ class KeysInTurn(App[int]):
         except ScreenStackError:
             return self
 
-    def _follow(self, event: events.Event, rounds: int, at: DOMNode | None) -> None:
+    def _follow(self, event: events.Event, at: DOMNode | None, then: Callable[[], Awaitable[None]]) -> None:
         """Go from ``at`` up to the app, waiting in each queue behind what ``event`` has put into it."""
         while at is not None and at is not self:
-            if at.call_later(self._follow, event, rounds, at.parent):
+            if at.call_later(self._follow, event, at.parent, then):
                 return
             # It is gone, and what waited for it with it.
             at = at.parent
-        self.call_later(self._came_up, event, rounds - 1)
+        self.call_later(then)
 
-    async def _came_up(self, event: events.Event, rounds: int) -> None:
-        if rounds > 0 and self._in_hand is event:
-            self._follow(event, rounds, self._keys_go_to())
+    async def _came_up(self, event: events.Event, to: DOMNode) -> None:
+        """The key was dealt with; so is what it made, unless that is on its way: what a line or a list tells of it, or
+        a screen, which is mounted and has its line in hand once it has heard of this."""
+        now = self._keys_go_to()
+        if self._in_hand is event and (now is not to or not isinstance(to, Screen)):
+            self._follow(event, now, lambda: self._next(event))
         else:
             await self._next(event)
 
