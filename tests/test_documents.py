@@ -22,6 +22,7 @@ from session.files.owned_files import OwnedTable, load_files_owned
 from session.files.recipe import load_recipe
 from session.files.recipe_tables import FileTable, SawTable, SetTable, TeethTable, WorkTable, ZoneTable
 from session.files.scanned_file import ScannedToothTable, ScanTable, read_scan
+from session.files.scanner_file import ScannerModel
 from session.files.seen_file import SeenModel, load_seen
 from session.files.settings import SettingsModel, load_settings
 from session.trade.lengths import Length
@@ -52,6 +53,7 @@ TOLD_IN: list[tuple[str, type[Table]]] = [
     ("### `[cut]`", CutTable),
     ("### `[scan]`", ScanTable),
     ("### `[[tooth]]`", ScannedToothTable),
+    ("## The scanner", ScannerModel),
 ]
 
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -29,7 +31,10 @@ HOW: Final = (
     "300 tell the pitch, and now and then call a good tooth low, high or broken (from rendered scans, no real one).",
     "A saw longer than the glass: up to five scans from heel to toe, each with eight teeth of the one before, the same "
     "side down. Strong set: scan both sides, and believe neither to less than they differ by.",
-    "First of all measure ten spaces of the line with calipers, and compare.",
+    "Measure the scanner first: scan a steel rule along the glass, then across, each with --calibrate. Without it all "
+    "lengths may be off alike by 2 in 1,000; measure ten spaces with calipers, and compare.",
+    "To tell a crown of less than a tenth of a millimeter scan the saw once more, turned half round: half of what the "
+    "two differ by is the scanner's own bow.",
     "The scanner stays closed and plugged in as its maker left it: nothing of it is taken apart.",
 )
 
@@ -50,6 +55,12 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--no-keep", action="store_true", help="look only: the till keeps nothing of it")
     paper_arguments(parser)
     parser.add_argument("--json", action="store_true", help="as JSON, lengths in mm and angles in degrees")
+    parser.add_argument(
+        "--calibrate",
+        metavar="RULE-IMAGE",
+        help="measure the scanner by a steel rule scanned along the glass, then by one across; the till keeps it",
+    )
+    parser.add_argument("--length", metavar="LENGTH", help='of that rule, first tick to last, such as "150 mm"')
     parser.add_argument("--how", action="store_true", help="how to make a scan that can be read")
 
 
@@ -66,11 +77,13 @@ def run(args: argparse.Namespace) -> int:
     if args.how:
         write(wrapped_lines(HOW))
         return 0
+    if args.calibrate is not None:
+        return _calibrate(args)
     if args.saw is None or not args.images:
         raise Refusal("scan needs a saw and at least one picture, such as: toothline scan netloft-panel-saw line.png")
     till = Till(till_folder(args.till, waits=say))
     saw = load_recipe(find_recipe(args.saw, till.saws(), till.retired())).saw
-    found = _scanned(args)
+    found = _scanned(args, till)
     if args.svg is not None:
         _svg(args, saw, found)
     kept = None if args.no_keep else _kept(till, saw.name, found)
@@ -108,25 +121,84 @@ def _kept(till: Till, name: str, found: SawScan) -> str:
     return shown(write_scan(till, saw_named(till, name), KeptScan(at=SystemClock().now(), saw=name, line=found.line)))
 
 
-def _scanned(args: argparse.Namespace) -> SawScan:
+def _scanned(args: argparse.Namespace, till: Till) -> SawScan:
     from session.commands.output.standard_streams import say
+    from session.files.scanner_file import read_scanner
+    from session.till.kept_scanner import SCANNER
 
-    try:
-        from session.scan.saw_scan import scan_saw
-    except ImportError as missing:
-        if missing.name is None or missing.name.partition(".")[0] not in LIBRARIES:
-            raise
-        raise Refusal(
-            "scan needs libraries for pictures that are not installed; install them by: pip install 'toothline[scan]'"
-        ) from None
+    with _libraries():
+        from session.scan.saw_scan import SE_UNMEASURED, scan_saw
+    scale = read_scanner(till.path / SCANNER)
     return scan_saw(
         [_path(name) for name in args.images],
         dpi=None if args.dpi is None else _dpi(args.dpi),
         heel=args.heel,
         first=None if args.first is None else [_number(text) for text in args.first],
         steel=args.steel,
+        shares=(scale.along or 1.0, scale.down or 1.0),
+        se_shares=(
+            SE_UNMEASURED if scale.se_along is None else scale.se_along,
+            SE_UNMEASURED if scale.se_down is None else scale.se_down,
+        ),
         say=say,
     )
+
+
+def _calibrate(args: argparse.Namespace) -> int:
+    """Measure the scanner's scale by a rule, keep it in the till, and say it."""
+    from dataclasses import replace
+
+    from session.commands.output.option_values import length_option
+    from session.commands.output.plain_data import write
+    from session.commands.output.printed_width import wrapped_lines
+    from session.commands.output.standard_streams import say
+    from session.files.scanner_file import read_scanner
+    from session.machine.clock import SystemClock
+    from session.machine.untrusted_text import shown
+    from session.till.kept_scanner import SCANNER, write_scanner
+    from session.till.till_folder import Till, till_folder
+    from session.trade.rounding import decimals
+
+    if args.length is None:
+        raise Refusal('--length is missing: of the rule from its first tick to its last, such as --length "150 mm"')
+    with _libraries():
+        from session.scan.rule_file import rule_in
+    length = length_option("--length", args.length)
+    found = rule_in(_path(args.calibrate), length.mm, None if args.dpi is None else _dpi(args.dpi), say)
+    till, today = Till(till_folder(args.till)), SystemClock().now().date()
+    scale = read_scanner(till.path / SCANNER)
+    share, se = found.share, found.se
+    if found.upright:
+        scale = replace(scale, down=share, se_down=se, down_on=today)
+    else:
+        scale = replace(scale, along=share, se_along=se, along_on=today)
+    path = write_scanner(till, scale)
+    way, other = ("down", scale.along) if found.upright else ("along", scale.down)
+    off, unsure = decimals((share - 1.0) * 1000.0, 2), decimals(se * 1000.0, 2)
+    told = [
+        f"{found.spaces} spaces of {decimals(found.spacing_mm, 3)} mm {way} the picture: "
+        f"{decimals(found.dots_per_mm, 4)} dots in a millimeter, {off} in 1,000 off the scanner's word, ± {unsure}. "
+        f"Kept in {shown(path)}"
+    ]
+    if other is None:
+        told.append(
+            f"The other way is not measured yet: turn the rule and scan it {'along' if found.upright else 'across'}."
+        )
+    write(wrapped_lines(told))
+    return 0
+
+
+@contextmanager
+def _libraries() -> Iterator[None]:
+    """What is imported in it needs libraries for pictures. Raises Refusal that says how to get them."""
+    try:
+        yield
+    except ImportError as missing:
+        if missing.name is None or missing.name.partition(".")[0] not in LIBRARIES:
+            raise
+        raise Refusal(
+            "scan needs libraries for pictures that are not installed; install them by: pip install 'toothline[scan]'"
+        ) from None
 
 
 def _path(name: str) -> Path:

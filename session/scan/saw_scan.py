@@ -42,6 +42,7 @@ class SawScan:
     sure: bool
     dpi: float
     depth_mm: float
+    scale_measured: bool = False
 
 
 def scan_saw(
@@ -51,12 +52,16 @@ def scan_saw(
     heel: str | None = None,
     first: Sequence[int] | None = None,
     steel: str | None = None,
+    shares: tuple[float, float] = (1.0, 1.0),
+    se_shares: tuple[float, float] = (SE_UNMEASURED, SE_UNMEASURED),
     say: Callable[[str], None] = lambda _: None,
 ) -> SawScan:
     """Measure the line in the pictures at ``paths``, from heel to toe. Raises Refusal.
 
     dpi: of all of them, where the files do not say. heel: "left" or "right" in the pictures, where the teeth do not
-    tell. steel: "light" or "dark", as it is against what is behind it. say: hears what takes its time.
+    tell. steel: "light" or "dark", as it is against what is behind it. shares: of the scanner's word on its dots, what
+    is true of them along the rows and down the columns; se_shares: their relative standard uncertainties. say: hears
+    what takes its time.
     """
     if len(paths) > MOST_PICTURES:
         raise Refusal(f"{len(paths)} pictures; allowed: at most {MOST_PICTURES}")
@@ -65,7 +70,8 @@ def scan_saw(
         if len(paths) > 1:
             say(f"{shown(path)}: reading …")
         picture = read_gray(path, say)
-        per_mm = _scale(path, picture.dpi, dpi)
+        told = told_scale(path, picture.dpi, dpi)
+        per_mm = told[0] * shares[0], told[1] * shares[1]
         try:
             one = read_picture(picture.dots, per_mm, steel)
             read.append(replace(one, teeth=sharpened(one.teeth, 1.0 / min(per_mm))))
@@ -82,7 +88,7 @@ def scan_saw(
     depth = max(one.depth for one in read)
     whole = joined(pictures, first)
     try:
-        line = measured_line(whole, depth, SE_UNMEASURED, SE_BOW_MM * len(paths) ** 2)
+        line = measured_line(whole, depth, se_shares[read[0].upright], SE_BOW_MM * len(paths) ** 2)
     except Refusal as wrong:
         raise Refusal(f"{', '.join(map(shown, paths))}: {wrong}") from None
     along, down = read[0].per_mm
@@ -95,11 +101,12 @@ def scan_saw(
         sure=all(one.sure for one in read),
         dpi=along * 25.4,
         depth_mm=line.depth_mm,
+        scale_measured=se_shares[read[0].upright] < SE_UNMEASURED,
     )
 
 
-def _scale(path: Path, told: tuple[float, float] | None, given: float | None) -> tuple[float, float]:
-    """Dots per mm along and down a picture."""
+def told_scale(path: Path, told: tuple[float, float] | None, given: float | None) -> tuple[float, float]:
+    """Dots per mm along and down a picture by the scanner's word, or as given. Raises Refusal for what none has."""
     both = (given, given) if given is not None else told
     if both is None:
         raise Refusal(f"{shown(path)}: does not say its dots per inch; say them, such as --dpi 1200")

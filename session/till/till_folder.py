@@ -4,7 +4,7 @@
     <till>/retired/<saw>.toml       the recipe of a saw that was retired
     <till>/logs/<saw>/<start>.toml  one sharpening
     <till>/cuts/<saw>/<time>.toml   a trial cut between sharpenings; lines/<saw>/<time>.toml a line that a scan measured
-    <till>/settings.toml            settings, files.toml the files one owns
+    <till>/settings.toml            settings, files.toml the files one owns, scanner.toml its scanner's scale
 
 Nothing is made before the first write. Two tills are merged by copying one's files into the other.
 """
@@ -43,7 +43,7 @@ RETIRED: Final = "retired"
 FOLDERS: Final = frozenset({"logs", "cuts", "lines", "drafts", RETIRED})
 
 #: Files of the till that are no saws.
-NOT_SAWS: Final = frozenset({"settings.toml", "files.toml"})
+NOT_SAWS: Final = frozenset({"settings.toml", "files.toml", "scanner.toml"})
 
 
 def till_folder(

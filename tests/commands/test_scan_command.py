@@ -12,8 +12,10 @@ import pytest
 
 from called_here import call_here
 from known_line import even_line, faulty
+from made_rule import rule_picture
 from made_scan import Optics, as_file, scan
 from session.files.scanned_file import read_scan
+from session.files.scanner_file import read_scanner
 from session.trade.scanned_line import ToothState
 
 ENVIRONMENT = {"PATH": "/usr/bin", "TOOTHLINE_TILL": "till"}
@@ -87,6 +89,30 @@ def test_what_was_measured_is_kept_in_the_till_unless_told_and_drawn_where_asked
     assert list((tmp_path / "till" / "lines").rglob("*.toml")) == [kept]
 
 
+def test_a_rule_measures_the_scanner_and_the_till_keeps_its_scale(tmp_path: Path) -> None:
+    rule_picture(300 / 25.4 * 1.004, 50.0).save(tmp_path / "rule.png", dpi=(300, 300))
+    code, out, error = called(tmp_path, "--calibrate", "rule.png", "--length", "50 mm")
+    assert (code, error) == (0, "")
+    told = " ".join(out.split())
+    assert "50 spaces of 1.000 mm along the picture" in told
+    assert "The other way is not measured yet: turn the rule and scan it across." in told
+    scale = read_scanner(tmp_path / "till" / "scanner.toml")
+    assert scale.along == pytest.approx(1.004, abs=4e-4)
+    assert scale.down is None
+    code, out, _ = called(tmp_path, "crosscut-panel", "line.png", "--json")
+    measured = json.loads(out)
+    assert measured["pitch_mm"] == pytest.approx(25.4 / 4 / 1.004, abs=0.004)
+    assert measured["scale_se"] < 0.001
+    assert read_scan(next((tmp_path / "till" / "lines").rglob("*.toml"))).line.se_scale == pytest.approx(
+        measured["scale_se"], abs=1e-6
+    )
+    code, _, error = called(tmp_path, "--calibrate", "line.png", "--length", "50 mm")
+    assert (code, "no even row of ticks" in error) == (2, True)
+    (tmp_path / "till" / "scanner.toml").write_text("along = 2.0\n", encoding="utf-8")
+    code, _, error = called(tmp_path, "crosscut-panel", "line.png")
+    assert (code, "scanner.toml:1: along" in error) == (2, True)
+
+
 def test_without_its_libraries_one_sentence_says_how_to_get_them(tmp_path: Path) -> None:
     ours = {name: None for name in sys.modules if name.startswith("session.scan.")}
     with patch.dict(sys.modules, {**ours, "contourpy": None}):
@@ -111,6 +137,7 @@ def test_without_its_libraries_one_sentence_says_how_to_get_them(tmp_path: Path)
         (("crosscut-panel", "line.png", "--first", "x"), '--first: "x" is no tooth\'s number'),
         (("crosscut-panel", "line.png", "--first", "1", "9"), "2 numbers beside 1 of pictures; allowed: one for each"),
         (("no-such-saw", "line.png"), "no-such-saw"),
+        (("--calibrate", "line.png"), "--length is missing: of the rule from its first tick to its last"),
     ],
 )
 def test_bad_usage_gets_a_sentence(arguments: tuple[str, ...], words: str, tmp_path: Path) -> None:

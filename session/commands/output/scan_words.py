@@ -115,7 +115,10 @@ def _taken(found: SawScan) -> Iterator[str]:
         from session.trade.rounding import decimals
 
         off = found.line.se_scale * 1000.0
-        yield f"the scanner's own scale was believed; lengths may be off by {decimals(off, 0)} in 1,000, all alike."
+        if found.scale_measured:
+            yield f"by the rule that was scanned, lengths are right to {decimals(off, 1)} in 1,000."
+        else:
+            yield f"the scanner's own scale was believed; lengths may be off by {decimals(off, 0)} in 1,000, all alike."
 
 
 def _row(tooth: ScannedTooth) -> Sequence[str]:

@@ -1,0 +1,35 @@
+"""The scale of the till's scanner, kept in ``<till>/scanner.toml``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Final
+
+import tomli_w
+
+from session.files.scanner_file import ScannerScale
+from session.machine.disk import REAL, Disk, why
+from session.machine.lock import LogLock
+from session.machine.refusal import DISK, Refusal
+from session.machine.replaced_file import replace_file
+from session.machine.untrusted_text import shown
+from session.till.till_folder import Till
+from session.version import VERSION
+
+SCANNER: Final = "scanner.toml"
+
+
+def write_scanner(till: Till, scale: ScannerScale, disk: Disk = REAL) -> Path:
+    """Put ``scale`` in the file's place, whole. Raises Refusal when the disk will not take it."""
+    path = till.path / SCANNER
+    till.make(disk)
+    data = tomli_w.dumps({"format": 1, "program": f"toothline {VERSION}", **scale.to_dict()}).encode("utf-8")
+    try:
+        lock = LogLock.take(path, disk)
+        try:
+            replace_file(path, data, disk)
+        finally:
+            lock.release()
+    except OSError as problem:
+        raise Refusal(f"{shown(path)}: the scale was not kept: {why(problem)}", DISK) from None
+    return path
