@@ -27,8 +27,10 @@ HOW: Final = (
     "Wipe filings off the saw first: they scratch glass. Points are sharp: lower the saw, and never slide it.",
     "Lay the plate flat, its teeth clear of the glass's rim and along it, the handle hanging over the edge.",
     "Leave the lid open, lay dark cloth behind the saw, and scan in gray, 8 bit, without sharpening or other mending.",
-    "1200 dots per inch tell a tooth's height to a hundredth of a millimeter and a flat to three; 600 to twice that; "
+    "1200 dots per inch tell a tooth's height to a hundredth of a millimeter and a flat to two; 600 to twice that; "
     "300 tell the pitch, and now and then call a good tooth low, high or broken (from rendered scans, no real one).",
+    "A scanner with lens and mirrors sees what stands a little over the glass; one with a contact sensor blurs it.",
+    "To even the line by it, scan after leveling and before filing.",
     "A saw longer than the glass: up to five scans from heel to toe, each with eight teeth of the one before, the same "
     "side down. Strong set: scan both sides, and believe neither to less than they differ by.",
     "Measure the scanner first: scan a steel rule along the glass, then across, each with --calibrate. Without it all "
