@@ -14,6 +14,7 @@ from session.desk.answers import AnswerError, read
 from session.desk.cut_verdict import CutVerdict
 from session.desk.mark_writer import MarkWriter
 from session.desk.plan_answers import PlanAnswers
+from session.sentences.whereabouts import lean_told
 from session.texts.faults import RemedyStage
 from session.texts.steps import AskKind, Asks
 from session.texts.steps import step as step_of
@@ -94,7 +95,8 @@ class StepAnswers:
             reply = making.make(mark)
             if reply.refused:
                 return reply
-            shown.append(f"{one.what}: {one.entered}")
+            leans = one.what == Measurable.FIRST_LEANS
+            shown.append(lean_told(str(one.value)) if leans else f"{one.what}: {one.entered}")
         noted = self._turned_about(before) or f"Noted {', '.join(shown)}."
         if place is not None and place.kind is Kind.GULLET:
             # The gullet is still to be filed, with what was just taken up.
@@ -168,8 +170,7 @@ class StepAnswers:
         making = self._making
         before = making.state.plan
         reply = making.make(acts.lean(making.state, making.at(), leans))
-        note = "Noted: no tooth leans yet." if leans is Leans.UNSET else f"Noted: tooth 1 leans {leans}."
-        return reply if reply.refused else Reply(self._turned_about(before) or note)
+        return reply if reply.refused else Reply(self._turned_about(before) or f"Noted: {lean_told(leans)}.")
 
     def _turned_about(self, before: Plan) -> str:
         """That every side is another one, after an answer that the ``before`` plan did not expect; else empty."""

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from session.trade.grades import GRADE, share_of
 from session.trade.grades import WORDS as GRADE_WORDS
-from session.trade.saw import Saw
+from session.trade.saw import Leans, Saw
 from session.walk.account import ACTS
 from session.walk.mark import Did, Mark
 from session.walk.measurables import NOT_ANSWERED, NOT_LOOKED, Measurable
@@ -31,12 +31,19 @@ def brief(place: Place) -> str:
     return str(place.tooth) if place.tooth else str(place)
 
 
+def lean_told(leans: str) -> str:
+    """Which way tooth 1 leans: "away", "toward" or "unset", in words."""
+    return "no tooth leans yet" if leans == Leans.UNSET else f"tooth 1 leans {leans}"
+
+
 def told(mark: Mark, *, short: bool = False) -> str:
     """One mark as the person would say it: what, where, how many strokes, why."""
     place = place_of(mark)
     words = [str(mark.did)]
     if mark.did is Did.DONE and place is not None and mark.reason in (NOT_LOOKED, NOT_ANSWERED):
         return f"passed {brief(place)}, no answer"
+    if mark.did is Did.MEASURED and mark.what == Measurable.FIRST_LEANS:
+        return f"noted: {lean_told(str(mark.value))}"
     if mark.did is Did.MEASURED and mark.what == Measurable.CHOSEN:
         words = ["chose"] if mark.entered else ["chose a plan"]
     elif mark.did in (Did.ACKNOWLEDGED, Did.MEASURED) and mark.what:
