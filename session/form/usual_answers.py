@@ -65,7 +65,7 @@ def usual(
     if text is None or (name in _ITS_OWN and not alike):
         return None
     if name is FormField.FLEAM and known.cut == "rip":
-        return Usual("0", "NOYES, KING, MTS, DREW: a rip saw is filed square")
+        return Usual("0°", "NOYES, KING, MTS, DREW: a rip saw is filed square")
     source = pattern.sources.get(_SOURCE_KEY.get(name, ""), "")
     named, gauge = f"as {pattern.called} has it", pattern.recipe.saw.gauge
     comes_to = amount(thickness_mm(gauge), unit) if name is FormField.PLATE and gauge is not None else ""
