@@ -15,6 +15,7 @@ from collections.abc import Callable
 from dataclasses import asdict
 from functools import partial
 from multiprocessing import get_context
+from operator import itemgetter
 from pathlib import Path
 from typing import Any, Final, TypeVar
 
@@ -39,7 +40,13 @@ def main(words: list[str] | None = None) -> int:
     told.to.mkdir(parents=True, exist_ok=True)
     kept = told.to / f"saws-{told.seed}.jsonl"
     run(told.seed, told.saws, told.cores, kept, _Progress(told.saws, "saws"))
-    rows = [row for number, found in rows_in(kept, told.seed) if number < told.saws for row in found]
+    # In the order of the saws and not in that of their ends, so that the intervals are the same each time.
+    rows = [
+        row
+        for number, found in sorted(rows_in(kept, told.seed), key=itemgetter(0))
+        if number < told.saws
+        for row in found
+    ]
     summary: dict[str, Any] = {
         "seed": told.seed,
         "saws": told.saws,

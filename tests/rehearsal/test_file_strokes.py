@@ -95,6 +95,29 @@ def test_a_symmetric_gullet_filed_symmetrically_stays_so(volume: float) -> None:
     assert plate.flat_mm(2) < plate.flat_mm(1)
 
 
+@examples(25)
+@given(seed=st.integers(0, 99), gullet=st.integers(1, 11), volume=st.floats(0.01, 0.2), behind=st.floats(0.2, 0.8))
+def test_a_line_turned_end_for_end_and_filed_from_there_is_the_same_line(
+    seed: int, gullet: int, volume: float, behind: float
+) -> None:
+    """A peg tooth looks alike from both ends: file it turned, turn it back, and nothing tells that it was turned."""
+    peg = replace(SAW, rake=30.0, fleam=0.0)
+    plate = SimulatedPlate(peg, leveled(seed).teeth)
+    there = turned(plate)
+    assert turned(turned(plate)).teeth == plate.teeth
+    rub(there, peg.points - gullet, volume, behind=1.0 - behind)
+    rub(plate, gullet, volume, behind=behind)
+    back = turned(there)
+    for k in range(1, peg.points + 1):
+        assert back.flat_ends_mm(k) == pytest.approx(plate.flat_ends_mm(k), abs=1e-9)
+        assert back.tooth(k).top == pytest.approx(plate.tooth(k).top, abs=1e-9)
+
+
+def turned(plate: SimulatedPlate) -> SimulatedPlate:
+    """The line looked at from its other end."""
+    return SimulatedPlate(plate.saw, [replace(one, front=-one.back, back=-one.front) for one in reversed(plate.teeth)])
+
+
 @given(volume=st.floats(0.02, 0.2))
 def test_more_goes_off_the_tooth_that_is_pressed_to(volume: float) -> None:
     to_heel, to_toe = leveled(), leveled()

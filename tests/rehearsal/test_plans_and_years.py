@@ -7,12 +7,12 @@ from random import Random
 import pytest
 
 from session.advice.work import What
-from session.rehearsal.plate import SimulatedPlate
+from session.rehearsal.plate import SimulatedPlate, ToothSteel
 from session.rehearsal.proving.cut_figures import cut_figures
-from session.rehearsal.proving.person import OLD_HAND, PRACTICED
+from session.rehearsal.proving.person import OLD_HAND, PEOPLE, PRACTICED
 from session.rehearsal.proving.plan_work import PLANS, PlanWork, seen_of
 from session.rehearsal.proving.regret import NEAR_BEST, Planned, RegretCase, advised_for, near_best, regret_text
-from session.rehearsal.proving.saw_conditions import Condition, plate_in, recipe_of
+from session.rehearsal.proving.saw_conditions import KINDS, Condition, plate_in, recipe_of
 from session.rehearsal.proving.twenty_years import Policy, years_of, years_text
 from session.trade.observation import Bright, Cutting, LineShape
 
@@ -39,7 +39,18 @@ def test_regret_is_the_share_of_the_best_that_is_missed() -> None:
     assert case(own=0.0, taken=0.0, best=0.45, followed=0.0).best(price=10.0).taken == 0.0
     text = regret_text([found, case(own=0.1, taken=0.0, best=0.5, followed=0.1)])
     assert "| dull | 2 | 0 % |" in text
-    assert "- MISSED: advice followed: best or within 5 % in 90 % of saws: 50 %" in text
+    assert "- **missed**: advice followed: best or within 5 % in 90 % of saws: 50 %" in text
+
+
+@pytest.mark.parametrize("kind", list(KINDS))
+def test_a_perfect_line_asks_for_nothing(kind: str) -> None:
+    saw = recipe_of(kind).saw
+    assert saw.set_per_side is not None
+    mm = saw.set_per_side.mm
+    teeth = [ToothSteel(saw.pitch_mm * k, saw.pitch_mm * k, 0.0, mm, 0.0) for k in range(saw.points)]
+    for person in PEOPLE:
+        _, works = advised_for(SimulatedPlate(saw, teeth), person, "1")
+        assert works == ()
 
 
 def test_what_is_seen_of_a_plate_is_true_of_it() -> None:

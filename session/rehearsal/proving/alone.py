@@ -91,7 +91,7 @@ def sharpen_alone(plate: SimulatedPlate, person: Person, rng: Random, rule: Rule
     for side in (1, 2):
         hands.dress(side)
         seconds += _STONE_S
-    missed, twice = (asked - visited).total(), (visited - asked).total()
+    missed, twice = len(asked.keys() - visited.keys()), len(visited - asked)
     return AloneWork(leveled, hands.lowered, hands.strokes, seconds, slips, missed, twice)
 
 

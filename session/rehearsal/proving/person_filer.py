@@ -75,13 +75,13 @@ class PersonFiler(Filer):
 
     @property
     def missed(self) -> int:
-        """Places to which the head came and the hands did not, in all the filing."""
-        return (self._asked - self._visited).total()
+        """Gullets to which the head came and the hands never did, in all the filing."""
+        return len(self._asked.keys() - self._visited.keys())
 
     @property
     def twice(self) -> int:
-        """Places to which the hands came without the head."""
-        return (self._visited - self._asked).total()
+        """Gullets to which the hands came more often than the head."""
+        return len(self._visited - self._asked)
 
     @property
     def strokes(self) -> int:

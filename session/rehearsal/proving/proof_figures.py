@@ -186,5 +186,6 @@ def _against(rows: Sequence[Row], person: str, way: str) -> list[Target]:
         gains = [times * (one[name] - other[name]) for one, other in pairs]
         low, high = of_mean(gains)
         told = f"{fmean(gains):+.3g} {unit} ({low:+.3g} to {high:+.3g}), {len(gains)} saws"
-        found.append(Target(f"{person}: {word} than by “{way}”", told, more * fmean(gains) > 0.0))
+        # Met where all of the interval lies on the right side of nothing.
+        found.append(Target(f"{person}: {word} than by “{way}”", told, min(more * low, more * high) > 0.0))
     return found

@@ -129,7 +129,7 @@ def regret_text(cases: Sequence[RegretCase], worst: int = 10) -> str:
             lines.append(f"| {condition or 'all'} | {len(here)} | {100 * first:.0f} % |{shares} {100 * mean:.0f} % |")
     near = near_best(cases, PRICE)
     low, high = wilson(round(near * len(cases)), len(cases))
-    lines += ["", f"- {'met' if near >= 0.9 else 'MISSED'}: advice followed: best or within 5 % in 90 % of saws: "]
+    lines += ["", f"- {'met' if near >= 0.9 else '**missed**'}: advice followed: best or within 5 % in 90 % of saws: "]
     lines[-1] += f"{100 * near:.0f} % ({100 * low:.0f} to {100 * high:.0f})"
     lines += ["", "The worst:", ""]
     for case in sorted(cases, key=lambda one: -one.regret())[:worst]:
