@@ -158,7 +158,14 @@ def _read(name: FormField, text: str, unit: str, likes: Sequence[str]) -> Told:
     if name in (FormField.KIND, FormField.CUT):
         text = _SAW.sub("", text).strip() or text
     if name in CHOICES:
-        return told_choice(text, CHOICES[name], ALSO.get(name))
+        try:
+            return told_choice(text, CHOICES[name], ALSO.get(name))
+        except TradeError as wrong:
+            if name is FormField.KIND and _crosscut(text):
+                raise TradeError(
+                    str(wrong).replace("is none of them", "is none of them: how it cuts is asked next")
+                ) from None
+            raise
     if name is FormField.FACE and _FILE_NAME.search(text):
         raise TradeError(
             f'"{text}" names a file, and files of one name differ; allowed: the width of one face by calipers, '
@@ -173,6 +180,14 @@ def _read(name: FormField, text: str, unit: str, likes: Sequence[str]) -> Told:
     if name is FormField.POINTS:
         return told_whole(text, 2, MOST_POINTS, "points")
     return told_plate(text, unit) if name is FormField.PLATE else text
+
+
+def _crosscut(text: str) -> bool:
+    """Whether ``text`` says a cut that is no kind too, as "rip" is: a crosscut saw is a hand saw or a panel saw."""
+    try:
+        return told_choice(text, CHOICES[FormField.CUT], ALSO[FormField.CUT]) == "crosscut" and not text.isdigit()
+    except TradeError:
+        return False
 
 
 #: What a kind or a cut is named with: "a tenon saw" is a tenon saw.
