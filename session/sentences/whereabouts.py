@@ -43,7 +43,7 @@ def told(mark: Mark, *, short: bool = False) -> str:
     if mark.did is Did.DONE and place is not None and mark.reason in (NOT_LOOKED, NOT_ANSWERED):
         return f"passed {brief(place)}, no answer"
     if mark.did is Did.MEASURED and mark.what == Measurable.FIRST_LEANS:
-        return f"noted: {lean_told(str(mark.value))}"
+        return f"measured: {lean_told(str(mark.value))}"
     if mark.did is Did.MEASURED and mark.what == Measurable.CHOSEN:
         words = ["chose"] if mark.entered else ["chose a plan"]
     elif mark.did in (Did.ACKNOWLEDGED, Did.MEASURED) and mark.what:
