@@ -77,7 +77,8 @@ def filled(teeth: Sequence[ReadTooth], skyline: tuple[Floats, Floats]) -> tuple[
             both_odd = kept[at].fit != "top" and kept[at + 1].fit != "top"
             other = at + 1 if worse == at else at
             if both_odd:
-                kept[other] = replace(kept[other], fit="torn")
+                hidden = "covered" in (kept[at].fit, kept[at + 1].fit)
+                kept[other] = replace(kept[other], fit="covered" if hidden else "torn")
             del kept[worse], places[worse]
             at = max(0, at - 1)
             continue
@@ -192,7 +193,8 @@ def _state(one: ReadTooth, height: float | None, depth: float) -> ToothState:
     if one.fit in ("broken", "none", "torn"):
         return ToothState.BROKEN if height > max(OFF_LINE_MM, 0.08 * depth) else ToothState.NOT_SEEN
     if one.fit == "covered":
-        return ToothState.NOT_SEEN
+        # What lies on a tooth may hide it; it does not take it down.
+        return ToothState.BROKEN if height > max(NEVER_FILED_MM, 0.2 * depth) else ToothState.NOT_SEEN
     if height > max(OFF_LINE_MM, 0.12 * depth) and flat > 0.08 * depth:
         return ToothState.BROKEN
     if height > max(NEVER_FILED_MM, 0.2 * depth):

@@ -12,6 +12,7 @@ from session.machine.untrusted_text import shown
 from session.scan.joined_pictures import joined
 from session.scan.line_figures import filled, from_heel, heel_of, measured_line
 from session.scan.line_reading import ReadPicture, read_picture
+from session.scan.odd_flanks import believed
 from session.scan.picture_file import LEAST_DPI, MOST_DPI, read_gray
 from session.scan.sharp_points import sharpened
 from session.trade.rounding import decimals
@@ -74,7 +75,7 @@ def scan_saw(
         per_mm = told[0] * shares[0], told[1] * shares[1]
         try:
             one = read_picture(picture.dots, per_mm, steel)
-            read.append(replace(one, teeth=sharpened(one.teeth, 1.0 / min(per_mm))))
+            read.append(replace(one, teeth=sharpened(believed(one.teeth), 1.0 / min(per_mm))))
         except Refusal as wrong:
             raise Refusal(f"{shown(path)}: {wrong}") from None
     lies = _heel(read, heel)

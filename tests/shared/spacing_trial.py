@@ -35,7 +35,7 @@ from session.trade.printed_lean import plan_by_widths
 from session.trade.saw import Saw
 from session.trade.sides import gullet_beside_first_back, gullets_of_side
 from session.trade.tooth import tooth_of
-from session.trade.uneven_line import line_from_flats
+from session.trade.uneven_line import UnevenLine, line_from_flats
 from session.walk.front_question import Ask
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
@@ -94,9 +94,9 @@ def trial(saw: Saw, seed: int, folder: Path) -> SpacingTrial | None:
         best=best,
         told_middle=told_middle,
         told_best=told_best,
-        by_places=spacing(_known(by_places(leveled, seed), flats_along(leveled)), saw.pitch_mm),
-        by_grades=spacing(_known(filed, flats_along(leveled)), saw.pitch_mm),
-        by_strip=spacing(_known(told[1], flats_along(told[0])), saw.pitch_mm),
+        by_places=spacing(known_points(by_places(leveled, seed), flats_along(leveled)), saw.pitch_mm),
+        by_grades=spacing(known_points(filed, flats_along(leveled)), saw.pitch_mm),
+        by_strip=spacing(known_points(told[1], flats_along(told[0])), saw.pitch_mm),
     )
 
 
@@ -128,11 +128,14 @@ def walked(saw: Saw, seed: int, folder: Path, *, strip: bool) -> tuple[Simulated
     return None if leveled is None or not graded else (leveled, run.filer.plate)
 
 
-def by_places(leveled: SimulatedPlate, seed: int) -> SimulatedPlate:
-    """A copy of ``leveled``, filed stroke by stroke to the shares that the words of the exact plan name."""
+def by_places(leveled: SimulatedPlate, seed: int, line: UnevenLine | None = None) -> SimulatedPlate:
+    """A copy of ``leveled``, filed stroke by stroke to the shares that the words of the exact plan name.
+
+    line: where its flats lie as somebody measured it; without it, as they do.
+    """
     plate, saw = deepcopy(leveled), leveled.saw
-    flats = flats_along(plate)
-    line = line_from_flats([[] if flat is None else list(flat) for flat in flats], saw.pitch_mm)
+    if line is None:
+        line = line_from_flats([[] if flat is None else list(flat) for flat in flats_along(plate)], saw.pitch_mm)
     plan = plan_evening(line, tooth_of(saw).depth_mm, saw.plate.mm)
     rng = Random(seed)
     hands, begun = Hands(plate, rng), set[int]()
@@ -192,7 +195,7 @@ def by_rule(leveled: SimulatedPlate, *, against: bool = False) -> tuple[Spacing,
             if gullet == 1:
                 hands.file_heel()
     middle: Points = [None if flat is None else (flat[0] + flat[1]) / 2 for flat in flats]
-    return spacing(middle, saw.pitch_mm), spacing(_known(plate, flats), saw.pitch_mm)
+    return spacing(middle, saw.pitch_mm), spacing(known_points(plate, flats), saw.pitch_mm)
 
 
 def _told(words: str) -> list[tuple[int, float]]:
@@ -205,7 +208,7 @@ def flats_along(plate: SimulatedPlate) -> list[tuple[float, float] | None]:
     return [ends if plate.shines(number) else None for number, ends in enumerate(_ends(plate), 1)]
 
 
-def _known(plate: SimulatedPlate, flats: list[tuple[float, float] | None]) -> Points:
+def known_points(plate: SimulatedPlate, flats: list[tuple[float, float] | None]) -> Points:
     """The points of the teeth that had a flat."""
     return [None if flat is None else (a + b) / 2 for (a, b), flat in zip(_ends(plate), flats, strict=True)]
 
