@@ -245,8 +245,8 @@ class Person:
         return next((row for row in self.terminal.rows() if "NOW " in row), "")
 
     def note(self) -> str:
-        """The last words said about what was done."""
-        return self.terminal.rows()[-4].strip()
+        """The last words said about what was done, without the signs of the line at the end of that row."""
+        return self.terminal.rows()[-4].strip().partition("   ")[0]
 
     def wait_for_place(self) -> None:
         """Wait until the place is asked for, on a screen that is drawn from its first row to its boxes.
