@@ -21,7 +21,7 @@ def dots(picture: Image.Image) -> np.ndarray[tuple[int, int], np.dtype[np.uint8]
 )
 def test_the_scale_is_that_of_the_rule(off: float, spacing: float, tilt: float, upright: bool) -> None:
     told = 300 / 25.4
-    length = 60 * spacing
+    length = 45 * spacing
     found = rule_scale(
         dots(rule_picture(told * off, length, spacing, tilt=tilt, upright=upright)), (told, told), length
     )
@@ -29,17 +29,17 @@ def test_the_scale_is_that_of_the_rule(off: float, spacing: float, tilt: float, 
     assert found.spacing_mm == pytest.approx(spacing)
     assert found.dots_per_mm / told == pytest.approx(off, abs=3e-4)
     assert 0.0002 < found.se < 0.001
-    assert found.spaces == pytest.approx(60, abs=2)
+    assert found.spaces == pytest.approx(45, abs=2)
 
 
 def test_a_length_that_the_ticks_do_not_have_is_refused() -> None:
-    picture = dots(rule_picture(300 / 25.4, 60.0))
-    with pytest.raises(Refusal, match=r"its ticks go on for 60\.0 mm at 1\.00 mm each, and --length says 100\.0 mm"):
-        rule_scale(picture, (300 / 25.4,) * 2, 100.0)
+    picture = dots(rule_picture(250 / 25.4, 45.0))
+    with pytest.raises(Refusal, match=r"its ticks go on for 45\.0 mm at 1\.00 mm each, and --length says 100\.0 mm"):
+        rule_scale(picture, (250 / 25.4,) * 2, 100.0)
 
 
 def test_a_picture_without_ticks_is_refused() -> None:
-    noise = np.random.default_rng(1).integers(0, 255, (200, 700), dtype=np.uint8)
-    for picture in (noise, np.full((200, 700), 90, dtype=np.uint8)):
+    noise = np.random.default_rng(1).integers(0, 255, (60, 400), dtype=np.uint8)
+    for picture in (noise, np.full((60, 400), 90, dtype=np.uint8)):
         with pytest.raises(Refusal, match="no even row of ticks"):
             rule_scale(picture, (12.0, 12.0), 60.0)

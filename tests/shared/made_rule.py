@@ -9,7 +9,7 @@ from PIL import Image, ImageDraw, ImageFilter
 
 from made_scan import toned
 
-FINER = 6
+FINER = 4
 
 
 def rule_picture(
