@@ -19,6 +19,7 @@ from session.files.checked_file import CheckedFile, Table
 from session.files.complaints import Complaint
 from session.machine.clean_text import clean
 from session.trade.pitch import MOST_POINTS
+from session.trade.rounding import half_up
 from session.trade.scanned_line import (
     FEWEST_TEETH,
     ScannedLine,
@@ -53,7 +54,7 @@ class KeptScan:
             "saw": clean(self.saw),
             "line_gap": _short(line.line_gap_mm),
             "se_line_gap": _short(line.se_line_gap_mm),
-            "se_scale": round(line.se_scale, 6),
+            "se_scale": half_up(line.se_scale, 6),
         }
         return {"scan": head, "tooth": [_written(tooth) for tooth in line.teeth]}
 
@@ -77,7 +78,7 @@ _NUMBERS: Final = {
 
 def _short(value: float) -> float:
     """To a tenth of a thousandth: far finer than any scan, and short to read. No minus before a zero."""
-    return round(value, 4) + 0.0
+    return half_up(value, 4) + 0.0
 
 
 def _written(tooth: ScannedTooth) -> dict[str, Any]:

@@ -104,7 +104,7 @@ class Filer:
                 return self._move(Act.AGREE, 3, 7)
             case Ask.TURN:
                 if saying.instruction.startswith("Turn the saw"):
-                    self._keep(Kept.TURN, None, 1 if "on your right" in saying.instruction else 2)
+                    self._keep(Kept.TURN, None, 1 if "to your right" in saying.instruction else 2)
                 return self._move(Act.AGREE, 4, 15)
             case Ask.FIT:
                 return self._fit(saying)

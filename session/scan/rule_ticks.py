@@ -15,7 +15,7 @@ import numpy as np
 
 from session.machine.refusal import Refusal
 from session.scan.light_levels import LIGHT, Floats, Gray
-from session.trade.rounding import decimals
+from session.trade.rounding import decimals, whole_number
 
 #: What the ticks of rules stand apart, mm.
 SPACINGS: Final = (0.5, 1.0, 25.4 / 64, 25.4 / 32, 25.4 / 16, 25.4 / 20, 25.4 / 10, 25.4 / 8)
@@ -80,7 +80,7 @@ def rule_scale(dots: Gray, per_mm: tuple[float, float], length_mm: float) -> Rul
         )
     upright, row, turn = max(found, key=lambda one: len(one[1].comb.places))
     comb, spacing = row.comb, row.spacing
-    spaces = round(float(comb.numbers[-1] - comb.numbers[0]))
+    spaces = whole_number(float(comb.numbers[-1] - comb.numbers[0]))
     seen = spaces * spacing
     if abs(seen - length_mm) > 2.5 * spacing:
         raise Refusal(
@@ -95,7 +95,7 @@ def rule_scale(dots: Gray, per_mm: tuple[float, float], length_mm: float) -> Rul
 
 def _best(picture: Gray, along: float, across: float) -> tuple[_Row, float] | None:
     """The longest row of ticks along the rows of ``picture``, and how the rule is turned, radians."""
-    high = max(3, round(0.5 * across))
+    high = max(3, whole_number(0.5 * across))
     best: tuple[_Row, int] | None = None
     for top in range(0, picture.shape[0] - high, high):
         line = LIGHT[picture[top : top + high]].mean(axis=0).astype(float)
@@ -133,7 +133,7 @@ def _row(line: Floats, along: float, step: float | None = None) -> _Row | None:
 
 def _ticks(line: Floats, guess: float) -> Floats:
     """Where light is darkest or lightest beside what is around it, whichever kind is narrower, in dots."""
-    reach = max(3, round(guess))
+    reach = max(3, whole_number(guess))
     sums = np.concatenate([[0.0], np.cumsum(np.pad(line, reach, mode="edge"))])
     off = line - (sums[2 * reach + 1 :] - sums[: -2 * reach - 1]) / (2 * reach + 1)
     scale = float(np.percentile(np.abs(off), 90))
