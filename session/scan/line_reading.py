@@ -37,7 +37,7 @@ TORN_DOTS: Final = 2.5
 
 #: What is never told better than, parts of a dot, since light, tone and shadow are never quite known:
 #: height of a top; a place where the point is sharp, and where it is flat; a flat by the run of its flanks, and one too
-#: narrow to be told from a sharp point; and degrees of a flank. Found on rendered scans, none of them of the table.
+#: narrow to be told from a sharp point; and degrees of a flank. Found on rendered scans.
 LEAST_HEIGHT: Final = 0.15
 LEAST_PLACE: Final = (0.045, 0.085)
 LEAST_FLAT: Final = 0.26
