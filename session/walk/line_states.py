@@ -48,9 +48,7 @@ def line_standing(state: State) -> LineStanding:
     return LineStanding(
         teeth=line_states(state),
         hand=place.tooth if place is not None and place.tooth else None,
-        flagged=tuple(
-            sorted({flagged.tooth for flagged in (open_flags(state) if state.flags else ()) if flagged.tooth})
-        ),
+        flagged=_flagged(state),
         known=known_teeth(state),
         reaches=state.plan.reaches if place is not None and FACTS[place.stage].in_vise else ((1, state.plan.points),),
         flats=state.tally.flats,
