@@ -7,6 +7,7 @@ import pytest
 from bench_shed import Shed
 
 
+@pytest.mark.wide
 async def test_touching_the_boxes_does_the_acts(shed: Shed, size: tuple[int, int]) -> None:
     async with shed.program(shed.at("file", side=1), size=size) as person:
         for word, did in (("done", "done"), ("strokes", "done"), ("flag", "flagged"), ("take back", "took back")):

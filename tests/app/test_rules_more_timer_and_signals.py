@@ -146,6 +146,7 @@ async def test_rule_23_any_key_holds_it_and_does_nothing_else(shed: Shed) -> Non
             assert person.boxes()[0][1] == "done", key
 
 
+@pytest.mark.wide
 async def test_rule_23_it_never_passes_anything_that_is_asked(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1)) as person:
         stops = []

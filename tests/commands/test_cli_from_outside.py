@@ -238,6 +238,7 @@ def test_the_demo_ends_with_a_finished_log(played: tuple[Path, subprocess.Comple
     assert not list(till.glob("logs/*/*.lock"))
 
 
+@pytest.mark.wide
 def test_the_demo_files_every_gullet_or_says_why_not(
     played: tuple[Path, subprocess.CompletedProcess[bytes]],
 ) -> None:

@@ -89,6 +89,7 @@ def test_what_was_measured_is_kept_in_the_till_unless_told_and_drawn_where_asked
     assert list((tmp_path / "till" / "lines").rglob("*.toml")) == [kept]
 
 
+@pytest.mark.wide
 def test_a_rule_measures_the_scanner_and_the_till_keeps_its_scale(tmp_path: Path) -> None:
     rule_picture(300 / 25.4 * 1.004, 50.0).save(tmp_path / "rule.png", dpi=(300, 300))
     code, out, error = called(tmp_path, "--calibrate", "rule.png", "--length", "50 mm")

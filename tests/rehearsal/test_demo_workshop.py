@@ -57,6 +57,7 @@ def test_each_saw_is_sharpened_to_the_end(file: Path, walk_through: Callable[...
     assert worst_flat_mm(walk.filer.plate) <= SEEN_MM
 
 
+@pytest.mark.wide
 def test_the_long_saw_is_shifted_in_the_vise(walk_through: Callable[..., Any]) -> None:
     walk = walk_through(load_recipe(DEMO / "oar-loft-crosscut-saw.toml").saw, 1)
     assert len(walk.state.plan.reaches) == 3

@@ -121,6 +121,7 @@ def test_steel_never_grows(person: Person, seed: int, condition: Condition, rule
     assert all(after.tooth(k).top <= before.tooth(k).top + 1e-9 for k in range(1, before.points + 1))
 
 
+@pytest.mark.wide
 def test_more_skill_never_ends_worse_on_average() -> None:
     """Every saw by every person: an old hand's saws cut better than a practiced one's, those than a first-timer's."""
     means = [

@@ -46,6 +46,7 @@ def figures(value: object) -> Iterator[float]:
         yield value
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize("kind", ["clouds", "mountains", "covered in part"])
 def test_a_strange_picture_gets_a_sentence_or_finite_figures(kind: str, tmp_path: Path) -> None:
     dice = np.random.default_rng(7)
