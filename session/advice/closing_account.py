@@ -239,12 +239,7 @@ def together(account: Account) -> Iterable[str]:
 
 
 def _passed(account: Account) -> Iterable[str]:
-    """The looks, and the steps of other stages, that were gone past without an answer."""
-    by_stage: dict[str, list[str]] = {}
-    for place, mark in account.outcomes.items():
-        if mark.did is Did.DONE and place.step and mark.reason:
-            by_stage.setdefault(str(place.stage), []).append(place.step)
-    told = [f"{stage}: {clean(', '.join(steps))}" for stage, steps in by_stage.items()]
+    told = [f"{stage}: {clean(', '.join(steps))}" for stage, steps in account.passed_steps().items()]
     if told:
         yield f"Passed over: {'; '.join(told)}."
 

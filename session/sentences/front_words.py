@@ -9,7 +9,7 @@ from typing import Final
 from session.sentences import whereabouts
 from session.sentences.asked_words import Asked
 from session.sentences.guide_words import fitted_words, guide_made, tip_side
-from session.sentences.listed_places import flag_choices, left_out
+from session.sentences.listed_places import flag_choices, left_out, steps_passed
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.tool_words import jaw_height
 from session.sentences.work_words import work_words
@@ -55,7 +55,8 @@ def words(at: MomentNumbers) -> Asked:
         case Ask.PAUSED:
             return _paused(state, saw)
         case Ask.END:
-            return Asked("Ready to finish", left_out(state), "Everything is put by. Finish the record.")
+            lines = (*left_out(state), *steps_passed(state))
+            return Asked("Ready to finish", lines, "Everything is put by. Finish the record.")
         case Ask.FINISHED:
             # What is to be done comes first; what was done is read at leisure.
             lines = (*left_out(state), *at.next_time, *at.account)

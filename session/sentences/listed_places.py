@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from session.walk.flagged_places import flags_asked
 from session.walk.place import Place
+from session.walk.stages import Stage
 from session.walk.state import State
 
 
@@ -15,6 +16,16 @@ def left_out(state: State) -> tuple[str, ...]:
         return ("No place was left out.",)
     left.sort(key=lambda one: state.route.index[one[0]])
     return (f"Left out: {len(left)}", *(f"  {_brief(place)} – {why}" for place, why in left))
+
+
+def steps_passed(state: State) -> tuple[str, ...]:
+    """What was gone past without an answer, in one line; nothing where all was answered.
+
+    Looks at the saw as it came are not among them: the record names those, and it is too late for them.
+    """
+    steps = {stage: names for stage, names in state.passed_steps().items() if stage is not Stage.LOOK_OVER}
+    told = "; ".join(f"{stage}: {', '.join(names)}" for stage, names in steps.items())
+    return (f"Passed over: {told}.",) if told else ()
 
 
 def flag_choices(state: State) -> tuple[str, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from session.trade.grades import GRADE, share_of
 from session.trade.grades import WORDS as GRADE_WORDS
@@ -39,6 +40,9 @@ def lean_told(leans: str) -> str:
 def told(mark: Mark, *, short: bool = False) -> str:
     """One mark as the person would say it: what, where, how many strokes, why."""
     place = place_of(mark)
+    if mark.did is Did.CHECKED and place is not None and place.tooth and isinstance(mark.value, int):
+        # The check stands at its place in the route; counted was the last one marked, which a place set by hand moves.
+        place = replace(place, tooth=mark.value)
     words = [str(mark.did)]
     if mark.did is Did.DONE and place is not None and mark.reason in (NOT_LOOKED, NOT_ANSWERED):
         return f"passed {brief(place)}, no answer"

@@ -12,6 +12,7 @@ from session.walk.measurables import Measurable, another_cut, teeth_in, voids
 from session.walk.pace import Intervals, Worked
 from session.walk.place import Place, place_of
 from session.walk.shared_maps import GrownList, GrownMap
+from session.walk.stages import Stage
 from session.walk.taken_back import taken_back
 from session.walk.tally import Tally
 
@@ -88,6 +89,14 @@ class Account:
         """The broken teeth in order: those told at the look over, whether or not the line is as long as that, and
         those left out as broken since."""
         return tuple(sorted(told_broken(self.measured) | self.tally.stumps))
+
+    def passed_steps(self) -> dict[Stage, list[str]]:
+        """The looks, and the steps of other stages, that were gone past without an answer, by stage."""
+        passed = dict[Stage, list[str]]()
+        for place, mark in self.outcomes.items():
+            if mark.did is Did.DONE and place.step and mark.reason:
+                passed.setdefault(place.stage, []).append(place.step)
+        return passed
 
     def passed_over(self) -> dict[Place, Mark]:
         """The places left out in the end, in the order in which they were, each with the mark that says why."""

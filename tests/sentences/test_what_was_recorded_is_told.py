@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
 
 from session.sentences.whereabouts import told
 from session.trade.grades import GRADE, OLD_GRADE, WORDS
+from session.walk.account import Account
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
 
@@ -39,3 +41,16 @@ def test_what_passes_a_row_of_places_is_told_short() -> None:
 def test_a_gullet_is_told_with_its_strokes_and_a_tooth_that_was_set_without() -> None:
     assert told(mark(stage=Stage.FILE, tooth=12, side=1, strokes=3)) == "done gullet 12 (3 strokes)"
     assert told(mark(stage=Stage.SET, tooth=12, side=1)) == "done tooth 12"
+
+
+def test_a_check_is_told_by_what_was_counted_which_a_place_set_by_hand_moves_beyond_it() -> None:
+    check = mark(did=Did.CHECKED, stage=Stage.FILE, tooth=135, side=1, value=153, unit="tooth")
+    assert told(check) == "checked gullet 153"
+    assert told(check, short=True) == "checked 153"
+    assert told(mark(did=Did.CHECKED, stage=Stage.FILE, tooth=135, side=1)) == "checked gullet 135"
+
+
+def test_what_was_passed_is_named_where_it_is_read_what_was_left_out() -> None:
+    walk = [mark(stage=Stage.PROVE, step=step, reason="not answered") for step in ("sight", "needle")]
+    account = Account.of(replace(one, seq=number) for number, one in enumerate(walk, 1))
+    assert account.passed_steps() == {Stage.PROVE: ["sight", "needle"]}
