@@ -107,22 +107,25 @@ def test_what_the_row_of_words_cannot_hold_is_said_to_be_there() -> None:
     assert "↑← tip to the toe. Then the back of tooth 1. More: read near." in shown
 
 
+#: A tooth to be set.
+SET = Glance(
+    kind="tooth",
+    number=31,
+    of=64,
+    side=1,
+    strokes=None,
+    counted=None,
+    light=False,
+    lean="",
+    lean_way=None,
+    push=Push.AWAY,
+    pushes="bend it away from you",
+    stop=("stop at the anvil",),
+)
+
+
 def test_the_tool_is_named_where_the_row_of_words_has_room_for_it_too() -> None:
-    told = Glance(
-        kind="tooth",
-        number=31,
-        of=64,
-        side=1,
-        strokes=None,
-        counted=None,
-        light=False,
-        lean="",
-        lean_way=None,
-        push=Push.AWAY,
-        pushes="bend it away from you",
-        stop=("stop at the anvil",),
-        tool="The saw set, squeezed once.",
-    )
+    told = replace(SET, tool="The saw set, squeezed once.")
     assert told.tool in "\n".join(plain(far_rows(told, "right", 78, 17)))
     full = replace(told, also=("Tooth 32 is low: nothing comes off it, and some more words.",))
     shown = "\n".join(plain(far_rows(full, "right", 78, 17)))
@@ -133,21 +136,7 @@ def test_the_tool_is_named_where_the_row_of_words_has_room_for_it_too() -> None:
 
 @pytest.mark.parametrize("room", [(78, 17), (118, 25)])
 def test_in_ascii_the_stop_stands_in_letters_before_the_way_of_the_hand_does(room: tuple[int, int]) -> None:
-    told = Glance(
-        kind="tooth",
-        number=31,
-        of=64,
-        side=1,
-        strokes=None,
-        counted=None,
-        light=False,
-        lean="",
-        lean_way=None,
-        push=Push.AWAY,
-        pushes="bend it away from you",
-        stop=("stop at the anvil",),
-    )
-    rows = plain(far_rows(told, "right", *room, ascii=True))
+    rows = plain(far_rows(SET, "right", *room, ascii=True))
     stop = [line.strip() for line in plain(pointed(spelled("stop at the anvil"), Role.STRONG, ascii=True))]
     assert all(any(line in row for row in rows) for line in stop)
     assert any("bend it away from you" in row for row in rows)

@@ -140,7 +140,9 @@ async def test_the_demo_offers_it_from_its_till_and_comes_back_there(shed_here: 
     app = BenchApp(shed_here.till, settings, time, practice=practice, environment={})
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
-        assert "p practice" in str(app.screen.query_one("#till-foot", Words).content)
+        foot = app.screen.query_one("#till-foot", Words)
+        assert "p practice" in str(foot.content)
+        assert len(str(foot.content)) <= foot.content_region.width, "how to leave is not cut off"
         await pilot.press("p")
         assert shown(app) is PracticeScreen
         await pilot.press("4", "q", "q")
