@@ -17,6 +17,7 @@ from packaging.specifiers import SpecifierSet
 from packaging.utils import canonicalize_name
 
 import session
+from parsed_source import parsed
 
 ROOT = Path(session.__file__).parent
 PROJECT: dict[str, Any] = tomllib.loads((ROOT.parent / "pyproject.toml").read_text(encoding="utf-8"))["project"]
@@ -140,11 +141,12 @@ def test_what_is_shipped_asks_for_nothing_but_to_be_named() -> None:
     assert licenses <= FREE
 
 
+@pytest.mark.wide
 def test_the_program_imports_nothing_else() -> None:
     asked = {canonicalize_name(Requirement(one).name) for one in (*RUN, *SCAN)}
     imported: set[str] = set()
     for path in ROOT.rglob("*.py"):
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in ast.walk(parsed(path)):
             names = [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
             names += [node.module or ""] if isinstance(node, ast.ImportFrom) else []
             imported |= {name.partition(".")[0] for name in names}

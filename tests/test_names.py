@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import ast
 from collections import defaultdict
-from functools import cache
 from pathlib import Path
 
 import session
+from parsed_source import parsed
 
 ROOT = Path(session.__file__).parent
 
@@ -18,12 +18,6 @@ WIDEST = 120
 
 #: Lines of a module: what is longer holds more than one idea.
 LONGEST = 350
-
-
-@cache
-def parsed(path: Path) -> ast.Module:
-    """A module, read once for all tests here."""
-    return ast.parse(path.read_text(encoding="utf-8"))
 
 
 def told(path: Path) -> str:

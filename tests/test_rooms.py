@@ -15,6 +15,7 @@ from pathlib import Path
 import pytest
 
 import session
+from parsed_source import parsed
 
 ROOT = Path(session.__file__).parent
 
@@ -91,12 +92,6 @@ def loaded_by(*names: str) -> dict[str, set[str]]:
     done = subprocess.run(command, capture_output=True, text=True, timeout=120, check=False)
     assert done.returncode == 0, done.stderr
     return {name: set(loaded) for name, loaded in json.loads(done.stdout).items()}
-
-
-@cache
-def parsed(path: Path) -> ast.Module:
-    """A file, read once for all tests here."""
-    return ast.parse(path.read_text(encoding="utf-8"))
 
 
 def imports_of(path: Path) -> Iterator[tuple[int, str]]:

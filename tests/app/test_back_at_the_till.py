@@ -128,7 +128,7 @@ async def test_what_is_wrong_in_the_settings_is_told_at_the_till_that_a_bench_le
         app.release()
 
 
-@pytest.mark.parametrize("hangs", [True, False], ids=["hung up", "left"])
+@pytest.mark.parametrize("hangs", [pytest.param(True, marks=pytest.mark.wide), False], ids=["hung up", "left"])
 async def test_a_form_opened_at_once_leads_to_the_till(shed: Any, hangs: bool) -> None:
     shed.hang_up()
     settings = Settings()

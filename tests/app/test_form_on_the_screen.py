@@ -99,6 +99,7 @@ async def test_a_bad_entry_is_answered_beside_its_field(
         assert keys[0] in " ".join(person.rows()[3:8])
 
 
+@pytest.mark.wide
 async def test_a_misspelt_kind_is_answered_with_the_nearest_one(shed: Shed) -> None:
     async with shed.program() as person:
         await opened(person)
@@ -119,6 +120,7 @@ PICTURED = {
 }
 
 
+@pytest.mark.wide
 async def test_every_field_that_is_measured_shows_how_at_80_by_24(shed: Shed) -> None:
     async with shed.program(size=(80, 24)) as person:
         await opened(person)
@@ -135,6 +137,7 @@ async def test_every_field_that_is_measured_shows_how_at_80_by_24(shed: Shed) ->
         assert "Plate and set make the kerf" in person.words()
 
 
+@pytest.mark.wide
 async def test_a_rip_saw_is_asked_its_fleam_as_one_that_has_none(shed: Shed) -> None:
     async with shed.program(size=(80, 24)) as person:
         await opened(person)
@@ -167,6 +170,7 @@ async def test_an_enter_meant_for_a_digit_answers_no_other_question(shed: Shed) 
         assert in_hand(person) == "held at once"
 
 
+@pytest.mark.wide
 async def test_what_follows_changes_with_each_key(shed: Shed) -> None:
     async with shed.program() as person:
         await opened(person)
@@ -199,6 +203,7 @@ async def test_leaving_and_coming_back_loses_nothing(shed: Shed) -> None:
         assert "7 points per" in person.text()
 
 
+@pytest.mark.wide
 async def test_the_form_by_mouse_or_finger(shed: Shed, size: tuple[int, int]) -> None:
     async with shed.program(size=size) as person:
         await opened(person)
@@ -225,6 +230,7 @@ async def test_the_form_by_mouse_or_finger(shed: Shed, size: tuple[int, int]) ->
         assert "250 mm" in person.text()
 
 
+@pytest.mark.wide
 async def test_the_words_of_a_page_are_explained_at_a_key(shed: Shed, size: tuple[int, int]) -> None:
     async with shed.program(size=size) as person:
         await opened(person)
@@ -237,6 +243,7 @@ async def test_the_words_of_a_page_are_explained_at_a_key(shed: Shed, size: tupl
         assert "12°" in person.text(), "what was typed stood there all the time"
 
 
+@pytest.mark.wide
 async def test_throwing_a_form_away_takes_two_presses(shed: Shed) -> None:
     async with shed.program() as person:
         await opened(person)
@@ -274,6 +281,7 @@ async def test_a_form_that_is_open_elsewhere_is_refused(shed: Shed) -> None:
             assert "this form is open elsewhere" in other.words()
 
 
+@pytest.mark.wide
 async def test_a_name_is_shown_as_it_is_typed(shed: Shed) -> None:
     async with shed.program() as person:
         await opened(person)
@@ -288,6 +296,7 @@ async def test_ascii_alone_where_it_is_wished(shed: Shed) -> None:
         assert [sign for sign in person.text() if ord(sign) > 127] == []
 
 
+@pytest.mark.wide
 async def test_a_small_window_asks_for_room_and_keeps_what_is_typed(shed: Shed) -> None:
     async with shed.program() as person:
         await opened(person)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from bench_shed import Shed
 from golden_bench import Golden
 
@@ -21,6 +23,7 @@ DOVETAIL = {
 }
 
 
+@pytest.mark.wide
 async def test_the_pages_of_a_rip_saw(shed: Shed, golden: Golden) -> None:
     async with shed.program(size=SIZE) as person:
         await person.press("n")
@@ -31,6 +34,7 @@ async def test_the_pages_of_a_rip_saw(shed: Shed, golden: Golden) -> None:
         assert "Hung up:" in person.text()
 
 
+@pytest.mark.wide
 async def test_a_crosscut_saw_is_asked_its_fleam(shed: Shed, golden: Golden) -> None:
     async with shed.program(size=SIZE) as person:
         await person.press("n", "enter", *"Hand", "enter", "enter", "4", "2", *["down"] * 7)

@@ -48,6 +48,7 @@ async def test_every_row_of_a_box_is_the_box_and_one_touch_is_one_mark(shed: She
             assert person.last()["did"] == "done"
 
 
+@pytest.mark.wide
 async def test_touching_anything_else_does_nothing(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1, done=3)) as person:
         before, screen = person.log.read_bytes(), person.text()
@@ -68,6 +69,7 @@ async def test_a_held_touch_is_guarded_as_a_held_key_is(shed: Shed) -> None:
         assert "Ignored" in person.words()
 
 
+@pytest.mark.wide
 async def test_made_small_and_large_again_nothing_is_lost(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1, done=3)) as person:
         await person.press("full_stop")

@@ -137,6 +137,7 @@ def test_a_sharpening_in_two_sittings_goes_on_at_its_place(till: Path) -> None:
     assert b"waits to be finished" in refused.stderr
 
 
+@pytest.mark.wide
 def test_bytes_that_are_no_letters_end_nothing(till: Path) -> None:
     typed = b"y\xff\xfe\n\x00\ny\x1b[2J\n" + b"q" * 70_000 + b"\ny\n"
     done = run(till, "start", "sash", "--plain", typed=typed)
@@ -146,6 +147,7 @@ def test_bytes_that_are_no_letters_end_nothing(till: Path) -> None:
     assert b"70,000 characters; allowed: at most 200." in done.stdout
 
 
+@pytest.mark.wide
 def test_letters_that_the_terminal_lacks_end_nothing(till: Path) -> None:
     (till / "sash.toml").write_text(small_recipe(12, jaw=200, name="S\u00e4ge \u92f8 sash saw"), encoding="utf-8")
     done = run(till, "start", "sash", "--plain", PYTHONIOENCODING="ascii")
@@ -221,6 +223,7 @@ def test_a_signal_leaves_a_whole_log_and_says_so(till: Path, number: int, status
     assert [mark["did"] for mark in marks_of(till)] == ["acknowledged"] * 2
 
 
+@pytest.mark.wide
 def test_a_reader_that_goes_away_is_no_fault(till: Path) -> None:
     with subprocess.Popen(
         [*PROGRAM, "start", "sash", "--plain", "--till", str(till)],
@@ -256,6 +259,7 @@ def test_output_that_the_disk_does_not_take_has_its_own_status(till: Path) -> No
     assert len(done.stderr.splitlines()) == 1
 
 
+@pytest.mark.wide
 def test_the_demo_by_lines_names_its_saw_and_keeps_nothing(tmp_path: Path) -> None:
     done = run(tmp_path, "demo", "--plain", typed="y\nquit\nquit\n", TMPDIR=str(tmp_path))
     assert done.returncode == 0, done.stderr
@@ -263,6 +267,7 @@ def test_the_demo_by_lines_names_its_saw_and_keeps_nothing(tmp_path: Path) -> No
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.wide
 def test_at_a_simple_terminal_nothing_is_sent_but_text(till: Path) -> None:
     child = pexpect.spawn(
         PROGRAM[0],

@@ -152,7 +152,7 @@ def test_a_fault_of_the_trial_cut_leads_to_remedies_by_number(shed: Shed, ears: 
     assert [m["did"] for m in one.marks()[-2:]] == ["done", "added"]
 
 
-@examples(25, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@examples(8, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     st.lists(
         st.one_of(

@@ -142,6 +142,7 @@ async def test_rule_12_slow_work_is_no_silence(shed: Shed) -> None:
         assert len(standing(person)) == done + 1
 
 
+@pytest.mark.wide
 async def test_rule_12_a_look_at_the_help_does_not_end_a_silence(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1, jaw=200)) as person:
         for looked, then in (

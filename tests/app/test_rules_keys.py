@@ -166,6 +166,7 @@ async def test_rule_21_leaving_takes_two_keys_and_says_that_all_is_saved(shed: S
             assert len(person.marks_on_disk()) == marks
 
 
+@pytest.mark.wide
 async def test_rule_20_keys_can_be_swapped_and_written_as_the_sign_they_print(shed: Shed) -> None:
     settings = Settings(keys={"flag": ("?",), "help": ("b", "f1"), "leave out": ("p",), "set place": ("l",)})
     async with shed.program(shed.at("file", side=1), settings=settings) as person:

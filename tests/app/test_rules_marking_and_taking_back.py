@@ -7,6 +7,8 @@ from functools import partial
 from itertools import pairwise
 from typing import Any
 
+import pytest
+
 from bench_person import Person
 from bench_shed import Shed, works_at
 from bench_sight import Glance, Sight
@@ -83,6 +85,7 @@ async def test_rule_09_setting_the_place_backward_takes_back_and_deletes_nothing
         assert "NOW 5" in person.places()
 
 
+@pytest.mark.wide
 async def test_rule_09_a_place_that_is_none_is_refused_in_words(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1)) as person:
         before = person.marks_on_disk()
@@ -136,6 +139,7 @@ async def test_rule_10_all_left_out_are_listed_at_the_end(shed: Shed, size: tupl
                 assert line in person.panel(), (where, person.text())
 
 
+@pytest.mark.wide
 async def test_rule_10_a_list_longer_than_the_screen_can_still_be_read_whole(shed: Shed) -> None:
     sitting = shed.at("file", side=1)
     left = 0
@@ -247,6 +251,7 @@ async def test_rule_16_finished_only_after_every_closing_step(shed: Shed) -> Non
         assert "Toothline · the till" in person.text()
 
 
+@pytest.mark.wide
 async def test_rule_18_feedback_names_the_place_and_the_number_changes_with_every_tooth(shed: Shed) -> None:
     walk, told = await whole_walk(shed, (80, 24)), 0
 

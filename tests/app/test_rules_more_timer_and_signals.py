@@ -36,7 +36,7 @@ def test_rule_22_sound_is_off_by_default() -> None:
     assert Settings().sound is False
 
 
-@pytest.mark.parametrize("sound", [False, True])
+@pytest.mark.parametrize("sound", [pytest.param(False, marks=pytest.mark.wide), True])
 async def test_rule_22_at_most_four_signals_each_with_its_visible_twin(
     shed: Shed, monkeypatch: pytest.MonkeyPatch, sound: bool
 ) -> None:
@@ -194,6 +194,7 @@ async def test_rule_23_the_pace_of_the_stage_is_taken_by_one_key(shed: Shed) -> 
         assert "Hands-free: 17 s for each place." in person.words()
 
 
+@pytest.mark.wide
 async def test_rule_23_a_length_that_cannot_be_is_refused_in_words(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1)) as person:
         count = len(person.marks_on_disk())

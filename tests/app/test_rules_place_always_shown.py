@@ -91,6 +91,7 @@ async def test_rule_04_the_strip_shows_the_whole_line_with_the_place_in_hand(she
     assert hands == 2 * walk.points
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize("reason", ["low tooth, no flat", "a long story of the netloft floor and what fell on it " * 3])
 async def test_rule_04_a_long_reason_does_not_push_the_place_off_the_row(shed: Shed, reason: str) -> None:
     async with shed.program(shed.at("file", side=1, done=7)) as person:
@@ -285,6 +286,7 @@ async def test_the_check_that_ends_a_side_still_belongs_to_that_side(shed: Shed)
         assert "DRESS" in person.rows()[0]
 
 
+@pytest.mark.wide
 async def test_what_is_known_of_teeth_stands_over_the_line_in_every_stage(shed: Shed) -> None:
     sitting = shed.sitting()
     for step, numbers in (("low teeth", "4"), ("broken teeth", "9")):

@@ -28,6 +28,7 @@ def styled(monkeypatch: pytest.MonkeyPatch) -> Counter[DOMNode]:
     return counted
 
 
+@pytest.mark.wide
 async def test_each_widget_is_styled_once_as_its_screen_opens(
     shed: Shed, styled: Counter[DOMNode], size: tuple[int, int]
 ) -> None:

@@ -175,6 +175,7 @@ async def test_rule_05_rows_of_the_numerals_at_each_size(shed: Shed, digits: int
             assert not person.large(now)
 
 
+@pytest.mark.wide
 async def test_drawn_in_ascii_nothing_else_is_sent_by_long_texts_and_lists(shed: Shed) -> None:
     settings = Settings(drawing="ascii")
     shed.hang_up(name="Netloft " * 10)
@@ -188,6 +189,7 @@ async def test_drawn_in_ascii_nothing_else_is_sent_by_long_texts_and_lists(shed:
             await person.press("escape")
 
 
+@pytest.mark.wide
 async def test_a_sheet_that_shows_only_a_part_says_so(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1)) as person:
         await person.press("question_mark")

@@ -68,6 +68,7 @@ async def test_a_saws_name_on_every_screen(shed: Shed, size: tuple[int, int], na
         assert person.app.is_running
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize("pasted", [False, True])
 async def test_a_reason_typed_or_pasted(shed: Shed, pasted: str) -> None:
     reason = MARKUP + (" " + CONTROLS if pasted else "")
@@ -95,6 +96,7 @@ async def test_a_reason_typed_or_pasted(shed: Shed, pasted: str) -> None:
             assert not obeyed(person)
 
 
+@pytest.mark.wide
 async def test_an_answer_typed(shed: Shed) -> None:
     async with shed.program(shed.at("look over")) as person:
         await person.press("a")

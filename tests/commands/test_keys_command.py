@@ -178,6 +178,7 @@ def test_without_a_terminal_it_says_so_in_one_line(tmp_path: Path, term: str) ->
     assert len(done.stderr.splitlines()) == 1
 
 
+@pytest.mark.wide
 def test_at_a_terminal_it_opens_with_the_tills_keys_and_leaves_by_two_presses(tmp_path: Path) -> None:
     (tmp_path / "settings.toml").write_text('[keys]\nflag = ["w"]\n', encoding="utf-8")
     child = pexpect.spawn(

@@ -81,6 +81,7 @@ def log(tmp_path: Path, header: dict[str, Any], begun: datetime) -> Path:
         return journal.path
 
 
+@pytest.mark.wide
 def test_two_processes_race_for_a_log(log: Path) -> None:
     race(log, 30)
 

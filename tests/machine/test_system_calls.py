@@ -17,6 +17,7 @@ import pytest
 
 import as_on_windows
 import session
+from parsed_source import parsed
 from session.commands.opening.bench_opening import need_terminal
 from session.log.journal import Journal
 from session.log.log_reader import read_log
@@ -60,7 +61,7 @@ def there(calls: Any, monkeypatch: pytest.MonkeyPatch) -> Any:
 
 def of_one_system(path: Path) -> Iterator[str]:
     """What a module names that Windows has not, or that asks for the system."""
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in ast.walk(parsed(path)):
         if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
             name = f"{node.value.id}.{node.attr}"
             hidden = {"os": as_on_windows.OS, "signal": as_on_windows.SIGNAL}.get(node.value.id)
@@ -249,6 +250,7 @@ sys.exit(main(["plan", "crosscut-panel"]))
 """
 
 
+@pytest.mark.wide
 def test_every_module_is_imported_there_and_a_pipe_gets_utf_8() -> None:
     if sys.platform != "linux":
         pytest.skip("the stand-in for Windows needs Linux")

@@ -46,7 +46,7 @@ def room_of(at: Moment) -> tuple[int, int]:
     return BESIDE if at.said.counted else ALONE
 
 
-@pytest.mark.parametrize("ascii_only", [False, True])
+@pytest.mark.parametrize("ascii_only", [False, pytest.param(True, marks=pytest.mark.wide)])
 @pytest.mark.parametrize("saw", [CROSSCUT, RIP], ids=["crosscut", "rip"])
 def test_rule_31_every_sentence_stands_on_a_page_and_each_page_says_which_it_is(saw: Saw, ascii_only: bool) -> None:
     several = 0

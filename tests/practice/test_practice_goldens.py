@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import UTC, datetime
 
+import pytest
+
 from at_the_terminal import drawn_rows
 from session.files.settings import Settings
 from session.machine.clock import SetClock
@@ -29,6 +31,7 @@ MOMENTS = (
 )
 
 
+@pytest.mark.wide
 async def test_each_kind_of_moment(golden: Callable[[str, str], None]) -> None:
     time = SetClock(datetime(2026, 3, 7, 9, 0, tzinfo=UTC))
     app = PracticeApp(Settings(), time, environment={})

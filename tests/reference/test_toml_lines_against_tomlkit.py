@@ -64,7 +64,7 @@ def agrees_with_tomlkit(values: dict[str, Any]) -> None:
             assert lines[path] == line_by_tomlkit(text, path), (text, path)
 
 
-@examples(40)
+@examples(15)
 @given(DOCUMENTS)
 def test_generated_documents(values: dict[str, Any]) -> None:
     agrees_with_tomlkit(values)

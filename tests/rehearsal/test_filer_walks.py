@@ -36,7 +36,9 @@ BETWEEN = (
 unlike = pytest.mark.parametrize("saw", [*UNLIKE, *(pytest.param(name, marks=SOAK) for name in BETWEEN)], indirect=True)
 
 
-@pytest.fixture(params=[*SEEDS, *(pytest.param(seed, marks=SOAK) for seed in (0, 2, 5, 8))])
+@pytest.fixture(
+    params=[1, pytest.param(3, marks=pytest.mark.wide), *(pytest.param(seed, marks=SOAK) for seed in (0, 2, 5, 8))]
+)
 def walked(request: pytest.FixtureRequest, saw: Saw, walk_through: Walk) -> Any:
     return walk_through(saw, request.param)
 

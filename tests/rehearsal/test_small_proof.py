@@ -50,7 +50,11 @@ FAULTLESS = replace(
 
 @pytest.mark.parametrize(
     ("person", "condition", "measuring"),
-    [("first-timer", "broken", "grades"), ("practiced", "dull", "strip"), ("old hand", "hard use", "nothing")],
+    [
+        pytest.param("first-timer", "broken", "grades", marks=pytest.mark.wide),
+        ("practiced", "dull", "strip"),
+        pytest.param("old hand", "hard use", "nothing", marks=pytest.mark.wide),
+    ],
 )
 def test_no_place_and_no_mark_is_lost_over_kills(person: str, condition: str, measuring: str, tmp_path: Path) -> None:
     found = with_program(Case(3, "dovetail", condition, person, "brief", measuring, 3), tmp_path)

@@ -49,6 +49,7 @@ def test_sixteen_lines_filed_by_the_words_are_as_even_as_can_be(demo_saw: Saw, t
     held(trials)
 
 
+@pytest.mark.wide
 def test_where_gullets_are_out_of_place_the_printed_lean_gains_and_its_contrary_loses(demo_saw: Saw) -> None:
     leveled = [poorly_filed(demo_saw, seed) for seed in range(12)]
     middle, ruled = (sum(one[way].rms for one in map(by_rule, leveled)) for way in (0, 1))

@@ -107,6 +107,7 @@ def test_each_habit_of_the_hands_shows_in_the_first_cut(habit: Habit, never_set:
     assert told(walk)[0] in SHOWS[habit]
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize("habit", MENDED_AT_ONCE)
 def test_the_remedy_that_is_added_mends_the_fault(habit: Habit, never_set: Saw, walk_through: Walk) -> None:
     walk = walk_through(never_set, SHOWN_BY.get(habit, 0), habit=habit)

@@ -96,7 +96,9 @@ def shop(tmp_path: Path, log_bytes: Callable[[int], bytes]) -> Shop:
     return Shop(tmp_path, log_bytes)
 
 
-@pytest.mark.parametrize("when", EVERY_MOMENT)
+@pytest.mark.parametrize(
+    "when", [EVERY_MOMENT[0], *(pytest.param(one, marks=pytest.mark.wide) for one in EVERY_MOMENT[1:])]
+)
 def test_killed_at_every_call_it_leaves_the_old_till_or_the_new(when: When, shop: Shop) -> None:
     became: list[bool] = []
     for at in range(1, 1000):

@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from law_budget import examples
 from session.trade.reaches import reach_of, reaches, reaches_along
 from session.trade.trade_error import TradeError
 
@@ -51,6 +52,7 @@ def test_reaches_of_a_progressive_line_fit_the_jaw_and_are_as_few_as_can_be(spac
     assert len(found) == packed
 
 
+@examples(8)  # of which a long line in a short jaw takes a second
 @given(POINTS, st.floats(0.8, 12), st.floats(12, 700))
 def test_teeth_that_are_alike_are_shared_out_alike_by_length_too(points: int, pitch: float, jaw: float) -> None:
     by_length, by_teeth = reaches_along([pitch] * points, jaw), reaches(points, pitch, jaw)

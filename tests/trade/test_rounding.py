@@ -13,6 +13,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 import session
+from parsed_source import parsed
 from session.advice.sourced_figure import Figure, amount
 from session.texts.wording import fine
 from session.trade.lengths import in_unit
@@ -98,7 +99,7 @@ def test_no_module_rounds_a_number_it_shows_in_another_way() -> None:
         told = str(path.relative_to(ROOT))
         if told.startswith(NOT_SHOWN) or told.endswith("_svg.py"):
             continue
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in ast.walk(parsed(path)):
             called = node.func.id if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) else ""
             spec = ast.unparse(node.format_spec) if isinstance(node, ast.FormattedValue) and node.format_spec else ""
             if called == "round" or (FORMAT.search(spec) and "%Y" not in spec and "%H" not in spec):
