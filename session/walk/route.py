@@ -14,6 +14,7 @@ from typing import Final
 
 from session.trade.saw import End
 from session.trade.sides import gullets_of_side, teeth_leaning_away
+from session.walk.check_points import check_points
 from session.walk.looks import wanted_looks
 from session.walk.mark import Mark
 from session.walk.place import Place
@@ -324,24 +325,4 @@ def _passes(stage: Stage, side: int, round_: int, passes: int) -> Leg:
 
 def _teeth(plan: Plan, stage: Stage, side: int, round_: int, teeth: tuple[int, ...], number: int = 0) -> Leg:
     places = tuple(Place(stage, side, tooth, number, round=round_) for tooth in teeth)
-    return Leg(stage, side, round_, places, _check_points(plan, stage, teeth))
-
-
-def _check_points(plan: Plan, stage: Stage, teeth: tuple[int, ...]) -> frozenset[int]:
-    """Indexes after which the place is checked: at each vise shift and at the end of the line, and
-    between those in equal spans of at most the plan's spacing (bench rule 15)."""
-    ends = [len(teeth) - 1]
-    if FACTS[stage].in_vise:
-        reach_ends = {(first, last) for first, last in plan.reaches}
-        for first, last in reach_ends:
-            inside = [i for i, tooth in enumerate(teeth) if first <= tooth <= last]
-            if inside:
-                ends.append(inside[-1])
-    checks: set[int] = set()
-    before = -1
-    for end in sorted(set(ends)):
-        span = end - before
-        parts = -(-span // plan.check_spacing)
-        checks.update(before + round(span * part / parts) for part in range(1, parts + 1))
-        before = end
-    return frozenset(checks)
+    return Leg(stage, side, round_, places, check_points(plan, stage, teeth))
