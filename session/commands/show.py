@@ -40,6 +40,7 @@ COLUMNS: Final = {
     "value": "value",
     "value_unit": "unit",
     "entered": "entered",
+    "off_of_the_pitch": "off",
     "reason": "reason",
     "takes_back_seq": "of",
     "marked_together": "many",

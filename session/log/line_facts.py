@@ -11,7 +11,7 @@ from session.trade.grades import OLD_SHARES, SHARES, nearest
 from session.walk.account import Account
 from session.walk.mark import Did
 from session.walk.stages import Stage
-from session.walk.tally import counted_by_hand, unfiled
+from session.walk.tally import Leveling, counted_by_hand, unfiled
 
 #: Teeth named one by one; a line with more of them is told by their number alone. A log's line has its limit.
 MOST_LOW: Final = 60
@@ -26,7 +26,8 @@ class LineFacts:
     passes: leveling passes done. levelings: the rounds that they were done in; None where that was not told.
     flats: by round of leveling, how many flats had each grade: six counts in the scale of session.trade.grades, five in
     its old one; a round is absent when its flats were not graded, or a pass was made after the grading.
-    on_strip: how many flats of the last of those rounds were told against a printed strip.
+    on_strip, by_scan: how many flats of the last of those rounds were told against a printed strip, and measured by a
+    scan.
     low: the first `MOST_LOW` teeth graded 0 and not broken, None when no flat was graded; low_count: all of them.
     strokes_each: median of file strokes in a gullet; None when they were counted in fewer than half of the gullets, or
     every gullet has one.
@@ -37,6 +38,7 @@ class LineFacts:
     levelings: int | None = None
     flats: Mapping[int, tuple[int, ...]] = field(default_factory=dict)
     on_strip: int = 0
+    by_scan: int = 0
     low: tuple[int, ...] | None = None
     low_count: int = 0
     strokes_each: float | None = None
@@ -51,6 +53,8 @@ class LineFacts:
             values["flats"] = {str(number): list(counts) for number, counts in self.flats.items()}
         if self.on_strip:
             values["on_strip"] = self.on_strip
+        if self.by_scan:
+            values["by_scan"] = self.by_scan
         if self.low is not None:
             values |= {"low": list(self.low), "low_count": self.low_count}
         if self.strokes_each is not None:
@@ -70,6 +74,7 @@ class LineFacts:
             levelings=None if levelings is None else whole(levelings),
             flats={int(number): _counts(counts) for number, counts in table(values.get("flats", {})).items()},
             on_strip=whole(values.get("on_strip", 0)),
+            by_scan=whole(values.get("by_scan", 0)),
             low=None if low is None else tuple(whole(tooth) for tooth in listed(low)),
             low_count=whole(values.get("low_count", 0)),
             strokes_each=None if each is None else amount(each),
@@ -83,7 +88,8 @@ def line_facts(account: Account) -> LineFacts:
     # A pass after the grading has made every flat of that round wider than its grade says.
     graded = sorted(rounds.items(), key=lambda one: one[1].graded_at)
     flats = {number: level for number, level in graded if level.flats and not level.spoiled}
-    last = flats[max(flats)].flats if flats else {}
+    newest = flats[max(flats)] if flats else Leveling()
+    last = newest.flats
     low = sorted(tooth for tooth, share in last.items() if not share and tooth not in account.broken)
     filed = [
         mark.strokes or 0
@@ -98,7 +104,8 @@ def line_facts(account: Account) -> LineFacts:
         passes=sum(level.passes for level in rounds.values()),
         levelings=sum(level.passes > 0 for level in rounds.values()),
         flats={number: _tally(level.flats.values(), level.scale) for number, level in flats.items()},
-        on_strip=len(flats[max(flats)].told) if flats else 0,
+        on_strip=len(newest.told.keys() - newest.scanned),
+        by_scan=len(newest.scanned),
         low=tuple(low[:MOST_LOW]) if flats else None,
         low_count=len(low),
         strokes_each=_middle(filed),

@@ -132,6 +132,8 @@ class Summary:
             lines.append(f"{stage}: {places} done" + (f", {strokes} strokes" if strokes else ""))
         if self.line.on_strip:
             lines.append(f"flats told on a strip: {self.line.on_strip}")
+        if self.line.by_scan:
+            lines.append(f"flats measured by a scan: {self.line.by_scan}")
         if self.faults:
             lines.append(f"trial cuts before the last: {', '.join(self.faults)}")
         for what, (value, unit) in self.measured.items():

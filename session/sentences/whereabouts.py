@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from session.trade.flats_by_scan import scanned_share
 from session.trade.grades import GRADE, share_of
 from session.trade.grades import WORDS as GRADE_WORDS
+from session.trade.rounding import decimals
 from session.trade.saw import Leans, Saw
 from session.walk.account import ACTS
 from session.walk.mark import Did, Mark
@@ -69,6 +71,8 @@ def told(mark: Mark, *, short: bool = False) -> str:
     if mark.did is Did.DONE and share_of(mark.value, mark.unit) is not None and mark.tooth:
         fine = "" if short or mark.unit != GRADE else f", {GRADE_WORDS[int(str(mark.value))]}"
         words.append(f"(grade {mark.value}{fine})")
+    if mark.did is Did.DONE and (share := scanned_share(mark.value, mark.unit)) is not None:
+        words.append(f"({decimals(100 * share, 1)} %{'' if short else ' of the pitch'}, scan)")
     if mark.many and not short:
         words.append(f"(one of {mark.many}, marked together)")
     if mark.strokes:

@@ -32,8 +32,11 @@ from session.trade.uneven_line import UnevenLine
 #: The unit of a reading: positive where the flat lies toward the toe of its mark, negative toward the heel.
 QUARTER: Final = "quarter widths toward the toe"
 
+#: So many of them are a flat's width.
+QUARTERS_OF_WIDTH: Final = 4
+
 #: The furthest reading: a whole width or more.
-MOST_QUARTERS: Final = 4
+MOST_QUARTERS: Final = QUARTERS_OF_WIDTH
 
 #: The key for a flat on its mark. Those before it stand for quarters toward the toe, those after it toward the heel:
 #: with the handle on the right the toe is on the left, so that the keys lie as the flats are seen.
@@ -69,13 +72,14 @@ def reading_words(quarters: int) -> str:
 
 def line_by_strip(
     widths_mm: Sequence[float],
-    readings: Mapping[int, int],
+    readings: Mapping[int, float],
     spaces_mm: Sequence[float],
     broken: Collection[int] = (),
 ) -> UnevenLine:
     """The line with the flats where the strip tells them; a tooth that was not told, is low or broken takes no part.
 
-    spaces_mm: the space in front of each tooth, as the strip has it.
+    readings: in quarters of the flat's width; what a scan measured is no whole number, and of any size. spaces_mm: the
+    space in front of each tooth, as the strip has it.
     """
     places = tuple(accumulate(spaces_mm[:-1], initial=0.0))
     flats: list[tuple[float, float] | None] = []
@@ -84,14 +88,14 @@ def line_by_strip(
         if told is None or width <= 0.0 or tooth in broken:
             flats.append(None)
         else:
-            middle = place + told * width / 4.0
+            middle = place + told * width / QUARTERS_OF_WIDTH
             flats.append((middle - width / 2.0, middle + width / 2.0))
     return UnevenLine(spaces_mm[0], tuple(flats), (), tuple(sorted(broken)), places)
 
 
 def plan_by_strip(
     widths_mm: Sequence[float],
-    readings: Mapping[int, int],
+    readings: Mapping[int, float],
     pitch_mm: float,
     depth_mm: float,
     plate_mm: float,

@@ -55,8 +55,9 @@ def last_grade(state: State) -> int | None:
     return next((grade for grade in given if isinstance(grade, int)), None)
 
 
-def usable_readings(state: State, stage: Stage, round_: int = 1) -> Mapping[int, int]:
-    """Where the flats of `usable_flats` were told to lie against the strip, in quarters of their width; by tooth."""
+def usable_readings(state: State, stage: Stage, round_: int = 1) -> Mapping[int, float]:
+    """Where the flats of `usable_flats` were told to lie, on the strip or by a scan, in quarters of their width; by
+    tooth."""
     tally = state.tally
     if stage is Stage.LEVEL:
         return tally.readings_of(round_)
@@ -76,10 +77,10 @@ def broken_teeth(state: State) -> tuple[int, ...]:
 
 
 def leaning(
-    state: State, saw: Saw, flats: Mapping[int, float], readings: Mapping[int, int] | None = None
+    state: State, saw: Saw, flats: Mapping[int, float], readings: Mapping[int, float] | None = None
 ) -> EveningPlan | None:
-    """What to take and where to lean by the flats as graded: the exact plan for those told against the strip, else the
-    printed rule, as grades tell no places.
+    """What to take and where to lean by the flats as graded: the exact plan for those told against the strip or
+    measured by a scan, else the printed rule, as grades tell no places.
 
     None without grades, or for a line that allows none.
     """
@@ -96,7 +97,7 @@ def leaning(
 
 @lru_cache(maxsize=16)
 def _leaning(
-    saw: Saw, flats: tuple[tuple[int, float], ...], readings: tuple[tuple[int, int], ...], broken: tuple[int, ...]
+    saw: Saw, flats: tuple[tuple[int, float], ...], readings: tuple[tuple[int, float], ...], broken: tuple[int, ...]
 ) -> EveningPlan | None:
     given, spaces = dict(flats), [saw.line.pitch_at(tooth) for tooth in range(1, saw.points + 1)]
     shares = [given.get(tooth, SHARES[USUAL]) for tooth in range(1, saw.points + 1)]

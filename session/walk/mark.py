@@ -49,6 +49,7 @@ class Mark:
     by: "key" or "timer": who moved on.
     reason: why a place was left out or flagged, or why a stage was decided so; the user's words.
     value, unit, entered: a measured amount, its unit, and the text as it was typed.
+    off: of a flat that a scan measured, how far it lies off its place, as a share of the pitch, positive to the toe.
     what: which caution, item, or measured thing.
     of: the seq of the mark taken back, or of the taking back that is put back; of an addition, that of the one it goes
         with, before the same trial cut; at the plan, of the first mark of the same answer.
@@ -71,6 +72,7 @@ class Mark:
     value: float | int | str | bool | None = None
     unit: str | None = None
     entered: str | None = None
+    off: float | None = None
     what: str | None = None
     of: int | None = None
     many: str | None = None
@@ -134,6 +136,7 @@ _TYPES: Final[dict[str, tuple[type, ...]]] = {
     "value": (float, int, str, bool),
     "unit": (str,),
     "entered": (str,),
+    "off": (float, int),
     "what": (str,),
     "of": (int,),
     "many": (str,),

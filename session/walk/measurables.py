@@ -109,10 +109,11 @@ NO_FLEAM: Final = "no fleam"
 GOOD: Final = "good"
 
 #: What a look at the flats may find beside good ones, and what may be asked for then, the flats told against a
-#: printed strip among them; the last two are of their sizes.
+#: printed strip or taken from a scan among them; the last two are of their sizes.
 ANOTHER_PASS: Final = "another pass"
 GRADE_THEM: Final = "grade them"
 GRADE_ON_STRIP: Final = "grade them on a strip"
+BY_THE_SCAN: Final = "as the scan measured them"
 BIG_AND_SMALL: Final = "big and small"
 WIDE: Final = "over a third of the pitch"
 

@@ -28,6 +28,9 @@ FIRST_LATER: Final = 3
 ON_STRIP: Final = "on the strip"
 STRIP_ASIDE: Final = "strip laid aside"
 
+#: And what one is told to be whose flats a scan has measured.
+BY_A_SCAN: Final = "by a scan"
+
 
 @dataclass(frozen=True, slots=True)
 class Added:
@@ -41,7 +44,7 @@ class Added:
     seq: of the mark that added it. goes_with: the seq of what was added just before it, when no trial cut is made
         between the two; else 0.
     strip: whether each flat graded is told against the strip as well. aside: the tooth from which on the strip of the
-        grading before was laid aside; 0 where none was.
+        grading before was laid aside; 0 where none was. scan: whether a scan has measured the flats.
     proved: whether the trial cut had begun before. Where it had not, the one trial cut of the plan comes after it.
     """
 
@@ -53,6 +56,7 @@ class Added:
     goes_with: int = 0
     strip: bool = False
     aside: int = 0
+    scan: bool = False
     proved: bool = True
     at_once: bool = False
 
@@ -68,6 +72,7 @@ def added_of(mark: Mark, stage: Stage, passes: int, *, proved: bool) -> Added:
         mark.of or 0,
         strip=mark.what == ON_STRIP,
         aside=mark.tooth or 0 if mark.what == STRIP_ASIDE else 0,
+        scan=mark.what == BY_A_SCAN,
         proved=proved,
         at_once=mark.step == MEASURE_STEP,
     )
@@ -77,7 +82,8 @@ def added_of(mark: Mark, stage: Stage, passes: int, *, proved: bool) -> Added:
 class Leg:
     """One stage on one side: its places in order, and after which of them (by index) a check point stands.
 
-    flats: for filing that a later leveling brought, the round of that leveling; else 0.
+    flats: for filing that a later leveling brought, the round of that leveling; else 0. scan: of flats that are graded,
+    whether a scan has measured them: each tooth was counted by it, so that no check point stands among them.
     """
 
     stage: Stage
@@ -86,6 +92,7 @@ class Leg:
     places: tuple[Place, ...]
     checks: frozenset[int] = frozenset()
     flats: int = 0
+    scan: bool = False
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -277,24 +284,27 @@ def _leveling(plan: Plan, round_: int, passes: int, added: tuple[Added, ...]) ->
     teeth = tuple(range(1, plan.points + 1))[:: 1 if plan.start is End.HEEL else -1]
     for number, told in enumerate(_gradings(mine, teeth), 1):
         graded = _teeth(plan, Stage.LEVEL, 0, round_, teeth, number if number > 1 else 0)
-        yield _with_strip(graded, told) if told else graded
+        if told is None:
+            yield replace(graded, checks=frozenset(), scan=True)
+        else:
+            yield _with_strip(graded, told) if told else graded
     yield _steps(Stage.LEVEL, round_)
 
 
-def _gradings(added: Iterable[Added], teeth: tuple[int, ...]) -> list[int]:
+def _gradings(added: Iterable[Added], teeth: tuple[int, ...]) -> list[int | None]:
     """How often the flats of one leveling are graded: anew when it is asked for once more after another pass.
 
-    For each time, how many of ``teeth``, in their order, are told against the strip as well.
+    For each time, how many of ``teeth``, in their order, are told against the strip as well; None: measured by a scan.
     """
-    told: list[int] = []
+    told: list[int | None] = []
     widened = True
     for one in added:
         if one.passes:
             widened = True
         elif one.aside:
-            told[-1:] = [min(before, teeth.index(one.aside)) for before in told[-1:] if one.aside in teeth]
+            told[-1:] = [min(before or 0, teeth.index(one.aside)) for before in told[-1:] if one.aside in teeth]
         elif widened:
-            told.append(len(teeth) if one.strip else 0)
+            told.append(None if one.scan else len(teeth) if one.strip else 0)
             widened = False
     return told
 

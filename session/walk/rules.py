@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from session.trade.flats_by_scan import BY_SCAN, scanned_off
 from session.trade.grades import SHARES
 from session.trade.pitch import MOST_POINTS
 from session.trade.saw import Leans
@@ -133,6 +134,8 @@ def begun(state: State, stage: Stage) -> bool:
 
 
 def _why_not_place(state: State, now: Front, mark: Mark, place: Place | None) -> str | None:
+    if mark.did is Did.DONE and mark.unit == BY_SCAN and place is not None:
+        return _why_not_scanned(state, mark, place)
     if place is None or place != state.place:
         return f"the place in hand is {state.place}, not {place}"
     if mark.did is Did.LEFT_OUT and not (mark.reason or "").strip():
@@ -150,6 +153,18 @@ def _why_not_place(state: State, now: Front, mark: Mark, place: Place | None) ->
         if not 1 <= mark.strokes <= MOST_STROKES:
             return f"{mark.strokes} strokes; allowed: 1 to {MOST_STROKES}"
     return None
+
+
+def _why_not_scanned(state: State, mark: Mark, place: Place) -> str | None:
+    """A scan tells all the flats of a grading at once, those behind one that it did not see among them."""
+    here = state.place
+    leg = state.route.leg_at(state.here)[0] if here is not None else None
+    if leg is None or not leg.scan or place not in leg.places or state.passed(place):
+        return f"no scan tells of {place} now"
+    share = flat_of(mark)
+    if share is None:
+        return "a flat that a scan measured is 0 to less than 1 of the pitch"
+    return None if not share or scanned_off(mark.off) is not None else "a flat lies less than a pitch off its place"
 
 
 def _why_not_measured(state: State, now: Front, mark: Mark) -> str | None:

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Final
 
+from session.trade.flats_by_scan import BY_SCAN, scanned_off, scanned_quarters, scanned_share
 from session.trade.grades import GRADE, OLD_SHARES, SHARES, share_of
 from session.trade.strip_readings import quarters_of
 from session.walk.mark import Did, Mark
@@ -49,10 +50,11 @@ class Leveling:
 
     passes: passes done. passed_at: seq of the latest, 0 for none.
     flats: by tooth, the width of its flat as a share of the pitch, each grade read in the scale that its own mark
-    names. graded_at: seq of the first of them, 0 for none. fine: whether any is of today's scale.
+    names, and each that a scan measured as it was measured. graded_at: seq of the first of them, 0 for none.
+    fine: whether any is of today's scale, or measured. scanned: the teeth whose flat a scan measured.
     grading: how often the flats were graded; they are those of the last time.
-    readings: by grading and tooth, how many quarters of its width the flat lies off its mark on the strip, positive
-        toward the toe.
+    readings: by grading and tooth, how many quarters of its width the flat lies off its mark on the strip, or off its
+        place on an even line as a scan measured it, positive toward the toe.
     """
 
     passes: int = 0
@@ -60,8 +62,9 @@ class Leveling:
     flats: GrownMap[int, float] = field(default_factory=GrownMap)
     graded_at: int = 0
     fine: bool = False
+    scanned: frozenset[int] = frozenset()
     grading: int = 0
-    readings: GrownMap[tuple[int, int], int] = field(default_factory=GrownMap)
+    readings: GrownMap[tuple[int, int], float] = field(default_factory=GrownMap)
 
     @property
     def scale(self) -> tuple[float, ...]:
@@ -69,7 +72,7 @@ class Leveling:
         return SHARES if self.fine else OLD_SHARES
 
     @property
-    def told(self) -> Mapping[int, int]:
+    def told(self) -> Mapping[int, float]:
         """The readings that belong to the flats, by tooth."""
         return {tooth: quarters for (grading, tooth), quarters in self.readings.items() if grading == self.grading}
 
@@ -124,8 +127,9 @@ class Tally:
         level = self.rounds.get(round_)
         return {} if level is None or level.spoiled else level.flats
 
-    def readings_of(self, round_: int) -> Mapping[int, int]:
-        """Where the flats of leveling ``round_`` were told to lie on the strip; none once a pass came after them."""
+    def readings_of(self, round_: int) -> Mapping[int, float]:
+        """Where the flats of leveling ``round_`` were told to lie, on the strip or by a scan; none once a pass came
+        after them."""
         level = self.rounds.get(round_)
         return {} if level is None or level.spoiled else level.told
 
@@ -163,8 +167,8 @@ def unfiled(place: Place, mark: Mark) -> bool:
 
 
 def flat_of(mark: Mark) -> float | None:
-    """The share of the pitch that ``mark`` gives a flat; None for a value that is no grade."""
-    return share_of(mark.value, mark.unit)
+    """The share of the pitch that ``mark`` gives a flat, graded or measured; None for a value that is neither."""
+    return scanned_share(mark.value, mark.unit) if mark.unit == BY_SCAN else share_of(mark.value, mark.unit)
 
 
 def counted_by_hand(strokes: Iterable[int]) -> bool:
@@ -196,12 +200,20 @@ def _add(stages: dict[Stage, StageTally], rounds: dict[int, Leveling], place: Pl
     elif place.tooth and (share := flat_of(mark)) is not None:
         grading = place.number or 1
         if grading > level.grading:
-            level = replace(level, flats=GrownMap(), graded_at=0, fine=False, grading=grading)
+            level = replace(level, flats=GrownMap(), graded_at=0, fine=False, scanned=frozenset(), grading=grading)
         if grading == level.grading:
             first = min(level.graded_at or mark.seq, mark.seq)
-            fine = level.fine or mark.unit == GRADE
+            fine = level.fine or mark.unit in (GRADE, BY_SCAN)
             level = replace(level, flats=level.flats.plus(place.tooth, share), graded_at=first, fine=fine)
+            level = _measured(level, place.tooth, mark, share) if mark.unit == BY_SCAN else level
     rounds[place.round] = level
+
+
+def _measured(level: Leveling, tooth: int, mark: Mark, share: float) -> Leveling:
+    """``level`` with a flat that a scan measured, and where that lies."""
+    off = scanned_quarters(share, scanned_off(mark.off))
+    readings = level.readings if off is None else level.readings.plus((level.grading, tooth), off)
+    return replace(level, scanned=level.scanned | {tooth}, readings=readings)
 
 
 def _with(before: StageTally, place: Place, mark: Mark) -> StageTally:

@@ -12,6 +12,7 @@ from session.log.log_bytes import LogStanding
 from session.log.log_reader import LogFile
 from session.prints.record_matter import ToothOutcome
 from session.texts.wording import nth_time
+from session.trade.flats_by_scan import BY_SCAN
 from session.walk.account import Account
 from session.walk.known_teeth import known_teeth
 from session.walk.place import Place, Standing
@@ -71,7 +72,7 @@ def _drawn(state: State, stage: Stage, number: int, places: Sequence[Place]) -> 
     here = state.place if state.place in places else None
     flags = {place.tooth for place in state.flags if (place.stage, place.round) == (stage, number)}
     figures = _figures(state, places)
-    what = "level, flats graded" if stage is Stage.LEVEL else str(stage)
+    what = f"level, flats {_told_by(state, places)}" if stage is Stage.LEVEL else str(stage)
     return ToothOutcome(
         title=what if number == 1 else f"{what}, {nth_time(number)}",
         states=tuple(states),
@@ -82,6 +83,12 @@ def _drawn(state: State, stage: Stage, number: int, places: Sequence[Place]) -> 
         figures_are=("grades" if stage is Stage.LEVEL else "strokes") if figures else "",
         reaches=state.plan.reaches,
     )
+
+
+def _told_by(state: State, places: Sequence[Place]) -> str:
+    """How the flats of a leveling were told, by the eye or by a scan."""
+    marks = (state.outcomes.get(place) for place in places)
+    return "by a scan" if any(mark is not None and mark.unit == BY_SCAN for mark in marks) else "graded"
 
 
 def _figures(state: State, places: Sequence[Place]) -> dict[int, int]:

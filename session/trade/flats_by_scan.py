@@ -1,0 +1,86 @@
+"""Flats as a scan measured them, in shares of the pitch: how wide each is, and how far it lies off an even line.
+
+An even line is the one that the saw's own spaces make, drawn out as the flats are by least squares, and laid so that
+half of the flats lie on either side of their places. So neither the scanner's scale nor where the line begins matters:
+only the spaces from point to point are evened.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import accumulate
+from statistics import linear_regression, median
+from typing import Final
+
+from session.trade.rounding import half_up
+from session.trade.scanned_line import ScannedLine, is_measured
+from session.trade.strip_readings import QUARTERS_OF_WIDTH
+
+#: The unit of a width told so: a share of the pitch, 0 to under 1, as a scan measured it.
+BY_SCAN: Final = "of the pitch, by a scan"
+
+#: No flat lies so many pitches off its place; another tooth does.
+MOST_OFF: Final = 1.0
+
+#: Decimals of a share: far finer than any scan tells a flat.
+_DECIMALS: Final = 5
+
+
+@dataclass(frozen=True, slots=True)
+class FlatByScan:
+    """One flat. share: its width, 0 where the tooth has none; off: how far its middle lies off its place on an even
+    line, positive toward the toe; both as shares of the space in front of the tooth."""
+
+    share: float
+    off: float
+
+
+def flats_by_scan(line: ScannedLine, spaces_mm: Sequence[float]) -> Mapping[int, FlatByScan]:
+    """The flats that ``line`` tells, by tooth; a broken tooth and one that was not seen have none.
+
+    spaces_mm: the space in front of each tooth as the saw has it, above 0, one for each tooth of ``line``. Nothing
+    where fewer than two teeth have a flat: no place can be told then.
+    """
+    belongs = tuple(accumulate(spaces_mm[:-1], initial=0.0))
+    widths: dict[int, float] = {}
+    middles: dict[int, float] = {}
+    for tooth in line.teeth:
+        if is_measured(tooth.state) and tooth.a_mm is not None and tooth.b_mm is not None:
+            widths[tooth.tooth] = tooth.b_mm - tooth.a_mm
+            if tooth.b_mm > tooth.a_mm:
+                middles[tooth.tooth] = (tooth.a_mm + tooth.b_mm) / 2.0
+    if len(middles) < 2:
+        return {}
+    # By all flats together, as those at the ends may lie off their places like any other.
+    drawn_out = linear_regression([belongs[tooth - 1] for tooth in middles], list(middles.values())).slope
+    begin = median(middle - drawn_out * belongs[tooth - 1] for tooth, middle in middles.items())
+    found: dict[int, FlatByScan] = {}
+    for number, width in widths.items():
+        space = spaces_mm[number - 1]
+        off = (middles[number] - begin - drawn_out * belongs[number - 1]) / space if number in middles else 0.0
+        flat = FlatByScan(half_up(width / space, _DECIMALS), half_up(off, _DECIMALS) + 0.0)
+        if flat.share < 1.0 and abs(flat.off) < MOST_OFF:
+            found[number] = flat
+    return found
+
+
+def scanned_share(value: object, unit: str | None) -> float | None:
+    """The width that ``value`` is, 0 to under 1 of the pitch; None for what no scan told."""
+    if unit != BY_SCAN or isinstance(value, bool) or not isinstance(value, int | float):
+        return None
+    share = float(value) if abs(value) < 1 else math.nan
+    return share if 0.0 <= share < 1.0 else None
+
+
+def scanned_off(value: object) -> float | None:
+    """How far off its place a flat lies, as a share of the pitch; None for what is none."""
+    if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) < MOST_OFF:
+        return None
+    return float(value)
+
+
+def scanned_quarters(share: float, off: float | None) -> float | None:
+    """The same as a reading of the strip: in quarters of the flat's own width; None where there is no flat."""
+    return QUARTERS_OF_WIDTH * off / share if off is not None and share > 0.0 else None
