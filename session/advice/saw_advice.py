@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import replace
 from datetime import datetime
+from functools import partial
 
 from session.advice.measured_looks import MeasuredLooks
 from session.advice.next_time import Finished, NextLine, next_time
@@ -14,7 +15,7 @@ from session.advice.set_advice import least_set_mm, set_today
 from session.log.log_bytes import LogStanding
 from session.till.drawer import Drawer, drawer_of
 from session.till.due_date import due
-from session.till.kept_scans import newest_scan
+from session.till.kept_scans import NewestScan
 from session.till.known_saws import saw_named
 from session.till.learned_bite import learned_bite
 from session.till.past_sharpening import Sharpening
@@ -110,19 +111,33 @@ def saw_records(till: Till, name: str) -> SawRecords:
 
     Nothing where they cannot be read: the bench opens without.
     """
-    told, drawer, scanned = SawRecords(), Drawer(), None
+    told, drawer, scanned, rescanned = SawRecords(), Drawer(), None, None
     with suppress(OSError, ValueError):
         past = history([till], saw_named(till, name), unfinished=False)
-        told, scanned = records_of(past), newest_looks(till, past)
+        told = records_of(past)
+        newest = NewestScan(till, past.saw)
+        rescanned = partial(_looks, newest, past)
+        scanned = rescanned()
     with suppress(OSError, ValueError):
         drawer = drawer_of(till)
     owned = tuple(one.file for one in drawer.worn)
-    return replace(told, owned=owned, corner_teeth=drawer.limit, first_time=_is_first(till), scanned=scanned)
+    return replace(
+        told,
+        owned=owned,
+        corner_teeth=drawer.limit,
+        first_time=_is_first(till),
+        scanned=scanned,
+        rescanned=rescanned,
+    )
 
 
 def newest_looks(till: Till, past: SawHistory) -> MeasuredLooks | None:
     """The newest line that a scan measured of the saw of ``past``; None where ``till`` has none."""
-    scan = newest_scan(till, past.saw)
+    return _looks(NewestScan(till, past.saw), past)
+
+
+def _looks(newest: NewestScan, past: SawHistory) -> MeasuredLooks | None:
+    scan = newest()
     if scan is None:
         return None
     filed = any(one.ended is not None and one.ended > scan.at for one in past.finished)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Final
 
@@ -22,7 +23,7 @@ class SawRecords:
     after that day. broken: teeth that the last record told broken. owned: the files of the drawer, with what every
     record of it added. corner_teeth: how many one of their corners may file. bite: of one stroke, as the records taught
     it; None where there are none. first_time: no sharpening of any saw is finished in the till yet.
-    scanned: the newest line that a scan measured.
+    scanned: the newest line that a scan measured. rescanned: gives it again, for one may be read while work goes on.
     """
 
     line: SetLine | None = None
@@ -36,6 +37,11 @@ class SawRecords:
     bite: Bite | None = None
     first_time: bool = False
     scanned: MeasuredLooks | None = None
+    rescanned: Callable[[], MeasuredLooks | None] | None = field(default=None, compare=False, repr=False)
+
+    def with_newest_scan(self) -> SawRecords:
+        """The same with the newest line that a scan has measured by now."""
+        return self if self.rescanned is None else replace(self, scanned=self.rescanned())
 
 
 NO_HISTORY: Final = SawRecords()

@@ -15,6 +15,7 @@ from session.desk.answers import AnswerError, example, read
 from session.desk.counted_questions import strokes, timer
 from session.desk.desk import Desk
 from session.desk.flat_answers import of_a_flat
+from session.desk.flat_questions import told_anew
 from session.desk.key_names import shown
 from session.desk.key_table import ACTS
 from session.desk.question import Question
@@ -34,6 +35,7 @@ from session.walk.first_fitting import lean_of
 from session.walk.front_question import Ask, Front
 from session.walk.measurables import IN_THE_LINE, Measurable
 from session.walk.place import Place
+from session.walk.scanned_marks import scanned_places
 from session.walk.seen_marks import SeenAnswer
 from session.walk.stages import Kind, Stage
 from session.walk.state import State
@@ -161,6 +163,8 @@ def _file(desk: Desk, asks: Asks) -> Question:
 
 def _set_place(desk: Desk) -> Question:
     state, saw = desk.moment.state, desk.moment.saw
+    if scanned := scanned_places(state):
+        return told_anew(desk, scanned)
     front = desk.moment.front
     graded = front.place is not None and of_a_flat(front.place)
     # A check that ends a side is about that side, though the next place is on another one or there is none.
@@ -326,5 +330,9 @@ def _guide(saying: Saying, keymap: Mapping[Act, tuple[str, ...]]) -> Question:
     for row in ACTS:
         keys = "0–9" if row.act is Act.STROKES else " ".join(shown(key) for key in keymap.get(row.act, ()))
         lines.append(f" {keys or '-':<18} {row.told}")
-    lines += ["", "Ctrl+C, a closed window or a power cut lose nothing: each mark is on disk before it shows."]
+    lines += [
+        "",
+        "“toothline scan” measures every tooth from flatbed scans; “toothline scan --how” says how to make them.",
+    ]
+    lines += ["Ctrl+C, a closed window or a power cut lose nothing: each mark is on disk before it shows."]
     return Question("Help", tuple(lines))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
+from session.advice.flats_offer import looks_at_flats
 from session.advice.gullet_advice import NO_RECORDS
 from session.advice.own_files import OwnFile, own_files
 from session.advice.saw_records import NO_HISTORY, SawRecords
@@ -71,6 +72,9 @@ class AskedRecords:
         place = state.place
         if place is not None and place.stage is Stage.LOOK_OVER and (place.step == PLAN_STEP or there(self._ask_saw)):
             return self.of_saw_now()
+        if looks_at_flats(place) and there(self._ask_saw):
+            # A line may be scanned while the bench stands open.
+            return self.of_saw_now().with_newest_scan()
         return self._saw or NO_HISTORY
 
     def own_files(self, saw: Saw) -> tuple[OwnFile, ...]:

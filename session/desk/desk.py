@@ -309,7 +309,7 @@ class Desk:
             return self.flats.digit(place, digit)
         if place.kind is Kind.GULLET:
             return self.filed(digit) if digit else Reply(opens=QuestionKind.STROKES)
-        return self.steps.choose(place, digit, self.moment.said.choices, self.moment.judged)
+        return self.steps.choose(place, digit, self.moment)
 
     def filed(self, strokes: int) -> Reply:
         """The gullet in hand is done with so many strokes, 1 to `session.walk.rules.MOST_STROKES`."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final, Protocol
 
+from session.advice.flats_offer import looks_at_flats
 from session.desk.act_questions import looking_back, questions
 from session.desk.act_reply import QuestionKind, Reply
 from session.desk.desk import Desk
@@ -85,6 +86,9 @@ class Plain:
     def hear(self) -> bool:
         """Read one line and do what it means; False when it leaves. Raises EOFError when there is none."""
         text = self._typed()
+        if looks_at_flats(self.desk.moment.place):
+            # A scan read meanwhile is offered; no choice before it takes another number.
+            self.desk.told_more()
         if text.casefold() == SAY:
             self._said = None
             self._answer(Reply())

@@ -7,13 +7,14 @@ from dataclasses import replace
 from typing import Final
 
 from session.advice import flats_verdict
+from session.advice.flats_offer import FlatsOffer, teeth_in_words
 from session.advice.set_advice import SetTold, WrongSet, set_told
-from session.advice.stops import Advised
 from session.desk.act_reply import QuestionKind, Reply
 from session.desk.answers import AnswerError, read
 from session.desk.cut_verdict import CutVerdict
 from session.desk.mark_writer import MarkWriter
 from session.desk.plan_answers import PlanAnswers
+from session.sentences.moment import Moment
 from session.sentences.whereabouts import lean_told
 from session.texts.faults import RemedyStage
 from session.texts.steps import AskKind, Asks
@@ -25,6 +26,7 @@ from session.walk.corner_work import FILED_IN
 from session.walk.first_fitting import lean_of
 from session.walk.measurables import (
     ANOTHER_PASS,
+    BY_THE_SCAN,
     GOOD,
     GRADE_ON_STRIP,
     GRADE_THEM,
@@ -32,6 +34,7 @@ from session.walk.measurables import (
     length_mm,
 )
 from session.walk.place import Place
+from session.walk.scanned_marks import take_scan
 from session.walk.seen_marks import SeenAnswer
 from session.walk.stages import LEAN_ITEM, MEASURE_STEP, PLAN_STEP, TRIAL_CUT_STEP, Kind, Stage
 from session.walk.work_plan import Plan
@@ -181,20 +184,22 @@ class StepAnswers:
         now = ", ".join(str(tooth) for tooth in first[1])
         return f"Tooth 1 leans {plan.leans}: sides swap, {now} … lean away on side 1. Mend the recipe."
 
-    def choose(self, place: Place, digit: int, choices: tuple[str, ...], advised: Advised) -> Reply:
-        """Choice number ``digit`` of the step at ``place``; ``advised`` is what the plan is chosen by."""
+    def choose(self, place: Place, digit: int, at: Moment) -> Reply:
+        """Choice number ``digit`` of those offered at ``place``, in hand at the moment ``at``."""
+        choices = at.said.choices
         if not 1 <= digit <= len(choices):
             allowed = f"allowed: 1 to {len(choices)}" if choices else "there is nothing to choose or count here"
             return Reply(f"{digit}: {allowed}.", refused=True)
         if place.step == PLAN_STEP:
-            return self.plan.choose(digit, advised)
+            return self.plan.choose(digit, at.judged)
         asks, chosen = self.asks(), choices[digit - 1]
         if asks is None:
             return Reply("There is nothing to answer here.", refused=True)
         if place.step == TRIAL_CUT_STEP:
             return self.cut.told(chosen)
         if place.stage is Stage.LEVEL:
-            return self._flats(asks.what, chosen)
+            scan = at.flats_offer if chosen == BY_THE_SCAN else None
+            return self._flats(asks.what, chosen) if scan is None else self._scanned(scan)
         if asks.kind in (AskKind.FILE, AskKind.TEETH, AskKind.COUNT, AskKind.LENGTH):
             # What a scan offers to a look is read as if it had been typed.
             try:
@@ -202,6 +207,14 @@ class StepAnswers:
             except AnswerError as wrong:
                 return Reply(f"{wrong}.", refused=True)
         return self.answer([SeenAnswer(asks.what, chosen, None, chosen)])
+
+    def _scanned(self, scan: FlatsOffer) -> Reply:
+        """The flats are as the scan measured them."""
+        making = self._making
+        marks = take_scan(making.state, making.at(), scan.flats, scan.name)
+        return making.make_all(
+            marks, f"Taken from the {scan.name}: {teeth_in_words(scan)}. Set the place to tell one anew."
+        )
 
     def _flats(self, what: Measurable, chosen: str) -> Reply:
         """What was answered to the look at the flats."""

@@ -46,8 +46,11 @@ def strip_words(place: Place, level: Level) -> Asked:
     )
 
 
-def grade_words(saw: Saw, broken: tuple[int, ...]) -> Asked:
-    """Grading the flats: one glance and one key a tooth. What is known to be broken is not asked for again."""
+def grade_words(saw: Saw, broken: tuple[int, ...], *, unseen: bool = False) -> Asked:
+    """Grading the flats: one glance and one key a tooth. What is known to be broken is not asked for again.
+
+    unseen: the others were measured by a scan, which does not tell this one.
+    """
     meant = [
         f"{grade} {word} {_told_width(width_mm(grade, saw.pitch_mm), saw)}" if grade else f"0 {word}"
         for grade, word in enumerate(WORDS)
@@ -60,6 +63,7 @@ def grade_words(saw: Saw, broken: tuple[int, ...]) -> Asked:
             f"{meant[2]}, {meant[3]},",
             f"{meant[4]}, {meant[5]}.",
             f"Broken, passed over: {some(broken)}." if broken else "Leave broken teeth out.",
+            *(("The scan does not tell this flat: look at it.",) if unseen else ()),
         ),
         instruction="Grade this tooth's flat, 0 to 5, as it shows in the light.",
     )

@@ -6,6 +6,7 @@ from collections.abc import Container, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from session.advice.flats_offer import FlatsOffer, flats_offer
 from session.advice.gullet_advice import NO_RECORDS, Expected, expected
 from session.advice.look_over import Counsel, advice, judged, side_to_stone
 from session.advice.own_files import OwnFile, own_files
@@ -86,6 +87,11 @@ class MomentNumbers:
         """The graded flats as they are for the stage in hand, as shares of the pitch, by tooth."""
         place = self.place
         return usable_flats(self.state, place.stage, place.round) if place is not None else {}
+
+    @cached_property
+    def flats_offer(self) -> FlatsOffer | None:
+        """What the newest scan offers at the look at the flats; None elsewhere and where there is none."""
+        return flats_offer(self.state, self.saw, self.records.scanned)
 
     @cached_property
     def leaning(self) -> EveningPlan | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from session.advice.flats_offer import offer_words
 from session.advice.flats_verdict import FlatsAsk, flats_choices, in_hand, reshape_cost
 from session.advice.plausibility import expected
 from session.advice.set_advice import least_set_mm
@@ -26,8 +27,9 @@ from session.trade.printed_rows import agreements
 from session.trade.saw import Cut, Saw
 from session.trade.set_rules import BACKED
 from session.walk.added_work import fault_of_cut, told_here
-from session.walk.measurables import NO_FLEAM, Measurable
+from session.walk.measurables import BY_THE_SCAN, NO_FLEAM, Measurable
 from session.walk.place import Place
+from session.walk.scanned_marks import scanned_places
 from session.walk.stages import LEFT_OUT_STEP, PLAN_STEP, Stage
 
 #: The trial cut: how long and through how thick a board, in inches and otherwise (common practice, no source).
@@ -72,7 +74,9 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
         lines = (_with(told), how)
     choices: tuple[str, ...] = ()
     if place.stage is Stage.LEVEL:
-        lines, choices = (*_verdict(at), *lines, *_measures(at)), flats_choices(state)
+        lines, choices = (*_verdict(at), *_scanned(at), *lines, *_measures(at)), flats_choices(state)
+        if at.flats_offer is not None and at.flats_offer.flats:
+            choices = (*choices, BY_THE_SCAN)
     if place.stage is Stage.CLOSE and place.step == LEFT_OUT_STEP:
         fault = fault_of_cut(state)
         unproved = (f"The last cut was not good ({fault}): “more” names causes and remedies.",) if fault else ()
@@ -164,8 +168,13 @@ def _verdict(at: MomentNumbers) -> tuple[str, ...]:
     return (why, f"{told.asks[:-1]}: {reshape_cost(saw, passes_mm(leveled), at.records.bite)}.")
 
 
+def _scanned(at: MomentNumbers) -> tuple[str, ...]:
+    """What the newest scan offers, or why it is not used; nothing where there is none."""
+    return () if at.flats_offer is None else (offer_words(at.flats_offer),)
+
+
 def _measures(at: MomentNumbers) -> tuple[str, ...]:
-    """How long a third of the pitch is on this saw, and what the strip is, for whoever reads on."""
+    """How long a third of the pitch is on this saw, and what strip and scan are, for whoever reads on."""
     saw = at.saw
     if at.level is Level.BARE:
         return ()
@@ -173,14 +182,16 @@ def _measures(at: MomentNumbers) -> tuple[str, ...]:
     third, pitch = in_unit(saw.pitch_mm / 3, saw.unit), in_unit(saw.pitch_mm, saw.unit)
     return (
         f"A third of the pitch is {third}{where}; the pitch, {pitch}, goes from one point to the next.",
-        "The strip is a paper one that “toothline templates” prints: it tells where each flat lies.",
+        "A strip of “toothline templates” tells where each flat lies; “toothline scan” measures it.",
     )
 
 
 def _told_on_strip(at: MomentNumbers) -> tuple[str, ...]:
-    """What is gained by the flats that were told against the strip, as exact as an eye is; empty where none were."""
+    """What is gained by the flats that were told against the strip, as exact as an eye is, or measured by a scan; empty
+    where none were."""
     plan, saw = at.leaning, at.saw
     if plan is None or plan.worst_before_mm is None or plan.worst_after_mm is None:
         return ()
     before, after = (seen_width(mm, fine_unit(saw)) for mm in (plan.worst_before_mm, plan.worst_after_mm))
-    return (f"Worst spacing error by the strip: {before} with every flat halved, {after} by shares.",)
+    by = "scan" if scanned_places(at.state) else "strip"
+    return (f"Worst spacing error by the {by}: {before} with every flat halved, {after} by shares.",)

@@ -35,7 +35,7 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
     if place.on_strip:
         return strip_words(place, level)
     if place.stage is Stage.LEVEL and place.tooth:
-        return grade_words(saw.at(place.tooth), broken_teeth(state))
+        return grade_words(saw.at(place.tooth), broken_teeth(state), unseen=state.route.leg_at(state.here)[0].scan)
     said = stage_words(place.stage)
     last_side = place.side == max(state.route.sides(place.stage), default=0)
     told = at.expected

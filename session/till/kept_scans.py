@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -61,7 +61,31 @@ def measured(till: Till, saw: KnownSaw) -> list[KeptScan]:
 
 def newest_scan(till: Till, saw: KnownSaw) -> KeptScan | None:
     """The line of a saw that was measured last; only as many files are read as it takes. Never raises."""
-    files = [path for slug in saw.slugs for path, wrong in dated_files(till.path / LINES, slug) if not wrong]
+    return _newest(_files(till, saw))
+
+
+class NewestScan:
+    """Gives the same again and again, and reads files only where there are others than before. Never raises."""
+
+    def __init__(self, till: Till, saw: KnownSaw) -> None:
+        self._till: Final = till
+        self._saw: Final = saw
+        self._files: tuple[Path, ...] = ()
+        self._found: KeptScan | None = None
+
+    def __call__(self) -> KeptScan | None:
+        """The line measured last, by what lies in the till now."""
+        files = _files(self._till, self._saw)
+        if files != self._files:
+            self._files, self._found = files, _newest(files)
+        return self._found
+
+
+def _files(till: Till, saw: KnownSaw) -> tuple[Path, ...]:
+    return tuple(path for slug in saw.slugs for path, wrong in dated_files(till.path / LINES, slug) if not wrong)
+
+
+def _newest(files: Sequence[Path]) -> KeptScan | None:
     # A name begins with the time in its own zone: the last few are looked at by what they say.
     read = []
     for path in sorted(files, key=lambda path: path.name, reverse=True):

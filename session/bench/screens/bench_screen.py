@@ -13,6 +13,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 
+from session.advice.flats_offer import looks_at_flats
 from session.bench.screens.asking_screen import AskingScreen
 from session.bench.screens.takes_acts import TakesActs
 from session.bench.terminal_driver import WatchedDriver
@@ -147,6 +148,9 @@ class BenchScreen(TakesActs, AskingScreen):
         if self.desk.countdown.seconds is not None:
             shown = self._terminal is None or self._terminal.shown
             self.do(lambda: self.desk.tick(shown=shown))
+        elif looks_at_flats(self.desk.moment.place):
+            # A scan read meanwhile is offered as soon as the till holds it.
+            self.records_told()
 
     def _count_down(self) -> None:
         """The seconds left, in the large numerals, with the place beside them."""
