@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
@@ -14,6 +13,7 @@ from session.texts.wording import fine
 from session.trade.lengths import MM_PER
 from session.trade.observation import Bright, Cutting, Grain, Handle, LineShape, Look, Plate, Seen, Sizes, Toward
 from session.trade.saw import Cut, Saw
+from session.value_class import dataclass
 
 
 class Suspicion(StrEnum):

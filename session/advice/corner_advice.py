@@ -5,12 +5,12 @@ It rests on a limit of teeth a corner, which nobody has printed; a corner that s
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 from session.texts.wording import times
 from session.trade.file_choice import FileOwned
 from session.trade.file_life import CORNERS, TEETH_PER_CORNER, corner_for, corner_in_use, is_done, share_out, teeth_left
+from session.value_class import dataclass
 
 #: Who says how many teeth a corner lasts: the usual limit, and one of the owner's own.
 MEMORY: Final = "from memory"

@@ -7,7 +7,7 @@ fleam, an even set nothing of uneven set.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Final
 
 from session.advice.causes import MUCH_HOOK, POSSIBLE, SEEN, SuspectedCause, causes, over_words
@@ -22,6 +22,7 @@ from session.trade.observation import Cutting, Look, Seen, Toward
 from session.trade.rounding import whole_number
 from session.trade.saw import Cut, Saw
 from session.trade.strokes import Bite
+from session.value_class import dataclass
 from session.walk.measurables import Measurable, length_mm
 from session.walk.stages import Stage
 from session.walk.state import State

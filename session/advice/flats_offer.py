@@ -6,7 +6,6 @@ A scan of before the leveling shows other flats, and is named as what it is.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Final
 
@@ -14,6 +13,7 @@ from session.advice.measured_looks import MeasuredLooks
 from session.texts.wording import teeth
 from session.trade.flats_by_scan import FlatByScan, flats_by_scan
 from session.trade.saw import Saw
+from session.value_class import dataclass
 from session.walk.mark import Did
 from session.walk.place import Place
 from session.walk.stages import Kind, Stage

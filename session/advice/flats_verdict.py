@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from itertools import takewhile
 from typing import Final
@@ -15,6 +14,7 @@ from session.trade.observation import Bright
 from session.trade.rounding import whole_number
 from session.trade.saw import Saw
 from session.trade.strokes import Bite
+from session.value_class import dataclass
 from session.walk.front_question import Ask
 from session.walk.graded_flats import broken_teeth
 from session.walk.mark import Did

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Final
 
 from session.advice.decision import decide
@@ -15,6 +15,7 @@ from session.texts.wording import fine
 from session.trade.observation import Look
 from session.trade.rounding import whole_number
 from session.trade.saw import Saw
+from session.value_class import dataclass
 from session.walk.seen_marks import ASKED_AS, SeenAnswer, seen_in
 from session.walk.stages import Stage, facts_of
 from session.walk.state import State

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, datetime
 from itertools import pairwise
 from statistics import mean, median
@@ -15,6 +14,7 @@ from session.trade.observation import LineShape, Sizes
 from session.trade.rounding import decimals
 from session.trade.scanned_line import ScannedLine, ToothState, is_measured
 from session.trade.tooth_numbers import numbers_in_words
+from session.value_class import dataclass
 from session.walk.measurables import SOMETHING, Measurable
 
 #: A space off those around it by this share of them, and every other space off by the second, are seen as uneven

@@ -5,7 +5,7 @@ How it wears, when it is due, over or uneven is asked of the room of arithmetic 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from session.advice.saw_records import SawRecords
 from session.advice.set_advice import LEAST_SHARE, PLENTY, slope_of, stone_alone_evens
@@ -18,6 +18,7 @@ from session.trade.set_readings import SetReadings, set_readings
 from session.trade.set_rules import WOODS, set_advice
 from session.trade.setting import SetLine, set_due
 from session.trade.tooth import shallowest_mm
+from session.value_class import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from math import ceil, floor
 from typing import Final
 
@@ -12,6 +12,7 @@ from session.texts.faults import names as fault_names
 from session.texts.wording import fine, median_of, teeth, times
 from session.trade.dulling import DUE_SHARE
 from session.trade.rounding import percent, whole_number
+from session.value_class import dataclass
 
 #: The most lines: more would not be read on the closing screen.
 MOST_LINES: Final = 8

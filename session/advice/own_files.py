@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from session.advice.corner_advice import CornerCounsel, corner_counsel
 from session.trade.file_choice import FileChoice, FileOwned, called, rank, tooth_to_fit
 from session.trade.saw import Saw
+from session.value_class import dataclass
 
 
 @dataclass(frozen=True, slots=True)

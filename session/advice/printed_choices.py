@@ -6,10 +6,9 @@ where a work prints a number.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from session.trade.rounding import percent
 from session.trade.saw import Cut, End, FilePoints, Order, Saw
+from session.value_class import dataclass
 
 
 @dataclass(frozen=True, slots=True)

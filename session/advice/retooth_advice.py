@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final
 
 from session.advice.sourced_figure import DERIVED, JUDGMENT, MEMORY, OWN_RECIPE, OWN_RECORDS, Figure, amount
@@ -18,6 +17,7 @@ from session.trade.rounding import decimals, half_up, significant, whole_number
 from session.trade.saw import Saw
 from session.trade.strokes import LIGHT_MM, Bite, stroke_range, usual_bite
 from session.trade.tooth import shallowest_mm, tooth_of
+from session.value_class import dataclass
 
 #: Seconds that a stroke, a new place of the file and a pass of the leveling file take: from memory.
 STROKE_S: Final = 1.5

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from datetime import date
 from typing import Final
 
@@ -12,6 +12,7 @@ from session.trade.file_choice import FileOwned
 from session.trade.file_life import TEETH_PER_CORNER
 from session.trade.setting import SetLine
 from session.trade.strokes import Bite
+from session.value_class import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
@@ -14,6 +13,7 @@ from session.trade.setting import SetLine, SetState, set_slope, set_state
 from session.trade.strokes import LIGHT_MM
 from session.trade.tooth import shallowest_mm
 from session.trade.trade_error import TradeError
+from session.value_class import dataclass
 
 #: The least set where the recipe names none, as a share of the set it asks for: judgment.
 LEAST_SHARE: Final = 0.5

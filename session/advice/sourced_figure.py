@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 from session.trade.lengths import MM_PER
 from session.trade.rounding import decimals
+from session.value_class import dataclass
 
 #: Sources of a figure that are no work: what the owner wrote, what the owner's records say, what was asked for.
 OWN_RECIPE: Final = "your recipe"

@@ -5,12 +5,12 @@ Nothing has been measured yet; the look over at the bench may change all of it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 from session.texts.guidance import words
 from session.trade.saw import Saw
 from session.trade.setting import NEVER_BACK
+from session.value_class import dataclass
 from session.walk.route import route
 from session.walk.stages import FACTS, Stage
 from session.walk.work_plan import Plan

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from session.advice.plausibility import OTHER_SAW_SHARE, Doubt, other_count, points_of
@@ -14,6 +13,7 @@ from session.texts.wording import fine, teeth
 from session.trade.observation import Bright, Cutting, Look, Plate, Seen
 from session.trade.saw import Saw
 from session.trade.tooth import shallowest_mm
+from session.value_class import dataclass
 
 #: So many broken teeth in a row, or this share of the line broken, are no matter for a file: judgment, from memory.
 BROKEN_IN_A_ROW: Final = 3

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from session.advice.own_files import OwnFile
@@ -11,6 +10,7 @@ from session.advice.sourced_figure import amount
 from session.texts.word_files import cited, entry, table
 from session.trade.file_choice import face_needs, tooth_to_fit
 from session.trade.saw import Saw
+from session.value_class import dataclass
 from session.walk.stages import Stage
 
 #: The names of all tools, in the order in which they are laid out.

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
@@ -16,6 +15,7 @@ from session.trade.lengths import MM_PER
 from session.trade.leveling import PASS_MM
 from session.trade.saw import Order, Saw
 from session.trade.strokes import PRINTED_STROKES, Bite, usual_bite
+from session.value_class import dataclass
 
 
 class What(StrEnum):

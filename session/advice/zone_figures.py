@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from session.trade.lengths import in_unit
 from session.trade.saw import Saw
 from session.trade.tooth import Tooth, teeth_of
+from session.value_class import dataclass
 from session.walk.place import Place
 from session.walk.stages import Stage
 from session.walk.state import State

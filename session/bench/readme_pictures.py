@@ -5,7 +5,6 @@ from __future__ import annotations
 import sys
 import tempfile
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Final
@@ -21,6 +20,7 @@ from session.log.sitting import Sitting
 from session.machine.clock import SetClock
 from session.sentences.offers import Act
 from session.till.till_folder import Till, slug
+from session.value_class import dataclass
 from session.walk.front_question import Ask, Front
 from session.walk.stages import PLAN_STEP, Stage
 from session.walk.work_plan import make_plan

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from session.value_class import dataclass
 
 
 class QuestionKind(StrEnum):

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
 from session.desk.key_names import named
 from session.machine.clean_text import clean
 from session.sentences.offers import Act
+from session.value_class import dataclass
 
 
 class Group(StrEnum):

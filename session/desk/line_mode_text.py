@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Final
 
 from session.desk.line_mode_words import offered_in_words
 from session.sentences.saying import Saying
+from session.value_class import dataclass
 from session.walk.front_question import Ask
 
 #: Our own signs that a screen reader stumbles over or a simple terminal lacks; letters are left alone.

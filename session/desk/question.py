@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from session.desk.act_reply import Reply
+from session.value_class import dataclass
 
 #: Longest text a person may type as an answer, in characters.
 LONGEST = 200

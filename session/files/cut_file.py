@@ -6,7 +6,6 @@ Lengths stay as the person wrote them. A key that this version does not know is 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import Annotated, Any, Final, Literal
@@ -20,6 +19,7 @@ from session.machine.refusal import Refusal
 from session.trade.lengths import Length
 from session.trade.trade_error import TradeError
 from session.trade.trial_cut import TrialCut
+from session.value_class import dataclass
 
 FORMAT: Final = 1
 LONGEST_NOTE: Final = 400

@@ -7,7 +7,6 @@ tooth. Teeth are judged one by one here, so that all wrong ones are told at once
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Any, Final
 
@@ -20,6 +19,7 @@ from session.files.written_lengths import length_check
 from session.trade.lengths import Length
 from session.trade.trade_error import TradeError
 from session.trade.uneven_line import MOST_TEETH, TOUCH_MM, UnevenLine, line_from_flats, line_from_widths
+from session.value_class import dataclass
 
 #: The most teeth of the widest pitch lie within this; larger numbers would only run over in the arithmetic.
 FARTHEST_MM: Final = 200_000

@@ -10,7 +10,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -22,6 +21,7 @@ from session.files.zone_rules import pitch_of, zones_of
 from session.machine.clean_text import clean
 from session.trade.saw import Saw
 from session.trade.zones import ZonedLine
+from session.value_class import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,6 @@ A key that this version does not know is left alone, for a later one wrote it.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from itertools import pairwise
 from pathlib import Path
@@ -28,6 +27,7 @@ from session.trade.scanned_line import (
     is_measured,
     line_of_teeth,
 )
+from session.value_class import dataclass
 
 FORMAT: Final = 1
 

@@ -5,7 +5,6 @@ Written by ``toothline scan --calibrate``; a person may write it too, or take it
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import Any, Final
@@ -13,6 +12,7 @@ from typing import Any, Final
 from pydantic import Field
 
 from session.files.checked_file import CheckedFile, Table, is_absent
+from session.value_class import dataclass
 
 #: A scale is never off by more, as a share: beyond it the picture's own dots per inch are wrong.
 MOST_OFF: Final = 0.03

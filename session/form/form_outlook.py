@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Final
 
 from session.advice.saw_figures import figure_groups
@@ -12,6 +11,7 @@ from session.form.form_reading import Reading
 from session.texts.field_words import field_words
 from session.trade.file_choice import Fit, face_needs, fit_of, tooth_to_fit
 from session.trade.trade_error import TradeError
+from session.value_class import dataclass
 
 
 @dataclass(frozen=True, slots=True)

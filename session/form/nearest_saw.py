@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from typing import Final
 
@@ -13,6 +12,7 @@ from session.files.recipe import Recipe, load_recipe
 from session.files.supplied import supplied_recipes
 from session.machine.untrusted_text import read_text
 from session.trade.saw import Cut
+from session.value_class import dataclass
 
 #: A line of the table of sources at the head of a supplied recipe: the key, the figure, and who says so.
 _TOLD: Final = re.compile(r"^#   (\w+) {2,}(\S.*?) {2,}(\S.*)$", re.MULTILINE)

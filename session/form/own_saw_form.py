@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 from typing import Any, Final
@@ -31,6 +30,7 @@ from session.till.till_folder import Till
 from session.trade.gauge import thickness_mm
 from session.trade.lengths import Length
 from session.trade.told_amounts import ToldCount
+from session.value_class import dataclass
 
 
 def new_saw_form(till: Till, clock: Clock, settings: Settings) -> OwnSawForm:

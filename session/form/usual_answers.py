@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Final
 
 from session.advice.sourced_figure import amount
@@ -18,6 +17,7 @@ from session.trade.saw import Saw
 from session.trade.set_rules import set_advice
 from session.trade.told_amounts import ToldCount
 from session.trade.trade_error import TradeError
+from session.value_class import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,6 @@ import os
 import stat
 from collections.abc import Mapping
 from contextlib import suppress
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import Any, Final, Self
@@ -31,6 +30,7 @@ from session.machine.lock import LockHeld, LogLock
 from session.machine.new_file import free_names, make_folder, place_file
 from session.machine.refusal import DISK, Refusal
 from session.machine.untrusted_text import shown
+from session.value_class import dataclass
 from session.walk.mark import Mark
 from session.walk.shared_maps import GrownList
 

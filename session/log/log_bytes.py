@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 import zlib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any, Final
 
@@ -15,6 +14,7 @@ from session.log.crc_seals import CRC_LINE, CodecError, cleaned, crc_in, seal
 from session.log.header_parts import header_values
 from session.log.mark_block import decode, is_torn, whole_block
 from session.machine.untrusted_text import LONGEST_LINE, ReadingError, parse
+from session.value_class import dataclass
 from session.walk.mark import Did, Mark
 
 #: The number of the format that this program writes. It reads every number from 1 up to this one.

@@ -6,7 +6,6 @@ import os
 import stat
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
@@ -27,6 +26,7 @@ from session.machine.disk import REAL, why
 from session.machine.refusal import Refusal
 from session.machine.system_calls import open_to_read
 from session.machine.untrusted_text import LONGEST_LINE, shown
+from session.value_class import dataclass
 from session.walk.mark import Did, Mark
 
 _FIRST_LOOK: Final = 32_000

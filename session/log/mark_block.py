@@ -11,13 +11,13 @@ from __future__ import annotations
 
 import re
 import zlib
-from dataclasses import dataclass
 from datetime import timezone
 from typing import Any, Final
 
 from session.log.crc_seals import CRC_LINE, CodecError, cleaned, crc_in, key_line, seal
 from session.log.plain_lines import plain_values
 from session.machine.untrusted_text import ReadingError, parse
+from session.value_class import dataclass
 from session.walk.mark import KEYS, Mark
 
 HEAD: Final = b"\n[[mark]]\n"

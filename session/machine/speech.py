@@ -13,9 +13,10 @@ import sys
 import threading
 from collections.abc import Callable
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
+
+from session.value_class import dataclass
 
 #: The guard as a file: it is started without this program's own modules, which it does not need.
 _GUARD: Final = Path(__file__).with_name("speech_guard.py")

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from session.pictures.picture_rows import Role, Rows, check_room
 from session.pictures.sheet import Sheet
 from session.pictures.tooth_row import RowTooth, ToothRow, sum_tan
+from session.value_class import dataclass
 
 #: So many pitches are shown across.
 _ACROSS: Final = 3.6

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 from session.pictures.filled_shapes import Point
 from session.pictures.picture_rows import PictureError
+from session.value_class import dataclass
 
 #: A bend is drawn at least this wide, units; to scale it would often be less than half a cell.
 LEAST_BEND: Final = 2.0

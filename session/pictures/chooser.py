@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import lru_cache, partial
 from typing import Final
 
@@ -27,6 +26,7 @@ from session.trade.grades import SHARES
 from session.trade.saw import End, FilePoints, Saw
 from session.trade.sides import goes_left, gullet_beside_first_back
 from session.trade.tooth import Tooth, tooth_of
+from session.value_class import dataclass
 from session.walk.front_question import Ask
 from session.walk.place import Place
 from session.walk.stages import LEAN_ITEM, Stage

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import islice
 from typing import Final
 
@@ -12,6 +11,7 @@ from session.pictures.large_letters import arrow, plate, pointed, spelled
 from session.pictures.numerals import SIZES, numeral, numeral_width
 from session.pictures.picture_rows import PictureError, Role, Row, Rows, Run, beside, centered, padded, plain, width
 from session.sentences.glance import Glance, Push
+from session.value_class import dataclass
 
 #: Cells between the number and what stands beside it.
 _GAP: Final = 3

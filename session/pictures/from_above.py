@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Container
-from dataclasses import dataclass
 from typing import Final
 
 from session.pictures.crossing_file import CrossingFile, check_fleam, points_left
@@ -11,6 +10,7 @@ from session.pictures.materials import BEHIND
 from session.pictures.picture_rows import PictureError, Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
 from session.trade.saw import FilePoints
+from session.value_class import dataclass
 
 #: Least cells from one tooth to the next, seen from above.
 _PITCH: Final = 8

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Container, Mapping
-from dataclasses import dataclass
 from typing import Final
 
 from session.pictures.filled_shapes import Point, Solid
@@ -19,6 +18,7 @@ from session.pictures.sheet import Sheet
 from session.pictures.tooth_row import GONE
 from session.trade.saw import End
 from session.trade.sides import goes_left
+from session.value_class import dataclass
 
 #: What is left of a tooth's flat behind and ahead of the middle of its point, as shares of the pitch.
 Flat = tuple[float, float]

@@ -8,13 +8,13 @@ and the place in hand and one left out show however many others share the cell.
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import groupby, pairwise
 from typing import Final
 
 from session.pictures.picture_rows import PictureError, Role, Row, Rows, check_room, first_that_fits, words
 from session.pictures.sheet import Sheet
+from session.value_class import dataclass
 from session.walk.known_teeth import NONE_KNOWN, Known, KnownTeeth
 from session.walk.place import Standing
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 from session.pictures.picture_rows import Role
+from session.value_class import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 import textwrap
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from session.pictures.ascii_signs import drawn
@@ -14,6 +13,7 @@ from session.pictures.picture_rows import Role, Row, Rows, Run, centered, padded
 from session.pictures.picture_rows import beside as side_by_side
 from session.sentences.moment import Moment
 from session.sentences.saying import Saying
+from session.value_class import dataclass
 from session.walk.front_question import Ask
 
 #: How a row of ticks begins, drawn either way.

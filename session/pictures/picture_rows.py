@@ -7,10 +7,11 @@ matters can be read from the characters alone.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 from itertools import groupby
 from typing import Final
+
+from session.value_class import dataclass
 
 
 class Role(StrEnum):

@@ -7,13 +7,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from session.pictures.filled_shapes import Solid
 from session.pictures.materials import LIGHT, STEEL
 from session.pictures.picture_rows import PictureError
 from session.pictures.sheet import Sheet
+from session.value_class import dataclass
 
 #: How much of a broken tooth is drawn as gone, as a share of its depth.
 GONE: Final = 0.6

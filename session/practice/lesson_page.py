@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from session.sentences.offers import Act, Offer
+from session.value_class import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

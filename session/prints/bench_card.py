@@ -6,7 +6,6 @@ The paper twin of the bench: its words are those that the screen has, its boxes 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from session.advice.sourced_figure import Figure
@@ -21,6 +20,7 @@ from session.texts.page_words import page_words
 from session.texts.steps import step
 from session.trade.lengths import Length
 from session.trade.saw import Saw
+from session.value_class import dataclass
 from session.walk.place import Place
 from session.walk.route import Leg, route
 from session.walk.stages import FACTS, Kind, Stage, StageFacts

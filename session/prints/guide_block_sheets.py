@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 from session.prints.drawn_shapes import (
@@ -32,6 +31,7 @@ from session.trade.rule_marks import INCH_PARTS, MM_STEP, on_rule
 from session.trade.saw import Saw
 from session.trade.sides import goes_left
 from session.trade.tooth import FILE_DEG
+from session.value_class import dataclass
 
 #: How wide the file is where the block sits, a little behind its tip, as a share of its face: judgment.
 TIP_SHARE: Final = 0.75

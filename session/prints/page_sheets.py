@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
 from session.prints.drawn_shapes import Shape
+from session.value_class import dataclass
 
 #: What the bar of 100 mm may measure; a printer that is further out was told to fit the page (judgment).
 LEAST_BAR_MM: Final = 90.0

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from session.trade.scanned_line import ScannedLine
+from session.value_class import dataclass
 from session.walk.known_teeth import KnownTeeth
 from session.walk.place import Standing
 

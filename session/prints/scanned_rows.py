@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from session.prints.drawn_shapes import Anchor, Ink, Trace, trace
 from session.prints.sheet_draft import SMALL, SheetDraft
 from session.trade.scanned_line import ScannedLine, ScannedTooth, ToothState, is_measured
+from session.value_class import dataclass
 
 #: Along the line a millimeter is one on paper; in height, so many.
 TIMES: Final = 10.0

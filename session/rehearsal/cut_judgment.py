@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from statistics import median
 from typing import Final
 
 from session.rehearsal.plate import SimulatedPlate
+from session.value_class import dataclass
 from session.walk.stages import Stage
 
 #: Rows whose middle set differs by more than this pull the cut toward the one with more, in mm.

@@ -5,9 +5,9 @@ The diary is written where the hands work, from their own count along the line; 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
+from session.value_class import dataclass
 from session.walk.stages import Stage
 
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from session.rehearsal.file_cuts import (
@@ -25,6 +24,7 @@ from session.rehearsal.file_cuts import (
 )
 from session.rehearsal.plate import PlateError, SimulatedPlate
 from session.trade.saw import FilePoints
+from session.value_class import dataclass
 
 #: Steps of the search for the depth; each is a straight line through the last two.
 _STEPS: Final = 24

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 from session.sentences.offers import Act
 from session.sentences.saying import Saying
+from session.value_class import dataclass
 
 #: Of so many gullets one is flagged, and after one a wrong digit is pressed and taken back.
 FLAG_IN: Final = 40

@@ -6,7 +6,6 @@ Everything is done by the simulated filer on one plate that goes on from sharpen
 from __future__ import annotations
 
 from contextlib import closing
-from dataclasses import dataclass
 from datetime import UTC, datetime, time, timedelta
 from pathlib import Path
 from random import Random
@@ -33,6 +32,7 @@ from session.till.till_folder import Till
 from session.till.till_list import begin
 from session.trade.lengths import parse_length
 from session.trade.saw import Saw
+from session.value_class import dataclass
 
 #: The day that the stories lead up to: their "today". Laying them out moves it to the day that is.
 MADE_FOR: Final = datetime.combine(past_laid_out.MADE_FOR, time(), UTC)

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final
 
 import contourpy
@@ -17,6 +16,7 @@ import numpy as np
 from session.machine.refusal import Refusal
 from session.scan.light_levels import LEAST_CONTRAST, LIGHT, Floats, Gray, Levels
 from session.scan.tooth_edge import ToothEdge
+from session.value_class import dataclass
 
 #: Columns of a tile.
 TILE: Final = 768

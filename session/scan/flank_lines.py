@@ -7,12 +7,12 @@ from the middle half of the residuals, so that a grain of dust does not widen it
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
 from session.scan.light_levels import Floats
+from session.value_class import dataclass
 
 #: Tukey's constant: 95 % as good as least squares where nothing is off.
 _TUKEY: Final = 4.685

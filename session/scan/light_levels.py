@@ -7,11 +7,12 @@ scanners' programs write unless told otherwise).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
+
+from session.value_class import dataclass
 
 Floats = NDArray[np.float64]
 Gray = NDArray[np.uint8]

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
 from session.scan.light_levels import Floats
+from session.value_class import dataclass
 
 #: A rise or fall of less than this share of the teeth's usual depth is no tooth: a chip, a grain of dust.
 COUNTS: Final = 0.3

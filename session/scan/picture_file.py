@@ -9,7 +9,6 @@ from __future__ import annotations
 import warnings
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
@@ -20,6 +19,7 @@ from session.machine.disk import why
 from session.machine.refusal import Refusal
 from session.machine.untrusted_text import shown
 from session.scan.light_levels import Gray
+from session.value_class import dataclass
 
 #: Dots per inch that are read: below it a flat of a third of a millimeter is less than three dots.
 LEAST_DPI: Final = 250.0

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 
 from session.machine.refusal import Refusal
@@ -11,6 +10,7 @@ from session.machine.untrusted_text import shown
 from session.scan.picture_file import read_gray
 from session.scan.rule_ticks import rule_scale
 from session.scan.saw_scan import told_scale
+from session.value_class import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,6 @@ lean, and so how the rule lies.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -16,6 +15,7 @@ import numpy as np
 from session.machine.refusal import Refusal
 from session.scan.light_levels import LIGHT, Floats, Gray
 from session.trade.rounding import decimals, whole_number
+from session.value_class import dataclass
 
 #: What the ticks of rules stand apart, mm.
 SPACINGS: Final = (0.5, 1.0, 25.4 / 64, 25.4 / 32, 25.4 / 16, 25.4 / 20, 25.4 / 10, 25.4 / 8)

@@ -12,7 +12,6 @@ with N and n the normal distribution and its density. Only t is looked for.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -20,6 +19,7 @@ import numpy as np
 from session.scan.fine_contour import Band
 from session.scan.flank_lines import Flank
 from session.scan.light_levels import Floats
+from session.value_class import dataclass
 
 #: A flat is told when it explains the dots better than a sharp point by so much of chi squared.
 TOLD: Final = 9.0

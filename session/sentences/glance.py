@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
@@ -14,6 +13,7 @@ from session.sentences.work_words import gullet_work
 from session.trade.evening import Lean
 from session.trade.saw import End, FilePoints
 from session.trade.sides import goes_left
+from session.value_class import dataclass
 from session.walk.front_question import Ask
 from session.walk.place import Place
 from session.walk.stages import Kind, Stage

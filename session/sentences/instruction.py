@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
@@ -11,6 +10,7 @@ from session.texts.wording import times
 from session.trade.evening import Lean
 from session.trade.rounding import half_up, percent
 from session.trade.saw import End, Saw
+from session.value_class import dataclass
 from session.walk.stages import Stage
 
 #: The longest instruction, in characters: one row of an 80-column screen inside its frame.

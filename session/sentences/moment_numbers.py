@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Container, Mapping
-from dataclasses import dataclass
 from functools import cached_property
 
 from session.advice.flats_offer import FlatsOffer, flats_offer
@@ -18,6 +17,7 @@ from session.texts.guidance import Level
 from session.trade.evening import EveningPlan
 from session.trade.saw import Saw
 from session.trade.sides import teeth_leaning_away
+from session.value_class import dataclass
 from session.walk.added_work import fault_of_cut
 from session.walk.front_question import Front
 from session.walk.graded_flats import last_grade, leaning, usable_flats, usable_readings

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Set
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
 from session.texts.wording import times
 from session.trade.grades import USUAL
+from session.value_class import dataclass
 from session.walk.front_question import Ask, Front
 from session.walk.mark import Did
 from session.walk.stages import LEAN_ITEM, PLAN_STEP, Kind, Stage

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 from session.sentences import front_words, whereabouts
@@ -11,6 +10,7 @@ from session.sentences.offers import Offer
 from session.texts.cautions import caution
 from session.trade.rounding import whole_number
 from session.trade.strokes import time_left
+from session.value_class import dataclass
 from session.walk.front_question import Ask, Front
 from session.walk.pace import seconds_in
 from session.walk.place import Place

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from session.advice.own_files import OwnFile, by_name
 from session.advice.sourced_figure import amount
@@ -13,6 +12,7 @@ from session.trade.lengths import Length, in_unit
 from session.trade.rounding import half_up
 from session.trade.saw import Saw
 from session.trade.tooth import tooth_of
+from session.value_class import dataclass
 from session.walk.measurables import Measurable
 from session.walk.place import Place
 from session.walk.route import FIRST_LATER

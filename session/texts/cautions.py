@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
 from session.texts.word_files import cited, entry
+from session.value_class import dataclass
 
 
 class Signal(StrEnum):

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from session.texts.word_files import cited, entry, table
+from session.value_class import dataclass
 from session.walk.stages import Stage
 
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from session.texts.word_files import cited, entry
+from session.value_class import dataclass
 
 
 @dataclass(frozen=True, slots=True)

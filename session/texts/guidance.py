@@ -6,10 +6,10 @@ how, the why, and what goes wrong when one does not stop; somebody who has done 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
 from session.texts.word_files import cited, entry
+from session.value_class import dataclass
 from session.walk.stages import Stage
 
 

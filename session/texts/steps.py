@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
 from session.texts.word_files import cited, entry
+from session.value_class import dataclass
 from session.walk.measurables import MEASURABLES, Measurable
 from session.walk.stages import Stage
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import cache
 from typing import Final
 
 from session.texts import faults
 from session.texts.word_files import cited, entry, table
+from session.value_class import dataclass
 
 #: The endings of plurals and of verbs, the longer before those that they end in.
 _ENDINGS: Final = ("ings", "ing", "ed", "es", "s")

@@ -15,7 +15,6 @@ import zipfile
 import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import Any, BinaryIO, Final
@@ -28,6 +27,7 @@ from session.machine.system_calls import can_be_named, open_to_read
 from session.machine.untrusted_text import ReadingError, parse, shown
 from session.till.backup_names import LONGEST_NAME, PathsTaken, caseless
 from session.till.till_folder import FOLDERS
+from session.value_class import dataclass
 
 #: The number of the format. What a later version writes is refused, as nobody knows what it means.
 FORMAT: Final = 1

@@ -7,7 +7,6 @@ import os
 import stat
 import zipfile
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import Final
@@ -37,6 +36,7 @@ from session.till.backup_archive import (
 )
 from session.till.backup_names import PathsTaken
 from session.till.till_folder import Till
+from session.value_class import dataclass
 from session.version import VERSION
 
 #: ZIP knows no time before this; a file's own time means nothing here.

@@ -5,7 +5,6 @@ A form keeps its answers in `drafts/`, as session.form.saw_draft has it; here th
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
@@ -13,6 +12,7 @@ from session.files.saw_names import name_inside
 from session.machine.clean_text import clean
 from session.machine.untrusted_text import ReadingError, parse, read_text
 from session.till.till_folder import Till
+from session.value_class import dataclass
 
 #: The folder of the till in which forms keep their answers.
 DRAFTS: Final = "drafts"

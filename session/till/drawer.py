@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from session.files.owned_files import load_files_owned
 from session.files.settings import load_settings
 from session.till.corner_ledger import FileWear, files_worn, finished_in
 from session.till.till_folder import Till
 from session.trade.file_life import TEETH_PER_CORNER
+from session.value_class import dataclass
 
 
 @dataclass(frozen=True, slots=True)

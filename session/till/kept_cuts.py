@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
 import tomli_w
@@ -14,6 +13,7 @@ from session.machine.refusal import Refusal
 from session.till.dated_files import dated_files, write_dated
 from session.till.known_saws import KnownSaw
 from session.till.till_folder import Till
+from session.value_class import dataclass
 from session.version import VERSION
 
 

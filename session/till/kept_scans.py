@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
@@ -16,6 +15,7 @@ from session.machine.refusal import Refusal
 from session.till.dated_files import dated_files, write_dated
 from session.till.known_saws import KnownSaw
 from session.till.till_folder import Till
+from session.value_class import dataclass
 from session.version import VERSION
 
 #: The folder of a till with the lines that scans measured.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from difflib import get_close_matches
 from pathlib import Path
 
@@ -13,6 +13,7 @@ from session.machine.refusal import Refusal
 from session.till.copy_names import first_folder
 from session.till.saw_file_name import slug
 from session.till.till_folder import Till, is_folder
+from session.value_class import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,6 @@ nothing of the others is added to it.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
 from session.log.log_bytes import LogStanding
@@ -17,6 +16,7 @@ from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
 from session.machine.untrusted_text import shown
 from session.till.copy_names import first_name
+from session.value_class import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from datetime import datetime
 from functools import cached_property, lru_cache
 from pathlib import Path
@@ -30,6 +30,7 @@ from session.trade.strokes import usual_bite
 from session.trade.tooth import shallowest_mm, tooth_of
 from session.trade.trade_error import TradeError
 from session.trade.trial_cut import TrialCut
+from session.value_class import dataclass
 from session.walk.account import Account
 from session.walk.corner_work import CornerWork
 from session.walk.measurables import Measurable, length_mm, whole_in

@@ -6,7 +6,6 @@ Whatever tells how long a set lasts asks here, so that two screens never give tw
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from statistics import median
 
 from session.till.past_sharpening import Sharpening
@@ -16,6 +15,7 @@ from session.trade.setting import LEAST_ARM_SHARE, SetLine
 from session.trade.strokes import LIGHT_MM
 from session.trade.tooth import shallowest_mm
 from session.trade.trade_error import TradeError
+from session.value_class import dataclass
 from session.walk.stages import Stage
 
 

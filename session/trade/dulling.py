@@ -9,13 +9,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
 from session.trade.seven_in_ten import either_side
 from session.trade.trade_error import TradeError
 from session.trade.trial_cut import TrialCut
+from session.value_class import dataclass
 
 #: A saw is due when it cuts this share of its first cut's area per stroke: judgment, a setting.
 DUE_SHARE: Final = 0.7

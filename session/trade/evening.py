@@ -14,7 +14,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
 from typing import Final
@@ -24,6 +23,7 @@ from session.trade.strokes import LIGHT_MM, gullet_volume_mm3, strokes_for, usua
 from session.trade.taut_string import taut_string
 from session.trade.trade_error import TradeError
 from session.trade.uneven_line import UnevenLine
+from session.value_class import dataclass
 
 #: The spacing error that is good enough when nobody says otherwise: judgment.
 WITHIN_MM: Final = 0.1

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
@@ -19,6 +18,7 @@ from session.trade.lengths import Length, in_unit
 from session.trade.saw import Saw
 from session.trade.tooth import Tooth, teeth_of, tooth
 from session.trade.trade_error import TradeError
+from session.value_class import dataclass
 
 GEOMETRY: Final = "geometry"
 FROM_MEMORY: Final = "from memory"

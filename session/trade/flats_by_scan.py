@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import accumulate
 from statistics import linear_regression, median
 from typing import Final
@@ -17,6 +16,7 @@ from typing import Final
 from session.trade.rounding import half_up
 from session.trade.scanned_line import ScannedLine, is_measured
 from session.trade.strip_readings import QUARTERS_OF_WIDTH
+from session.value_class import dataclass
 
 #: The unit of a width told so: a share of the pitch, 0 to under 1, as a scan measured it.
 BY_SCAN: Final = "of the pitch, by a scan"

@@ -9,10 +9,10 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from session.trade.trade_error import TradeError
+from session.value_class import dataclass
 
 #: What one light leveling pass takes off: from memory.
 PASS_MM: Final = 0.02

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 from typing import Final
 
 from session.trade.lengths import Length
 from session.trade.saw import Leans
+from session.value_class import dataclass
 
 #: Most widths over the points that are kept, as many as places are looked at.
 MOST_WIDTHS: Final = 5

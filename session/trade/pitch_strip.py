@@ -10,12 +10,12 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
 from session.trade.rounding import decimals
 from session.trade.trade_error import TradeError
+from session.value_class import dataclass
 
 #: How far a measured line may be from the recipe's before it is rather another saw or another count: judgment.
 OTHER_LINE: Final = 0.1

@@ -7,12 +7,12 @@ than the doubling rule is another way of working.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 from session.trade.file_choice import FaceNeeds, Fit, fit_of
 from session.trade.lengths import in_unit
 from session.trade.trade_error import TradeError
+from session.value_class import dataclass
 
 #: Faces in mm of single-ended slim taper files by length in inches (from memory, no source read).
 REMEMBERED_FACES_MM: Final[dict[int, float]] = {4: 0.25 * 25.4, 6: 0.328 * 25.4}

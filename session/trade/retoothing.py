@@ -11,13 +11,13 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
 from session.trade.saw import Saw
 from session.trade.tooth import Tooth, tooth_of
 from session.trade.trade_error import TradeError
+from session.value_class import dataclass
 
 #: Places that are tried for the first new point along one old pitch, then about the best of them.
 _TRIED: Final = 48

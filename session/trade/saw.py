@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
 from functools import lru_cache
 
 from session.trade.lengths import Length
 from session.trade.rule_marks import on_rule
 from session.trade.zones import Zone, ZonedLine
+from session.value_class import dataclass
 
 
 class Cut(StrEnum):

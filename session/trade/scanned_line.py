@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
 from statistics import median, pstdev
@@ -12,6 +11,7 @@ from typing import Final
 
 from session.trade.observation import LineShape
 from session.trade.uneven_line import UnevenLine, line_from_flats
+from session.value_class import dataclass
 
 #: A tooth so far under or over the line through the points is told low or high, mm. A tenth is what a file can be felt
 #: to pass over (from memory); a little less, so that none of a tenth is missed for its uncertainty.

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from statistics import median
 
 from session.trade.kerf import CALIPER_MM, set_from_measurement_mm
 from session.trade.trade_error import TradeError
+from session.value_class import dataclass
 
 
 @dataclass(frozen=True, slots=True)

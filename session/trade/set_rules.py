@@ -6,11 +6,11 @@ proposal made from them says where it comes from, and a recipe overrides it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 from session.trade.lengths import MM_PER
 from session.trade.saw import Cut
+from session.value_class import dataclass
 
 MEMORY: Final = "from memory"
 JUDGMENT: Final = "judgment"

@@ -8,13 +8,13 @@ set measured later is a point on the same line.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 from session.trade.kerf import CALIPER_MM, SET_ERROR_MM, bent_height_mm
 from session.trade.saw import Leans
 from session.trade.sides import side_on_which_leans_away
 from session.trade.trade_error import TradeError
+from session.value_class import dataclass
 
 #: Said before the first tooth is set. Keep a tooth bent as it goes: PSM89, NOYES. That it may break out when bent
 #: back is common practice, no source. Cold, a little at a time: ROSS, KING, FSMAN.

@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Final
 
@@ -19,6 +18,7 @@ from session.trade.pitch import MOST_POINTS
 from session.trade.rounding import significant
 from session.trade.spoken_figures import in_digits
 from session.trade.trade_error import TradeError
+from session.value_class import dataclass
 
 #: The units that a form can be filled in.
 FORM_UNITS: Final = ("in", "mm")

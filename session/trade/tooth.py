@@ -12,7 +12,6 @@ stands on one face of the plate, higher than the middle: ``point_rise_mm`` says 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
@@ -20,6 +19,7 @@ from session.trade.pitch import checked_pitch
 from session.trade.rounding import decimals, significant
 from session.trade.saw import FilePoints, Saw
 from session.trade.trade_error import TradeError
+from session.value_class import dataclass
 
 #: The angle of the file between two faces; HOLTZ, SPON, GOR and NOYES take 60 for both flanks.
 FILE_DEG: Final = 60.0

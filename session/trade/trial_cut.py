@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 from session.trade.rounding import significant
 from session.trade.trade_error import TradeError
+from session.value_class import dataclass
 
 #: Outside this, an advance per stroke is more likely a slip of the pen than a cut: judgment.
 LIKELY_ADVANCE_MM: Final = (0.05, 100.0)

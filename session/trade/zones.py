@@ -10,12 +10,12 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate
 
 from session.trade.pitch import MOST_POINTS, checked_pitch, count_points
 from session.trade.trade_error import TradeError
+from session.value_class import dataclass
 
 
 @dataclass(frozen=True, slots=True)

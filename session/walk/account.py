@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property, lru_cache
 from typing import Any, Final
 
+from session.value_class import dataclass
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable, another_cut, teeth_in, voids
 from session.walk.pace import Intervals, Worked

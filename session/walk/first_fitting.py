@@ -6,10 +6,10 @@ The side that is worked first is not turned to, so nothing else would have its g
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Set
-from dataclasses import dataclass
 from typing import Final
 
 from session.trade.saw import Leans
+from session.value_class import dataclass
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable
 from session.walk.place import Place

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
+from session.value_class import dataclass
 from session.walk.place import Place
 from session.walk.stages import LEAN_ITEM, PLAN_STEP
 

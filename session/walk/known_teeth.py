@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
+from session.value_class import dataclass
 from session.walk.measurables import Measurable, teeth_in
 from session.walk.state import State
 from session.walk.work_plan import Stumps

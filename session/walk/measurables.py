@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
@@ -18,6 +17,7 @@ from session.trade.observation import Bright, Cutting, Grain, Handle, LineShape,
 from session.trade.pitch import MOST_POINTS
 from session.trade.saw import Leans
 from session.trade.set_rules import WOODS
+from session.value_class import dataclass
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import StrEnum
 from typing import Any
 
+from session.value_class import dataclass
 from session.walk.mark import Mark
 from session.walk.stages import FACTS, STRIP_STEP, Kind, Stage
 

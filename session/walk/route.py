@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import lru_cache
 from typing import Final
 
 from session.trade.saw import End
 from session.trade.sides import gullets_of_side, teeth_leaning_away
+from session.value_class import dataclass
 from session.walk.check_points import check_points
 from session.walk.looks import wanted_looks
 from session.walk.mark import Mark

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Final
 
+from session.value_class import dataclass
 from session.walk.first_fitting import GUIDES, SAW_ITEM, Fitted, fitted_by, turn_items
 from session.walk.mark import Mark
 from session.walk.place import Place

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any, Final, Protocol
 
@@ -27,6 +26,7 @@ from session.trade.rounding import half_up
 from session.trade.saw import Leans
 from session.trade.tooth_numbers import numbers_in_words
 from session.trade.trade_error import TradeError
+from session.value_class import dataclass
 from session.walk.measurables import IN_THE_LINE, MEASURABLES, NOTHING_TO_SEE, Measurable, length_mm, teeth_in
 
 #: What each look is in a log, in the order in which things are looked at. When a saw was last sharpened, no mark tells.

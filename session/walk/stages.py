@@ -6,10 +6,10 @@ and joint after; NOYES, KING, ROSS and MTS joint, set, file; SICK and FIT set la
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
+from session.value_class import dataclass
 from session.walk.log_word import LogWord
 
 

@@ -8,10 +8,11 @@ may be *made* now is asked of `session.walk.rules`.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cached_property
 from typing import Any
 
+from session.value_class import dataclass
 from session.walk.account import Account, AccountDraft, told_broken
 from session.walk.first_fitting import CLAMPED, FOUND_ITEM, OnceMore, once_more, still_to_fit
 from session.walk.front_question import Ask, Front
@@ -153,8 +154,7 @@ class State(Account):
         return frozenset(self.broken) if self.plan.stumps is Stumps.LEFT_ALONE else frozenset()
 
     def left_by_itself(self) -> tuple[tuple[Place, str], ...]:
-        """The places of the route that leave themselves out, each with why; a grading that is void is none of them, and
-        no flat that is not told against the strip."""
+        """The places of the route that leave themselves out, each with why; no void grading, no flat without strip."""
         found = ((place, self.alone(place)) for place in self.route.places if not place.on_strip)
         return tuple((place, why) for place, why in found if why and why != WIDENED)
 

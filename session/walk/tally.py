@@ -6,12 +6,13 @@ One more place adds to it in one step; nothing is counted again.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Final
 
 from session.trade.flats_by_scan import BY_SCAN, scanned_off, scanned_quarters, scanned_share
 from session.trade.grades import GRADE, OLD_SHARES, SHARES, share_of
 from session.trade.strip_readings import quarters_of
+from session.value_class import dataclass
 from session.walk.mark import Did, Mark
 from session.walk.measurables import NOT_ANSWERED, NOT_LOOKED
 from session.walk.place import Place

@@ -6,7 +6,6 @@ import asyncio
 import os
 import signal
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import ClassVar, Final
 
 from textual import events
@@ -24,6 +23,7 @@ from session.machine.clock import Clock
 from session.machine.system_calls import ENDING
 from session.sentences.offers import Act
 from session.trade.rounding import whole_number
+from session.value_class import dataclass
 
 #: The key that rings, and those that leave when pressed twice in a row.
 RINGS: Final = "x"

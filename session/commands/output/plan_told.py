@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from session.advice.corner_advice import CornerCounsel
 from session.advice.own_files import own_files
@@ -30,6 +29,7 @@ from session.trade.file_choice import FileChoice
 from session.trade.printed_rows import Agreement, agreements
 from session.trade.set_rules import SetRule, set_advice
 from session.trade.trade_error import TradeError
+from session.value_class import dataclass
 from session.walk.work_plan import Plan, make_plan
 
 

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 from random import Random
 from typing import Final
@@ -17,6 +16,7 @@ from session.rehearsal.proving.outcome import kept
 from session.rehearsal.proving.person import AFTER_INTERRUPTION, Person
 from session.rehearsal.proving.person_eyes import PersonEyes
 from session.rehearsal.proving.person_hands import PersonHands
+from session.value_class import dataclass
 
 #: Passes, strokes and looks of somebody who goes by a rule of thumb.
 PASSES: Final = 2

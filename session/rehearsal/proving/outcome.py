@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from copy import deepcopy
-from dataclasses import dataclass
 from itertools import pairwise
 from statistics import fmean, median, pstdev
 from typing import Final
 
 from session.rehearsal.plate import SimulatedPlate
 from session.rehearsal.proving.cut_figures import cut_figures
+from session.value_class import dataclass
 
 #: A flat left standing is one wider than this, in mm; a tooth is over-filed that strokes brought so
 #: much further down than the middle one.

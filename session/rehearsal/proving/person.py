@@ -6,8 +6,9 @@ All figures are judgment, but for the interruptions: one of 4.4 s tripled the er
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
+
+from session.value_class import dataclass
 
 #: How many times as often the place slips right after an interruption.
 AFTER_INTERRUPTION: Final = 3.0

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from statistics import fmean
 from typing import Final
 
 from session.rehearsal.proving.intervals import of_mean, wilson
 from session.rehearsal.proving.person import PEOPLE, PRACTICED
 from session.rehearsal.proving.proof_run import Row
+from session.value_class import dataclass
 
 PROGRAM: Final = "program"
 

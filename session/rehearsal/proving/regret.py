@@ -8,7 +8,6 @@ so that none is best by luck alone.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from random import Random
 from statistics import fmean
 from typing import Final
@@ -22,6 +21,7 @@ from session.rehearsal.proving.outcome import steel
 from session.rehearsal.proving.person import PRACTICED, Person
 from session.rehearsal.proving.plan_work import PLANS, PlanWork, seen_of
 from session.rehearsal.proving.saw_conditions import KINDS, Condition, plate_in, recipe_of
+from session.value_class import dataclass
 
 #: What a mm of the line is worth, in worth of a cut (0 … 1), and the prices it is tried at: judgment. At this one a
 #: sharpening of 0.1 mm has to better a cut by 5 of 100.

@@ -5,7 +5,6 @@ Layout and wear only; what work does to a plate is `session.rehearsal.plate`.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from random import Random
 from typing import Any, Final
@@ -14,6 +13,7 @@ from session.files.recipe import Recipe, load_recipe, recipe_from_values
 from session.files.supplied import supplied_folder
 from session.rehearsal.plate import SimulatedPlate, ToothSteel
 from session.trade.saw import Leans, Saw
+from session.value_class import dataclass
 
 #: The supplied recipes that saws of the proof are made after, each with a line short enough to be filed often.
 KINDS: Final = {

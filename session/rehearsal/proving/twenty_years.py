@@ -6,7 +6,6 @@ What is left of the saw then: its steel, its set, its teeth, how straight its li
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 from random import Random
 from statistics import fmean, pstdev
@@ -20,6 +19,7 @@ from session.rehearsal.proving.person import PRACTICED, Person
 from session.rehearsal.proving.plan_work import PlanWork
 from session.rehearsal.proving.regret import advised_for
 from session.rehearsal.proving.saw_conditions import Condition, plate_in, recipe_of, use
+from session.value_class import dataclass
 
 SHARPENINGS: Final = 40
 

@@ -1,0 +1,199 @@
+"""Our dataclasses beside those of the standard library: each class made both ways does and refuses the same."""
+
+from __future__ import annotations
+
+import copy
+import dataclasses
+import pickle
+import subprocess
+import sys
+from collections.abc import Callable
+from dataclasses import field
+from functools import cached_property
+from typing import Any
+
+import pytest
+
+from session import value_class
+
+#: What checks types sees the standard decorator: which of them is at work is told here at run time.
+Decorator = Callable[..., Any]
+
+BOTH: tuple[Decorator, ...] = (dataclasses.dataclass, vars(value_class)["dataclass"])
+
+
+def both(define: Callable[[Decorator], Any]) -> tuple[Any, Any]:
+    """What ``define`` makes with the standard decorator, and with ours."""
+    standard, ours = (define(decorator) for decorator in BOTH)
+    return standard, ours
+
+
+def span(decorator: Decorator) -> Any:
+    @decorator(frozen=True, slots=True, order=True)
+    class Span:
+        first: int
+        last: int = 24
+        notes: list[str] = field(default_factory=list, compare=False)
+        told: str = field(default="", repr=False, compare=False)
+
+    return Span
+
+
+def named(decorator: Decorator) -> Any:
+    @decorator(frozen=True, kw_only=True)
+    class Named:
+        name: str
+        size: float = 1.0
+
+        @cached_property
+        def twice(self) -> float:
+            return 2 * self.size
+
+    @decorator(frozen=True, kw_only=True)
+    class Grown(Named):
+        parts: tuple[int, ...] = ()
+        total: int = field(init=False)
+        seen: list[int] = field(init=False, default_factory=list)
+
+        def __post_init__(self) -> None:
+            object.__setattr__(self, "total", sum(self.parts))
+
+    return Grown
+
+
+def hashed(decorator: Decorator) -> Any:
+    @decorator(frozen=True, slots=True)
+    class Hashed:
+        """Has its own hash, text and equality."""
+
+        number: int
+
+        def __eq__(self, other: object) -> bool:
+            return isinstance(other, Hashed) and self.number % 10 == other.number % 10
+
+        def __hash__(self) -> int:
+            return self.number % 10
+
+        def __repr__(self) -> str:
+            return f"ends in {self.number % 10}"
+
+    return Hashed
+
+
+def alone(decorator: Decorator) -> Any:
+    @decorator(frozen=True, slots=True, eq=False)
+    class Alone:
+        number: int
+
+    return Alone
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class StandardPair:
+    left: int
+    right: tuple[int, ...] = ()
+
+
+@value_class.dataclass(frozen=True, slots=True)
+class OurPair:
+    left: int
+    right: tuple[int, ...] = ()
+
+
+def test_instances_are_given_told_compared_and_ordered_alike() -> None:
+    def all_of(made: Any) -> list[Any]:
+        some = [made(1), made(1, 24), made(first=1, last=2), made(2, 3, ["x"], told="y"), made(2, 3)]
+        ranks = [(a == b, a != b, a < b, a <= b, a > b, a >= b) for a in some for b in some]
+        return [*map(repr, some), ranks, [some.index(one) for one in some], sorted(map(repr, sorted(some)))]
+
+    standard, ours = both(span)
+    assert all_of(ours) == all_of(standard)
+    assert ours(1).notes is not ours(1).notes
+    assert hash(ours(1, 2)) == hash(ours(1, 2, ["x"])) == hash(standard(1, 2))
+    assert ours(1) != standard(1)
+    assert ours.__match_args__ == standard.__match_args__
+    assert not hasattr(ours(1), "__dict__")
+
+
+def test_what_is_missing_or_not_known_is_refused_alike() -> None:
+    for made in both(span):
+        for args, known in (((), {}), ((1, 2, [], "", 5), {}), ((1,), {"middle": 2}), ((1,), {"first": 2})):
+            with pytest.raises(TypeError):
+                made(*args, **known)
+    for made in both(named):
+        with pytest.raises(TypeError):
+            made("by its place")
+
+
+def test_inherited_fields_and_those_worked_out_are_alike() -> None:
+    told: list[Any] = []
+    for made in both(named):
+        one = made(name="a", parts=(1, 2))
+        told.append((repr(one), one.twice, one == made(name="a", parts=(1, 2)), one == made(name="a"), one.total))
+        assert one.seen == []
+        assert one.seen is not made(name="a").seen
+        again = dataclasses.replace(one, name="b", size=3.0)
+        told.append((repr(again), again.twice, dataclasses.asdict(again)))
+        told.append([(f.name, f.kw_only, f.init) for f in dataclasses.fields(made)])
+    assert told[:3] == told[3:]
+
+
+def test_what_a_class_says_itself_stays() -> None:
+    for made in both(hashed):
+        assert repr(made(12)) == "ends in 2"
+        assert made(12) == made(22)
+        assert hash(made(12)) == 2
+        assert made.__doc__ == "Has its own hash, text and equality."
+
+
+def test_without_eq_only_the_same_one_is_equal() -> None:
+    for made in both(alone):
+        one = made(1)
+        assert one == one
+        assert one != made(1)
+        assert len({one, made(1)}) == 2
+
+
+def test_nothing_of_it_can_be_changed() -> None:
+    for define in (span, named, hashed, alone):
+        for made in both(define):
+            one = made(name="a") if define is named else made(1)
+            name = dataclasses.fields(made)[0].name
+            with pytest.raises(dataclasses.FrozenInstanceError):
+                setattr(one, name, 2)
+            with pytest.raises(dataclasses.FrozenInstanceError):
+                delattr(one, name)
+    with pytest.raises(TypeError):
+        BOTH[1](frozen=False)
+
+
+@pytest.mark.parametrize("made", [StandardPair, OurPair])
+def test_copies_and_pickles_are_equal(made: Any) -> None:
+    one = made(1, (2, 3))
+    for copied in (copy.copy(one), copy.deepcopy(one), pickle.loads(pickle.dumps(one)), dataclasses.replace(one)):
+        assert copied == one
+        assert repr(copied) == repr(one)
+    match one:
+        case StandardPair(left, right) | OurPair(left, right):
+            assert (left, right) == (1, (2, 3))
+        case _:
+            pytest.fail("it is matched by its fields")
+
+
+def test_a_class_compiles_nothing_until_it_has_an_instance() -> None:
+    counts = """
+import builtins, sys
+from session.value_class import dataclass
+compiled = []
+real = builtins.exec
+builtins.exec = lambda *given: (compiled.append(given[0]), real(*given))
+@dataclass(frozen=True, slots=True)
+class One:
+    first: int
+    last: int = 2
+print(len(compiled), end=" ")
+One(1), One(2)
+print(len(compiled))
+"""
+    done = subprocess.run([sys.executable, "-c", counts], capture_output=True, text=True, check=True)
+    assert done.stdout.split() == ["0", "1"]
