@@ -13,6 +13,8 @@ from session.trade.rounding import half_up, whole_number
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from session.advice.measured_looks import MeasuredLooks
+    from session.advice.seen_by_scan import SeenByScan
     from session.advice.stops import Advised
     from session.advice.work import Piece
     from session.trade.saw import Saw
@@ -25,7 +27,10 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     """The arguments of the command."""
     recipe_argument(parser)
     parser.add_argument(
-        "--seen", metavar="SEEN.toml", help="what was seen of it; without it, only what to look at is said"
+        "--seen",
+        metavar="SEEN.toml",
+        help="what was seen of it; the newest scan of it is taken for the rest; without both, only what to look at is "
+        "said",
     )
     parser.add_argument("--json", action="store_true", help="as JSON, steel in thousandths of an inch")
     parser.add_argument(
@@ -40,7 +45,8 @@ def run(args: argparse.Namespace) -> int:
     from rich.text import Text
 
     from session.advice.decision import decide
-    from session.advice.saw_advice import records_of
+    from session.advice.saw_advice import newest_looks, records_of
+    from session.advice.seen_by_scan import seen_by_scan
     from session.commands.output.due_output import due_data, due_line
     from session.commands.output.plain_data import print_json
     from session.commands.output.plan_steel import limit
@@ -60,12 +66,16 @@ def run(args: argparse.Namespace) -> int:
     saw = load_recipe(find_recipe(args.recipe, till.saws(), till.retired())).saw
     seen = Seen() if args.seen is None else load_seen(Path(args.seen))
     known, now = history([till], saw_named(till, saw.name)), SystemClock().now()
-    advised = decide(saw, seen, records_of(known, limit(args.may_lose)), now.date())
+    scanned = newest_looks(till, known)
+    by_scan = None if scanned is None else seen_by_scan(seen, scanned, saw.unit, now.date())
+    advised = decide(
+        saw, seen if by_scan is None else by_scan.seen, records_of(known, limit(args.may_lose)), now.date()
+    )
     if args.json:
-        print_json(plain(advised) | {"due": due_data(due(known, now))})
+        print_json(plain(advised) | {"scan": _scan(scanned, by_scan), "due": due_data(due(known, now))})
     else:
         out = console()
-        _tables(advised, saw, out)
+        _tables(advised, saw, out, () if by_scan is None else by_scan.told)
         out.print(Text(due_line(due(known, now))))
     return 0
 
@@ -97,13 +107,23 @@ def _piece(one: Piece) -> dict[str, Any]:
     }
 
 
-def _tables(advised: Advised, saw: Saw, out: Console) -> None:
+def _scan(scanned: MeasuredLooks | None, by_scan: SeenByScan | None) -> dict[str, Any] | None:
+    """The scan that was read, and what was taken from it; None without one."""
+    if scanned is None or by_scan is None:
+        return None
+    taken = {str(look): words for look, words in by_scan.taken.items()}
+    return {"at": scanned.at.isoformat(), "filed_since": scanned.filed_since, "taken": taken}
+
+
+def _tables(advised: Advised, saw: Saw, out: Console, scanned: Sequence[str]) -> None:
     from rich.text import Text
 
     from session.advice.look_words import LOOK_WORDS
     from session.commands.output.printed_tables import table
 
     out.print(Text(f"{saw.name}: what it needs today", style="bold"))
+    for line in scanned:
+        out.print(Text(line))
     if advised.stop:
         out.print(Text("Stop: no steel may be taken off this saw today."))
     for doubt in advised.doubts:

@@ -1,0 +1,60 @@
+"""What the newest scan of a saw measured, taken where nobody looked: for an advice without a bench."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Any
+
+from session.advice.measured_looks import MeasuredLooks, age, sizes_of
+from session.trade.lengths import Length
+from session.trade.observation import LineShape, Look, Seen
+from session.trade.rounding import decimals
+from session.trade.scanned_line import ToothState
+from session.trade.tooth_numbers import numbers_in_words
+
+
+@dataclass(frozen=True, slots=True)
+class SeenByScan:
+    """seen: what was looked at, and for all else what the scan measured. taken: that alone, in words by the look.
+
+    told: the sentences that say so.
+    """
+
+    seen: Seen
+    taken: Mapping[Look, str]
+    told: tuple[str, ...]
+
+
+def seen_by_scan(seen: Seen, scanned: MeasuredLooks, unit: str, today: date) -> SeenByScan:
+    """``seen`` with what the scan tells of the line; what was looked at holds. unit: of the gap under a straight edge.
+
+    Once a sharpening was finished after the scan, only count and broken teeth are taken from it.
+    """
+    line = scanned.line
+    told: dict[Look, tuple[Any, str]] = {
+        Look.IN_LINE: (line.count, f"{line.count} points in the line"),
+        Look.BROKEN: _teeth("broken", line.those(ToothState.BROKEN)),
+    }
+    if not scanned.filed_since:
+        told |= {Look.HIGH: _teeth("high", line.those(ToothState.HIGH))}
+        told |= {Look.LOW: _teeth("low", line.those(ToothState.LOW))}
+        told[Look.SIZES] = (sizes_of(line), f"sizes {sizes_of(line)}")
+        told[Look.LINE] = (line.shape, f"line {line.shape}")
+        if line.shape is not LineShape.STRAIGHT and seen.line is None:
+            gap = Length.of(abs(line.line_gap_mm), unit)
+            mm, unsure = decimals(abs(line.line_gap_mm), 2), decimals(line.se_line_gap_mm, 2)
+            told[Look.LINE_GAP] = (gap, f"by {mm} ± {unsure} mm")
+    taken = {look: words for look, (_, words) in told.items() if getattr(seen, look) is None}
+    filled = replace(seen, **{str(look): told[look][0] for look in taken})
+    since = "; a sharpening was finished since, which changes all else" if scanned.filed_since else ""
+    by = f"By the scan of {scanned.at:%Y-%m-%d %H:%M}, {age(scanned.at, today)}"
+    sentences: tuple[str, ...] = (f"{by}: {', '.join(taken.values())}{since}.",) if taken else ()
+    if unseen := line.those(ToothState.NOT_SEEN):
+        sentences += (f"The scan did not see these teeth: {numbers_in_words(unseen)}.",)
+    return SeenByScan(filled, taken, sentences)
+
+
+def _teeth(what: str, numbers: tuple[int, ...]) -> tuple[tuple[int, ...], str]:
+    return numbers, f"{what} {numbers_in_words(numbers)}"
