@@ -7,9 +7,11 @@ from enum import StrEnum
 from typing import Final
 
 from session.advice.measured_set import MeasuredSet
+from session.advice.sourced_figure import amount
 from session.advice.wood_words import is_wet, wood_class
 from session.advice.work import What
 from session.texts.wording import fine
+from session.trade.kerf import kerf_mm
 from session.trade.lengths import MM_PER
 from session.trade.observation import Bright, Cutting, Grain, Handle, LineShape, Look, Plate, Seen, Sizes, Toward
 from session.trade.saw import Cut, Saw
@@ -242,22 +244,24 @@ def _stone_down(saw: Saw, has: MeasuredSet, how: str) -> SuspectedCause:
 
 def over_words(saw: Saw, has: MeasuredSet, how: str = "") -> str:
     """That the set is over the fullest useful one, and what to do about it."""
-    amount = fine(has.now_mm or 0.0, saw.unit)
+    now = fine(has.now_mm or 0.0, saw.unit)
     most = fine(has.fullest_mm, saw.unit)
-    told = f"The set is {amount} a side, over the {most} that is of use{', ' + how if how else ''}"
-    return f"{told}: stone both sides lightly, measure, cut."
+    told = f"The set is {now} a side, over the {most} that is of use{', ' + how if how else ''}"
+    enough = amount(kerf_mm(saw.plate.mm, has.fullest_mm), saw.unit)
+    return f"{told}: stone both sides lightly, measure, cut. Enough at {enough} over the points."
 
 
 def _even_the_set(saw: Saw, has: MeasuredSet) -> SuspectedCause:
-    works = (What.STONE_BOTH,) if has.enough_to_stone() else (What.SET, What.STONE_BOTH)
-    return SuspectedCause(SEEN, works, None, uneven_words(saw, has), "ROSS p. 9; FSMAN; from memory")
+    alone = has.enough_to_stone()
+    works = (What.STONE_BOTH,) if alone else (What.SET, What.STONE_BOTH)
+    return SuspectedCause(SEEN, works, None, uneven_words(saw, has, alone=alone), "ROSS p. 9; FSMAN; from memory")
 
 
-def uneven_words(saw: Saw, has: MeasuredSet, off_mm: float = 0.0) -> str:
-    """That the set is uneven, and what to do about it."""
+def uneven_words(saw: Saw, has: MeasuredSet, *, alone: bool) -> str:
+    """That the set is uneven, and what to do about it: with the stone alone, or set up first."""
     low, high = (has.readings.least_mm, has.readings.most_mm) if has.readings is not None else (0.0, 0.0)
     told = f"The set goes from {fine(low, saw.unit)} to {fine(high, saw.unit)} a side"
-    if has.enough_to_stone(off_mm):
+    if alone:
         return f"{told}, and even the least is enough: stone it down evenly."
     return f"{told}: set up to {fine(has.fullest_mm, saw.unit)}, then stone both sides down evenly."
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import pairwise
 from typing import Final
 
 from session.advice.causes import MUCH_HOOK, POSSIBLE, SEEN, SuspectedCause, causes, over_words
@@ -22,7 +23,9 @@ from session.trade.observation import Cutting, Look, Seen, Toward
 from session.trade.rounding import whole_number
 from session.trade.saw import Cut, Saw
 from session.trade.strokes import Bite
+from session.trade.trial_cut import leaves_line_mm
 from session.value_class import dataclass
+from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable, length_mm
 from session.walk.stages import Stage
 from session.walk.state import State
@@ -61,19 +64,32 @@ _REMEDY: Final = {
     (What.SET, What.STONE_BOTH): "Even the set, then stone both sides once.",
 }
 
+#: How a remedy begins that was tried today without help; it stands after all others.
+TRIED: Final = "Tried, and the cut was as before: "
+
+#: A cut is clearly straighter that leaves its line by no more than this share of the one before: judgment.
+_BETTER: Final = 0.7
+
+#: Said where every remedy that takes steel was tried: common practice, no source.
+ALL_TRIED: Final = (
+    "What was tried took steel and did not help: ask someone who files saws to look at it, or level and reshape at the "
+    "next sharpening (common practice, no source)."
+)
+
 
 @dataclass(frozen=True, slots=True)
 class CutRemedy:
     """One cause with its remedy.
 
     words: the cause, what to do, and what that costs. extras: the work to add, in order. steel: 0 for none, and more
-    the more steel it takes. source: who says so.
+    the more steel it takes. source: who says so. tried: whether it was done today and the next cut showed the same.
     """
 
     words: str
     extras: tuple[RemedyStage, ...]
     steel: int
     source: str
+    tried: bool = False
 
 
 def cut_remedies(state: State, saw: Saw, fault: str, bite: Bite | None = None) -> tuple[CutRemedy, ...]:
@@ -82,14 +98,50 @@ def cut_remedies(state: State, saw: Saw, fault: str, bite: Bite | None = None) -
     bite: of one stroke, as this walk or the records taught it; None for what is usual.
     """
     found: dict[str, CutRemedy] = {}
+    before = helped_not(state, fault)
     for cause in _causes(state, saw, fault):
         works = cause.works or ((What.TOUCH_UP,) if _only_dull(cause) else (What.LEVEL,))
         steel = max((rank for one in works for rank, kinds in enumerate(_BY_STEEL, 1) if one in kinds), default=0)
         extras = tuple(_EXTRA[one] for one in works if one in _EXTRA) or _CUT_AGAIN
         cost = _cost(works, saw, bite, dressed=Stage.DRESS in state.taken_in)
-        told = CutRemedy(f"{_with_remedy(cause, works)} {cost}", extras, steel, cause.source)
+        words = _with_remedy(cause, works)
+        tried = any(reason.startswith(words) for reason in before)
+        told = CutRemedy(f"{TRIED if tried else ''}{words} {cost}", extras, steel, cause.source, tried)
         found.setdefault(cause.reason, told)
-    return tuple(sorted(found.values(), key=lambda one: one.steel))
+    return tuple(sorted(found.values(), key=lambda one: (one.tried, one.steel)))
+
+
+def helped_not(state: State, fault: str) -> tuple[str, ...]:
+    """The remedies chosen today, in their words, after which the next cut was told to have the same ``fault`` as the
+    one before it, and was no better by its figures."""
+    cuts = [mark for mark in state.marks if mark.what == Measurable.TRIAL_CUT and mark.seq not in state.taken]
+    added = [mark for mark in state.marks if mark.did is Did.ADDED and mark.seq not in state.taken]
+    return tuple(
+        mark.reason.removeprefix(TRIED)
+        for before, after in pairwise(cuts)
+        if before.value == after.value == fault and not _straighter(state, before, after)
+        for mark in added
+        if before.seq < mark.seq < after.seq and mark.reason
+    )
+
+
+def _straighter(state: State, before: Mark, after: Mark) -> bool:
+    """Whether the cut ``after`` left its line by clearly less than the one ``before``, where both were measured."""
+    if after.value != Cutting.WANDERS:
+        return False
+    first, then = _off(state, before), _off(state, after)
+    return first is not None and then is not None and then <= _BETTER * first
+
+
+def _off(state: State, cut: Mark) -> float | None:
+    """How far the cut whose verdict is ``cut`` left its line, in mm over 100 mm; None where that was not measured."""
+    own = [mark for mark in state.marks if mark.seq not in state.taken and mark.seq <= cut.seq]
+    own = [mark for mark in own if mark.stage is cut.stage and (mark.round or 1) == (cut.round or 1)]
+    long, off = (
+        next((length_mm(mark.value, mark.unit) for mark in reversed(own) if mark.what == what), None)
+        for what in (Measurable.CUT_LENGTH, Measurable.CUT_WANDER)
+    )
+    return leaves_line_mm(long, off) if long and off is not None else None
 
 
 def _with_remedy(cause: SuspectedCause, works: tuple[What, ...]) -> str:

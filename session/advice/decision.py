@@ -19,7 +19,7 @@ from session.advice.measured_set import MeasuredSet, measured_set
 from session.advice.plausibility import Doubt, believed, by_count, doubts, other_count
 from session.advice.saw_records import NO_HISTORY, SawRecords
 from session.advice.set_work import STONES, set_work
-from session.advice.sharpness import Degree, Sharpness, left_mm, sharp_and_good, sharpness
+from session.advice.sharpness import Degree, Sharpness, in_one_sitting, left_mm, sharp_and_good, sharpness
 from session.advice.stops import Advised, notes, stopped
 from session.advice.work import (
     FREE,
@@ -97,6 +97,9 @@ class _Judging:
         settled = chosen is not None and chosen.standing is Suspicion.SEEN and FREE.issuperset(chosen.works)
         explained = settled and bool(chosen is not None and chosen.works)
         fault = _DID.get(self.seen.last_cut) if self.seen.last_cut is not None else None
+        if degree is Degree.TOUCH_UP and self.has.uneven and not _ON_THE_SET.isdisjoint(remedies):
+            filing = in_one_sitting(self.seen)
+            degree = filing.degree
         if degree is Degree.TOUCH_UP and (explained or (fault and (pending or remedies))):
             # The fault has a remedy that takes less steel, or a look decides: the touch up can wait for it.
             degree = Degree.NONE
@@ -292,6 +295,9 @@ class _Judging:
         """What filing has to leave alone, as a sentence to follow another."""
         return f" Leave {teeth(self.seen.broken)} alone: broken (DREW)." if self.seen.broken else ""
 
+
+#: Work that evens a set.
+_ON_THE_SET: Final = frozenset({What.SET, What.STONE_BOTH})
 
 #: The same one or two strokes everywhere.
 _TOUCH: Final = "The same one or two light strokes in every gullet, no leveling."

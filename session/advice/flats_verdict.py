@@ -35,6 +35,9 @@ from session.walk.state import State
 #: From so many passes on it is said where print ends (HASL p. 74: two or three).
 PRINTED_PASSES: Final = 3
 
+#: So many of a line's teeth may stay untouched after these: judgment.
+LOW_SHARE: Final = 0.1
+
 
 class FlatsAsk(StrEnum):
     """What the flats ask for, in the words that answer a look at them."""
@@ -71,11 +74,32 @@ def flats_verdict(state: State, saw: Saw, round_: int) -> FlatsVerdict | None:
     if high:
         why = f"Enough when {teeth(high)} agree with their neighbors; sharp teeth without a flat stay as they are."
         return FlatsVerdict(FlatsAsk.ENOUGH, why, "RECIPE; KING 64", told.since)
-    level = state.tally.rounds.get(round_)
-    if level is not None and level.passes >= PRINTED_PASSES:
-        rest = f" After {times(level.passes, 'pass')}: or leave the rest to the next sharpenings."
-        return FlatsVerdict(told.asks, told.why + rest, f"{told.source}; HASL p. 74; GOR p. 150", told.since)
-    return told
+    level, low = state.tally.rounds.get(round_), untouched_told(state, saw, round_)
+    if level is None or low is None or level.passes < PRINTED_PASSES:
+        return told
+    source = f"{told.source}; GOR p. 150"
+    if enough_after(level.passes, low, state.plan.points):
+        why = f"{low} low after {times(level.passes, 'pass')}: left until the next sharpenings come down to them."
+        return FlatsVerdict(FlatsAsk.ENOUGH, why, source, told.since)
+    rest = f" After {times(level.passes, 'pass')}: or leave the rest to the next sharpenings."
+    return FlatsVerdict(told.asks, told.why + rest, source, told.since)
+
+
+def enough_after(passes: int, low: int, points: int) -> bool:
+    """Whether a line of ``points`` with ``low`` teeth that no pass has touched is good enough after ``passes``.
+
+    Where print ends (HASL p. 74: two or three passes), few low teeth wait for the next sharpenings: a pass for them
+    takes steel off all the others. Few are as many as a saw cuts with (judgment: one in ten).
+    """
+    return untouched_words(low)[0] or (passes >= PRINTED_PASSES and low <= points * LOW_SHARE)
+
+
+def untouched_told(state: State, saw: Saw, round_: int) -> int | None:
+    """How many teeth no pass of leveling ``round_`` has touched, by its graded flats, else as told; None if neither."""
+    if flats := state.tally.flats_of(round_):
+        return len(untouched(widths_mm(flats, state.plan.points, saw.pitch_mm), broken_teeth(state)))
+    counted = state.measured.get(Measurable.UNTOUCHED)
+    return None if counted is None else whole_in(Measurable.UNTOUCHED, counted.value)
 
 
 def _told(state: State, saw: Saw, round_: int) -> FlatsVerdict | None:

@@ -6,6 +6,7 @@ How it wears, when it is due, over or uneven is asked of the room of arithmetic 
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Final
 
 from session.advice.saw_records import SawRecords
 from session.advice.set_advice import LEAST_SHARE, PLENTY, slope_of, stone_alone_evens
@@ -19,6 +20,10 @@ from session.trade.set_rules import WOODS, set_advice
 from session.trade.setting import SetLine, set_due
 from session.trade.tooth import shallowest_mm
 from session.value_class import dataclass
+
+#: How far apart the fullest and the leanest place of a line are that was just set by hand, as a share of the set:
+#: judgment. On a coarse saw that is more than a caliper can be wrong.
+BY_HAND: Final = 0.15
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +58,13 @@ class MeasuredSet:
     def uneven(self) -> bool:
         """Whether the readings differ by more than two readings of one width can."""
         return self.readings is not None and self.readings.uneven
+
+    @property
+    def unevener_than_set(self) -> bool:
+        """The same, and by more than a hand leaves that sets the teeth anew: then setting can even it."""
+        if self.readings is None or not self.uneven:
+            return False
+        return self.readings.most_mm - self.readings.least_mm > BY_HAND * self.want_mm
 
     @property
     def places(self) -> int:

@@ -22,6 +22,9 @@ _ANSWERED: Final = frozenset({Cutting.BINDS, Cutting.SLOW, Cutting.WANDERS})
 #: Faults that an even set can answer as well.
 _BY_EVENNESS: Final = _ANSWERED | {Cutting.ROUGH, Cutting.JUMPS}
 
+#: Faults that an uneven set brings about.
+_TELL_OF_IT: Final = frozenset({Cutting.WANDERS, Cutting.ROUGH, Cutting.JUMPS})
+
 
 def set_work(
     saw: Saw,
@@ -49,14 +52,19 @@ def set_work(
             return {}
         why = "No tooth was ever set: try the set on five or six teeth, measure, then set the rest."
         return {What.SET: (why, "FSMAN; LAUGH art. 2; judgment")}
+    # Where no cut told of it, only that is evened which setting anew does not bring about itself.
+    uneven = has.uneven if seen.last_cut in _TELL_OF_IT else has.unevener_than_set
     # A saw that binds is never made narrower.
     if seen.last_cut is not Cutting.BINDS:
-        if has.over and not has.uneven:
+        if has.over and not uneven:
             return {What.STONE_BOTH: (over_words(saw, has), "GRIF; FSMAN; KING 64; judgment")}
-        if has.uneven:
-            told = (uneven_words(saw, has, off_mm), "ROSS p. 9; FSMAN; from memory")
+        if uneven:
+            # Teeth that are filed to one size first are set anew before they are sharpened (GOR: joint, shape, set).
+            alone = has.enough_to_stone(off_mm) and degree < Degree.RESHAPE
+            by = "GOR p. 150; " if degree is Degree.RESHAPE else ""
+            told = (uneven_words(saw, has, alone=alone), f"{by}ROSS p. 9; FSMAN; from memory")
             both = {What.STONE_BOTH: told}
-            if has.enough_to_stone(off_mm):
+            if alone:
                 return both
             return {What.SET: told, **both} if bends or seen.last_cut in _BY_EVENNESS else {}
     stones = 1 if degree > Degree.TOUCH_UP and saw.dressing_passes else 0

@@ -101,6 +101,16 @@ def sharp_and_good(seen: Seen) -> bool:
     return seen.bright is Bright.NONE and seen.last_cut is Cutting.GOOD
 
 
+def in_one_sitting(seen: Seen) -> Sharpness:
+    """The filing of a saw of which some points shine, and whose uneven set is evened today in any case.
+
+    By every print a line that is set is leveled as well (GRIF and SHEAR after it, so that the tips are true once they
+    are bent). Left for the next cut it would be filed then, and its set evened a second time.
+    """
+    why = "Some points shine, and the set is evened today: one light pass, look, then file the flats, in one sitting."
+    return _level(seen, LIGHT_PASSES, why, "GRIF; SHEAR; KING 64; MTS; judgment", _SOME)
+
+
 def _slow(seen: Seen, records: SawRecords) -> bool:
     if seen.last_cut is Cutting.SLOW:
         return True

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Final
 
-from session.advice.cut_remedies import cut_remedies
+from session.advice.cut_remedies import ALL_TRIED, cut_remedies
 from session.advice.gullet_advice import taught_bite
 from session.advice.look_over import doubt_of
 from session.advice.own_files import by_name
@@ -251,7 +251,7 @@ def _wrong_set(desk: Desk) -> Question:
         return Question("Nothing is wrong with the set")
     return Question(
         f"The set is {told.wrong}",
-        (told.text,),
+        tuple(line for line in (told.text, desk.steps.to_stone()[1]) if line),
         choices=tuple(ways),
         then=lambda text: ways[text](),
     )
@@ -290,9 +290,11 @@ def _remedy(desk: Desk) -> Question:
     found = cut_remedies(state, at.saw, word, taught_bite(state, at.saw, at.known))
     offered: dict[str, tuple[RemedyStage, ...]] = {one.words: one.extras for one in found}
     offered[AS_IT_IS] = ()
+    costly = [one for one in found if one.steel]
+    nothing_helped = (ALL_TRIED,) if costly and all(one.tried for one in costly) else ()
     return Question(
         "What may be the cause, least steel first",
-        (fault(word).sees,),
+        (fault(word).sees, *nothing_helped),
         choices=tuple(offered),
         then=lambda text: desk.steps.remedy(offered[text], text),
     )

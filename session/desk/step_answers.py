@@ -9,6 +9,8 @@ from typing import Final
 from session.advice import flats_verdict
 from session.advice.flats_offer import FlatsOffer, teeth_in_words
 from session.advice.set_advice import SetTold, WrongSet, set_told
+from session.advice.set_by_flats import set_comes_in
+from session.advice.stone_passes import over_now_mm, passes_down, passes_words, stoned_since
 from session.desk.act_reply import QuestionKind, Reply
 from session.desk.answers import AnswerError, read
 from session.desk.cut_verdict import CutVerdict
@@ -19,6 +21,7 @@ from session.sentences.whereabouts import lean_told
 from session.texts.faults import RemedyStage
 from session.texts.steps import AskKind, Asks
 from session.texts.steps import step as step_of
+from session.texts.wording import times
 from session.trade.saw import Leans
 from session.trade.sides import teeth_leaning_away
 from session.walk import acts
@@ -48,6 +51,11 @@ SET_AGAIN: Final = "Set once more, each tooth as it leans, and measure it."
 STONE_AGAIN: Final = "Stone both sides once more, lightly, and measure it."
 STONE_LATER: Final = "Stone it down in dressing; it is measured again there."
 LEAVE_SET: Final = "Leave the set as it is."
+
+
+def stone_again(passes: int) -> str:
+    """That both sides are stoned by so many more passes, 1 or more."""
+    return STONE_AGAIN if passes == 1 else f"Stone both sides {times(passes, 'pass')} more, lightly, and measure it."
 
 
 def item_done(item: str) -> str:
@@ -117,13 +125,29 @@ class StepAnswers:
 
     def set_measured(self) -> SetTold | None:
         """What the width says that was measured at the step in hand, after setting or dressing; None elsewhere."""
+        wide = self._width_mm()
+        return None if wide is None else set_told(self._making.sitting.saw, wide)
+
+    def _width_mm(self) -> float | None:
         state, asks = self._making.state, self.asks()
         place = state.place
         if place is None or asks is None or place.step != MEASURE_STEP:
             return None
         over = state.measured.get(asks.what)
-        wide = None if over is None else length_mm(over.value, over.unit)
-        return None if wide is None else set_told(self._making.sitting.saw, wide)
+        return None if over is None else length_mm(over.value, over.unit)
+
+    def to_stone(self) -> tuple[int, str]:
+        """How many more passes a side an over-full set is to be given here, and what that rests on, in words; 0 and
+        empty where it is not, or is stoned only later."""
+        making, told, wide = self._making, self.set_measured(), self._width_mm()
+        place = making.state.place
+        if told is None or told.wrong is not WrongSet.OVER or wide is None or place is None:
+            return 0, ""
+        if place.stage is not Stage.DRESS and Stage.DRESS in making.state.plan.order:
+            return 0, ""
+        saw = making.sitting.saw
+        over, stoned = over_now_mm(saw, wide), stoned_since(making.state, saw)
+        return passes_down(over, stoned), passes_words(saw, over, stoned)
 
     def wrong_set(self) -> dict[str, Callable[[], Reply]]:
         """What can be done about a set that was measured as too much or too little, each in words; () where none is."""
@@ -133,19 +157,20 @@ class StepAnswers:
         found: dict[str, Callable[[], Reply]] = {MEASURE_AGAIN: lambda: Reply("Measure again; the step waits.")}
         if told.wrong is WrongSet.UNDER:
             found[SET_AGAIN] = lambda: self._mended(Stage.SET, SET_AGAIN)
-        elif place.stage is Stage.DRESS or Stage.DRESS not in self._making.state.plan.order:
-            found[STONE_AGAIN] = lambda: self._mended(Stage.DRESS, STONE_AGAIN)
+        elif passes := self.to_stone()[0]:
+            again = stone_again(passes)
+            found[again] = lambda: self._mended(Stage.DRESS, again, passes)
         else:
             found[STONE_LATER] = self._stone_later
         found[LEAVE_SET] = self._leave_set
         return found
 
-    def _mended(self, stage: Stage, reason: str) -> Reply:
-        """Add ``stage`` once more: right after the step in hand where it is that stage's own."""
+    def _mended(self, stage: Stage, reason: str, passes: int = 1) -> Reply:
+        """Add ``stage`` once more, of so many passes: right after the step in hand where it is that stage's own."""
         making = self._making
         place = making.state.place
         at_once = place is not None and place.stage is stage
-        reply = making.make(acts.add(making.state, making.at(), stage, at_once=at_once, reason=reason))
+        reply = making.make(acts.add(making.state, making.at(), stage, passes=passes, at_once=at_once, reason=reason))
         return reply if reply.refused else making.make(acts.done(making.state, making.at()), note=reason)
 
     def _stone_later(self) -> Reply:
@@ -223,8 +248,7 @@ class StepAnswers:
                 passes, strip = int(chosen == ANOTHER_PASS), chosen == GRADE_ON_STRIP
                 return self.add(Stage.LEVEL, passes=passes, reason=chosen, strip=strip)
             case flats_verdict.GO_ON:
-                making = self._making
-                return making.make(acts.done(making.state, making.at()), note="Reshaping follows.")
+                return self._flats_done("Reshaping follows.")
             case flats_verdict.LEAVE_OUT:
                 return self.plan.decide(Stage.RESHAPE, False, "left out at the flats")
         making = self._making
@@ -232,9 +256,18 @@ class StepAnswers:
         if reply.refused:
             return reply
         noted = f"Noted {what}: {chosen}."
-        return (
-            self._by_flats(noted) if chosen != GOOD else making.make(acts.done(making.state, making.at()), note=noted)
-        )
+        return self._by_flats(noted) if chosen != GOOD else self._flats_done(noted)
+
+    def _flats_done(self, noted: str) -> Reply:
+        """The flats are as they shall be; setting comes in by itself where the passes that were made ask for it."""
+        making = self._making
+        told = set_comes_in(making.state, making.sitting.saw)
+        if told is not None:
+            reply = self.plan.decide(Stage.SET, True, told.why)
+            if reply.refused:
+                return reply
+            noted = f"{noted} Setting comes in. {told.why}"
+        return making.make(acts.done(making.state, making.at()), note=noted)
 
     def _by_flats(self, noted: str) -> Reply:
         """Say what the flats ask for by what was just told of them; reshaping comes in by itself."""

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from statistics import median
 from typing import Final
 
+from session.advice.cut_remedies import TRIED
 from session.rehearsal.plate import SimulatedPlate
 from session.value_class import dataclass
 from session.walk.stages import Stage
@@ -62,9 +63,10 @@ class CutFault:
 
     def pick(self, choices: Sequence[str]) -> str:
         """Which of ``choices`` mends it, by their words; where set is at fault the stone may help as well. The last
-        one, going on as it is, when none does."""
+        one, going on as it is, when none does, or none that was not tried before."""
         stages = (self.stage, Stage.DRESS) if self.stage is Stage.SET else (self.stage,)
-        found = (choice for stage in stages for choice in choices[:-1] if _MENDS[stage].search(choice))
+        untried = [choice for choice in choices[:-1] if not choice.startswith(TRIED)]
+        found = (choice for stage in stages for choice in untried if _MENDS[stage].search(choice))
         return next(found, choices[-1])
 
 

@@ -11,22 +11,18 @@ import json
 import os
 import sys
 import time
-from collections.abc import Callable
 from dataclasses import asdict
 from functools import partial
-from multiprocessing import get_context
 from operator import itemgetter
 from pathlib import Path
-from typing import Any, Final, TypeVar
+from typing import Any, Final
 
 from session.rehearsal.proving.person import PRACTICED
 from session.rehearsal.proving.proof_figures import splits, table, targets
-from session.rehearsal.proving.proof_run import rows_in, run
+from session.rehearsal.proving.proof_run import Job, Row, rows_in, run, run_kept
 from session.rehearsal.proving.proof_text import picture, short_text, whole_text, with_proof
-from session.rehearsal.proving.regret import regret_of, regret_text
+from session.rehearsal.proving.regret import RegretCase, regret_of, regret_text
 from session.rehearsal.proving.twenty_years import Policy, Years, years_of, years_text
-
-_T = TypeVar("_T")
 
 _BAR: Final = 30
 
@@ -83,29 +79,27 @@ def write_pages(checkout: Path, summary: dict[str, Any], text: str) -> None:
 
 
 def _regret(told: argparse.Namespace) -> str:
-    cases = _on_cores(told.cores, partial(regret_of, told.seed), list(range(told.regret)), "saws by every plan")
-    return regret_text(sorted(cases, key=lambda case: case.number))
+    numbers, kept = list(range(told.regret)), told.to / f"regret-{told.seed}.jsonl"
+    progress = _Progress(len(numbers), "saws by every plan")
+    found = run_kept(partial(_one_regret, told.seed), numbers, told.cores, kept, progress)
+    return regret_text([RegretCase.of(values) for values in found])
+
+
+def _one_regret(seed: int, number: Job) -> Row:
+    assert isinstance(number, int)
+    return asdict(regret_of(seed, number))
 
 
 def _years(told: argparse.Namespace) -> str:
-    jobs = [(str(policy), kind, seed) for seed in range(told.years) for kind in _KEPT_KINDS for policy in Policy]
-    found = _on_cores(told.cores, _one_saw, jobs, "saws kept for twenty years")
-    return years_text(sorted(found, key=lambda one: (one.policy, one.taken)))
+    jobs: list[Job] = [(str(policy), kind, n) for n in range(told.years) for kind in _KEPT_KINDS for policy in Policy]
+    kept, progress = told.to / "years.jsonl", _Progress(len(jobs), "saws kept for twenty years")
+    return years_text([Years(**values) for values in run_kept(_one_saw, jobs, told.cores, kept, progress)])
 
 
-def _one_saw(job: tuple[str, str, int]) -> Years:
+def _one_saw(job: Job) -> Row:
+    assert not isinstance(job, int)
     policy, kind, seed = job
-    return years_of(Policy(policy), kind, seed, PRACTICED)
-
-
-def _on_cores(cores: int, work: Callable[[Any], _T], jobs: list[Any], what: str) -> list[_T]:
-    progress, found = _Progress(len(jobs), what), []
-    progress(0)
-    with get_context("spawn").Pool(cores) as pool:
-        for one in pool.imap_unordered(work, jobs):
-            found.append(one)
-            progress(len(found))
-    return found
+    return asdict(years_of(Policy(policy), kind, seed, PRACTICED))
 
 
 class _Progress:

@@ -137,6 +137,62 @@ def test_after_as_many_passes_as_print_has_it_the_rest_may_wait(at: Leveling) ->
     assert "leave the rest to the next sharpenings" in at.told
 
 
+def test_few_low_teeth_wait_once_as_many_passes_were_made_as_print_has(at: Leveling) -> None:
+    """Up to one in ten may wait; a pass for them takes steel off all the others."""
+    few = at.sitting.state.plan.points // 10
+    for _ in range(2):
+        at.type(str(few))
+        assert "One more pass." in at.told
+        at.choose(ANOTHER_PASS)
+        at.press(Act.DONE)
+    at.type(str(few))
+    assert f"{few} low after 3 passes: left until the next sharpenings" in at.told
+    assert "Enough." in at.told
+    at.type(str(few + 1))
+    assert "One more pass." in at.told
+
+
+def _seen(at: Leveling, *told: tuple[Measurable, str | float, str | None]) -> None:
+    for what, value, unit in told:
+        sitting = at.sitting
+        sitting.make(acts.measure(sitting.state, at.clock.now(), what, value, unit=unit, entered=str(value)))
+
+
+SLOW_AND_DULL = ((Measurable.BRIGHT_POINTS, "most", None), (Measurable.LAST_CUT, "slow", None))
+
+
+@pytest.mark.parametrize(("more", "comes_in"), [(0, False), (3, True)])
+def test_setting_comes_in_where_the_passes_made_leave_too_little(tmp_path: Path, more: int, comes_in: bool) -> None:
+    """The dovetail saw, 0.022 in thick, has 1.6 thou a side and needs 1.5: it outlives one pass and not four."""
+    at = Leveling(tmp_path, frozenset({Stage.SET})).go_on(Place(Stage.LOOK_OVER, step="bright points"))
+    _seen(at, *SLOW_AND_DULL, (Measurable.OVER_POINTS, 0.0252, "in"))
+    at.go_on(LOOK)
+    for _ in range(more):
+        at.choose(ANOTHER_PASS)
+        at.press(Act.DONE)
+    at.type("0")
+    note = at.choose("good").note
+    assert (Stage.SET in at.sitting.state.taken_in) is comes_in
+    assert ("Setting comes in. After 4 passes: today's work leaves" in note) is comes_in
+    if comes_in:
+        # The person may decide otherwise, and it does not come back.
+        at.press(Act.TAKE_BACK)
+        at.press(Act.TAKE_BACK)
+        assert Stage.SET not in at.sitting.state.taken_in
+    at.sitting.close()
+
+
+def test_a_set_that_nobody_measured_brings_no_setting_in(tmp_path: Path) -> None:
+    at = Leveling(tmp_path, frozenset({Stage.SET})).go_on(Place(Stage.LOOK_OVER, step="bright points"))
+    _seen(at, *SLOW_AND_DULL)
+    at.go_on(LOOK)
+    at.choose(ANOTHER_PASS)
+    at.press(Act.DONE)
+    at.choose("good")
+    assert Stage.SET not in at.sitting.state.taken_in
+    at.sitting.close()
+
+
 def test_where_high_teeth_alone_are_leveled_sharp_ones_need_no_flat(tmp_path: Path) -> None:
     at = Leveling(tmp_path).go_on(Place(Stage.LOOK_OVER, step="bright points"))
     for what, value in ((Measurable.BRIGHT_POINTS, "none"), (Measurable.HIGH_TEETH, "12, 13")):

@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pytest
 
 from after_the_cut import FAULTS, AfterTheCut
-from session.advice.cut_remedies import cut_remedies
+from session.advice.cut_remedies import ALL_TRIED, TRIED, cut_remedies
 from session.desk.act_reply import QuestionKind
 from session.sentences.offers import Act
 from session.walk import acts
@@ -121,3 +121,54 @@ def test_the_rows_stand_in_one_order_however_often_they_are_opened(
     at.clock.pass_s(2.0)
     assert at.desk.act(Act.MORE).opens is QuestionKind.REMEDY, "before the next cut is told, another can be chosen"
     assert at.remedies().choices == first
+
+
+def cut_again(at: AfterTheCut, fault: str, figures: str = "") -> None:
+    """The remedy that was chosen is carried out, and the next cut told to have that fault."""
+    at.go_to(Stage.PROVE, TRIAL_CUT_STEP)
+    if figures:
+        at.measured(figures)
+    at.digit(FAULTS.index(fault) + 2)
+
+
+def choose(at: AfterTheCut, words: str) -> str:
+    question = at.remedies()
+    assert question.then is not None
+    chosen = next(one for one in question.choices if words in one)
+    assert not question.then(chosen).refused
+    return chosen
+
+
+@pytest.mark.parametrize("second", ["rough", "slow"])
+def test_a_remedy_after_which_the_cut_is_as_before_stands_last_and_says_so(
+    after: Callable[..., AfterTheCut], second: str
+) -> None:
+    at = after("rough")
+    chosen = choose(at, "Stone both sides once")
+    cut_again(at, second)
+    found = [one for one in at.remedies().choices[:-1] if "Stone both sides once" in one]
+    if second == "rough":
+        assert found == [TRIED + chosen]
+        assert at.remedies().choices[-2] == TRIED + chosen
+        assert ALL_TRIED in at.remedies().lines, "no other remedy of this saw takes steel"
+        # Done once more all the same, it is told once more, and once.
+        choose(at, TRIED)
+        cut_again(at, "rough")
+        assert at.remedies().choices[-2] == TRIED + chosen
+    else:
+        assert not any(one.startswith(TRIED) for one in at.remedies().choices)
+        assert ALL_TRIED not in at.remedies().lines
+
+
+@pytest.mark.parametrize(("then", "tried"), [("6 in, 3/4 in, 20 strokes, 1 mm left", False), (None, True)])
+def test_a_side_stoned_is_offered_again_while_the_cut_gets_straighter(
+    after: Callable[..., AfterTheCut], then: str | None, tried: bool
+) -> None:
+    at = after("")
+    first = "6 in, 3/4 in, 20 strokes, 3 mm left"
+    at.measured(first)
+    at.digit(FAULTS.index("wanders") + 2)
+    chosen = choose(at, "stone that side once")
+    cut_again(at, "wanders", then or first)
+    assert (TRIED + chosen in at.remedies().choices) is tried
+    assert (chosen in at.remedies().choices) is not tried

@@ -27,7 +27,7 @@ from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
 
 # The supplied crosscut panel saw: plate 0.035 in, 6 thou a side wanted, 3 the least.
-OVER, UNDER, RIGHT = "0.057 in", "0.037 in", "0.047 in"
+OVER, BARELY, UNDER, RIGHT = "0.057 in", "0.052 in", "0.037 in", "0.047 in"
 
 DeskAt = Callable[..., Desk]
 
@@ -151,11 +151,31 @@ def test_too_much_after_setting_goes_to_the_stone_taken_in_where_it_was_not(
 
 def test_too_much_after_dressing_stones_both_sides_and_measures_again(desk_at: DeskAt) -> None:
     desk = desk_at(Stage.DRESS, out=OUT)
-    measure(desk, OVER)
+    measure(desk, BARELY)
     pick(desk, "Stone both sides once more")
     places = [p for p in desk.sitting.state.route.places if p.stage is Stage.DRESS and p.round == 2]
     assert sorted((p.side, p.number, p.step) for p in places) == [(0, 0, "measure"), (1, 1, ""), (2, 1, "")]
     assert desk.moment.place in places
+
+
+def test_far_too_much_is_given_passes_by_number_and_then_by_what_they_took(desk_at: DeskAt) -> None:
+    """11 thou a side is 3.2 over the fullest useful: 16 usual passes, a third of them first. Five that took 1.6 thou, a
+    third of a thou each, leave 1.6 over: five more."""
+    desk = desk_at(Stage.DRESS, out=OUT)
+    measure(desk, OVER)
+    lines = questions(desk, QuestionKind.WRONG_SET, {}).lines
+    assert any("Enough at 0.0506 in over the points: about 5 passes a side" in line for line in lines)
+    pick(desk, "Stone both sides 5 passes more")
+    places = [p for p in desk.sitting.state.route.places if p.stage is Stage.DRESS and p.round == 2]
+    assert [sum(p.side == side and p.number > 0 for p in places) for side in (1, 2)] == [5, 5]
+    for _ in range(40):
+        if desk.moment.place == Place(Stage.DRESS, step="measure", round=2) and desk.moment.front.ask is Ask.WORK:
+            break
+        assert not desk.act(Act.AGREE if desk.moment.front.ask.holds else Act.DONE).refused
+    assert measure(desk, "0.0538 in").opens is QuestionKind.WRONG_SET
+    lines = questions(desk, QuestionKind.WRONG_SET, {}).lines
+    assert any("about 5 passes a side, then measure (5 passes took 1.6 thou a side here)" in line for line in lines)
+    pick(desk, "Stone both sides 5 passes more")
 
 
 def test_left_as_it_is_the_record_says_so(desk_at: DeskAt) -> None:

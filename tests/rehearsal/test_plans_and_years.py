@@ -49,7 +49,7 @@ def test_a_perfect_line_asks_for_nothing(kind: str) -> None:
     mm = saw.set_per_side.mm
     teeth = [ToothSteel(saw.pitch_mm * k, saw.pitch_mm * k, 0.0, mm, 0.0) for k in range(saw.points)]
     for person in PEOPLE:
-        _, works = advised_for(SimulatedPlate(saw, teeth), person, "1")
+        _, works, _ = advised_for(SimulatedPlate(saw, teeth), person, "1")
         assert works == ()
 
 
@@ -62,7 +62,7 @@ def test_what_is_seen_of_a_plate_is_true_of_it() -> None:
     assert hollow.line_gap is not None
     broken = plate_in(SAW, Condition.BROKEN, Random(1))
     assert seen_of(broken, OLD_HAND, Random(1)).broken == broken.broken()
-    words, works = advised_for(plate_in(SAW, Condition.DULL, Random(1)), OLD_HAND, "1")
+    words, works, _ = advised_for(plate_in(SAW, Condition.DULL, Random(1)), OLD_HAND, "1")
     assert What.FILE in works
     assert "file" in words
 

@@ -83,7 +83,7 @@ class PersonEyes(Eyes):
         asked, plate = asked_at(saying), self._plate
         match asked:
             case Measurable.OVER_POINTS:
-                return ", ".join(self._written(width + rng.gauss(0.0, _CALIPER_MM)) for width in self.widths())
+                return ", ".join(self._written(width) for width in self.read_widths(rng))
             case Measurable.ALL_ROUND if self.first_sizes is not Sizes.EVEN or self.first_low:
                 return "something"
             case Measurable.LOW_TEETH:
@@ -110,6 +110,11 @@ class PersonEyes(Eyes):
         pairs = [k for k in range(1, plate.points) if not any(plate.tooth(k + at).broken for at in (0, 1))]
         at = [pairs[len(pairs) * place // 10] for place in (1, 3, 5, 7, 9)]
         return [plate.saw.plate.mm + plate.set_mm(k) + plate.set_mm(k + 1) for k in at]
+
+    def read_widths(self, rng: Random | None = None) -> list[float]:
+        """The same as a caliper is read; by ``rng``, or by what these eyes do by chance."""
+        rng = self._rng_of_eyes if rng is None else rng
+        return [width + rng.gauss(0.0, _CALIPER_MM) for width in self.widths()]
 
     def _last_cut(self) -> str:
         """How the saw cut when it came: by its figures, the worst of them first."""

@@ -8,14 +8,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from random import Random
+from statistics import median
 from typing import Final
 
+from session.advice.flats_verdict import enough_after
+from session.advice.set_advice import over_set
+from session.advice.set_by_flats import set_after_passes
+from session.advice.stone_passes import Stoned, over_now_mm, passes_down
 from session.advice.work import What
 from session.rehearsal.plate import SimulatedPlate
 from session.rehearsal.proving.felt_faults import fault_felt
 from session.rehearsal.proving.outcome import kept
 from session.rehearsal.proving.person import Person
 from session.rehearsal.proving.person_eyes import PersonEyes
+from session.rehearsal.proving.person_filer import PASSES_AGAIN
 from session.rehearsal.proving.person_hands import PersonHands
 from session.trade.lengths import Length
 from session.trade.observation import Bright, Cutting, Grain, Handle, LineShape, Plate, Seen, Toward
@@ -54,11 +60,21 @@ class PlanWork:
         steady = replace(person, slips=0.0, misleans=0.0)
         self._eyes: Final = PersonEyes(self.plate, steady, rng)
         self.hands: Final = PersonHands(self.plate, rng, steady, self._eyes)
+        self._filed = False
 
-    def do(self, works: Sequence[What]) -> SimulatedPlate:
-        """Carry ``works`` out in their order; what takes no steel changes nothing here. Gives the plate."""
+    def do(self, works: Sequence[What], seen: Seen | None = None) -> SimulatedPlate:
+        """Carry ``works`` out in their order; what takes no steel changes nothing here. Gives the plate.
+
+        seen: what the works were advised by; then the flats are judged as the program judges them, which may have the
+        teeth set besides. Else passes follow until nearly every tooth is touched.
+        """
         for work in works:
             match work:
+                case What.LEVEL if seen is not None:
+                    passes = self._level_as_told()
+                    follows = works[works.index(work) + 1 :]
+                    if What.SET not in works and set_after_passes(self.plate.saw, seen, passes, follows):
+                        self._set()
                 case What.LEVEL:
                     self._level()
                 case What.LEVEL_AGAIN:
@@ -71,10 +87,11 @@ class PlanWork:
                     self._file()
                 case What.TOUCH_UP:
                     for side, gullet in self._gullets():
-                        self.hands.alike(gullet, side, 1)
+                        # What was filed today already is filed once more only where a point shines.
+                        if not self._filed or self._eyes.width(gullet) or self._eyes.width(gullet + 1):
+                            self.hands.alike(gullet, side, 1)
                 case What.STONE_BOTH | What.DRESS:
-                    for side in (1, 2):
-                        self.hands.dress(side)
+                    self._stone()
                 case What.STONE_LEFT | What.STONE_RIGHT:
                     # The face turned up at side 1 is the right one in the cut.
                     self.hands.dress(1 if work is What.STONE_RIGHT else 2)
@@ -85,6 +102,31 @@ class PlanWork:
             self.hands.level()
             if self.hands.untouched() <= _UNTOUCHED:
                 return
+
+    def _level_as_told(self) -> int:
+        """Passes as long as the program asks for one more by what is counted; gives how many."""
+        for passes in range(1, _MOST_PASSES + 1):
+            self.hands.level()
+            if enough_after(passes, self.hands.untouched(), self.plate.points):
+                return passes
+        return _MOST_PASSES
+
+    def _stone(self) -> None:
+        """A pass a side, and where the width says that the set is over, so many more as the program reckons."""
+        saw, passes, made, before = self.plate.saw, 1, 0, self.width_mm()
+        for _ in range(1 + PASSES_AGAIN):
+            made += passes
+            for _ in range(passes):
+                for side in (1, 2):
+                    self.hands.dress(side)
+            now = self.width_mm()
+            if not over_set(saw, (now - saw.plate.mm) / 2.0):
+                return
+            passes = passes_down(over_now_mm(saw, now), Stoned(max(0.0, (before - now) / 2.0), made))
+
+    def width_mm(self) -> float:
+        """The middle one of five widths, each read as a caliper is read."""
+        return max(self.plate.saw.plate.mm, median(self._eyes.read_widths()))
 
     def _reshape(self) -> None:
         for gullet in range(1, self.plate.points + 1):
@@ -97,7 +139,7 @@ class PlanWork:
                     self.hands.bend(tooth, side, self.plate.saw)
 
     def _file(self) -> None:
-        sides = self.plate.saw.sides
+        sides, self._filed = self.plate.saw.sides, True
         self.hands.file_heel()
         for side, gullet in self._gullets():
             share = 0.5 if side < sides else 1.0

@@ -7,20 +7,24 @@ so that none is best by luck alone.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from random import Random
 from statistics import fmean
-from typing import Final
+from typing import Any, Final
 
 from session.advice.decision import decide
 from session.advice.work import FREE, What
 from session.rehearsal.plate import SimulatedPlate
 from session.rehearsal.proving.cut_figures import cut_figures
+from session.rehearsal.proving.cut_follow import followed_up
+from session.rehearsal.proving.felt_faults import fault_felt
 from session.rehearsal.proving.intervals import wilson
 from session.rehearsal.proving.outcome import steel
 from session.rehearsal.proving.person import PRACTICED, Person
+from session.rehearsal.proving.person_filer import REMEDIES
 from session.rehearsal.proving.plan_work import PLANS, PlanWork, seen_of
 from session.rehearsal.proving.saw_conditions import KINDS, Condition, plate_in, recipe_of
+from session.trade.observation import Seen
 from session.value_class import dataclass
 
 #: What a mm of the line is worth, in worth of a cut (0 … 1), and the prices it is tried at: judgment. At this one a
@@ -31,9 +35,8 @@ PRICES: Final = (0.25, 0.5, 1.0)
 #: Near the best: within this share of what the best plan is worth.
 NEAR_BEST: Final = 0.05
 
-#: How often each plan is carried out, and how often the advice of after a cut is followed at most.
+#: How often each plan is carried out.
 TRIES: Final = 3
-TURNS: Final = 3
 
 #: What takes a saw out of use today.
 _STOPS: Final = frozenset({What.RETOOTH, What.OUT_OF_USE})
@@ -65,6 +68,12 @@ class RegretCase:
     followed: Planned
     others: tuple[Planned, ...]
 
+    @classmethod
+    def of(cls, values: Mapping[str, Any]) -> RegretCase:
+        """The case whose plain ``values`` were kept."""
+        planned = {name: Planned(**values[name]) for name in ("came_to", "followed")}
+        return cls(**{**values, **planned, "others": tuple(Planned(**one) for one in values["others"])})
+
     def best(self, price: float = PRICE) -> Planned:
         """The best of all plans, the advised one among them."""
         return max((self.came_to, self.followed, *self.others), key=lambda one: one.worth(price))
@@ -82,37 +91,49 @@ def regret_of(seed: int, number: int, person: Person = PRACTICED) -> RegretCase:
     condition, kind = conditions[number % len(conditions)], kinds[number // len(conditions) % len(kinds)]
     plate = plate_in(recipe_of(kind).saw, condition, Random(f"regret {seed} {number}"))
     own = f"{seed} {number}"
-    words, works = advised_for(plate, person, f"{own} 0")
+    words, works, seen = advised_for(plate, person, f"{own} 0")
     return RegretCase(
         number,
         kind,
         str(condition),
         words,
-        came_to=_carried_out(plate, words, works, person, own),
+        came_to=_carried_out(plate, words, works, person, own, seen),
         followed=_followed(plate, person, own),
         others=tuple(_carried_out(plate, name, plan, person, own) for name, plan in PLANS.items()),
     )
 
 
-def advised_for(plate: SimulatedPlate, person: Person, seed: str) -> tuple[str, tuple[What, ...]]:
-    """What the program advises for ``plate`` by what ``person`` sees of it, in words and as work on the steel."""
-    whats = decide(plate.saw, seen_of(plate, person, Random(f"eyes {seed}"))).whats
+def advised_for(plate: SimulatedPlate, person: Person, seed: str) -> tuple[str, tuple[What, ...], Seen]:
+    """What the program advises for ``plate``, in words and as work on the steel, and what ``person`` sees of it, by
+    which it does."""
+    seen = seen_of(plate, person, Random(f"eyes {seed}"))
+    whats = decide(plate.saw, seen).whats
     works = tuple(work for work in whats if work not in FREE)
-    return ", ".join(str(work) for work in whats), () if _STOPS.intersection(works) else works
+    return ", ".join(str(work) for work in whats), () if _STOPS.intersection(works) else works, seen
 
 
 def _followed(plate: SimulatedPlate, person: Person, seed: str) -> Planned:
-    """The advice followed, the saw cut with, and the advice of after that followed, as often as anybody does."""
+    """The advice followed, the saw cut with, and the remedies that are offered then taken, as often as anybody does.
+
+    What was done after a cut is not done once more where the next cut has the same fault: the program says that it was
+    tried, and that the cut was as before.
+    """
     found, told = [], ""
     for number in range(TRIES):
-        doing, words = PlanWork(plate, person, Random(f"plan {seed} {number}")), []
-        for turn in range(TURNS):
-            said, works = advised_for(doing.plate, person, f"{seed} {number} {turn}")
-            words.append(said)
+        doing = PlanWork(plate, person, Random(f"plan {seed} {number}"))
+        told, works, seen = advised_for(doing.plate, person, f"{seed} {number} 0")
+        doing.do(works, seen)
+        fault, done, tried = None, "", set[str]()
+        for _ in range(REMEDIES if works else 0):
+            felt = fault_felt(cut_figures(doing.plate))
+            if felt is not None and fault == felt.name:
+                tried.add(done)
+            fault = felt and felt.name
+            done, works = followed_up(doing.plate, doing.width_mm(), tried)
+            told += f"; then {', '.join(map(str, works)) or (done and 'as it is') or 'good'}"
             if not works:
                 break
             doing.do(works)
-        told = "; then ".join(words)
         found.append(steel(plate, None, doing.plate, {}))
     return Planned(told, fmean(one.worth_after for one in found), fmean(one.taken for one in found))
 
@@ -148,11 +169,13 @@ def _told(one: Planned) -> str:
     return f"{one.plan} (cut {100 * one.cut:.0f}, {one.taken:.3f} mm)"
 
 
-def _carried_out(plate: SimulatedPlate, name: str, works: Sequence[What], person: Person, seed: str) -> Planned:
+def _carried_out(
+    plate: SimulatedPlate, name: str, works: Sequence[What], person: Person, seed: str, seen: Seen | None = None
+) -> Planned:
     if not works:
         return Planned(name, cut_figures(plate).worth, 0.0)
     found = []
     for number in range(TRIES):
-        after = PlanWork(plate, person, Random(f"plan {seed} {number}")).do(works)
+        after = PlanWork(plate, person, Random(f"plan {seed} {number}")).do(works, seen)
         found.append(steel(plate, None, after, {}))
     return Planned(name, fmean(one.worth_after for one in found), fmean(one.taken for one in found))

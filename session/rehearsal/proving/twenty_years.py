@@ -144,8 +144,8 @@ def _worked(policy: Policy, work: PlanWork, person: Person, seed: str) -> tuple[
         case Policy.ADVISED:
             done: tuple[What, ...] = ()
             for turn in range(2):
-                _, works = advised_for(work.plate, person, f"{seed} {turn}")
-                work.do(works)
+                _, works, seen = advised_for(work.plate, person, f"{seed} {turn}")
+                work.do(works, seen)
                 done += works
             return done
         case Policy.FULL:
