@@ -6,8 +6,10 @@ where a work prints a number.
 
 from __future__ import annotations
 
+from session.trade.lengths import in_unit
 from session.trade.rounding import percent
 from session.trade.saw import Cut, End, FilePoints, Order, Saw
+from session.trade.tooth import tooth_of
 from session.value_class import dataclass
 
 
@@ -28,7 +30,8 @@ class PrintedChoice:
     @property
     def told(self) -> tuple[str, str]:
         """This recipe's way and then the other, each with who prints it, as two lines."""
-        return f"{self.topic.capitalize()}: {_by(self.here, self.said_by)}", f"Also in print: {self.otherwise}"
+        here = f"{self.topic.capitalize()}, done here: {_by(self.here, self.said_by)}"
+        return here, f"Also in print, not done here: {self.otherwise}"
 
 
 def choices(saw: Saw) -> tuple[PrintedChoice, ...]:
@@ -108,7 +111,9 @@ def _stop() -> PrintedChoice:
 
 
 def _bend(saw: Saw) -> PrintedChoice:
-    here = f"The top {percent(saw.bent_share)} of the tooth is bent."
+    first = saw.at(1)
+    top = in_unit(tooth_of(first).depth_mm * first.bent_share, saw.unit)
+    here = f"The top {top} of a tooth is bent, {percent(saw.bent_share)} of its depth."
     points = "Only the very points (LAUGH, KING, GOR)."
     half = "At most half the tooth (ROSS, MTS, SHOP1, SHOP2)."
     more = "Two thirds, as saws are made (BS3159), or the whole tooth (ZERBE)."

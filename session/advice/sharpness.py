@@ -11,7 +11,7 @@ from session.advice.causes import LOW_MAY_WAIT, idle_teeth, wrong_saw
 from session.advice.high_teeth import gullets_beside, lean_words
 from session.advice.saw_records import SawRecords
 from session.advice.work import FULL_PASSES, LIGHT_PASSES, filing_mm, passes_mm, touch_up_mm
-from session.texts.wording import fine, teeth
+from session.texts.wording import LEVELED, fine, teeth
 from session.trade.dulling import DUE_SHARE
 from session.trade.observation import Bright, Cutting, LineShape, Look, Plate, Seen, Sizes
 from session.trade.saw import Saw
@@ -152,7 +152,7 @@ def _by_points(saw: Saw, seen: Seen, records: SawRecords, *, by_default: bool) -
     untried = seen.last_cut in (None, Cutting.UNTRIED)
     match seen.bright:
         case Bright.MOST:
-            why = "Most points shine: dull. Level lightly until every point is touched, then file the flats away."
+            why = f"Most points shine: dull. Level lightly until {LEVELED}, then file the flats away."
             return _level(seen, FULL_PASSES, why, "FIT; KING 64; MTS", "most points shine")
         case Bright.SOME if slow and not wrong_saw(saw, seen):
             why = "Some points shine and it cuts slowly: one light pass, look, then file the flats away."

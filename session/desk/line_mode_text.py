@@ -126,7 +126,7 @@ def _head(saying: Saying) -> str:
     if saying.stage is None:
         # Not "finished" before the last word is given (bench rule 16).
         return "" if saying.ask is Ask.FINISHED else "All stages are done."
-    side = f", side {saying.side} of {saying.sides}" if saying.side and saying.sides else ""
+    side = f", {saying.side_words}" if saying.side_words else ""
     return f"{saying.stage.capitalize()}{side}. Handle on your {saying.handle}."
 
 
@@ -134,11 +134,13 @@ def _place(saying: Saying) -> str:
     if not saying.of:
         return f"Now: {saying.now}."
     kind, _, total = saying.of.partition(" of ")
+    where = f", {saying.where}" if saying.where else ""
+    if saying.comes:
+        return f"Now: {saying.now}; {kind} {saying.numeral}{f' of {total}' if total else ''}{where}."
     if not total:
         # At the end the sign counts what was left out.
         return f"Now: {saying.now}, {saying.numeral} {kind}."
     which = f"{kind} {saying.numeral} of {total}"
     # A tooth or pass is its number; a step has a name beside it.
     name = "" if saying.now in (saying.numeral, f"{kind} {saying.numeral}") else f", {saying.now}"
-    where = f", {saying.where}" if saying.where else ""
     return f"Now: {which}{name}{where}."

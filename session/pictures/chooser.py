@@ -8,6 +8,7 @@ from typing import Final
 
 from session.pictures.before_after import before_and_after
 from session.pictures.bent_tooth import setting
+from session.pictures.counted_place import CountedPlace, counted_place
 from session.pictures.crossing_file import file_across
 from session.pictures.from_above import above, leaning
 from session.pictures.guide_block import block
@@ -29,7 +30,7 @@ from session.trade.tooth import Tooth, tooth_of
 from session.value_class import dataclass
 from session.walk.front_question import Ask
 from session.walk.place import Place
-from session.walk.stages import LEAN_ITEM, Stage
+from session.walk.stages import LEAN_ITEM, Kind, Stage
 
 #: Width of a flat as drawn before any was graded, as a share of the pitch: what one light leveling pass
 #: leaves (common practice, no source). It is a drawing, not a measure.
@@ -74,6 +75,8 @@ def picture(at: Moment, width: int, height: int, *, ascii: bool) -> Picture:
         )
     if now.ask is Ask.WORK and now.place is not None:
         return _work(at, now.place, width, height, ascii)
+    if now.ask in (Ask.CHECK, Ask.CONFIRM):
+        return _found(at, width, height, ascii)
     return NO_PICTURE
 
 
@@ -85,14 +88,30 @@ def crossing(at: Moment, width: int, height: int, *, ascii: bool) -> tuple[str, 
     now, saw = at.front, at.saw
     if now.ask is not Ask.WORK or now.place is None or now.place.stage is not Stage.FILE:
         return ()
-    if not saw.fleam:
-        return ("square across",)
     if _whole_from_above(width, height):
         return ()
+    if not saw.fleam:
+        # The file seen from above says so too.
+        return () if width >= 2 * _ACROSS + _GAP and height >= _LEAST_ACROSS else ("square across",)
     to_left = goes_left(saw.file_points is FilePoints.TOE, at.state.side)
     arrow = ("<>" if ascii else "◀▶")[not to_left]
     to = f"to the {saw.file_points} {arrow}"
     return f"tip {to}", to
+
+
+def _found(at: Moment, width: int, height: int, ascii: bool) -> Picture:
+    """The place that is to be found on the saw by counting; none for a pass or a step."""
+    state, now = at.state, at.front
+    checked = now.ask is Ask.CHECK
+    place = now.place and (state.last_marked(now.place) or now.place) if checked else state.place
+    if place is None or not place.tooth or height < _LEAST_ACROSS:
+        return NO_PICTURE
+    said = "last worked" if checked else "next"
+    steel, on_rule = _steel(at.saw, place.tooth), at.saw.from_heel(place.tooth)
+    asked = CountedPlace(place.tooth, at.saw.points, place.kind is Kind.GULLET, said, on_rule)
+    angles, rows = (steel.front_deg, steel.back_deg), min(height, max(9, width // 6))
+    stumps = state.stumps
+    return Picture(rows, partial(counted_place, asked, angles, state.side, width, rows, stumps=stumps, ascii=ascii))
 
 
 def _turn(at: Moment, width: int, height: int, ascii: bool) -> Picture:
@@ -247,6 +266,7 @@ def _close(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Ro
         lean={"heel": End.HEEL, "toe": End.TOE}.get(_pressed(at, place.tooth)),
         stumps=at.state.stumps,
         low=frozenset() if at.leaning is None else frozenset(at.leaning.low),
+        then_back=at.expected.back,
     )
     return closeup(gullet, width, height, ascii=ascii)
 

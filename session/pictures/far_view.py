@@ -75,14 +75,15 @@ def _way_left_out(told: Glance, column: Rows, ascii: bool) -> tuple[str, ...]:
     return (f"{_SIGNS[told.push][ascii]} {told.pushes}.",)
 
 
-def _besides(sentences: Sequence[str], tool: str, room_width: int) -> str:
+def _besides(sentences: Sequence[str], tools: Sequence[str], room_width: int) -> str:
     """What is to be done here besides, in one row of words; where not all of it fits, that there is more.
 
-    The tool, which is in the hands already, is named where there is room for it as well.
+    The tool, which is in the hands already, is named with how it is held as far as there is room for it as well.
     """
-    whole = " ".join([*sentences, *([tool] if tool else [])])
-    if len(whole) <= room_width:
-        return whole
+    for tool in (*tools, ""):
+        whole = " ".join([*sentences, *([tool] if tool else [])])
+        if len(whole) <= room_width:
+            return whole
     for count in range(len(sentences), 0, -1):
         told = " ".join([*sentences[:count], *([_MORE] if count < len(sentences) else [])])
         if len(told) <= room_width:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Container
+from collections.abc import Container, Sequence
 from typing import Final
 
 from session.pictures.crossing_file import CrossingFile, check_fleam, points_left
 from session.pictures.materials import BEHIND
-from session.pictures.picture_rows import PictureError, Role, Rows, check_room, first_that_fits
+from session.pictures.picture_rows import PictureError, Role, Rows, check_room
 from session.pictures.sheet import Sheet
 from session.trade.saw import FilePoints
 from session.value_class import dataclass
@@ -71,11 +71,22 @@ def leaning(
     line.number(sheet, (tooth,), "@ " if ascii else "◆ ")
     if height >= 5:
         up, down = ("^", "v") if ascii else ("▲", "▼")
-        # Short of the number of the tooth in hand, which stands in the middle.
-        room = max(6, width // 2 - 3)
-        sheet.put(0, 0, first_that_fits(room, (f"{up} away from you", f"{up} away")), Role.ARROW)
-        sheet.put(0, height - 1, first_that_fits(room, (f"{down} toward you", f"{down} toward")), Role.ARROW)
+        _beside_numbers(sheet, 0, (f"{up} away from you", f"{up} away"))
+        _beside_numbers(sheet, height - 1, (f"{down} toward you", f"{down} toward"))
     return sheet.rows()
+
+
+def _beside_numbers(sheet: Sheet, row: int, texts: Sequence[str]) -> None:
+    """The longest of ``texts`` that hides no tooth's number, at the left edge, else at the right.
+
+    Where none does, the last of them at the left: the tooth in hand, whose number has to stand, is in the middle.
+    """
+    for text in texts:
+        for left in (0, sheet.width - len(text)):
+            if left >= 0 and all(sheet.char(x, row) == " " for x in range(left - 1, left + len(text) + 1)):
+                sheet.put(left, row, text, Role.ARROW)
+                return
+    sheet.put(0, row, texts[-1], Role.ARROW)
 
 
 def _pitch(width: int) -> int:

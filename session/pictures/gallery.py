@@ -6,6 +6,7 @@ import sys
 
 from session.pictures.bare_teeth import BareTooth, bare_teeth
 from session.pictures.bent_tooth import setting
+from session.pictures.counted_place import CountedPlace, counted_place
 from session.pictures.far_view import far_rows
 from session.pictures.from_above import above, leaning
 from session.pictures.guide_block import block
@@ -107,6 +108,9 @@ def gallery(*, ascii: bool = False) -> dict[str, Rows]:
             7,
             side=1,
             ascii=ascii,
+        ),
+        "last worked, to be counted": counted_place(
+            CountedPlace(47, _TEETH, True, "last worked", "6.6 in"), (_FRONT, _BACK), 1, 50, 9, ascii=ascii
         ),
         "vise": vise(1, 50, 10, above_jaws="1/2 in", ascii=ascii),
         "turn of the saw": saw_turn(1, 60, 11, ascii=ascii),

@@ -25,6 +25,9 @@ Flat = tuple[float, float]
 
 NO_FLAT: Final[Flat] = (0.0, 0.0)
 
+#: Up to this gullet the back of tooth 1 is drawn beside it.
+_SEEN_WITH: Final = 3
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Gullet:
@@ -38,6 +41,7 @@ class Gullet:
     flats: what is left of the flats, by tooth; a tooth not named has none.
     stumps: the broken teeth, drawn as what is left of them.
     low: teeth from which nothing comes off, named so in place of their flank.
+    then_back: whether the back of tooth 1, behind which no gullet is counted, is filed beside this one.
     lean: the end of the saw toward which the file is pressed; None when it is not pressed to either.
     """
 
@@ -51,6 +55,7 @@ class Gullet:
     lean: End | None = None
     stumps: frozenset[int] = frozenset()
     low: frozenset[int] = frozenset()
+    then_back: bool = False
 
 
 def flats_left(share: float, filed: Container[int], teeth: range) -> dict[int, Flat]:
@@ -108,7 +113,9 @@ class _View:
         # pitches have to be seen, and more than five teeth would make each one small.
         depth_share = 1 / (_tan(gullet.front_deg) + _tan(gullet.back_deg))
         wanted = rows * (1.06 if height >= 9 else 1.3) / depth_share
-        pitch = max(2.0, min(wanted, width / 2.6))
+        # A second place has to be seen beside the first; one farther off would make all of it small.
+        across = 2.0 * gullet.tooth + 1.5 if gullet.then_back and gullet.tooth <= _SEEN_WITH else 2.6
+        pitch = max(2.0, min(wanted, width / across))
         depth = pitch * depth_share
         # At the top of a row, so that a flat has a whole cell to show its color in.
         tips = 2.0 * math.floor(lean_row + rows - depth / 2)
@@ -201,12 +208,29 @@ class _View:
                 x, text = seen(self.point(tooth)), f" {tooth} "
                 if len(text) / 2 <= x <= self.width - len(text) / 2 and self.pitch > len(text):
                     sheet.put_centered(x, row, text, Role.STRONG if tooth in pair else Role.LABEL)
+        if self.gullet.then_back:
+            self._mark_second(sheet, seen(self.point(1) - self.flat(1)[0]), ascii)
         if self.height >= 5:
             self._name_flanks(sheet, seen(self.point(k)), seen(self.point(k + 1)), ascii)
         if self.height >= 9:
             sheet.put_centered(self.width / 2, 0, _lean_words(self.gullet, self.width, ascii), Role.ARROW)
         elif self.gullet.lean is not None:
             self._lean_beside_file(sheet, ascii)
+
+    def _mark_second(self, sheet: Sheet, x: float, ascii: bool) -> None:
+        """An arrow down to the back of tooth 1, behind its point at ``x``: the second place filed here."""
+        heel_right, mark = self.gullet.side == 1, "v" if ascii else "▼"
+        row, text = max(0, int(self.tips / 2) - 1), f"{mark} then" if heel_right else f"then {mark}"
+        at = math.ceil(x) if heel_right else math.floor(x) - 1
+        left = at if heel_right else at - len(text) + 1
+        if left >= 0 and left + len(text) <= self.width and _free(sheet, left, row, text):
+            sheet.put(left, row, text, Role.ARROW)
+        elif 0 <= at < self.width and _free(sheet, at, row, mark):
+            # Where the file or an edge is in the way, the word stands over the arrow.
+            sheet.put(at, row, mark, Role.ARROW)
+            over = max(0, min(at, self.width - len("then")))
+            if row and _free(sheet, over, row - 1, "then"):
+                sheet.put(over, row - 1, "then", Role.ARROW)
 
     def _lean_beside_file(self, sheet: Sheet, ascii: bool) -> None:
         """In a low room the lean stands beside the file, on the side to which it is pressed.
@@ -265,6 +289,11 @@ class _View:
         if self.width >= len(front) + len(back) + 3 + 2 * 9:
             sheet.put(0, row, f"{'<' if ascii else '◀'} {left}", Role.LABEL)
             sheet.put(self.width - len(right) - 2, row, f"{right} {'>' if ascii else '▶'}", Role.LABEL)
+
+
+def _free(sheet: Sheet, left: int, row: int, text: str) -> bool:
+    """Whether nothing stands where ``text`` would."""
+    return all(sheet.char(left + at, row) == " " for at in range(len(text)))
 
 
 def _lean_words(gullet: Gullet, width: int, ascii: bool) -> str:

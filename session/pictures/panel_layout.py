@@ -49,9 +49,10 @@ class Panel:
 def panel(at: Moment, width: int, height: int, *, ascii: bool = False, turns: tuple[str, str] = ("", "")) -> Panel:
     """The panel for this moment, each page exactly ``width`` × ``height`` cells.
 
-    What is asked always stands whole: for a caution or a turn the words come first and the picture takes
-    what is left. At work the picture comes first. Sentences that do not fit stand on further pages, and the last row
-    says which of how many it is and, as ``turns``, what turns them: to the next, and from the last to the first.
+    What is asked always stands whole: for a caution or a turn the words come first and the picture takes what is left;
+    how a guide is made waits a page for the picture. At work the picture comes first. Sentences that do not fit stand
+    on further pages, and the last row says which of how many it is and, as ``turns``, what turns them: to the next, and
+    from the last to the first.
     """
     if width < 1 or height < 1:
         return Panel(())
@@ -87,7 +88,10 @@ def _pages(
     room = height - 1
     wrapped = [_wrapped(sentence, width) for sentence in sentences]
     needed = sum(map(len, wrapped[: saying.first])) + (len(wrapped) > saying.first)
-    beside = room if must else max(2, room - _picture_rows(at, width, room, ascii), min(needed, room - LEAST_ROWS))
+    # What is needed at every glance leaves the picture its least rows, with an empty one between them.
+    least = needed if must else min(needed, room - LEAST_ROWS - 1)
+    shared = not must or saying.first > 0
+    beside = max(2, room - _picture_rows(at, width, room, ascii), least) if shared else room
     texts = _paged(wrapped, beside, room)
     pages = []
     for number, text in enumerate(texts, 1):

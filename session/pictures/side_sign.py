@@ -17,20 +17,21 @@ _ASCII_ARROWS: Final = {
 }
 
 
-def side_sign(side: int, handle: str, width: int, height: int, *, ascii: bool = False) -> Rows:
+def side_sign(side: int, handle: str, width: int, height: int, *, comes: int = 0, ascii: bool = False) -> Rows:
     """The sign for ``side`` (1, 2, or 0 where no side matters) in a room of so many cells and rows.
 
-    ``handle`` is "right" or "left": where the handle is as the person stands.
+    ``handle`` is "right" or "left": where the handle is as the person stands. comes: the side that the saw is to be
+    turned to, 0 for none.
     """
     arrow = (_ASCII_ARROWS if ascii else _ARROWS)[handle]
     rows: list[Row] = []
     if side:
         size = best_rows(width, max(5, height - 6), str(side)) or 5
-        rows.append(words(f"SIDE {side}", width, Role.STRONG))
+        rows.append(words(f"now SIDE {side}" if comes else f"SIDE {side}", width, Role.STRONG))
         # Not in the color of the tooth's number: from a bench away the two must not be taken for one another.
         rows += centered(numeral(str(side), size, ascii=ascii, role=Role.HANDLE), width)
     else:
-        rows.append(words("EITHER SIDE", width, Role.STRONG))
+        rows.append(words(f"then SIDE {comes}" if comes else "EITHER SIDE", width, Role.STRONG))
     if len(rows) + 5 <= height:
         rows.append(words("", width))
     rows += centered(tuple((Run(line, Role.HANDLE),) for line in arrow), width)

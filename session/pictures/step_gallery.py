@@ -8,6 +8,7 @@ from session.pictures.calipers import calipers
 from session.pictures.chalk_marks import chalk_marks
 from session.pictures.cuts_compared import GRAINS, TRIAL_CUTS, WAYS, cuts
 from session.pictures.file_corners import file_corners
+from session.pictures.measured_face import measured_face
 from session.pictures.odd_teeth import cracked, odd_tooth, tooth_sizes
 from session.pictures.picture_rows import Rows
 from session.pictures.plate_calipers import plate_calipers
@@ -41,6 +42,7 @@ def step_gallery(*, ascii: bool = False) -> dict[str, Rows]:
         "the plate": plate_calipers(2.6, 0.9, 0.15, 0.4, 40, 9, plate="0.035 in", ascii=ascii),
         "chalk marks": chalk_marks(_TEETH, lambda tooth: on_rule((tooth - 1) * 3.5, "mm"), 50, 12, ascii=ascii),
         "corners of a file": file_corners(40, 11, face="0.33 in", ascii=ascii),
+        "a face of a file": measured_face(44, 5, face="0.33 in", ascii=ascii),
         "the saw all round": all_round(50, 11, ascii=ascii),
         "the handle tried": handle_tried(50, 11, ascii=ascii),
         "the plate sighted": plate_sighted(50, 11, ascii=ascii),

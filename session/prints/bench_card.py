@@ -13,7 +13,7 @@ from session.advice.stage_list import PlannedStage
 from session.prints.drawn_shapes import Ink, trace
 from session.prints.page_sheets import PageSheet, PaperStock
 from session.prints.sheet_draft import SheetDraft
-from session.sentences.instruction import GulletWork, bend_words, gullet_words, pass_words
+from session.sentences.instruction import GulletWork, anvil_words, bend_words, gullet_words, pass_words
 from session.texts.cautions import caution
 from session.texts.guidance import words
 from session.texts.page_words import page_words
@@ -173,7 +173,7 @@ def _instruction(saw: Saw, stage: Stage, leg: Leg, strokes: int | None, *, last:
         case Kind.GULLET:
             return gullet_words(stage, GulletWork(strokes=strokes, half=not last), saw)
         case Kind.TOOTH:
-            return bend_words(saw)
+            return f"{bend_words()} {anvil_words(saw)}"
         case _:
             # Which pass of how many stands beside its box.
             return pass_words(stage, 1, 1, saw)

@@ -28,7 +28,7 @@ from session.walk.state import State
 _ITEMS: Final = {
     "saw": "Turn the saw end for end, its handle to your {handle}; stay where you stand.",
     "guide": "Put the block on the tip by its other face, the edge marked top still up.",
-    "fleam": "Turn the fleam guide: {fleam:g}°, the file's tip to the {tip}, to your {tip_side}.",
+    "fleam": "Turn the fleam guide: {fleam:g}° off square, tip to the {tip}, to your {tip_side}.",
     "low": "Clamp the saw low: teeth {first} to {last}, points at most {high} above the jaws.",
 }
 
@@ -90,7 +90,7 @@ def _turn(at: MomentNumbers) -> Asked:
     title = f"Turn the saw to side {now.side}"
     if first is not None and "saw" in state.stand.turned_to(now.side):
         title = f"Side {now.side}: before the first {_WORK_OF.get(first.stage, 'stroke')}"
-    return Asked(title, (" ".join(ticks), *made), _turn_words(state, saw, now))
+    return Asked(title, (" ".join(ticks), *made), _turn_words(state, saw, now), first=int(bool(made)))
 
 
 #: What is done at the first place of a side.
@@ -145,8 +145,9 @@ def _fit(at: MomentNumbers) -> Asked:
         return Asked("Find the tooth again", (ticks,), _first(state, saw, place, place.side, handle))
     if now.name != LEAN_ITEM:
         here = _at(saw, place)
-        lines = (ticks, *guide_made(here, now.name, at.level))
-        return Asked("Put the guides on the file", lines, fitted_words(here, now.name, state.side))
+        made = guide_made(here, now.name, at.level)
+        doing = fitted_words(here, now.name, state.side)
+        return Asked("Put the guides on the file", (ticks, *made), doing, first=int(bool(made)))
     handle = "right" if state.side == 1 else "left"
     leans = lean_of(state.plan, state.measured)
     as_told = "by the recipe" if told is None else "as you told"

@@ -10,6 +10,7 @@ from session.sentences.instruction import GulletWork, Shines
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.tool_words import file_in_hand
 from session.sentences.work_words import gullet_work
+from session.texts.wording import LEVELED
 from session.trade.evening import Lean
 from session.trade.saw import End, FilePoints
 from session.trade.sides import goes_left
@@ -39,7 +40,8 @@ class Glance:
     pressed, "press to the toe"; empty for straight. lean_way: to the left or to the right, as it is seen from the saw.
     push: the way of the hand, and ``pushes`` the same in words. stop: when to stop, or what to do where there is
     nothing to stop at, longest words first. zone: what has to be changed first where a zone of the line begins.
-    also: what is to be minded or done here besides, in sentences. tool: which tool it is done with, in one.
+    also: what is to be minded or done here besides, in sentences. tool: which tool it is done with, how it is held and
+    where one stands, in one sentence, longest words first.
     """
 
     kind: str
@@ -56,7 +58,7 @@ class Glance:
     stop: tuple[str, ...]
     zone: str = ""
     also: tuple[str, ...] = ()
-    tool: str = ""
+    tool: tuple[str, ...] = ()
 
 
 #: When to stop by half of the flats, and by all of them.
@@ -73,6 +75,31 @@ _BENT: Final = (
     "bend it away from you until it rests on the anvil",
     "stop when it is on the anvil",
     "stop at the anvil",
+)
+
+#: When to stop with the leveling file, after each pass, and with the stone.
+_LEVELED: Final = (
+    f"push once, then look: stop when {LEVELED}",
+    f"stop when {LEVELED}",
+    "until all but low teeth show flats",
+)
+_STONED: Final = ("once along the whole line, lightly", "the whole line once, lightly", "the whole line once", "once")
+
+#: Tools, how they are held, and where one stands.
+_MILL_FILE: Final = (
+    "Flat mill file in its square block, both hands; stand to reach along the line.",
+    "Flat mill file in its square block, both hands.",
+    "Flat mill file in its block.",
+)
+_SAW_SET: Final = (
+    "Saw set upright on the tooth, plunger toward you; stand at this tooth.",
+    "Saw set upright, its plunger toward you.",
+)
+_EYES: Final = ("Eyes and a lamp or window; the saw stays in the vise, stand at this tooth.", "Eyes and a light.")
+_OILSTONE: Final = (
+    "Fine oilstone, flat; saw flat on the bench, points away; stand before it.",
+    "Fine oilstone, flat; saw flat on the bench.",
+    "Fine oilstone, laid flat.",
 )
 
 #: What shows in a gullet that is only filed where something shines, and what is done then.
@@ -92,9 +119,9 @@ def glance(at: MomentNumbers) -> Glance | None:
         case Kind.GULLET:
             return _gullet(at, place)
         case Kind.TOOTH if place.stage is Stage.SET:
-            return _made(at, place, pushes="bend it away from you", stop=_BENT, tool="The saw set, squeezed once.")
+            return _made(at, place, pushes="bend it away from you", stop=_BENT, tool=_SAW_SET)
         case Kind.TOOTH:
-            return _made(at, place, pushes="", stop=("grade its flat, 0 to 5", "grade 0 to 5"))
+            return _made(at, place, pushes="", stop=("grade its flat, 0 to 5", "grade 0 to 5"), tool=_EYES)
     return _pass(at, place)
 
 
@@ -124,9 +151,15 @@ def _gullet(at: MomentNumbers, place: Place) -> Glance:
         push=push,
         pushes=pushes,
         stop=_stop(work),
-        tool="" if nothing else f"{file_in_hand(at.state)}, in both hands.",
+        tool=() if nothing else _held(file_in_hand(at.state)),
         also=(*at.expected.spared, *at.expected.notes),
     )
+
+
+def _held(file: str) -> tuple[str, ...]:
+    """How ``file`` is held and where one stands with it."""
+    stand = "stand at this gullet."
+    return f"{file} by handle and block; {stand}", f"{file}; {stand}", stand.capitalize()
 
 
 def _stop(work: GulletWork) -> tuple[str, ...]:
@@ -171,10 +204,9 @@ def _pass(at: MomentNumbers, place: Place) -> Glance:
     along = "heel to toe" if to_toe else "toe to heel"
     push = Push.LEFT if goes_left(to_toe, at.state.side) else Push.RIGHT
     leveling = place.stage is Stage.LEVEL
-    held = "lightly" if leveling else "the stone flat"
-    tool = "The flat mill file in its square block." if leveling else "A fine oilstone, laid flat."
-    stop = (f"once along the whole line, {held}", f"the whole line once, {held}", "the whole line once", "once")
-    return _made(at, place, push=push, pushes=along, stop=stop, tool=tool)
+    if leveling:
+        return _made(at, place, push=push, pushes=along, stop=_LEVELED, tool=_MILL_FILE)
+    return _made(at, place, push=push, pushes=along, stop=_STONED, tool=_OILSTONE)
 
 
 def _made(
@@ -190,7 +222,7 @@ def _made(
     pushes: str,
     stop: tuple[str, ...],
     also: tuple[str, ...] = (),
-    tool: str = "",
+    tool: tuple[str, ...] = (),
 ) -> Glance:
     leg, _ = at.state.route.leg_at(at.state.here)
     zone = "" if stop in _ONLY.values() else zoned(at.state, at.saw, place).instruction

@@ -14,7 +14,7 @@ from session.trade.tooth import FILE_DEG
 _ITEMS: Final = {
     "guide": "Push the guide block on the file's tip, the edge that is marked as top up.",
     "rake": "Look at the block: rake {rake:g}°, its top edge level in the hands.",
-    "fleam": "Set the fleam guide: {fleam:g}°, the file's tip to the {tip}, on your {tip_side}.",
+    "fleam": "Set the fleam guide {fleam:g}° off square, tip to the {tip}, on your {tip_side}.",
 }
 
 
@@ -49,7 +49,9 @@ def guide_made(saw: Saw, item: str, level: Level) -> tuple[str, ...]:
         )
     if item == "fleam":
         return (
-            f"It is a board over the jaws with a line {saw.fleam:g}° off square, {90 - saw.fleam:g}° to the plate.",
+            f"{saw.fleam:g}° is set, counted from square across the plate; counted from the plate that line is "
+            f"{90 - saw.fleam:g}°.",
+            "The guide is a board over the jaws with that line, or a slot, on it.",
             "Without one: draw the line on the jaw every few inches, and hold the file along it.",
         )
     return ()

@@ -8,8 +8,10 @@ from typing import Final
 
 from session.texts.wording import times
 from session.trade.evening import Lean
-from session.trade.rounding import half_up, percent
+from session.trade.lengths import in_unit
+from session.trade.rounding import half_up
 from session.trade.saw import End, Saw
+from session.trade.tooth import tooth_of
 from session.value_class import dataclass
 from session.walk.stages import Stage
 
@@ -57,9 +59,14 @@ class GulletWork:
     low: bool = False
 
 
-def bend_words(saw: Saw) -> str:
-    """How one tooth is bent."""
-    return f"Squeeze: bend the top {percent(saw.bent_share)} away from you until the tooth rests on the anvil."
+def bend_words() -> str:
+    """How one tooth is bent; how much of it is what its anvil is set to."""
+    return "Squeeze once: bend the tooth away from you until it rests on the anvil."
+
+
+def anvil_words(saw: Saw) -> str:
+    """How the anvil of the saw set stands, by a length that can be looked at; ``saw`` as it is at the tooth in hand."""
+    return f"Anvil set to bend the top {in_unit(tooth_of(saw).depth_mm * saw.bent_share, saw.unit)}."
 
 
 def pass_words(stage: Stage, number: int, of: int, saw: Saw) -> str:

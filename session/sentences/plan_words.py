@@ -24,6 +24,9 @@ _TOUCH_UP: Final = "Touch up takes in file alone: the same one or two light stro
 #: What the rows of less and more work are.
 _NEIGHBORS: Final = "Less work and more work: the next smaller and larger plan that could do; its digit takes it whole."
 
+#: Before what printed practice disagrees on: which of it is followed here.
+_IN_PRINT: Final = "Where print disagrees: first what this plan does, by the recipe, then what others do."
+
 
 def _row(stage: Stage, taken_in: bool, against: bool) -> str:
     """A stage in or out, and beside it the advice where that is otherwise: one yes takes all of it."""
@@ -58,7 +61,7 @@ def settle(at: MomentNumbers, told: Step) -> Asked:
     choices = [_row(stage, stage in state.taken_in, stage in against) for stage in stages]
     choices += [f"{name} work: {named_work(work)}" for name, work in neighbors(advised)]
     if at.level is Level.TAUGHT:
-        lines += [line for one in in_print(saw) for line in one.told]
+        lines += [_IN_PRINT, *(line for one in in_print(saw) for line in one.told)]
     work = named_work(advised.work)
     if not at.against:
         words = f"As advised: {work}. Go on, or change it."

@@ -27,7 +27,8 @@ class Saying:
     """One moment's words. Plain text throughout; names and reasons are the user's own and may hold anything.
 
     saw: the saw in one line. stage, side, sides: the stage in hand and the side on which the saw stands; side 0 where
-    none matters. handle: "right" or "left", where the handle is now.
+    none matters. comes: the side that the saw is to be turned to, while it stands on the other yet; else 0.
+    handle: "right" or "left", where the handle is now.
     numeral: the tooth, pass or step in hand. counted: whether it is one to read from the vise, a tooth, a gullet or a
     pass; a step has its name, and its words the room. of: "gullet of 155", "pass of 2". between: the teeth beside a
     gullet, as its number is that of a tooth too; else empty. where: its distance from the heel.
@@ -45,6 +46,7 @@ class Saying:
     stage: Stage | None
     side: int
     sides: int
+    comes: int
     handle: str
     numeral: str
     counted: bool
@@ -69,6 +71,14 @@ class Saying:
     offers: tuple[Offer, ...]
     choices: tuple[str, ...] = ()
 
+    @property
+    def side_words(self) -> str:
+        """ "side 1 of 2", "now side 1 of 2, then side 2": empty where no side matters."""
+        if not self.side or not self.sides:
+            return f"then side {self.comes}" if self.comes else ""
+        side = f"side {self.side} of {self.sides}"
+        return f"now {side}, then side {self.comes}" if self.comes else side
+
 
 def say(at: MomentNumbers) -> Saying:
     """What is said there."""
@@ -82,6 +92,8 @@ def say(at: MomentNumbers) -> Saying:
     # Cautions come before the turn that a stage begins with: its side is not yet in hand.
     turns = now.ask is Ask.CAUTION and about is not None and about.side != state.side
     of_a_side = about is not None and bool(about.side) and not turns
+    comes = now.side if now.ask is Ask.TURN and standing_side != now.side else 0
+    here = whereabouts.brief(place) if place else "the end"
     return Saying(
         ask=now.ask,
         saw=f"{saw.name} · {saw.cut} · {saw.count_as}{' at the heel' if saw.zones else ''}",
@@ -89,6 +101,7 @@ def say(at: MomentNumbers) -> Saying:
         side=standing_side if of_a_side else 0,
         # On the way back from side 2, a stage worked from side 1 alone has no "side 2 of 1".
         sides=sides if standing_side <= sides else 0,
+        comes=comes,
         handle="right" if standing_side == 1 else "left",
         numeral=whereabouts.numeral(state),
         counted=place is not None and place.kind is not Kind.STEP and now.ask is not Ask.CAUTION,
@@ -103,8 +116,9 @@ def say(at: MomentNumbers) -> Saying:
         instruction=words.instruction,
         source=words.source,
         previous=whereabouts.previous(state),
-        now=whereabouts.brief(place) if place else "the end",
-        next=whereabouts.next_words(state),
+        # Until the saw is round, its turn is in hand, and the place comes after it.
+        now=f"turn to side {comes}" if comes else here,
+        next=here if comes else whereabouts.next_words(state),
         ahead=whereabouts.ahead(state),
         left=_left(state),
         done=done,
@@ -130,8 +144,10 @@ def _of(state: State, now: Front) -> str:
     place = state.place
     if place is None:
         return "left out"
-    # A check asks about the place before, so that the large number must not read as the one to look for.
-    which = "next " if now.ask is Ask.CHECK else ""
+    # A check asks about the place before, and a turn comes before it, so that the large number must not read as the one
+    # to look for.
+    turning = now.ask is Ask.TURN and state.stand.seen_side != now.side
+    which = "next " if now.ask is Ask.CHECK or turning else ""
     if place.kind in (Kind.TOOTH, Kind.GULLET):
         return f"{which}{place.kind} of {state.plan.points}"
     leg, _ = state.route.leg_at(state.here)

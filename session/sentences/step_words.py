@@ -69,9 +69,10 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
     lines: tuple[str, ...] = ()
     how = _BACKED_HOW.get(place.step, told.how) if at.saw.kind in BACKED else told.how
     if level is Level.TAUGHT:
-        lines = (_with(told), how, told.why, told.stop)
+        # What a hand asks comes first: the reasons may stand a page on.
+        lines = (_with(told), told.stop, how, told.why)
     elif level is Level.BRIEF:
-        lines = (_with(told), how)
+        lines = (_with(told), told.stop)
     choices: tuple[str, ...] = ()
     if place.stage is Stage.LEVEL:
         lines, choices = (*_verdict(at), *_scanned(at), *lines, *_measures(at)), flats_choices(state)
@@ -93,7 +94,8 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
     if place.stage is Stage.LOOK_OVER and told.asks is not None and (measured := _measured(at, told.asks)):
         lines, choices = (measured[0], *lines), (measured[1], *(one for one in choices if one != measured[1]))
     if told.asks is not None and told.asks.kind is AskKind.FILE:
-        lines = (*_file_size(at.saw), *lines)
+        # With what it is done and when to stop, then its size and how that is measured.
+        lines = (*lines[:2], *_file_size(at.saw), *lines[2:])
     if told.asks is not None and told.asks.kind is AskKind.FILE and at.files:
         lines, choices = (*own_words(at.files), *lines), file_choices(at.files)
     answered = told_here(state, place, told.asks.what) if told.asks else None
@@ -101,6 +103,8 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
     if answered is not None and answered.what != Measurable.FLATS:
         corner = state.measured.get(Measurable.FILE_CORNER) if answered.what == Measurable.FILE else None
         with_corner = f", {corner.entered or corner.value}" if corner is not None else ""
+        if answered.what == Measurable.FILE and corner is None:
+            with_corner = ", no corner told: answer again with its corner, 1 to 3"
         lines = (f"Answered: {answered.entered or answered.value}{with_corner}.", *lines)
     return Asked(told.title, lines, action(told, at.saw), choices=choices, source=told.source)
 
@@ -110,8 +114,8 @@ def _file_size(saw: Saw) -> tuple[str, ...]:
     needs = face_needs(tooth_to_fit(saw))
     least, best = amount(needs.at_outer_face_mm, saw.unit), amount(needs.advised_mm, saw.unit)
     named = dict.fromkeys(one.row.file for one in agreements(saw.kind, needs) if one.agrees)
-    print_ = f" In print: {', '.join(named)}." if named else ""
-    return (f"Size: a face over {least}, best {best} (from memory).{print_}",)
+    size = f"Its face over {least}, best {best} (from memory): calipers on a flat side, mid-length."
+    return (size, *([f"In print for such a saw: {', '.join(named)}."] if named else []))
 
 
 #: The look that each measured thing of the look over answers, where the recipe foretells it.
@@ -128,10 +132,10 @@ def _right_width(saw: Saw) -> tuple[str, ...]:
     wide, least = set_width(saw), least_set_mm(saw)
     if not wide:
         return ()
-    told = f"It should read {wide}: the plate {saw.plate}, and {saw.set_per_side} on each side."
+    told = f"Over the points it should read {wide}: the plate {saw.plate}, and {saw.set_per_side} on each side."
     if least is None:
         return (told,)
-    return (f"{told} Too little: under {Length.of(saw.plate.mm + 2 * least, saw.unit)}.",)
+    return (told, f"Under {Length.of(saw.plate.mm + 2 * least, saw.unit)} over the points is too little set.")
 
 
 def _foretold(at: MomentNumbers, asks: Asks) -> str:

@@ -6,12 +6,13 @@ from collections.abc import Iterable
 
 from session.advice.own_files import OwnFile, by_name
 from session.advice.sourced_figure import amount
+from session.sentences.instruction import anvil_words
 from session.texts.guidance import Level
+from session.texts.wording import LEVELED
 from session.trade.file_choice import face_needs, tooth_to_fit
-from session.trade.lengths import Length, in_unit
+from session.trade.lengths import Length
 from session.trade.rounding import half_up
 from session.trade.saw import Saw
-from session.trade.tooth import tooth_of
 from session.value_class import dataclass
 from session.walk.measurables import Measurable
 from session.walk.place import Place
@@ -42,21 +43,24 @@ def tool_words(state: State, saw: Saw, place: Place, level: Level, files: Iterab
     match place.stage:
         case Stage.LEVEL if place.kind is Kind.PASS:
             again = _again(place)
-            first = "Saw in the vise, points up; flat mill file in its square block, both hands."
-            stand = f"Stand where you can push it along the whole line, the handle on your {handle}."
-            held = "Push lightly, lift it coming back."
-            enough = "Then look: when all but the low points shine, it is enough."
-            told = ToolWords((first, enough), (*again, held, stand))
+            first = "Flat mill file in its square block, both hands; the saw in the vise."
+            stand = "Stand to reach along the whole line."
+            held = f"Push lightly, lift it coming back; the saw's handle on your {handle}, points up."
+            enough = f"Then look: when {LEVELED}, stop."
+            told = ToolWords((first, stand, enough), (*again, held))
         case Stage.SET:
             number = "The lower its anvil, the deeper the bend; a number on it is a start, what you measure decides."
             every = f"Saw in the vise, the handle on your {handle}; every second tooth, then turn."
-            told = ToolWords(_saw_set(saw, place), (every, number))
+            point = "The top is counted down from the point; the width, over the points of two neighbors."
+            told = ToolWords(_saw_set(saw, place), (point, every, number))
         case Stage.FILE | Stage.RESHAPE:
             told = _file(state, saw, place, handle, files)
         case Stage.DRESS:
-            first = "Saw out of the vise, flat on the bench, points away from you; a fine oilstone or whetstone."
-            stone = "A stone that sharpens a chisel, or a fine slip stone; no coarse one. No work names a grit."
-            told = ToolWords((first,), ("The teeth just past the bench's edge, the stone half on the plate.", stone))
+            lies = "Saw out of the vise, flat on the bench, points away; stand before it."
+            stone = "Fine oilstone or whetstone, flat; touch lightly (KING, MTS)."
+            over = "The teeth just past the bench's edge, the stone half on the plate."
+            which = "Which grit and how hard no work says: one that sharpens a chisel (common practice, no source)."
+            told = ToolWords((lies, stone), (over, which))
         case _:
             return ToolWords()
     return told if level is Level.TAUGHT else ToolWords(told.first)
@@ -111,11 +115,11 @@ def _file(state: State, saw: Saw, place: Place, handle: str, files: Iterable[Own
     slope = saw.slope if place.stage is Stage.FILE else 0.0
     high = "its tip as high as its handle" if slope == 0 else f"its handle {_lower(slope)} than its tip"
     return ToolWords(
-        (f"{file_in_hand(state)}, held by handle and block; push away from you.",),
+        (f"{file_in_hand(state)} by handle and block; stand at this gullet, push away.",),
         (
             f"Its face: {_face(state, saw, files)}.",
             f"Both hands: {high}, {swung}.",
-            f"Stand at this gullet, the saw's handle on your {handle}; the block's top edge level.",
+            f"The saw's handle on your {handle}; the block's top edge level.",
         ),
     )
 
@@ -126,10 +130,9 @@ def _lower(slope: float) -> str:
 
 def _saw_set(saw: Saw, place: Place) -> tuple[str, ...]:
     """How the saw set is held and adjusted, and what two set neighbors measure, from the first tooth on."""
-    begins = in_unit(tooth_of(saw.at(place.tooth)).depth_mm * saw.bent_share, saw.unit)
     wide = set_width(saw)
     return (
-        "Saw set upright over the tooth, its plunger toward you; squeeze once.",
-        f"Anvil turned so that {begins} bends.",
-        *((f"Calipers over two teeth: {wide}.",) if wide else ()),
+        "Stand at this tooth, saw set upright on it, plunger toward you.",
+        anvil_words(saw.at(place.tooth)),
+        *((f"Calipers over the points: {wide}.",) if wide else ()),
     )

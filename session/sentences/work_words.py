@@ -87,7 +87,7 @@ def _again(place: Place) -> str:
 def _instruction(at: MomentNumbers, place: Place) -> str:
     """What to do with a tooth, in a pass or in a gullet."""
     if place.kind is Kind.TOOTH:
-        return bend_words(at.saw)
+        return bend_words()
     if place.kind is Kind.PASS:
         leg, _ = at.state.route.leg_at(at.state.here)
         return pass_words(place.stage, place.number, len(leg.places), at.saw)

@@ -8,6 +8,9 @@ from typing import Final
 from session.trade.lengths import MM_PER
 from session.trade.rounding import decimals
 
+#: When a line is leveled enough: one wording wherever it is said (HASL about p. 74; KING 64).
+LEVELED: Final = "all but the low teeth show a flat"
+
 
 def fine(mm: float, unit: str) -> str:
     """A set or a take in thou for an owner who thinks in inches, else in mm: a step finer than it can be felt."""

@@ -73,7 +73,7 @@ def untouched_words(low: int) -> tuple[bool, str]:
         return False, f"{low} teeth show no flat; up to {LOW_TOLERATED} may stay (common practice, no source)."
     if low:
         return True, f"{low} low, left until the line comes down to {'it' if low == 1 else 'them'} (HASL)."
-    return True, "Every tooth has been touched."
+    return True, "Every tooth shows a flat."
 
 
 def by_turns(flats: Mapping[int, float], broken: Collection[int] = ()) -> bool:

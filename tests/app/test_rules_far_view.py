@@ -8,12 +8,14 @@ import pytest
 
 from bench_person import Person
 from bench_shed import Shed, works_at
+from moments_met import CROSSCUT, moments
 from session.files.settings import Settings
 from session.pictures.far_view import far_rows
 from session.pictures.large_letters import plate, pointed, spelled
 from session.pictures.numerals import SIZES, numeral
 from session.pictures.picture_rows import Role, Rows, plain
-from session.sentences.glance import Glance, Push
+from session.sentences.glance import Glance, Push, glance
+from session.texts.wording import LEVELED
 from session.walk.stages import Stage
 
 #: What only the ordinary screen shows: the sign at the handle's edge.
@@ -125,12 +127,15 @@ SET = Glance(
 
 
 def test_the_tool_is_named_where_the_row_of_words_has_room_for_it_too() -> None:
-    told = replace(SET, tool="The saw set, squeezed once.")
-    assert told.tool in "\n".join(plain(far_rows(told, "right", 78, 17)))
-    full = replace(told, also=("Tooth 32 is low: nothing comes off it, and some more words.",))
+    whole, short = "Saw set upright on the tooth, plunger toward you; stand at this tooth.", "The saw set."
+    told = replace(SET, tool=(whole, short))
+    assert whole in "\n".join(plain(far_rows(told, "right", 78, 17)))
+    beside = replace(told, also=("Tooth 32 is low: nothing comes off it.",))
+    assert f"{beside.also[0]} {short}" in "\n".join(plain(far_rows(beside, "right", 78, 17)))
+    full = replace(told, also=("Tooth 32 is low: nothing comes off it, and some more words after that.",))
     shown = "\n".join(plain(far_rows(full, "right", 78, 17)))
     assert full.also[0] in shown
-    assert told.tool not in shown
+    assert "aw set" not in shown
     assert "More: read near." not in shown, "nothing that is to be done is left out"
 
 
@@ -234,3 +239,23 @@ async def test_rule_29_a_touch_leads_back(shed: Shed) -> None:
         assert is_far(person)
         await person.click(30, 8)
         assert not is_far(person)
+
+
+def test_from_afar_tool_stand_direction_and_stop_are_told_for_every_kind_of_work() -> None:
+    wanted = {
+        Stage.LEVEL: ("mill file", "stand to reach", "heel to toe", LEVELED),
+        Stage.SET: ("Saw set upright", "stand at this tooth", "away from you", "anvil"),
+        Stage.FILE: ("Triangular file", "stand at this gullet", "tip to the toe", "stop"),
+        Stage.DRESS: ("oilstone", "stand before it", "heel to toe", "once"),
+    }
+    met = set()
+    for at in moments(CROSSCUT):
+        told = glance(at)
+        if told is not None and at.place is not None and not (at.place.stage is Stage.LEVEL and at.place.tooth):
+            met.add(at.place.stage)
+            words = " ".join((*told.tool[:1], told.pushes, *told.stop))
+            assert all(word in words for word in wanted[at.place.stage]), words
+            rows = [*map(str.strip, plain(far_rows(told, "right", 78, 17)))]
+            # What is to be done besides goes before the tool, which is in the hands.
+            assert told.also or told.tool[0] in rows, rows
+    assert met == set(wanted)

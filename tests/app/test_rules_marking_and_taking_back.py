@@ -184,7 +184,8 @@ async def test_rule_11_at_least_ten_taken_back_one_key_each_saying_what(shed: Sh
             what = f"to {what}" if mark["did"] == "shifted" else what
             assert note(person).startswith(f"Took back: {mark['did']} {what}"), (note(person), mark)
         assert person.log.read_bytes().startswith(bytes_before)
-        assert f"NOW {last[0]['tooth']} " in person.places()
+        # The turn is taken back as well: until it is made again, that place comes after it.
+        assert f"│ next {last[0]['tooth']} " in person.places()
 
 
 async def test_rule_11_works_on_the_last_place_on_the_closing_screen_and_after_a_restart(shed: Shed) -> None:

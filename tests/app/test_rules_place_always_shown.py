@@ -233,7 +233,7 @@ async def test_rule_06_the_first_side_is_fitted_item_by_item(shed: Shed, size: t
         "lean": "Find tooth 1, at the heel: it leans away from you.",
         "guide": "Push the guide block on the file's tip, the edge that is marked as top up.",
         "rake": "Look at the block: rake 15°, its top edge level in the hands.",
-        "fleam": "Set the fleam guide: 20°, the file's tip to the toe, on your left.",
+        "fleam": "Set the fleam guide 20° off square, tip to the toe, on your left.",
     }
     async with shed.program(sitting, size=size) as person:
         for name, words in asked.items():

@@ -114,7 +114,7 @@ WITHOUT_SET = frozenset({Stage.SET, Stage.LEVEL})
     [
         ("guide", "Push the guide block on the file's tip, the edge that is marked as top up."),
         ("rake", "Look at the block: rake 15°, its top edge level in the hands."),
-        ("fleam", "Set the fleam guide: 25°, the file's tip to the toe, on your left."),
+        ("fleam", "Set the fleam guide 25° off square, tip to the toe, on your left."),
     ],
 )
 def test_block_rake_and_fleam_are_held_one_by_one(desk_at: DeskAt, name: str, words: str) -> None:

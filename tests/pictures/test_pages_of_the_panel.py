@@ -7,9 +7,12 @@ import re
 import pytest
 
 from moments_met import CROSSCUT, RIP, moments
+from session.pictures.chooser import picture
 from session.pictures.panel_layout import Panel, panel
+from session.pictures.picture_rows import Role
 from session.sentences.moment import Moment
 from session.texts.guidance import Level
+from session.texts.wording import LEVELED
 from session.trade.saw import Saw
 from session.walk.front_question import Ask
 from session.walk.stages import Kind, Stage
@@ -19,11 +22,11 @@ BESIDE, ALONE = (36, 13), (64, 13)
 
 #: What the first page and the row under it say of the tool, how it is held and where it goes, by what is worked.
 TOLD = {
-    (Stage.LEVEL, Kind.PASS): ("flat mill file", "square block", "push", "heel to toe", "it is enough"),
-    (Stage.SET, Kind.TOOTH): ("saw set", "upright", "plunger toward you", "away from you", "rests on the anvil"),
-    (Stage.RESHAPE, Kind.GULLET): ("triangular file", "push away from you", "square across", "stop"),
-    (Stage.FILE, Kind.GULLET): ("triangular file", "push away from you", "file level", "stop"),
-    (Stage.DRESS, Kind.PASS): ("oilstone", "flat on the bench", "heel to toe", "once"),
+    (Stage.LEVEL, Kind.PASS): ("flat mill file", "square block", "stand", "push", "heel to toe", LEVELED),
+    (Stage.SET, Kind.TOOTH): ("saw set upright", "stand", "plunger toward you", "away from you", "rests on the anvil"),
+    (Stage.RESHAPE, Kind.GULLET): ("triangular file", "by handle", "stand", "push away", "square across", "stop"),
+    (Stage.FILE, Kind.GULLET): ("triangular file", "by handle", "stand", "push away", "file level", "stop"),
+    (Stage.DRESS, Kind.PASS): ("oilstone", "flat on the bench", "stand", "lightly", "heel to toe", "once"),
 }
 
 
@@ -89,11 +92,40 @@ def test_rule_31_the_first_page_tells_tool_hold_place_direction_and_stop(saw: Sa
     assert met == set(TOLD)
 
 
-def test_rule_31_page_one_of_a_step_tells_when_to_stop_or_the_page_after_it() -> None:
-    for at in moments(CROSSCUT):
+@pytest.mark.parametrize("level", [Level.TAUGHT, Level.BRIEF])
+@pytest.mark.parametrize("saw", [CROSSCUT, RIP], ids=["crosscut", "rip"])
+def test_rule_31_page_one_of_a_step_tells_when_to_stop(saw: Saw, level: Level) -> None:
+    for at in moments(saw, level):
         place = at.place
         if at.front.ask is Ask.WORK and place is not None and place.kind is Kind.STEP and place.step != "plan":
-            assert re.search(r"\bStop (?:when|at)\b", flat(words(panel(at, *ALONE))))
+            assert re.search(r"\bStop (?:when|at)\b", flat(words(panel(at, *ALONE), 0))), place
+
+
+@pytest.mark.parametrize("saw", [CROSSCUT, RIP], ids=["crosscut", "rip"])
+def test_rule_31_what_is_found_put_on_or_turned_has_its_picture_on_the_first_page(saw: Saw) -> None:
+    met = set()
+    for at in moments(saw, reshape=True):
+        now = at.front
+        if now.ask in (Ask.CHECK, Ask.FIT, Ask.TURN) and now.place is not None and now.place.tooth:
+            met.add((now.ask, now.name))
+            roles = {run.role for row in panel(at, *BESIDE).page(0) for run in row}
+            assert roles & {Role.STEEL, Role.FILE, Role.BLOCK, Role.VISE}, (now, at.said.title)
+        if now.ask is Ask.CHECK and now.place is not None and now.place.tooth:
+            drawn = flat(words(panel(at, *BESIDE), 0))
+            assert "last worked" in drawn
+            assert saw.from_heel(now.place.tooth) in drawn
+    assert {ask for ask, _ in met} == {Ask.CHECK, Ask.FIT, Ask.TURN}
+
+
+def test_rule_31_a_second_face_that_the_words_name_is_drawn_too() -> None:
+    met = set()
+    for at in moments(RIP, reshape=True):
+        if at.front.ask is Ask.WORK and at.place is not None and at.place.kind is Kind.GULLET:
+            shown = picture(at, 60, 13, ascii=False)
+            marked = any("then" in "".join(run.text for run in row) for row in shown.draw())
+            assert marked == any("the back of tooth 1" in line for line in at.said.lines), at.place
+            met.add((at.place.stage, marked))
+    assert met == {(stage, marked) for stage in (Stage.RESHAPE, Stage.FILE) for marked in (False, True)}
 
 
 @pytest.mark.parametrize("height", [0, 1, 2, 5, 13, 40])

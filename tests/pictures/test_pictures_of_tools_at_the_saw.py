@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 from hypothesis import given
@@ -131,6 +132,9 @@ def test_the_file_seen_from_its_tang_is_equilateral_and_its_first_corner_is_belo
     # Both sides lean 30 degrees from upright, so that it narrows by 2 tan 30 a unit.
     assert slope(tops) == pytest.approx(-2 * math.tan(math.radians(30)), abs=0.15)
     lines = plain(rows)
-    assert lines[0].split() == ["3", next(word for word in lines[0].split() if "▄" in word or "▒" in word), "2"]
+    assert lines[1].split() == ["3", next(word for word in lines[1].split() if "█" in word or "▒" in word), "2"]
     assert any("1 works" in line for line in lines[-4:])
-    assert "8.4 mm" in lines[-1]
+    # A face is named and measured from corner to corner.
+    face = lines[0].strip()
+    assert re.fullmatch(r"◀─* face 8\.4 mm ─*▶", face)
+    assert len(face) == pytest.approx(len(lines[1].split()[1]), abs=1)

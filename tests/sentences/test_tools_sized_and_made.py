@@ -82,7 +82,10 @@ class TestTheGuideBlock:
     def test_the_fleam_guide_is_told_with_the_hand_it_points_to(self, points: str, side: int, hand: str) -> None:
         saw = panel_saw(fleam=25.0, file_points=FilePoints(points))
         assert fitted_words(saw, "fleam", side).endswith(f"on your {hand}.")
-        assert "65° to the plate" in guide_made(saw, "fleam", Level.TAUGHT)[0]
+        # Which of the two angles of that line is set, and what each is counted from.
+        assert "25° off square" in fitted_words(saw, "fleam", side)
+        made = guide_made(saw, "fleam", Level.TAUGHT)[0]
+        assert made == "25° is set, counted from square across the plate; counted from the plate that line is 65°."
 
 
 class TestSizes:
@@ -95,15 +98,16 @@ class TestSizes:
         named = at.state.after(acts.measure(at.state, at.state.marks[-1].at, Measurable.FILE, "6 in slim"))
         drawer = own_files([FileOwned("6 in slim", parse_length("0.33 in"))], CROSSCUT, 600)
         told = tool_words(named, CROSSCUT, at.place, Level.TAUGHT, drawer)
-        assert told.first == ("File 6 in slim, held by handle and block; push away from you.",)
+        assert told.first == ("File 6 in slim by handle and block; stand at this gullet, push away.",)
         assert told.more[0] == "Its face: 0.33 in wide."
         unmeasured = tool_words(named, CROSSCUT, at.place, Level.TAUGHT)
         assert (unmeasured.first, unmeasured.more[0]) == (told.first, "Its face: about 0.289 in serves best.")
 
     def test_the_file_is_asked_for_with_the_size_it_is_to_have(self) -> None:
         asked = next(at for at in moments(CROSSCUT) if at.place is not None and at.place.step == "file")
-        assert asked.said.lines[0] == (
-            "Size: a face over 0.161 in, best 0.289 in (from memory). In print: 6 in slim taper."
+        assert asked.said.lines[2:4] == (
+            "Its face over 0.161 in, best 0.289 in (from memory): calipers on a flat side, mid-length.",
+            "In print for such a saw: 6 in slim taper.",
         )
 
     @given(pitch=st.floats(0.5, 10.0), unit=st.sampled_from(["thou", "mm"]))
@@ -130,8 +134,8 @@ class TestHold:
     def test_the_saw_set_is_turned_to_its_depth_and_width_before_the_first_bend(self) -> None:
         first = worked(CROSSCUT, Stage.SET, Kind.TOOTH)[0]
         assert "plunger toward you" in first_page(first)
-        assert "Anvil turned so that 0.041 in bends." in first_page(first)
-        assert "Calipers over two teeth: 0.047 in." in first_page(first)
+        assert "Anvil set to bend the top 0.041 in." in first_page(first)
+        assert "Calipers over the points: 0.047 in." in first_page(first)
 
     def test_a_plate_under_a_back_is_not_bent_to_find_a_crack(self) -> None:
         for saw, bent in ((CROSSCUT, True), (replace(CROSSCUT, kind="tenon"), False)):

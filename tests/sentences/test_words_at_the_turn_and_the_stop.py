@@ -102,6 +102,25 @@ class TestTheTurn:
     def test_the_second_tooth_is_not_taken_for_the_first(self) -> None:
         assert turned(CROSSCUT)[Stage.SET, 2, ""].startswith("Find tooth 2, the second from the heel:")
 
+    def test_until_the_saw_is_round_all_of_it_says_which_side_is_now_and_which_comes(self) -> None:
+        told = {True: 0, False: 0}
+        for now, state in walk(CROSSCUT):
+            if now.ask is not Ask.TURN or now.place is None or not now.place.tooth:
+                continue
+            said, first = Moment(state, CROSSCUT).said, str(now.place.tooth)
+            waits = now.name == "saw"
+            told[waits] += 1
+            if waits:
+                assert said.side == 3 - now.side
+                assert said.side_words == f"now side {said.side} of 2, then side {now.side}"
+                assert (said.now, said.next) == (f"turn to side {now.side}", first)
+                assert said.of.startswith("next ")
+            else:
+                assert (said.side, said.comes, said.side_words) == (now.side, 0, f"side {now.side} of 2")
+                assert said.now == first
+                assert not said.of.startswith("next ")
+        assert all(told.values())
+
     def test_no_side_2_of_1(self) -> None:
         said = [Moment(state, RIP).said for now, state in walk(replace(RIP, sides=1)) if now.ask is Ask.TURN]
         assert said
@@ -186,8 +205,9 @@ def test_a_learner_is_told_when_a_step_is_done() -> None:
     told = step(Stage.LOOK_OVER, "bright points")
     taught = Moment(state, CROSSCUT, Level.TAUGHT).said.lines
     tool = "With eyes and a window; the saw by its handle, points up."
-    assert taught == (tool, told.how, told.why, told.stop)
-    assert Moment(state, CROSSCUT, Level.BRIEF).said.lines == (tool, told.how)
+    # When to stop comes before the reasons, which may stand a page on.
+    assert taught == (tool, told.stop, told.how, told.why)
+    assert Moment(state, CROSSCUT, Level.BRIEF).said.lines == (tool, told.stop)
 
 
 def test_every_fault_is_met_at_the_trial_cut_or_found_by_its_name() -> None:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from made_saws import panel_saw
 from named_works import works
 from session.advice.printed_choices import choices
-from session.sentences.instruction import ROOM, GulletWork, bend_words, gullet_words, pass_words
+from session.sentences.instruction import ROOM, GulletWork, anvil_words, bend_words, gullet_words, pass_words
 from session.texts.guidance import Level, StageWords, beside, reasons, words
 from session.texts.steps import step
 from session.trade.evening import Lean
@@ -73,7 +73,8 @@ class TestInstruction:
         assert "handle 10° low" in gullet_words(Stage.FILE, GulletWork(strokes=2), replace(SAW, slope=10.0))
         assert "toe to heel" in pass_words(Stage.LEVEL, 1, 2, replace(SAW, start=End.TOE))
         assert "heel to toe" in pass_words(Stage.DRESS, 1, 1, SAW)
-        assert "top 40%" in bend_words(SAW)
+        assert bend_words() == "Squeeze once: bend the tooth away from you until it rests on the anvil."
+        assert anvil_words(SAW) == "Anvil set to bend the top 0.041 in."
         assert "Pass 2 of 3" in pass_words(Stage.LEVEL, 2, 3, SAW)
         assert pass_words(Stage.LEVEL, 1, 1, SAW) == "Push the flat mill file once along the points, heel to toe."
 
@@ -113,7 +114,7 @@ class TestInstruction:
         saw = replace(SAW, slope=slope, bent_share=share)
         work = GulletWork(strokes=strokes, lean=lean, half=half, low=low, flats=flats)
         passes = [pass_words(one, number, 99, saw) for one in (Stage.LEVEL, Stage.DRESS)]
-        for said in (gullet_words(stage, work, saw), bend_words(saw), *passes):
+        for said in (gullet_words(stage, work, saw), bend_words(), *passes):
             assert len(said) <= ROOM
             assert said.endswith(".")
 

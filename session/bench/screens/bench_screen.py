@@ -283,7 +283,7 @@ class BenchScreen(TakesActs, AskingScreen):
             sign = self.query_one(f"#sign-{edge}", Drawing)
             sign.display = handle == edge
             if handle == edge:
-                sign.draw(partial(side_sign, moment.said.side, handle, ascii=ascii_only))
+                sign.draw(partial(side_sign, moment.said.side, handle, comes=moment.said.comes, ascii=ascii_only))
         side = 1 if handle == "right" else 2
         self.query_one("#line", Drawing).draw(partial(line_below, line, side, ascii=ascii_only))
 
@@ -310,7 +310,7 @@ class BenchScreen(TakesActs, AskingScreen):
         """The rows that are cut to the screen's width."""
         # Not "finished" before the last word is given (bench rule 16).
         stage = str(saying.stage or ("finished" if saying.ask is Ask.FINISHED else Stage.CLOSE)).upper()
-        side = f"  side {saying.side} of {saying.sides}" if saying.side and saying.sides else ""
+        side = f"  {saying.side_words}" if saying.side_words else ""
         handle = "handle ▶" if saying.handle == "right" else "◀ handle"
         where = f"{stage}{side}  {handle}"
         self.query_one("#stage", Words).say(where)

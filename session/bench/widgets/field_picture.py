@@ -6,7 +6,7 @@ from session.form.form_fields import FormField
 from session.pictures.bent_tooth import setting
 from session.pictures.calipers import calipers
 from session.pictures.from_above import above
-from session.pictures.guide_block import block
+from session.pictures.measured_face import measured_face
 from session.pictures.picture_rows import PictureError, Rows
 from session.pictures.plate_calipers import plate_calipers
 from session.pictures.tooth_profile import profile
@@ -50,7 +50,9 @@ def field_picture(field: FormField, saw: Saw, width: int, height: int, *, ascii:
                 drawn = {FormField.PLATE: plate_calipers, FormField.OVER_POINTS: calipers}.get(field, setting)
                 return drawn(made.depth_mm, saw.plate.mm, bend, saw.bent_share, width, min(height, 9), ascii=ascii)
             case FormField.FACE:
-                return block(saw.rake, 1, width, height, ascii=ascii)
+                return measured_face(
+                    width, min(height, 7), face=str(saw.face) if saw.face is not None else "", ascii=ascii
+                )
             case FormField.JAW:
                 return vise(1, width, min(height, 8), ascii=ascii)
             case _:

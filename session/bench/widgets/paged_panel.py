@@ -10,7 +10,7 @@ from session.sentences.moment import Moment
 
 
 class PagedPanel(Drawing):
-    """Remembers which page of the words is shown; another place or title begins with the first."""
+    """Remembers which page of the words is shown; another place, title or question begins with the first."""
 
     def __init__(self, key: str, *, ascii_only: bool = False) -> None:
         super().__init__(id="panel")
@@ -27,7 +27,8 @@ class PagedPanel(Drawing):
     def tell(self, moment: Moment, wider: int = 0) -> None:
         """Draw this moment, in so many columns more (or, below 0, fewer) than there are now: what stands beside it is
         about to go or to come, and a press is answered in one frame."""
-        about = (moment.said.title, moment.place)
+        # An answer may leave place and title as they were, and ask something else.
+        about = (moment.said.title, moment.place, moment.said.choices, moment.said.lines)
         if about != self._about:
             self._about, self._number, self._furthest = about, 0, 0
         self._moment = moment
