@@ -15,7 +15,7 @@ from session.prints.letter_widths import wide_mm
 from session.prints.page_sheets import PageSheet, Paper, PaperStock
 from session.prints.pdf_sheets import pdf_sheets
 from session.prints.printables import Printable
-from session.sentences.instruction import bend_words, pass_words
+from session.sentences.instruction import anvil_words, bend_words, pass_words
 from session.texts.guidance import words
 from session.texts.word_files import table
 from session.trade.lengths import Length, parse_length
@@ -125,7 +125,7 @@ def test_a_bench_card_has_the_saws_numbers_in_its_own_unit_and_a_box_for_each_pa
         assert words(stage).title in told
         assert words(stage).how in together
     assert words(Stage.RESHAPE).title not in told
-    assert bend_words(saw) in told
+    assert f"{bend_words()} {anvil_words(saw)}" in told
     assert {pass_words(stage, 1, 1, saw) for stage in (Stage.LEVEL, Stage.DRESS)} <= set(told)
     assert "eyes covered" in together
     boxes = [shape for shape in page.shapes if isinstance(shape, Trace) and shape.closed]
