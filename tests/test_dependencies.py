@@ -151,9 +151,8 @@ def test_the_program_imports_nothing_else() -> None:
             names += [node.module or ""] if isinstance(node, ast.ImportFrom) else []
             imported |= {name.partition(".")[0] for name in names}
     others = imported - sys.stdlib_module_names - {"session", "__future__"}
-    # The errors of pydantic's own core are a part of its face.
     named = {canonicalize_name(name) for name in others}
-    assert {IMPORTED_AS.get(name, name) for name in named} == asked | {"pydantic-core"}
+    assert {IMPORTED_AS.get(name, name) for name in named} == asked
     # And of the standard library nothing that speaks to a network.
     assert not imported & {
         "socket",

@@ -8,14 +8,13 @@ import re
 import tomllib
 from collections.abc import Callable
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Any
 
 import pytest
-from pydantic import TypeAdapter, ValidationError
-from pydantic.fields import FieldInfo
+from pydantic_core import ValidationError
 
 import session
-from session.files.checked_file import Table
+from session.files.checked_tables import Key, Table
 from session.files.cut_file import CutTable, read_cut
 from session.files.flats_file import FlatsModel, load_flats
 from session.files.owned_files import OwnedTable, load_files_owned
@@ -70,26 +69,20 @@ def rows(text: str) -> dict[str, list[str]]:
     return {key: rest.split(" | ") for key, rest in found}
 
 
-def adapter(field: FieldInfo) -> TypeAdapter[Any]:
-    """What checks one value of a field."""
-    kind: Any = field.annotation
-    return TypeAdapter(Annotated[(kind, *field.metadata)] if field.metadata else kind)
-
-
-def allowed(field: FieldInfo) -> str:
+def allowed(field: Key) -> str:
     """What an error about this key says is allowed."""
     try:
-        adapter(field).validate_python("9999 m")
+        field.judge("9999 m")
     except ValidationError as wrong:
         if found := re.search(r"out of range; allowed: (.+?)(?: \[type|$)", str(wrong), re.MULTILINE):
             return found[1]
-    return field.description or "nothing"
+    return field.given.description or "nothing"
 
 
-def usual(field: FieldInfo) -> str:
+def usual(field: Key) -> str:
     """The usual value as the table has it."""
-    value = None if field.is_required() else field.get_default(call_default_factory=True)
-    if field.is_required():
+    value = field.usual
+    if field.required:
         return "required"
     if value is None or value in ({}, [], ""):
         return "none"
@@ -107,13 +100,13 @@ def usual(field: FieldInfo) -> str:
 @pytest.mark.parametrize(("heading", "model"), TOLD_IN)
 def test_every_key_of_a_file_is_told_with_its_range_and_its_usual_value(heading: str, model: type[Table]) -> None:
     told = rows(section(FORMATS, heading))
-    assert set(told) == set(model.model_fields)
-    for key, field in model.model_fields.items():
+    assert set(told) == set(model.key_names())
+    for key, field in model.all_keys().items():
         _, range_told, usual_told, example = told[key]
         assert allowed(field) in range_told, key
         assert usual_told == usual(field), key
         # The table's example is a value that the model takes.
-        adapter(field).validate_python(tomllib.loads(f"k = {example.strip('`')}")["k"])
+        field.judge(tomllib.loads(f"k = {example.strip('`')}")["k"])
 
 
 @pytest.mark.parametrize(

@@ -10,8 +10,9 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Final, Generic, Self, TypeVar
 
-from pydantic import BaseModel, ConfigDict, ValidationError
+from pydantic_core import ValidationError
 
+from session.files.checked_tables import Table
 from session.files.complaints import Complaint, Words, complaints, key_in_words
 from session.files.line_numbers import DEEPEST, KeyPath, first_lines, line_of
 from session.machine.clean_text import clean
@@ -20,12 +21,6 @@ from session.machine.untrusted_text import LONGEST_LINE, ReadingError, parse, re
 
 #: More errors than this help nobody, and a file of other origin may have thousands.
 MOST_ERRORS: Final = 50
-
-
-class Table(BaseModel):
-    """A table of a file at the edge: nothing unknown, no type bent into another, nothing changed later."""
-
-    model_config = ConfigDict(extra="forbid", strict=True, frozen=True, arbitrary_types_allowed=True, defer_build=True)
 
 
 Model = TypeVar("Model", bound=Table)
@@ -120,7 +115,7 @@ class CheckedFile(Generic[Model]):
     def _check(self) -> None:
         self._model, self.found, self.unknown = None, [], []
         try:
-            self._model = self.shape.model_validate(self.values)
+            self._model = self.shape.checked(self.values)
         except ValidationError as problems:
             self.found, self.unknown = complaints(self.shape, problems)
 

@@ -8,10 +8,9 @@ from functools import partial
 from types import UnionType
 from typing import Any, Final, get_args, get_origin
 
-from pydantic import BaseModel, ValidationError
-from pydantic.fields import FieldInfo
-from pydantic_core import ErrorDetails
+from pydantic_core import ErrorDetails, ValidationError
 
+from session.files.checked_tables import Key, Table
 from session.files.line_numbers import KeyPath
 from session.machine.clean_text import clean
 
@@ -39,7 +38,7 @@ _WRONG: Final = {
 }
 
 
-def complaints(model: type[BaseModel], problems: ValidationError) -> tuple[list[Complaint], list[Complaint]]:
+def complaints(model: type[Table], problems: ValidationError) -> tuple[list[Complaint], list[Complaint]]:
     """Each of pydantic's findings as the key and one sentence: what is wrong; what is allowed.
 
     Then those of them that are about keys which the model does not have.
@@ -54,7 +53,7 @@ def complaints(model: type[BaseModel], problems: ValidationError) -> tuple[list[
     return found, unknown
 
 
-def _words(model: type[BaseModel], problem: ErrorDetails) -> str:
+def _words(model: type[Table], problem: ErrorDetails) -> str:
     """One of pydantic's findings in words."""
     path: KeyPath = problem["loc"]
     field, known = _field(model, path)
@@ -94,33 +93,33 @@ def in_words(value: object) -> str:
     return _short(str(value))
 
 
-def _field(model: type[BaseModel], path: KeyPath) -> tuple[FieldInfo | None, list[str]]:
+def _field(model: type[Table], path: KeyPath) -> tuple[Key | None, list[str]]:
     """The field that a path leads to, and the keys known beside it."""
-    field: FieldInfo | None = None
+    field: Key | None = None
     for depth, part in enumerate(path, start=1):
         if isinstance(part, int):
             continue  # one of an array of tables, which are all alike
-        field = model.model_fields.get(part)
+        field = model.all_keys().get(part)
         inner = _model_of(field)
         if inner is None or depth == len(path):
             break
         model = inner
-    return field, list(model.model_fields)
+    return field, list(model.key_names())
 
 
-def _model_of(field: FieldInfo | None) -> type[BaseModel] | None:
+def _model_of(field: Key | None) -> type[Table] | None:
     waiting: list[Any] = [field.annotation if field is not None else None]
     while waiting:
         kind = waiting.pop()
         if isinstance(kind, UnionType) or get_origin(kind) is list:
             waiting += get_args(kind)
-        elif isinstance(kind, type) and issubclass(kind, BaseModel):
+        elif isinstance(kind, type) and issubclass(kind, Table):
             return kind
     return None
 
 
-def _allowed(field: FieldInfo | None) -> str:
-    return (field.description if field is not None else None) or "another value"
+def _allowed(field: Key | None) -> str:
+    return (field.given.description if field is not None else None) or "another value"
 
 
 def _near(word: str, known: list[str]) -> str:

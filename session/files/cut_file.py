@@ -10,9 +10,8 @@ from datetime import datetime
 from pathlib import Path
 from typing import Annotated, Any, Final, Literal
 
-from pydantic import AwareDatetime, Field, PlainValidator
-
-from session.files.checked_file import CheckedFile, Table
+from session.files.checked_file import CheckedFile
+from session.files.checked_tables import AwareTime, CheckedBy, Table, holds
 from session.files.written_lengths import length_check
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
@@ -98,29 +97,29 @@ def _known_format(value: object) -> int:
     return value
 
 
-_Written = Annotated[Length, PlainValidator(length_check("12 in"))]
+_Written = Annotated[Length, CheckedBy(length_check("12 in"))]
 
 
 class CutTable(Table):
     """``[cut]``: the keys of a trial cut."""
 
-    at: AwareDatetime = Field(description="a date and time with its offset, such as 2026-03-07T18:00:00+01:00")
-    saw: str = Field("", max_length=400, description="a text")
-    length: _Written = Field(description='a length such as "12 in"')
-    thickness: _Written = Field(description='a length such as "3/4 in"')
-    strokes: int = Field(ge=1, le=MOST_STROKES, description=f"a whole number from 1 to {MOST_STROKES:,}")
-    wander: _Written | None = Field(None, description='a length such as "1 mm"')
-    to: To | None = Field(None, description='one of "left", "right"')
-    wood: str = Field("", max_length=400, description="a text")
-    note: str = Field("", max_length=4_000, description="a text")
+    at: AwareTime = holds(description="a date and time with its offset, such as 2026-03-07T18:00:00+01:00")
+    saw: str = holds("", max_length=400, description="a text")
+    length: _Written = holds(description='a length such as "12 in"')
+    thickness: _Written = holds(description='a length such as "3/4 in"')
+    strokes: int = holds(ge=1, le=MOST_STROKES, description=f"a whole number from 1 to {MOST_STROKES:,}")
+    wander: _Written | None = holds(None, description='a length such as "1 mm"')
+    to: To | None = holds(None, description='one of "left", "right"')
+    wood: str = holds("", max_length=400, description="a text")
+    note: str = holds("", max_length=4_000, description="a text")
 
 
 class CutModel(Table):
     """The whole file of a trial cut."""
 
-    format: Annotated[int, PlainValidator(_known_format)] = Field(0, validate_default=True)
+    format: Annotated[int, CheckedBy(_known_format)] = holds(0, checks_usual=True)
     program: str = ""
-    cut: CutTable = Field(description="a table [cut]")
+    cut: CutTable = holds(description="a table [cut]")
 
 
 def read_cut(path: Path) -> RecordedCut:

@@ -10,9 +10,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Annotated, Any, Final
 
-from pydantic import Field, PlainValidator
-
-from session.files.checked_file import CheckedFile, Table
+from session.files.checked_file import CheckedFile
+from session.files.checked_tables import CheckedBy, Table, holds
 from session.files.complaints import Complaint, in_words
 from session.files.recipe_tables import Pitch, PlateThickness
 from session.files.written_lengths import length_check
@@ -43,23 +42,21 @@ class Measured:
     widths_mm: tuple[float, ...] | None = None
 
 
-_Depth = Annotated[Length, PlainValidator(length_check("3.1 mm", 0.05, 60, "0.05 mm to 60 mm"))]
-_Along = Annotated[
-    Length, PlainValidator(length_check("3.1 mm", 0.3, FARTHEST_MM, f"0.3 mm to {FARTHEST_MM // 1000} m"))
-]
+_Depth = Annotated[Length, CheckedBy(length_check("3.1 mm", 0.05, 60, "0.05 mm to 60 mm"))]
+_Along = Annotated[Length, CheckedBy(length_check("3.1 mm", 0.3, FARTHEST_MM, f"0.3 mm to {FARTHEST_MM // 1000} m"))]
 
 
 class FlatsModel(Table):
     """The keys of a measured line; its teeth are judged one by one by `load_flats`, so that all slips are told."""
 
-    format: int = Field(1, ge=1, le=1, description="1, the only format there is so far")
-    pitch: Pitch = Field(description='a length such as "4.6 mm"')
-    depth: _Depth = Field(description='a length such as "3.1 mm"')
-    plate_thickness: PlateThickness = Field(description='a length such as "0.9 mm"')
-    flats: list[Any] | None = Field(None, description="a list of flats [a, b] in mm, [] for a low tooth")
-    widths: list[Any] | None = Field(None, description="a list of widths in mm, 0 for a low tooth")
-    broken: list[int] = Field(default_factory=list, description="a list of teeth, numbered from 1 at the heel")
-    length: _Along | None = Field(None, description='a length such as "560 mm", over the middles of the end flats')
+    format: int = holds(1, ge=1, le=1, description="1, the only format there is so far")
+    pitch: Pitch = holds(description='a length such as "4.6 mm"')
+    depth: _Depth = holds(description='a length such as "3.1 mm"')
+    plate_thickness: PlateThickness = holds(description='a length such as "0.9 mm"')
+    flats: list[Any] | None = holds(None, description="a list of flats [a, b] in mm, [] for a low tooth")
+    widths: list[Any] | None = holds(None, description="a list of widths in mm, 0 for a low tooth")
+    broken: list[int] = holds(make=list, description="a list of teeth, numbered from 1 at the heel")
+    length: _Along | None = holds(None, description='a length such as "560 mm", over the middles of the end flats')
 
 
 def load_flats(path: Path) -> Measured:

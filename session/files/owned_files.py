@@ -17,9 +17,8 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Annotated, Final
 
-from pydantic import Field, PlainValidator
-
-from session.files.checked_file import CheckedFile, Table, is_absent
+from session.files.checked_file import CheckedFile, is_absent
+from session.files.checked_tables import CheckedBy, Table, holds
 from session.files.complaints import Complaint
 from session.files.recipe_tables import LONGEST_NAME, Face
 from session.files.written_lengths import length_check
@@ -47,19 +46,19 @@ def _name(value: object) -> str:
     return name
 
 
-_Teeth = Annotated[int, Field(ge=0, le=MOST_TEETH)]
+_Teeth = Annotated[int, holds(ge=0, le=MOST_TEETH)]
 
 
 class OwnedTable(Table):
     """``[[file]]``: one file, as measured and as far as its corners are known to be worn."""
 
-    name: Annotated[str, PlainValidator(_name)] = Field(description=_NAME_ALLOWED)
-    face: Face = Field(description='a length such as "0.27 in"')
-    corner_radius: Annotated[Length, PlainValidator(length_check("0.004 in"))] | None = Field(
+    name: Annotated[str, CheckedBy(_name)] = holds(description=_NAME_ALLOWED)
+    face: Face = holds(description='a length such as "0.27 in"')
+    corner_radius: Annotated[Length, CheckedBy(length_check("0.004 in"))] | None = holds(
         None, description='a length such as "0.004 in"'
     )
-    teeth_filed: list[_Teeth] = Field(
-        default_factory=lambda: [0, 0, 0],
+    teeth_filed: list[_Teeth] = holds(
+        make=lambda: [0, 0, 0],
         min_length=3,
         max_length=3,
         description=f"three whole numbers from 0 to {MOST_TEETH:,}, one for each corner",
@@ -69,9 +68,9 @@ class OwnedTable(Table):
 class FilesOwnedModel(Table):
     """The whole list of files."""
 
-    format: int = Field(1, ge=1, le=1, description="1, the only format there is so far")
-    file: list[OwnedTable] = Field(
-        default_factory=list, max_length=MOST_FILES, description=f"tables [[file]], at most {MOST_FILES}"
+    format: int = holds(1, ge=1, le=1, description="1, the only format there is so far")
+    file: list[OwnedTable] = holds(
+        make=list, max_length=MOST_FILES, description=f"tables [[file]], at most {MOST_FILES}"
     )
 
 

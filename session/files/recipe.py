@@ -63,7 +63,7 @@ def _recipe(file: CheckedFile[RecipeModel], source: Path, warnings: Iterable[str
     file.found += cross_check(file.values, file.bad)
     model = file.sound()
     saw = _saw(model)
-    return Recipe(saw, (*warnings, *unusual(saw)), source, model.model_dump(mode="json", exclude_none=True))
+    return Recipe(saw, (*warnings, *unusual(saw)), source, model.plain())
 
 
 def _saw(model: RecipeModel) -> Saw:

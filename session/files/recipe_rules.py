@@ -110,7 +110,7 @@ class _Known:
         zones = self.given("teeth", "zone")
         if zones is None or any(path[:2] == ("teeth", "zone") for path in self._bad):
             return []
-        return [ZoneTable.model_validate(zone) for zone in zones]
+        return [ZoneTable.checked(zone) for zone in zones]
 
     def pitch(self) -> tuple[str, float | None]:
         """The key that says how fine the teeth are, and the pitch in mm when that can be known."""
@@ -118,7 +118,7 @@ class _Known:
         value = self.given("teeth", counts[0]) if len(counts) == 1 else None
         if value is None:
             return "", None
-        teeth = TeethTable.model_validate({counts[0]: value, "rake": 0.0})
+        teeth = TeethTable.checked({counts[0]: value, "rake": 0.0})
         return counts[0], pitch_of(teeth)[0]
 
 

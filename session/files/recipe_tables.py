@@ -8,10 +8,8 @@ from __future__ import annotations
 
 from typing import Annotated, Final, Literal, get_args
 
-from pydantic import Field, PlainValidator
-
-from session.files.checked_file import Table
-from session.files.written_lengths import AS_WRITTEN, length_check
+from session.files.checked_tables import CheckedBy, Table, holds
+from session.files.written_lengths import length_check
 from session.machine.clean_text import clean
 from session.trade.gauge import THICKEST, THINNEST
 from session.trade.lengths import Length, parse_length
@@ -45,13 +43,13 @@ def _name(value: object) -> str:
     return name
 
 
-ToothedLength = Annotated[Length, PlainValidator(length_check("22 in", 10.0, 3_000.0, "10 mm to 3 m")), AS_WRITTEN]
-PlateThickness = Annotated[Length, PlainValidator(length_check("22 in", 0.05, 10.0, "0.05 mm to 10 mm")), AS_WRITTEN]
-ZoneBegins = Annotated[Length, PlainValidator(length_check("22 in", 0.3, 3_000.0, "0.3 mm to 3 m")), AS_WRITTEN]
-Pitch = Annotated[Length, PlainValidator(length_check("22 in", 0.3, 60.0, "0.3 mm to 60 mm")), AS_WRITTEN]
-SetPerSide = Annotated[Length, PlainValidator(length_check("22 in", 0.0, 5.0, "0 mm to 5 mm")), AS_WRITTEN]
-Face = Annotated[Length, PlainValidator(length_check("22 in", 0.5, 60.0, "0.5 mm to 60 mm")), AS_WRITTEN]
-ViseJaw = Annotated[Length, PlainValidator(length_check("22 in", 10.0, 3_000.0, "10 mm to 3 m")), AS_WRITTEN]
+ToothedLength = Annotated[Length, CheckedBy(length_check("22 in", 10.0, 3_000.0, "10 mm to 3 m"))]
+PlateThickness = Annotated[Length, CheckedBy(length_check("22 in", 0.05, 10.0, "0.05 mm to 10 mm"))]
+ZoneBegins = Annotated[Length, CheckedBy(length_check("22 in", 0.3, 3_000.0, "0.3 mm to 3 m"))]
+Pitch = Annotated[Length, CheckedBy(length_check("22 in", 0.3, 60.0, "0.3 mm to 60 mm"))]
+SetPerSide = Annotated[Length, CheckedBy(length_check("22 in", 0.0, 5.0, "0 mm to 5 mm"))]
+Face = Annotated[Length, CheckedBy(length_check("22 in", 0.5, 60.0, "0.5 mm to 60 mm"))]
+ViseJaw = Annotated[Length, CheckedBy(length_check("22 in", 10.0, 3_000.0, "10 mm to 3 m"))]
 
 
 def _one_of(*words: str) -> str:
@@ -61,18 +59,18 @@ def _one_of(*words: str) -> str:
 class SawTable(Table):
     """``[saw]``: the saw as it is."""
 
-    name: Annotated[str, PlainValidator(_name)] = Field(description=_NAME_ALLOWED)
-    kind: Kind = Field(description=_one_of(*KINDS))
-    cut: Cut = Field(strict=False, description=_one_of(*Cut))
-    toothed_length: ToothedLength = Field(description='a length such as "22 in"')
-    plate_thickness: PlateThickness | None = Field(None, description='a length such as "0.035 in"')
-    plate_gauge: int | None = Field(
+    name: Annotated[str, CheckedBy(_name)] = holds(description=_NAME_ALLOWED)
+    kind: Kind = holds(description=_one_of(*KINDS))
+    cut: Cut = holds(strict=False, description=_one_of(*Cut))
+    toothed_length: ToothedLength = holds(description='a length such as "22 in"')
+    plate_thickness: PlateThickness | None = holds(None, description='a length such as "0.035 in"')
+    plate_gauge: int | None = holds(
         None, ge=THICKEST, le=THINNEST, description=f"a whole number of the Birmingham gauge, {THICKEST} to {THINNEST}"
     )
-    points_counted: int | None = Field(
+    points_counted: int | None = holds(
         None, ge=2, le=MOST_POINTS, description=f"a whole number from 2 to {MOST_POINTS:,}"
     )
-    formerly: list[Annotated[str, PlainValidator(_name)]] | None = Field(
+    formerly: list[Annotated[str, CheckedBy(_name)]] | None = holds(
         None, max_length=MOST_NAMES, description=f"a list of up to {MOST_NAMES} names"
     )
 
@@ -80,27 +78,27 @@ class SawTable(Table):
 class Count(Table):
     """The keys that say how fine teeth are."""
 
-    points_per_inch: float | None = Field(None, ge=1.5, le=80, description="a number from 1.5 to 80")
-    teeth_per_inch: float | None = Field(None, ge=0.5, le=79, description="a number from 0.5 to 79")
-    points_per_25mm: float | None = Field(None, ge=1.5, le=80, description="a number from 1.5 to 80")
-    pitch: Pitch | None = Field(None, description='a length such as "3.6 mm"')
+    points_per_inch: float | None = holds(None, ge=1.5, le=80, description="a number from 1.5 to 80")
+    teeth_per_inch: float | None = holds(None, ge=0.5, le=79, description="a number from 0.5 to 79")
+    points_per_25mm: float | None = holds(None, ge=1.5, le=80, description="a number from 1.5 to 80")
+    pitch: Pitch | None = holds(None, description='a length such as "3.6 mm"')
 
 
 class ZoneTable(Count):
     """``[[teeth.zone]]``: what changes along a progressive line, from there on toward the toe."""
 
-    begins: ZoneBegins = Field(description='a length from the heel, such as "18 in"')
-    rake: float | None = Field(None, ge=-15, le=45, description="degrees from -15 to 45")
+    begins: ZoneBegins = holds(description='a length from the heel, such as "18 in"')
+    rake: float | None = holds(None, ge=-15, le=45, description="degrees from -15 to 45")
 
 
 class TeethTable(Count):
     """``[teeth]``: the teeth as they are to be filed; angles in degrees as the guide block holds the file."""
 
-    rake: float = Field(ge=-15, le=45, description="degrees from -15 to 45")
-    fleam: float = Field(0.0, ge=0, le=45, description="degrees from 0 to 45")
-    slope: float = Field(0.0, ge=-30, le=30, description="degrees from -30 to 30")
-    first_leans: Leans = Field(Leans.AWAY, strict=False, description=_one_of(*Leans))
-    zone: list[ZoneTable] | None = Field(
+    rake: float = holds(ge=-15, le=45, description="degrees from -15 to 45")
+    fleam: float = holds(0.0, ge=0, le=45, description="degrees from 0 to 45")
+    slope: float = holds(0.0, ge=-30, le=30, description="degrees from -30 to 30")
+    first_leans: Leans = holds(Leans.AWAY, strict=False, description=_one_of(*Leans))
+    zone: list[ZoneTable] | None = holds(
         None, max_length=MOST_ZONES, description=f"up to {MOST_ZONES} tables [[teeth.zone]]"
     )
 
@@ -108,35 +106,35 @@ class TeethTable(Count):
 class SetTable(Table):
     """``[set]``: how far the points stand out of the plate, and how much of the tooth is bent."""
 
-    per_side: SetPerSide | None = Field(None, description='a length such as "0.006 in"')
-    least_per_side: SetPerSide | None = Field(None, description='a length such as "0.003 in"')
-    bent_share: float = Field(0.4, gt=0, le=1, description="a share above 0 and up to 1")
+    per_side: SetPerSide | None = holds(None, description='a length such as "0.006 in"')
+    least_per_side: SetPerSide | None = holds(None, description='a length such as "0.003 in"')
+    bent_share: float = holds(0.4, gt=0, le=1, description="a share above 0 and up to 1")
 
 
 class FileTable(Table):
     """``[file]``: the file in the drawer, as measured."""
 
-    face: Face | None = Field(None, description='a length such as "0.33 in"')
+    face: Face | None = holds(None, description='a length such as "0.33 in"')
 
 
 class WorkTable(Table):
     """``[work]``: how the person works."""
 
-    order: Order = Field(Order.SET_FIRST, strict=False, description=_one_of(*Order))
-    sides: int = Field(2, ge=1, le=2, description="1 or 2")
-    start: End = Field(End.HEEL, strict=False, description=_one_of(*End))
-    file_points: FilePoints = Field(FilePoints.TOE, strict=False, description=_one_of(*FilePoints))
-    vise_jaw: ViseJaw = Field(parse_length("12 in"), description='a length such as "14 in"')
-    wood: Wood = Field("dry hardwood", description=_one_of(*WOODS))
-    dressing_passes: int = Field(1, ge=0, le=10, description="a whole number from 0 to 10")
+    order: Order = holds(Order.SET_FIRST, strict=False, description=_one_of(*Order))
+    sides: int = holds(2, ge=1, le=2, description="1 or 2")
+    start: End = holds(End.HEEL, strict=False, description=_one_of(*End))
+    file_points: FilePoints = holds(FilePoints.TOE, strict=False, description=_one_of(*FilePoints))
+    vise_jaw: ViseJaw = holds(parse_length("12 in"), description='a length such as "14 in"')
+    wood: Wood = holds("dry hardwood", description=_one_of(*WOODS))
+    dressing_passes: int = holds(1, ge=0, le=10, description="a whole number from 0 to 10")
 
 
 class RecipeModel(Table):
     """A whole recipe. The tables that may be left out have usual values throughout."""
 
-    format: int = Field(ge=FORMAT, le=FORMAT, description=f"{FORMAT}, the only format there is so far")
-    saw: SawTable = Field(description="a table [saw]")
-    teeth: TeethTable = Field(description="a table [teeth]")
-    set: SetTable = Field(default_factory=SetTable, description="a table [set]")
-    file: FileTable = Field(default_factory=FileTable, description="a table [file]")
-    work: WorkTable = Field(default_factory=WorkTable, description="a table [work]")
+    format: int = holds(ge=FORMAT, le=FORMAT, description=f"{FORMAT}, the only format there is so far")
+    saw: SawTable = holds(description="a table [saw]")
+    teeth: TeethTable = holds(description="a table [teeth]")
+    set: SetTable = holds(make=SetTable, description="a table [set]")
+    file: FileTable = holds(make=FileTable, description="a table [file]")
+    work: WorkTable = holds(make=WorkTable, description="a table [work]")

@@ -12,9 +12,8 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Annotated, Any, Final
 
-from pydantic import AwareDatetime, Field, PlainValidator
-
-from session.files.checked_file import CheckedFile, Table
+from session.files.checked_file import CheckedFile
+from session.files.checked_tables import AwareTime, CheckedBy, Table, holds
 from session.files.complaints import Complaint
 from session.machine.clean_text import clean
 from session.trade.pitch import MOST_POINTS
@@ -93,14 +92,14 @@ def _known_format(value: object) -> int:
     return value
 
 
-def _number(low: float, high: float, unit: str) -> PlainValidator:
+def _number(low: float, high: float, unit: str) -> CheckedBy:
     def judge(value: object) -> float:
         # Not a number is in no range.
         if isinstance(value, bool) or not isinstance(value, int | float) or not low <= value <= high:
             raise ValueError(f"out of range; allowed: {low:g} to {high:g} {unit}")
         return float(value)
 
-    return PlainValidator(judge)
+    return CheckedBy(judge)
 
 
 _Along = Annotated[float, _number(-FARTHEST_MM, FARTHEST_MM, "mm")]
@@ -111,24 +110,24 @@ _UnsureLean = Annotated[float, _number(0.0, 90.0, "degrees")]
 
 
 def _usual(words: str) -> Any:
-    return Field(None, description=words)
+    return holds(None, description=words)
 
 
 class ScanTable(Table):
     """``[scan]``: when, of which saw, and the line as a whole."""
 
-    at: AwareDatetime = Field(description="a date and time with its offset, such as 2026-03-07T18:00:00+01:00")
-    saw: str = Field("", max_length=400, description="a text")
-    line_gap: _Across = Field(description="-60 to 60 mm")
-    se_line_gap: _Unsure = Field(description="0 to 60 mm")
-    se_scale: Annotated[float, _number(0.0, 0.1, "of a length")] = Field(description="0 to 0.1 of a length")
+    at: AwareTime = holds(description="a date and time with its offset, such as 2026-03-07T18:00:00+01:00")
+    saw: str = holds("", max_length=400, description="a text")
+    line_gap: _Across = holds(description="-60 to 60 mm")
+    se_line_gap: _Unsure = holds(description="0 to 60 mm")
+    se_scale: Annotated[float, _number(0.0, 0.1, "of a length")] = holds(description="0 to 0.1 of a length")
 
 
 class ScannedToothTable(Table):
     """``[[tooth]]``: one tooth, from the heel."""
 
-    place: _Along = Field(description="-3000 to 3000 mm")
-    state: ToothState = Field(strict=False, description=f"one of {_STATES}")
+    place: _Along = holds(description="-3000 to 3000 mm")
+    state: ToothState = holds(strict=False, description=f"one of {_STATES}")
     a: _Along | None = _usual("-3000 to 3000 mm")
     b: _Along | None = _usual("-3000 to 3000 mm")
     height: _Across | None = _usual("-60 to 60 mm")
@@ -146,10 +145,10 @@ class ScannedToothTable(Table):
 class ScanModel(Table):
     """The whole file of a line."""
 
-    format: Annotated[int, PlainValidator(_known_format)] = Field(0, validate_default=True)
+    format: Annotated[int, CheckedBy(_known_format)] = holds(0, checks_usual=True)
     program: str = ""
-    scan: ScanTable = Field(description="a table [scan]")
-    tooth: list[ScannedToothTable] = Field(description="a table [[tooth]] for each tooth from the heel")
+    scan: ScanTable = holds(description="a table [scan]")
+    tooth: list[ScannedToothTable] = holds(description="a table [[tooth]] for each tooth from the heel")
 
 
 def read_scan(path: Path) -> KeptScan:

@@ -9,9 +9,8 @@ from datetime import date
 from pathlib import Path
 from typing import Any, Final
 
-from pydantic import Field
-
-from session.files.checked_file import CheckedFile, Table, is_absent
+from session.files.checked_file import CheckedFile, is_absent
+from session.files.checked_tables import Table, holds
 from session.value_class import dataclass
 
 #: A scale is never off by more, as a share: beyond it the picture's own dots per inch are wrong.
@@ -32,29 +31,29 @@ class ScannerScale:
 
     def to_dict(self) -> dict[str, Any]:
         """The keys of the file; what was never measured is left out."""
-        told = {name: getattr(self, name) for name in ScannerModel.model_fields if name not in ("format", "program")}
+        told = {name: getattr(self, name) for name in ScannerModel.key_names() if name not in ("format", "program")}
         return {name: value for name, value in told.items() if value is not None}
 
 
 def _share() -> Any:
-    return Field(None, ge=1.0 - MOST_OFF, le=1.0 + MOST_OFF, description="0.97 to 1.03")
+    return holds(None, ge=1.0 - MOST_OFF, le=1.0 + MOST_OFF, description="0.97 to 1.03")
 
 
 def _unsure() -> Any:
-    return Field(None, ge=0.0, le=0.01, description="0 to 0.01")
+    return holds(None, ge=0.0, le=0.01, description="0 to 0.01")
 
 
 class ScannerModel(Table):
     """The keys of the file."""
 
-    format: int = Field(1, ge=1, le=1, description="1, the only format there is so far")
-    program: str = Field("", max_length=80, description="a text")
+    format: int = holds(1, ge=1, le=1, description="1, the only format there is so far")
+    program: str = holds("", max_length=80, description="a text")
     along: float | None = _share()
     se_along: float | None = _unsure()
-    along_on: date | None = Field(None, description="a date")
+    along_on: date | None = holds(None, description="a date")
     down: float | None = _share()
     se_down: float | None = _unsure()
-    down_on: date | None = Field(None, description="a date")
+    down_on: date | None = holds(None, description="a date")
 
 
 def read_scanner(path: Path) -> ScannerScale:
@@ -67,5 +66,5 @@ def read_scanner(path: Path) -> ScannerScale:
         if (f"se_{way}" in file.values) is not (way in file.values):
             file.found.append(((way,), f"and se_{way} go together; allowed: both, or neither"))
     model = file.sound()
-    told = model.model_dump(exclude={"format", "program"})
-    return ScannerScale(**told)
+    given = (name for name in ScannerModel.key_names() if name not in ("format", "program"))
+    return ScannerScale(**{name: getattr(model, name) for name in given})

@@ -10,9 +10,8 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import Annotated, Any, Final
 
-from pydantic import Field, PlainValidator
-
-from session.files.checked_file import CheckedFile, Table
+from session.files.checked_file import CheckedFile
+from session.files.checked_tables import CheckedBy, Table, holds
 from session.files.complaints import Complaint
 from session.machine.clean_text import clean
 from session.trade.lengths import Length as _Length
@@ -134,11 +133,11 @@ def _wood(value: object) -> str:
 class CrackTable(Table):
     """The table of a crack: where it is and how long."""
 
-    gullet: int | None = Field(None, ge=1, le=MOST_POINTS, description="the gullet, from 1 at the heel")
-    length: Annotated[_Length, PlainValidator(_length)] | None = Field(None, description='a length such as "1/8 in"')
+    gullet: int | None = holds(None, ge=1, le=MOST_POINTS, description="the gullet, from 1 at the heel")
+    length: Annotated[_Length, CheckedBy(_length)] | None = holds(None, description='a length such as "1/8 in"')
 
 
-_Teeth = Annotated[tuple[int, ...], PlainValidator(_teeth)]
+_Teeth = Annotated[tuple[int, ...], CheckedBy(_teeth)]
 
 
 def _out_of(words: type[Any]) -> str:
@@ -148,32 +147,32 @@ def _out_of(words: type[Any]) -> str:
 class SeenModel(Table):
     """The keys of the file, which are those of `Look`."""
 
-    format: int = Field(1, ge=1, le=1, description="1, the only format there is so far")
-    first_leans: Leans | None = Field(None, strict=False, description=_out_of(Leans))
-    points_in_an_inch: Annotated[float, PlainValidator(_count)] | None = Field(None, description="a count such as 8")
-    points_in_25mm: Annotated[float, PlainValidator(_count)] | None = Field(None, description="a count such as 8")
-    points_in_line: int | None = Field(None, ge=2, le=MOST_POINTS, description=f"a whole number, 2 to {MOST_POINTS}")
-    plate: Annotated[frozenset[Plate], PlainValidator(_plate)] | None = Field(
+    format: int = holds(1, ge=1, le=1, description="1, the only format there is so far")
+    first_leans: Leans | None = holds(None, strict=False, description=_out_of(Leans))
+    points_in_an_inch: Annotated[float, CheckedBy(_count)] | None = holds(None, description="a count such as 8")
+    points_in_25mm: Annotated[float, CheckedBy(_count)] | None = holds(None, description="a count such as 8")
+    points_in_line: int | None = holds(None, ge=2, le=MOST_POINTS, description=f"a whole number, 2 to {MOST_POINTS}")
+    plate: Annotated[frozenset[Plate], CheckedBy(_plate)] | None = holds(
         None, description=f"a list out of {', '.join(Plate)}"
     )
-    crack: CrackTable | None = Field(None, description='a table such as { gullet = 40, length = "1/8 in" }')
-    hard_teeth: bool | None = Field(None, description="true or false")
-    handle: Handle | None = Field(None, strict=False, description=_out_of(Handle))
-    line: LineShape | None = Field(None, strict=False, description=_out_of(LineShape))
-    line_gap: Annotated[_Length, PlainValidator(_length)] | None = Field(None, description='a length such as "1/32 in"')
-    sizes: Sizes | None = Field(None, strict=False, description=_out_of(Sizes))
-    high: _Teeth | None = Field(None, description=WRITTEN)
-    low: _Teeth | None = Field(None, description=WRITTEN)
-    broken: _Teeth | None = Field(None, description=WRITTEN)
-    bright: Bright | None = Field(None, strict=False, description=_out_of(Bright))
-    over_points: Annotated[tuple[_Length, ...], PlainValidator(_widths)] | None = Field(
+    crack: CrackTable | None = holds(None, description='a table such as { gullet = 40, length = "1/8 in" }')
+    hard_teeth: bool | None = holds(None, description="true or false")
+    handle: Handle | None = holds(None, strict=False, description=_out_of(Handle))
+    line: LineShape | None = holds(None, strict=False, description=_out_of(LineShape))
+    line_gap: Annotated[_Length, CheckedBy(_length)] | None = holds(None, description='a length such as "1/32 in"')
+    sizes: Sizes | None = holds(None, strict=False, description=_out_of(Sizes))
+    high: _Teeth | None = holds(None, description=WRITTEN)
+    low: _Teeth | None = holds(None, description=WRITTEN)
+    broken: _Teeth | None = holds(None, description=WRITTEN)
+    bright: Bright | None = holds(None, strict=False, description=_out_of(Bright))
+    over_points: Annotated[tuple[_Length, ...], CheckedBy(_widths)] | None = holds(
         None, description='a list of widths such as ["0.047 in", "0.048 in"]'
     )
-    last_cut: Cutting | None = Field(None, strict=False, description=_out_of(Cutting))
-    wanders_to: Toward | None = Field(None, strict=False, description=_out_of(Toward))
-    cut: Grain | None = Field(None, strict=False, description=_out_of(Grain))
-    wood: Annotated[str, PlainValidator(_wood)] | None = Field(None, description='a text such as "dry hardwood"')
-    last_sharpened: Annotated[date, PlainValidator(_day)] | None = Field(None, description="a date")
+    last_cut: Cutting | None = holds(None, strict=False, description=_out_of(Cutting))
+    wanders_to: Toward | None = holds(None, strict=False, description=_out_of(Toward))
+    cut: Grain | None = holds(None, strict=False, description=_out_of(Grain))
+    wood: Annotated[str, CheckedBy(_wood)] | None = holds(None, description='a text such as "dry hardwood"')
+    last_sharpened: Annotated[date, CheckedBy(_day)] | None = holds(None, description="a date")
 
 
 def _at_odds(values: Mapping[str, Any]) -> Iterator[Complaint]:

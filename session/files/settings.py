@@ -11,9 +11,8 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Annotated, Final, Literal
 
-from pydantic import Field, PlainValidator
-
-from session.files.checked_file import CheckedFile, Table, is_absent
+from session.files.checked_file import CheckedFile, is_absent
+from session.files.checked_tables import CheckedBy, Table, holds
 from session.files.complaints import Complaint
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
@@ -76,7 +75,7 @@ def _word(value: object) -> str:
     return word
 
 
-_Word = Annotated[str, PlainValidator(_word)]
+_Word = Annotated[str, CheckedBy(_word)]
 
 
 def _argument(value: object) -> str:
@@ -85,30 +84,30 @@ def _argument(value: object) -> str:
     return value
 
 
-_Argument = Annotated[str, PlainValidator(_argument)]
+_Argument = Annotated[str, CheckedBy(_argument)]
 
 
 class SettingsModel(Table):
     """The settings as they are written; every one may be left out."""
 
-    keys: dict[str, Annotated[list[_Word], Field(min_length=1, max_length=12)]] = Field(
-        default_factory=dict, description='for each action a list of 1 to 12 keys, such as done = ["space", "enter"]'
+    keys: dict[str, Annotated[list[_Word], holds(min_length=1, max_length=12)]] = holds(
+        make=dict, description='for each action a list of 1 to 12 keys, such as done = ["space", "enter"]'
     )
-    units: Units = Field("saw", description='one of "saw", "in", "mm"')
-    guard_ms: int = Field(300, ge=0, le=5000, description="a whole number of milliseconds from 0 to 5000")
-    idle_s: int = Field(60, ge=5, le=3600, description="a whole number of seconds from 5 to 3600")
-    sound: bool = Field(False, description="true or false")
-    spoken: bool = Field(False, description="true or false")
-    speech: Annotated[list[_Argument], Field(min_length=1, max_length=20)] | None = Field(
+    units: Units = holds("saw", description='one of "saw", "in", "mm"')
+    guard_ms: int = holds(300, ge=0, le=5000, description="a whole number of milliseconds from 0 to 5000")
+    idle_s: int = holds(60, ge=5, le=3600, description="a whole number of seconds from 5 to 3600")
+    sound: bool = holds(False, description="true or false")
+    spoken: bool = holds(False, description="true or false")
+    speech: Annotated[list[_Argument], holds(min_length=1, max_length=20)] | None = holds(
         None, description='a list of 1 to 20 words, such as speech = ["espeak-ng", "-s", "150"]'
     )
-    speech_text: SpeechText = Field("argument", description='one of "argument", "input"')
-    theme: _Word | None = Field(None, description="the name of a theme")
-    check_spacing: int = Field(22, ge=5, le=60, description="a whole number of places from 5 to 60")
-    guidance: Guidance = Field("taught", description='one of "taught", "brief", "bare"')
-    numerals: Literal[5, 7, 9] = Field(9, description="5, 7 or 9 rows")
-    drawing: Drawing = Field("blocks", description='one of "blocks", "ascii"')
-    corner_teeth: int = Field(
+    speech_text: SpeechText = holds("argument", description='one of "argument", "input"')
+    theme: _Word | None = holds(None, description="the name of a theme")
+    check_spacing: int = holds(22, ge=5, le=60, description="a whole number of places from 5 to 60")
+    guidance: Guidance = holds("taught", description='one of "taught", "brief", "bare"')
+    numerals: Literal[5, 7, 9] = holds(9, description="5, 7 or 9 rows")
+    drawing: Drawing = holds("blocks", description='one of "blocks", "ascii"')
+    corner_teeth: int = holds(
         TEETH_PER_CORNER,
         ge=1,
         le=MOST_CORNER_TEETH,
@@ -117,7 +116,7 @@ class SettingsModel(Table):
 
 
 #: The names of all settings: what a file of them is known by.
-SETTINGS: Final = tuple(SettingsModel.model_fields)
+SETTINGS: Final = SettingsModel.key_names()
 
 
 def load_settings(path: Path) -> tuple[Settings, tuple[str, ...]]:

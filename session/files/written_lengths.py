@@ -1,16 +1,12 @@
-"""Lengths in a model: written as a text with its unit, held as `Length`, and given back as they were written."""
+"""Lengths in a model: written as a text with its unit, and held as `Length`."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable
 
-from pydantic import PlainSerializer
-
 from session.machine.clean_text import clean
 from session.trade.lengths import Length, parse_length
-
-AS_WRITTEN = PlainSerializer(lambda length: length.text, return_type=str)
 
 
 def length_check(

@@ -7,25 +7,25 @@ from pathlib import Path
 from typing import Annotated, Any
 
 import pytest
-from pydantic import Field
 
-from session.files.checked_file import MOST_ERRORS, CheckedFile, Table, is_absent
+from session.files.checked_file import MOST_ERRORS, CheckedFile, is_absent
+from session.files.checked_tables import Table, holds
 from session.machine.refusal import BAD_INPUT, Refusal
 
 
 class PegTable(Table):
     """A table of a kind of file that only this test has."""
 
-    hole: int = Field(1, ge=1, le=9, description="a whole number from 1 to 9")
-    saws: list[str] = Field(default_factory=list, description="a list of names")
+    hole: int = holds(1, ge=1, le=9, description="a whole number from 1 to 9")
+    saws: list[str] = holds(make=list, description="a list of names")
 
 
 class PegboardModel(Table):
     """A kind of file that only this test has."""
 
-    format: int = Field(1, ge=1, le=1, description="1")
-    count: dict[str, Annotated[int, Field(ge=0)]] = Field(default_factory=dict, description="numbers from 0 on")
-    row: list[PegTable] = Field(default_factory=list, description="tables [[row]]")
+    format: int = holds(1, ge=1, le=1, description="1")
+    count: dict[str, Annotated[int, holds(ge=0)]] = holds(make=dict, description="numbers from 0 on")
+    row: list[PegTable] = holds(make=list, description="tables [[row]]")
 
 
 def board(tmp_path: Path, text: str) -> CheckedFile[PegboardModel]:
