@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -13,6 +13,7 @@ from session.trade.observation import LineShape, Look, Seen
 from session.trade.rounding import decimals
 from session.trade.scanned_line import ToothState
 from session.trade.tooth_numbers import numbers_in_words
+from session.value_class import dataclass
 
 
 @dataclass(frozen=True, slots=True)
