@@ -73,7 +73,9 @@ def expected(saw: Saw, records: SawRecords = NO_HISTORY) -> Mapping[Look, str]:
         )
     elif saw.set_per_side is not None:
         width = saw.plate.mm + 2 * saw.set_per_side.mm
-        found[Look.OVER_POINTS] = f"{_width(width, unit)} when newly set; never under {_width(saw.plate.mm, unit)}"
+        found[Look.OVER_POINTS] = (
+            f"{_width(width, unit)} when newly set; never under the plate's {_width(saw.plate.mm, unit)}"
+        )
     else:
         found[Look.OVER_POINTS] = f"never under the plate, {_width(saw.plate.mm, unit)}"
     if records.last_sharpened is not None:

@@ -38,7 +38,8 @@ def tooth_sizes(front_deg: float, back_deg: float, width: int, height: int, *, a
         part.flip()
         if captions:
             part.put_centered(width / 2, part.height - 1, first_that_fits(width, (told, "by turns", "")), Role.STRONG)
-        sheet.put_rows(0, top if top else 0, part.rows())
+        # Of an odd height the upper line has the row more, for its name.
+        sheet.put_rows(0, height - half if top else 0, part.rows())
     return sheet.rows()
 
 
@@ -104,7 +105,16 @@ def odd_tooth(kind: Known, front_deg: float, back_deg: float, width: int, height
         sheet.put_centered(width / 2, 0, "v" if ascii else "▼", Role.ARROW)
     if kind is Known.HIGH and height >= 8:
         sheet.put(0, 0, "<->" if ascii else "◀─▶", Role.ARROW)
+    _name_edge(sheet, ascii)
     return sheet.rows()
+
+
+def _name_edge(sheet: Sheet, ascii: bool) -> None:
+    """What lies on the points, in words on it, where it is as long as they are."""
+    name = " straight edge "
+    left = sheet.width - len(name) - 1
+    if left > 0 and all(sheet.char(x, 0) == WOOD.cell(ascii=ascii) for x in range(left, left + len(name))):
+        sheet.put(left, 0, name, Role.STRONG)
 
 
 def _rest(

@@ -90,7 +90,7 @@ def hard_teeth(front_deg: float, back_deg: float, width: int, height: int, *, as
         for x in range(width):
             char = sheet.char(x, y)
             if char != " ":
-                sheet.put(x, y, BEHIND.cell(ascii=ascii) if char == full else char, BEHIND.role)
+                sheet.put(x, y, BEHIND.cell(ascii=ascii) if char == full else char, Role.FRAME)
     sheet.flip()
     heel = width - int(min(teeth)) - 1
     if above == 3:

@@ -27,13 +27,13 @@ def trough(fleam: float, width: int, height: int, *, ascii: bool = False) -> Row
     sheet = Sheet(width, height)
     captions = 1 if height >= 5 else 0
     half = max(1, width // 2)
-    for left, lower, told in ((0, 0.0, "even"), (width - half, _LOWER, "uneven")):
+    for left, lower, told in ((0, 0.0, ("even rows", "even")), (width - half, _LOWER, ("uneven rows", "uneven"))):
         part = Solid(half, height - captions)
         part.fill(_section(half, height - captions, fleam, lower))
         drawn = Sheet(half, height)
         part.lay(drawn, STEEL, ascii=ascii)
         if captions:
-            drawn.put_centered(half / 2, height - 1, told, Role.STRONG)
+            drawn.put_centered(half / 2, height - 1, first_that_fits(half, told), Role.STRONG)
         if lower and height >= 8:
             drawn.put_centered(half * 0.78, 0, "v low" if ascii else "▼ low", Role.ARROW)
         elif height >= 8:
@@ -67,6 +67,7 @@ def needle(fleam: float, width: int, height: int, *, ascii: bool = False) -> Row
         part.lay(drawn, STEEL, ascii=ascii)
         floor = next((y for y in range(room) if drawn.char(wide // 2, y) != " "), room)
         drawn.put(wide // 2 - (wide % 2 == 0), max(0, floor - 1), ("o" if ascii else "●") * 2, TOOL.role)
+        sheet.put_centered(width / 2, 4, first_that_fits(width, ("the needle in the trough", "needle")), Role.LABEL)
         sheet.put_rows((width - wide) // 2, 5, drawn.rows())
         sheet.put(0, height - 1, first_that_fits((width - wide) // 2, ("along it", "")), Role.LABEL)
     return sheet.rows()

@@ -59,12 +59,14 @@ def grade_words(saw: Saw, broken: tuple[int, ...], *, unseen: bool = False) -> A
         title="Grade the flats",
         # Two grades a line, so that no width stands apart from its word.
         lines=(
+            "Eyes and a lamp; saw in the vise.",
             f"{meant[0]}, {meant[1]},",
             f"{meant[2]}, {meant[3]},",
             f"{meant[4]}, {meant[5]}.",
             f"Broken, passed over: {some(broken)}." if broken else "Leave broken teeth out.",
             *(("The scan does not tell this flat: look at it.",) if unseen else ()),
         ),
+        first=5,
         instruction="Grade this tooth's flat, 0 to 5, as it shows in the light.",
     )
 

@@ -74,10 +74,11 @@ class Saying:
     @property
     def side_words(self) -> str:
         """ "side 1 of 2", "now side 1 of 2, then side 2": empty where no side matters."""
-        if not self.side or not self.sides:
-            return f"then side {self.comes}" if self.comes else ""
-        side = f"side {self.side} of {self.sides}"
-        return f"now {side}, then side {self.comes}" if self.comes else side
+        of = f" of {self.sides}" if self.sides else ""
+        if self.comes:
+            # On the way back from side 2 it is none of a stage that is worked from side 1 alone.
+            return f"now side {3 - self.comes}{of}, then side {self.comes}"
+        return f"side {self.side}{of}" if self.side and self.sides else ""
 
 
 def say(at: MomentNumbers) -> Saying:

@@ -264,7 +264,7 @@ def test_what_is_expected_stands_beside_the_question(at_the_desk: Begin) -> None
     for name, answer in TYPED.items():
         beside[name] = [line for line in there.desk.moment.said.lines if line.startswith("Expected:")]
         there.answer(answer)
-    assert beside["over the set"] == ["Expected: 0.047 in when newly set; never under 0.035 in."]
+    assert beside["over the set"] == ["Expected: 0.047 in when newly set; never under the plate's 0.035 in."]
     assert beside["points"] == ["Expected: 155 by the recipe."]
     assert beside["lean"] == ["Expected: away by the recipe."]
 

@@ -143,7 +143,7 @@ def test_a_dull_point_shines_under_the_window_and_a_sharp_one_does_not() -> None
 
 def test_hard_tips_are_dark_to_half_their_depth_and_the_file_lies_on_the_one_at_the_heel() -> None:
     rows = hard_teeth(*ANGLES, WIDTH, HEIGHT)
-    dark = cells(rows, Role.PLAIN)
+    dark = cells(rows, Role.FRAME)
     steel = cells(rows, Role.STEEL)
     file = cells(rows, Role.FILE)
     rows_dark = {y for _, y in dark}
@@ -176,7 +176,7 @@ def test_an_even_trough_has_points_of_one_height_and_an_uneven_one_has_not(fleam
         heights.append([min(tops[x] for x in half if (x < middle) == first) for first in (True, False)])
     assert abs(heights[0][0] - heights[0][1]) <= 0.5
     assert heights[1][1] - heights[1][0] > 2
-    assert plain(rows)[-1].split() == ["even", "uneven"]
+    assert plain(rows)[-1].split() == ["even", "rows", "uneven", "rows"]
 
 
 def test_nothing_stands_in_the_needles_way() -> None:

@@ -121,6 +121,14 @@ class TestTheTurn:
                 assert not said.of.startswith("next ")
         assert all(told.values())
 
+    def test_on_the_way_back_to_a_stage_worked_from_side_1_alone_both_sides_are_told_too(self) -> None:
+        back = [
+            Moment(state, RIP).said
+            for now, state in walk(replace(RIP, sides=1))
+            if now.ask is Ask.TURN and now.name == "saw" and now.place is not None and now.place.stage is Stage.FILE
+        ]
+        assert [said.side_words for said in back] == ["now side 2, then side 1"]
+
     def test_no_side_2_of_1(self) -> None:
         said = [Moment(state, RIP).said for now, state in walk(replace(RIP, sides=1)) if now.ask is Ask.TURN]
         assert said
