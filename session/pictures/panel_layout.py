@@ -28,7 +28,7 @@ _WIDEST: Final = 76
 _APART: Final = 2
 
 #: So many choices are a long list.
-_LONG: Final = 6
+_LONG: Final = 5
 
 #: Between the parts of a row.
 _BETWEEN: Final = " │ "

@@ -20,6 +20,7 @@ from session.sentences.tool_words import set_width
 from session.texts.guidance import Level
 from session.texts.steps import AskKind, Asks, Step
 from session.texts.steps import step as step_of
+from session.texts.wording import LEVELED
 from session.trade.file_choice import face_needs, tooth_to_fit
 from session.trade.lengths import Length, in_unit
 from session.trade.observation import Look
@@ -75,7 +76,10 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
         lines = (_with(told), told.stop)
     choices: tuple[str, ...] = ()
     if place.stage is Stage.LEVEL:
-        lines, choices = (*_verdict(at), *_scanned(at), *lines, *_measures(at)), flats_choices(state)
+        if (verdict := _verdict(at)) and lines:
+            # What was told has the room: with what it is looked at and when to stop, in as few words as will do.
+            lines = (*verdict, f"Eyes and a light. Stop when {LEVELED}.", *lines[2:])
+        lines, choices = (*_scanned(at), *lines, *_measures(at)), flats_choices(state)
         if at.flats_offer is not None and at.flats_offer.flats:
             choices = (*choices, BY_THE_SCAN)
     if place.stage is Stage.CLOSE and place.step == LEFT_OUT_STEP:

@@ -132,7 +132,7 @@ def _saw_set(saw: Saw, place: Place) -> tuple[str, ...]:
     """How the saw set is held and adjusted, and what two set neighbors measure, from the first tooth on."""
     wide = set_width(saw)
     return (
-        "Stand at this tooth, saw set upright on it, plunger toward you.",
+        "At this tooth, saw in vise: saw set upright on it, plunger toward you.",
         anvil_words(saw.at(place.tooth)),
         *((f"Calipers over the points: {wide}.",) if wide else ()),
     )

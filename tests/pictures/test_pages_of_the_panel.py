@@ -23,7 +23,14 @@ BESIDE, ALONE = (36, 13), (64, 13)
 #: What the first page and the row under it say of the tool, how it is held and where it goes, by what is worked.
 TOLD = {
     (Stage.LEVEL, Kind.PASS): ("flat mill file", "square block", "stand", "push", "heel to toe", LEVELED),
-    (Stage.SET, Kind.TOOTH): ("saw set upright", "stand", "plunger toward you", "away from you", "rests on the anvil"),
+    (Stage.SET, Kind.TOOTH): (
+        "saw set upright",
+        "at this tooth",
+        "in vise",
+        "toward you",
+        "away from you",
+        "on the anvil",
+    ),
     (Stage.RESHAPE, Kind.GULLET): ("triangular file", "by handle", "stand", "push away", "square across", "stop"),
     (Stage.FILE, Kind.GULLET): ("triangular file", "by handle", "stand", "push away", "file level", "stop"),
     (Stage.DRESS, Kind.PASS): ("oilstone", "flat on the bench", "stand", "lightly", "heel to toe", "once"),
@@ -95,7 +102,7 @@ def test_rule_31_the_first_page_tells_tool_hold_place_direction_and_stop(saw: Sa
 @pytest.mark.parametrize("level", [Level.TAUGHT, Level.BRIEF])
 @pytest.mark.parametrize("saw", [CROSSCUT, RIP], ids=["crosscut", "rip"])
 def test_rule_31_page_one_of_a_step_tells_when_to_stop(saw: Saw, level: Level) -> None:
-    for at in moments(saw, level):
+    for at in (*moments(saw, level), *moments(saw, level, reshape=True, graded=True)):
         place = at.place
         if at.front.ask is Ask.WORK and place is not None and place.kind is Kind.STEP and place.step != "plan":
             assert re.search(r"\bStop (?:when|at)\b", flat(words(panel(at, *ALONE), 0))), place
