@@ -28,7 +28,8 @@ DEV: list[str] = PROJECT["optional-dependencies"]["dev"]
 SCAN: list[str] = PROJECT["optional-dependencies"]["scan"]
 
 #: Libraries that are imported by another name than the one they are installed by.
-IMPORTED_AS = {"pil": "pillow"}
+#: Of pydantic it is the core that is imported: it comes with each release, and only with one that knows it.
+IMPORTED_AS = {"pil": "pillow", "pydantic-core": "pydantic"}
 
 #: The surroundings that a library may be asked for in: here, on Windows, and with each Python that the program runs on.
 HERE: dict[str, Any] = {**default_environment()}
