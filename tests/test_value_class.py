@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import copy
 import dataclasses
 import pickle
@@ -10,10 +11,13 @@ import sys
 from collections.abc import Callable
 from dataclasses import field
 from functools import cached_property
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+import session
+from parsed_source import parsed
 from session import value_class
 
 #: What checks types sees the standard decorator: which of them is at work is told here at run time.
@@ -197,3 +201,17 @@ print(len(compiled))
 """
     done = subprocess.run([sys.executable, "-c", counts], capture_output=True, text=True, check=True)
     assert done.stdout.split() == ["0", "1"]
+
+
+def test_whatever_is_frozen_is_made_by_ours() -> None:
+    slow = []
+    for path in Path(session.__file__).parent.rglob("*.py"):
+        made = [node.decorator_list for node in ast.walk(parsed(path)) if isinstance(node, ast.ClassDef)]
+        told = [ast.unparse(one) for all_of in made for one in all_of if ast.unparse(one).startswith("dataclass")]
+        imported = [node for node in ast.walk(parsed(path)) if isinstance(node, ast.ImportFrom)]
+        standard = any(
+            node.module == "dataclasses" and any(one.name == "dataclass" for one in node.names) for node in imported
+        )
+        if standard and told and all("frozen=True" in one for one in told):
+            slow.append(path.name)
+    assert slow == []

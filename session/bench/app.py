@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import gc
 import os
 import signal
 from collections.abc import Callable, Mapping
@@ -40,6 +41,9 @@ if TYPE_CHECKING:
     from session.form.own_saw_form import OwnSawForm
 
 T = TypeVar("T")
+
+#: Seconds after which nobody waits for the first screen any more.
+_OPENED_S: Final = 1.0
 
 
 class BenchApp(DrawnApp):
@@ -87,6 +91,7 @@ class BenchApp(DrawnApp):
         self._saving: SaveThread | None = None
         self._speech: Speech | None = None
         wear_theme(self, plain or settings.theme)
+        self.worn()
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Our own inks, for a theme of Textual's that does not know them."""
@@ -95,6 +100,8 @@ class BenchApp(DrawnApp):
     async def on_mount(self) -> None:
         """Listen for signals, then open the sitting or the form that was given, else the till."""
         self._loop = asyncio.get_running_loop()
+        if self.terminal is not None:
+            self.set_timer(_OPENED_S, _look_what_can_go)
         for number in ENDING:
             self._end_on(number, 128 + number)
         self._end_on(signal.SIGINT, INTERRUPTED)
@@ -317,6 +324,12 @@ class BenchApp(DrawnApp):
         if self._saving is not None:
             self._saving.settle()
         self.exit(code, return_code=code)
+
+
+def _look_what_can_go() -> None:
+    """Let memory be cleared in short steps from now on: what was loaded stays, and is looked at no more."""
+    gc.freeze()
+    gc.set_threshold(50_000)
 
 
 def _account(log: Path) -> tuple[str, ...]:

@@ -18,6 +18,7 @@ class DrawnApp(KeysInTurn):
     def __init__(self, **options: Any) -> None:
         super().__init__(**options)
         self._cells: Final = ShownCells()
+        self._worn_before = False
 
     def _display(self, screen: Screen[Any], renderable: Any) -> None:
         """Send what is to be shown without the cells that the terminal shows already."""
@@ -37,6 +38,17 @@ class DrawnApp(KeysInTurn):
         if not self.screen_stack or self.screen.styles.background.a == 1:
             return []
         return super()._background_screens
+
+    def worn(self) -> None:
+        """The theme of the start was chosen: what is about to be parsed has its colors from the first."""
+        self.stylesheet.set_variables(self.get_css_variables())
+        self._worn_before = True
+
+    def refresh_css(self, animate: bool = True) -> None:
+        """Parse and style all anew for another theme; once for one that was worn before anything was parsed."""
+        worn, self._worn_before = self._worn_before, False
+        if not worn:
+            super().refresh_css(animate)
 
     async def on_mount(self) -> None:
         """Draw all anew once the program goes on after a stop: others wrote to the terminal meanwhile."""

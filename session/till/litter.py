@@ -11,7 +11,6 @@ from typing import Final
 from session.machine.disk import REAL, Disk
 from session.machine.left_over import clear_left_over, left_over
 from session.machine.refusal import Refusal
-from session.till.backup_moves import clear, importing
 from session.till.till_folder import IMPORTING, RETIRED
 
 #: What is laid ready of a backup, and what stands half made beside it.
@@ -25,6 +24,9 @@ def clear_litter(till: Path, disk: Disk = REAL) -> None:
         folders = [folder for folder in _folders(till) if left_over(folder)]
         if not folders and not ready.is_dir() and not ready.with_name(f"{IMPORTING}.lock").exists():
             return
+        # A till that is in order does not wait for what knows of backups.
+        from session.till.backup_moves import clear, importing
+
         # A backup that is being brought in makes files everywhere.
         with importing(till, disk):
             if ready.is_dir() and all(_LAID_READY.fullmatch(path.name) for path in ready.iterdir()):

@@ -8,10 +8,7 @@ from collections.abc import Callable, Mapping
 from textual.screen import Screen
 
 from session.bench.screens.fresh_styles import FreshStyles
-from session.bench.screens.leave import Leave
-from session.bench.screens.prompt import Prompt
 from session.bench.voice import Speaker, Voice
-from session.desk.act_questions import questions
 from session.desk.act_reply import QuestionKind, Reply
 from session.desk.desk import Desk
 from session.desk.question import Question
@@ -38,6 +35,9 @@ class AskingScreen(FreshStyles, Screen[str]):
     def open_sheet(self, reply: Reply) -> None:
         """Open what ``reply`` asks to be opened, if anything."""
         if reply.opens is QuestionKind.LEAVE:
+            # The first screen does not wait for the sheets that may come over it.
+            from session.bench.screens.leave import Leave
+
             leave = Leave(self.desk.making.saved())
             self.voice.words(*leave.told)
             self.app.push_screen(leave, self._left)
@@ -46,9 +46,13 @@ class AskingScreen(FreshStyles, Screen[str]):
         elif reply.shows:
             self._ask(Question(reply.shows[0], reply.shows[1:]))
         elif reply.opens is not None:
+            from session.desk.act_questions import questions
+
             self._ask(questions(self.desk, reply.opens, self.keymap))
 
     def _ask(self, question: Question) -> None:
+        from session.bench.screens.prompt import Prompt
+
         self.voice.question(question)
         self.app.push_screen(Prompt(question, self.voice.words), self._after(question.then))
 
