@@ -9,6 +9,7 @@ from statistics import median
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from session.machine.refusal import Refusal
 from session.scan.light_levels import Floats
@@ -22,8 +23,15 @@ ALIKE_DEG: Final = 5.0
 #: The scatter of points about their line that is usual, mm: a line is laid by those that keep to it (our own guess).
 SCATTER_MM: Final = 0.02
 
-#: No file takes a single tooth so far under its neighbors, mm: it broke (our own guess, beside a fifth of its depth).
+#: No file takes a single tooth so far under its neighbors, mm and as a share of its depth, the larger of the two: it
+#: broke (our own guess).
 NEVER_FILED_MM: Final = 0.4
+NEVER_FILED: Final = 0.2
+
+#: Dots so fine, mm, tell a low or high tooth but for its own uncertainty; of coarser ones, what is so near to the limit
+#: that it may be either, as a share of what a dot has more (found on rendered scans).
+FINE_MM: Final = 25.4 / 1100
+DOUBT: Final = 0.7
 
 
 def heel_of(teeth: Sequence[ReadTooth]) -> str | None:
@@ -77,7 +85,7 @@ def filled(teeth: Sequence[ReadTooth], skyline: tuple[Floats, Floats]) -> tuple[
             both_odd = kept[at].fit != "top" and kept[at + 1].fit != "top"
             other = at + 1 if worse == at else at
             if both_odd:
-                hidden = "covered" in (kept[at].fit, kept[at + 1].fit)
+                hidden = {"covered", "hidden"} & {kept[at].fit, kept[at + 1].fit}
                 kept[other] = replace(kept[other], fit="covered" if hidden else "torn")
             del kept[worse], places[worse]
             at = max(0, at - 1)
@@ -113,10 +121,11 @@ def _height(skyline: tuple[Floats, Floats], first: float, last: float) -> float:
     return float(np.max(v[inside])) if inside.any() else math.nan
 
 
-def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float, se_bow: float) -> ScannedLine:
+def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float, se_bow: float, dot: float) -> ScannedLine:
     """The line that these teeth, from the heel, make. Raises Refusal where too few tops were seen.
 
     se_scale: relative standard uncertainty of lengths. se_bow: of what the scanner itself bends a straight line, mm.
+    dot: mm; a tooth so near to where it becomes a low or high one that the dots do not tell which was not seen.
     """
     good = [one for one in teeth if one.fit == "top"]
     if len(good) < FEWEST_TEETH:
@@ -125,7 +134,7 @@ def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float, se_
         )
     u: Floats = np.array([one.u for one in good])
     v: Floats = np.array([one.v for one in good])
-    level, slope, bow, pulls = _curve(u, v)
+    level, slope, bow, pulls = _laid(u, v, max(NEVER_FILED_MM, NEVER_FILED * depth))
     se_gap = math.hypot(se_bow, math.hypot(*(pulls * np.array([one.se for one in good]))))
     first = teeth[0].u
     turn = math.atan(slope)
@@ -149,7 +158,7 @@ def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float, se_
     for number, one in enumerate(teeth, 1):
         gullet = one.gullet
         height = None if math.isnan(one.v) else under(one.u, one.v)
-        state = _state(one, height, depth)
+        state = _state(one, height, depth, DOUBT * max(0.0, dot - FINE_MM))
         tooth = ScannedTooth(
             tooth=number,
             place_mm=along(one.u),
@@ -185,38 +194,53 @@ def _known(value: float) -> float | None:
     return None if math.isnan(value) else value
 
 
-def _state(one: ReadTooth, height: float | None, depth: float) -> ToothState:
+def _state(one: ReadTooth, height: float | None, depth: float, doubt: float) -> ToothState:
     if one.fit == "none" and height is None:
         return ToothState.NOT_SEEN
     assert height is not None
+    if one.fit == "hidden":
+        return ToothState.NOT_SEEN
     flat = 0.0 if one.a is None or one.b is None else one.b - one.a
     if one.fit in ("broken", "none", "torn"):
         return ToothState.BROKEN if height > max(OFF_LINE_MM, 0.08 * depth) else ToothState.NOT_SEEN
     if one.fit == "covered":
         # What lies on a tooth may hide it; it does not take it down.
-        return ToothState.BROKEN if height > max(NEVER_FILED_MM, 0.2 * depth) else ToothState.NOT_SEEN
+        return ToothState.BROKEN if height > max(NEVER_FILED_MM, NEVER_FILED * depth) else ToothState.NOT_SEEN
     if height > max(OFF_LINE_MM, 0.12 * depth) and flat > 0.08 * depth:
         return ToothState.BROKEN
-    if height > max(NEVER_FILED_MM, 0.2 * depth):
+    if height > max(NEVER_FILED_MM, NEVER_FILED * depth):
         return ToothState.BROKEN
+    if abs(abs(height) - OFF_LINE_MM) < max(doubt, one.se):
+        return ToothState.NOT_SEEN
     if height > OFF_LINE_MM:
         return ToothState.LOW
     return ToothState.HIGH if height < -OFF_LINE_MM else ToothState.WHOLE
 
 
-def _curve(u: Floats, v: Floats) -> tuple[float, float, float, Floats]:
+def _laid(u: Floats, v: Floats, broken: float) -> tuple[float, float, float, Floats]:
+    """The same as `_curve` by the points that stand: a stump, more than ``broken`` under the first line, lays none."""
+    level, slope, bow, pulls = _curve(u, v)
+    middle, half = (u[0] + u[-1]) / 2.0, max(1e-6, (u[-1] - u[0]) / 2.0)
+    stands = level + slope * (u - middle) + bow * ((u - middle) / half) ** 2 - v < broken
+    if stands.all() or stands.sum() < FEWEST_TEETH:
+        return level, slope, bow, pulls
+    return _curve(u, v, stands)
+
+
+def _curve(u: Floats, v: Floats, kept: NDArray[np.bool_] | None = None) -> tuple[float, float, float, Floats]:
     """Height in the middle, slope and bow of the line through the points: a parabola, hardly pulled by odd ones.
 
     By Huber's weights, whose answer is one wherever it begins, and moves little when a point does. The bow is the
     height of the ends over the middle: v = level + slope·(u − middle) + bow·x², x from −1 to 1. Last, by how much the
-    height of each point moves the bow.
+    height of each point moves the bow. Points that are not ``kept`` have no weight; u still begins and ends the line.
     """
     middle, half = (u[0] + u[-1]) / 2.0, max(1e-6, (u[-1] - u[0]) / 2.0)
     x = (u - middle) / half
     columns = np.column_stack([np.ones_like(x), x, x * x])
+    weight = np.ones_like(x) if kept is None else kept.astype(float)
     found = np.array([float(np.median(v)), 0.0, 0.0])
     for _ in range(500):
-        root = np.sqrt(1.0 / np.maximum(1.0, np.abs(v - columns @ found) / SCATTER_MM))
+        root = np.sqrt(weight / np.maximum(1.0, np.abs(v - columns @ found) / SCATTER_MM))
         before = found
         found, *_ = np.linalg.lstsq(columns * root[:, None], v * root, rcond=None)
         if float(np.abs(found - before).max()) < 1e-7:

@@ -14,9 +14,10 @@ from session.scan.fine_contour import Band, edges_in, lay_band
 from session.scan.flank_lines import Flank, fit_flank, meeting
 from session.scan.light_levels import Floats, Gray
 from session.scan.outline_teeth import Rise, rises, usual_depth
+from session.scan.parted_edges import apart, refuse_cut_off
 from session.scan.steel_side import told_upside_down
 from session.scan.tooth_edge import ToothEdge, find_edge
-from session.scan.tooth_tops import Top, read_top
+from session.scan.tooth_tops import Top, read_top, steel_beyond
 from session.trade.rounding import decimals
 from session.value_class import dataclass
 
@@ -52,7 +53,8 @@ class ReadTooth:
 
     a, b: ends of the flat, a before b along u. v: height of the top. se: of that height. left, right: leans of the two
     flanks from square, positive where they lean as a tooth's do. gullet: place and height of the gullet after it, None
-    at the end. fit: what the top was found to be: "top", "covered", "broken", "torn" or "none".
+    at the end. edge: height to which the edge itself was followed. fit: what the top was found to be: "top", "covered",
+    "hidden", "broken", "torn" or "none".
     """
 
     u: float
@@ -68,6 +70,7 @@ class ReadTooth:
     se_left: float
     se_right: float
     fit: str
+    edge: float = math.nan
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,10 +139,13 @@ def read_picture(dots: Gray, per_mm: tuple[float, float], steel: str | None = No
 def _edges(dots: Gray, per_mm: tuple[float, float], edge: ToothEdge) -> tuple[Band, list[Floats], float]:
     """The band along a rough line, the edges in it, and the teeth's usual depth, mm."""
     band = lay_band(dots, per_mm, edge)
-    chains = _apart(edges_in(band))
+    every = edges_in(band)
+    chains = apart(every)
     if not chains:
         raise Refusal("no tooth's edge could be followed; scan again, sharper or with more contrast")
-    return band, chains, min(usual_depth(chains), edge.depth)
+    depth = min(usual_depth(chains), edge.depth)
+    refuse_cut_off(band, chains, every, depth)
+    return band, chains, depth
 
 
 def _straightened(band: Band, chains: Sequence[Floats], tops: Sequence[Rise]) -> tuple[Band, list[Floats]]:
@@ -152,17 +158,6 @@ def _straightened(band: Band, chains: Sequence[Floats], tops: Sequence[Rise]) ->
     turned = replace(band, edge=replace(band.edge, along=band.edge.along - band.edge.out * math.atan(slope)))
     moved = [np.column_stack(turned.saw_frame(*band.picture_place(one[:, 0], one[:, 1]))) for one in chains]
     return turned, moved
-
-
-def _apart(chains: Sequence[Floats]) -> list[Floats]:
-    """The longest edge, and those that go on where longer ones do not reach: a hair over a gullet is no edge."""
-    kept: list[Floats] = []
-    for chain in sorted(chains, key=lambda one: float(np.ptp(one[:, 0])), reverse=True):
-        low, high = float(chain[:, 0].min()), float(chain[:, 0].max())
-        over = [min(high, float(one[:, 0].max())) - max(low, float(one[:, 0].min())) for one in kept]
-        if max(over, default=0.0) < 0.2 * (high - low):
-            kept.append(chain)
-    return sorted(kept, key=lambda one: float(one[0, 0]))
 
 
 def _skyline(chains: Sequence[Floats]) -> tuple[Floats, Floats]:
@@ -292,10 +287,13 @@ def _read(
         top = Top(max(0.0, seen), dot, 99.0)
         fit = "covered"
     elif seen < -2.5 * dot - 1.5 * blur:
+        # What was taken for flanks meets far under the edge itself: only that is known to stand there.
         fit = "covered"
+        top = Top(seen, dot, top.misfit)
     elif seen - top.drop > TORN_DOTS * dot + blur:
-        # The edge ends far under what the dots between the flanks would make a point of: no top at all.
-        fit = "torn"
+        # The edge ends far under what the dots between the flanks would make a point of: no top at all, but for steel
+        # that goes on beyond: a hair lies over it.
+        fit = "hidden" if steel_beyond(band, left, right, rise.v + TORN_DOTS * dot) else "torn"
         top = Top(seen, dot, top.misfit)
     v = peak[1] - top.drop
     a, b = peak[0] - top.drop * run_left, peak[0] + top.drop * run_right
@@ -316,6 +314,7 @@ def _read(
         se_left=math.hypot(se_leans[0], LEAST_DEG),
         se_right=math.hypot(se_leans[1], LEAST_DEG),
         fit=fit,
+        edge=rise.v,
     )
 
 

@@ -22,7 +22,8 @@ def believed(teeth: Sequence[ReadTooth]) -> tuple[ReadTooth, ...]:
     kept = []
     for at, one in enumerate(teeth):
         odd = one.fit == "top" and ((at > 0 and _odd(lefts, at)) or (at < len(teeth) - 1 and _odd(rights, at)))
-        kept.append(replace(one, fit="covered") if odd else one)
+        # Such flanks meet nowhere that says anything: how high the edge comes does.
+        kept.append(replace(one, fit="covered", v=one.edge) if odd else one)
     return tuple(kept)
 
 

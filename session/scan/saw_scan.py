@@ -90,7 +90,8 @@ def scan_saw(
     depth = max(one.depth for one in read)
     whole = joined(pictures, first)
     try:
-        line = measured_line(whole, depth, se_shares[read[0].upright], SE_BOW_MM * len(paths) ** 2)
+        dot = 1.0 / min(min(one.per_mm) for one in read)
+        line = measured_line(whole, depth, se_shares[read[0].upright], SE_BOW_MM * len(paths) ** 2, dot)
     except Refusal as wrong:
         raise Refusal(f"{', '.join(map(shown, paths))}: {wrong}") from None
     along, down = read[0].per_mm

@@ -17,12 +17,15 @@ from typing import Final
 import numpy as np
 
 from session.scan.fine_contour import Band
-from session.scan.flank_lines import Flank
+from session.scan.flank_lines import Flank, meeting
 from session.scan.light_levels import Floats
 from session.value_class import dataclass
 
 #: A flat is told when it explains the dots better than a sharp point by so much of chi squared.
 TOLD: Final = 9.0
+
+#: Of fewer dots over the end of an edge nothing is said.
+FEWEST_DOTS: Final = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +102,28 @@ def read_top(
     sigma: Floats = np.array(np.sqrt(np.maximum(loose, 2.0)) * noise * area / step + 0.02 * dot, dtype=np.float64)
     spread = math.hypot(blur, step / math.sqrt(6.0))
     return _fitted(heights, widths, sigma, v0, run, spread, seen_drop)
+
+
+def steel_beyond(band: Band, back: Flank, front: Flank, low: float) -> bool:
+    """Whether there is steel between the flanks over the height ``low``, where the edge was followed no further."""
+    peak = meeting(back, front)
+    if peak is None or peak[1] <= low:
+        return False
+    dot = 1.0 / min(band.per_mm)
+    reach = max(abs(_run(back)), abs(_run(front))) * (peak[1] - low)
+    if not math.isfinite(reach):
+        return False
+    corners = np.array([(u, v) for u in (peak[0] - reach, peak[0] + reach) for v in (low, peak[1])])
+    columns, rows = band.picture_place(corners[:, 0], corners[:, 1])
+    left, right = max(0, math.floor(columns.min())), min(band.dots.shape[1], math.ceil(columns.max()) + 1)
+    above, below = max(0, math.floor(rows.min())), min(band.dots.shape[0], math.ceil(rows.max()) + 1)
+    if right <= left or below <= above:
+        return False
+    share = band.levels.shares(band.dots[above:below, left:right], left).astype(float)
+    at_row, at_column = np.mgrid[above:below, left:right]
+    u, v = band.saw_frame(at_column.astype(float), at_row.astype(float))
+    within = (np.minimum(_inside(back, u, v), _inside(front, u, v)) > dot) & (v > low)
+    return int(within.sum()) >= FEWEST_DOTS and float(np.median(share[within])) > 0.5
 
 
 def _fitted(heights: Floats, widths: Floats, sigma: Floats, peak: float, run: float, spread: float, seen: float) -> Top:

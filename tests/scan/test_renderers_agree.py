@@ -27,6 +27,7 @@ def test_both_draw_the_same_shares_of_steel() -> None:
     assert np.abs(drawn.mean() - ours.mean()) < 0.3
 
 
+@pytest.mark.wide
 def test_both_are_read_alike(tmp_path: Path) -> None:
     line = random_line(11, count=9)
     optics = Optics(dpi=500, tilt=1.5)

@@ -1,0 +1,68 @@
+"""What lies across teeth is not taken for steel or for a break, and a stump lays no line."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from PIL import Image, ImageDraw
+
+from known_line import KnownLine, even_line, faulty
+from made_scan import Frame, Optics, scan
+from session.machine.refusal import Refusal
+from session.scan.saw_scan import scan_saw
+from session.trade.scanned_line import ScannedLine, ToothState
+
+PITCH = 25.4 / 6
+OPTICS = Optics(dpi=300)
+
+
+class Haired:
+    """A scan of twelve even teeth, to draw hairs on in dots beside a tooth."""
+
+    def __init__(self, folder: Path) -> None:
+        self.line = even_line(PITCH, 12, rake=5.0)
+        self.picture = Image.fromarray(scan(self.line, OPTICS)[0])
+        self.frame, self.path = Frame.of(self.line, OPTICS), folder / "hair.png"
+
+    def hair(self, *points: tuple[int, float, float], width: int = 2) -> Haired:
+        """A dark one through places that lie so many mm beside a tooth and under its point."""
+        teeth = self.line.teeth
+        at = [self.frame.dots(teeth[tooth - 1].place + along, -under) for tooth, along, under in points]
+        ImageDraw.Draw(self.picture).line(at, fill=5, width=width)
+        return self
+
+    def read(self) -> ScannedLine:
+        self.picture.save(self.path, dpi=(OPTICS.dpi, OPTICS.dpi))
+        return scan_saw([self.path]).line
+
+
+def test_a_tip_cut_off_by_a_hair_was_not_seen(tmp_path: Path) -> None:
+    line = Haired(tmp_path).hair((6, -3.0, 1.0), (6, 3.0, 1.0)).read()
+    assert line.those(ToothState.NOT_SEEN) == (6,)
+    assert line.those(ToothState.BROKEN) == ()
+
+
+def test_a_hair_down_over_the_plate_loses_no_teeth(tmp_path: Path) -> None:
+    line = Haired(tmp_path).hair((4, 1.2, 2.0), (6, 0.0, 9.0)).read()
+    assert line.count == 12
+    assert line.those(ToothState.BROKEN) == ()
+
+
+def test_teeth_that_a_hair_cuts_off_from_their_plate_are_refused_with_the_place(tmp_path: Path) -> None:
+    under = Haired(tmp_path).hair((1, -7.5, 3.3), (2, 0.0, 3.3), (3, 1.0, 1.0))
+    with pytest.raises(Refusal, match=r"cuts teeth off from their plate, near column \d+, row \d+"):
+        under.read()
+
+
+def test_a_stump_lays_no_line(tmp_path: Path) -> None:
+    even = even_line(10.0, 9, rake=7.0)
+    stump = faulty(even.teeth[2], "broken", random.Random(3), 5.0)
+    line: KnownLine = replace(even, teeth=(*even.teeth[:2], stump, *even.teeth[3:]))
+    path = tmp_path / "stump.png"
+    Image.fromarray(scan(line, OPTICS)[0]).save(path, dpi=(OPTICS.dpi, OPTICS.dpi))
+    found = scan_saw([path]).line
+    assert found.those(ToothState.BROKEN) == (3,)
+    assert max(abs(tooth.height_mm or 0.0) for tooth in found.teeth if tooth.state is not ToothState.BROKEN) < 0.04
