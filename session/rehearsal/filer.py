@@ -76,6 +76,7 @@ class Filer:
         self._tally = OwnCount(saw, frozenset(self.plate.broken()))
         self._grades = self._rng.random() < GRADES_SHARE
         self._strip: Final = strip
+        self._way = GRADE_ON_STRIP if strip else "grade them"
         self._pauses_at: Final = self._rng.randrange(1, max(2, self.plate.points // 3))
         self._rests_s = self._rng.uniform(90.0, 400.0)
         self._paused = self._advised = self._graded = self._counted = self._measured = self._proved = False
@@ -329,7 +330,7 @@ class Filer:
             self._more += 1
             self._keep(Kept.ASKED, None)
             return self._move(Act.MORE, 5, 12)
-        way = GRADE_ON_STRIP if self._strip else "grade them"
+        way = self._way
         if self._grades and not self._graded and way in saying.choices:
             self._graded = True
             self._tally.begin_anew()

@@ -22,6 +22,7 @@ from session.rehearsal.proving.proof_figures import splits, table, targets
 from session.rehearsal.proving.proof_run import Job, Row, rows_in, run, run_kept
 from session.rehearsal.proving.proof_text import picture, short_text, whole_text, with_proof
 from session.rehearsal.proving.regret import RegretCase, regret_of, regret_text
+from session.rehearsal.proving.spacing_limits import MEASURED, RUNGS, limit_of, limits_text
 from session.rehearsal.proving.twenty_years import Policy, Years, years_of, years_text
 
 _BAR: Final = 30
@@ -44,6 +45,7 @@ def main(words: list[str] | None = None) -> int:
         for row in found
     ]
     summary: dict[str, Any] = {
+        "command": _command(told),
         "seed": told.seed,
         "saws": told.saws,
         "figures": {
@@ -59,6 +61,7 @@ def main(words: list[str] | None = None) -> int:
         },
         "targets": [asdict(target) for target in targets(rows)],
         "regret": _regret(told) if told.regret else "",
+        "limits": _limits(told) if told.limits else "",
         "years": _years(told) if told.years else "",
         "faults": [row for row in rows if row.get("fault")],
     }
@@ -68,6 +71,14 @@ def main(words: list[str] | None = None) -> int:
     if told.into is not None:
         write_pages(told.into, summary, text)
     return 0
+
+
+def _command(told: argparse.Namespace) -> str:
+    """The command that gives the same figures."""
+    numbers = (
+        f"--{name} {value}" for name in ("saws", "seed", "regret", "limits", "years") if (value := vars(told)[name])
+    )
+    return " ".join(("python -m session.rehearsal.proof", *numbers, "--into ."))
 
 
 def write_pages(checkout: Path, summary: dict[str, Any], text: str) -> None:
@@ -88,6 +99,17 @@ def _regret(told: argparse.Namespace) -> str:
 def _one_regret(seed: int, number: Job) -> Row:
     assert isinstance(number, int)
     return asdict(regret_of(seed, number))
+
+
+def _limits(told: argparse.Namespace) -> str:
+    jobs: list[Job] = [(one.name, way, number) for number in range(told.limits) for one in RUNGS for way in MEASURED]
+    kept, progress = told.to / "limits.jsonl", _Progress(len(jobs), "saws for what limits the spacing")
+    return limits_text(run_kept(_one_limit, jobs, told.cores, kept, progress))
+
+
+def _one_limit(job: Job) -> Row:
+    assert not isinstance(job, int)
+    return limit_of(job)
 
 
 def _years(told: argparse.Namespace) -> str:
@@ -131,6 +153,7 @@ def _options() -> argparse.ArgumentParser:
     parser.add_argument(
         "--regret", type=_whole, default=0, help="on so many saws every plan is tried beside the advised one"
     )
+    parser.add_argument("--limits", type=_whole, default=0, help="what limits the spacing is told by so many saws")
     parser.add_argument("--years", type=_whole, default=0, help="so many saws of two kinds are kept for twenty years")
     parser.add_argument("--cores", type=_whole, default=os.cpu_count() or 1, help="processes at once")
     parser.add_argument("--to", type=Path, default=Path("proof"), help="folder of the results; a run goes on from it")

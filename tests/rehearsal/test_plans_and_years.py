@@ -22,7 +22,7 @@ SAW = recipe_of("dovetail").saw
 def case(own: float, taken: float, best: float, followed: float) -> RegretCase:
     others = (Planned("full", best, 0.1), Planned("nothing", 0.0, 0.0))
     return RegretCase(
-        1, "dovetail", "dull", "set", Planned("set", own, taken), Planned("set; file", followed, 0.1), others
+        1, "dovetail", "dull", True, "set", Planned("set", own, taken), Planned("set; file", followed, 0.1), others
     )
 
 

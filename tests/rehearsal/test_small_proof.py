@@ -21,11 +21,19 @@ from session.rehearsal.proof import main
 from session.rehearsal.proving.alone import Rule, sharpen_alone
 from session.rehearsal.proving.intervals import of_mean, wilson
 from session.rehearsal.proving.outcome import least_worst_spacing, steel
-from session.rehearsal.proving.person import OLD_HAND, PEOPLE, PRACTICED, Person
+from session.rehearsal.proving.person import FIRST_TIMER, OLD_HAND, PEOPLE, PRACTICED, Person
+from session.rehearsal.proving.person_eyes import PersonEyes
+from session.rehearsal.proving.person_filer import PRESS_TO_THE_OTHER
+from session.rehearsal.proving.person_hands import PersonHands
+from session.rehearsal.proving.plate_scan import FLAT_MM, scanned_plate
 from session.rehearsal.proving.proof_cases import case_of
 from session.rehearsal.proving.proof_run import rows_in
 from session.rehearsal.proving.saw_conditions import KINDS, Condition, plate_in, recipe_of, use
 from session.rehearsal.proving.sharpening_trial import Case, fresh_plate, with_program
+from session.rehearsal.proving.spacing_limits import RUNGS, limits_text
+from session.texts.guidance import Level, beside
+from session.trade.scanned_line import ToothState
+from session.walk.stages import Stage
 
 #: A person who errs in nothing, and sees what an eye can.
 FAULTLESS = replace(
@@ -92,7 +100,9 @@ def test_the_command_writes_goes_on_and_says_which_targets_are_met(
     assert "- met: 0 places lost by the program: 0 of 1 saws, 2 kills" in out
     assert "- **missed**: practiced: flats left on under 1 % of the teeth, where filed: 4.92 %" in out
     assert "- **missed**: practiced: less steel than by “alone”" in out
+    assert "Why: dull 0.100 mm for a cut of 10, against 0.050 for 5" in out
     assert "- met: practiced: a better cut than by “alone”" in out
+    assert "By `python -m session.rehearsal.proof --saws 1 --seed 4 --into .`:" in out
     summary = json.loads((tmp_path / "proof-4.json").read_text(encoding="utf-8"))
     assert summary["figures"]["practiced"]["program"]["strokes"]["value"] == 3
     assert summary["figures"]["old hand"]["program"]["strokes"] is None
@@ -176,3 +186,47 @@ def test_people_get_better_in_everything() -> None:
         assert better.notices >= worse.notices
         assert better.adapts >= worse.adapts
     assert PEOPLE[1:] == (PRACTICED, OLD_HAND)
+
+
+def test_a_plate_is_scanned_as_nearly_as_rendered_scans_are() -> None:
+    plate = plate_in(recipe_of("dovetail").saw, Condition.BROKEN, Random(1))
+    line, rng = scanned_plate(plate, Random(2)), Random(3)
+    assert line.those(ToothState.BROKEN) == plate.broken()
+    lines = [line, *(scanned_plate(plate, rng) for _ in range(9))]
+    off = [
+        (tooth.b_mm - tooth.a_mm) - plate.flat_mm(tooth.tooth)
+        for one in lines
+        for tooth in one.teeth
+        if tooth.a_mm is not None and tooth.b_mm is not None and plate.flat_mm(tooth.tooth) > 3 * FLAT_MM
+    ]
+    assert fmean(error**2 for error in off) ** 0.5 == pytest.approx(FLAT_MM, rel=0.2)
+
+
+def test_words_at_hand_turn_the_file_to_the_flat_that_is_left() -> None:
+    """The words that the model's hands heed are those of the page, and bare guidance has none of them."""
+    assert [any(PRESS_TO_THE_OTHER in line for line in beside(Stage.FILE, level)) for level in Level] == [
+        True,
+        True,
+        False,
+    ]
+    lowered = []
+    for told in (False, True):
+        plate = plate_in(recipe_of("dovetail").saw, Condition.DULL, Random(1))
+        hands = PersonHands(plate, rng := Random(5), FIRST_TIMER, PersonEyes(plate, FIRST_TIMER, rng))
+        for _ in range(3):
+            hands.level()
+        for gullet in range(1, plate.points):
+            hands.file(gullet, 1, behind=1.0, ahead=1.0, lean="", told=told)
+        lowered.append(sum(hands.lowered.values()))
+    assert lowered[1] < 0.9 * lowered[0]
+
+
+def test_what_limits_the_spacing_stands_in_a_table() -> None:
+    found = [
+        {"rung": one.name, "measuring": way, "worst": 0.1, "best": 0.01 * number}
+        for number, one in enumerate(RUNGS)
+        for way in ("nothing", "scan")
+    ]
+    text = limits_text(found)
+    assert "| practiced | 0.100 | – | – | 0.100 | 0.000 |" in text
+    assert "| and every flat seen | 0.100 | – | – | 0.100 | 0.030 |" in text

@@ -21,6 +21,7 @@ from session.sentences.offers import Act
 from session.sentences.saying import Saying
 from session.trade.saw import Saw
 from session.walk.front_question import Ask
+from session.walk.measurables import BY_THE_SCAN
 from session.walk.stages import Stage
 
 #: Remedies that anybody tries in one sharpening: judgment.
@@ -39,19 +40,34 @@ _LATE: Final = 0.3
 #: Of double presses that made a mark, the share that is seen at once.
 _SEEN: Final = 0.5
 
+#: By these words hands turn to the flat that is left.
+PRESS_TO_THE_OTHER: Final = "press only to the other"
+
 _TURNS: Final = re.compile(r"turn (it|the fleam guide|the guide|the block)\b|other hand|end for end", re.IGNORECASE)
 
 
 class PersonFiler(Filer):
     """``person`` at ``plate``; everything follows from ``seed``.
 
-    grades: whether the flats are graded; strip: by a printed strip besides.
+    grades: whether the flats are graded; strip: by a printed strip besides. scan: whether they are taken from a scan.
     """
 
     def __init__(
-        self, saw: Saw, seed: int, *, person: Person, plate: SimulatedPlate, grades: bool = True, strip: bool = False
+        self,
+        saw: Saw,
+        seed: int,
+        *,
+        person: Person,
+        plate: SimulatedPlate,
+        grades: bool = True,
+        strip: bool = False,
+        scan: bool = False,
     ) -> None:
-        super().__init__(saw, seed, habit=Habit.STEADY, strip=strip, plate=plate)
+        # What is known of where the flats lie is trusted, be it by an eye on a strip or by a scan.
+        super().__init__(saw, seed, habit=Habit.STEADY, strip=strip or scan, plate=plate)
+        self._scan_taken = False
+        if scan:
+            self._way = BY_THE_SCAN
         self.person: Final = person
         self._looks = PersonEyes(plate, person, self._rng)
         self._works = PersonHands(plate, self._rng, person, self._looks)
@@ -90,6 +106,9 @@ class PersonFiler(Filer):
 
     def next(self, saying: Saying) -> Move | None:
         """What is done on hearing ``saying``."""
+        if self._scan_taken:
+            # All flats are told at once, and the look at them is still to be ended.
+            self._here, self._told, self._scan_taken = (), None, False
         if self._undo and offered(saying, Act.TAKE_BACK):
             self._undo = False
             self._here, self._told = (), None
@@ -118,6 +137,13 @@ class PersonFiler(Filer):
         if len(self.remedies) > told:
             self._works.learn()
         return chosen
+
+    def _after_leveling(self, saying: Saying) -> Move:
+        # What is still offered was not taken: after a silence the place was asked for first.
+        self._graded &= BY_THE_SCAN not in saying.choices
+        move = super()._after_leveling(saying)
+        self._scan_taken = BY_THE_SCAN in saying.choices and move.digit == saying.choices.index(BY_THE_SCAN) + 1
+        return move
 
     def _pauses_now(self, saying: Saying) -> bool:
         self._works.guided |= saying.sides == 1 or saying.side == 1
@@ -203,7 +229,8 @@ class PersonFiler(Filer):
                 if named
                 else usual_shares(saying, gullet, half=half, from_toe=self._tally.from_toe)
             )
-            strokes = hands.file(at, saying.side, behind=behind, ahead=ahead, lean="" if named else eyes.lean_in(text))
+            lean, told = "" if named else eyes.lean_in(text), any(PRESS_TO_THE_OTHER in line for line in saying.lines)
+            strokes = hands.file(at, saying.side, behind=behind, ahead=ahead, lean=lean, told=told)
         if heel:
             strokes = max(strokes, hands.file_heel(0.5 if saying.side < saying.sides else 1.0))
         return self._filed(saying, at, strokes)

@@ -27,6 +27,9 @@ MOST: Final = 12
 _LEANED: Final = 0.65
 _ALONE: Final = 0.85
 
+#: Of the times that hands do not turn to the flat that is left, those in which words that say so do not help: judgment.
+UNHEEDED: Final = 0.25
+
 #: What is left of an error that a cut has told.
 LEARNED: Final = 0.35
 
@@ -73,8 +76,11 @@ class PersonHands(Hands):
             more = self._one_side if side == 1 else 0.0
             self.plate.bend(tooth, side, max(0.0, wanted * self._rng.gauss(1.0, self._person.squeeze) + more))
 
-    def file(self, gullet: int, side: int, *, behind: float, ahead: float, lean: str) -> int:
-        """File ``gullet`` until, for these eyes, the shares ``behind`` and ``ahead`` of its two flats are gone."""
+    def file(self, gullet: int, side: int, *, behind: float, ahead: float, lean: str, told: bool = False) -> int:
+        """File ``gullet`` until, for these eyes, the shares ``behind`` and ``ahead`` of its two flats are gone.
+
+        told: whether words at hand say to press to the flat that is left once the other is gone.
+        """
         person, rng, eyes = self._person, self._rng, self._eyes
         seen = eyes.width(gullet), eyes.width(gullet + 1)
         judged = (1.0 + rng.gauss(0.0, person.halves), 1.0 + rng.gauss(0.0, person.halves))
@@ -86,7 +92,7 @@ class PersonHands(Hands):
         wanted = [max(0.0, width - goal) for width, goal in zip(seen, goals, strict=True)]
         if sum(wanted) <= 0.0:
             return 0
-        adapts, strokes = rng.random() < person.adapts, 0
+        adapts, strokes = rng.random() < (1.0 - (1.0 - person.adapts) * UNHEEDED if told else person.adapts), 0
         way = {"heel": _LEANED, "toe": 1.0 - _LEANED}.get(lean, 0.5)
         if not lean and abs(behind - ahead) > 0.05:
             way = min(_ALONE, max(1.0 - _ALONE, wanted[0] / sum(wanted)))

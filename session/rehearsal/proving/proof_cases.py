@@ -10,8 +10,8 @@ from session.rehearsal.proving.saw_conditions import KINDS, Condition
 from session.rehearsal.proving.sharpening_trial import Case
 from session.texts.guidance import Level
 
-GUIDANCE: Final = (Level.TAUGHT, Level.BRIEF)
-MEASURING: Final = ("nothing", "grades", "strip")
+GUIDANCE: Final = (Level.TAUGHT, Level.BRIEF, Level.BARE)
+MEASURING: Final = ("nothing", "grades", "strip", "scan")
 
 #: Kills that one sharpening meets at most.
 MOST_KILLS: Final = 3

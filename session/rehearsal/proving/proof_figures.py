@@ -13,6 +13,9 @@ from session.value_class import dataclass
 
 PROGRAM: Final = "program"
 
+#: So many conditions are named behind a target that is missed.
+_MOST_LOST: Final = 2
+
 
 @dataclass(frozen=True, slots=True)
 class ProofFigure:
@@ -73,11 +76,15 @@ SPLIT: Final = ("cut after", "steel taken", "heights uneven", "worst spacing")
 
 @dataclass(frozen=True, slots=True)
 class Target:
-    """One target: what it says, what came of it, and whether it is met; None where nothing was there to tell."""
+    """One target: what it says, what came of it, and whether it is met; None where nothing was there to tell.
+
+    why: where one that is missed is lost; empty for one that is met.
+    """
 
     name: str
     found: str
     met: bool | None
+    why: str = ""
 
 
 def ways(rows: Iterable[Row]) -> tuple[str, ...]:
@@ -140,7 +147,7 @@ def targets(rows: Sequence[Row]) -> list[Target]:
         found.append(
             Target("practiced: flats left on under 1 % of the teeth, where filed", share, flats / teeth < 0.01)
         )
-    found += [_spacing(ours, measuring) for measuring in ("strip", "grades")]
+    found += [_spacing(ours, measuring) for measuring in ("scan", "strip", "grades")]
     for person in PEOPLE:
         for way in ways(rows):
             if way != PROGRAM:
@@ -166,7 +173,9 @@ def _spacing(ours: Sequence[Row], measuring: str) -> Target:
     if not both:
         return Target(name, "no such saw", None)
     worst, best = fmean(one for one, _ in both), fmean(other for _, other in both)
-    return Target(name, f"{worst:.3f} mm against {best:.3f} mm, {len(both)} saws", worst <= 1.3 * best)
+    met = worst <= 1.3 * best
+    why = "" if met else "hands and eyes, and not the plan; see what limits the spacing"
+    return Target(name, f"{worst:.3f} mm against {best:.3f} mm, {len(both)} saws", met, why)
 
 
 def _against(rows: Sequence[Row], person: str, way: str) -> list[Target]:
@@ -187,5 +196,27 @@ def _against(rows: Sequence[Row], person: str, way: str) -> list[Target]:
         low, high = of_mean(gains)
         told = f"{fmean(gains):+.3g} {unit} ({low:+.3g} to {high:+.3g}), {len(gains)} saws"
         # Met where all of the interval lies on the right side of nothing.
-        found.append(Target(f"{person}: {word} than by “{way}”", told, min(more * low, more * high) > 0.0))
+        met = min(more * low, more * high) > 0.0
+        why = "" if met else _lost_in(rows, person, way, name, more)
+        found.append(Target(f"{person}: {word} than by “{way}”", told, met, why))
     return found
+
+
+def _lost_in(rows: Sequence[Row], person: str, way: str, name: str, more: float) -> str:
+    """The conditions in which ``way`` is ahead in ``name``, the worst first, with steel and cut of both beside it."""
+    lost = []
+    for condition in sorted({row["condition"] for row in rows}):
+        own, other = (
+            [row["steel"] for row in rows if (row["person"], row["way"], row["condition"]) == (person, one, condition)]
+            for one in (PROGRAM, way)
+        )
+        if own and other:
+            means = [fmean(one[what] for one in some) for some in (own, other) for what in ("taken", "worth_after")]
+            behind = more * (fmean(one[name] for one in other) - fmean(one[name] for one in own))
+            lost.append((behind, condition, means))
+    told = [
+        f"{condition} {mine:.3f} mm for a cut of {100 * cut:.0f}, against {theirs:.3f} for {100 * other:.0f}"
+        for behind, condition, (mine, cut, theirs, other) in sorted(lost, reverse=True)[:_MOST_LOST]
+        if behind > 0.0
+    ]
+    return "; ".join(told)

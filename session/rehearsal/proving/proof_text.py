@@ -29,8 +29,11 @@ _GAP: Final = 70
 
 def whole_text(summary: Summary) -> str:
     """Everything, in Markdown."""
-    parts = [table_text(summary, MEASURES, intervals=True), targets_text(summary)]
+    parts = [f"By `{summary['command']}`:"] if "command" in summary else []
+    parts += [table_text(summary, MEASURES, intervals=True), targets_text(summary)]
     parts += [split_text(by, key) for key, by in summary["splits"].items()]
+    if summary.get("limits"):
+        parts += [f"What limits the spacing, as the worst error by how the flats were told:\n\n{summary['limits']}"]
     if summary["regret"]:
         parts += [f"How often the advised work was the best of all plans, or within 5 % of it:\n\n{summary['regret']}"]
     if summary["years"]:
@@ -75,8 +78,11 @@ def split_text(by: Mapping[str, Any], key: str) -> str:
 
 
 def targets_text(summary: Summary) -> str:
-    """The targets, a line each."""
-    return "\n".join(f"- {_WORDS[one['met']]}: {one['name']}: {one['found']}" for one in summary["targets"])
+    """The targets, a line each; behind one that is missed, why."""
+    return "\n".join(
+        f"- {_WORDS[one['met']]}: {one['name']}: {one['found']}{'. Why: ' + one['why'] if one.get('why') else ''}"
+        for one in summary["targets"]
+    )
 
 
 def with_proof(page: str, told: str) -> str:

@@ -24,7 +24,7 @@ from session.rehearsal.proving.person import PRACTICED, Person
 from session.rehearsal.proving.person_filer import REMEDIES
 from session.rehearsal.proving.plan_work import PLANS, PlanWork, seen_of
 from session.rehearsal.proving.saw_conditions import KINDS, Condition, plate_in, recipe_of
-from session.trade.observation import Seen
+from session.trade.observation import Bright, Seen
 from session.value_class import dataclass
 
 #: What a mm of the line is worth, in worth of a cut (0 … 1), and the prices it is tried at: judgment. At this one a
@@ -58,11 +58,12 @@ class Planned:
 @dataclass(frozen=True, slots=True)
 class RegretCase:
     """One saw: what was advised first and what came of it, what came of following the advice on after the next cut,
-    and of every other plan."""
+    and of every other plan. shines: whether any point of it is seen to shine; else nobody files it (judgment)."""
 
     number: int
     kind: str
     condition: str
+    shines: bool
     advised: str
     came_to: Planned
     followed: Planned
@@ -96,6 +97,7 @@ def regret_of(seed: int, number: int, person: Person = PRACTICED) -> RegretCase:
         number,
         kind,
         str(condition),
+        seen.bright is not Bright.NONE,
         words,
         came_to=_carried_out(plate, words, works, person, own, seen),
         followed=_followed(plate, person, own),
@@ -148,10 +150,11 @@ def regret_text(cases: Sequence[RegretCase], worst: int = 10) -> str:
             shares = "".join(f" {100 * near_best(here, price):.0f} % |" for price in PRICES)
             first, mean = near_best(here, PRICE, first=True), fmean(case.regret() for case in here)
             lines.append(f"| {condition or 'all'} | {len(here)} | {100 * first:.0f} % |{shares} {100 * mean:.0f} % |")
-    near = near_best(cases, PRICE)
-    low, high = wilson(round(near * len(cases)), len(cases))
-    lines += ["", f"- {'met' if near >= 0.9 else '**missed**'}: advice followed: best or within 5 % in 90 % of saws: "]
-    lines[-1] += f"{100 * near:.0f} % ({100 * low:.0f} to {100 * high:.0f})"
+    met = "met" if near_best(cases, PRICE) >= 0.9 else "**missed**"
+    lines += ["", f"- {met}: advice followed: best or within 5 % in 90 % of saws: {_share(cases)}"]
+    for shines, told in ((True, "of which a point shines"), (False, "of which no point shines, so that none is filed")):
+        if some := [case for case in cases if case.shines is shines]:
+            lines.append(f"- of these, the {len(some)} saws {told}: {_share(some)}")
     lines += ["", "The worst:", ""]
     for case in sorted(cases, key=lambda one: -one.regret())[:worst]:
         lines.append(
@@ -163,6 +166,12 @@ def regret_text(cases: Sequence[RegretCase], worst: int = 10) -> str:
 def near_best(cases: Sequence[RegretCase], price: float, *, first: bool = False) -> float:
     """The share of ``cases`` whose advised work was the best or within NEAR_BEST of it."""
     return fmean(case.regret(price, first=first) <= NEAR_BEST for case in cases)
+
+
+def _share(cases: Sequence[RegretCase]) -> str:
+    near = near_best(cases, PRICE)
+    low, high = wilson(round(near * len(cases)), len(cases))
+    return f"{100 * near:.0f} % ({100 * low:.0f} to {100 * high:.0f})"
 
 
 def _told(one: Planned) -> str:

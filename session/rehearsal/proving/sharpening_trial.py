@@ -14,6 +14,9 @@ from shutil import rmtree
 from tempfile import mkdtemp
 from typing import Any, Final
 
+from session.advice.flats_offer import looks_at_flats
+from session.advice.measured_looks import MeasuredLooks
+from session.advice.saw_records import SawRecords
 from session.desk.desk import Desk
 from session.log.sitting import Sitting
 from session.machine.clock import SetClock
@@ -23,6 +26,7 @@ from session.rehearsal.proving.alone import Rule, sharpen_alone
 from session.rehearsal.proving.outcome import Steel, kept, steel
 from session.rehearsal.proving.person import PEOPLE, Person
 from session.rehearsal.proving.person_filer import PersonFiler
+from session.rehearsal.proving.plate_scan import scanned_plate
 from session.rehearsal.proving.saw_conditions import Condition, plate_in, recipe_of
 from session.texts.guidance import Level
 from session.value_class import dataclass
@@ -38,6 +42,9 @@ _MOST_MOVES: Final = 6000
 
 #: A wait longer than this, in seconds, is none of the work.
 _WORK_S: Final = 60.0
+
+#: What a scan of a line takes, in seconds: judgment.
+_SCAN_S: Final = 240.0
 
 #: Moves within which kills fall.
 _KILLED_WITHIN: Final = 250
@@ -127,9 +134,9 @@ def with_program(case: Case, folder: Path) -> Sharpened:
 
 
 class SharpeningTrial:
-    """One person, one plate and one desk after another."""
+    """One person, one plate and one desk after another; ``person`` in place of the one that the case names."""
 
-    def __init__(self, case: Case, folder: Path) -> None:
+    def __init__(self, case: Case, folder: Path, person: Person | None = None) -> None:
         self._case: Final = case
         self._recipe: Final = recipe_of(case.kind)
         self._clock: Final = SetClock(_BEGUN)
@@ -139,11 +146,14 @@ class SharpeningTrial:
         self.filer: Final = PersonFiler(
             self._recipe.saw,
             case.seed,
-            person=person_called(case.person),
+            person=person_called(case.person) if person is None else person,
             plate=self.plate,
-            grades=case.measuring in ("grades", "strip"),
+            grades=case.measuring != "nothing",
             strip=case.measuring == "strip",
+            scan=case.measuring == "scan",
         )
+        self._scan: MeasuredLooks | None = None
+        self._scanned_after = 0
         self._sitting = Sitting.start(folder, self._recipe, make_plan(self._recipe.saw), self._clock)
         self._run = self._at_desk()
         self._leveled: SimulatedPlate | None = None
@@ -194,13 +204,21 @@ class SharpeningTrial:
         )
 
     def _at_desk(self) -> DeskRun:
-        desk = Desk(self._sitting)
+        desk = Desk(self._sitting, records=lambda: SawRecords(rescanned=lambda: self._scan))
         desk.level = Level(self._case.guidance)
         return DeskRun(desk, self._clock, self.filer)
 
     def _look(self) -> None:
-        """Keep the line as it is when the filing begins."""
+        """Scan a line that was leveled, where it is measured so; keep it as it is when the filing begins."""
         said = self._run.desk.moment.said
+        passes = sum(level.passes for level in self._sitting.state.tally.rounds.values())
+        at_flats = said.ask is Ask.WORK and looks_at_flats(self._sitting.state.place)
+        if self._case.measuring == "scan" and at_flats and passes > self._scanned_after:
+            self._scanned_after = passes
+            self._clock.pass_s(_SCAN_S)
+            self._seconds += _SCAN_S
+            self._scan = MeasuredLooks(self._clock.now(), scanned_plate(self.plate, self._rng))
+            self._run.desk.told_more()
         if self._leveled is None and said.ask is Ask.WORK and said.stage in (Stage.FILE, Stage.RESHAPE):
             self._leveled = kept(self.plate)
 
