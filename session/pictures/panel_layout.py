@@ -22,6 +22,9 @@ _TICKS: Final = ("■ ", "◆ ", "· ", "# ", "@ ", "- ")
 #: The space between such a sign and the item that it ticks off.
 _AFTER_SIGN: Final = re.compile(r"(?<=[■◆·#@-]) ")
 
+#: The space between a number and its unit.
+_BEFORE_UNIT: Final = re.compile(r"(?<=\d) (?=(?:in|mm|cm|thou|min)\b)")
+
 #: From this width on the picture of a named step stands beside its words; its most cells; cells between the two.
 _BESIDE_FROM: Final = 58
 _WIDEST: Final = 76
@@ -150,8 +153,9 @@ def _picture_rows(at: Moment, width: int, room: int, ascii: bool) -> int:
 def _wrapped(sentence: str, width: int) -> Rows:
     """The rows of one sentence."""
     indent = " " * (len(sentence) - len(sentence.lstrip()) + (2 if sentence[:2] in _TICKS else 0))
-    # A sign stays with the item that it ticks off; where words are wrapped this space is none.
-    whole = _AFTER_SIGN.sub("\N{NO-BREAK SPACE}", sentence) if sentence[:2] in _TICKS else sentence
+    # A number stays with its unit, a sign with the item that it ticks off: where words are wrapped this space is none.
+    whole = _BEFORE_UNIT.sub("\N{NO-BREAK SPACE}", sentence)
+    whole = _AFTER_SIGN.sub("\N{NO-BREAK SPACE}", whole) if sentence[:2] in _TICKS else whole
     lines = textwrap.wrap(whole, width, subsequent_indent=indent, drop_whitespace=True) or [""]
     return tuple((Run(line.replace("\N{NO-BREAK SPACE}", " "), Role.PLAIN),) for line in lines)
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
@@ -13,6 +15,7 @@ from session.pictures.picture_rows import Role
 from session.sentences.moment import Moment
 from session.texts.guidance import Level
 from session.texts.wording import LEVELED
+from session.trade.lengths import Length
 from session.trade.saw import Saw
 from session.walk.front_question import Ask
 from session.walk.stages import Kind, Stage
@@ -133,6 +136,23 @@ def test_rule_31_a_second_face_that_the_words_name_is_drawn_too() -> None:
             assert marked == any("the back of tooth 1" in line for line in at.said.lines), at.place
             met.add((at.place.stage, marked))
     assert met == {(stage, marked) for stage in (Stage.RESHAPE, Stage.FILE) for marked in (False, True)}
+
+
+@pytest.mark.parametrize("saw", [CROSSCUT, replace(CROSSCUT, toothed_length=Length.of(83.5))], ids=["in", "mm"])
+def test_no_row_ends_between_a_number_and_its_unit(saw: Saw) -> None:
+    parted, units = [], 0
+    for at in moments(saw, reshape=True, graded=True):
+        width, height = room_of(at)
+        for page in panel(at, width, height).pages:
+            rows = [
+                "".join(run.text for run in row)[: NARROW if width > NARROW + 20 else width].rstrip() for row in page
+            ]
+            units += sum(bool(re.search(r"\d (?:in|mm|min)\b", row)) for row in rows)
+            parted += [
+                pair for pair in pairwise(rows) if re.search(r"\d$", pair[0]) and re.match(r"(in|mm|min)\b", pair[1])
+            ]
+    assert not parted
+    assert units > 50
 
 
 @pytest.mark.parametrize("height", [0, 1, 2, 5, 13, 40])
