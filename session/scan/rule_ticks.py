@@ -136,18 +136,21 @@ def _ticks(line: Floats, guess: float) -> Floats:
     reach = max(3, whole_number(guess))
     sums = np.concatenate([[0.0], np.cumsum(np.pad(line, reach, mode="edge"))])
     off = line - (sums[2 * reach + 1 :] - sums[: -2 * reach - 1]) / (2 * reach + 1)
-    scale = float(np.percentile(np.abs(off), 90))
+    # Sorted, not asked for percentiles: a picture has a thousand such lines.
+    last = len(off) - 1
+    scale = float(np.sort(np.abs(off))[int(0.9 * last)])
     if scale < 0.01:
         return np.empty(0)
-    if abs(float(np.percentile(off, 2))) > float(np.percentile(off, 98)):
+    ordered = np.sort(off)
+    if abs(float(ordered[int(0.02 * last)])) > float(ordered[int(0.98 * last)]):
         off = -off
     over = off > 0.4 * scale
     bounds = np.flatnonzero(np.diff(np.concatenate([[0], over.astype(int), [0]])))
     places = []
-    for first, last in zip(bounds[::2], bounds[1::2], strict=True):
-        if last - first < 0.6 * guess:
-            weight = off[first:last]
-            places.append(float(np.sum(weight * np.arange(first, last)) / np.sum(weight)))
+    for begin, end in zip(bounds[::2], bounds[1::2], strict=True):
+        if end - begin < 0.6 * guess:
+            weight = off[begin:end]
+            places.append(float(np.dot(weight, np.arange(begin, end)) / np.sum(weight)))
     return np.array(places)
 
 

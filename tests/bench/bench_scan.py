@@ -30,7 +30,7 @@ def trial(seed: int, dpi: int, folder: Path, second: bool) -> Judged:
     if not second:
         return judged(scanned(line, optics, folder), line, f"saw {seed}")
     path = folder / "scan.png"
-    filled(line, optics).save(path, dpi=(dpi, dpi), compress_level=1)
+    filled(line, optics, finer=16).save(path, dpi=(dpi, dpi), compress_level=1)
     return judged(scan_saw([path]), line, f"saw {seed}")
 
 

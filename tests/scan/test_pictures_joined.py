@@ -51,6 +51,7 @@ def test_three_parts_are_one_line(tmp_path: Path) -> None:
     assert scan_saw(paths, first=[1, 10, 19]).line.count == 34
 
 
+@pytest.mark.wide
 def test_teeth_too_alike_are_refused_with_what_to_do(tmp_path: Path) -> None:
     line = even_line(25.4 / 13, 22)
     paths = parts(line, [(-4, 27), (begin(line, 8), 45)], tmp_path)

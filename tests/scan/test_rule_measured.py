@@ -42,6 +42,7 @@ def test_a_length_that_the_ticks_do_not_have_is_refused() -> None:
         rule_scale(picture, (250 / 25.4,) * 2, 100.0)
 
 
+@pytest.mark.wide
 def test_a_picture_without_ticks_is_refused() -> None:
     noise = np.random.default_rng(1).integers(0, 255, (60, 400), dtype=np.uint8)
     for picture in (noise, np.full((60, 400), 90, dtype=np.uint8)):

@@ -1,7 +1,7 @@
 """A second way to draw a scan, by another library and another idea, so that no slip of one renderer is read as truth.
 
 The first sums exact areas edge by edge in numpy. This one has a drawing library fill the outline's polygon on a grid
-eight times as fine, takes the mean of each block, and blurs with that library's own filter. Dirt is drawn by it too.
+many times as fine, takes the mean of each block, and blurs with that library's own filter. Dirt is drawn by it too.
 """
 
 from __future__ import annotations
@@ -21,17 +21,21 @@ FINER = 8
 STRIP = 64
 
 
-def filled(line: KnownLine, optics: Optics) -> Image.Image:
-    """The scan, filled and filtered by the drawing library."""
+def filled(line: KnownLine, optics: Optics, finer: int = FINER) -> Image.Image:
+    """The scan, filled and filtered by the drawing library, on a grid so many times as fine as the picture's.
+
+    The library rounds corners to whole dots of that grid: eight times as fine, flanks are turned by hundredths of a
+    degree by it.
+    """
     frame = Frame.of(line, optics)
     # The library fills from dot to dot, middles on whole numbers; ours count from the corner.
-    outline = [tuple(FINER * one - 0.5 for one in frame.dots(*point)) for point in line.outline()]
+    outline = [tuple(finer * one - 0.5 for one in frame.dots(*point)) for point in line.outline()]
     share = Image.new("L", (frame.width, frame.height), 0)
     for top in range(0, frame.height, STRIP):
         rows = min(STRIP, frame.height - top)
-        fine = Image.new("L", (frame.width * FINER, rows * FINER), 0)
-        ImageDraw.Draw(fine).polygon([(x, y - top * FINER) for x, y in outline], fill=255)
-        share.paste(fine.reduce(FINER), (0, top))
+        fine = Image.new("L", (frame.width * finer, rows * finer), 0)
+        ImageDraw.Draw(fine).polygon([(x, y - top * finer) for x, y in outline], fill=255)
+        share.paste(fine.reduce(finer), (0, top))
     share = share.filter(ImageFilter.GaussianBlur(optics.spread))
     light = optics.cloth + (optics.steel - optics.cloth) * np.asarray(share, dtype=float) / 255.0
     for light_of, spots in _dirt(frame, optics):
