@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from session.pictures.filled_shapes import Point, Solid
 from session.pictures.materials import FILE, STEEL
@@ -56,10 +57,8 @@ def _clear(sheet: Sheet, polygon: list[Point]) -> None:
     """Take out of the sheet what lies under the polygon, so that what is laid on it stands out by its edge too."""
     gap = Solid(sheet.width, sheet.height)
     gap.fill(polygon)
-    for y in range(sheet.height):
-        for x in range(sheet.width):
-            if gap.covered(x, y) >= 0.5:
-                sheet.put(x, y, " ", Role.PLAIN)
+    for x, y in gap.half_covered():
+        sheet.put(x, y, " ", Role.PLAIN)
 
 
 def points_left(points: FilePoints, side: int) -> bool:
@@ -73,6 +72,7 @@ def check_fleam(fleam: float) -> None:
         raise PictureError(f"fleam {fleam:g} degrees: allowed are 0 to 60")
 
 
+@lru_cache(maxsize=8)
 def file_across(
     fleam: float, side: int, file_points: FilePoints, width: int, height: int, *, ascii: bool = False
 ) -> Rows:

@@ -76,33 +76,16 @@ class Solid:
 
     def __init__(self, width: int, height: int) -> None:
         self.width, self.height = width, height
-        self._lines = [0] * (height * _GRAIN)
+        self._lines = (0,) * (height * _GRAIN)
 
     def fill(self, polygon: Sequence[Point]) -> None:
         """Fill the polygon. Its corners are in units; it may cross itself (even-odd)."""
-        edges = list(zip(polygon, [*polygon[1:], polygon[0]], strict=True))
-        top = max(0, math.floor(min(y for _, y in polygon) * _GRAIN / 2) - 1)
-        bottom = min(len(self._lines), math.ceil(max(y for _, y in polygon) * _GRAIN / 2) + 1)
-        crossings: list[list[float]] = [[] for _ in range(top, bottom)]
-        for (x0, y0), (x1, y1) in edges:
-            # An edge is asked only of the lines that it can cross.
-            low, high = (y0, y1) if y0 < y1 else (y1, y0)
-            first = max(top, math.floor(low * _GRAIN / 2) - 1)
-            for line in range(first, min(bottom, math.ceil(high * _GRAIN / 2) + 1)):
-                y = (line + 0.5) * 2 / _GRAIN
-                if (y0 <= y) != (y1 <= y):
-                    crossings[line - top].append(x0 + (y - y0) * (x1 - x0) / (y1 - y0))
-        for line, found in enumerate(crossings, top):
-            found.sort()
-            for start, end in zip(found[::2], found[1::2], strict=False):
-                at = self._sample(start)
-                count = self._sample(end) - at
-                if count > 0:
-                    self._lines[line] |= ((1 << count) - 1) << at
+        filled = _filled(self.width, self.height, tuple(polygon))
+        self._lines = tuple(had | more for had, more in zip(self._lines, filled, strict=True))
 
-    def covered(self, x: int, y: int) -> float:
-        """Share of the cell at column ``x``, row ``y`` that is filled, 0 to 1."""
-        return self._mask(x, y).bit_count() / (_GRAIN * _GRAIN)
+    def half_covered(self) -> Iterator[tuple[int, int]]:
+        """Column and row of each cell of which at least half is filled."""
+        return ((x, y) for x, y, mask in self._cells() if mask.bit_count() * 2 >= _GRAIN * _GRAIN)
 
     def draw(self, sheet: Sheet, role: Role, *, ascii: bool = False) -> None:
         """Put every cell that is not empty on the sheet."""
@@ -130,21 +113,52 @@ class Solid:
             if char != " ":
                 sheet.put(x, y, char, material.role)
 
-    def _cells(self) -> Iterator[tuple[int, int, int]]:
-        """Column, row and samples of each cell that is not empty."""
-        for y in range(self.height):
-            lines = self._lines[y * _GRAIN : (y + 1) * _GRAIN]
-            if any(lines):
-                # Eight samples across are a byte, so that a cell is one byte of each of its lines.
-                for x, samples in enumerate(zip(*(line.to_bytes(self.width, "little") for line in lines), strict=True)):
-                    if any(samples):
-                        yield x, y, int.from_bytes(samples, "little")
+    def _cells(self) -> tuple[tuple[int, int, int], ...]:
+        return _cells(self.width, self._lines)
 
-    def _mask(self, x: int, y: int) -> int:
-        mask, low = 0, (1 << _GRAIN) - 1
-        for down in range(_GRAIN):
-            mask |= (self._lines[y * _GRAIN + down] >> (x * _GRAIN) & low) << (down * _GRAIN)
-        return mask
 
-    def _sample(self, x: float) -> int:
-        return max(0, min(self.width * _GRAIN, math.ceil(x * _GRAIN - 0.5)))
+# From one gullet to the next nothing but numbers may change in a picture: the shapes of the last ones are kept.
+
+
+@lru_cache(maxsize=64)
+def _filled(width: int, height: int, polygon: tuple[Point, ...]) -> tuple[int, ...]:
+    """The samples in each line of samples that lie in the polygon, a bit each."""
+    samples = [0] * (height * _GRAIN)
+    edges = list(zip(polygon, [*polygon[1:], polygon[0]], strict=True))
+    top = max(0, math.floor(min(y for _, y in polygon) * _GRAIN / 2) - 1)
+    bottom = min(len(samples), math.ceil(max(y for _, y in polygon) * _GRAIN / 2) + 1)
+    crossings: list[list[float]] = [[] for _ in range(top, bottom)]
+    for (x0, y0), (x1, y1) in edges:
+        # An edge is asked only of the lines that it can cross.
+        low, high = (y0, y1) if y0 < y1 else (y1, y0)
+        first = max(top, math.floor(low * _GRAIN / 2) - 1)
+        for line in range(first, min(bottom, math.ceil(high * _GRAIN / 2) + 1)):
+            y = (line + 0.5) * 2 / _GRAIN
+            if (y0 <= y) != (y1 <= y):
+                crossings[line - top].append(x0 + (y - y0) * (x1 - x0) / (y1 - y0))
+    for line, found in enumerate(crossings, top):
+        found.sort()
+        for start, end in zip(found[::2], found[1::2], strict=False):
+            at = _sample(start, width)
+            count = _sample(end, width) - at
+            if count > 0:
+                samples[line] |= ((1 << count) - 1) << at
+    return tuple(samples)
+
+
+def _sample(x: float, width: int) -> int:
+    return max(0, min(width * _GRAIN, math.ceil(x * _GRAIN - 0.5)))
+
+
+@lru_cache(maxsize=64)
+def _cells(width: int, samples: tuple[int, ...]) -> tuple[tuple[int, int, int], ...]:
+    """Column, row and samples of each cell that is not empty."""
+    found: list[tuple[int, int, int]] = []
+    for y in range(len(samples) // _GRAIN):
+        lines = samples[y * _GRAIN : (y + 1) * _GRAIN]
+        if any(lines):
+            # Eight samples across are a byte, so that a cell is one byte of each of its lines.
+            for x, cell in enumerate(zip(*(line.to_bytes(width, "little") for line in lines), strict=True)):
+                if any(cell):
+                    found.append((x, y, int.from_bytes(cell, "little")))
+    return tuple(found)

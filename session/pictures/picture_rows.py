@@ -71,7 +71,7 @@ def row_of(chars: Sequence[str], roles: Sequence[Role]) -> Row:
     runs: list[Run] = []
     at = 0
     for role, alike in groupby(roles):
-        before, at = at, at + sum(1 for _ in alike)
+        before, at = at, at + len(list(alike))
         runs.append(Run("".join(chars[before:at]), role))
     return tuple(runs)
 

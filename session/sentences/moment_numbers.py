@@ -27,7 +27,7 @@ from session.walk.mark import Did
 from session.walk.pace import idle_limit_s
 from session.walk.place import Place
 from session.walk.rules import allowed
-from session.walk.stages import PLAN_STEP
+from session.walk.stages import PLAN_STEP, Stage
 from session.walk.state import State
 
 
@@ -70,6 +70,7 @@ class MomentNumbers:
     def offers(self) -> tuple[Offer, ...]:
         """What is offered, most wanted first."""
         settling = self.place is not None and self.place.step == PLAN_STEP
+        at_a_flat = self.place is not None and self.place.stage is Stage.LEVEL and self.place.tooth > 0
         against = settling and bool(self.against or side_to_stone(self.judged.work, self.state))
         return offers(
             self.front,
@@ -79,7 +80,8 @@ class MomentNumbers:
             waits=settling and waits_for_yes(self.state, self.judged, self.against),
             first_stand=self.state.clamped is None,
             strokes=self.expected.strokes,
-            graded=last_grade(self.state) is not None,
+            # Looked for back along the marks, which may be many.
+            graded=at_a_flat and last_grade(self.state) is not None,
         )
 
     @cached_property

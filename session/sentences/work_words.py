@@ -96,7 +96,7 @@ def _instruction(at: MomentNumbers, place: Place) -> str:
 
 def gullet_work(at: MomentNumbers, place: Place) -> GulletWork:
     """What the gullet ``place``, in hand, is to be given."""
-    last_side = place.side == max(p.side for p in at.state.route.places if p.stage is place.stage)
+    last_side = place.side == max(at.state.route.sides(place.stage), default=0)
     half, whole = _stop(at, place, last_side=last_side)
     told = at.expected
     return GulletWork(
