@@ -21,6 +21,7 @@ import pexpect
 import pyte
 import pytest
 
+from first_row import HEAD
 from independent_log import ReadLog, read_independently
 from small_recipe import small_recipe
 
@@ -226,7 +227,7 @@ class Person:
 
     def stage(self) -> tuple[str, int]:
         """Stage and side, as the first row has them."""
-        found = re.search(r"  ([A-Z][A-Z ]+?)(?:  side (\d) of \d)?  (?:handle ▶|◀ handle)", self.top())
+        found = HEAD.search(self.top())
         assert found is not None, self.terminal.text()
         return found[1].strip().lower(), int(found[2] or 0)
 

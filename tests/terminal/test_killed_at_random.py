@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from first_row import HEAD
 from soak_table import tried
 
 POINTS = 12
@@ -83,11 +84,12 @@ def counted_as_done(screen: list[str], log: Any) -> bool:
     """
     row = next((row for row in screen if "NOW " in row and " done" in row), "")
     found = re.search(r"(\d+) of \d+ done", row)
-    head = re.search(r"  ([A-Z][A-Z ]+?)(?:  side (\d) of \d)?  (?:handle ▶|◀ handle)", screen[0])
+    head = HEAD.search(screen[0])
     assert found is not None, "\n".join(screen)
     assert head is not None, "\n".join(screen)
     # Looking at the flats is counted by itself, after the passes.
-    here = (head[1].strip().lower(), int(head[2] or 0), "NOW flats" in row)
+    # Before the saw is round, what is counted is of the side that comes.
+    here = (head[1].strip().lower(), int(head[3] or head[2] or 0), "NOW flats" in row)
     return int(found[1]) in [behind_in(log.before(later), here) for later in range(6)]
 
 
