@@ -25,8 +25,8 @@ FEWEST_FLATS: Final = 2
 
 @dataclass(frozen=True, slots=True)
 class FlatsOffer:
-    """The newest scan at the look at the flats. at: when it was read. flats: what it tells, by tooth; none where it is
-    not to be used, and then ``why_not`` says why. unseen: the teeth left to the eye."""
+    """The newest scan at the look at the flats. at: when its pictures were saved. flats: what it tells, by tooth; none
+    where it is not to be used, and then ``why_not`` says why. unseen: the teeth left to the eye."""
 
     at: datetime
     flats: Mapping[int, FlatByScan]

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -12,6 +12,8 @@ from session.commands.output.page_folder import paper_arguments
 from session.machine.refusal import Refusal
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from session.scan.saw_scan import SawScan
     from session.till.till_folder import Till
     from session.trade.saw import Saw
@@ -21,6 +23,10 @@ EXAMPLE = "toothline scan netloft-panel-saw heel.png middle.png toe.png"
 
 #: What is installed with toothline[scan], by the names that it is imported by.
 LIBRARIES: Final = ("numpy", "contourpy", "PIL")
+
+#: A picture saved so many seconds ago is told as one of before, and one of before this year has a clock that is wrong.
+OLD_S: Final = 120.0
+FIRST_YEAR: Final = 2000
 
 #: How a scan is made that can be read; shown with --how.
 HOW: Final = (
@@ -74,6 +80,7 @@ def run(args: argparse.Namespace) -> int:
     from session.commands.output.standard_streams import say
     from session.files.recipe import load_recipe
     from session.files.supplied import find_recipe
+    from session.machine.clock import SystemClock
     from session.till.till_folder import Till, till_folder
 
     if args.how:
@@ -88,13 +95,16 @@ def run(args: argparse.Namespace) -> int:
     found = _scanned(args, till)
     if args.svg is not None:
         _svg(args, saw, found)
-    kept = None if args.no_keep else _kept(till, saw.name, found)
+    now = SystemClock().now()
+    at = _made_at(args.images, now)
+    kept = None if args.no_keep else _kept(till, saw.name, found, at)
     if args.json:
         print_json(scan_plain(found) | {"kept": kept})
         return 0
     scan_tables(found, saw)
     if kept is not None:
-        write(wrapped_lines([f"Kept in {kept}"]))
+        old = (now - at).total_seconds() >= OLD_S
+        write(wrapped_lines([f"Kept in {kept}{f', by its pictures of {at:%Y-%m-%d %H:%M}' if old else ''}"]))
     return 0
 
 
@@ -112,15 +122,27 @@ def _svg(args: argparse.Namespace, saw: Saw, found: SawScan) -> None:
     place_drawing("--svg", file_named("--svg", args.svg), drawn.encode("utf-8", "replace"))
 
 
-def _kept(till: Till, name: str, found: SawScan) -> str:
-    """Where the till keeps the line of the saw called ``name``."""
+def _kept(till: Till, name: str, found: SawScan, at: datetime) -> str:
+    """Where the till keeps the line of the saw called ``name``, as it was at ``at``."""
     from session.files.scanned_file import KeptScan
-    from session.machine.clock import SystemClock
     from session.machine.untrusted_text import shown
     from session.till.kept_scans import write_scan
     from session.till.known_saws import saw_named
 
-    return shown(write_scan(till, saw_named(till, name), KeptScan(at=SystemClock().now(), saw=name, line=found.line)))
+    return shown(write_scan(till, saw_named(till, name), KeptScan(at=at, saw=name, line=found.line)))
+
+
+def _made_at(images: Sequence[str], now: datetime) -> datetime:
+    """When the oldest of the pictures was saved, by its file: a picture of before the leveling, read after it, shows
+    the line of before. ``now`` where no file says a time that can be."""
+    from datetime import datetime
+
+    oldest = now
+    for name in images:
+        with suppress(OSError, ValueError, OverflowError):
+            saved = datetime.fromtimestamp(_path(name).stat().st_mtime, now.tzinfo)
+            oldest = min(oldest, saved) if saved.year >= FIRST_YEAR else oldest
+    return oldest.replace(microsecond=0)
 
 
 def _scanned(args: argparse.Namespace, till: Till) -> SawScan:

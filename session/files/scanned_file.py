@@ -39,7 +39,7 @@ _STATES: Final = ", ".join(f'"{state}"' for state in ToothState)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KeptScan:
-    """A line that a scan measured. at: when it was read, with its offset. saw: its name then."""
+    """A line that a scan measured. at: when its oldest picture was saved, with its offset. saw: its name then."""
 
     at: datetime
     saw: str

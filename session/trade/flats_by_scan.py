@@ -24,6 +24,11 @@ BY_SCAN: Final = "of the pitch, by a scan"
 #: No flat lies so many pitches off its place; another tooth does.
 MOST_OFF: Final = 1.0
 
+#: A tooth that the file has not touched stands under those that it has: by more than this, mm, and by more than so many
+#: times the uncertainty of its height (our own limits).
+UNDER_MM: Final = 0.01
+UNDER_SE: Final = 3.0
+
 #: Decimals of a share: far finer than any scan tells a flat.
 _DECIMALS: Final = 5
 
@@ -38,7 +43,8 @@ class FlatByScan:
 
 
 def flats_by_scan(line: ScannedLine, spaces_mm: Sequence[float]) -> Mapping[int, FlatByScan]:
-    """The flats that ``line`` tells, by tooth; a broken tooth and one that was not seen have none.
+    """The flats that ``line`` tells, by tooth; it tells none of a broken tooth and of one that was not seen, nor of one
+    that was told sharp and stands as high as the others: its flat may be too narrow to be told.
 
     spaces_mm: the space in front of each tooth as the saw has it, above 0, one for each tooth of ``line``. Nothing
     where fewer than two teeth have a flat: no place can be told then.
@@ -48,9 +54,11 @@ def flats_by_scan(line: ScannedLine, spaces_mm: Sequence[float]) -> Mapping[int,
     middles: dict[int, float] = {}
     for tooth in line.teeth:
         if is_measured(tooth.state) and tooth.a_mm is not None and tooth.b_mm is not None:
-            widths[tooth.tooth] = tooth.b_mm - tooth.a_mm
             if tooth.b_mm > tooth.a_mm:
                 middles[tooth.tooth] = (tooth.a_mm + tooth.b_mm) / 2.0
+            elif (tooth.height_mm or 0.0) <= max(UNDER_MM, UNDER_SE * (tooth.se_mm or 0.0)):
+                continue
+            widths[tooth.tooth] = tooth.b_mm - tooth.a_mm
     if len(middles) < 2:
         return {}
     # By all flats together, as those at the ends may lie off their places like any other.

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+import os
 import sys
+from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
 from unittest.mock import patch
@@ -57,6 +59,17 @@ def test_as_json(tmp_path: Path) -> None:
     assert whole["state"] == "whole"
     assert whole["b_mm"] - whole["a_mm"] == pytest.approx(0.2, abs=0.06)
     assert {"front_deg", "back_deg", "gullet_mm", "depth_mm", "se_mm"} <= set(whole)
+
+
+def test_a_picture_of_before_is_kept_as_old_as_it_is(tmp_path: Path) -> None:
+    path = tmp_path / "line.png"
+    path.write_bytes(drawn())
+    for saved, year in ((1_700_000_000, 2023), (0, datetime.now(UTC).year)):
+        os.utime(path, (saved, saved))
+        out = call_here(tmp_path, "scan", "crosscut-panel", "line.png", environment=ENVIRONMENT).stdout.decode()
+        (kept,) = [read_scan(file) for file in (tmp_path / "till/lines").rglob(f"{year}-*.toml")]
+        assert kept.at.year == year
+        assert (", by its pictures of 2023-11-14" in " ".join(out.split())) is (year == 2023)
 
 
 def test_in_words_within_eighty_columns(tmp_path: Path) -> None:

@@ -64,6 +64,15 @@ def test_broken_and_unseen_teeth_have_no_flat_and_a_low_one_has_none_of_width() 
     assert flats[1].share == pytest.approx(0.2 / PITCH, abs=1e-5)
 
 
+def test_a_sharp_tooth_as_high_as_the_leveled_ones_is_left_to_the_eye() -> None:
+    teeth = list(told_line(12, PITCH, {9: (ToothState.WHOLE, 0.03)}).teeth)
+    for number in (4, 9):
+        teeth[number - 1] = replace(teeth[number - 1], a_mm=(number - 1) * PITCH, b_mm=(number - 1) * PITCH)
+    flats = flats_by_scan(line_of_teeth(teeth, 0.0, 0.02, 0.002), [PITCH] * 12)
+    assert 4 not in flats, "its flat may be too narrow to be told"
+    assert flats[9].share == 0.0, "it stands under them: the file has not touched it"
+
+
 def test_a_line_of_points_alone_tells_no_place() -> None:
     assert flats_by_scan(told_line(12, PITCH, flat_mm=0.0), [PITCH] * 12) == {}
 
