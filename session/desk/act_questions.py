@@ -14,16 +14,15 @@ from session.desk.act_reply import QuestionKind, Reply
 from session.desk.answers import AnswerError, example, read
 from session.desk.counted_questions import strokes, timer
 from session.desk.desk import Desk
-from session.desk.flat_answers import of_a_flat
-from session.desk.flat_questions import told_anew
 from session.desk.key_names import shown
 from session.desk.key_table import ACTS
+from session.desk.place_questions import place_question
 from session.desk.question import Question
 from session.sentences.offers import Act
 from session.sentences.own_words import file_choices
 from session.sentences.saying import Saying
 from session.sentences.step_words import action
-from session.sentences.whereabouts import named, newest_first, told
+from session.sentences.whereabouts import newest_first, told
 from session.texts import terms
 from session.texts.faults import RemedyStage, fault
 from session.texts.guidance import reasons
@@ -32,10 +31,7 @@ from session.texts.steps import step as step_of
 from session.trade.saw import Leans, Saw
 from session.walk.added_work import fault_to_mend
 from session.walk.first_fitting import lean_of
-from session.walk.front_question import Ask, Front
 from session.walk.measurables import IN_THE_LINE, Measurable
-from session.walk.place import Place
-from session.walk.scanned_marks import scanned_places
 from session.walk.seen_marks import SeenAnswer
 from session.walk.stages import Kind, Stage
 from session.walk.state import State
@@ -56,7 +52,7 @@ def questions(desk: Desk, opens: QuestionKind, keymap: Mapping[Act, tuple[str, .
         case QuestionKind.STROKES:
             return strokes(desk)
         case QuestionKind.SET_PLACE:
-            return _set_place(desk)
+            return place_question(desk)
         case QuestionKind.LEAN:
             return _lean(desk)
         case QuestionKind.WRONG_SET:
@@ -113,6 +109,13 @@ def _answer(desk: Desk) -> Question:
             answers = tuple(replace(one, what=Measurable.OVER_POINTS) for one in answers)
         return doubt_of(answers, saw) if place.stage is not Stage.PROVE else None
 
+    def understood(text: str) -> str:
+        try:
+            told = ", ".join(one.entered for one in read(asks, text, saw) if one.what is not Measurable.WIDTHS)
+        except AnswerError:
+            return ""
+        return f"= {told}" if asks.kind in _OF_LENGTHS and told != text else ""
+
     choices = desk.moment.said.choices if asks.kind in (AskKind.CHOICE, AskKind.CHOICES, AskKind.NAME) else ()
     return Question(
         action(step, saw),
@@ -122,7 +125,12 @@ def _answer(desk: Desk) -> Question:
         check=wrong,
         then=lambda text: desk.steps.answer(read(asks, text, saw)),
         several=lambda text: _another_count(read(asks, text, saw), saw),
+        understood=understood,
     )
+
+
+#: Answers that hold lengths, whose unit may go without saying.
+_OF_LENGTHS: Final = frozenset({AskKind.LENGTH, AskKind.WIDTHS, AskKind.CUT, AskKind.CRACK})
 
 
 def _another_count(answers: tuple[SeenAnswer, ...], saw: Saw) -> str:
@@ -161,70 +169,6 @@ def _file(desk: Desk, asks: Asks) -> Question:
     )
 
 
-def _set_place(desk: Desk) -> Question:
-    state, saw = desk.moment.state, desk.moment.saw
-    if scanned := scanned_places(state):
-        return told_anew(desk, scanned)
-    front = desk.moment.front
-    graded = front.place is not None and of_a_flat(front.place)
-    # A check that ends a side is about that side, though the next place is on another one or there is none.
-    here = front.place if front.ask is Ask.CHECK else state.place
-    if here is None:
-        return Question("Every place is done or left out")
-    leg, _ = state.route.leg_at(state.route.index[here])
-    # A flat on the strip goes with the grade of its tooth, which comes first.
-    known = {str(p.tooth or p.number or n): p for n, p in enumerate(leg.places, 1) if not p.on_strip}
-
-    def wrong(text: str) -> str | None:
-        if text in known:
-            skipped = between(text) if graded else []
-            return f"{skipped[0]} to {skipped[-1]}: {_ONE_BY_ONE}" if skipped else None
-        if here.tooth:
-            return f'"{text[:12]}" is not worked on this side; allowed: {_span(tuple(known.values()))}'
-        return f'"{text[:12]}" is not one of: {", ".join(known)}'
-
-    def between(text: str) -> list[Place]:
-        places = state.route.places[state.here : state.route.index[known[text]]]
-        return [place for place in places if not state.passed(place)]
-
-    def several(text: str) -> str:
-        skipped = between(text)
-        if not skipped:
-            return ""
-        return f"{skipped[0]} to {skipped[-1]}, {len(skipped)} in all, will be marked as done together."
-
-    what = "Which gullet is NEXT to be filed?" if here.kind is Kind.GULLET else f"Which {here.kind} is next?"
-    lines = (
-        _on_screen(state, front, saw),
-        "A later one: not here; each flat is graded on its own."
-        if graded
-        else "A later one: those between are marked done together; the log says so.",
-        "An earlier one: what was marked since is taken back. Nothing is deleted.",
-    )
-    return Question(
-        what,
-        lines,
-        hint="the number alone",
-        check=wrong,
-        then=lambda text: desk.set_place(known[text]),
-        several=several,
-    )
-
-
-#: Why no flat is passed over by setting a later place.
-_ONE_BY_ONE: Final = "each flat is graded on its own, 0 to 5; allowed: an earlier one, or the one in hand."
-
-
-def _on_screen(state: State, front: Front, saw: Saw) -> str:
-    """What the screen shows: the place in hand and, at a check, which one it has for the last worked."""
-    if front.ask is not Ask.CHECK or front.place is None:
-        return f"On screen: {named(state.place, saw)}." if state.place else "On screen: the end."
-    last = state.last_marked(front.place) or front.place
-    if state.place is None or state.place not in state.route.leg_at(state.route.index[front.place])[0].places:
-        return f"On screen: {named(last, saw)}, as the last one of this side."
-    return f"On screen: {named(state.place, saw)}; last worked {last}."
-
-
 #: What is answered when tooth 1 does not lean as the plan has it.
 _LEANS: Final = {
     "away from you": Leans.AWAY,
@@ -255,11 +199,6 @@ def _wrong_set(desk: Desk) -> Question:
         choices=tuple(ways),
         then=lambda text: ways[text](),
     )
-
-
-def _span(places: tuple[Place, ...]) -> str:
-    shown = [str(place.tooth) for place in places]
-    return f"{', '.join(shown[:3])} … {shown[-1]}" if len(shown) > 4 else ", ".join(shown)
 
 
 _EXTRAS = (

@@ -5,14 +5,14 @@ from __future__ import annotations
 import re
 from typing import Final
 
+from session.desk.typed_lengths import parted, typed_lengths
 from session.sentences.step_words import cut_size
 from session.texts.steps import AskKind, Asks
 from session.trade.file_life import CORNERS
-from session.trade.lengths import MM_PER
+from session.trade.lengths import MM_PER, Length
 from session.trade.observation import AT_ODDS, MOST_WIDTHS, Crack
 from session.trade.rounding import half_up
 from session.trade.saw import Saw
-from session.trade.told_amounts import said_length
 from session.trade.tooth_numbers import read_numbers
 from session.trade.trade_error import TradeError
 from session.walk.measurables import IN_THE_LINE, MEASURABLES, Measurable, whole_in
@@ -23,6 +23,10 @@ _CORNERS: Final = tuple(map(str, CORNERS))
 
 #: A file's name with a corner after it; without a comma before it, "corner" may be part of a name.
 _CORNER: Final = re.compile(r"(.*?)\s*[,;]\s*corner(?![a-z])\s*(.*)|(?:(.*)\s)?corner\s*(\d+)", re.IGNORECASE)
+
+
+#: The unit of a number that is typed without one, in words.
+UNIT_WORDS: Final = {"in": "inches", "mm": "millimeters", "thou": "thou", "cm": "centimeters", "m": "meters"}
 
 
 class AnswerError(ValueError):
@@ -42,9 +46,9 @@ def read(asks: Asks, text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
         case AskKind.COUNT:
             return (_count(asks, text, saw),)
         case AskKind.LENGTH:
-            return (_length(asks.what, text),)
+            return (_length(asks.what, text, saw.unit),)
         case AskKind.WIDTHS:
-            return _widths(asks.what, text)
+            return _widths(asks.what, text, saw.unit)
         case AskKind.CHOICE:
             return (_choice(asks, text),)
         case AskKind.CHOICES:
@@ -65,13 +69,16 @@ def read(asks: Asks, text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
 
 def example(asks: Asks, saw: Saw) -> str:
     """What an answer looks like, for the prompt."""
+    length, other = ("0.047 in", "1.2 mm") if saw.unit in ("in", "thou") else ("1.2 mm", "0.047 in")
+    bare = f"a bare number is in {UNIT_WORDS[saw.unit]}"
     match asks.kind:
         case AskKind.COUNT:
             return f"such as {saw.points}, or 8 {asks.choices[1]}" if len(asks.choices) > 1 else "a number"
         case AskKind.LENGTH:
-            return 'such as "0.047 in" or "1.2 mm"'
+            return f'such as "{length}" or "{other}"; {bare}'
         case AskKind.WIDTHS:
-            return 'such as "0.047 in, 0.0475 in" or "1.2 mm"'
+            several = "0.047, 0.0475, 0.046" if saw.unit in ("in", "thou") else "1.2, 1.21, 1.19"
+            return f'such as "{several}" or "{length}"; {bare}'
         case AskKind.CHOICE:
             return ", ".join(asks.choices)
         case AskKind.CHOICES:
@@ -110,15 +117,19 @@ def _count(asks: Asks, text: str, saw: Saw) -> SeenAnswer:
     return SeenAnswer(asks.what, int(value) if value == int(value) else value, over, text)
 
 
-def _length(what: Measurable, text: str) -> SeenAnswer:
+def _length(what: Measurable, text: str, unit: str) -> SeenAnswer:
     try:
-        length = said_length(text)
+        (length,) = typed_lengths((text,), unit)
     except TradeError as wrong:
         raise AnswerError(str(wrong)) from None
+    return _measured(what, length)
+
+
+def _measured(what: Measurable, length: Length) -> SeenAnswer:
     if length.mm < MEASURABLES[what].least:
-        raise AnswerError(f"{what} of {text[:20]}: nothing was measured; allowed: above zero")
+        raise AnswerError(f"{what} of {length.text[:20]}: nothing was measured; allowed: above zero")
     amount = length.mm / MM_PER[length.unit]
-    return SeenAnswer(what, half_up(amount, 6), length.unit, text)
+    return SeenAnswer(what, half_up(amount, 6), length.unit, length.text)
 
 
 def _choice(asks: Asks, text: str) -> SeenAnswer:
@@ -151,14 +162,13 @@ def _choices(asks: Asks, text: str) -> SeenAnswer:
     return SeenAnswer(asks.what, told, None, told)
 
 
-def _widths(what: Measurable, text: str) -> tuple[SeenAnswer, ...]:
-    """One to five widths; a unit written once at the end holds for all."""
-    parts = [part.strip() for part in re.split(r"[;]|,\s+", text.strip(" ,;"))]
-    unit = re.search(r"[A-Za-z\"″]+$", parts[-1])
+def _widths(what: Measurable, text: str, unit: str) -> tuple[SeenAnswer, ...]:
+    """One to five widths; a unit written once holds for all, and where none is written that of the saw."""
+    parts = parted(text)
     if not 1 <= len(parts) <= MOST_WIDTHS:
         raise AnswerError(f"{len(parts)} widths; allowed: 1 to {MOST_WIDTHS}, taken along the line")
     try:
-        widths = tuple(said_length(f"{part} {unit[0]}" if unit and part[-1:].isdecimal() else part) for part in parts)
+        widths = typed_lengths(parts, unit)
     except TradeError as wrong:
         raise AnswerError(str(wrong)) from None
     if nothing := [width for width in widths if width.mm < MEASURABLES[what].least]:
@@ -176,7 +186,7 @@ def _crack(what: Measurable, text: str, saw: Saw) -> SeenAnswer:
     if gullet is not None and not 1 <= int(gullet) <= saw.points:
         raise AnswerError(f"there is no gullet {gullet}; allowed: 1 to {saw.points} from the heel")
     try:
-        length = said_length(long) if long else None
+        length = typed_lengths((long,), saw.unit)[0] if long else None
     except TradeError as wrong:
         # Where a gullet was named it is the length that is wrong; else nobody knows which of the two was meant.
         told = str(wrong) if gullet is not None else f'"{text[:40]}" is neither "none" nor a gullet and a length'
@@ -226,7 +236,14 @@ def _cut(text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
     parts = [part.strip() for part in re.split(r"[;,](?!\d)", text)]
     if len(parts) not in (3, 4):
         raise AnswerError(f'a cut is length, thickness, strokes and wander: "{a_cut(saw)}"')
-    answers = [_length(Measurable.CUT_LENGTH, parts[0]), _length(Measurable.CUT_THICKNESS, parts[1])]
+    wander = re.fullmatch(r"(.+?) (left|right)", parts[3]) if len(parts) == 4 else None
+    if len(parts) == 4 and wander is None:
+        raise AnswerError(f'"{parts[3][:20]}" does not say how far and which way, such as "1 mm right"')
+    try:
+        lengths = typed_lengths((*parts[:2], *((wander[1],) if wander else ())), saw.unit)
+    except TradeError as wrong:
+        raise AnswerError(str(wrong)) from None
+    answers = [_measured(Measurable.CUT_LENGTH, lengths[0]), _measured(Measurable.CUT_THICKNESS, lengths[1])]
     strokes = re.fullmatch(r"(\d{1,5})(?: ?strokes?)?", parts[2])
     count, allowed = Measurable.CUT_STROKES, MEASURABLES[Measurable.CUT_STROKES]
     if strokes is None or whole_in(count, int(strokes[1])) is None:
@@ -234,10 +251,7 @@ def _cut(text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
             f'"{parts[2][:20]}" is not a number of strokes; allowed: {allowed.least:g} to {allowed.most:g}'
         )
     answers.append(SeenAnswer(count, int(strokes[1]), allowed.units[0], parts[2]))
-    if len(parts) == 4:
-        wander = re.fullmatch(r"(.+?) (left|right)", parts[3])
-        if wander is None:
-            raise AnswerError(f'"{parts[3][:20]}" does not say how far and which way, such as "1 mm right"')
-        answers.append(_length(Measurable.CUT_WANDER, wander[1]))
-        answers.append(SeenAnswer(Measurable.CUT_WANDER_TO, wander[2], None, parts[3]))
+    if wander is not None:
+        answers.append(_measured(Measurable.CUT_WANDER, lengths[2]))
+        answers.append(SeenAnswer(Measurable.CUT_WANDER_TO, wander[2], None, f"{lengths[2]} {wander[2]}"))
     return tuple(answers)

@@ -27,7 +27,8 @@ class Question:
     answer is then the choice's own text. hint: what a typed answer looks like, empty for own words; None when nothing
     can be typed. check: what is wrong with a typed text, or None when it will do. then: takes the answer. several:
     for an answer that would mark more than one place, the sentence to agree to first, which names the first and the
-    last (bench rule 9); else empty.
+    last (bench rule 9); else empty. understood: how a typed text is understood so far, where that is not the text
+    itself, as a number whose unit was not typed; else empty.
     """
 
     title: str
@@ -38,6 +39,7 @@ class Question:
     check: Callable[[str], str | None] = _will_do
     then: Callable[[str], Reply] | None = None
     several: Callable[[str], str] = _says_nothing
+    understood: Callable[[str], str] = _says_nothing
 
     @property
     def how_to_type(self) -> str:

@@ -227,8 +227,8 @@ class FormScreen(FreshStyles, Screen[Path | None]):
             return
         if page.wrong or field in self._form.reading.missing:
             self._show(self._form.reading)
-            # What was refused gives way to what is typed next, as at the bench.
-            self._line.select_all()
+            # What was refused stays to be mended, as at the bench.
+            self._line.cursor_position = len(self._line.value)
             if not page.wrong:
                 self._say("This has to be told, unless the saw is like another one: see “start from”.")
             return

@@ -23,7 +23,7 @@ _LED_IN: Final = frozenset({"left", "right"})
 
 
 class _Line(Input):
-    """An input that gives a digit to the choices while nothing is typed yet, or all that is typed is to be replaced."""
+    """An input that gives a digit to the choices while nothing is typed yet."""
 
     def __init__(self, choices: int) -> None:
         super().__init__(compact=True, max_length=LONGEST, id="typed")
@@ -32,7 +32,7 @@ class _Line(Input):
     def on_key(self, event: events.Key) -> None:
         """Pick a choice with one press; the next character typed makes it a text."""
         if (
-            (not self.value or self.selected_text == self.value)
+            not self.value
             and event.character
             and event.character.isdecimal()
             and 1 <= int(event.character) <= self._choices
@@ -138,13 +138,21 @@ class Prompt(FreshStyles, ModalScreen[str | None]):
         if wrong is None:
             self.dismiss(text)
         else:
+            # What was refused stays to be mended, the reason under it.
             self._say_wrong(wrong)
-            if text != self.named:
-                # What was refused gives way to the next character: a digit after it begins anew.
-                event.input.select_all()
+            event.input.cursor_position = len(event.input.value)
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Show how the text is understood so far; nothing of it is taken yet."""
+        told, row = self.question.understood(clean(event.value).strip()), self.query_one("#wrong", Words)
+        if told or row.has_class("told"):
+            row.set_class(bool(told), "told")
+            row.say(told)
 
     def _say_wrong(self, wrong: str) -> None:
-        self.query_one("#wrong", Words).say(wrong)
+        row = self.query_one("#wrong", Words)
+        row.remove_class("told")
+        row.say(wrong)
         self._heard(wrong)
 
     def action_close(self) -> None:

@@ -39,9 +39,7 @@ class FormLine(Input):
     def on_key(self, event: events.Key) -> None:
         """Give a first digit to the choices, and what leads on or back to the form."""
         digit = int(event.character) if event.character and event.character.isdecimal() else 0
-        # What was refused is selected whole, and gives way to what comes.
-        empty = not self.value or len(self.selected_text) == len(self.value)
-        if not (empty and digit and self._picks(digit)) and not self._leads(event.key):
+        if not (not self.value and digit and self._picks(digit)) and not self._leads(event.key):
             if event.key not in _EDITS:
                 return
             getattr(self, f"action_{_EDITS[event.key]}")()

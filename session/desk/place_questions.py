@@ -1,0 +1,115 @@
+"""The questions that set the place by hand: which gullet, tooth or pass is next, or which step is taken again."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from session.desk.desk import Desk
+from session.desk.flat_answers import of_a_flat
+from session.desk.flat_questions import told_anew
+from session.desk.question import Question
+from session.sentences.whereabouts import named
+from session.texts.steps import step as step_of
+from session.trade.saw import Saw
+from session.walk.added_work import told_here
+from session.walk.front_question import Ask, Front
+from session.walk.place import Place
+from session.walk.scanned_marks import scanned_places
+from session.walk.stages import Kind
+from session.walk.state import State
+
+
+def place_question(desk: Desk) -> Question:
+    """Which place is the one in hand."""
+    state, saw = desk.moment.state, desk.moment.saw
+    if scanned := scanned_places(state):
+        return told_anew(desk, scanned)
+    front = desk.moment.front
+    graded = front.place is not None and of_a_flat(front.place)
+    # A check that ends a side is about that side, though the next place is on another one or there is none.
+    here = front.place if front.ask is Ask.CHECK else state.place
+    if here is None:
+        return Question("Every place is done or left out")
+    if here.kind is Kind.STEP:
+        return _step_again(desk, here)
+    leg, _ = state.route.leg_at(state.route.index[here])
+    # A flat on the strip goes with the grade of its tooth, which comes first.
+    known = {str(p.tooth or p.number): p for p in leg.places if not p.on_strip}
+
+    def wrong(text: str) -> str | None:
+        if text in known:
+            skipped = between(text) if graded else []
+            return f"{skipped[0]} to {skipped[-1]}: {_ONE_BY_ONE}" if skipped else None
+        if here.tooth:
+            return f'"{text[:12]}" is not worked on this side; allowed: {_span(tuple(known.values()))}'
+        return f'"{text[:12]}" is not one of: {", ".join(known)}'
+
+    def between(text: str) -> list[Place]:
+        places = state.route.places[state.here : state.route.index[known[text]]]
+        return [place for place in places if not state.passed(place)]
+
+    def several(text: str) -> str:
+        skipped = between(text)
+        if not skipped:
+            return ""
+        return f"{skipped[0]} to {skipped[-1]}, {len(skipped)} in all, will be marked as done together."
+
+    what = "Which gullet is NEXT to be filed?" if here.kind is Kind.GULLET else f"Which {here.kind} is next?"
+    lines = (
+        _on_screen(state, front, saw),
+        "A later one: not here; each flat is graded on its own."
+        if graded
+        else "A later one: those between are marked done together; the log says so.",
+        "An earlier one: what was marked since is taken back. Nothing is deleted.",
+    )
+    return Question(
+        what,
+        lines,
+        hint="the number alone",
+        check=wrong,
+        then=lambda text: desk.set_place(known[text]),
+        several=several,
+    )
+
+
+#: Why no flat is passed over by setting a later place.
+_ONE_BY_ONE: Final = "each flat is graded on its own, 0 to 5; allowed: an earlier one, or the one in hand."
+
+
+def _on_screen(state: State, front: Front, saw: Saw) -> str:
+    """What the screen shows: the place in hand and, at a check, which one it has for the last worked."""
+    if front.ask is not Ask.CHECK or front.place is None:
+        return f"On screen: {named(state.place, saw)}." if state.place else "On screen: the end."
+    last = state.last_marked(front.place) or front.place
+    if state.place is None or state.place not in state.route.leg_at(state.route.index[front.place])[0].places:
+        return f"On screen: {named(last, saw)}, as the last one of this side."
+    return f"On screen: {named(state.place, saw)}; last worked {last}."
+
+
+def _step_again(desk: Desk, here: Place) -> Question:
+    """Which of the steps gone through is taken again, by its own name and what was answered; none is gone ahead to."""
+    state = desk.moment.state
+    leg, first = state.route.leg_at(state.route.index[here])
+    before = [place for place in leg.places[: state.here - first] if place in state.outcomes][::-1]
+    known = {_step_words(state, place): place for place in before}
+    if not known:
+        return Question("Go back to which step?", ("No step of this stage was gone through yet.",))
+    return Question(
+        "Go back to which step?",
+        ("Those after it are gone through again; what was answered there stands until it is answered anew.",),
+        choices=tuple(known),
+        then=lambda text: desk.set_place(known[text]),
+    )
+
+
+def _step_words(state: State, place: Place) -> str:
+    told = step_of(place.stage, place.step)
+    answered = told_here(state, place, told.asks.what) if told.asks else None
+    if answered is not None:
+        return f"{told.title}: {answered.entered or answered.value}"
+    return f"{told.title}: passed over" if told.asks else told.title
+
+
+def _span(places: tuple[Place, ...]) -> str:
+    shown = [str(place.tooth) for place in places]
+    return f"{', '.join(shown[:3])} … {shown[-1]}" if len(shown) > 4 else ", ".join(shown)
