@@ -189,10 +189,10 @@ class BenchApp(DrawnApp):
             return
         self.open_bench(sitting)
 
-    async def _show_till(self, worked: str = "") -> None:
-        """Show the till as it is now, the saw just ``worked``, if any, in hand."""
+    async def _show_till(self, worked: str = "", told: str = "") -> None:
+        """Show the till as it is now, the saw just ``worked``, if any, in hand, and what is ``told`` of it."""
         if isinstance(self.screen, TillScreen):
-            self.screen.look_again(worked)
+            self.screen.look_again(worked, told)
             return
         # Made when it is first seen: whoever only sharpens does not wait for it.
         offered = self._practice
@@ -204,6 +204,7 @@ class BenchApp(DrawnApp):
             self.open_bench,
             self.open_form,
             worked=worked,
+            told=told,
             practices=None if offered is None else lambda: self.push_screen(offered()),
         )
         # A key that is on its way meanwhile finds the saws listed.
@@ -297,11 +298,13 @@ class BenchApp(DrawnApp):
 
     async def _bench_closed(self, answer: str | None) -> None:
         worked = self.sitting.saw.name if self.sitting is not None else ""
+        finished = self.sitting is not None and self.sitting.state.finished
         self.release()
         if answer == "quit":
             self.exit(0)
         else:
-            await self._show_till(worked)
+            told = f'Finished: {worked}. Its record is read again by: toothline show "{worked}"' if finished else ""
+            await self._show_till(worked, told)
 
     def release(self) -> None:
         """Let go of the open log, if one is open."""

@@ -30,7 +30,8 @@ class QuestionKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Reply:
-    """What came of an act: a line to show, and what to open. ``refused``: nothing was marked.
+    """What came of an act: a line to show, and what to open. ``refused``: nothing was marked. ``unread``: because
+    what is asked now was not read yet.
 
     shows: a title and the lines under it, for what may be longer than the one row of a note; the note says the same.
     """
@@ -38,4 +39,5 @@ class Reply:
     note: str = ""
     opens: QuestionKind | None = None
     refused: bool = False
+    unread: bool = False
     shows: tuple[str, ...] = ()

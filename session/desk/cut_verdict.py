@@ -47,7 +47,7 @@ class CutVerdict:
 
     def record(self, chosen: str) -> Reply:
         """Record the verdict: good ends the step, a fault leads to its causes and their remedies."""
-        making = self._making
+        making, first = self._making, self._making.state.next_seq
         mark = acts.measure(making.state, making.at(), Measurable.TRIAL_CUT, chosen, entered=chosen)
         reply = making.make(mark)
         if reply.refused:
@@ -55,7 +55,7 @@ class CutVerdict:
         good = chosen == GOOD
         note = "Proved: the cut is good." if good else f"Not good yet ({chosen}): choose what to do about it."
         # The cut was made, whatever is done about it: a remedy comes after it, with a cut of its own.
-        reply = making.make(acts.done(making.state, making.at()), note=note)
+        reply = making.make(acts.of_answer(acts.done(making.state, making.at()), first), note=note)
         if reply.refused:
             return reply
         if not good:

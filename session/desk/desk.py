@@ -20,18 +20,19 @@ from session.desk.pauses import pause
 from session.desk.place_setting import set_place
 from session.desk.press_guards import Guards, span
 from session.desk.seen_looks import record_seen
-from session.desk.silence_answers import SilenceAnswers
+from session.desk.silence_answers import NOT_YET, SilenceAnswers
 from session.desk.step_answers import StepAnswers, item_done, marked, passed_by
 from session.desk.take_backs import take_back
 from session.log.sitting import Sitting
 from session.sentences.moment import Moment
 from session.sentences.offers import Act
-from session.sentences.work_words import no_stroke
+from session.sentences.whereabouts import stood
+from session.sentences.work_words import no_stroke, none_advised
 from session.texts.guidance import Level
 from session.texts.wording import times
 from session.trade.rounding import whole_number
 from session.walk import acts
-from session.walk.added_work import fault_to_mend, told_here
+from session.walk.added_work import fault_to_mend
 from session.walk.flagged_places import flags_asked, flags_left
 from session.walk.front_question import Ask, Front, kind_of
 from session.walk.known_bites import KnownBites
@@ -141,7 +142,8 @@ class Desk:
             return Reply(f"Ignored: a second press within {whole_number(self.guards.guard_s * 1000)} ms.", refused=True)
         state, now = self.sitting.state, self.moment.front
         if act in ADVANCES and self.guards.meant_for_another(act, kind_of(now)):
-            return Reply("Ignored: it asks something else now. Read it, then answer.", refused=True)
+            asked = self.moment.said.title
+            return Reply(f"Ignored: something else is asked now: {asked}.", refused=True, unread=True)
         # A look at the help does not end a silence: the place is found again before anything is marked of it.
         silence = self._silence = max(self._silence, silence)
         if act in _OF_A_PLACE:
@@ -167,7 +169,7 @@ class Desk:
                 return self._digit(now, digit)
             case Act.AS_ADVISED:
                 strokes = self.moment.expected.strokes if now.ask is Ask.WORK else None
-                return self.filed(strokes) if strokes else Reply("No count is advised here.", refused=True)
+                return self.filed(strokes) if strokes else Reply(none_advised(self.moment), refused=True)
             case Act.AGREE:
                 return self._agree(now)
             case Act.TAKE_BACK:
@@ -271,28 +273,20 @@ class Desk:
                 return self.flats.done(place)
             case Ask.WORK if place is not None and place.step == PLAN_STEP:
                 return self.steps.plan.settle(self.moment.judged, self.moment.against)
-            case Ask.WORK if place is not None and self._unanswered(place):
+            case Ask.WORK if place is not None and self.moment.unanswered:
                 why = NOT_LOOKED if place.stage is Stage.LOOK_OVER else NOT_ANSWERED
                 return self.making.make(acts.done(state, at, reason=why), note=passed_by(place))
             case Ask.WORK if place is not None:
                 none = no_stroke(self.moment, place)
                 return self.making.make(acts.done(state, at, reason=none), note=marked(place))
             case Ask.SHIFT:
-                how = "clamped" if state.clamped is None else "shifted"
-                return self.making.make(acts.shift(state, at), note=f"Marked: the saw is {how}.")
+                return self.making.make(acts.shift(state, at), note=f"Marked: the saw is {stood(state)}.")
             case Ask.END:
                 return self.making.make(acts.finish(state, at), note="Finished. All is saved.")
-            case Ask.FINISHED:
-                return Reply(opens=QuestionKind.TILL)
             case Ask.PAUSED:
                 return Reply("Paused: go on first.", refused=True)
             case _:
                 return Reply("This waits for a yes by its own key, not for the one that moves on.", refused=True)
-
-    def _unanswered(self, place: Place) -> bool:
-        """Whether this is a step whose question was not answered: unknown, and not "fine"."""
-        asks = self.steps.asks() if place.kind is Kind.STEP else None
-        return asks is not None and told_here(self.sitting.state, place, asks.what) is None
 
     def _digit(self, now: Front, digit: int) -> Reply:
         place = now.place
@@ -335,6 +329,11 @@ class Desk:
                 return self.making.make(checked, note=f"Checked: {last} agrees.")
             case Ask.WORK if place is not None and place.step == PLAN_STEP:
                 return self.steps.plan.as_advised(self.moment.judged, self.moment.against)
+            case Ask.FINISHED:
+                return Reply(opens=QuestionKind.TILL)
+            case Ask.CONFIRM if after_silence(state):
+                # Yes to "filed, or not yet?" claims nothing that was not said.
+                return self.silences.answer(NOT_YET, 0)
             case Ask.CONFIRM:
                 note = f"Found again: {state.place or 'the end'} is next."
                 return self.making.make(acts.confirm(state, at, "yes"), note=note)

@@ -143,4 +143,5 @@ def _place(saying: Saying) -> str:
     which = f"{kind} {saying.numeral} of {total}"
     # A tooth or pass is its number; a step has a name beside it.
     name = "" if saying.now in (saying.numeral, f"{kind} {saying.numeral}") else f", {saying.now}"
-    return f"Now: {which}{name}{where}."
+    around = "".join(f", {told}" for told in (saying.between, saying.where) if told)
+    return f"Now: {which}{name}{around}."

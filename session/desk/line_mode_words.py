@@ -56,9 +56,11 @@ def offered_in_words(offered: tuple[Offer, ...], *, choice: bool = False) -> str
 
     choice: whether a number picks one of several answers.
     """
-    shown = ["a number (your choice)"] if choice else []
+    shown = ["a number (your choice)"] if choice and not any(offer.digit for offer in offered) else []
     for offer in offered:
-        if offer.act is Act.STROKES:
+        if offer.digit:
+            shown.append(f"{offer.digit} ({offer.word})")
+        elif offer.act is Act.STROKES:
             shown.append(f"a number ({offer.word})")
         elif offer.act is Act.DONE:
             shown.append(f"Enter ({offer.word})")

@@ -12,7 +12,6 @@ from session.advice.work import FREE, Piece, What
 from session.desk.act_reply import Reply
 from session.desk.mark_writer import MarkWriter
 from session.walk import acts
-from session.walk.mark import Mark
 from session.walk.measurables import NOTHING_NEEDED, Measurable
 from session.walk.stages import Stage, facts_of
 from session.walk.state import State
@@ -40,7 +39,7 @@ class PlanAnswers:
             marks.append(replace(filing, seq=filing.seq + 1))
         filed = f", and {Stage.FILE} for its flats" if brings else ""
         told = f"{stage}: {'in' if take_in else 'out'}{filed}."
-        return making.make_all((_of(mark, first or marks[0].seq) for mark in marks), told)
+        return making.make_all((acts.of_answer(mark, first or marks[0].seq) for mark in marks), told)
 
     def choose(self, digit: int, advised: Advised) -> Reply:
         """Row ``digit`` of the plan, one of those that are there: a stage, then less and more than ``advised``."""
@@ -109,22 +108,17 @@ class PlanAnswers:
         chosen = ", ".join(taken) or _nothing(advised)
         for what, text in ((Measurable.ADVISED, named(advised.work)), (Measurable.CHOSEN, chosen)):
             told = acts.measure(making.state, making.at(), what, text, entered=text)
-            reply = making.make(_of(told, first))
+            reply = making.make(acts.of_answer(told, first))
             if reply.refused:
                 return reply
         done = acts.done(making.state, making.at())
-        return making.make(_of(done, first), note=f"{note}: {chosen}.")
+        return making.make(acts.of_answer(done, first), note=f"{note}: {chosen}.")
 
 
 def may_file(state: State) -> bool:
     """Whether filing is out of the plan and may still be taken in."""
     order = state.plan.order
     return Stage.FILE in order and Stage.FILE not in state.taken_in and not state.tally.begun(Stage.FILE)
-
-
-def _of(mark: Mark, first: int) -> Mark:
-    """``mark`` as one of the answer whose first mark is ``first``."""
-    return mark if mark.seq == first else replace(mark, of=first)
 
 
 _ALREADY: Final = "The plan is as advised already."

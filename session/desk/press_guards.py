@@ -24,6 +24,7 @@ class Guards:
         self._advanced: float | None = None
         self._gap: float | None = None
         self._answered: tuple[Hashable, Hashable] | None = None
+        self._refused = False
         self._acted: float | None = None
 
     def repeats(self) -> bool:
@@ -35,13 +36,15 @@ class Guards:
 
     def meant_for_another(self, act: Hashable, asked: Hashable) -> bool:
         """Whether the advance noted last, ``act``, came right after the same act had answered a question of another
-        kind than ``asked``. Pressed on, it stays meant for that."""
+        kind than ``asked``. Pressed on, it stays meant for that; and once it was, no other advance counts either before
+        the hand has rested as long: whoever pressed on has not read what is asked now."""
         before, now = self._answered, (act, asked)
         soon = self._gap is not None and self._gap < ANEW * self.guard_s
-        if before is not None and before[0] == act and before != now and soon:
-            return True
-        self._answered = now
-        return False
+        other = before is not None and before[0] == act and before != now
+        self._refused = soon and (self._refused or other)
+        if not self._refused:
+            self._answered = now
+        return self._refused
 
     def silence_s(self) -> float:
         """Note an act; seconds since the one before, 0 for the first."""

@@ -27,6 +27,7 @@ from session.trade.sides import teeth_leaning_away
 from session.walk import acts
 from session.walk.corner_work import FILED_IN
 from session.walk.first_fitting import lean_of
+from session.walk.mark import Did
 from session.walk.measurables import (
     ANOTHER_PASS,
     BY_THE_SCAN,
@@ -94,8 +95,9 @@ class StepAnswers:
         return step_of(place.stage, place.step).asks if place is not None and place.kind is Kind.STEP else None
 
     def answer(self, answers: Iterable[SeenAnswer]) -> Reply:
-        """Record what was measured at the step in hand, then the step as done."""
+        """Record what was measured at the step in hand, then the step as done: one answer, taken back as one."""
         making = self._making
+        first = making.state.next_seq
         place = making.state.place
         answers = tuple(answers)
         if [one.what for one in answers] == [Measurable.FLATS]:
@@ -103,11 +105,15 @@ class StepAnswers:
         shown, before = [], making.state.plan
         for one in answers:
             mark = acts.measure(making.state, making.at(), one.what, one.value, unit=one.unit, entered=one.entered)
-            reply = making.make(mark)
+            reply = making.make(acts.of_answer(mark, first))
             if reply.refused:
                 return reply
             leans = one.what == Measurable.FIRST_LEANS
-            shown.append(lean_told(str(one.value)) if leans else f"{one.what}: {one.entered}")
+            if one.what is not Measurable.WIDTHS:  # the one before tells them all
+                shown.append(lean_told(str(one.value)) if leans else f"{one.what}: {one.entered}")
+        if place is not None and place.step == TRIAL_CUT_STEP:
+            # What each is stands in its unit; which way it went has how far in it.
+            shown = [one.entered for one in answers if one.what is not Measurable.CUT_WANDER]
         noted = self._turned_about(before) or f"Noted {', '.join(shown)}."
         if place is not None and place.kind is Kind.GULLET:
             # The gullet is still to be filed, with what was just taken up.
@@ -116,12 +122,12 @@ class StepAnswers:
             # The numbers of a cut do not say whether it was good; the person does, by digit.
             return Reply(f"{noted} Now how it cut, by digit.")
         if place is not None and place.step == FLATS_STEP:
-            return self._by_flats(noted)
+            return self._by_flats(noted, first)
         if (told := self.set_measured()) is not None:
             noted = f"{noted} {told.text}" if told.text else noted
             if told.again or told.wrong is not None:
                 return Reply(noted, opens=None if told.again else QuestionKind.WRONG_SET)
-        return making.make(acts.done(making.state, making.at()), note=noted)
+        return making.make(acts.of_answer(acts.done(making.state, making.at()), first), note=noted)
 
     def set_measured(self) -> SetTold | None:
         """What the width says that was measured at the step in hand, after setting or dressing; None elsewhere."""
@@ -246,45 +252,53 @@ class StepAnswers:
                 passes, strip = int(chosen == ANOTHER_PASS), chosen == GRADE_ON_STRIP
                 return self.add(Stage.LEVEL, passes=passes, reason=chosen, strip=strip)
             case flats_verdict.GO_ON:
-                return self._flats_done("Reshaping follows.")
+                return self._flats_done("Reshaping follows.", self._making.state.next_seq)
             case flats_verdict.LEAVE_OUT:
                 return self.plan.decide(Stage.RESHAPE, False, "left out at the flats")
-        making = self._making
+        making, first = self._making, self._making.state.next_seq
         reply = making.make(acts.measure(making.state, making.at(), what, chosen, entered=chosen))
         if reply.refused:
             return reply
         noted = f"Noted {what}: {chosen}."
-        return self._by_flats(noted) if chosen != GOOD else self._flats_done(noted)
+        return self._by_flats(noted, first) if chosen != GOOD else self._flats_done(noted, first)
 
-    def _flats_done(self, noted: str) -> Reply:
-        """The flats are as they shall be; setting comes in by itself where the passes that were made ask for it."""
+    def _flats_done(self, noted: str, first: int) -> Reply:
+        """The flats are as they shall be; setting comes in by itself where the passes that were made ask for it.
+
+        first: the seq of the first mark of the answer that says so.
+        """
         making = self._making
         told = set_comes_in(making.state, making.sitting.saw)
         if told is not None:
-            reply = self.plan.decide(Stage.SET, True, told.why)
+            reply = self.plan.decide(Stage.SET, True, told.why, first=first)
             if reply.refused:
                 return reply
             noted = f"{noted} Setting comes in. {told.why}"
-        return making.make(acts.done(making.state, making.at()), note=noted)
+        return making.make(acts.of_answer(acts.done(making.state, making.at()), first), note=noted)
 
-    def _by_flats(self, noted: str) -> Reply:
+    def _by_flats(self, noted: str, first: int) -> Reply:
         """Say what the flats ask for by what was just told of them; reshaping comes in by itself."""
         making = self._making
         told = flats_verdict.in_hand(making.state, making.sitting.saw)
-        reply = self.after_flats()
+        reply = self.after_flats(first)
         said = f"{noted} {told.asks}" if told is not None else noted
         return reply if reply is not None and reply.refused else Reply(said)
 
     def with_flats(self, reply: Reply) -> Reply:
         """``reply`` to an act, and what the flats ask for once the last of them was graded."""
-        follows = None if reply.refused or reply.opens is not None else self.after_flats()
+        last = self._making.state.last_act
+        first = last.seq if last is not None and last.did is Did.DONE else 0
+        follows = None if reply.refused or reply.opens is not None else self.after_flats(first)
         return reply if follows is None else replace(follows, note=f"{reply.note} {follows.note}".strip())
 
-    def after_flats(self) -> Reply | None:
-        """Take reshaping in where the flats as told or graded ask for it; None where they do not, or once did."""
+    def after_flats(self, first: int) -> Reply | None:
+        """Take reshaping in where the flats as told or graded ask for it; None where they do not, or once did.
+
+        first: the seq of the first mark of the answer that told so, which it is taken back with.
+        """
         making = self._making
         told = flats_verdict.comes_in(making.state, making.sitting.saw)
-        return None if told is None else self.plan.decide(Stage.RESHAPE, True, told.why)
+        return None if told is None else self.plan.decide(Stage.RESHAPE, True, told.why, first=first)
 
     def add(
         self, stage: Stage, *, side: int = 0, passes: int = 1, reason: str | None = None, strip: bool = False

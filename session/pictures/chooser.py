@@ -68,16 +68,24 @@ def picture(at: Moment, width: int, height: int, *, ascii: bool) -> Picture:
         return _turn(at, width, height, ascii)
     if now.ask is Ask.FIT:
         return _fit(at, width, height, ascii)
-    if now.ask is Ask.SHIFT:
-        rows, reach = min(height, max(9, width // 6)), now.reach or (1, at.saw.points)
-        return Picture(
-            rows, partial(clamped, at.state.side, reach, width, rows, above_jaws=_above_jaws(at.saw), ascii=ascii)
-        )
+    if now.ask is Ask.SHIFT and now.reach is None:
+        return _held(at, width, height, ascii)
+    if now.ask is Ask.SHIFT and now.reach is not None:
+        rows, above = min(height, max(9, width // 6)), _above_jaws(at.saw)
+        return Picture(rows, partial(clamped, at.state.side, now.reach, width, rows, above_jaws=above, ascii=ascii))
     if now.ask is Ask.WORK and now.place is not None:
         return _work(at, now.place, width, height, ascii)
     if now.ask in (Ask.CHECK, Ask.CONFIRM):
         return _found(at, width, height, ascii)
     return NO_PICTURE
+
+
+def _held(at: Moment, width: int, height: int, ascii: bool) -> Picture:
+    """The saw clamped with its points clear of the jaws, or flat on the bench."""
+    place, rows = at.place, min(height, max(9, width // 6))
+    if place is not None and place.stage is Stage.DRESS:
+        return Picture(rows, partial(dressing, at.state.side, at.saw.start is End.HEEL, width, rows, ascii=ascii))
+    return Picture(rows, partial(vise, at.state.side, width, rows, above_jaws="well", ascii=ascii))
 
 
 def crossing(at: Moment, width: int, height: int, *, ascii: bool) -> tuple[str, ...]:

@@ -119,7 +119,7 @@ def _around(
 def _number(told: Glance, factor: int, room_width: int, room_height: int, ascii: bool) -> Rows:
     """The number as large as fits, with what it counts under it: "gullet" in letters, else in a row of words."""
     digits = len(str(told.of))
-    of = f"{told.kind} of {told.of}"
+    of = f"{told.kind} of {told.of}{' points' * bool(told.between)}"
     base, times = _largest(digits, room_width, room_height - 1)
     big = _magnified(str(told.number), base, times, ascii) if base else ((Run(str(told.number), Role.NUMERAL),),)
     label = pointed(spelled(told.kind), Role.STRONG, factor=factor, ascii=ascii)

@@ -18,8 +18,8 @@ def large_number(
 ) -> Rows:
     """``number`` in the largest numerals up to ``most_rows`` that there is room for, what is ``told`` of it under it.
 
-    told: "gullet of 155", "6.6 in from the heel". counting: a second number with what it counts, shown as large under
-    the first, of which only the first thing is told (bench rules 5 and 23).
+    told: "gullet of 155 points", "6.6 in from the heel". counting: a second number with what it counts, shown as large
+    under the first, of which only the first thing is told (bench rules 5 and 23).
     """
     if counting is None:
         return _large(number, told, width, height, most_rows, ascii=ascii)

@@ -9,8 +9,10 @@ from typing import Final
 from session.sentences import whereabouts
 from session.sentences.asked_words import Asked
 from session.sentences.guide_words import fitted_words, guide_made, tip_side
+from session.sentences.hold_words import hold_words
 from session.sentences.listed_places import flag_choices, left_out, steps_passed
 from session.sentences.moment_numbers import MomentNumbers
+from session.sentences.offers import WORKED
 from session.sentences.tool_words import jaw_height
 from session.sentences.work_words import work_words
 from session.texts.cautions import caution
@@ -46,6 +48,8 @@ def words(at: MomentNumbers) -> Asked:
             return _turn(at)
         case Ask.FIT:
             return _fit(at)
+        case Ask.SHIFT if now.reach is None and now.place is not None:
+            return hold_words(state, now.place)
         case Ask.SHIFT:
             return _shift(state, saw, now)
         case Ask.CHECK:
@@ -247,14 +251,10 @@ def _confirm(state: State, saw: Saw) -> Asked:
     lines.append(f"Handle on your {'right' if state.side == 1 else 'left'}.")
     if place is None or not after_silence(state):
         return Asked("Find the place on the saw", tuple(lines), _next_question(place))
-    did = _WORKED.get(place.stage, "done")
-    question = f"Look at the saw: is {place} still to be {did}?"
+    did = WORKED.get(place.stage, "done")
+    question = f"Look at the saw: {place}: {did}, or not yet?"
     choices = (f"{did}: mark it and go on", "not yet: it is next")
     return Asked("Find the place on the saw", tuple(lines), question, choices=choices)
-
-
-#: What was done to a place, in one word.
-_WORKED: Final = {Stage.FILE: "filed", Stage.RESHAPE: "filed", Stage.SET: "bent"}
 
 
 def _next_question(place: Place | None) -> str:

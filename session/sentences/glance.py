@@ -9,6 +9,7 @@ from session.advice.zone_figures import zoned
 from session.sentences.instruction import GulletWork, Shines
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.tool_words import file_in_hand
+from session.sentences.whereabouts import between
 from session.sentences.work_words import gullet_work
 from session.texts.wording import LEVELED
 from session.trade.evening import Lean
@@ -34,7 +35,8 @@ class Push(StrEnum):
 class Glance:
     """The work in hand in as few words as it can be said.
 
-    kind: "gullet", "tooth" or "pass". number, of: which one, of how many. side: 1, 2, or 0 where none matters.
+    kind: "gullet", "tooth" or "pass". number, of: which one, of how many; of a gullet, of how many points. between: the
+    teeth beside a gullet, in words. side: 1, 2, or 0 where none matters.
     strokes: how many are advised; None where no count is known. light: that light ones are, without a count. counted:
     how many the gullet before this one on its side was given; None where nobody counted. lean: where the file is
     pressed, "press to the toe"; empty for straight. lean_way: to the left or to the right, as it is seen from the saw.
@@ -59,6 +61,7 @@ class Glance:
     zone: str = ""
     also: tuple[str, ...] = ()
     tool: tuple[str, ...] = ()
+    between: str = ""
 
 
 #: When to stop by half of the flats, and by all of them.
@@ -243,4 +246,5 @@ def _made(
         zone=zone,
         also=also,
         tool=tool,
+        between=between(at.state.plan, place),
     )

@@ -11,23 +11,28 @@ from session.advice.look_over import Counsel, advice, judged, side_to_stone
 from session.advice.own_files import OwnFile, own_files
 from session.advice.saw_records import NO_HISTORY, SawRecords
 from session.advice.stops import Advised
-from session.advice.untouched_plan import waits_for_yes
+from session.advice.untouched_plan import own_plan, waits_for_yes
 from session.sentences.offers import Offer, offers
+from session.sentences.whereabouts import stood
 from session.texts.guidance import Level
+from session.texts.steps import AskKind
+from session.texts.steps import step as step_of
 from session.trade.evening import EveningPlan
 from session.trade.saw import Saw
 from session.trade.sides import teeth_leaning_away
 from session.value_class import dataclass
-from session.walk.added_work import fault_of_cut
-from session.walk.front_question import Front
+from session.walk.added_work import fault_of_cut, told_here
+from session.walk.front_question import Ask, Front
 from session.walk.graded_flats import last_grade, leaning, usable_flats, usable_readings
 from session.walk.known_bites import KnownBites
 from session.walk.line_states import LineStanding, line_standing, worked_teeth
 from session.walk.mark import Did
+from session.walk.measurables import Measurable
 from session.walk.pace import idle_limit_s
 from session.walk.place import Place
 from session.walk.rules import allowed
-from session.walk.stages import PLAN_STEP, Stage
+from session.walk.silence import after_silence
+from session.walk.stages import PLAN_STEP, Kind, Stage
 from session.walk.state import State
 
 
@@ -78,11 +83,26 @@ class MomentNumbers:
             unproved=bool(fault_of_cut(self.state)),
             against=against,
             waits=settling and waits_for_yes(self.state, self.judged, self.against),
-            first_stand=self.state.clamped is None,
+            stood=stood(self.state) if self.front.ask is Ask.SHIFT else "",
             strokes=self.expected.strokes,
             # Looked for back along the marks, which may be many.
             graded=at_a_flat and last_grade(self.state) is not None,
+            unanswered=self.unanswered,
+            own_plan=settling and own_plan(self.state),
+            silent=after_silence(self.state),
         )
+
+    @cached_property
+    def unanswered(self) -> bool:
+        """Whether a step is in hand whose question was not answered: unknown, and not "fine"."""
+        place = self.place
+        if self.front.ask is not Ask.WORK or place is None or place.kind is not Kind.STEP:
+            return False
+        asks = step_of(place.stage, place.step).asks
+        if asks is None or told_here(self.state, place, asks.what) is not None:
+            return False
+        # How many points show no flat answers the look at the flats as well.
+        return asks.kind is not AskKind.FLATS or told_here(self.state, place, Measurable.UNTOUCHED) is None
 
     @cached_property
     def flats(self) -> Mapping[int, float]:

@@ -44,13 +44,14 @@ class Offer:
     """One act with the word it has on screen now, and in how few it can be said where there is little room.
 
     short: None where it is not said shorter; empty where the key alone says it. most: of an act by digits the highest
-    one that does something.
+    one that does something. digit: the one digit that is meant; 0 for any.
     """
 
     act: Act
     word: str
     short: str | None = None
     most: int = 9
+    digit: int = 0
 
 
 def offers(
@@ -60,31 +61,44 @@ def offers(
     unproved: bool,
     against: bool = False,
     waits: bool = False,
-    first_stand: bool = False,
+    stood: str = "",
     strokes: int | None = None,
     graded: bool = False,
+    unanswered: bool = False,
+    own_plan: bool = False,
+    silent: bool = False,
 ) -> tuple[Offer, ...]:
     """What is offered now, most wanted first, of what may be done (`session.walk.rules.allowed`).
 
     unproved: the last trial cut was not good, and nothing was done about it yet. against: the plan to be settled is not
-    as advised; then, and only then, taking the advice is offered, and it stands first. waits: that plan is not gone on
-    with until a yes, or a decision. first_stand: the saw is not in the vise yet. strokes: those
-    advised in the gullet in hand; None where no count is known, 0 where nothing is due. graded: a flat was graded
-    before this one.
+    as advised. own_plan: somebody decided otherwise: then the plan is gone on with as it stands, and taking the advice
+    is offered besides; before that, going on takes the advice. waits: that plan is not gone on with until a yes, or a
+    decision. stood: what is done to the saw where it has to be held otherwise. strokes: those advised in the gullet in
+    hand; None where no count is known, 0 where nothing is due. graded: a flat was graded before this one. unanswered:
+    going on passes a question over. silent: after a long silence it is asked whether the place in hand was worked
+    meanwhile.
     """
     found: list[Offer] = []
     grading = now.ask is Ask.WORK and now.place is not None and now.place.stage is Stage.LEVEL and now.place.tooth
     on_strip = grading and now.place is not None and now.place.on_strip
     main = _of_a_flat(on_strip=bool(on_strip), graded=graded) if grading else _MAIN.get(now.ask)
-    if now.ask is Ask.SHIFT and first_stand:
-        main = Offer(Act.DONE, "clamped")
-    if now.ask is Ask.FIT and now.name == LEAN_ITEM:
+    if now.ask is Ask.SHIFT and stood:
+        main = Offer(Act.DONE, stood)
+    lean = now.ask is Ask.FIT and now.name == LEAN_ITEM
+    if lean:
         main = Offer(Act.AGREE, "it does")
     if now.ask is Ask.WORK and now.place is not None and now.place.step == PLAN_STEP:
-        main = Offer(Act.DONE, "go on")
-    if main is not None and not waits:
+        main = Offer(Act.DONE, AS_ADVISED if against and not own_plan else "as it stands")
+    if unanswered:
+        main = Offer(Act.DONE, "pass over", "pass")
+    if silent and now.place is not None:
+        # One question, two answers, a key each.
+        word = WORKED.get(now.place.stage, "done")
+        found += [Offer(Act.STROKES, word, digit=1), Offer(Act.STROKES, "not yet", digit=2)]
+        found.append(Offer(Act.SET_PLACE, "elsewhere"))
+    elif main is not None and not waits:
         found.append(main)
-    if now.ask in (Ask.CHECK, Ask.CONFIRM) or (now.ask is Ask.FIT and now.name == LEAN_ITEM):
+    if now.ask is Ask.CHECK or (now.ask is Ask.CONFIRM and not silent) or lean:
         found.append(Offer(Act.DIFFER, "differs"))
     if now.ask is Ask.WORK and now.place is not None:
         kind = now.place.kind
@@ -96,7 +110,7 @@ def offers(
         if kind is Kind.TOOTH and now.place.stage is Stage.LEVEL:
             found.append(Offer(Act.STROKES, "place" if on_strip else "grade"))
         if now.place.step == PLAN_STEP:
-            found[:0] = [Offer(Act.AGREE, "as advised")] if against else []
+            found += [Offer(Act.AGREE, AS_ADVISED)] if against and (own_plan or waits) else []
         elif kind is Kind.STEP and now.place.stage is not Stage.CLOSE:
             found.append(Offer(Act.ANSWER, "answer"))
     if Did.TOOK_BACK in may:
@@ -123,6 +137,12 @@ def _of_a_flat(*, on_strip: bool, graded: bool) -> Offer:
     return Offer(Act.DONE, "as before", "same") if graded else Offer(Act.DONE, f"grade {USUAL}")
 
 
+#: What takes the plan that is advised.
+AS_ADVISED: Final = "as advised"
+
+#: What was done to a place, in one word.
+WORKED: Final = {Stage.FILE: "filed", Stage.RESHAPE: "filed", Stage.SET: "bent"}
+
 #: Stages at which more work is offered even though no cut has asked for it.
 _TAKE_MORE: Final = (Stage.LEVEL, Stage.DRESS, Stage.PROVE)
 
@@ -130,7 +150,7 @@ _MAIN = {
     Ask.WORK: Offer(Act.DONE, "done"),
     Ask.SHIFT: Offer(Act.DONE, "shifted"),
     Ask.END: Offer(Act.DONE, "finish"),
-    Ask.FINISHED: Offer(Act.DONE, "to the till"),
+    Ask.FINISHED: Offer(Act.AGREE, "to the till"),
     Ask.CHECK: Offer(Act.AGREE, "agrees"),
     Ask.CONFIRM: Offer(Act.AGREE, "yes, here"),
     Ask.CAUTION: Offer(Act.AGREE, "understood"),

@@ -27,10 +27,13 @@ _NEIGHBORS: Final = "Less work and more work: the next smaller and larger plan t
 #: Before what printed practice disagrees on: which of it is followed here.
 _IN_PRINT: Final = "Where print disagrees: first what this plan does, by the recipe, then what others do."
 
+#: How a row of the plan is changed.
+_MOVES: Final = "A stage's number moves it in or out."
+
 
 def _row(stage: Stage, taken_in: bool, against: bool) -> str:
-    """A stage in or out, and beside it the advice where that is otherwise: one yes takes all of it."""
-    return f"{stage}: {_IN[taken_in]}{f' (advice: {_IN[not taken_in]})' if against else ''}"
+    """A stage in or out, and beside it the advice where that is otherwise."""
+    return f"{stage}: {_IN[taken_in]}{f', advised: {_IN[not taken_in]}' if against else ''}"
 
 
 _IN: Final = {True: "in", False: "out"}
@@ -43,7 +46,7 @@ def settle(at: MomentNumbers, told: Step) -> Asked:
     """
     state, saw, advised = at.state, at.saw, at.judged
     unit = saw.unit
-    lines = [f"{'Stop' if advised.stop else 'Advised'}: {named_work(advised.work)}."]
+    lines = [f"{'Stop' if advised.stop else 'Advised'}: {named_work(advised.work)}.", _MOVES]
     if any(one.what is What.TOUCH_UP for one in (*advised.work, *advised.less, *advised.more)):
         lines.append(_TOUCH_UP)
     lines += [f"Look again: {LOOK_WORDS[one.look]}. {one.seen}: {one.why}." for one in advised.doubts]
@@ -64,12 +67,12 @@ def settle(at: MomentNumbers, told: Step) -> Asked:
         lines += [_IN_PRINT, *(line for one in in_print(saw) for line in one.told)]
     work = named_work(advised.work)
     if not at.against:
-        words = f"As advised: {work}. Go on, or change it."
+        words = f"Go on: this plan, as advised: {work}."
     elif waits_for_yes(state, advised, at.against):
-        words = f"Answer yes to take {work}, as advised, or change it."
+        words = f"Yes: what is advised: {work}. Or move a stage."
     elif own_plan(state):
-        words = f"Go on with your own plan; yes takes {work}, as advised."
+        words = f"Go on: your plan, as it stands. Yes: what is advised: {work}."
     else:
-        words = f"Go on to take {work}, as advised, or change it."
+        words = f"Go on: the plan that is advised: {work}. Or move a stage."
     doing = words if len(words) <= ROOM else told.do
     return Asked(told.title, tuple(lines), doing, choices=tuple(choices), source=told.source)

@@ -30,8 +30,8 @@ class Saying:
     none matters. comes: the side that the saw is to be turned to, while it stands on the other yet; else 0.
     handle: "right" or "left", where the handle is now.
     numeral: the tooth, pass or step in hand. counted: whether it is one to read from the vise, a tooth, a gullet or a
-    pass; a step has its name, and its words the room. of: "gullet of 155", "pass of 2". between: the teeth beside a
-    gullet, as its number is that of a tooth too; else empty. where: its distance from the heel.
+    pass; a step has its name, and its words the room. of: "gullet of 155 points", "pass of 2". between: the teeth
+    beside a gullet, as its number is that of a tooth too; else empty. where: its distance from the heel.
     title, lines: what is asked, and the words beside it, of which the ``first`` so many are needed at every glance;
     angles: the part of the title for a row that has no room for all of it, else empty; signal: the signal word of a
     caution, else empty. instruction: one sentence to act on. source: who says so, in short names, empty where there is
@@ -107,7 +107,7 @@ def say(at: MomentNumbers) -> Saying:
         numeral=whereabouts.numeral(state),
         counted=place is not None and place.kind is not Kind.STEP and now.ask is not Ask.CAUTION,
         of=_of(state, now),
-        between=_between(state),
+        between=whereabouts.between(state.plan, place),
         where=f"{saw.from_heel(place.tooth)} from the heel" if place and place.tooth else "",
         title=words.title,
         angles=words.angles,
@@ -149,20 +149,13 @@ def _of(state: State, now: Front) -> str:
     # to look for.
     turning = now.ask is Ask.TURN and state.stand.seen_side != now.side
     which = "next " if now.ask is Ask.CHECK or turning else ""
-    if place.kind in (Kind.TOOTH, Kind.GULLET):
-        return f"{which}{place.kind} of {state.plan.points}"
+    if place.kind is Kind.GULLET:
+        # Between so many points there is one gullet less; the last lies in front of the last tooth, open.
+        return f"{which}gullet of {state.plan.points} points"
+    if place.kind is Kind.TOOTH:
+        return f"{which}tooth of {state.plan.points}"
     leg, _ = state.route.leg_at(state.here)
     return f"{which}{place.kind} of {len(leg.places)}" if len(leg.places) > 1 else f"{which}{place.kind}"
-
-
-def _between(state: State) -> str:
-    """Which teeth a gullet lies between."""
-    place = state.place
-    if place is None or place.kind is not Kind.GULLET:
-        return ""
-    # In front of the last tooth there is no other.
-    last = place.tooth >= state.plan.points
-    return f"in front of tooth {place.tooth}" if last else f"between teeth {place.tooth} and {place.tooth + 1}"
 
 
 def _sides(state: State, place: Place | None) -> int:

@@ -56,6 +56,9 @@ def _with(told: Step) -> str:
     return told.tool if told.tool.startswith("No tool") else f"With {told.tool[:1].lower()}{told.tool[1:]}"
 
 
+#: What going on does with an answer that is expected.
+_NOT_TAKEN: Final = "Passed over, it counts as not looked at."
+
 #: How a plate under a back is looked at: it is not bent, and the back covers an edge of it.
 _BACKED_HOW: Final = {
     "all round": "Do not bend a backed plate. Try back and handle, look along the teeth from heel to toe.",
@@ -75,6 +78,8 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
     elif level is Level.BRIEF:
         lines = (_with(told), told.stop)
     choices: tuple[str, ...] = ()
+    if told.without and lines:
+        lines = (*lines[:2], told.without, *lines[2:])
     if place.stage is Stage.LEVEL:
         if (verdict := _verdict(at)) and lines:
             # What was told has the room: with what it is looked at and when to stop, in as few words as will do.
@@ -94,7 +99,7 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
     if told.asks is not None and told.asks.what in (Measurable.OVER_POINTS_AFTER, Measurable.OVER_POINTS_END):
         lines = (*_right_width(at.saw), *lines)
     if place.stage is Stage.LOOK_OVER and told.asks is not None and (foretold := _foretold(at, told.asks)):
-        lines = (f"Expected: {foretold}.", *lines)
+        lines = (f"Expected: {foretold}.", _NOT_TAKEN, *lines)
     if place.stage is Stage.LOOK_OVER and told.asks is not None and (measured := _measured(at, told.asks)):
         lines, choices = (measured[0], *lines), (measured[1], *(one for one in choices if one != measured[1]))
     if told.asks is not None and told.asks.kind is AskKind.FILE:

@@ -62,7 +62,9 @@ def question_words(title: str, lines: tuple[str, ...], choices: tuple[str, ...],
 
 def _where(told: Glance) -> str:
     side = f", side {told.side}" if told.side else ""
-    return f"{told.kind} {told.number} of {told.of}{side}"
+    # A gullet is known by the teeth beside it: there is one gullet less than there are points.
+    among = f", {told.between}" if told.between else f" of {told.of}"
+    return f"{told.kind} {told.number}{among}{side}"
 
 
 def _work(at: Moment, told: Glance) -> str:
@@ -86,7 +88,8 @@ def _asked(saying: Saying, key: Callable[[Act], str]) -> str:
         return sentences(saying.title, saying.instruction, *_numbered(saying.choices), *lines)
     first, *others = saying.offers
     answers = [first, *(offer for offer in others[:1] if offer.act in _ANSWERS)]
-    keys = [f"press {key(offer.act)}: {offer.word}" for offer in answers]
+    # An answer by its digit was told among the choices.
+    keys = [f"press {key(offer.act)}: {offer.word}" for offer in answers if not offer.digit]
     return sentences(saying.title, *lines, saying.instruction, *_numbered(saying.choices), *keys)
 
 

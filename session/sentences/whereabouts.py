@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import Final
 
 from session.trade.flats_by_scan import scanned_share
 from session.trade.grades import GRADE, share_of
@@ -16,8 +17,9 @@ from session.walk.measurables import NOT_ANSWERED, NOT_LOOKED, Measurable
 from session.walk.place import Place, place_of
 from session.walk.places_left import open_of
 from session.walk.route import STRIP_ASIDE
-from session.walk.stages import FACTS, Kind
+from session.walk.stages import FACTS, Kind, SawHold, Stage
 from session.walk.state import State
+from session.walk.work_plan import Plan
 
 
 def named(place: Place, saw: Saw) -> str:
@@ -32,6 +34,15 @@ def brief(place: Place) -> str:
     if place.on_strip:
         return f"{place.tooth} on strip"
     return str(place.tooth) if place.tooth else str(place)
+
+
+def between(plan: Plan, place: Place | None) -> str:
+    """Which teeth a gullet lies between, as its number is that of a tooth too; empty for any other place."""
+    if place is None or place.kind is not Kind.GULLET:
+        return ""
+    # In front of the last tooth there is no other.
+    last = place.tooth >= plan.points
+    return f"in front of tooth {place.tooth}" if last else f"between teeth {place.tooth} and {place.tooth + 1}"
 
 
 def lean_told(leans: str) -> str:
@@ -58,6 +69,8 @@ def told(mark: Mark, *, short: bool = False) -> str:
         words = [f"{STRIP_ASIDE} at {mark.tooth}"]
     elif mark.did in (Did.TOOK_BACK, Did.PUT_BACK):
         words.append(f"mark {mark.of}")
+    elif mark.did is Did.SHIFTED and place is not None and place.stage in _STOOD:
+        words = [f"{_STOOD[place.stage]} for {_DOING[place.stage]}"]
     elif mark.did is Did.SHIFTED and place is not None:
         words.append(f"to {brief(place) if short else place}")
     elif mark.did is Did.DECIDED:
@@ -95,14 +108,34 @@ def previous(state: State) -> str:
     last = state.last_act
     if last is None:
         return "nothing yet"
-    if last.did is Did.SHIFTED and first_clamped(state) == last.seq and (place := place_of(last)) is not None:
+    place = place_of(last)
+    by_reach = last.did is Did.SHIFTED and place is not None and place.stage not in _STOOD
+    if by_reach and place is not None and first_clamped(state) == last.seq:
         return f"clamped at {brief(place)}"
     return told(last, short=True)
 
 
+#: What was done to the saw where it was not clamped for a reach, and what for.
+_STOOD: Final = {
+    stage: "laid flat" if facts.hold is SawHold.FLAT else "clamped"
+    for stage, facts in FACTS.items()
+    if facts.hold in (SawHold.UP, SawHold.FLAT)
+}
+_DOING: Final = {Stage.LEVEL: "leveling", Stage.SET: "setting", Stage.DRESS: "dressing"}
+
+
+def stood(state: State) -> str:
+    """What is done to the saw where it has to be held otherwise: "clamped", "shifted" or "laid flat"."""
+    place = state.place
+    if place is not None and place.stage in _STOOD:
+        return _STOOD[place.stage]
+    return "clamped" if state.clamped is None else "shifted"
+
+
 def first_clamped(state: State) -> int | None:
-    """The seq of the mark that put the saw in the vise first, nothing being there to be shifted; None before it."""
-    stands = (mark for mark in state.marks if mark.did in (Did.SHIFTED, Did.TURNED) and mark.seq not in state.taken)
+    """The seq of the mark that clamped a reach first, nothing being there to be shifted; None before it."""
+    moved = (mark for mark in state.marks if mark.did in (Did.SHIFTED, Did.TURNED) and mark.seq not in state.taken)
+    stands = (mark for mark in moved if mark.did is Did.TURNED or mark.stage not in _STOOD)
     return next((mark.seq for mark in stands), None)
 
 

@@ -17,6 +17,7 @@ from session.texts.guidance import Level, beside
 from session.texts.guidance import words as stage_words
 from session.trade.evening import Lean
 from session.trade.saw import End, Saw
+from session.walk.front_question import Ask
 from session.walk.graded_flats import broken_teeth
 from session.walk.place import Place
 from session.walk.route import FIRST_LATER
@@ -122,6 +123,16 @@ def no_stroke(at: MomentNumbers, place: Place) -> str | None:
         return None
     work = gullet_work(at, place)
     return NO_STROKE if work.low or work.strokes == 0 else None
+
+
+def none_advised(at: MomentNumbers) -> str:
+    """Why there is no count of strokes to be taken as advised, and what is done in its place."""
+    place = at.place
+    if at.front.ask is not Ask.WORK or place is None or place.kind is not Kind.GULLET:
+        return "No strokes are advised here: nothing is being filed."
+    if at.expected.strokes == 0 or at.expected.low:
+        return "No stroke is advised in this gullet; nothing was marked."
+    return "No count is advised here: file by the flat; a digit tells how many it took."
 
 
 def _angles(saw: Saw, place: Place) -> str:

@@ -58,7 +58,8 @@ _TOGETHER: Final = {
 class Step:
     """One step, each text at most 80 characters.
 
-    do: the one action. tool: what it is done with, and how that and the saw are held. stop: when it is done.
+    do: the one action. tool: what it is done with, and how that and the saw are held. stop: when it is done. without:
+    what to do when the tool is missing; empty where every shop has it.
     """
 
     title: str
@@ -69,6 +70,7 @@ class Step:
     stop: str
     asks: Asks | None
     source: str
+    without: str = ""
 
 
 def step(stage: Stage, name: str) -> Step:
@@ -84,4 +86,5 @@ def step(stage: Stage, name: str) -> Step:
         stop=found["stop"],
         asks=None if asks is None else Asks(Measurable(asks)),
         source=cited(found["source"]),
+        without=found.get("without", ""),
     )

@@ -103,6 +103,11 @@ def take_back_whole(state: State, at: datetime) -> tuple[Mark, ...]:
     return tuple(marks)
 
 
+def of_answer(mark: Mark, first: int) -> Mark:
+    """``mark`` as one of the answer whose first mark has the seq ``first``: they are taken back together."""
+    return mark if mark.seq == first else replace(mark, of=first)
+
+
 def acknowledge(state: State, at: datetime) -> Mark:
     """What is asked (a caution, or the next item of the turn) is acknowledged."""
     now = state.front

@@ -53,7 +53,7 @@ class Mark:
     off: of a flat that a scan measured, how far it lies off its place, as a share of the pitch, positive to the toe.
     what: which caution, item, or measured thing.
     of: the seq of the mark taken back, or of the taking back that is put back; of an addition, that of the one it goes
-        with, before the same trial cut; at the plan, of the first mark of the same answer.
+        with, before the same trial cut; else of the first mark of the same answer.
     many: "FIRST-LAST" when several places were marked by one confirmed act.
     extra: keys of later versions, kept as read.
     """

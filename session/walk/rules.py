@@ -106,7 +106,9 @@ def why_not(state: State, mark: Mark) -> str | None:
         case Did.TURNED:
             return None if mark.side == now.side else f"the saw has to be turned to side {now.side}"
         case Did.SHIFTED:
-            first, last = now.reach or (0, 0)
+            if now.reach is None:
+                return None if place == now.place else "the saw has to be held for the place in hand"
+            first, last = now.reach
             right = mark.tooth is not None and first <= mark.tooth <= last
             return None if right else "the saw has to be shifted to the reach of the place in hand"
         case Did.CHECKED:

@@ -9,6 +9,7 @@ from session.value_class import dataclass
 from session.walk.first_fitting import GUIDES, SAW_ITEM, Fitted, fitted_by, turn_items
 from session.walk.mark import Mark
 from session.walk.place import Place
+from session.walk.stages import HOLD_ITEM, Kind, SawHold, facts_of
 from session.walk.work_plan import Plan
 
 
@@ -17,6 +18,7 @@ class Stand:
     """How the saw stands after the marks so far.
 
     side: 1 with the handle on the right, 2 on the left. reach: (first, last) tooth in the vise, or None.
+    hold: how it is held; None in the hands, as at first.
     turn_items: items of the turn acknowledged since the last one was made, all of them for side ``turn_to``.
     guides: each guide of the file that was turned or put on, with the side for which it stands.
     fitted: items of the first fitting acknowledged, each with the stage and round it was for.
@@ -24,6 +26,7 @@ class Stand:
 
     side: int = 1
     reach: tuple[int, int] | None = None
+    hold: SawHold | None = None
     turn_items: frozenset[str] = frozenset()
     turn_to: int = 0
     guides: frozenset[tuple[str, int]] = frozenset()
@@ -65,7 +68,26 @@ class Stand:
     def turned(self, mark: Mark, side: int, plan: Plan, reach: tuple[int, int] | None) -> Stand:
         """After the turn to ``side`` was made; what was put on at it is fitted."""
         fitted = self.fitted | fitted_by(mark, plan, self.turned_to(side))
-        return replace(self, side=side, reach=reach, turn_items=frozenset(), turn_to=0, fitted=fitted)
+        # Turned in setting or on the bench it is held as before.
+        hold = SawHold.LOW if reach is not None else self.hold
+        return replace(self, side=side, reach=reach, hold=hold, turn_items=frozenset(), turn_to=0, fitted=fitted)
+
+    def held(self, mark: Mark, reach: tuple[int, int] | None) -> Stand:
+        """After it was clamped, shifted or laid down for the stage of ``mark``; by a reach it is held low alone."""
+        hold = facts_of(mark.stage).hold if mark.stage is not None else None
+        return replace(self, hold=hold, reach=reach if hold in (SawHold.LOW, None) else None)
+
+
+def hold_due(plan: Plan, place: Place, stand: Stand) -> SawHold | None:
+    """How the saw has to be held for ``place``, where it is not held so; None too for what is held reach by reach.
+
+    A named step says itself where the saw is; flats are told as it stands. In logs of before nothing is asked.
+    """
+    wanted = facts_of(place.stage).hold
+    told_only = place.kind is Kind.STEP or (bool(place.tooth) and facts_of(place.stage).kind is Kind.PASS)
+    if HOLD_ITEM not in plan.fit_items or told_only or wanted in (SawHold.LOW, stand.hold):
+        return None
+    return wanted
 
 
 #: Side 1 is up at first, and nothing is in the vise.

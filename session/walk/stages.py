@@ -35,6 +35,14 @@ class Kind(StrEnum):
     GULLET = "gullet"  # one gullet, named by the tooth whose front it is
 
 
+class SawHold(StrEnum):
+    """How the saw is held for the passes, teeth or gullets of a stage."""
+
+    UP = "points up"  # in the vise, its points and the plate under them clear of the jaws along the whole line
+    LOW = "low"  # in the vise, reach by reach, the jaws close below the gullets
+    FLAT = "flat"  # on the bench, one side up
+
+
 class Legs(StrEnum):
     """How the places of a stage follow one another, side by side; its named steps come after them."""
 
@@ -51,7 +59,8 @@ class StageFacts:
     """How one stage is worked.
 
     kind: what its places are. legs: how they follow one another.
-    in_vise: worked reach by reach along the vise, so that the saw is shifted between reaches.
+    hold: how the saw is held for it; None where it is in the hands. Low in the vise it is worked reach by reach, and
+        shifted between reaches.
     checked: has check points, where the place on the saw is compared with the place on the screen.
     optional: the person may leave the stage out of the plan as a whole.
     planned: it is in the plan without being asked for; what costs the most steel is not.
@@ -65,7 +74,7 @@ class StageFacts:
 
     kind: Kind = Kind.STEP
     legs: Legs = Legs.STEPS
-    in_vise: bool = False
+    hold: SawHold | None = None
     checked: bool = False
     optional: bool = False
     planned: bool = True
@@ -74,6 +83,11 @@ class StageFacts:
     cautions: tuple[str, ...] = ()
     turn: tuple[str, ...] = ()
     fit: tuple[str, ...] = ()
+
+    @property
+    def in_vise(self) -> bool:
+        """Whether it is worked reach by reach along the vise."""
+        return self.hold is SawHold.LOW
 
 
 #: Steps that the program treats in a way of their own: the plan is settled, the saw proved, with a needle where there
@@ -134,6 +148,9 @@ _GUIDED: Final = ("saw", "guide", "fleam", "low")
 #: stroke.
 LEAN_ITEM: Final = "lean"
 
+#: What of the first fitting says that the saw is held anew for each stage that wants it otherwise: a mark of its own.
+HOLD_ITEM: Final = "hold"
+
 #: Items of the first fitting where a file is guided: the guide block on the file, its rake, the fleam guide.
 _FITTED: Final = (LEAN_ITEM, "guide", "rake", "fleam")
 
@@ -149,6 +166,7 @@ FACTS: Final[dict[Stage, StageFacts]] = {
     Stage.LEVEL: StageFacts(
         Kind.PASS,
         Legs.LEVELING,
+        SawHold.UP,
         optional=True,
         again=True,
         steps=("flats",),
@@ -157,7 +175,7 @@ FACTS: Final[dict[Stage, StageFacts]] = {
     Stage.RESHAPE: StageFacts(
         Kind.GULLET,
         Legs.ALL_GULLETS,
-        in_vise=True,
+        hold=SawHold.LOW,
         checked=True,
         optional=True,
         planned=False,
@@ -168,6 +186,7 @@ FACTS: Final[dict[Stage, StageFacts]] = {
     Stage.SET: StageFacts(
         Kind.TOOTH,
         Legs.LEANING,
+        SawHold.UP,
         checked=True,
         optional=True,
         again=True,
@@ -179,7 +198,7 @@ FACTS: Final[dict[Stage, StageFacts]] = {
     Stage.FILE: StageFacts(
         Kind.GULLET,
         Legs.GULLETS,
-        in_vise=True,
+        hold=SawHold.LOW,
         checked=True,
         optional=True,
         again=True,
@@ -190,6 +209,7 @@ FACTS: Final[dict[Stage, StageFacts]] = {
     Stage.DRESS: StageFacts(
         Kind.PASS,
         Legs.BOTH_SIDES,
+        SawHold.FLAT,
         optional=True,
         again=True,
         steps=(MEASURE_STEP,),

@@ -8,7 +8,7 @@ may be *made* now is asked of `session.walk.rules`.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import field, replace
+from dataclasses import field
 from functools import cached_property
 from typing import Any
 
@@ -22,9 +22,9 @@ from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable
 from session.walk.place import Place, Standing
 from session.walk.route import Added, Route, added_of, route
-from session.walk.saw_stand import AT_FIRST, Stand
+from session.walk.saw_stand import AT_FIRST, Stand, hold_due
 from session.walk.seen_plan import as_seen
-from session.walk.stages import Stage, facts_of
+from session.walk.stages import SawHold, Stage, facts_of
 from session.walk.tally import Tally
 from session.walk.work_plan import Plan, Stumps
 
@@ -101,11 +101,14 @@ class State(Account):
             if caution not in self.acknowledged:
                 return Front(Ask.CAUTION, place, caution)
         reach = self.plan.reach_of(place.tooth) if facts.in_vise and place.tooth else None
+        hold = hold_due(self.plan, place, self.stand)
+        if hold is SawHold.FLAT:  # it is turned over where it lies
+            return Front(Ask.SHIFT, place, side=place.side)
         if place.side and (place.side != self.side or self.stand.turn_items):
             # A turn that was begun to the other side, and then a mark taken back, is turned back first.
             item = self.stand.next_item(self.plan, place, self.to_fit)
             return Front(Ask.TURN, place, item, place.side, reach)
-        if reach is not None and reach != self.clamped:
+        if hold is not None or (reach is not None and reach != self.clamped):
             return Front(Ask.SHIFT, place, side=place.side, reach=reach)
         if self.to_fit:
             return Front(Ask.FIT, place, self.to_fit[0], place.side, reach)
@@ -240,10 +243,10 @@ class _StateDraft(AccountDraft):
                     self.here = self.behind = 0
                     self._advance()
             case Did.SHIFTED:
-                self.stand = replace(self.stand, reach=self._reach(mark))
+                self.stand = self.stand.held(mark, self.plan.reach_at(mark.tooth))
             case Did.TURNED if mark.side in (1, 2):
                 # Turned, the saw stands in the vise anew, at the reach of the first place of this side.
-                self.stand = self.stand.turned(mark, mark.side, self.plan, self._reach(mark))
+                self.stand = self.stand.turned(mark, mark.side, self.plan, self.plan.reach_at(mark.tooth))
             case Did.DECIDED if mark.stage is not None:
                 stage = frozenset({mark.stage})
                 self.taken_in = self.taken_in | stage if mark.value is True else self.taken_in - stage
@@ -287,10 +290,6 @@ class _StateDraft(AccountDraft):
         if looks != self.looks:
             self.looks = looks
             self._new_route()
-
-    def _reach(self, mark: Mark) -> tuple[int, int] | None:
-        on_line = mark.tooth is not None and 1 <= mark.tooth <= self.plan.points
-        return self.plan.reach_of(mark.tooth) if mark.tooth is not None and on_line else None
 
     def _advance(self) -> None:
         tally = self._tally

@@ -16,7 +16,7 @@ from session.trade.reaches import reach_of, reaches_along
 from session.trade.reaches import reaches as reaches_of
 from session.trade.saw import End, FilePoints, Leans, Order, Saw
 from session.value_class import dataclass
-from session.walk.stages import FACTS, FIRST_LOOKS, LEAN_ITEM, LOOKS, NEEDLE_STEP, Stage, working_order
+from session.walk.stages import FACTS, FIRST_LOOKS, HOLD_ITEM, LEAN_ITEM, LOOKS, NEEDLE_STEP, Stage, working_order
 
 _Words = TypeVar("_Words", bound=StrEnum)
 
@@ -34,7 +34,7 @@ MOST_PASSES: Final = 99
 TURN_ITEMS: Final = ("saw", "guide", "low")
 
 #: What is acknowledged one by one before the first bend or stroke at a saw without fleam.
-FIT_ITEMS: Final = (LEAN_ITEM, "guide", "rake")
+FIT_ITEMS: Final = (LEAN_ITEM, "guide", "rake", HOLD_ITEM)
 
 
 class Stumps(StrEnum):
@@ -103,6 +103,10 @@ class Plan:
     def reach_of(self, tooth: int) -> tuple[int, int]:
         """The (first, last) teeth of the reach that holds ``tooth``."""
         return self.reaches[reach_of(tooth, self.reaches) - 1]
+
+    def reach_at(self, tooth: int | None) -> tuple[int, int] | None:
+        """The same of a tooth that a mark names; None where that is none of this line."""
+        return self.reach_of(tooth) if tooth is not None and 1 <= tooth <= self.points else None
 
     def to_dict(self) -> dict[str, Any]:
         """The plan as plain values for a log's header."""

@@ -15,8 +15,13 @@ async def test_the_finished_screen_says_what_to_do_next_time_and_the_till_what_t
         await person.go_on(lambda person: " FINISHED " in person.rows()[0])
         assert "Next time:" in person.panel()
         said = person.panel()
-        await person.press("space", "space")
+        await person.press("space", "space", "space", "enter")
+        assert " FINISHED " in person.rows()[0], "it stands until it is left by another key"
+        await person.press("y")
         assert "the till at" in person.rows()[0]
+        assert 'Finished: Boat-shed sash saw. Its record is read again by: toothline show "Boat-shed sash saw"' in (
+            person.words()
+        )
         (need, *_) = next_visit(shed.till, "Boat-shed sash saw", shed.clock.now()) or ("",)
         assert need
         assert " ".join(need.split()) in person.words()

@@ -148,14 +148,16 @@ async def test_a_rip_saw_is_asked_its_fleam_as_one_that_has_none(shed: Shed) -> 
         assert in_hand(person) == "tooth 1 leans", "one press takes the usual 0"
 
 
-async def test_what_was_refused_gives_way_to_what_is_typed_next(shed: Shed) -> None:
+async def test_what_was_refused_stays_to_be_mended(shed: Shed) -> None:
     async with shed.program() as person:
         await opened(person)
         await told(person, *TOLD[:-10], *"croscut", "enter")
         assert "NOT UNDERSTOOD" in person.words()
         await told(person, "2")
         assert in_hand(person) == "toothed length", "a digit picks, as on an empty line"
-        await told(person, *"long", "enter", *"26", "enter")
+        await told(person, *"26 on", "enter")
+        assert "NOT UNDERSTOOD" in person.words()
+        await told(person, "backspace", "backspace", "i", "n", "enter")
         assert in_hand(person) == "teeth"
         assert "26 in" in person.text()
 

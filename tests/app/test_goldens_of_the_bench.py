@@ -92,6 +92,8 @@ async def test_leveling(shed: Shed, golden: Golden, panel_saw: Working) -> None:
     async with shed.program(panel_saw(asked(Ask.CAUTION, "eyes"))) as person:
         await hold(person, golden, "level-caution-eyes")
         await person.press("y", "y", "y")
+        await hold(person, golden, "level-clamp")
+        await person.press("space")
         await hold(person, golden, "level-pass")
         await person.press("space")
         await hold(person, golden, "level-flats")
@@ -121,7 +123,7 @@ async def test_setting(shed: Shed, golden: Golden, panel_saw: Working) -> None:
         await hold(person, golden, "set-turn-first-tooth")
     async with shed.program(panel_saw(at(Stage.SET, 32))) as person:
         await hold(person, golden, "set-side-2")
-        await person.go_on(lambda p: "NOW measure" in p.places() and p.boxes()[0][1] == "done")
+        await person.go_on(lambda p: "NOW measure" in p.places() and p.boxes()[0][1].startswith("pass"))
         await hold(person, golden, "set-measure")
 
 

@@ -46,17 +46,18 @@ async def test_looking_back_says_of_a_key_without_use_what_closes_it(shed: Any) 
             assert not isinstance(person.app.screen, Prompt)
 
 
-async def test_a_digit_after_a_refused_answer_begins_anew(shed: Any) -> None:
+async def test_what_was_refused_stays_to_be_mended(shed: Any) -> None:
     sitting = shed.answered(shed.sitting(), lambda s: s.state.place is not None and s.state.place.step == "points")
     async with shed.program(sitting) as person:
         await person.press("a")
-        await person.type("lots")
+        await person.type("24 al")
         await person.press("enter")
-        assert '"lots" is not a number' in person.words()
-        await person.type("24")
+        assert '"al" is not known' in person.words()
+        await person.press("backspace", "backspace")
+        await person.type("in 1 in")
         sheet = person.app.screen
         assert isinstance(sheet, Prompt)
-        assert sheet.query_one("#typed", Input).value == "24"
+        assert sheet.query_one("#typed", Input).value == "24 in 1 in"
 
 
 async def test_a_digit_after_a_refused_answer_is_a_choice_again(shed: Any) -> None:

@@ -67,9 +67,9 @@ def test_rule_04_each_place_is_said_with_the_one_before_the_next_and_how_much_is
     one.type("2")
     said = one.heard
     at = said.index("Marked gullet 5 (2 strokes).")
-    assert "Now: gullet 5 of 24, 12 mm from the heel." in said[:at]
+    assert "Now: gullet 5 of 24 points, between teeth 5 and 6, 12 mm from the heel." in said[:at]
     assert "File, side 1 of 2. Handle on your right." in said[:at]
-    assert said[at + 1] == "Now: gullet 7 of 24, 18 mm from the heel."
+    assert said[at + 1] == "Now: gullet 7 of 24 points, between teeth 7 and 8, 18 mm from the heel."
     assert said[at + 2] == "Before: done 5 (2 strokes). Next: 9. Done: 3 of 12 in this stage."
 
 
@@ -109,7 +109,7 @@ def test_rule_09_an_earlier_place_takes_back_and_deletes_nothing(shed: Shed, ear
     assert any('"4" is not worked on this side' in line for line in said)
     assert one.marks()[: len(before)] == before
     assert [mark["did"] for mark in one.marks()[len(before) :]] == ["took back", "took back"]
-    assert "Now: gullet 5 of 24, 12 mm from the heel." in said
+    assert "Now: gullet 5 of 24 points, between teeth 5 and 6, 12 mm from the heel." in said
 
 
 def test_rule_10_leaving_out_needs_a_reason_and_all_are_listed_at_the_end(shed: Shed, ears: Listening) -> None:

@@ -130,8 +130,9 @@ def test_looking_back_tells_the_newest_first(shed: Shed, ears: Listening) -> Non
 def test_answers_are_checked_in_words_and_taken_as_typed(shed: Shed, ears: Listening) -> None:
     one = ears(shed.at("look over", done=10))
     one.type("answer 3, 99", "3", "1")
-    said = one.type("answer 1.2", "1,2 mm")
+    said = one.type("answer 1.2 ells", "1,2")
     assert any("unit" in line for line in said), said
+    assert "Noted over the points: 1,2 mm." in said, "a bare number has the saw's unit"
     one.type("answer", "5", "a", "", "a", "24")
     measured = [(m["what"], m["value"], m.get("entered")) for m in one.marks() if m["did"] == "measured"]
     assert measured == [

@@ -35,7 +35,7 @@ async def clear_up(person: Person) -> None:
             await person.press("escape")
         elif box[1] in ("yes, here", "understood", "agrees", "done so"):
             await person.press("y")
-        elif box[1] in ("shifted", "clamped"):
+        elif box[1] in ("shifted", "clamped", "laid flat"):
             await person.press("space")
         else:
             assert box[1] == "done", person.text()

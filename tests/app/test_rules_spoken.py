@@ -22,6 +22,10 @@ from speaking import PATIENCE_S, Said, wait_gone
 
 ALOUD = Settings(spoken=True)
 
+#: Two gullets of side 1 as they are said, the second without its first letter.
+GULLET_5 = "Gullet 5, between teeth 5 and 6, side 1"
+GULLET_7 = "ullet 7, between teeth 7 and 8, side 1"
+
 #: All that a voice is given: letters, digits and the stops that it pauses at.
 SAYABLE = re.compile(r"[A-Za-z0-9 .,:?!'’-]+")
 
@@ -43,16 +47,18 @@ async def test_rule_30_off_unless_asked_for(shed: Shed, heard: Heard) -> None:
 async def test_rule_30_place_strokes_direction_and_stop_are_said_at_each_mark(shed: Shed, heard: Heard) -> None:
     async with shed.program(shed.at("file", 1, 2), settings=ALOUD) as person:
         [first] = heard.new()
-        assert first.startswith("Stage: file, side 1 of 2, handle on your right. Gullet 5 of 24, side 1, ")
+        assert first.startswith(
+            "Stage: file, side 1 of 2, handle on your right. Gullet 5, between teeth 5 and 6, side 1, "
+        )
         await person.press("3")
-        assert heard.new() == [
-            "Gullet 5: 3 strokes. Gullet 7 of 24, side 1, light strokes, stop when half of each flat is gone."
-        ]
+        assert heard.new() == [f"Gullet 5: 3 strokes. G{GULLET_7}, light strokes, stop when half of each flat is gone."]
         await person.press("space")
-        assert heard.new() == ["Gullet 9 of 24, side 1, light strokes, stop when half of each flat is gone."]
+        assert heard.new() == [
+            "Gullet 9, between teeth 9 and 10, side 1, light strokes, stop when half of each flat is gone."
+        ]
         await person.press("backspace")
         [back] = heard.new()
-        assert back.startswith("Took back: done gullet 7. Gullet 7 of 24, side 1")
+        assert back.startswith(f"Took back: done gullet 7. G{GULLET_7}")
 
 
 async def test_rule_30_a_mere_redraw_says_nothing(shed: Shed, heard: Heard) -> None:
@@ -73,9 +79,9 @@ async def test_rule_30_a_press_that_did_nothing_says_why_and_names_the_place(she
         await person.press("space")
         heard.new()
         await person.press("space", after_s=0.1)
-        assert heard.new() == ["Ignored: a second press within 300 milliseconds. Still gullet 7 of 24, side 1."]
+        assert heard.new() == [f"Ignored: a second press within 300 milliseconds. Still g{GULLET_7}."]
         await person.press("y")
-        assert heard.new() == ["Nothing is asked that a yes would answer. Still gullet 7 of 24, side 1."]
+        assert heard.new() == [f"Nothing is asked that a yes would answer. Still g{GULLET_7}."]
 
 
 async def test_rule_30_questions_their_choices_and_what_is_wrong_are_said(shed: Shed, heard: Heard) -> None:
@@ -91,7 +97,7 @@ async def test_rule_30_questions_their_choices_and_what_is_wrong_are_said(shed: 
         await person.press("escape")
         [closed] = heard.new()
         assert closed.startswith("Closed, nothing was changed. Stage: file, side 1 of 2")
-        assert "Gullet 5 of 24" in closed
+        assert "Gullet 5, between teeth 5 and 6" in closed
         await person.press("l")
         [reasons] = heard.new()
         assert re.search(r" 1: .+\. 2: ", reasons)

@@ -70,7 +70,7 @@ async def test_what_a_number_counts_stands_right_under_it(shed: Shed) -> None:
         async with shed.program(shed.at("file", side=1), size=size) as person:
             column = [row.partition("│")[0] for row in person.rows()]
             last = max(n for n, row in enumerate(column) if "█" in row and n < size[1] - 10)
-            assert "gullet of 24" in column[last + 2]
+            assert "gullet of 24 points" in column[last + 2]
             assert "between teeth 1 and 2" in column[last + 3], "a gullet is counted by a tooth, and is none"
             assert "from the heel" in column[last + 4]
 

@@ -319,8 +319,8 @@ def test_the_advice_stands_first_as_long_as_the_plan_differs(at_the_desk: Begin)
     there = at_the_desk(case("26"))
     there.cautions()
     assert there.desk.moment.against
-    assert (there.desk.moment.offers[0].act, there.desk.moment.offers[0].word) == (Act.AGREE, "as advised")
+    assert (there.desk.moment.offers[0].act, there.desk.moment.offers[0].word) == (Act.DONE, "as advised")
     there.act(Act.AGREE)
-    # Once the plan is as advised one word leads on, not two.
-    assert there.desk.moment.offers[0].act is Act.DONE
+    # One key goes on, and its word says what it takes.
+    assert (there.desk.moment.offers[0].act, there.desk.moment.offers[0].word) == (Act.DONE, "as it stands")
     assert Act.AGREE not in {offer.act for offer in there.desk.moment.offers}

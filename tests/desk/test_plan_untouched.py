@@ -65,7 +65,7 @@ def test_the_key_that_goes_on_takes_no_more_steel_than_is_advised(at_the_plan: A
     desk = at_the_plan()
     assert desk.moment.against
     assert Stage.LEVEL in desk.sitting.state.taken_in
-    assert "Go on to take touch up, as advised" in desk.moment.said.instruction
+    assert "Go on: the plan that is advised: touch up." in desk.moment.said.instruction
     assert go_on(desk).note == "Taken as advised: file."
     assert followed(desk)
     assert Stage.LEVEL not in desk.sitting.state.taken_in
@@ -74,7 +74,7 @@ def test_the_key_that_goes_on_takes_no_more_steel_than_is_advised(at_the_plan: A
 def test_what_somebody_decided_by_hand_stays(at_the_plan: AtThePlan) -> None:
     desk = at_the_plan(kept=True)
     before = desk.sitting.state.taken_in
-    assert "your own plan" in desk.moment.said.instruction
+    assert "Go on: your plan, as it stands." in desk.moment.said.instruction
     go_on(desk)
     assert desk.sitting.state.taken_in == before
     assert not followed(desk)

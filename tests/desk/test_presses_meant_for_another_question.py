@@ -27,7 +27,7 @@ CLOCK = SetClock(datetime(2026, 11, 26, 8, 0, tzinfo=UTC))
 def desk(tmp_path: Path) -> Iterator[Desk]:
     """A desk at the first caution of setting."""
     found = load_recipe(find_recipe("crosscut-panel", []))
-    sitting = Sitting.start(tmp_path, found, make_plan(found.saw, leave_out=frozenset({Stage.LEVEL})), CLOCK)
+    sitting = Sitting.start(tmp_path, found, make_plan(found.saw), CLOCK)
     at = Desk(keep_plan(sitting))
     while (place := at.moment.place) is None or place.stage is not Stage.SET:
         CLOCK.pass_s(5.0)
@@ -45,7 +45,7 @@ def test_rule_19_yes_pressed_on_through_cautions_does_not_say_how_tooth_1_leans(
         CLOCK.pass_s(0.5)
     assert (desk.moment.front.ask, desk.moment.front.name) == (Ask.FIT, LEAN_ITEM)
     assert Measurable.FIRST_LEANS not in desk.sitting.state.measured
-    assert refused == 9, "three cautions are agreed to, however quickly"
+    assert refused == 10, "two cautions are agreed to, however quickly"
     CLOCK.pass_s(1.0)
     assert not desk.act(Act.AGREE).refused
     assert Measurable.FIRST_LEANS in desk.sitting.state.measured
@@ -56,3 +56,18 @@ def test_another_key_is_no_press_meant_for_the_question_before(desk: Desk) -> No
         desk.act(Act.AGREE)
         CLOCK.pass_s(0.5)
     assert desk.act(Act.DIFFER).opens is not None
+
+
+def test_rule_19_once_refused_no_other_key_answers_unread_either(desk: Desk) -> None:
+    while desk.moment.front.ask is Ask.CAUTION:
+        assert not desk.act(Act.AGREE).refused
+        CLOCK.pass_s(0.5)
+    asked = desk.moment.said.title
+    for act in (Act.AGREE, Act.DONE, Act.STROKES, Act.AGREE):
+        reply = desk.act(act, 1)
+        assert (reply.refused, reply.unread) == (True, True), act
+        assert asked in reply.note
+        CLOCK.pass_s(0.5)
+    CLOCK.pass_s(0.5)
+    assert not desk.act(Act.AGREE).refused
+    assert Measurable.FIRST_LEANS in desk.sitting.state.measured

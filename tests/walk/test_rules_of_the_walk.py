@@ -246,6 +246,8 @@ def test_each_refusal_is_one_sentence(
         hand.until(lambda state: state.finished)
     elif ask is Ask.TURN:
         hand.to_ask(Ask.TURN, Stage.SET)
+    elif ask is Ask.SHIFT:
+        hand.to_ask(Ask.SHIFT, Stage.FILE)
     else:
         hand.to_ask(ask)
     state = hand.state

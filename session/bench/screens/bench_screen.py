@@ -193,11 +193,11 @@ class BenchScreen(TakesActs, AskingScreen):
             self._say_note(untaken := f"{_SAVING} That press was not taken.")
             self.voice.words(untaken)
             return
-        panel = self.query_one(PagedPanel)
-        if act is Act.DONE and self._asked is Ask.FINISHED and panel.unread and not self.desk.guards.repeats():
-            # What was done is read before the till takes its place.
+        if act is Act.DONE and self._asked is Ask.FINISHED and not self.desk.guards.repeats():
+            # What was done stands until it is left by another key than the one that led here.
+            panel = self.query_one(PagedPanel)
             panel.read_on()
-            self._say_note("" if panel.unread else "All is read: the same key leads to the till.")
+            self._say_note("" if panel.unread else f"All is read: {self.keymap[Act.AGREE][0]} leads to the till.")
             return
         self.do(lambda: self.desk.act(act, digit))
 
@@ -319,6 +319,8 @@ class BenchScreen(TakesActs, AskingScreen):
 
     def _answer(self, reply: Reply) -> None:
         self.query_one("#stage").remove_class("rung")
+        # Asked anew, it is marked until it is answered.
+        self.query_one("#instruction").set_class(reply.unread, "unread")
         before = self._asked
         self.show(reply.note, refused=reply.refused)
         # Four signals at most: a press that did nothing, a turn, a check, and the countdown about to mark.

@@ -229,6 +229,7 @@ class FormScreen(FreshStyles, Screen[Path | None]):
             self._show(self._form.reading)
             # What was refused stays to be mended, as at the bench.
             self._line.cursor_position = len(self._line.value)
+            self._line.refused = True
             if not page.wrong:
                 self._say("This has to be told, unless the saw is like another one: see “start from”.")
             return

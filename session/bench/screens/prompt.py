@@ -23,20 +23,17 @@ _LED_IN: Final = frozenset({"left", "right"})
 
 
 class _Line(Input):
-    """An input that gives a digit to the choices while nothing is typed yet."""
+    """An input that gives a digit to the choices while nothing is typed yet, and right after a text was refused."""
 
     def __init__(self, choices: int) -> None:
         super().__init__(compact=True, max_length=LONGEST, id="typed")
         self._choices = choices
+        self.refused = False
 
     def on_key(self, event: events.Key) -> None:
         """Pick a choice with one press; the next character typed makes it a text."""
-        if (
-            not self.value
-            and event.character
-            and event.character.isdecimal()
-            and 1 <= int(event.character) <= self._choices
-        ):
+        begins, self.refused = not self.value or self.refused, False
+        if begins and event.character and event.character.isdecimal() and 1 <= int(event.character) <= self._choices:
             event.stop()
             event.prevent_default()
             prompt = self.screen
@@ -141,6 +138,7 @@ class Prompt(FreshStyles, ModalScreen[str | None]):
             # What was refused stays to be mended, the reason under it.
             self._say_wrong(wrong)
             event.input.cursor_position = len(event.input.value)
+            self.query_one(_Line).refused = True
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Show how the text is understood so far; nothing of it is taken yet."""

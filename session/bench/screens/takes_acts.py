@@ -18,8 +18,9 @@ class TakesActs:
         self.take(Act.QUIT)
 
     def on_touch_row_box_touched(self, event: TouchRow.BoxTouched) -> None:
-        """A box was touched; the one for strokes counts as one, or as the first choice."""
-        self.take(Act(event.box), 1)
+        """A box was touched; one for a digit counts as that, the one for strokes as one, or as the first choice."""
+        act, _, digit = event.box.partition("#")
+        self.take(Act(act), int(digit or 1))
 
     def take(self, act: Act, digit: int = 0) -> None:
         """Do an act and show what came of it."""

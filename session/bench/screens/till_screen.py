@@ -42,7 +42,7 @@ LOOKS_S: Final = 1.0
 class TillScreen(FreshStyles, Screen[None]):
     """A list to start or resume from; a sitting that was opened is given to ``opens``.
 
-    worked: the saw just worked, if any, which is in hand first.
+    worked: the saw just worked, if any, which is in hand first. told: what is said of that.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -63,6 +63,7 @@ class TillScreen(FreshStyles, Screen[None]):
         hangs_up: Callable[[Path | None], None],
         *,
         worked: str = "",
+        told: str = "",
         practices: Callable[[], object] | None = None,
     ) -> None:
         super().__init__()
@@ -78,6 +79,7 @@ class TillScreen(FreshStyles, Screen[None]):
         self._guards: Final = Guards(clock, settings.guard_ms / 1000)
         #: The saw that was worked last, as long as the till has been open.
         self._worked = worked
+        self._told = told
         #: The row that came into hand by itself after a sharpening: the key that led here does not open it.
         self._unchosen: Entry | None = None
         #: Looks whether a log that another has open is free, while the note says that it is not.
@@ -99,13 +101,15 @@ class TillScreen(FreshStyles, Screen[None]):
     def on_mount(self) -> None:
         """List the saws."""
         self.set_class(self._settings.drawing == "ascii", "ascii")
-        self.look_again(self._worked)
+        self.look_again(self._worked, self._told)
 
-    def look_again(self, worked: str = "") -> None:
+    def look_again(self, worked: str = "", told: str = "") -> None:
         """Read the till anew: at once where that is little, else the saws first and what the records say beside it.
 
-        worked: the saw just worked, if any, which is in hand then.
+        worked: the saw just worked, if any, which is in hand then. told: what is said of that under the list.
         """
+        if told:
+            self.say("\n".join((*self._complaints, told)))
         self._worked, self._unchosen = worked, None
         if worked:
             # The press that led here may be held: what repeats it opens nothing.

@@ -35,11 +35,14 @@ class FormLine(Input):
         super().__init__(compact=True, max_length=LONGEST_ANSWER, **kwargs)
         self._picks = picks
         self._leads = leads
+        #: What stands there has just been refused: it stays to be mended, and a digit picks all the same.
+        self.refused = False
 
     def on_key(self, event: events.Key) -> None:
         """Give a first digit to the choices, and what leads on or back to the form."""
         digit = int(event.character) if event.character and event.character.isdecimal() else 0
-        if not (not self.value and digit and self._picks(digit)) and not self._leads(event.key):
+        begins, self.refused = not self.value or self.refused, False
+        if not (begins and digit and self._picks(digit)) and not self._leads(event.key):
             if event.key not in _EDITS:
                 return
             getattr(self, f"action_{_EDITS[event.key]}")()

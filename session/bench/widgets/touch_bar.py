@@ -34,7 +34,7 @@ class TouchBar(TouchRow):
             width = box_width(key, word)
             reserve = 0 if offer.act is Act.HELP else box_width(self._key(Act.HELP), "help")
             if width <= room - reserve:
-                found.append((str(offer.act), key, word))
+                found.append((f"{offer.act}#{offer.digit}" if offer.digit else str(offer.act), key, word))
                 room -= width
         return tuple(found)
 
@@ -52,6 +52,8 @@ class TouchBar(TouchRow):
         return self._digits(offer) if offer.act is Act.STROKES else self._key(offer.act)
 
     def _digits(self, offer: Offer) -> str:
+        if offer.digit:
+            return str(offer.digit)
         dash = "-" if self.in_ascii else "–"
         return f"0{dash}5" if offer.word == "grade" else f"1{dash}{offer.most}"
 
