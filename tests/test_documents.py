@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import importlib
+import json
 import math
 import re
+import runpy
 import tomllib
 from collections.abc import Callable
 from pathlib import Path
@@ -190,3 +192,12 @@ def test_the_code_cites_documents_that_are_there() -> None:
         for name in re.findall(r"\b([A-Za-z_]+\.md)\b", file.read_text(encoding="utf-8"))
     }
     assert cited <= {document.name for document in DOCUMENTS}
+
+
+def test_readme_tells_the_measurements_that_are_kept() -> None:
+    made = runpy.run_path(str(TESTS / "bench" / "readme_table.py"))
+    run = json.loads(made["LAST_RUN"].read_text(encoding="utf-8"))
+    readme = made["README"].read_text(encoding="utf-8")
+    assert made["told"](readme, run) == readme
+    measured = {one["what"] for one in run["figures"]}
+    assert sum(measured.issuperset(row.figures) for row in made["ROWS"]) > 8

@@ -2,8 +2,9 @@
 
     python -m tests.bench [--quick] [--only WORD] [--json FILE]
 
-Not a test: times differ between machines, and the ratios are what to look at. Time is that of the processor, all
-threads together, so that a busy machine tells the same; pairs are taken in turn.
+Not a test: times differ between machines, and the ratios are what to look at. They are of the processor's time, all
+threads together, so that a busy machine tells the same; pairs are taken in turn. What passed on the clock stands beside
+it. `python -m tests.bench.readme_table FILE` puts what --json wrote into README.
 """
 
 from __future__ import annotations

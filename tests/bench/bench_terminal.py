@@ -33,6 +33,8 @@ class BenchTerminal:
         self.screen = pyte.Screen(*size)
         self._stream = pyte.ByteStream(self.screen)
         self.sent = 0
+        #: When something came last, by the clock that `begun` is of.
+        self.last = self.begun
 
     def read(self, timeout_s: float) -> bool:
         """Read what comes within ``timeout_s``; whether anything came."""
@@ -43,6 +45,7 @@ class BenchTerminal:
         except OSError:
             return False
         self.sent += len(data)
+        self.last = monotonic()
         self._stream.feed(data)
         if b"\x1b[?2026$p" in data:
             # This terminal can show a whole frame at once.

@@ -10,7 +10,7 @@ from pathlib import Path
 from tests.bench.figures import Figure, figure, in_turn
 from tests.bench.floors import BARE_COMMAND
 from tests.bench.made_work import SLUG, log_at_filing
-from tests.bench.own_runs import FLOOR, OURS, ROOT, run_ms
+from tests.bench.own_runs import FLOOR, OURS, ROOT, run_times
 
 
 def command_figures(*, quick: bool) -> Iterator[Figure]:
@@ -29,9 +29,11 @@ def command_figures(*, quick: bool) -> Iterator[Figure]:
             ("history", SLUG),
             ("show", str(log)),
         )
-        floor = partial(run_ms, (*FLOOR, BARE_COMMAND), till)
+        floor = partial(run_times, (*FLOOR, BARE_COMMAND), till)
         for command in commands:
-            ours = partial(run_ms, (*OURS, *command), till)
+            ours = partial(run_times, (*OURS, *command), till)
             ours()
             name = " ".join(Path(word).name for word in command)
-            yield figure(name, "argparse and tomllib", "ms", in_turn(ours, floor, 3 if quick else 11))
+            taken = in_turn(ours, floor, 3 if quick else 11)
+            pairs = [(own[0], least[0]) for own, least in taken]
+            yield figure(name, "argparse and tomllib", "ms", pairs, [own[1] for own, _ in taken])

@@ -21,7 +21,8 @@ class Figure:
     """One row of the table.
 
     what, floor: what was measured and the least possible beside it. unit: of both. ours, least: medians. ratio: ours
-    over least, the median of the pairs. low, high: the middle half of the ratios.
+    over least, the median of the pairs. low, high: the middle half of the ratios. wall: milliseconds on the clock of
+    ours, a median; None where the clock was not read.
     """
 
     what: str
@@ -32,14 +33,20 @@ class Figure:
     ratio: float
     low: float
     high: float
+    wall: float | None = None
 
 
-def figure(what: str, floor: str, unit: str, pairs: Sequence[tuple[float, float]]) -> Figure:
-    """The figure of ``pairs`` of ours and the floor, each pair taken one right after the other."""
+def figure(
+    what: str, floor: str, unit: str, pairs: Sequence[tuple[float, float]], walls: Sequence[float] = ()
+) -> Figure:
+    """The figure of ``pairs`` of ours and the floor, each pair taken one right after the other.
+
+    walls: what ours took on the clock, in milliseconds.
+    """
     ratios = sorted(ours / least for ours, least in pairs)
     low, high = ratios[len(ratios) // 4], ratios[-1 - len(ratios) // 4]
     ours, least = (median(one[of] for one in pairs) for of in (0, 1))
-    return Figure(what, floor, unit, ours, least, median(ratios), low, high)
+    return Figure(what, floor, unit, ours, least, median(ratios), low, high, median(walls) if walls else None)
 
 
 def in_turn(ours: Callable[[], Told], least: Callable[[], Told], times: int) -> list[tuple[Told, Told]]:
@@ -63,7 +70,7 @@ def processor_ms(work: Callable[[], object]) -> float:
 
 def table(figures: Sequence[Figure]) -> str:
     """The figures in rows of Markdown."""
-    rows = [("what", "floor in the same run", "unit", "ours", "floor", "ratio", "middle half")]
+    rows = [("what", "floor in the same run", "unit", "ours", "floor", "ratio", "middle half", "clock, ms")]
     rows += [
         (
             one.what,
@@ -73,6 +80,7 @@ def table(figures: Sequence[Figure]) -> str:
             _short(one.least),
             f"{one.ratio:.2f}",
             f"{one.low:.2f}–{one.high:.2f}",
+            "" if one.wall is None else _short(one.wall),
         )
         for one in figures
     ]

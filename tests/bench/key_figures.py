@@ -6,6 +6,7 @@ import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 from statistics import median
+from time import monotonic
 
 from tests.bench.bench_terminal import BenchTerminal
 from tests.bench.figures import Figure, figure
@@ -26,9 +27,8 @@ def key_figures(*, quick: bool) -> Iterator[Figure]:
             till = Path(folder) / name
             log_at_filing(till, 155)
             told, least = pressed(till, size, keys), bare_pressed(till, size, keys)
-            yield figure(
-                name, "bare app, a line on disk", "ms", list(zip((one.ms for one in told), least, strict=False))
-            )
+            pairs = list(zip((one.ms for one in told), least, strict=False))
+            yield figure(name, "bare app, a line on disk", "ms", pairs, [one.wall_ms for one in told])
             yield figure(f"{name}: bytes", "changed cells", "bytes", [(one.sent, one.cells) for one in told])
         marks = (100, 3000) if quick else (100, 1000, 3000, 10_000)
         yield from _flat(Path(folder), "mark", [(f"{least:,}", 155, least) for least in marks], keys)
@@ -37,12 +37,14 @@ def key_figures(*, quick: bool) -> Iterator[Figure]:
 
 
 class Pressed:
-    """One key: processor time, bytes sent and cells changed."""
+    """One key: processor time, time on the clock until all of it is shown, bytes sent and cells changed."""
 
     def __init__(self, terminal: BenchTerminal, key: str) -> None:
         before, sent, ms = terminal.cells(), terminal.sent, terminal.processor_ms
+        begun = monotonic()
         terminal.press(key)
         self.ms, self.sent = terminal.processor_ms - ms, terminal.sent - sent
+        self.wall_ms = 1000.0 * (terminal.last - begun)
         self.cells = sum(was != now for was, now in zip(before, terminal.cells(), strict=True))
 
 
@@ -83,7 +85,9 @@ def _flat(folder: Path, what: str, runs: list[tuple[str, int, int]], keys: int) 
     for name, teeth, marks in runs:
         till = folder / f"{what} {name}"
         log_at_filing(till, teeth, marks)
-        told = [one.ms for one in pressed(till, (80, 24), keys)]
+        pressed_keys = pressed(till, (80, 24), keys)
+        told = [one.ms for one in pressed_keys]
         first = first or told
         least = median(first)
-        yield figure(f"key at {what} {name}", f"at {runs[0][0]}", "ms", [(one, least) for one in told])
+        walls = [one.wall_ms for one in pressed_keys]
+        yield figure(f"key at {what} {name}", f"at {runs[0][0]}", "ms", [(one, least) for one in told], walls)

@@ -31,7 +31,8 @@ def opening_figures(*, quick: bool) -> Iterator[Figure]:
             ours = partial(opened, command, till, sign)
             ours()
             pairs = in_turn(ours, floor, times)
-            yield figure(what, "bare app", "ms", [(own[0], least[0]) for own, least in pairs])
+            times_told = [(own[0], least[0]) for own, least in pairs]
+            yield figure(what, "bare app", "ms", times_told, [own[2] for own, _ in pairs])
             yield figure(f"{what}: memory", "bare app", "MiB", [(own[1], least[1]) for own, least in pairs])
         marks = 1000 if quick else 10_000
         long, short = Path(folder) / "long", Path(folder) / "short"
@@ -44,12 +45,13 @@ def opening_figures(*, quick: bool) -> Iterator[Figure]:
         yield figure(f"resume at mark {marks:,}", "at the first filing", "ms", resumed)
 
 
-def opened(command: Sequence[str], till: Path, sign: str) -> tuple[float, float]:
-    """Milliseconds of processor until ``sign`` is on screen and nothing more comes, and the most memory in MiB."""
+def opened(command: Sequence[str], till: Path, sign: str) -> tuple[float, float, float]:
+    """Milliseconds of processor until ``sign`` is on screen and nothing more comes, the most memory in MiB, and the
+    milliseconds on the clock until the last that came."""
     terminal = BenchTerminal(command, environment(till))
     try:
         terminal.until(sign)
         terminal.rest()
-        return terminal.processor_ms, terminal.most_mib
+        return terminal.processor_ms, terminal.most_mib, 1000.0 * (terminal.last - terminal.begun)
     finally:
         terminal.close()

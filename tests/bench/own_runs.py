@@ -8,6 +8,7 @@ import subprocess
 import sys
 from collections.abc import Sequence
 from pathlib import Path
+from time import monotonic
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -31,10 +32,16 @@ def environment(till: Path) -> dict[str, str]:
 
 def run_ms(command: Sequence[str], till: Path) -> float:
     """Milliseconds of processor that one run of ``command`` takes, its output thrown away."""
-    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return run_times(command, till)[0]
+
+
+def run_times(command: Sequence[str], till: Path) -> tuple[float, float]:
+    """Milliseconds of processor, and on the clock, that one run of ``command`` takes, its output thrown away."""
+    begun, before = monotonic(), resource.getrusage(resource.RUSAGE_CHILDREN)
     done = subprocess.run(
         command, check=False, cwd=till, env=environment(till), stdin=subprocess.DEVNULL, capture_output=True
     )
-    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    ended, after = monotonic(), resource.getrusage(resource.RUSAGE_CHILDREN)
     assert done.returncode == 0, done.stderr.decode()
-    return 1000.0 * (after.ru_utime - before.ru_utime + after.ru_stime - before.ru_stime)
+    processor = after.ru_utime - before.ru_utime + after.ru_stime - before.ru_stime
+    return 1000.0 * processor, 1000.0 * (ended - begun)

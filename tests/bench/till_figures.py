@@ -27,7 +27,8 @@ def till_figures(*, quick: bool) -> Iterator[Figure]:
             ):
                 pairs = in_turn(partial(opened, command, till, sign), partial(opened, command, none, sign), times)
                 shown = [(own[0], least[0]) for own, least in pairs]
-                yield figure(f"{what}, {logs:,} logs", "in an empty till", "ms", shown)
+                walls = [own[2] for own, _ in pairs]
+                yield figure(f"{what}, {logs:,} logs", "in an empty till", "ms", shown, walls)
             floor = partial(processor_ms, partial(ends_read, till))
             told = in_turn(partial(run_ms, (*OURS, "history", SLUG), till), floor, times)
             yield figure(f"history, {logs:,} logs", "both ends of each read", "ms", told)
