@@ -36,7 +36,7 @@ from session.walk.state import State
 PRINTED_PASSES: Final = 3
 
 #: So many of a line's teeth may stay untouched after these: judgment.
-LOW_SHARE: Final = 0.1
+LOW_SHARE: Final = 0.05
 
 
 class FlatsAsk(StrEnum):
@@ -89,7 +89,8 @@ def enough_after(passes: int, low: int, points: int) -> bool:
     """Whether a line of ``points`` with ``low`` teeth that no pass has touched is good enough after ``passes``.
 
     Where print ends (HASL p. 74: two or three passes), few low teeth wait for the next sharpenings: a pass for them
-    takes steel off all the others. Few are as many as a saw cuts with (judgment: one in ten).
+    takes steel off all the others. Few are one in twenty (judgment); of simulated saws that left one in ten, most were
+    worth the next pass.
     """
     return untouched_words(low)[0] or (passes >= PRINTED_PASSES and low <= points * LOW_SHARE)
 

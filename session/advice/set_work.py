@@ -60,7 +60,9 @@ def set_work(
             return {What.STONE_BOTH: (over_words(saw, has), "GRIF; FSMAN; KING 64; judgment")}
         if uneven:
             # Teeth that are filed to one size first are set anew before they are sharpened (GOR: joint, shape, set).
-            alone = has.enough_to_stone(off_mm) and degree < Degree.RESHAPE
+            # A width does not tell which side has more: stoned alike, the sides still differ by what made it wander.
+            apart = seen.last_cut is Cutting.WANDERS and degree > Degree.TOUCH_UP
+            alone = has.enough_to_stone(off_mm) and degree < Degree.RESHAPE and not apart
             by = "GOR p. 150; " if degree is Degree.RESHAPE else ""
             told = (uneven_words(saw, has, alone=alone), f"{by}ROSS p. 9; FSMAN; from memory")
             both = {What.STONE_BOTH: told}

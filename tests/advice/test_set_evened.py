@@ -13,7 +13,7 @@ from session.advice.decision import decide
 from session.advice.set_by_flats import set_after_passes
 from session.advice.work import What
 from session.trade.lengths import Length, parse_length
-from session.trade.observation import Bright, Cutting, Seen, Sizes
+from session.trade.observation import Bright, Cutting, Seen, Sizes, Toward
 from session.trade.saw import Saw
 
 SAW: Final = panel_saw(fleam=20.0, set_per_side=parse_length("0.006 in"), least_per_side=parse_length("0.003 in"))
@@ -49,6 +49,15 @@ def test_teeth_filed_to_one_size_are_set_anew_where_their_set_is_uneven() -> Non
         "file",
         "stone both",
     )
+
+
+def test_sides_that_differ_are_not_stoned_alike_where_the_line_is_filed_anyway() -> None:
+    """A width tells the sum of both sides: what made the cut wander stays when both lose the same."""
+    seen = dull(last_cut=Cutting.WANDERS, wanders_to=Toward.LEFT, over_points=AMPLE)
+    assert decide(SAW, seen).whats == ("level", "set", "file", "stone both")
+    assert decide(SAW, replace(seen, last_cut=Cutting.SLOW)).whats == ("level", "file", "stone both")
+    # Of a sharp saw no tooth is bent for it.
+    assert decide(SAW, replace(seen, bright=Bright.NONE)).whats != ("set", "stone both")
 
 
 @pytest.mark.parametrize(

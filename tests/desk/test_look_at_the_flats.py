@@ -138,8 +138,8 @@ def test_after_as_many_passes_as_print_has_it_the_rest_may_wait(at: Leveling) ->
 
 
 def test_few_low_teeth_wait_once_as_many_passes_were_made_as_print_has(at: Leveling) -> None:
-    """Up to one in ten may wait; a pass for them takes steel off all the others."""
-    few = at.sitting.state.plan.points // 10
+    """Up to one in twenty may wait; a pass for them takes steel off all the others."""
+    few = at.sitting.state.plan.points // 20
     for _ in range(2):
         at.type(str(few))
         assert "One more pass." in at.told
