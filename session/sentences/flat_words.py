@@ -64,10 +64,11 @@ def grade_words(saw: Saw, broken: tuple[int, ...], *, unseen: bool = False) -> A
             f"{meant[2]}, {meant[3]},",
             f"{meant[4]}, {meant[5]}.",
             f"Broken, passed over: {some(broken)}." if broken else "Leave broken teeth out.",
-            *(("The scan does not tell this flat: look at it.",) if unseen else ()),
         ),
         first=5,
-        instruction="Grade this tooth's flat, 0 to 5, as it shows in the light.",
+        instruction="Not told by the scan: grade this tooth's flat, 0 to 5, in the light."
+        if unseen
+        else "Grade this tooth's flat, 0 to 5, as it shows in the light.",
     )
 
 

@@ -151,7 +151,7 @@ def test_unseen_teeth_come_in_hand_one_by_one_with_the_reason(bench: ScanningBen
     bench.scan(odd={7: (ToothState.NOT_SEEN, 0.0), 20: (ToothState.BROKEN, 1.0)})
     assert "to grade by eye: teeth 7, 20" in bench.choose(BY_THE_SCAN).note
     assert bench.desk.moment.said.numeral == "7"
-    assert "The scan does not tell this flat: look at it." in bench.lines
+    assert bench.desk.moment.said.instruction.startswith("Not told by the scan: grade this tooth's flat")
     bench.act(Act.STROKES, 3)
     assert bench.desk.moment.said.numeral == "20"
     bench.act(Act.STROKES, 1)
