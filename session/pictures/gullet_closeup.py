@@ -273,7 +273,7 @@ class _View:
             front = f"stump {k}" if k in stumps else f"{k} is low"
         if k + 1 in stumps | low:
             back = f"stump {k + 1}" if k + 1 in stumps else f"{k + 1} is low"
-        if abs(front_x - back_x) > (len(front) + len(back)) / 2 + 1:
+        if abs(front_x - back_x) > (len(front) + len(back)) / 2 + 3:
             sheet.put_centered(front_x, row, front, Role.STRONG)
             sheet.put_centered(back_x, row, back, Role.STRONG)
         else:
