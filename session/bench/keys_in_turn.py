@@ -28,6 +28,11 @@ class KeysInTurn(App[int]):
         self._ahead: Final[deque[events.Event]] = deque()
         self._in_hand: events.Event | None = None
 
+    @property
+    def key_in_hand(self) -> bool:
+        """Whether a key, or what it made, has not come to its end yet."""
+        return self._in_hand is not None
+
     async def on_event(self, event: events.Event) -> None:
         """Keep a key that has just come until its turn; all else goes its way."""
         if not isinstance(event, events.Key | events.Paste) or event.is_forwarded:

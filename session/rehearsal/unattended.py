@@ -178,12 +178,14 @@ async def _press(app: BenchApp, pilot: Pilot[object], key: str) -> None:
 
 async def _rest(pilot: Pilot[object]) -> None:
     """Wait until app and screen have dealt with all that came to them, and with what they sent each other over it."""
+    # A pause of Textual's own asks each widget in turn whether it is done, which takes longer than the key.
     app = pilot.app
-    await pilot.pause(0)
-    while not app.return_code and any(
-        pump.message_queue_size for pump in (app, *app.screen.walk_children(with_self=True))
+    await asyncio.sleep(0)
+    while not app.return_code and (
+        (isinstance(app, BenchApp) and app.key_in_hand)
+        or any(pump.message_queue_size for pump in (app, *app.screen.walk_children(with_self=True)))
     ):
-        await pilot.pause(0)
+        await asyncio.sleep(0)
 
 
 async def _until(pilot: Pilot[object], condition: Callable[[], bool]) -> None:
