@@ -110,6 +110,15 @@ class TestSizes:
             "In print for such a saw: 6 in slim taper.",
         )
 
+    def test_a_file_told_without_its_corner_is_asked_for_it(self) -> None:
+        at = next(at for at in moments(CROSSCUT) if at.place is not None and at.place.step == "file")
+        when = at.state.marks[-1].at
+        named = at.state.after(acts.measure(at.state, when, Measurable.FILE, "6 in slim"))
+        asked = Moment(named, CROSSCUT).said.lines[0]
+        assert asked == "Answered: 6 in slim, no corner told: answer again with its corner, 1 to 3."
+        both = named.after(acts.measure(named, when, Measurable.FILE_CORNER, 2))
+        assert Moment(both, CROSSCUT).said.lines[0] == "Answered: 6 in slim, 2."
+
     @given(pitch=st.floats(0.5, 10.0), unit=st.sampled_from(["thou", "mm"]))
     def test_no_two_grades_have_one_figure(self, pitch: float, unit: str) -> None:
         shown = [seen_width(width_mm(grade, pitch), unit) for grade in range(1, len(SHARES))]
