@@ -36,7 +36,7 @@ HOW: Final = (
     "1200 dots per inch tell a tooth's height to a hundredth of a millimeter and a flat to two; 600 to twice that; "
     "300 tell the pitch, and now and then call a good tooth low, high or broken (from rendered scans, no real one).",
     "A scanner with lens and mirrors sees what stands a little over the glass; one with a contact sensor blurs it.",
-    "To even the line by it, scan after leveling and before filing.",
+    "To even the line by it, scan after leveling and before filing: the bench offers the flats of such a scan.",
     "A saw longer than the glass: up to five scans from heel to toe, each with eight teeth of the one before, the same "
     "side down. Strong set: scan both sides, and believe neither to less than they differ by.",
     "Measure the scanner first: scan a steel rule along the glass, then across, each with --calibrate. Without it all "
