@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import errno
 import os
-import platform
 import stat
 import tomllib
 from contextlib import suppress
@@ -116,6 +115,9 @@ class LogLock:
         assert self._fd is not None
         if self._disk.fstat(self._fd).st_nlink != 1:
             return  # another name for someone's file: it is locked, and stays as it is
+        # Slow to load, and whoever only reads logs takes no lock.
+        import platform
+
         who = {"pid": os.getpid(), "host": clean(platform.node()), "since": self._disk.now().replace(microsecond=0)}
         with suppress(OSError):
             self._disk.truncate(self._fd, 0)

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import errno
-import hashlib
 import os
-import platform
 from collections.abc import Iterator
 from contextlib import suppress
 from datetime import datetime
@@ -21,6 +19,10 @@ def free_names(folder: Path, started: datetime, header: bytes) -> Iterator[Path]
     Two benches may begin at the same second and be copied into one till, so a few signs of the header, the
     exact time and the machine are part of the name. The same walk on the same machine gets the same name.
     """
+    # Slow to load, and whoever only reads makes no log.
+    import hashlib
+    import platform
+
     mixed = hashlib.sha256(header + started.isoformat().encode() + platform.node().encode("utf-8", "replace"))
     name = f"{started:%Y-%m-%dT%H-%M-%S}-{mixed.hexdigest()[:6]}"
     yield folder / f"{name}.toml"

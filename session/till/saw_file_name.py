@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import re
 import unicodedata
 from typing import Final
@@ -42,6 +41,9 @@ def slug(name: str) -> str:
     plain = _plain(name)
     if _ORDINARY.fullmatch(name) and len(plain) <= LONGEST and not _TAKEN.fullmatch(plain):
         return plain
+    # Slow to load, and most names need none of it.
+    import hashlib
+
     # One accent may be written as one sign or two, and is the same name.
     digest = hashlib.sha256(unicodedata.normalize("NFC", name).encode("utf-8", "surrogatepass")).hexdigest()[:_SIGNS]
     plain = plain[: LONGEST - _SIGNS - 1].strip("-") or "saw"
