@@ -13,6 +13,7 @@ from session.advice.set_advice import PLENTY
 from session.advice.sourced_figure import amount
 from session.texts.wording import fine, times
 from session.trade.kerf import SET_ERROR_MM, kerf_mm, set_from_measurement_mm
+from session.trade.rounding import whole_number
 from session.trade.saw import Saw
 from session.trade.setting import STONE_PASS_MM
 from session.trade.trade_error import TradeError
@@ -81,7 +82,7 @@ def passes_words(saw: Saw, over_mm: float, stoned: Stoned) -> str:
     if stoned.pass_mm is None:
         why = "a third of what is usual, as stones differ"
     else:
-        why = f"{times(round(stoned.passes), 'pass')} took {fine(stoned.taken_mm, saw.unit)} a side here"
+        why = f"{times(whole_number(stoned.passes), 'pass')} took {fine(stoned.taken_mm, saw.unit)} a side here"
     return f"Enough at {amount(enough, saw.unit)} over the points: {count}, then measure ({why})."
 
 

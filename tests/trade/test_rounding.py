@@ -86,8 +86,8 @@ def test_ties_as_they_are_shown() -> None:
 #: the check points of a walk that logs of before rest on, the gauge that lies nearest, the simulated filer's own,
 #: places on a page that is drawn, and the dots of a scan.
 NOT_SHOWN = (
-    *("pictures/", "rehearsal/", "walk/pace.py", "walk/route.py", "trade/gauge.py", "trade/rounding.py"),
-    *("prints/svg_sheets.py", "scan/fine_contour.py", "scan/tooth_edge.py"),
+    *("pictures/", "rehearsal/", "walk/pace.py", "walk/check_points.py", "trade/gauge.py", "trade/rounding.py"),
+    *("prints/svg_sheets.py", "scan/fine_contour.py", "scan/parted_edges.py", "scan/tooth_edge.py"),
 )
 
 FORMAT = re.compile(r"\.(\d|\{\w+\})?[efg%]|%")
