@@ -129,7 +129,7 @@ class Table:
     @classmethod
     def key_names(cls) -> tuple[str, ...]:
         """Its keys in order."""
-        found = (name for base in reversed(cls.__mro__) for name in vars(base).get("__annotations__", ()))
+        found = (name for base in reversed(cls.__mro__) for name in getattr(base, "__annotations__", ()))
         return tuple(dict.fromkeys(found))
 
     @classmethod
