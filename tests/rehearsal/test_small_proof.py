@@ -65,7 +65,7 @@ FAULTLESS = replace(
     ],
 )
 def test_no_place_and_no_mark_is_lost_over_kills(person: str, condition: str, measuring: str, tmp_path: Path) -> None:
-    found = with_program(Case(3, "dovetail", condition, person, "brief", measuring, 3), tmp_path)
+    found = with_program(Case(4, "dovetail", condition, person, "brief", measuring, 3), tmp_path)
     assert found.fault == ""
     assert (found.places_lost, found.marks_lost) == (0, 0)
     assert found.strokes > 0
