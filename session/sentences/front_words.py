@@ -194,10 +194,8 @@ def _shift(state: State, saw: Saw, now: Front) -> Asked:
         title=verb,
         lines=(
             *_fitted(state, saw, now),
-            f"Handle on your {handle}.",
-            f"Teeth {first} to {last} between the jaws,",
-            f"{saw.from_heel(first)} to {saw.from_heel(last)} from the heel.",
-            f"Points at most {jaw_height(saw)} above the jaws: a high saw chatters.",
+            f"Between the jaws: {saw.from_heel(first)} to {saw.from_heel(last)} from the heel.",
+            "Low: a saw that stands high chatters.",
         ),
         instruction=f"{verb}: teeth {first} to {last} in the vise, handle {handle}, points {jaw_height(saw)} up.",
     )
