@@ -289,7 +289,7 @@ class Filer:
             return self._after_leveling(saying)
         self._more = 0
         otherwise = any(", advised: " in choice for choice in saying.choices)
-        if otherwise and not self._advised and self._eyes.advised(saying.lines):
+        if offered(saying, Act.AGREE) and otherwise and not self._advised and self._eyes.advised(saying.lines):
             self._advised = True
             return self._move(Act.AGREE, 10, 30)
         stages = [choice.partition(",")[0] for choice in saying.choices]  # what is advised of it may stand behind
