@@ -241,7 +241,7 @@ def together(account: Account) -> Iterable[str]:
 def _passed(account: Account) -> Iterable[str]:
     told = [f"{stage}: {clean(', '.join(steps))}" for stage, steps in account.passed_steps().items()]
     if told:
-        yield f"Passed over: {'; '.join(told)}."
+        yield f"Skipped: {'; '.join(told)}."
 
 
 def _named(heading: str, places: list[str]) -> Iterable[str]:

@@ -49,7 +49,7 @@ class FlatAnswers:
         """The advance key: the grade as before, of the first flat the usual one; of the strip nothing is told."""
         making, at = self._making, self._making.at()
         if place.on_strip:
-            return making.make(acts.done(making.state, at), note=f"Passed over: where flat {place.tooth} lies.")
+            return making.make(acts.done(making.state, at), note=f"Skipped: where flat {place.tooth} lies.")
         grade = last_grade(making.state)
         if grade is None:
             return making.make(acts.grade(making.state, at, USUAL), note=f"Graded {place}: {USUAL}, the usual one.")

@@ -47,7 +47,7 @@ ACTS: Final = (
         ("space", "enter", "pagedown", "right"),
         ("done", "d"),
         Group.ADVANCE,
-        "the place in hand is done, or passed over; go on",
+        "the place in hand is done, or skipped; go on",
     ),
     ActRow(Act.STROKES, (), (), Group.ADVANCE, "so many strokes, 0 for ten and more; or choose that one"),
     ActRow(Act.AS_ADVISED, ("s",), ("advised",), Group.ADVANCE, "as many strokes as are advised in this gullet"),

@@ -107,7 +107,7 @@ def _step_words(state: State, place: Place) -> str:
     answered = told_here(state, place, told.asks.what) if told.asks else None
     if answered is not None:
         return f"{told.title}: {answered.entered or answered.value}"
-    return f"{told.title}: passed over" if told.asks else told.title
+    return f"{told.title}: skipped" if told.asks else told.title
 
 
 def _span(places: tuple[Place, ...]) -> str:

@@ -66,7 +66,7 @@ def item_done(item: str) -> str:
 
 def passed_by(place: Place) -> str:
     """What is said of a step whose question was passed over."""
-    return f"Passed, not answered: {_in_words(place)}."
+    return f"Skipped, not answered: {_in_words(place)}."
 
 
 def marked(place: Place) -> str:

@@ -25,7 +25,7 @@ def steps_passed(state: State) -> tuple[str, ...]:
     """
     steps = {stage: names for stage, names in state.passed_steps().items() if stage is not Stage.LOOK_OVER}
     told = "; ".join(f"{stage}: {', '.join(names)}" for stage, names in steps.items())
-    return (f"Passed over: {told}.",) if told else ()
+    return (f"Skipped: {told}.",) if told else ()
 
 
 def flag_choices(state: State) -> tuple[str, ...]:

@@ -90,7 +90,7 @@ def offers(
     if now.ask is Ask.WORK and now.place is not None and now.place.step == PLAN_STEP:
         main = Offer(Act.DONE, AS_ADVISED if against and not own_plan else "as it stands")
     if unanswered:
-        main = Offer(Act.DONE, "pass over", "pass")
+        main = Offer(Act.DONE, "skip it", "skip")
     if silent and now.place is not None:
         # One question, two answers, a key each.
         word = WORKED.get(now.place.stage, "done")

@@ -57,7 +57,7 @@ def _with(told: Step) -> str:
 
 
 #: What going on does with an answer that is expected.
-_NOT_TAKEN: Final = "Passed over, it counts as not looked at."
+_NOT_TAKEN: Final = "Skipped, it counts as not looked at."
 
 #: How a plate under a back is looked at: it is not bent, and the back covers an edge of it.
 _BACKED_HOW: Final = {

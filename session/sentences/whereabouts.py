@@ -58,7 +58,7 @@ def told(mark: Mark, *, short: bool = False) -> str:
         place = replace(place, tooth=mark.value)
     words = [str(mark.did)]
     if mark.did is Did.DONE and place is not None and mark.reason in (NOT_LOOKED, NOT_ANSWERED):
-        return f"passed {brief(place)}, no answer"
+        return f"skipped {brief(place)}, no answer"
     if mark.did is Did.MEASURED and mark.what == Measurable.FIRST_LEANS:
         return f"measured: {lean_told(str(mark.value))}"
     if mark.did is Did.MEASURED and mark.what == Measurable.CHOSEN:

@@ -130,7 +130,7 @@ def test_what_was_passed_over_and_what_is_still_flagged_is_named(account: Any) -
         filed(3, did=Did.FLAGGED, reason="bright."),
     )
     assert lines[:2] == ("Flags still open: 1", "  file, side 1: gullet 3 – bright")
-    assert lines[-1] == "Passed over: look over: wood; set: measure."
+    assert lines[-1] == "Skipped: look over: wood; set: measure."
 
 
 def test_many_flags_are_counted_and_the_first_named(account: Any) -> None:

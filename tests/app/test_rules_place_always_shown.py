@@ -44,7 +44,7 @@ async def test_rule_04_before_now_next_side_pass_and_share_agree_with_the_log_in
     shed: Shed, size: tuple[int, int]
 ) -> None:
     walk = await whole_walk(shed, size)
-    seen = [glance for glance in walk.glances if glance.boxes()[0][1] in ("done", "as advised", "pass over", "pass")]
+    seen = [glance for glance in walk.glances if glance.boxes()[0][1] in ("done", "as advised", "skip it", "skip")]
     points, marks = walk.points, walk.marks
     worked = [mark for mark in marks if mark["did"] == "done"]
     # The ones after the teeth and after the stone are the measuring over the set.
@@ -70,7 +70,7 @@ async def test_rule_04_before_now_next_side_pass_and_share_agree_with_the_log_in
                 acts[-1].get("stage", "")
             )
             did = stood if acts[-1]["did"] == "shifted" and stood else acts[-1]["did"]
-            assert told["before"].startswith("passed" if passed else did)
+            assert told["before"].startswith("skipped" if passed else did)
             if acts[-1]["did"] == "done":
                 assert named(acts[-1]) in told["before"]
         else:

@@ -84,7 +84,7 @@ def test_the_second_digit_tells_the_place_and_says_it(desk: Desk, digit: int, qu
 def test_the_advance_key_tells_nothing_and_says_so(desk: Desk) -> None:
     desk.act(Act.STROKES, 2)
     assert desk.moment.offers[0].word == "not told"
-    assert desk.act(Act.DONE).note == "Passed over: where flat 1 lies."
+    assert desk.act(Act.DONE).note == "Skipped: where flat 1 lies."
     assert desk.moment.state.marks[-1].value is None
     assert desk.moment.said.numeral == "2"
 

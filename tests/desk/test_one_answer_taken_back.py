@@ -83,7 +83,7 @@ def test_a_step_is_gone_back_to_by_its_name_and_none_is_gone_ahead_to(at_step: A
     type_answer(desk, "slow")
     step = desk.moment.place
     question = questions(desk, QuestionKind.SET_PLACE, {})
-    assert question.choices[:2] == ("Recall the last cut: slow", "Look for bright points: passed over")
+    assert question.choices[:2] == ("Recall the last cut: slow", "Look for bright points: skipped")
     assert len(question.choices) == 2, "only what was gone through"
     assert question.then is not None
     assert not question.then(question.choices[1]).refused

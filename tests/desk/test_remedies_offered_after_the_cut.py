@@ -94,7 +94,7 @@ def test_a_second_cut_that_was_passed_over_claims_no_cut_and_the_first_fault_sta
     assert here.round == 2
     assert not any(line.startswith("Answered") for line in at.desk.moment.said.lines), "that was the cut before"
     at.clock.pass_s(2.0)
-    assert at.desk.act(Act.DONE).note == "Passed, not answered: make a trial cut."
+    assert at.desk.act(Act.DONE).note == "Skipped, not answered: make a trial cut."
     assert at.outcomes[here].reason == NOT_ANSWERED
     cuts = at.sitting.state.tally.stages[Stage.PROVE]
     assert cuts.done == cuts.passed - 3, "sighted, needled and cut again without a word"

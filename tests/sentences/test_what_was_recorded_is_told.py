@@ -33,7 +33,7 @@ def test_a_grade_of_an_older_log_has_no_words_of_todays_scale() -> None:
 
 def test_what_passes_a_row_of_places_is_told_short() -> None:
     passed = mark(stage=Stage.LOOK_OVER, step="bright points", reason="not answered")
-    assert told(passed, short=True) == "passed bright points, no answer"
+    assert told(passed, short=True) == "skipped bright points, no answer"
     chosen = mark(did=Did.MEASURED, stage=Stage.LOOK_OVER, what="chosen", entered="level, set, file, dress")
     assert told(chosen) == "chose level, set, file, dress"
 
