@@ -118,8 +118,8 @@ def _found(at: Moment, width: int, height: int, ascii: bool) -> Picture:
     steel, on_rule = _steel(at.saw, place.tooth), at.saw.from_heel(place.tooth)
     asked = CountedPlace(place.tooth, at.saw.points, place.kind is Kind.GULLET, said, on_rule)
     angles, rows = (steel.front_deg, steel.back_deg), min(height, max(9, width // 6))
-    stumps = state.stumps
-    return Picture(rows, partial(counted_place, asked, angles, state.side, width, rows, stumps=stumps, ascii=ascii))
+    side, stumps = state.stand.seen_side, state.stumps
+    return Picture(rows, partial(counted_place, asked, angles, side, width, rows, stumps=stumps, ascii=ascii))
 
 
 def _turn(at: Moment, width: int, height: int, ascii: bool) -> Picture:

@@ -246,7 +246,8 @@ def _confirm(state: State, saw: Saw) -> Asked:
     place = state.place
     here = whereabouts.named(place, saw) if place else "the end"
     lines.append(f"Next: {here}.")
-    lines.append(f"Handle on your {'right' if state.side == 1 else 'left'}.")
+    # In the midst of a turn the saw may be round while its items are not all done: what is seen is told.
+    lines.append(f"Handle on your {'right' if state.stand.seen_side == 1 else 'left'}.")
     if place is None or not after_silence(state):
         return Asked("Find the place on the saw", tuple(lines), _next_question(place))
     did = WORKED.get(place.stage, "done")

@@ -121,6 +121,22 @@ class TestTheTurn:
                 assert not said.of.startswith("next ")
         assert all(told.values())
 
+    def test_after_a_pause_in_the_midst_of_a_turn_the_handle_is_where_the_saw_has_it(self) -> None:
+        found = set()
+        for now, state in walk(CROSSCUT):
+            if now.ask is not Ask.TURN:
+                continue
+            paused = state.after(acts.pause(state, AT))
+            said = Moment(paused.after(acts.resume(paused, AT, after="pause", seconds=60.0)), CROSSCUT).said
+            assert said.ask is Ask.CONFIRM
+            # Until it is round the saw stands as on the side before.
+            stands = 3 - now.side if now.name == "saw" else now.side
+            handle = {1: "right", 2: "left"}[stands]
+            assert said.handle == handle
+            assert f"Handle on your {handle}." in said.lines
+            found.add((now.side, now.name == "saw"))
+        assert found == {(1, True), (1, False), (2, True), (2, False)}
+
     def test_on_the_way_back_to_a_stage_worked_from_side_1_alone_both_sides_are_told_too(self) -> None:
         back = [
             Moment(state, RIP).said
