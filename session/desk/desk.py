@@ -25,7 +25,7 @@ from session.desk.step_answers import StepAnswers, item_done, marked, passed_by
 from session.desk.take_backs import take_back
 from session.log.sitting import Sitting
 from session.sentences.moment import Moment
-from session.sentences.offers import Act
+from session.sentences.offers import Act, not_here
 from session.sentences.whereabouts import stood
 from session.sentences.work_words import no_stroke, none_advised
 from session.texts.guidance import Level
@@ -189,7 +189,7 @@ class Desk:
             return Reply(opens=QuestionKind.FLAG_WORD) if known else self.flag()
         if act is Act.SET_PLACE and now.ask.holds:
             return Reply("First answer this; the place can be set after it.", refused=True)
-        return Reply(f"“{act}” is not possible here.", refused=True)
+        return Reply(not_here(act, now), refused=True)
 
     def _opens(self, act: Act, now: Front) -> QuestionKind | None:
         """What has to be asked before ``act`` can be made, or None when it is not possible or asks nothing."""

@@ -9,6 +9,7 @@ from typing import Final
 from session.texts.wording import times
 from session.trade.grades import USUAL
 from session.value_class import dataclass
+from session.walk.first_fitting import finds_tooth
 from session.walk.front_question import Ask, Front
 from session.walk.mark import Did
 from session.walk.stages import LEAN_ITEM, PLAN_STEP, Kind, Stage
@@ -84,9 +85,11 @@ def offers(
     main = _of_a_flat(on_strip=bool(on_strip), graded=graded) if grading else _MAIN.get(now.ask)
     if now.ask is Ask.SHIFT and stood:
         main = Offer(Act.DONE, stood)
-    lean = now.ask is Ask.FIT and now.name == LEAN_ITEM
+    lean, found_first = now.ask is Ask.FIT and now.name == LEAN_ITEM, finds_tooth(now)
     if lean:
         main = Offer(Act.AGREE, "it does")
+    if found_first:
+        main = Offer(Act.AGREE, "found")
     if now.ask is Ask.WORK and now.place is not None and now.place.step == PLAN_STEP:
         main = Offer(Act.DONE, AS_ADVISED if against and not own_plan else "as it stands")
     if unanswered:
@@ -98,7 +101,7 @@ def offers(
         found.append(Offer(Act.SET_PLACE, "elsewhere"))
     elif main is not None and not waits:
         found.append(main)
-    if now.ask is Ask.CHECK or (now.ask is Ask.CONFIRM and not silent) or lean:
+    if now.ask is Ask.CHECK or (now.ask is Ask.CONFIRM and not silent) or lean or found_first:
         found.append(Offer(Act.DIFFER, "differs"))
     if now.ask is Ask.WORK and now.place is not None:
         kind = now.place.kind
@@ -127,6 +130,14 @@ def offers(
         found.append(Offer(Act.FAR, "far view"))
     found.append(Offer(Act.HELP, "help"))
     return tuple(found)
+
+
+def not_here(act: Act, now: Front) -> str:
+    """Why ``act`` does nothing now; of a tooth that does not lean as is told, what to look at in its place."""
+    if act is Act.DIFFER and finds_tooth(now):
+        handle = "right" if now.side == 1 else "left"
+        return f"Not so? See that the handle is on your {handle}, then count again from the heel."
+    return f"“{act}” is not possible here."
 
 
 def _of_a_flat(*, on_strip: bool, graded: bool) -> Offer:

@@ -10,6 +10,7 @@ from typing import Final
 
 from session.trade.saw import Leans
 from session.value_class import dataclass
+from session.walk.front_question import Ask, Front
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable
 from session.walk.place import Place
@@ -126,3 +127,10 @@ def lean_of(plan: Plan, measured: Mapping[str, Mark]) -> Leans:
     told = measured.get(Measurable.FIRST_LEANS)
     seen = None if told is None else next((leans for leans in Leans if leans == told.value), None)
     return plan.leans if seen is None else seen
+
+
+def finds_tooth(now: Front) -> bool:
+    """Whether the first tooth of a side is to be found, the last thing before its work: it tells that all is right."""
+    if now.place is None or not now.place.tooth:
+        return False
+    return (now.ask is Ask.TURN and not now.name) or (now.ask is Ask.FIT and now.name == FOUND_ITEM)

@@ -21,6 +21,7 @@ SOAK = pytest.mark.soak("a whole sharpening by one key")
 ASKED = {
     "understood": "caution",
     "done so": "turn",
+    "found": "turn",
     "it does": "lean",
     "fitted": "fit",
     "agrees": "check",

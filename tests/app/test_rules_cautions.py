@@ -61,6 +61,7 @@ async def test_rule_01_every_caution_of_the_stage_is_whole_and_holds(shed: Shed)
                 assert box in (
                     "understood",
                     "done so",
+                    "found",
                     "it does",
                     "fitted",
                     "shifted",

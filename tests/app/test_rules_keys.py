@@ -33,7 +33,7 @@ async def clear_up(person: Person) -> None:
         box = person.boxes()[0]
         if sheet_is_open(person) or not person.rows()[-2].startswith("│") or box == ("Esc", "go on"):
             await person.press("escape")
-        elif box[1] in ("yes, here", "understood", "agrees", "done so"):
+        elif box[1] in ("yes, here", "understood", "agrees", "done so", "found"):
             await person.press("y")
         elif box[1] in ("shifted", "clamped", "laid flat"):
             await person.press("space")

@@ -13,6 +13,7 @@ from session.advice.printed_choices import choices
 from session.files.recipe import load_recipe
 from session.files.supplied import find_recipe
 from session.sentences.moment import Moment
+from session.sentences.offers import Act, not_here
 from session.sentences.saying import Saying
 from session.sentences.work_words import no_stroke
 from session.texts import faults, terms
@@ -98,6 +99,20 @@ class TestTheTurn:
         assert (
             told[Stage.DRESS, 1, ""] == "Lay the saw flat on the bench, side 1 up: handle right, teeth away from you."
         )
+
+    def test_the_tooth_that_is_to_be_found_may_be_told_otherwise(self) -> None:
+        found = set()
+        for now, state in walk(CROSSCUT):
+            if now.ask is Ask.TURN and now.place is not None and now.place.tooth:
+                offered = [(one.act, one.word) for one in Moment(state, CROSSCUT).offers][:2]
+                asked = [(Act.AGREE, "found"), (Act.DIFFER, "differs")]
+                assert (offered == asked) is (not now.name)
+                handle = {1: "right", 2: "left"}[now.side]
+                told = not_here(Act.DIFFER, now)
+                assert (f"handle is on your {handle}, then count again" in told) is (not now.name)
+                assert len(told) <= 78
+                found.add((now.side, not now.name))
+        assert found == {(1, True), (1, False), (2, True), (2, False)}
 
     def test_the_second_tooth_is_not_taken_for_the_first(self) -> None:
         assert turned(CROSSCUT)[Stage.SET, 2, ""].startswith("Find tooth 2, the second from the heel:")
