@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from enum import StrEnum
 from typing import Final
 
@@ -16,6 +17,7 @@ from session.trade.evening import Lean
 from session.trade.saw import End, FilePoints
 from session.trade.sides import goes_left
 from session.value_class import dataclass
+from session.walk.flagged_places import gone_back_to
 from session.walk.front_question import Ask
 from session.walk.place import Place
 from session.walk.stages import Kind, Stage
@@ -80,6 +82,10 @@ _BENT: Final = (
     "stop at the anvil",
 )
 
+#: What is done at a place that was worked, flagged and gone back to.
+_BENT_AGAIN: Final = ("look: bend it again only if it is short", "bend again only if short")
+_FILED_AGAIN: Final = ("look: file it again only where a flat still shines", "only where a flat still shines")
+
 #: When to stop with the leveling file, after each pass, and with the stone.
 _LEVELED: Final = (
     f"push once, then look: stop when {LEVELED}",
@@ -118,7 +124,12 @@ def glance(at: MomentNumbers) -> Glance | None:
     place = at.place
     if at.front.ask is not Ask.WORK or place is None or place.kind is Kind.STEP or place.on_strip:
         return None
+    again = gone_back_to(at.state)
     match place.kind:
+        case Kind.GULLET if again:
+            return replace(_gullet(at, place), stop=_FILED_AGAIN, strokes=None, light=False, zone="")
+        case Kind.TOOTH if again and place.stage is Stage.SET:
+            return _made(at, place, pushes="bend it away from you", stop=_BENT_AGAIN, tool=_SAW_SET)
         case Kind.GULLET:
             return _gullet(at, place)
         case Kind.TOOTH if place.stage is Stage.SET:

@@ -64,6 +64,13 @@ def bend_words() -> str:
     return "Squeeze once: bend the tooth away from you until it rests on the anvil."
 
 
+def again_words(stage: Stage) -> str:
+    """What to do at a tooth or a gullet that was worked, flagged and gone back to: nothing is worked twice unseen."""
+    if stage is Stage.SET:
+        return "Look: it was bent. Bend it again only if it is short of its neighbors."
+    return "Look: it was filed. File it again only where a flat still shines."
+
+
 def anvil_words(saw: Saw) -> str:
     """How the anvil of the saw set stands, by a length that can be looked at; ``saw`` as it is at the tooth in hand."""
     return f"Anvil set to bend the top {in_unit(tooth_of(saw).depth_mm * saw.bent_share, saw.unit)}."

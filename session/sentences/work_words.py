@@ -8,7 +8,7 @@ from session.advice.zone_figures import zoned
 from session.sentences.asked_words import Asked
 from session.sentences.flat_shares import shares_to_stop_at
 from session.sentences.flat_words import grade_words, strip_words
-from session.sentences.instruction import GulletWork, Shines, bend_words, gullet_words, pass_words
+from session.sentences.instruction import GulletWork, Shines, again_words, bend_words, gullet_words, pass_words
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.set_trial import trial_words
 from session.sentences.step_words import step_words
@@ -17,6 +17,7 @@ from session.texts.guidance import Level, beside
 from session.texts.guidance import words as stage_words
 from session.trade.evening import Lean
 from session.trade.saw import End, Saw
+from session.walk.flagged_places import gone_back_to
 from session.walk.front_question import Ask
 from session.walk.graded_flats import broken_teeth
 from session.walk.place import Place
@@ -45,6 +46,7 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
     only = _only(at, place)
     angles = _angles(saw, place)
     shares = _shares(at, place, last_side=last_side)
+    again = again_words(place.stage) if place.kind is not Kind.PASS and gone_back_to(state) else ""
     # Where the zone has the instruction, what goes of each flat stands first beside the picture.
     # Of a trial of the set the width does, and what follows from it comes after how the saw set is held.
     here, then = ((f"{HERE} {shares[0]}.",), ()) if shares and zone.instruction else _trial(at, place)
@@ -57,7 +59,7 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
         lines=(*first, *estimate, *_rules(at, place), *tool.more, *beside(place.stage, level)),
         first=len(first),
         source=said.source,
-        instruction=(zone.instruction if only is None else "") or _instruction(at, place),
+        instruction=again or (zone.instruction if only is None else "") or _instruction(at, place),
     )
 
 

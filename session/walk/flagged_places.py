@@ -41,6 +41,14 @@ def flags_asked(state: State) -> tuple[Place, ...]:
     return tuple(p for p in open_flags(state) if p in leg.places and p in state.outcomes) if ends else ()
 
 
+def gone_back_to(state: State) -> bool:
+    """Whether the place in hand was worked, flagged and gone back to, so that it may need no work at all."""
+    if not state.flags or state.place is None:
+        return False
+    again = {mark.of for mark in looks_again(state.marks)}
+    return any(mark.seq in again and place_of(mark) == state.place for mark in state.marks)
+
+
 def looked_again(state: State) -> Mark | None:
     """The mark by which a flagged place was gone back to, where nothing was marked since and it can be put back."""
     for mark in reversed(state.marks):

@@ -10,8 +10,10 @@ import pytest
 from bench_shed import Shed, works_at
 from session.desk.desk import Desk
 from session.log.log_reader import read_log
+from session.sentences.glance import glance
 from session.sentences.offers import Act
 from session.walk.flagged_places import flags_asked
+from session.walk.front_question import Ask
 from session.walk.mark import Did
 from session.walk.stages import LEFT_OUT_STEP
 from session.walk.state import State
@@ -63,3 +65,34 @@ def test_read_from_disk_it_is_the_same(closing: Desk) -> None:
         flags_asked(state),
     )
     assert found.marks[-1].did is Did.PUT_BACK
+
+
+@pytest.mark.parametrize(
+    ("stage", "told"),
+    [
+        ("set", "Look: it was bent. Bend it again only if it is short of its neighbors."),
+        ("file", "Look: it was filed. File it again only where a flat still shines."),
+    ],
+)
+def test_a_place_gone_back_to_is_not_worked_twice_unseen(tmp_path: Path, stage: str, told: str) -> None:
+    shed = Shed(tmp_path)
+    desk = Desk(shed.at(stage, side=1), guard_s=0.0, idle_s=9e9)
+    for _ in range(5):
+        assert desk.moment.said.instruction != told
+        assert not desk.act(Act.FLAG).refused
+        assert desk.moment.said.instruction != told
+        shed.clock.pass_s(5.0)
+        desk.act(Act.DONE)
+    shed.answered(desk.sitting, lambda sitting: bool(flags_asked(sitting.state)))
+    desk.act(Act.STROKES, 1)
+    if desk.moment.front.ask is Ask.SHIFT:
+        desk.act(Act.DONE)
+    assert desk.moment.said.instruction == told
+    seen = glance(desk.moment)
+    assert seen is not None
+    assert "only" in seen.stop[0]
+    assert seen.strokes is None
+    # The next one is worked as ever, once this one is marked anew.
+    assert not desk.act(Act.DONE).refused
+    assert desk.moment.said.instruction != told
+    desk.sitting.close()
