@@ -110,7 +110,7 @@ class Filer:
             case Ask.FIT:
                 return self._fit(saying)
             case Ask.SHIFT:
-                self._keep(Kept.SHIFT, saying.stage, saying.side)
+                self._keep(Kept.SHIFT, saying.stage, 0 if saying.stage is Stage.DRESS else saying.side)  # laid flat
                 return self._move(Act.DONE, 10, 25)
             case Ask.END:
                 return self._move(Act.DONE, 2, 4)

@@ -86,7 +86,8 @@ def _claim(mark: Mark) -> Iterator[Deed]:
         case Did.TURNED:
             yield Deed(Kept.TURN, numbers=(side,))
         case Did.SHIFTED:
-            yield Deed(Kept.SHIFT, stage, (side,))
+            # Laid flat it is on neither side; the record has the one that comes.
+            yield Deed(Kept.SHIFT, stage, (0 if stage is Stage.DRESS else side,))
         case Did.CHECKED:
             yield Deed(Kept.CHECK, stage, (int(mark.value or 0),))
         case Did.FLAGGED:
