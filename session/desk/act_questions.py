@@ -106,7 +106,7 @@ def _answer(desk: Desk) -> Question:
             return str(error)
         if asks.what in (Measurable.OVER_POINTS_AFTER, Measurable.OVER_POINTS_END):
             # A width that cannot be is none after setting either.
-            answers = tuple(replace(one, what=Measurable.OVER_POINTS) for one in answers)
+            answers = read(Asks(Measurable.OVER_POINTS), text, saw)
         return doubt_of(answers, saw) if place.stage is not Stage.PROVE else None
 
     def understood(text: str) -> str:

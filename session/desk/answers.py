@@ -46,9 +46,9 @@ def read(asks: Asks, text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
         case AskKind.COUNT:
             return (_count(asks, text, saw),)
         case AskKind.LENGTH:
-            return (_length(asks.what, text, saw.unit),)
+            return (_length(asks.what, text, saw),)
         case AskKind.WIDTHS:
-            return _widths(asks.what, text, saw.unit)
+            return _widths(asks.what, text, saw)
         case AskKind.CHOICE:
             return (_choice(asks, text),)
         case AskKind.CHOICES:
@@ -64,12 +64,12 @@ def read(asks: Asks, text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
         case AskKind.FLATS:
             return (_flats(asks, text, saw),)
         case AskKind.CUT:
-            return _cut(text, saw)
+            return _cut(asks, text, saw)
 
 
 def example(asks: Asks, saw: Saw) -> str:
     """What an answer looks like, for the prompt."""
-    length, other = ("0.047 in", "1.2 mm") if saw.unit in ("in", "thou") else ("1.2 mm", "0.047 in")
+    length, other = _small(saw)
     bare = f"a bare number is in {UNIT_WORDS[saw.unit]}"
     match asks.kind:
         case AskKind.COUNT:
@@ -77,18 +77,17 @@ def example(asks: Asks, saw: Saw) -> str:
         case AskKind.LENGTH:
             return f'such as "{length}" or "{other}"; {bare}'
         case AskKind.WIDTHS:
-            several = "0.047, 0.0475, 0.046" if saw.unit in ("in", "thou") else "1.2, 1.21, 1.19"
-            return f'such as "{several}" or "{length}"; {bare}'
+            return f'such as "{_some_widths(saw)}", parted by commas; {bare}'
         case AskKind.CHOICE:
             return ", ".join(asks.choices)
         case AskKind.CHOICES:
             return 'such as "straight, clean"'
         case AskKind.CRACK:
-            return 'such as "none", or "40, 1/8 in"'
+            return 'such as "none", or "7, 1/8 in"'
         case AskKind.NAME:
             return "the number of one of them, or its name"
         case AskKind.TEETH:
-            return 'such as "12, 40-44", or "none"'
+            return 'such as "3, 5-9", or "none"'
         case AskKind.FILE:
             return 'such as "6 in slim, corner 2"'
         case AskKind.FLATS:
@@ -117,12 +116,21 @@ def _count(asks: Asks, text: str, saw: Saw) -> SeenAnswer:
     return SeenAnswer(asks.what, int(value) if value == int(value) else value, over, text)
 
 
-def _length(what: Measurable, text: str, unit: str) -> SeenAnswer:
+def _length(what: Measurable, text: str, saw: Saw) -> SeenAnswer:
     try:
-        (length,) = typed_lengths((text,), unit)
+        (length,) = typed_lengths((text,), saw.unit)
     except TradeError as wrong:
-        raise AnswerError(str(wrong)) from None
+        raise AnswerError(str(wrong).replace(_LONG, _small(saw)[0])) from None
     return _measured(what, length)
+
+
+#: The length that a refusal of one has as its example: that of a saw, which nobody measures at a step.
+_LONG: Final = "22 in"
+
+
+def _small(saw: Saw) -> tuple[str, str]:
+    """A length as small as those measured at a step, in inches and millimeters, first as ``saw`` is measured."""
+    return ("0.047 in", "1.2 mm") if saw.unit in ("in", "thou") else ("1.2 mm", "0.047 in")
 
 
 def _measured(what: Measurable, length: Length) -> SeenAnswer:
@@ -162,18 +170,44 @@ def _choices(asks: Asks, text: str) -> SeenAnswer:
     return SeenAnswer(asks.what, told, None, told)
 
 
-def _widths(what: Measurable, text: str, unit: str) -> tuple[SeenAnswer, ...]:
+def _widths(what: Measurable, text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
     """One to five widths; a unit written once holds for all, and where none is written that of the saw."""
     parts = parted(text)
     if not 1 <= len(parts) <= MOST_WIDTHS:
         raise AnswerError(f"{len(parts)} widths; allowed: 1 to {MOST_WIDTHS}, taken along the line")
     try:
-        widths = typed_lengths(parts, unit)
+        widths = typed_lengths(parts, saw.unit)
     except TradeError as wrong:
-        raise AnswerError(str(wrong)) from None
+        odd = next((part for part in parts if not _is_length(part, saw.unit)), "")
+        allowed = f'allowed: such as "{_some_widths(saw)}", commas between, a point for decimals'
+        raise AnswerError(f'"{odd[:20]}" is not a width; {allowed}' if odd else str(wrong)) from None
     if nothing := [width for width in widths if width.mm < MEASURABLES[what].least]:
         raise AnswerError(f"{what} of {nothing[0]}: nothing was measured; allowed: above zero")
-    return width_answers(widths)
+    if saw.unit == "in" and all(_BARE_COUNT.fullmatch(part) for part in parts):
+        meant = ", ".join(f"{int(part) / 1000:.3f}" for part in parts)
+        raise AnswerError(f'{parts[0]} in is no width; if you mean thou: "{", ".join(parts)} thou", or "{meant}"')
+    return width_answers(widths, what)
+
+
+#: A whole number of two or three digits: no width in inches over the points of a saw, and what one in thou looks like.
+_BARE_COUNT: Final = re.compile(r"[1-9][0-9]{1,2}")
+
+
+def _is_length(part: str, unit: str) -> bool:
+    try:
+        typed_lengths((part,), unit)
+    except TradeError:
+        return False
+    return True
+
+
+def _some_widths(saw: Saw) -> str:
+    """Three widths over the points of ``saw``, as they are typed without their unit: that of the saw."""
+    wide_mm = saw.plate.mm + 2 * (saw.set_per_side.mm if saw.set_per_side is not None else 0.0)
+    inches = saw.unit in ("in", "thou")
+    steps_mm = (0.0, 0.0005 * MM_PER["in"], -0.001 * MM_PER["in"]) if inches else (0.0, 0.01, -0.02)
+    finest = {"in": 4, "thou": 1, "mm": 2, "cm": 3, "m": 5}[saw.unit]
+    return ", ".join(f"{half_up((wide_mm + step) / MM_PER[saw.unit], finest):g}" for step in steps_mm)
 
 
 def _crack(what: Measurable, text: str, saw: Saw) -> SeenAnswer:
@@ -189,8 +223,12 @@ def _crack(what: Measurable, text: str, saw: Saw) -> SeenAnswer:
         length = typed_lengths((long,), saw.unit)[0] if long else None
     except TradeError as wrong:
         # Where a gullet was named it is the length that is wrong; else nobody knows which of the two was meant.
-        told = str(wrong) if gullet is not None else f'"{text[:40]}" is neither "none" nor a gullet and a length'
-        raise AnswerError(f'{told}; write "none", or the gullet and length, such as "40, 1/8 in"') from None
+        told = (
+            str(wrong).replace(_LONG, "1/8 in")
+            if gullet is not None
+            else f'"{text[:40]}" is neither "none" nor a gullet and a length'
+        )
+        raise AnswerError(f'{told}; write "none", or the gullet and length, such as "7, 1/8 in"') from None
     told = crack_words(Crack(None if gullet is None else int(gullet), length))
     return SeenAnswer(what, told, None, told)
 
@@ -232,17 +270,17 @@ def a_cut(saw: Saw) -> str:
     return f"{', '.join(cut_size(saw))}, 20 strokes, 1 mm right"
 
 
-def _cut(text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
+def _cut(asks: Asks, text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
     parts = [part.strip() for part in re.split(r"[;,](?!\d)", text)]
+    if verdict := next((part for part in parts if part.lower() in asks.choices), ""):
+        # How it cut is one of the choices, and is asked once the figures are told.
+        raise AnswerError(f'"{verdict}" is asked for next, by digit; write only the figures: "{a_cut(saw)}"')
     if len(parts) not in (3, 4):
         raise AnswerError(f'a cut is length, thickness, strokes and wander: "{a_cut(saw)}"')
-    wander = re.fullmatch(r"(.+?) (left|right)", parts[3]) if len(parts) == 4 else None
-    if len(parts) == 4 and wander is None:
-        raise AnswerError(f'"{parts[3][:20]}" does not say how far and which way, such as "1 mm right"')
     try:
-        lengths = typed_lengths((*parts[:2], *((wander[1],) if wander else ())), saw.unit)
+        lengths = typed_lengths(parts[:2], saw.unit)
     except TradeError as wrong:
-        raise AnswerError(str(wrong)) from None
+        raise AnswerError(str(wrong).replace(_LONG, cut_size(saw)[0])) from None
     answers = [_measured(Measurable.CUT_LENGTH, lengths[0]), _measured(Measurable.CUT_THICKNESS, lengths[1])]
     strokes = re.fullmatch(r"(\d{1,5})(?: ?strokes?)?", parts[2])
     count, allowed = Measurable.CUT_STROKES, MEASURABLES[Measurable.CUT_STROKES]
@@ -251,7 +289,19 @@ def _cut(text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
             f'"{parts[2][:20]}" is not a number of strokes; allowed: {allowed.least:g} to {allowed.most:g}'
         )
     answers.append(SeenAnswer(count, int(strokes[1]), allowed.units[0], parts[2]))
-    if wander is not None:
-        answers.append(_measured(Measurable.CUT_WANDER, lengths[2]))
-        answers.append(SeenAnswer(Measurable.CUT_WANDER_TO, wander[2], None, f"{lengths[2]} {wander[2]}"))
+    if len(parts) == 4:
+        answers += _wander(parts, saw)
     return tuple(answers)
+
+
+def _wander(parts: list[str], saw: Saw) -> tuple[SeenAnswer, SeenAnswer]:
+    """How far a cut left its line, and which way; a bare number has the one unit of the cut's other lengths."""
+    found = re.fullmatch(r"(.+?) (left|right)", parts[3])
+    if found is None:
+        raise AnswerError(f'"{parts[3][:20]}" does not say how far and which way, such as "1 mm right"')
+    try:
+        off = typed_lengths((*parts[:2], found[1]), saw.unit)[2]
+    except TradeError as wrong:
+        raise AnswerError(str(wrong).replace(_LONG, "1 mm")) from None
+    told = SeenAnswer(Measurable.CUT_WANDER_TO, found[2], None, f"{off} {found[2]}")
+    return _measured(Measurable.CUT_WANDER, off), told

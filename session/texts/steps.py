@@ -50,6 +50,8 @@ _TOGETHER: Final = {
     Measurable.FLATS: AskKind.FLATS,
     Measurable.TRIAL_CUT: AskKind.CUT,
     Measurable.OVER_POINTS: AskKind.WIDTHS,
+    Measurable.OVER_POINTS_AFTER: AskKind.WIDTHS,
+    Measurable.OVER_POINTS_END: AskKind.WIDTHS,
     Measurable.CRACK: AskKind.CRACK,
 }
 

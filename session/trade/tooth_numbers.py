@@ -25,7 +25,7 @@ _ORDINAL: Final = re.compile(r"([0-9])(?:st|nd|rd|th)(?![a-z])")
 _NONE: Final = frozenset({"none", "no", "no teeth", "no tooth", "none of them", "nothing", "not any"})
 
 #: How a list of teeth is written, for an error.
-WRITTEN: Final = 'numbers from 1 at the heel and ranges such as "12, 40-44", or "none"'
+WRITTEN: Final = 'numbers from 1 at the heel and ranges such as "3, 5-9", or "none"'
 
 
 def read_numbers(text: str, most: int = MOST_POINTS) -> tuple[int, ...]:

@@ -154,14 +154,19 @@ def answers_of(seen: Seen) -> Iterator[SeenAnswer]:
             yield _told(what, str(value))
 
 
-def width_answers(widths: tuple[Length, ...]) -> tuple[SeenAnswer, ...]:
-    """Widths over the points: the middle one as one amount, and all of them where there are several."""
+def width_answers(widths: tuple[Length, ...], what: Measurable = Measurable.OVER_POINTS) -> tuple[SeenAnswer, ...]:
+    """Widths over the points: the middle one as one amount, with all of them as they were entered.
+
+    Of the saw as it came all are kept where there are several, as whether they agree is judged by them.
+    """
     if not widths:
         return ()
     middle = sorted(widths)[(len(widths) - 1) // 2]
     told = ", ".join(str(width) for width in widths)
-    one = SeenAnswer(Measurable.OVER_POINTS, _amount(middle), middle.unit, told)
-    return (one,) if len(widths) == 1 else (one, SeenAnswer(Measurable.WIDTHS, told, None, told))
+    one = SeenAnswer(what, _amount(middle), middle.unit, told)
+    if len(widths) == 1 or what is not Measurable.OVER_POINTS:
+        return (one,)
+    return one, SeenAnswer(Measurable.WIDTHS, told, None, told)
 
 
 def length_answer(what: Measurable, length: Length) -> SeenAnswer:

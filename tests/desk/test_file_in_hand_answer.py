@@ -34,7 +34,7 @@ def test_the_steps_ask_for_what_the_records_read() -> None:
     assert (asked().kind, asked().what) == (AskKind.FILE, FILE)
     measure = step(Stage.SET, "measure").asks
     assert measure is not None
-    assert (measure.kind, measure.what) == (AskKind.LENGTH, OVER_AFTER)
+    assert (measure.kind, measure.what) == (AskKind.WIDTHS, OVER_AFTER)
     assert LONGEST_FILE == LONGEST_NAME, "a name that files.toml takes can be typed, and the other way around"
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -9,10 +10,11 @@ import pytest
 from session.desk.answers import UNIT_WORDS, AnswerError, example, read
 from session.files.recipe import load_recipe
 from session.files.supplied import find_recipe
-from session.texts.steps import Asks
+from session.texts.steps import Asks, step
 from session.trade.lengths import parse_length
 from session.trade.saw import Saw
 from session.walk.measurables import Measurable
+from session.walk.stages import Stage
 
 PANEL = load_recipe(find_recipe("crosscut-panel", [])).saw
 METRIC = replace(PANEL, plate=parse_length("0.9 mm"), toothed_length=parse_length("560 mm"))
@@ -64,3 +66,47 @@ def test_what_may_mean_two_things_or_nothing_is_refused_in_words(typed: str) -> 
 @pytest.mark.parametrize("what", [Measurable.OVER_POINTS, Measurable.OVER_POINTS_AFTER])
 def test_what_is_asked_says_which_unit_a_bare_number_has(saw: Saw, what: Measurable) -> None:
     assert f"a bare number is in {UNIT_WORDS[saw.unit]}" in example(Asks(what), saw)
+
+
+@pytest.mark.parametrize("what", [Measurable.OVER_POINTS, Measurable.OVER_POINTS_AFTER, Measurable.OVER_POINTS_END])
+def test_wherever_a_caliper_is_closed_several_widths_are_taken(what: Measurable) -> None:
+    first, *others = read(Asks(what), "0.046, 0.048, 0.047 in", PANEL)
+    assert (first.what, first.value, first.unit) == (what, 0.047, "in")
+    assert first.entered == "0.046 in, 0.048 in, 0.047 in"
+    assert [one.what for one in others] == [Measurable.WIDTHS] * (what is Measurable.OVER_POINTS)
+
+
+@pytest.mark.parametrize("what", [Measurable.OVER_POINTS, Measurable.OVER_POINTS_AFTER, Measurable.OVER_POINTS_END])
+@pytest.mark.parametrize(
+    ("typed", "wrong"),
+    [
+        ("0.029 0,030 0.031 in", '"0.029 0" is not a width; allowed: such as "0.047, 0.0475, 0.046", commas between'),
+        ("29, 30, 31", '29 in is no width; if you mean thou: "29, 30, 31 thou", or "0.029, 0.030, 0.031"'),
+    ],
+)
+def test_a_refused_width_says_how_widths_of_that_saw_are_written(what: Measurable, typed: str, wrong: str) -> None:
+    with pytest.raises(AnswerError) as refused:
+        read(Asks(what), typed, PANEL)
+    assert str(refused.value).startswith(wrong)
+    allowed = re.findall(r'"([0-9., ]+(?: thou)?)"', str(refused.value))[-1]
+    assert len(read(Asks(what), allowed, PANEL)[0].entered.split(", ")) == 3
+
+
+@pytest.mark.parametrize(
+    ("typed", "wrong"),
+    [
+        ("good, 6 in, 3/4 in, 30 strokes", '"good" is asked for next'),
+        ("6 in, 3/4 in, many, 30 strokes", '"many" is not a number of strokes'),
+        ("6 in, 3/4 in, 30 strokes, off", '"off" does not say how far and which way'),
+    ],
+)
+def test_a_refused_cut_blames_the_part_that_is_wrong(typed: str, wrong: str) -> None:
+    with pytest.raises(AnswerError, match=f"^{re.escape(wrong)}"):
+        read(Asks(Measurable.TRIAL_CUT), typed, PANEL)
+
+
+def test_what_may_be_written_of_a_plate_stands_beside_the_question() -> None:
+    told = step(Stage.LOOK_OVER, "plate")
+    assert told.asks is not None
+    assert re.findall(r"\w+", told.how.partition(":")[2]) == list(told.asks.choices)
+    assert told.how not in example(told.asks, PANEL)
