@@ -263,7 +263,8 @@ def uneven_words(saw: Saw, has: MeasuredSet, *, alone: bool) -> str:
     told = f"The set goes from {fine(low, saw.unit)} to {fine(high, saw.unit)} a side"
     if alone:
         return f"{told}, and even the least is enough: stone it down evenly."
-    return f"{told}: set up to {fine(has.fullest_mm, saw.unit)}, then stone both sides down evenly."
+    want, most = fine(has.want_mm, saw.unit), fine(has.fullest_mm, saw.unit)
+    return f"{told}: set it to {want}, {most} at most, then stone both sides down evenly."
 
 
 _PRACTICE: Final = "common practice, no source"

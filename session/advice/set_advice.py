@@ -130,5 +130,7 @@ def set_told(saw: Saw, over_points_mm: float) -> SetTold:
         text = f"{has}, under the least of {fine(least, saw.unit)}: measure again, then set once more."
         return SetTold(text, wrong=WrongSet.UNDER)
     if abs(got - wanted) > SET_ERROR_MM:
-        return SetTold(f"{has}, {fine(abs(got - wanted), saw.unit)} {'over' if got > wanted else 'under'} {asked}.")
+        over, off = got > wanted, fine(abs(got - wanted), saw.unit)
+        what = "still of use, go on" if over else "enough, go on"
+        return SetTold(f"{fine(got, saw.unit)} a side, {off} {'over' if over else 'under'} {asked}: {what}.")
     return SetTold()

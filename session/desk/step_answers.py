@@ -16,6 +16,7 @@ from session.desk.answers import AnswerError, read
 from session.desk.cut_verdict import CutVerdict
 from session.desk.mark_writer import MarkWriter
 from session.desk.plan_answers import PlanAnswers
+from session.sentences.instruction import ROOM
 from session.sentences.moment import Moment
 from session.sentences.whereabouts import lean_told
 from session.texts.faults import RemedyStage
@@ -124,7 +125,9 @@ class StepAnswers:
         if place is not None and place.step == FLATS_STEP:
             return self._by_flats(noted, first)
         if (told := self.set_measured()) is not None:
-            noted = f"{noted} {told.text}" if told.text else noted
+            # What it says of the set is not cut off for the number that was just typed.
+            both = f"{noted} {told.text}".rstrip()
+            noted = both if not told.text or len(both) <= ROOM else told.text
             if told.again or told.wrong is not None:
                 return Reply(noted, opens=None if told.again else QuestionKind.WRONG_SET)
         return making.make(acts.of_answer(acts.done(making.state, making.at()), first), note=noted)

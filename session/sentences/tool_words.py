@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from session.advice.own_files import OwnFile, by_name
+from session.advice.set_advice import PLENTY
 from session.advice.sourced_figure import amount
 from session.sentences.instruction import anvil_words
 from session.texts.guidance import Level
-from session.texts.wording import LEVELED
+from session.texts.wording import LEVELED, fine
 from session.trade.file_choice import face_needs, tooth_to_fit
 from session.trade.lengths import Length
 from session.trade.rounding import half_up
@@ -51,8 +52,8 @@ def tool_words(state: State, saw: Saw, place: Place, level: Level, files: Iterab
         case Stage.SET:
             number = "The lower its anvil, the deeper the bend; a number on it is a start, what you measure decides."
             every = f"Saw in the vise, the handle on your {handle}; every second tooth, then turn."
-            point = "The top is counted down from the point; the width, over the points of two neighbors."
-            told = ToolWords(_saw_set(saw, place), (point, every, number))
+            point = "The top is counted from the point; the width, over two neighbors."
+            told = ToolWords(_saw_set(saw, place), (point, *_most(saw), every, number))
         case Stage.FILE | Stage.RESHAPE:
             told = _file(state, saw, place, handle, files)
         case Stage.DRESS:
@@ -128,11 +129,20 @@ def _lower(slope: float) -> str:
     return f"{half_up(abs(slope), 1):g}° {'lower' if slope > 0 else 'higher'}"
 
 
+def _most(saw: Saw) -> tuple[str, ...]:
+    """How much is bent, and how much at most; empty where the recipe asks for no set."""
+    if saw.set_per_side is None:
+        return ()
+    want, most = fine(saw.set_per_side.mm, saw.unit), fine(PLENTY * saw.set_per_side.mm, saw.unit)
+    return (f"Bend to {want} a side, {most} at most: the stone evens it.",)
+
+
 def _saw_set(saw: Saw, place: Place) -> tuple[str, ...]:
     """How the saw set is held and adjusted, and what two set neighbors measure, from the first tooth on."""
     wide = set_width(saw)
     return (
         "At this tooth, saw in vise: saw set upright on it, plunger toward you.",
         anvil_words(saw.at(place.tooth)),
-        *((f"Calipers over the points: {wide}.",) if wide else ()),
+        # On the first side a tooth's neighbors are not bent yet.
+        *((f"At the end {wide} over the points.",) if wide else ()),
     )

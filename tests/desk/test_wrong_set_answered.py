@@ -77,6 +77,13 @@ def measure(desk: Desk, text: str) -> Reply:
     return question.then(text)
 
 
+def test_what_a_width_says_of_the_set_is_not_cut_off(desk_at: DeskAt) -> None:
+    told = "6.7 thou a side, 0.7 thou over the 6.0 thou asked for: still of use, go on."
+    note = measure(desk_at(Stage.SET), "0.0484 in").note
+    assert note == told
+    assert measure(desk_at(Stage.SET), "0.046 in").note.endswith("under the 6.0 thou asked for: enough, go on.")
+
+
 def pick(desk: Desk, words: str) -> Reply:
     question = questions(desk, QuestionKind.WRONG_SET, {})
     assert question.then is not None

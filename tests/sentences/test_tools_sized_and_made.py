@@ -144,7 +144,11 @@ class TestHold:
         first = worked(CROSSCUT, Stage.SET, Kind.TOOTH)[0]
         assert "plunger toward you" in first_page(first)
         assert "Anvil set to bend the top 0.041 in." in first_page(first)
-        assert "Calipers over the points: 0.047 in." in first_page(first)
+        assert "At the end 0.047 in over the points." in first_page(first)
+
+    def test_how_much_is_bent_is_told_as_in_the_plan(self) -> None:
+        told = worked(CROSSCUT, Stage.SET, Kind.TOOTH)[0].said.lines
+        assert "Bend to 6.0 thou a side, 7.8 thou at most: the stone evens it." in told
 
     def test_a_plate_under_a_back_is_not_bent_to_find_a_crack(self) -> None:
         for saw, bent in ((CROSSCUT, True), (replace(CROSSCUT, kind="tenon"), False)):
