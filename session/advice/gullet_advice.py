@@ -49,6 +49,11 @@ class Expected:
     notes: tuple[str, ...] = ()
     estimate: str = ""
 
+    @property
+    def idle(self) -> bool:
+        """Whether no file is laid into the gullet at all."""
+        return (self.low or self.strokes == 0) and not self.back
+
 
 NOTHING: Final = Expected()
 
@@ -87,15 +92,18 @@ def expected(
     bite = bite_by(plan, state, place.stage, before) if place.round == 1 else before
     index = place.tooth - 1
     volume = plan.volumes_mm3[index]
+    strokes: int | None = strokes_for(volume, bite.mm3)
     spared, notes = [], []
     # Beyond the toe there is no tooth, and so no flat either.
     flatless = {*plan.low, *plan.broken, points + 1}
     gives_front = plan.front_mm[index] > _WORTH_MM
     gives_back = place.tooth < points and plan.back_mm[index + 1] > _WORTH_MM
+    low = {place.tooth, place.tooth + 1} <= flatless
     beside_it = ((place.tooth, gives_front, gives_back), (place.tooth + 1, gives_back, gives_front))
     for tooth, gives, other_gives in beside_it:
         if tooth in plan.broken:
-            spared.append(_beside_stump(tooth))
+            # Where nothing is filed, nothing is pressed either.
+            spared.append(f"Tooth {tooth} is broken." if low or not strokes else _beside_stump(tooth))
         elif tooth in plan.low and tooth <= points and not gives:
             other = f"file only tooth {2 * place.tooth + 1 - tooth}" if other_gives else "nothing comes off it"
             spared.append(f"Tooth {tooth} is low: {other}.")
@@ -103,7 +111,6 @@ def expected(
     if behind and heel:
         count = f": {times(heel, 'stroke')}" if heel <= TOO_MANY_STROKES else ""
         notes.append(f"Then the back of tooth 1, on its heel side{count}, held the same.")
-    strokes: int | None = strokes_for(volume, bite.mm3)
     estimate = _estimate(volume, bite, here=bite is not before) if volume else ""
     most = stroke_range(volume, bite)[2] if volume else None
     if place.stage is Stage.FILE and strokes is not None and strokes > TOO_MANY_STROKES:
@@ -113,7 +120,7 @@ def expected(
         strokes=strokes,
         most=most,
         lean=plan.lean[index],
-        low={place.tooth, place.tooth + 1} <= flatless,
+        low=low,
         off=off,
         back=behind and heel > 0,
         spared=tuple(spared),

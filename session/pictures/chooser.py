@@ -94,9 +94,8 @@ def crossing(at: Moment, width: int, height: int, *, ascii: bool) -> tuple[str, 
     width, height: of the picture shown.
     """
     now, saw = at.front, at.saw
-    if now.ask is not Ask.WORK or now.place is None or now.place.stage is not Stage.FILE:
-        return ()
-    if _whole_from_above(width, height):
+    files = now.ask is Ask.WORK and now.place is not None and now.place.stage is Stage.FILE and not at.expected.idle
+    if not files or _whole_from_above(width, height):
         return ()
     if not saw.fleam:
         # The file seen from above says so too.
@@ -194,6 +193,10 @@ def _work(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Pic
         case Stage.DRESS if place.number:
             rows, to_toe = min(height, 12), saw.start is End.HEEL
             return Picture(rows, partial(dressing, side, to_toe, width, rows, ascii=ascii))
+        case Stage.FILE | Stage.RESHAPE if at.expected.idle:
+            # No file is laid in, so none is seen from above.
+            rows = min(height, max(13, width // 5))
+            return Picture(rows, partial(_close, at, place, width, rows, ascii))
         case Stage.FILE | Stage.RESHAPE:
             return _filing(at, place, width, height, ascii)
         case _:
@@ -275,6 +278,7 @@ def _close(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Ro
         stumps=at.state.stumps,
         low=frozenset() if at.leaning is None else frozenset(at.leaning.low),
         then_back=at.expected.back,
+        filed=not at.expected.idle,
     )
     return closeup(gullet, width, height, ascii=ascii)
 
@@ -317,16 +321,8 @@ def _set(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Pict
 
 
 def _leaning(at: Moment, tooth: int, side: int, width: int, ascii: bool) -> Rows:
-    return leaning(
-        tooth,
-        at.saw.points,
-        side=side,
-        away=at.away,
-        stumps=at.state.stumps,
-        width=width,
-        height=LEANING_ROWS,
-        ascii=ascii,
-    )
+    stumps, rows = at.state.stumps, LEANING_ROWS
+    return leaning(tooth, at.saw.points, side=side, away=at.away, stumps=stumps, width=width, height=rows, ascii=ascii)
 
 
 def _above(at: Moment, tooth: int, side: int, width: int, height: int, ascii: bool, fleam: float | None = None) -> Rows:

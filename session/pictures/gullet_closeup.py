@@ -43,6 +43,7 @@ class Gullet:
     low: teeth from which nothing comes off, named so in place of their flank.
     then_back: whether the back of tooth 1, behind which no gullet is counted, is filed beside this one.
     lean: the end of the saw toward which the file is pressed; None when it is not pressed to either.
+    filed: whether a file is laid into the gullet at all.
     """
 
     tooth: int
@@ -56,6 +57,7 @@ class Gullet:
     stumps: frozenset[int] = frozenset()
     low: frozenset[int] = frozenset()
     then_back: bool = False
+    filed: bool = True
 
 
 def flats_left(share: float, filed: Container[int], teeth: range) -> dict[int, Flat]:
@@ -82,10 +84,11 @@ def closeup(gullet: Gullet, width: int, height: int, *, ascii: bool = False) -> 
     steel.fill(view.profile())
     steel.draw(sheet, Role.STEEL, ascii=ascii)
     view.light_flats(sheet, ascii)
-    file = Solid(width, height)
-    file.fill(view.file_corners())
-    # Where the file touches a flank, the steel is what the cell shows.
-    file.lay(sheet, FILE, ascii=ascii, over=False)
+    if gullet.filed:
+        file = Solid(width, height)
+        file.fill(view.file_corners())
+        # Where the file touches a flank, the steel is what the cell shows.
+        file.lay(sheet, FILE, ascii=ascii, over=False)
     if gullet.side == 1:
         sheet.flip()
     view.label(sheet, ascii)
@@ -212,6 +215,8 @@ class _View:
             self._mark_second(sheet, seen(self.point(1) - self.flat(1)[0]), ascii)
         if self.height >= 5:
             self._name_flanks(sheet, seen(self.point(k)), seen(self.point(k + 1)), ascii)
+        if not self.gullet.filed:
+            return
         if self.height >= 9:
             sheet.put_centered(self.width / 2, 0, _lean_words(self.gullet, self.width, ascii), Role.ARROW)
         elif self.gullet.lean is not None:

@@ -93,7 +93,7 @@ def gullet_words(stage: Stage, work: GulletWork, saw: Saw) -> str:
     if work.only is not None:
         return _only(work.only, saw)
     if work.low:
-        return "No flat here: leave this gullet out, do not file it."
+        return "No flat here: do not file this gullet. Go on."
     if work.strokes == 0:
         if work.shares:
             return "No stroke here: both flats go with the gullets beside this one. Go on."

@@ -43,6 +43,10 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
     told = at.expected
     estimate = (told.estimate,) if told.estimate and level is Level.TAUGHT else ()
     zone = zoned(state, saw, place)
+    if no_stroke(at, place):
+        # Where nothing is filed that is all that is said, and what the key that goes on records.
+        lines = (*told.spared, "Going on marks it: no stroke was given.")
+        return Asked(said.title, lines, _instruction(at, place), first=len(lines), source=said.source)
     only = _only(at, place)
     angles = _angles(saw, place)
     shares = _shares(at, place, last_side=last_side)

@@ -9,12 +9,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from made_saws import panel_saw
+from moments_met import CROSSCUT, states
+from session.pictures.chooser import crossing, picture
+from session.pictures.materials import FILE
 from session.rehearsal.eyes import SHARES_MEANT
 from session.sentences.flat_shares import share_word, shares_to_stop_at
 from session.sentences.instruction import ROOM, GulletWork, gullet_words
+from session.sentences.moment import Moment
 from session.trade.evening import EveningPlan, Lean
 from session.trade.grades import SHARES
 from session.trade.strip_readings import plan_by_strip
+from session.walk.front_question import Ask
 from session.walk.stages import Stage
 
 flats = st.lists(st.tuples(st.integers(0, 5), st.integers(-4, 4)), min_size=3, max_size=12)
@@ -96,3 +101,28 @@ def test_a_gullet_that_takes_nothing_sends_its_flats_to_the_gullets_beside_it() 
     work = GulletWork(strokes=0, shares=("none of flat 3, none of flat 4",))
     said = gullet_words(Stage.FILE, work, panel_saw())
     assert said == "No stroke here: both flats go with the gullets beside this one. Go on."
+
+
+def test_where_nothing_is_filed_nothing_else_is_said_and_no_file_is_drawn() -> None:
+    grades = {tooth: 0 if tooth in (5, 6) else 2 for tooth in range(1, 25)}
+    met = [Moment(state, CROSSCUT) for state in states(CROSSCUT, grades=grades)]
+    filed = {at.place.tooth: at for at in met if at.place and at.place.stage is Stage.FILE and at.front.ask is Ask.WORK}
+    low, whole = filed[5], filed[9]
+    assert low.said.instruction == "No flat here: do not file this gullet. Go on."
+    assert low.said.title == "File the teeth"
+    assert low.said.lines == (
+        "Tooth 5 is low: nothing comes off it.",
+        "Tooth 6 is low: nothing comes off it.",
+        "Going on marks it: no stroke was given.",
+    )
+    for width, height in ((38, 14), (70, 30), (76, 14)):
+        none, some = (
+            "".join(run.text for row in picture(at, width, height, ascii=False).draw() for run in row)
+            for at in (low, whole)
+        )
+        assert "press" not in none
+        assert "5 is low" in none
+        assert "press" in some or height < 9
+        assert FILE.full not in none
+        assert FILE.full in some
+        assert not crossing(low, width, height, ascii=False)
