@@ -14,10 +14,10 @@ from session.log.log_reader import read_log
 from session.log.summary import summary_of
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
-from session.texts.wording import fine, teeth, times
+from session.texts.wording import area, fine, teeth, times
 from session.till.past_sharpening import Sharpening
 from session.trade.grades import WORDS
-from session.trade.rounding import decimals, whole_number
+from session.trade.rounding import decimals
 from session.walk.account import Account
 from session.walk.corner_work import FILED_IN
 from session.walk.flagged_places import flags_left
@@ -219,7 +219,7 @@ def _cut(one: Sharpening) -> str:
         return "Trial cut: none was told."
     measured = "; length, board and strokes were not told"
     if trial is not None:
-        measured = f", {whole_number(trial.area_mm2)} mm² a stroke"
+        measured = f", {area(trial.area_mm2, _unit(one))} a stroke"
         if trial.wander_mm:
             measured += f", {decimals(trial.wander_per_100_mm, 1)} mm {trial.wander_side} in 100 mm"
     faults = one.summary.faults

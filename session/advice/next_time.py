@@ -9,9 +9,9 @@ from typing import Final
 
 from session.texts.faults import fault
 from session.texts.faults import names as fault_names
-from session.texts.wording import fine, median_of, teeth, times
+from session.texts.wording import area, fine, median_of, teeth, times
 from session.trade.dulling import DUE_SHARE
-from session.trade.rounding import percent, whole_number
+from session.trade.rounding import percent
 from session.value_class import dataclass
 
 #: The most lines: more would not be read on the closing screen.
@@ -102,7 +102,7 @@ def _when(record: Finished) -> NextLine:
     missing = record.cuts_missing
     if record.area_mm2:
         limit = record.area_mm2 * DUE_SHARE
-        like = f"{whole_number(limit)} mm² a stroke, {percent(DUE_SHARE)} of this trial cut's"
+        like = f"{area(limit, record.unit)} a stroke, {percent(DUE_SHARE)} of this trial cut's"
         tell = f"; {times(missing, 'later cut')} would tell the date" if missing else ""
         return NextLine(f"Due again when a like cut takes under {like}{tell}.", "judgment")
     tell = f"A trial cut soon and {missing} later ones tell" if missing else "A trial cut now and then tells"

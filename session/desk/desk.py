@@ -298,7 +298,7 @@ class Desk:
         if now.ask is Ask.CONFIRM and after_silence(self.sitting.state):
             return self.silences.answer(digit, self._pressed)
         if now.ask is not Ask.WORK or place is None:
-            return Reply("A digit counts strokes; nothing is being filed now.", refused=True)
+            return Reply("A digit answers nothing here.", refused=True)
         if of_a_flat(place):
             return self.flats.digit(place, digit)
         if place.kind is Kind.GULLET:

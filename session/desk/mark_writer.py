@@ -38,7 +38,8 @@ class MarkWriter:
             try:
                 self.sitting.make(mark)
             except NotNow as refused:
-                return Reply(f"{refused}.", refused=True)
+                why = str(refused)
+                return Reply(f"{why[:1].upper()}{why[1:]}.", refused=True)
             except JournalFault as fault:
                 self._by_hand = f"Note by hand: {told(mark)}."
                 # The path is left to the sheet shown on leaving: it may be long, and this has to be read whole.

@@ -46,4 +46,6 @@ class Question:
         """What to type, in a few words; empty when nothing can be typed."""
         if self.hint is None:
             return ""
-        return f"Type it, {self.hint}" if self.hint else "Or type your own words"
+        if self.hint:
+            return f"Type it, {self.hint}"
+        return "Or type your own words" if self.choices else "Type a word or two"

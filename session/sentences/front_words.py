@@ -10,7 +10,7 @@ from session.sentences import whereabouts
 from session.sentences.asked_words import Asked
 from session.sentences.guide_words import fitted_words, guide_made, tip_side
 from session.sentences.hold_words import hold_words
-from session.sentences.listed_places import flag_choices, left_out, steps_passed
+from session.sentences.listed_places import flag_choices, flags_listed, left_out, looks_skipped, steps_passed, told_past
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.offers import WORKED
 from session.sentences.tool_words import jaw_height
@@ -59,7 +59,9 @@ def words(at: MomentNumbers) -> Asked:
         case Ask.PAUSED:
             return _paused(state, saw)
         case Ask.END:
-            lines = (*left_out(state), *steps_passed(state))
+            # Where it is decided that this is the end, what is open stands first.
+            skipped = (*told_past(state), *steps_passed(state), *looks_skipped(state))
+            lines = (*flags_listed(state), *left_out(state), *skipped)
             return Asked("Ready to finish", lines, "Everything is put by. Finish the record.")
         case Ask.FINISHED:
             # What is to be done comes first; what was done is read at leisure.

@@ -73,7 +73,8 @@ def again_words(stage: Stage) -> str:
 
 def anvil_words(saw: Saw) -> str:
     """How the anvil of the saw set stands, by a length that can be looked at; ``saw`` as it is at the tooth in hand."""
-    return f"Anvil set to bend the top {in_unit(tooth_of(saw).depth_mm * saw.bent_share, saw.unit)}."
+    deep = in_unit(tooth_of(saw).depth_mm * saw.bent_share, saw.unit)
+    return f"Anvil set {deep} below the point."
 
 
 def pass_words(stage: Stage, number: int, of: int, saw: Saw) -> str:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from session.walk.flagged_places import flags_asked
+from session.trade.tooth_numbers import numbers_in_words
+from session.walk.flagged_places import flags_asked, open_flags
 from session.walk.place import Place
 from session.walk.stages import Stage
 from session.walk.state import State
+from session.walk.tally import unfiled
 
 
 def left_out(state: State) -> tuple[str, ...]:
@@ -21,11 +23,40 @@ def left_out(state: State) -> tuple[str, ...]:
 def steps_passed(state: State) -> tuple[str, ...]:
     """What was gone past without an answer, in one line; nothing where all was answered.
 
-    Looks at the saw as it came are not among them: the record names those, and it is too late for them.
+    Looks at the saw as it came are not among them, as it is too late for them: `looks_skipped` names those.
     """
     steps = {stage: names for stage, names in state.passed_steps().items() if stage is not Stage.LOOK_OVER}
     told = "; ".join(f"{stage}: {', '.join(names)}" for stage, names in steps.items())
     return (f"Skipped: {told}.",) if told else ()
+
+
+def looks_skipped(state: State) -> tuple[str, ...]:
+    """The looks at the saw as it came that were not taken, in one line; nothing where all were."""
+    skipped = state.passed_steps().get(Stage.LOOK_OVER, ())
+    return (f"Not looked at: {', '.join(skipped)}.",) if skipped else ()
+
+
+def told_past(state: State) -> tuple[str, ...]:
+    """The gullets that were gone past without a stroke, as they were told to be, in one line; nothing where none was.
+
+    They are done and not left out; whoever reads what was not filed looks for them.
+    """
+    past = sorted({place.tooth for place, mark in state.outcomes.items() if unfiled(place, mark)})
+    return (
+        (f"No stroke, as told: {'gullet' if len(past) == 1 else 'gullets'} {numbers_in_words(tuple(past))}.",)
+        if past
+        else ()
+    )
+
+
+def flags_listed(state: State) -> tuple[str, ...]:
+    """The flagged places that nobody went back to, one a line; nothing where none is."""
+    still = open_flags(state)
+    return (
+        (f"Flags still open: {len(still)}", *(f"  {_brief(place)}{_word(state, place)}" for place in still))
+        if still
+        else ()
+    )
 
 
 def flag_choices(state: State) -> tuple[str, ...]:

@@ -12,7 +12,7 @@ from session.advice.sourced_figure import amount
 from session.advice.work import passes_mm
 from session.sentences.asked_words import Asked
 from session.sentences.flat_words import fine_unit, seen_width, some
-from session.sentences.listed_places import flag_choices, left_out, steps_passed
+from session.sentences.listed_places import flag_choices, left_out, steps_passed, told_past
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.own_words import file_choices, own_words
 from session.sentences.plan_words import settle
@@ -90,7 +90,7 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
     if place.stage is Stage.CLOSE and place.step == LEFT_OUT_STEP:
         fault = fault_of_cut(state)
         unproved = (f"The last cut was not good ({fault}): “more” names causes and remedies.",) if fault else ()
-        lines = (*unproved, *left_out(state), *steps_passed(state), *lines)
+        lines = (*unproved, *left_out(state), *told_past(state), *steps_passed(state), *lines)
         choices = flag_choices(state)
     if place.stage is Stage.LOOK_OVER and place.step == PLAN_STEP:
         return settle(at, told)

@@ -19,6 +19,13 @@ def fine(mm: float, unit: str) -> str:
     return f"{decimals(mm, 3)} mm"
 
 
+def area(mm2: float, unit: str) -> str:
+    """An area of sawn wood in square inches for an owner who thinks in inches, else in mm²."""
+    if unit in ("in", "thou"):
+        return f"{decimals(mm2 / MM_PER['in'] ** 2, 3)} in²"
+    return f"{decimals(mm2, 0)} mm²"
+
+
 def teeth(numbers: Sequence[int], most: int = 6, *, of: int = 0) -> str:
     """ "tooth 12", "teeth 12, 47 and 3 more": at most ``most`` numbers are named.
 

@@ -102,8 +102,8 @@ def test_what_was_measured_stands_with_its_unit(account: Any) -> None:
         line.startswith("Steel: about ") and line.endswith(" off the line, by the graded flats.") for line in lines
     )
     assert "File: loft taper, corner 2: 4 gullets." in lines
-    # 6 in by 1 in over 20 strokes: 6 * 645.16 / 20 = 193.5 mm².
-    assert "Trial cut: good, 194 mm² a stroke." in lines
+    # 6 in by 1 in over 20 strokes, in the unit of the saw.
+    assert "Trial cut: good, 0.300 in² a stroke." in lines
 
 
 def cut(told_of_it: str, number: int) -> dict[str, Any]:

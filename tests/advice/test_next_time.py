@@ -61,7 +61,10 @@ def test_an_empty_record_claims_nothing() -> None:
 def test_when() -> None:
     told = ": about 2026-12-20 (2026-12-10 to 2027-01-05, 7 times in 10)"
     assert "Due: about 2026-12-20 (2026-12-10 to 2027-01-05, 7 times in 10)." in said(due=told, area_mm2=100.0)
-    assert "under 70 mm² a stroke, 70% of this trial cut's." in said(area_mm2=100.0)
+    # 100 mm² is 0.155 in², and 70 % of it 0.109.
+    assert "under 0.109 in² a stroke, 70% of this trial cut's." in said(area_mm2=100.0)
+    metric = next_time(Finished(unit="mm", area_mm2=100.0))
+    assert "under 70 mm² a stroke, 70% of this trial cut's." in metric[0].text
     # From a first cut alone no date is told, but what is missing for one.
     assert "trial cut's; 4 later cuts would tell the date." in said(area_mm2=100.0, cuts_missing=4)
     assert "trial cut's; 1 later cut would tell the date." in said(area_mm2=100.0, cuts_missing=1)

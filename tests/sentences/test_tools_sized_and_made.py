@@ -143,7 +143,7 @@ class TestHold:
     def test_the_saw_set_is_turned_to_its_depth_and_width_before_the_first_bend(self) -> None:
         first = worked(CROSSCUT, Stage.SET, Kind.TOOTH)[0]
         assert "plunger toward you" in first_page(first)
-        assert "Anvil set to bend the top 0.041 in." in first_page(first)
+        assert "Anvil set 0.041 in below the point." in first_page(first)
         assert "At the end 0.047 in over the points." in first_page(first)
 
     def test_how_much_is_bent_is_told_as_in_the_plan(self) -> None:

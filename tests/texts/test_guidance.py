@@ -74,7 +74,7 @@ class TestInstruction:
         assert "toe to heel" in pass_words(Stage.LEVEL, 1, 2, replace(SAW, start=End.TOE))
         assert "heel to toe" in pass_words(Stage.DRESS, 1, 1, SAW)
         assert bend_words() == "Squeeze once: bend the tooth away from you until it rests on the anvil."
-        assert anvil_words(SAW) == "Anvil set to bend the top 0.041 in."
+        assert anvil_words(SAW) == "Anvil set 0.041 in below the point."
         assert "Pass 2 of 3" in pass_words(Stage.LEVEL, 2, 3, SAW)
         assert pass_words(Stage.LEVEL, 1, 1, SAW) == "Push the flat mill file once along the points, heel to toe."
 

@@ -39,6 +39,8 @@ def test_a_flag_is_asked_about_where_its_side_ends_and_again_before_the_close(ha
     assert flags_asked(hand.state) == (other,), "of this side alone"
     hand.to_place(Place(Stage.CLOSE, step=LEFT_OUT_STEP))
     assert flags_asked(hand.state) == (one, other)
+    hand.until(lambda state: state.front.ask is Ask.END)
+    assert open_flags(hand.state) == (one, other), "where the end is decided they are open still"
 
 
 def test_gone_back_to_only_that_place_is_open_and_then_the_flag_is_settled(hand_of: Callable[..., Any]) -> None:
