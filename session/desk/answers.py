@@ -11,7 +11,7 @@ from session.texts.steps import AskKind, Asks
 from session.trade.file_life import CORNERS
 from session.trade.lengths import MM_PER, Length
 from session.trade.observation import AT_ODDS, MOST_WIDTHS, Crack
-from session.trade.rounding import half_up
+from session.trade.rounding import decimals, half_up
 from session.trade.saw import Saw
 from session.trade.tooth_numbers import read_numbers
 from session.trade.trade_error import TradeError
@@ -184,7 +184,7 @@ def _widths(what: Measurable, text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
     if nothing := [width for width in widths if width.mm < MEASURABLES[what].least]:
         raise AnswerError(f"{what} of {nothing[0]}: nothing was measured; allowed: above zero")
     if saw.unit == "in" and all(_BARE_COUNT.fullmatch(part) for part in parts):
-        meant = ", ".join(f"{int(part) / 1000:.3f}" for part in parts)
+        meant = ", ".join(decimals(int(part) / 1000, 3) for part in parts)
         raise AnswerError(f'{parts[0]} in is no width; if you mean thou: "{", ".join(parts)} thou", or "{meant}"')
     return width_answers(widths, what)
 

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from session.trade.tooth_numbers import numbers_in_words
 from session.walk.flagged_places import flags_asked, open_flags
 from session.walk.place import Place
 from session.walk.stages import Stage
 from session.walk.state import State
 from session.walk.tally import unfiled
+
+#: Names of looks that stand in one line, at most: so that one is a row of the smallest screen, and short where it
+#: is read aloud or by a pipe.
+LOOKS_A_LINE: Final = 4
 
 
 def left_out(state: State) -> tuple[str, ...]:
@@ -31,9 +37,11 @@ def steps_passed(state: State) -> tuple[str, ...]:
 
 
 def looks_skipped(state: State) -> tuple[str, ...]:
-    """The looks at the saw as it came that were not taken, in one line; nothing where all were."""
+    """The looks at the saw as it came that were not taken, some of them a line; nothing where all were."""
     skipped = state.passed_steps().get(Stage.LOOK_OVER, ())
-    return (f"Not looked at: {', '.join(skipped)}.",) if skipped else ()
+    rows = [", ".join(skipped[first : first + LOOKS_A_LINE]) for first in range(0, len(skipped), LOOKS_A_LINE)]
+    told = ",\n  ".join(rows)
+    return tuple(f"Not looked at: {told}.".split("\n")) if rows else ()
 
 
 def told_past(state: State) -> tuple[str, ...]:

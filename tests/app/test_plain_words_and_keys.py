@@ -131,7 +131,8 @@ def test_answers_are_checked_in_words_and_taken_as_typed(shed: Shed, ears: Liste
     one = ears(shed.at("look over", done=10))
     one.type("answer 3, 99", "3", "1")
     said = one.type("answer 1.2 ells", "1,2")
-    assert any("unit" in line for line in said), said
+    assert any('"1.2 ells" is not a width' in line for line in said), said
+    assert any("bare number is in millimeters" in line for line in said), said
     assert "Noted over the points: 1,2 mm." in said, "a bare number has the saw's unit"
     one.type("answer", "5", "a", "", "a", "24")
     measured = [(m["what"], m["value"], m.get("entered")) for m in one.marks() if m["did"] == "measured"]
