@@ -160,7 +160,7 @@ def _fit(at: MomentNumbers) -> Asked:
     known = "no tooth leans yet" if leans is Leans.UNSET else f"tooth 1 leans {leans}"
     lines = (
         ticks,
-        f"Look along the points, the handle on your {handle}.",
+        f"Look down on the points, the handle on your {handle}.",
         f"{known[:1].upper()}{known[1:]}, {as_told}.",
         "If it does not, say no: every side follows from it.",
     )
