@@ -11,8 +11,6 @@ from session.commands.output.option_values import recipe_argument
 from session.trade.rounding import half_up, whole_number
 
 if TYPE_CHECKING:
-    from rich.console import Console
-
     from session.advice.measured_looks import MeasuredLooks
     from session.advice.seen_by_scan import SeenByScan
     from session.advice.stops import Advised
@@ -42,15 +40,13 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Judge, and print as a table or as JSON."""
-    from rich.text import Text
-
     from session.advice.decision import decide
     from session.advice.saw_advice import newest_looks, records_of
     from session.advice.seen_by_scan import seen_by_scan
     from session.commands.output.due_output import due_data, due_line
     from session.commands.output.plain_data import print_json
     from session.commands.output.plan_steel import limit
-    from session.commands.output.printed_tables import console
+    from session.commands.output.printed_tables import print_line
     from session.commands.output.standard_streams import say
     from session.files.recipe import load_recipe
     from session.files.seen_file import load_seen
@@ -74,9 +70,8 @@ def run(args: argparse.Namespace) -> int:
     if args.json:
         print_json(plain(advised) | {"scan": _scan(scanned, by_scan), "due": due_data(due(known, now))})
     else:
-        out = console()
-        _tables(advised, saw, out, () if by_scan is None else by_scan.told)
-        out.print(Text(due_line(due(known, now))))
+        _tables(advised, saw, () if by_scan is None else by_scan.told)
+        print_line(due_line(due(known, now)))
     return 0
 
 
@@ -115,32 +110,30 @@ def _scan(scanned: MeasuredLooks | None, by_scan: SeenByScan | None) -> dict[str
     return {"at": scanned.at.isoformat(), "filed_since": scanned.filed_since, "taken": taken}
 
 
-def _tables(advised: Advised, saw: Saw, out: Console, scanned: Sequence[str]) -> None:
-    from rich.text import Text
-
+def _tables(advised: Advised, saw: Saw, scanned: Sequence[str]) -> None:
     from session.advice.look_words import LOOK_WORDS
-    from session.commands.output.printed_tables import table
+    from session.commands.output.printed_tables import print_heading, print_line, print_table
 
-    out.print(Text(f"{saw.name}: what it needs today", style="bold"))
+    print_heading(f"{saw.name}: what it needs today")
     for line in scanned:
-        out.print(Text(line))
+        print_line(line)
     if advised.stop:
-        out.print(Text("Stop: no steel may be taken off this saw today."))
+        print_line("Stop: no steel may be taken off this saw today.")
     for doubt in advised.doubts:
         beside = f" Expected: {doubt.expected}." if doubt.expected else ""
-        out.print(Text(f"Look again: {LOOK_WORDS[doubt.look]}: {doubt.seen}; {doubt.why}.{beside}"))
+        print_line(f"Look again: {LOOK_WORDS[doubt.look]}: {doubt.seen}; {doubt.why}.{beside}")
     doubted = {doubt.look for doubt in advised.doubts}
     for look in advised.looks:
         if look not in doubted:
-            out.print(Text(f"Look first: {LOOK_WORDS[look]}."))
+            print_line(f"Look first: {LOOK_WORDS[look]}.")
     columns = ["do", "why", "who says so", "steel"]
-    out.print(table("", columns, [[*_row(one), _steel(one, saw)] for one in advised.work], right=("steel",)))
+    print_table("", columns, [[*_row(one), _steel(one, saw)] for one in advised.work], right=("steel",))
     for note in advised.notes:
-        out.print(Text(note))
+        print_line(note)
     for name, work in (("Less", advised.less), ("More", advised.more)):
         if work:
-            out.print(Text(f"{name} than that: {in_words(work)}{_cost(work, saw)}."))
-    out.print(Text("This is advice; you decide, and the trial cut tells."))
+            print_line(f"{name} than that: {in_words(work)}{_cost(work, saw)}.")
+    print_line("This is advice; you decide, and the trial cut tells.")
 
 
 def _row(one: Piece) -> Sequence[str]:

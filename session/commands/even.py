@@ -14,8 +14,6 @@ from session.trade.rounding import decimals, significant
 if TYPE_CHECKING:
     from datetime import date
 
-    from rich.console import Console
-
     from session.files.flats_file import Measured
     from session.files.scanned_file import KeptScan
     from session.till.known_saws import KnownSaw
@@ -50,7 +48,6 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Compute, and print as a table or as JSON."""
     from session.commands.output.plain_data import print_json
-    from session.commands.output.printed_tables import console
     from session.trade.strokes import usual_bite
 
     within_mm = _within(args.within)
@@ -63,7 +60,7 @@ def run(args: argparse.Namespace) -> int:
     if args.json:
         print_json(_plain(plan, bite, warnings))
     else:
-        _tables(plan, bite, warnings, measured, console(), args.all)
+        _tables(plan, bite, warnings, measured, args.all)
     return 0
 
 
@@ -210,34 +207,30 @@ def _plain(plan: EveningPlan, bite: Bite, warnings: Sequence[str]) -> dict[str, 
     }
 
 
-def _tables(
-    plan: EveningPlan, bite: Bite, warnings: Sequence[str], measured: Measured, out: Console, everything: bool
-) -> None:
-    from rich.text import Text
-
-    from session.commands.output.printed_tables import table
+def _tables(plan: EveningPlan, bite: Bite, warnings: Sequence[str], measured: Measured, everything: bool) -> None:
+    from session.commands.output.printed_tables import print_heading, print_line, print_table
     from session.machine.untrusted_text import shown
 
-    out.print(Text(f"{shown(measured.source)}: {len(plan.points_mm)} teeth, pitch {measured.pitch}", style="bold"))
+    print_heading(f"{shown(measured.source)}: {len(plan.points_mm)} teeth, pitch {measured.pitch}")
     for warning in warnings:
-        out.print(Text(f"Take care: {warning}"))
-    out.print(table("In all", ["", ""], _summary(plan, bite, measured.pitch.unit)))
+        print_line(f"Take care: {warning}")
+    print_table("In all", ["", ""], _summary(plan, bite, measured.pitch.unit))
     usual = _usual(plan)
     told = [gullet for gullet in range(1, len(plan.strokes) + 1) if everything or _needs_more(plan, gullet, usual)]
     if not told:
-        out.print(Text(f"Every gullet: {_strokes(usual)}, straight."))
+        print_line(f"Every gullet: {_strokes(usual)}, straight.")
         return
     # Those that ask for most come into a list that is cut; a list is then read along the line all the same.
     kept = sorted(sorted(told, key=lambda gullet: -plan.strokes[gullet - 1])[: None if everything else MOST_LISTED])
     title = "Every gullet" if everything else "Gullets that need more than the usual, or a lean"
     columns = ["gullet", "strokes", "lean to", "front gives", "back of next gives", "of its flats"]
     rows = [_gullet(plan, gullet, measured.pitch.unit) for gullet in kept]
-    out.print(table(title, columns, rows, right=("gullet", "strokes", "front gives", "back of next gives")))
+    print_table(title, columns, rows, right=("gullet", "strokes", "front gives", "back of next gives"))
     if len(kept) < len(told):
-        out.print(Text(f"And {len(told) - len(kept)} more that lean or need more; --all lists every gullet."))
+        print_line(f"And {len(told) - len(kept)} more that lean or need more; --all lists every gullet.")
     if len(told) < len(plan.strokes):
-        out.print(Text(f"All others: {_strokes(usual)}, straight."))
-    out.print(Text("Lift the file the moment the flat is gone, whatever the count (GOR p. 150)."))
+        print_line(f"All others: {_strokes(usual)}, straight.")
+    print_line("Lift the file the moment the flat is gone, whatever the count (GOR p. 150).")
 
 
 def _summary(plan: EveningPlan, bite: Bite, unit: str) -> list[Sequence[str]]:

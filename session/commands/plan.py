@@ -10,8 +10,6 @@ from session.commands.output.option_values import recipe_argument
 from session.commands.output.standard_streams import say
 
 if TYPE_CHECKING:
-    from rich.console import Console
-
     from session.advice.stage_list import PlannedStage
     from session.commands.output.plan_told import Told
     from session.trade.printed_rows import Agreement
@@ -51,7 +49,6 @@ def run(args: argparse.Namespace) -> int:
     """Compute, and print as a table or as JSON."""
     from session.commands.output.plain_data import print_json
     from session.commands.output.plan_told import told_of
-    from session.commands.output.printed_tables import console
     from session.till.till_folder import Till, till_folder
 
     told = told_of(Till(till_folder(args.till, waits=say)), args.recipe, args.rake_on_plate, args.may_lose)
@@ -60,7 +57,7 @@ def run(args: argparse.Namespace) -> int:
     elif args.json:
         print_json(_plain(told))
     else:
-        _tables(told, console(), args.why)
+        _tables(told, args.why)
     return 0
 
 
@@ -133,40 +130,38 @@ def _stage(stage: PlannedStage) -> dict[str, Any]:
     }
 
 
-def _tables(told: Told, out: Console, why: bool) -> None:
-    from rich.text import Text
-
+def _tables(told: Told, why: bool) -> None:
     from session.commands.output.due_output import due_line
     from session.commands.output.plan_zones import COLUMNS, NOTE, as_rows
-    from session.commands.output.printed_tables import table
+    from session.commands.output.printed_tables import print_heading, print_line, print_table
 
     saw = told.recipe.saw
-    out.print(Text(f"{saw.name}: {saw.kind}, {saw.cut}, {saw.count_as}, {saw.toothed_length}", style="bold"))
+    print_heading(f"{saw.name}: {saw.kind}, {saw.cut}, {saw.count_as}, {saw.toothed_length}")
     for warning in told.warnings:
-        out.print(Text(f"Take care: {warning}"))
+        print_line(f"Take care: {warning}")
     if len(told.zones) > 1:
-        out.print(table("Zones of the line, from the heel", COLUMNS, as_rows(told.zones, saw.unit), right=COLUMNS))
-        out.print(Text(NOTE))
+        print_table("Zones of the line, from the heel", COLUMNS, as_rows(told.zones, saw.unit), right=COLUMNS)
+        print_line(NOTE)
     for name, group in (*told.groups, *told.of_zones.values()):
         columns = ["number", "value", "how it follows", "who says so"] if why else ["", "", ""]
         rows = [[figure.words, figure.shown(saw.unit)] for figure in group]
         for row, figure in zip(rows, group, strict=True):
             row += [figure.formula, figure.source] if why else [figure.doubt]
-        out.print(table(name, columns, rows, right=("value",)))
+        print_table(name, columns, rows, right=("value",))
     if why:
         rows = [[rule.says, _per_side(rule, saw.unit), rule.source] for rule in told.printed_set]
-        out.print(table("Set per side, by whom", ["for", "a side", "who says so"], rows))
+        print_table("Set per side, by whom", ["for", "a side", "who says so"], rows)
     file_choice = list(_files(told))
     if file_choice:
-        out.print(table("Your files, the best first", ["file", "fit", "why", "corner"], file_choice))
+        print_table("Your files, the best first", ["file", "fit", "why", "corner"], file_choice)
     printed = [[one.row.saws, one.row.file, _agrees(one), one.row.source] for one in told.printed]
-    out.print(table("Files in print", ["for", "file", "beside the advice", "who says so"], printed))
-    out.print(table("Stages", ["stage", "places", "why", "who says so"], list(_stages(told)), right=("places",)))
+    print_table("Files in print", ["for", "file", "beside the advice", "who says so"], printed)
+    print_table("Stages", ["stage", "places", "why", "who says so"], list(_stages(told)), right=("places",))
     for note in (note for stage in told.stages for note in stage.notes):
-        out.print(Text(note))
+        print_line(note)
     reaches = ", ".join(f"{first}–{last}" for first, last in told.plan.reaches)
-    out.print(Text(due_line(told.due)))
-    out.print(Text(f"Reaches in a vise of {saw.vise_jaw}, teeth counted from the heel: {reaches}."))
+    print_line(due_line(told.due))
+    print_line(f"Reaches in a vise of {saw.vise_jaw}, teeth counted from the heel: {reaches}.")
 
 
 def _files(told: Told) -> Iterator[Sequence[str]]:

@@ -125,21 +125,19 @@ def _plain(told: RetoothAdvice) -> dict[str, Any]:
 
 
 def _tables(told: RetoothAdvice, recipe: Recipe) -> None:
-    from rich.text import Text
+    from session.commands.output.printed_tables import print_heading, print_line, print_table
 
-    from session.commands.output.printed_tables import console, table
-
-    out, unit = console(), recipe.saw.unit
+    unit = recipe.saw.unit
     old, new = map(_teeth, (recipe.saw, told.new))
     heading = f"{recipe.saw.name}, {old}: to {new}"
-    out.print(Text(heading, style="bold"))
-    out.print(Text("Worth doing." if told.worth else "Not worth it."))
+    print_heading(heading)
+    print_line("Worth doing." if told.worth else "Not worth it.")
     for reason in told.reasons:
-        out.print(Text(f"{reason.text} ({reason.source})"))
+        print_line(f"{reason.text} ({reason.source})")
     rows = [[figure.words, figure.shown(unit), figure.doubt] for figure in told.figures]
-    out.print(table("What it comes to", ["", "", ""], rows))
+    print_table("What it comes to", ["", "", ""], rows)
     for number, step in enumerate(told.how, 1):
-        out.print(Text(f"{number}. {step}"))
+        print_line(f"{number}. {step}")
 
 
 def _teeth(saw: Saw) -> str:

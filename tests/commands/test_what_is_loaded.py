@@ -4,21 +4,34 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
-#: Runs a command, and prints what is loaded after it instead of what it printed.
+from session.files.supplied import supplied_folder
+
+#: Runs commands one after the other, and prints what is loaded after them instead of what they printed.
 _RUN = """
 import contextlib, io, sys
 from session.cli import main
-with contextlib.redirect_stdout(io.StringIO()):
-    main(sys.argv[1:])
+for command in sys.argv[1:]:
+    with contextlib.redirect_stdout(io.StringIO()):
+        main(command.split("\\t"))
 print(*sys.modules)
 """
 
 
 def loaded(*command: str) -> set[str]:
-    done = subprocess.run([sys.executable, "-c", _RUN, *command], capture_output=True, text=True, check=True)
+    return loaded_by(command)
+
+
+def loaded_by(*commands: tuple[str, ...]) -> set[str]:
+    done = subprocess.run(
+        [sys.executable, "-c", _RUN, *("\t".join(command) for command in commands)],
+        capture_output=True,
+        text=True,
+        check=True,
+    )
     return set(done.stdout.split())
 
 
@@ -34,6 +47,16 @@ def test_the_help_loads_no_library_and_no_arithmetic() -> None:
         {"dataclasses", "inspect", "tempfile", "csv", "rich", "pydantic_core", "textual", "argcomplete"}
     )
     assert "session.commands.plan" in found
+
+
+def test_tables_are_printed_without_the_library_that_draws_the_screen(tmp_path: Path) -> None:
+    line = supplied_folder("demo") / "lines" / "flats.toml"
+    commands = (("plan", "crosscut-panel"), ("advise", "crosscut-panel"), ("even", str(line)), ("history",))
+    found = loaded_by(*(("--till", str(tmp_path), *command) for command in commands))
+    assert "session.commands.output.printed_tables" in found
+    assert found.isdisjoint({"rich.console", "rich.table", "rich.text", "rich.segment"})
+    # Nor what only JSON takes.
+    assert "json" not in found
 
 
 @pytest.mark.parametrize("command", [("recipes",), ("plan", "crosscut-panel"), ("recipes", "--sources")])

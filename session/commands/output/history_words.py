@@ -6,17 +6,13 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Final
 
-from rich.box import SIMPLE_HEAD
-from rich.console import Console
-from rich.table import Table
-from rich.text import Text
-
 from session.advice.corner_advice import corner_to_use, limit_source
 from session.advice.saw_advice import advice, loss
 from session.advice.scan_change import last_change
 from session.commands.output.due_output import due_line
-from session.commands.output.plain_data import can_show, write
-from session.commands.output.printed_width import columns, wrapped_lines
+from session.commands.output.plain_data import write
+from session.commands.output.printed_tables import print_heading, print_table
+from session.commands.output.printed_width import wrapped_lines
 from session.files.cut_file import RecordedCut
 from session.files.scanned_file import KeptScan
 from session.log.line_facts import LineFacts
@@ -38,20 +34,15 @@ _HEADS: Final = ("begun", "done", "strokes", "min", "set found", "taken off", "l
 
 def words(told: SawHistory, now: datetime, scans: Sequence[KeptScan] = ()) -> None:
     """Print all of one saw. scans: the lines that were measured of it, the oldest first."""
-    console = Console(markup=False, emoji=False, highlight=False, no_color=True)
-    if not console.is_terminal:
-        console = Console(markup=False, emoji=False, highlight=False, no_color=True, width=columns())
     folder = clean(told.saw.slug)
     name = told.saw.called if told.saw.name == folder else f"{told.saw.called} ({folder})"
     finished = len(told.finished)
     if not (told.sharpenings or told.cuts or told.unread or told.copies or scans):
         write(f"{name}: no record yet\n\n")
         return
-    write(f"{name}: {times(finished, 'sharpening')} finished, {times(len(told.cuts), 'cut')} between\n")
+    print_heading(f"{name}: {times(finished, 'sharpening')} finished, {times(len(told.cuts), 'cut')} between")
     if told.sharpenings or told.cuts:
-        with console.capture() as captured:
-            console.print(_table(told))
-        write("\n".join(line.rstrip() for line in captured.get().strip("\n").splitlines()) + "\n")
+        _table(told)
     lines = [f"  {line}" for line in (*_sums(told), *_measured(told, scans), *_due(told, now))]
     later = advice(told, now)
     lines += [*(["  Next time:"] if later else []), *(f"    {one.text} [{one.source}]" for one in later)]
@@ -60,18 +51,13 @@ def words(told: SawHistory, now: datetime, scans: Sequence[KeptScan] = ()) -> No
     write(wrapped_lines([*lines, ""]))
 
 
-def _table(told: SawHistory) -> Table:
-    table = Table(box=SIMPLE_HEAD if can_show("─") else None, pad_edge=False, padding=(0, 1, 0, 0))
+def _table(told: SawHistory) -> None:
     heads = [*_HEADS, "file corner"] if _corners(told) else list(_HEADS)
-    for head in heads:
-        # A date that is cut off says nothing; words may go on below.
-        whole = head in ("begun", "strokes", "min")
-        table.add_column(Text(head), justify="right" if head in ("strokes", "min") else "left", no_wrap=whole)
     rows = [(_seconds(one.started), _sharpening(one)) for one in told.sharpenings]
     rows += [(cut.at.timestamp(), _cut(told, cut)) for _, cut in told.cuts]
-    for _, row in sorted(rows, key=lambda row: row[0]):
-        table.add_row(*(Text(cell) for cell in row[: len(heads)]))
-    return table
+    in_turn = [row[: len(heads)] for _, row in sorted(rows, key=lambda row: row[0])]
+    # A date that is cut off says nothing; words may go on below.
+    print_table("", heads, in_turn, right=("strokes", "min"), whole=("begun", "strokes", "min"))
 
 
 def _corners(told: SawHistory) -> bool:

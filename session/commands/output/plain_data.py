@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 import sys
 from collections.abc import Mapping
@@ -12,6 +11,8 @@ from typing import Any
 
 def print_json(value: Any) -> None:
     """``value`` as JSON on stdout."""
+    import json
+
     write(json.dumps(plain(value), indent=2, ensure_ascii=False, allow_nan=False) + "\n")
 
 

@@ -62,18 +62,15 @@ def _tooth(tooth: ScannedTooth) -> dict[str, Any]:
 
 def scan_tables(found: SawScan, saw: Saw) -> None:
     """The scan in words: what is to be known of the line, then tooth by tooth."""
-    from rich.text import Text
+    from session.commands.output.printed_tables import print_line, print_table
 
-    from session.commands.output.printed_tables import console, table
-
-    out = console()
     for sentence in scan_sentences(found.line, saw):
-        out.print(Text(sentence))
+        print_line(sentence)
     for sentence in _taken(found):
-        out.print(Text(f"Take care: {sentence}"))
+        print_line(f"Take care: {sentence}")
     rows = [_row(tooth) for tooth in found.line.teeth]
     title = "Every tooth from the heel, mm and degrees; under the line, high ones negative"
-    out.print(table(title, _COLUMNS, rows, right=_COLUMNS[:-1]))
+    print_table(title, _COLUMNS, rows, right=_COLUMNS[:-1])
 
 
 def scan_sentences(line: ScannedLine, saw: Saw) -> Iterator[str]:
