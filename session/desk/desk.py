@@ -13,6 +13,7 @@ from session.advice.saw_records import SawRecords
 from session.desk.act_reply import QuestionKind, Reply
 from session.desk.asked_records import AskedRecords
 from session.desk.countdown import UNSEEN_S, Countdown
+from session.desk.flag_answers import FlagAnswers
 from session.desk.flat_answers import FlatAnswers, of_a_flat
 from session.desk.key_table import Group, of_group
 from session.desk.mark_writer import MarkWriter
@@ -33,7 +34,7 @@ from session.texts.wording import times
 from session.trade.rounding import whole_number
 from session.walk import acts
 from session.walk.added_work import fault_to_mend
-from session.walk.flagged_places import flags_asked, flags_left
+from session.walk.flagged_places import flags_left
 from session.walk.front_question import Ask, Front, kind_of
 from session.walk.known_bites import KnownBites
 from session.walk.mark import Did
@@ -89,6 +90,7 @@ class Desk:
         self.making: Final = MarkWriter(sitting)
         self.steps: Final = StepAnswers(self.making)
         self.flats: Final = FlatAnswers(self.making)
+        self.flags: Final = FlagAnswers(self.making)
         self.silences: Final = SilenceAnswers(self.making)
         self.guards: Final = Guards(sitting.clock, guard_s)
         self.countdown: Final = Countdown(sitting.clock)
@@ -290,11 +292,8 @@ class Desk:
 
     def _digit(self, now: Front, digit: int) -> Reply:
         place = now.place
-        if flags := flags_asked(self.moment.state):
-            if not 1 <= digit <= len(flags):
-                return Reply(f"{digit}: allowed: 1 to {len(flags)}.", refused=True)
-            again = acts.look_again(self.sitting.state, self.making.at(), flags[digit - 1])
-            return self.making.make(again, note=f"Back to {flags[digit - 1]}, flagged: look, then mark it anew.")
+        if (flagged := self.flags.digit(digit)) is not None:
+            return flagged
         if now.ask is Ask.CONFIRM and after_silence(self.sitting.state):
             return self.silences.answer(digit, self._pressed)
         if now.ask is not Ask.WORK or place is None:
@@ -323,10 +322,8 @@ class Desk:
                 return self.making.make(acts.turn(state, at), note=f"Turned. Side {now.side} is in hand.")
             case Ask.FIT:
                 return self.steps.fitted(now.name)
-            case Ask.CHECK if place is not None:
-                last = state.last_marked(place) or place
-                checked = acts.check(state, at, last.tooth or last.number)
-                return self.making.make(checked, note=f"Checked: {last} agrees.")
+            case Ask.CHECK:
+                return self.flags.checked()
             case Ask.WORK if place is not None and place.step == PLAN_STEP:
                 return self.steps.plan.as_advised(self.moment.judged, self.moment.against)
             case Ask.FINISHED:

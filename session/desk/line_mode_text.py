@@ -73,6 +73,7 @@ def spoken(saying: Saying) -> Spoken:
     if saying.ask in (Ask.TURN, Ask.FIT) and lines:
         ticks = "; ".join(f"{item}: {_TICKS[sign]}" for sign, item in _TICK.findall(lines[0]))
         lines = (ticks, *lines[1:])
+    left = f", {saying.out} left out" if saying.out else ""
     offered = offered_in_words(saying.offers, choice=bool(saying.choices))
     return Spoken(
         ask=saying.ask,
@@ -83,7 +84,8 @@ def spoken(saying: Saying) -> Spoken:
         choices=tuple(in_ascii(f"{number}: {choice}") for number, choice in enumerate(saying.choices, 1)),
         place=in_ascii(_place(saying)),
         around=in_ascii(
-            f"Before: {saying.previous}. Next: {saying.next}. Done: {saying.done} of {saying.total} in this stage."
+            f"Before: {saying.previous}. Next: {saying.next}."
+            f" Done: {saying.done} of {saying.total} in this stage{left}."
         ),
         ahead=in_ascii(f"Ahead: {saying.ahead}." if saying.ahead else ""),
         left=in_ascii(f"Time: {saying.left}." if saying.left else ""),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from session.pictures.line_strip import ASCII_GLYPHS, GLYPHS, LaidLine, lay_out, legend, strip
+from session.pictures.line_strip import ASCII_GLYPHS, GLYPHS, OTHER_SIDE, LaidLine, lay_out, legend, strip
 from session.pictures.picture_rows import Role, Row, Rows
 from session.pictures.sheet import Sheet
 from session.trade.grades import nearest
@@ -43,7 +43,7 @@ def line_below(line: LineStanding, side: int, width: int, height: int, *, ascii:
     grades = {tooth: nearest(share, line.scale) for tooth, share in line.flats.items()}
     strokes = {tooth: count for tooth, count in line.strokes.items() if count}
     told = [_row(laid, name, given, width) for name, given in (("grade", grades), ("strokes", strokes)) if given]
-    return (*drawn, *told[: height - STRIP_ROWS - 1], legend(width, ascii=ascii))
+    return (*drawn, *told[: height - STRIP_ROWS - 1], legend(width, of_a_side=None in line.teeth, ascii=ascii))
 
 
 def signs_told(line: LineStanding, width: int, *, ascii: bool = False) -> str:
@@ -55,6 +55,7 @@ def signs_told(line: LineStanding, width: int, *, ascii: bool = False) -> str:
         *((glyphs.of(kind), str(kind)) for kind in line.known.kinds),
         *([(glyphs.left_out, "left out")] if Standing.LEFT_OUT in here else []),
         *([(glyphs.flag, "flag")] if line.flagged else []),
+        *([(glyphs.other, OTHER_SIDE)] if None in here else []),
         *([(glyphs.reach, "shift")] if len(line.reaches) > 1 else []),
         # Where nothing is worked tooth by tooth, all of the line is alike.
         *([(glyphs.ahead, "not yet")] if line.hand is not None and Standing.AHEAD in here else []),

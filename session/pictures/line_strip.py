@@ -24,7 +24,8 @@ PlaceState = Standing | None
 
 @dataclass(frozen=True, slots=True)
 class Glyphs:
-    """The characters of a strip; ``both`` is a cell with the place in hand and one left out."""
+    """The characters of a strip; ``both`` is a cell with the place in hand and one left out, ``other`` one whose teeth
+    have no place in the stage and side in hand."""
 
     ahead: str
     now: str
@@ -36,6 +37,7 @@ class Glyphs:
     here: str
     handle: str
     stump: str
+    other: str
     low: str = "L"
     high: str = "H"
 
@@ -44,8 +46,11 @@ class Glyphs:
         return {Known.BROKEN: self.stump, Known.LOW: self.low, Known.HIGH: self.high}[known]
 
 
-GLYPHS: Final = Glyphs("·", "◆", "■", "×", "◊", "!", "│", "▼", "▐█▌", "▂")
-ASCII_GLYPHS: Final = Glyphs(".", "@", "#", "x", "&", "!", "|", "v", "[=]", "_")
+GLYPHS: Final = Glyphs("·", "◆", "■", "×", "◊", "!", "│", "▼", "▐█▌", "▂", "─")
+ASCII_GLYPHS: Final = Glyphs(".", "@", "#", "x", "&", "!", "|", "v", "[=]", "_", "-")
+
+#: What a tooth is that has no place in the stage and side in hand.
+OTHER_SIDE: Final = "other side"
 
 _LONGEST: Final = 100_000
 _WORDS_FROM: Final = 24
@@ -141,10 +146,14 @@ def strip(
     return sheet.rows()
 
 
-def legend(width: int, *, ascii: bool = False) -> Row:
-    """One row that says what the strip's characters mean, shorter where the room is small."""
+def legend(width: int, *, of_a_side: bool = False, ascii: bool = False) -> Row:
+    """One row that says what the strip's characters mean, shorter where the room is small.
+
+    of_a_side: teeth of the other side are on the line.
+    """
     g = ASCII_GLYPHS if ascii else GLYPHS
     states = f"{g.ahead} not yet  {g.now} in hand  {g.done} done  {g.left_out} left out"
+    states += f"  {g.other} {OTHER_SIDE}" if of_a_side else ""
     full = f"{states}  {g.both} both  {g.flag} flag  {g.reach} shift the saw"
     known = "  ".join(f"{g.of(kind)} {kind}" for kind in Known)
     return words(first_that_fits(width, (f"{full}  {known}", full, states)), width)
@@ -173,7 +182,7 @@ def _cell(members: range, states: Sequence[PlaceState], here: int | None, glyphs
         return glyphs.ahead, Role.AHEAD
     if Standing.DONE in found:
         return glyphs.done, Role.DONE
-    return " ", Role.PLAIN
+    return glyphs.other, Role.AHEAD
 
 
 def _ends(width: int, heel_left: bool, glyphs: Glyphs) -> tuple[str, str]:

@@ -186,8 +186,7 @@ def places_row(saying: Saying, width: int) -> str:
     gives way first, then the end of what was done before, which may be a long reason; the time left is
     shown only where there is room to spare.
     """
-    share = f"{saying.done} of {saying.total} done" if saying.total else ""
-    must = [part for part in (f"NOW {saying.now}", f"next {saying.next}", share) if part]
+    must = [part for part in (f"NOW {saying.now}", f"next {saying.next}", saying.share) if part]
     room = width - len(_BETWEEN.join(must)) - len(_BETWEEN)
     before = saying.previous if len(saying.previous) <= room else f"{saying.previous[: max(0, room - 1)]}…"
     if saying.ahead and len(before) + len(_BETWEEN) + len(saying.ahead) <= room:

@@ -160,7 +160,7 @@ class Filer:
         own = self._tally.last
         if own is not None:
             self._keep(Kept.CHECK, saying.stage, own)
-        return self._compare(saying, own, (own,))
+        return self._compare(saying, own, (own,)).past_flags(saying)
 
     def _confirm(self, saying: Saying) -> Move:
         """Find the place again: the one after the last, or the last itself when its mark was not made yet."""

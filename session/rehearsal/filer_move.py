@@ -38,6 +38,12 @@ class Move:
     text: str | None = None
     takes_s: float = 3.0
 
+    def past_flags(self, saying: Saying) -> Move:
+        """The same at a check: where flags are open a yes would look at them again, and the last choice leaves them."""
+        if self.act is not Act.AGREE or not saying.choices:
+            return self
+        return Move(Act.STROKES, len(saying.choices), takes_s=self.takes_s)
+
 
 def offered(saying: Saying, act: Act) -> bool:
     """Whether the program offers ``act`` now."""

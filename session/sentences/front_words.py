@@ -230,7 +230,9 @@ def _check(state: State, saw: Saw, now: Front) -> Asked:
     lines.append("Count on the saw itself, not from memory.")
     choices = flag_choices(state)
     if choices:
-        lines.append("Flagged on this side: look at them before you go on.")
+        flags = len(choices) - 1
+        told = "1 flag of this side is" if flags == 1 else f"{flags} flags of this side are"
+        lines.append(f"{told} open: look there before you go on.")
     question = f"Count on the saw: was {name} the last one worked?"
     return Asked("Check the place", tuple(lines), question, choices=choices)
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import Final
 
+from session.texts.wording import times
 from session.trade.tooth_numbers import numbers_in_words
 from session.walk.flagged_places import flags_asked, open_flags
+from session.walk.front_question import Ask
 from session.walk.place import Place
 from session.walk.stages import Stage
 from session.walk.state import State
@@ -68,8 +70,14 @@ def flags_listed(state: State) -> tuple[str, ...]:
 
 
 def flag_choices(state: State) -> tuple[str, ...]:
-    """The flagged places that are asked about now, as choices: one key goes back to one of them."""
-    return tuple(f"look again: {_brief(place)}{_word(state, place)}" for place in flags_asked(state))
+    """The flagged places that are asked about now, as choices: one key goes back to one of them.
+
+    At the check that ends a side the choice after them goes on with all of them open, as a yes looks at the first.
+    """
+    choices = tuple(f"look again: {_brief(place)}{_word(state, place)}" for place in flags_asked(state))
+    if not choices or state.front.ask is not Ask.CHECK:
+        return choices
+    return *choices, f"the place agrees: go on, {times(len(choices), 'flag')} left open"
 
 
 def _word(state: State, place: Place) -> str:

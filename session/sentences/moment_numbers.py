@@ -22,6 +22,7 @@ from session.trade.saw import Saw
 from session.trade.sides import teeth_leaning_away
 from session.value_class import dataclass
 from session.walk.added_work import fault_of_cut, told_here
+from session.walk.flagged_places import flags_asked
 from session.walk.front_question import Ask, Front
 from session.walk.graded_flats import last_grade, leaning, usable_flats, usable_readings
 from session.walk.known_bites import KnownBites
@@ -90,6 +91,7 @@ class MomentNumbers:
             unanswered=self.unanswered,
             own_plan=settling and own_plan(self.state),
             silent=after_silence(self.state),
+            flagged=bool(self.state.flags) and bool(flags_asked(self.state)),
         )
 
     @cached_property

@@ -68,6 +68,7 @@ def offers(
     unanswered: bool = False,
     own_plan: bool = False,
     silent: bool = False,
+    flagged: bool = False,
 ) -> tuple[Offer, ...]:
     """What is offered now, most wanted first, of what may be done (`session.walk.rules.allowed`).
 
@@ -77,7 +78,7 @@ def offers(
     decision. stood: what is done to the saw where it has to be held otherwise. strokes: those advised in the gullet in
     hand; None where no count is known, 0 where nothing is due. graded: a flat was graded before this one. unanswered:
     going on passes a question over. silent: after a long silence it is asked whether the place in hand was worked
-    meanwhile.
+    meanwhile. flagged: at the check that ends a side its open flags are looked at first.
     """
     found: list[Offer] = []
     grading = now.ask is Ask.WORK and now.place is not None and now.place.stage is Stage.LEVEL and now.place.tooth
@@ -88,6 +89,8 @@ def offers(
     lean, found_first = now.ask is Ask.FIT and now.name == LEAN_ITEM, finds_tooth(now)
     if lean:
         main = Offer(Act.AGREE, "it does")
+    if flagged and now.ask is Ask.CHECK:
+        main = Offer(Act.AGREE, "look again", "look")
     if found_first:
         main = Offer(Act.AGREE, "found")
     if now.ask is Ask.WORK and now.place is not None and now.place.step == PLAN_STEP:

@@ -36,7 +36,8 @@ class Saying:
     angles: the part of the title for a row that has no room for all of it, else empty; signal: the signal word of a
     caution, else empty. instruction: one sentence to act on. source: who says so, in short names, empty where there is
     nothing to cite.
-    previous, now, next, ahead: the places around. done, total: of this stage and side.
+    previous, now, next, ahead: the places around. done, out, total: the places done, those left out, and all, of this
+    stage and side.
     left: time left in this stage at this walk's own pace, with its spread; empty until it is known.
     in_effect: the cautions that still apply, in a few words each. choices: answers picked by digit.
     """
@@ -66,10 +67,17 @@ class Saying:
     ahead: str
     left: str
     done: int
+    out: int
     total: int
     in_effect: tuple[str, ...]
     offers: tuple[Offer, ...]
     choices: tuple[str, ...] = ()
+
+    @property
+    def share(self) -> str:
+        """ "7 of 32 done", and how many of them were left out; empty where there is nothing to count."""
+        out = f", {self.out} out" if self.out else ""
+        return f"{self.done} of {self.total} done{out}" if self.total else ""
 
     @property
     def side_words(self) -> str:
@@ -86,7 +94,7 @@ def say(at: MomentNumbers) -> Saying:
     state, saw, now, place = at.state, at.saw, at.front, at.place
     about = _shown(state, now)
     words = front_words.words(at)
-    done, total = whereabouts.progress(state, about)
+    done, out, total = whereabouts.progress(state, about)
     sides = _sides(state, about)
     # While the saw is being turned, the sign follows the saw and not the plan.
     standing_side = state.stand.seen_side
@@ -123,6 +131,7 @@ def say(at: MomentNumbers) -> Saying:
         ahead=whereabouts.ahead(state),
         left=_left(state),
         done=done,
+        out=out,
         total=total,
         in_effect=_in_effect(state, now, about),
         offers=at.offers,

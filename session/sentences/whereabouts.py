@@ -181,12 +181,22 @@ def ahead(state: State) -> str:
     return f"shift the saw after {inside[-1]}"
 
 
-def progress(state: State, place: Place | None) -> tuple[int, int]:
-    """Places done or left out, and all places, of the stage and side that ``place`` belongs to; None is the end."""
+def progress(state: State, place: Place | None) -> tuple[int, int, int]:
+    """Places done, places left out, and all places, of the stage and side that ``place`` belongs to; None is the end.
+
+    A place that leaves itself out, as a stump does, was not worked either.
+    """
     leg, first = state.route.leg_at(len(state.route.places) - 1 if place is None else state.route.index[place])
     # A tooth counts once, however much is told of its flat.
     places = [one for one in leg.places if not one.on_strip] if state.route.strip else leg.places
-    return len(places) - open_of(state, places, first), len(places)
+    # Only where any was left out are all of them looked through.
+    tally = state.tally.stages.get(leg.stage)
+    left = 0
+    if tally is not None and tally.left_out:
+        left += sum(mark is not None and mark.did is Did.LEFT_OUT for mark in state.outcomes.each(places))
+    if state.some_alone:
+        left += sum(bool(state.alone(one)) for one in places)
+    return len(places) - open_of(state, places, first) - left, left, len(places)
 
 
 def numeral(state: State) -> str:

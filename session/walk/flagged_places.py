@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Final
 
 from session.walk.account import ACTS, Account
 from session.walk.front_question import Ask
@@ -11,6 +12,9 @@ from session.walk.place import Place, place_of
 from session.walk.stages import LEFT_OUT_STEP
 from session.walk.state import State
 from session.walk.taken_back import LOOK_AGAIN, looks_again
+
+#: Flags that are asked about at once where the digit after them goes on with all of them open.
+MOST_ASKED: Final = 8
 
 
 def flags_left(account: Account) -> Mapping[Place, Mark]:
@@ -38,7 +42,7 @@ def flags_asked(state: State) -> tuple[Place, ...]:
         return ()
     leg, _ = state.route.leg_at(state.route.index[now.place])
     ends = now.place == leg.places[-1]
-    return tuple(p for p in open_flags(state) if p in leg.places and p in state.outcomes) if ends else ()
+    return tuple(p for p in open_flags(state) if p in leg.places and p in state.outcomes)[:MOST_ASKED] if ends else ()
 
 
 def gone_back_to(state: State) -> bool:

@@ -20,14 +20,14 @@ from session.walk.tally import NONE_PASSED
 class LineStanding:
     """The line as it stands.
 
-    teeth: one state a tooth, heel first. hand: the tooth in hand, or None where none is. flagged: teeth with a flag on
-    any of their places. known: the broken, low and high teeth. reaches: first and last tooth of each part that the vise
-    holds at once; the whole line where no vise holds the saw. flats: the graded flats as shares of the pitch, by tooth,
-    and the scale that they were graded in. strokes: those counted in each gullet in the stage in hand, or in the last
-    one that was filed.
+    teeth: one state a tooth, heel first; None for one that is worked from the other side. hand: the tooth in hand, or
+    None where none is. flagged: teeth with a flag on any of their places. known: the broken, low and high teeth.
+    reaches: first and last tooth of each part that the vise holds at once; the whole line where no vise holds the saw.
+    flats: the graded flats as shares of the pitch, by tooth, and the scale that they were graded in. strokes: those
+    counted in each gullet in the stage in hand, or in the last one that was filed.
     """
 
-    teeth: tuple[Standing, ...]
+    teeth: tuple[Standing | None, ...]
     hand: int | None
     flagged: tuple[int, ...]
     known: KnownTeeth
@@ -63,11 +63,11 @@ def worked_teeth(state: State, stage: Stage) -> Container[int]:
     return state.tally.stages.get(stage, NONE_PASSED).teeth
 
 
-def line_states(state: State) -> tuple[Standing, ...]:
-    """One state a tooth, heel first.
+def line_states(state: State) -> tuple[Standing | None, ...]:
+    """One state a tooth, heel first; None for one that has no place in the stage and side in hand.
 
-    A tooth of the other side is shown as its neighbor worked before it, done or ahead, so that the strip
-    is one unbroken line; in hand and left out are shown for the tooth itself only.
+    The teeth of the other side are none of these, worked or not: a line that counted them as their neighbors would
+    tell twice as much as was done.
     """
     index = min(state.here, len(state.route.places) - 1)
     leg, _ = state.route.leg_at(index)
@@ -79,16 +79,7 @@ def line_states(state: State) -> tuple[Standing, ...]:
     if state.place is not None and state.place.on_strip:
         # Its flat is graded, and the tooth still in hand.
         own[state.place.tooth] = Standing.IN_HAND
-    reverse = leg.places[0].tooth > leg.places[-1].tooth
-    found: dict[int, Standing] = {}
-    before = Standing.AHEAD
-    for tooth in range(count, 0, -1) if reverse else range(1, count + 1):
-        if tooth in own:
-            before = own[tooth]
-            found[tooth] = before
-        else:
-            found[tooth] = Standing.DONE if before is Standing.DONE else Standing.AHEAD
-    return tuple(found[tooth] for tooth in range(1, count + 1))
+    return tuple(map(own.get, range(1, count + 1)))
 
 
 def _standings(state: State, places: Sequence[Place]) -> list[Standing]:

@@ -111,7 +111,8 @@ async def test_rule_04_a_long_reason_does_not_push_the_place_off_the_row(shed: S
             told = PLACES.match(person.places())
             assert told, person.places()
             assert (told["before"][:8], told["now"], told["next"]) == ("left out", "17", "19")
-            assert (told["done"], told["total"]) == ("8", "12")
+            assert (told["done"], told["total"]) == ("7", "12")
+            assert person.places().rstrip().endswith("7 of 12 done, 1 out")
 
 
 async def test_rule_04_four_digit_teeth_leave_all_of_it_on_one_row(shed: Shed) -> None:
@@ -274,6 +275,7 @@ async def test_rule_08_four_states_four_glyphs_and_all_of_it_from_the_log(shed: 
         lines = await at_both_sizes(person)
         for line in lines:
             assert [line[tooth - 1] for tooth in (1, 3, 5, 7, 9, 11)] == ["■", "■", "×", "■", "◆", "·"]
+            assert {line[tooth - 1] for tooth in range(2, 25, 2)} == {"─"}, "the teeth of the other side"
     async with shed.program(shed.reopened(sitting)) as person:
         assert await at_both_sizes(person) == lines
     kept = sorted(path.name for path in shed.till.path.rglob("*") if path.is_file())

@@ -145,7 +145,7 @@ def test_one_tooth_left_out_among_many_done_shows_in_its_cell(teeth: int, width:
 def test_where_a_cell_is_wide_enough_each_tooth_has_its_own() -> None:
     states: list[Standing | None] = [Standing.DONE, Standing.LEFT_OUT, Standing.IN_HAND, Standing.AHEAD, None]
     shown = _teeth(strip(states, 3, (), 2, 60), 2)
-    assert shown.replace(" ", "") == "■×◆·"
+    assert shown.replace(" ", "") == "■×◆·─"
 
 
 def test_the_handle_is_where_the_person_sees_it() -> None:

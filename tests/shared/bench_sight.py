@@ -34,7 +34,7 @@ class Sight(ABC):
     def line(self) -> list[str]:
         """The strip of the line, one glyph a tooth, heel first; [0] is tooth 1."""
         row = self.line_row()
-        glyphs = [glyph for glyph in row if glyph in "·◆■×◊"]
+        glyphs = [glyph for glyph in row if glyph in "·◆■×◊─"]
         return glyphs if row.startswith("heel") else glyphs[::-1]
 
     def line_row(self) -> str:
