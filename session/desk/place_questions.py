@@ -14,7 +14,7 @@ from session.trade.saw import Saw
 from session.walk.added_work import told_here
 from session.walk.front_question import Ask, Front
 from session.walk.place import Place
-from session.walk.scanned_marks import scanned_places
+from session.walk.scanned_marks import flats_told
 from session.walk.stages import Kind
 from session.walk.state import State
 
@@ -22,8 +22,8 @@ from session.walk.state import State
 def place_question(desk: Desk) -> Question:
     """Which place is the one in hand."""
     state, saw = desk.moment.state, desk.moment.saw
-    if scanned := scanned_places(state):
-        return told_anew(desk, scanned)
+    if told := flats_told(state):
+        return told_anew(desk, told)
     front = desk.moment.front
     graded = front.place is not None and of_a_flat(front.place)
     # A check that ends a side is about that side, though the next place is on another one or there is none.

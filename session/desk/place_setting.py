@@ -9,14 +9,14 @@ from session.desk.mark_writer import MarkWriter
 from session.walk import acts
 from session.walk.front_question import Ask
 from session.walk.place import Place
-from session.walk.scanned_marks import scanned_places
+from session.walk.scanned_marks import flats_told
 
 
 def set_place(making: MarkWriter, target: Place) -> Reply:
     """Make ``target`` the place in hand, close the check point or confirm the place."""
     state, now, at = making.state, making.state.front, making.at()
     try:
-        told = target in scanned_places(state)
+        told = target in flats_told(state)
         marks = [acts.look_again(state, at, target)] if told else list(acts.set_place(state, at, target))
     except ValueError as wrong:
         return Reply(f"{wrong}.", refused=True)

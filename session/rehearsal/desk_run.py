@@ -63,6 +63,11 @@ class DeskRun:
         question = questions(self.desk, opens, {})
         text = self.filer.choose(question) if move.text is None else move.text
         wrong = None if text in question.choices else question.check(text)
+        if wrong is not None and opens is QuestionKind.SET_PLACE and question.then is not None:
+            second = self.filer.tally.second_answer(question, text, wrong)
+            if second is None:
+                return Reply(wrong, refused=True)
+            text, wrong = second, None
         if question.then is None or wrong is not None:
             raise LostError(f"{question.title}: {text} is no answer: {wrong}")
         reply = question.then(text)

@@ -51,7 +51,7 @@ class Filer:
     differed, doubted: a sentence for each place where the program's count and its own did not agree, and for each
     gullet in which it saw a flat and the program nothing to take. habit: what its hands do wrong until a trial cut has
     told it; None for that of the seed. strip: whether it has a printed strip, to tell by it where the flats lie.
-    diary: what it did, in order. remedies: those that it added.
+    diary: what it did, in order. remedies: those that it added. tally: its own count along the line.
     """
 
     def __init__(
@@ -73,7 +73,7 @@ class Filer:
         self.remedies: Final[list[str]] = []
         self._hands = Hands(self.plate, self._rng, habit_of(seed) if habit is None else habit)
         self._eyes = Eyes(self.plate)
-        self._tally = OwnCount(saw, frozenset(self.plate.broken()))
+        self.tally: Final = OwnCount(saw, frozenset(self.plate.broken()))
         self._grades = self._rng.random() < GRADES_SHARE
         self._strip: Final = strip
         self._way = GRADE_ON_STRIP if strip else "grade them"
@@ -157,22 +157,22 @@ class Filer:
 
     def _check(self, saying: Saying) -> Move:
         """Compare the last place that the program names with the own count."""
-        own = self._tally.last
+        own = self.tally.last
         if own is not None:
             self._keep(Kept.CHECK, saying.stage, own)
         return self._compare(saying, own, (own,)).past_flags(saying)
 
     def _confirm(self, saying: Saying) -> Move:
         """Find the place again: the one after the last, or the last itself when its mark was not made yet."""
-        own = self._tally.expected(saying)
-        return self._compare(saying, own, (own, self._tally.named))
+        own = self.tally.expected(saying)
+        return self._compare(saying, own, (own, self.tally.named))
 
     def _compare(self, saying: Saying, own: int | None, agree: tuple[int | None, ...]) -> Move:
-        named, after = self._eyes.number_in(saying.instruction), self._tally.following()
+        named, after = self._eyes.number_in(saying.instruction), self.tally.following()
         if own is None or after is None or named is None or named in agree:
             return self._move(Act.AGREE, 4, 12)
         self.differed.append(f"{saying.stage}, side {saying.side}: {named} on screen, {own} by count")
-        self._tally.place_set()
+        self.tally.place_set()
         # Whatever was told last was told of another place.
         self._here, self._told = (), None
         return self._move(Act.DIFFER, 10, 30, text=str(after))
@@ -184,7 +184,7 @@ class Filer:
             told = self._told
             return Move(told.act, told.digit, told.text, round(self._rng.uniform(2.0, 5.0), 1))
         self._here, self._told = here, None
-        if self._tally.is_tooth(saying):
+        if self.tally.is_tooth(saying):
             return self._at_tooth(saying)
         move = self._at_step(saying)
         # Agreeing to the advice and telling a cut's numbers leave the step in hand, to be answered once more.
@@ -206,7 +206,7 @@ class Filer:
             self._keep(Kept.FLAG, saying.stage, int(saying.numeral))
             return self._move(Act.FLAG, 1, 3)
         filing = saying.stage is Stage.FILE
-        tooth = self._tally.stand(saying, self._eyes.nothing_at) if filing else self._tally.stand(saying)
+        tooth = self.tally.stand(saying, self._eyes.nothing_at) if filing else self.tally.stand(saying)
         match saying.stage:
             case Stage.SET:
                 move = self._set(tooth, saying.side)
@@ -260,7 +260,7 @@ class Filer:
         strokes, named = 0, self._eyes.shares_in(saying)
         if not spared:
             half = self._eyes.half_in(saying.instruction)
-            usual = usual_shares(saying, gullet, half=half, from_toe=self._tally.from_toe)
+            usual = usual_shares(saying, gullet, half=half, from_toe=self.tally.from_toe)
             behind, ahead = named_shares(saying, named, self._rng) if named else usual
             # A share that was named says what goes of each flat, however the file is pressed.
             lean = "" if named else self._eyes.lean_in(saying.instruction)
@@ -334,7 +334,7 @@ class Filer:
         way = self._way
         if self._grades and not self._graded and way in saying.choices:
             self._graded = True
-            self._tally.begin_anew()
+            self.tally.begin_anew()
             self._keep(Kept.ASKED, None, text=way)
             return self._move(Act.STROKES, 4, 8, digit=saying.choices.index(way) + 1)
         self._more = 0

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from session.desk.question import Question
+from session.rehearsal.refusal_read import nearest_allowed
+from session.sentences.flat_words import UNSEEN
 from session.sentences.saying import Saying
 from session.trade.saw import End, Saw
 
@@ -25,6 +28,7 @@ class OwnCount:
         self.named: int | None = None
         self._leg: tuple[object, ...] = ()
         self._stride = 1
+        self._scanned = False
 
     @staticmethod
     def is_tooth(saying: Saying) -> bool:
@@ -34,9 +38,11 @@ class OwnCount:
     def stand(self, saying: Saying, nothing_at: Callable[[int], bool] = lambda tooth: False) -> int:
         """Go to the place in hand, one on from the last; stay when the words name the same one. Gives where that is.
 
-        nothing_at: whether there is nothing to do at a place, so that the words may pass it over.
+        nothing_at: whether there is nothing to do at a place, so that the words may pass it over; they do so too where
+        a scan told of the others.
         """
         tooth, leg = int(saying.numeral), _leg(saying)
+        self._scanned = UNSEEN in saying.instruction
         if self.last is None or leg != self._leg or (saying.done == 0 and tooth != self.named):
             self._leg, self.last = leg, tooth
             self._stride = (2 if saying.sides == 2 else 1) * (-1 if self.from_toe else 1)
@@ -44,7 +50,7 @@ class OwnCount:
             first = self._after(self.last)
             passed = range(first, tooth, self._stride)
             # A later one that the words name is gone to when there is nothing to do at any before it.
-            self.last = tooth if passed and all(map(nothing_at, passed)) else first
+            self.last = tooth if passed and (self._scanned or all(map(nothing_at, passed))) else first
         self.named = tooth
         return self.last
 
@@ -71,7 +77,22 @@ class OwnCount:
 
     def expected(self, saying: Saying) -> int | None:
         """The place that comes next by the own count; None at the beginning of a side, where the words say it."""
-        return None if saying.done == 0 or _leg(saying) != self._leg else self.following()
+        if saying.done == 0 or _leg(saying) != self._leg:
+            return None
+        own, named = self.following(), int(saying.numeral)
+        # Of those in between the scan has told.
+        return named if own is not None and self._scanned and (named - own) * self._stride > 0 else own
+
+    def second_answer(self, question: Question, told: str, refusal: str) -> str | None:
+        """What is answered once ``told``, as the place that is next, was refused: of what ``refusal`` allows the
+        nearest, the earlier of two, and the hands go on from there. None where none is allowed by its number, or where
+        places would be marked that nobody worked: then the question is closed, and the screen is believed."""
+        second = nearest_allowed(told, refusal)
+        if second is None or question.check(str(second)) is not None or question.several(str(second)):
+            self.begin_anew()
+            return None
+        self.come_back_to(second)
+        return str(second)
 
     def begin_anew(self) -> None:
         """The line is gone along once more, from its first place."""

@@ -15,6 +15,9 @@ from session.walk.place import Place
 #: What stands over a flat that is told against the strip.
 ON_STRIP: Final = "Place on the strip"
 
+#: How it is said that the eye is to tell a flat of which a scan tells nothing.
+UNSEEN: Final = "Not told by the scan"
+
 #: Under so many a width is told in halves of a thousandth of an inch, or in thousandths of a millimeter.
 _SMALL_THOU: Final = 3.0
 _SMALL_MM: Final = 0.01
@@ -66,7 +69,7 @@ def grade_words(saw: Saw, broken: tuple[int, ...], *, unseen: bool = False) -> A
             f"Broken, passed over: {some(broken)}." if broken else "Leave broken teeth out.",
         ),
         first=5,
-        instruction="Not told by the scan: grade this tooth's flat, 0 to 5, in the light."
+        instruction=f"{UNSEEN}: grade this tooth's flat, 0 to 5, in the light."
         if unseen
         else "Grade this tooth's flat, 0 to 5, as it shows in the light.",
     )

@@ -10,7 +10,7 @@ from session.trade.flats_by_scan import BY_SCAN, FlatByScan
 from session.walk import acts
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
-from session.walk.route import BY_A_SCAN
+from session.walk.route import BY_A_SCAN, Leg
 from session.walk.stages import Kind, Stage
 from session.walk.state import State
 
@@ -46,15 +46,28 @@ def take_scan(state: State, at: datetime, flats: Mapping[int, FlatByScan], scann
 
 
 def scanned_places(state: State) -> tuple[Place, ...]:
-    """The flats that a scan told of the leveling in hand, in their order; each may be told anew by itself."""
-    here = state.place
-    if here is None or here.stage is not Stage.LEVEL or here.kind is Kind.PASS:
-        return ()
-    legs = (leg for leg in state.route.legs if leg.scan and leg.round == here.round)
-    last = max(legs, key=lambda leg: leg.places[0].number, default=None)
-    level = state.tally.rounds.get(here.round)
-    if last is None or level is None or level.spoiled:
+    """The flats that a scan told of the leveling in hand, in their order."""
+    leg = _scanned_leg(state)
+    if leg is None:
         return ()
     return tuple(
-        place for place in last.places if (mark := state.outcomes.get(place)) is not None and mark.unit == BY_SCAN
+        place for place in leg.places if (mark := state.outcomes.get(place)) is not None and mark.unit == BY_SCAN
     )
+
+
+def flats_told(state: State) -> tuple[Place, ...]:
+    """The flats of the leveling in hand that a scan told and those that an eye told beside it, in their order; each
+    may be told anew by itself. None where no scan measured it."""
+    leg = _scanned_leg(state)
+    return () if leg is None else tuple(place for place in leg.places if place in state.outcomes)
+
+
+def _scanned_leg(state: State) -> Leg | None:
+    here = state.place
+    if here is None or here.stage is not Stage.LEVEL or here.kind is Kind.PASS:
+        return None
+    level = state.tally.rounds.get(here.round)
+    if level is None or level.spoiled:
+        return None
+    legs = (leg for leg in state.route.legs if leg.scan and leg.round == here.round)
+    return max(legs, key=lambda leg: leg.places[0].number, default=None)

@@ -183,6 +183,29 @@ def test_any_tooth_is_told_anew_alone_and_one_key_takes_all_of_it_back(bench: Sc
     assert (bench.sitting.state.place, bench.choices[-1]) == (LOOK, BY_THE_SCAN)
 
 
+def test_a_flat_that_the_eye_told_beside_the_scan_is_told_anew_as_well_and_the_one_in_hand_will_do(
+    bench: ScanningBench,
+) -> None:
+    bench.to(LOOK)
+    bench.scan(odd={7: (ToothState.NOT_SEEN, 0.0), 20: (ToothState.NOT_SEEN, 0.0)})
+    bench.choose(BY_THE_SCAN)
+    bench.act(Act.STROKES, 3)
+    bench.desk = bench.opened()
+    assert bench.act(Act.DIFFER).opens is QuestionKind.SET_PLACE, "begun again, the place is found on the saw first"
+    question = questions(bench.desk, QuestionKind.SET_PLACE, {})
+    assert question.check is not None
+    assert question.then is not None
+    assert question.check("20") is None
+    assert "allowed: one that was told, or 20, the one in hand" in (question.check("999") or "")
+    assert question.check("7") is None
+    question.then("7")
+    assert (bench.desk.moment.said.numeral, bench.sitting.state.front.ask) == ("7", Ask.WORK)
+    bench.act(Act.STROKES, 2)
+    assert bench.desk.moment.said.numeral == "20", "nothing else was taken back"
+    assert bench.sitting.state.tally.flats_of(1)[7] == SHARES[2]
+    assert len(bench.sitting.state.tally.rounds[1].scanned) == bench.saw.points - 2
+
+
 @pytest.mark.parametrize(
     ("count", "flat_mm", "why"), [(40, FLAT_MM, "it shows 40 teeth, this line has"), (0, 0.0, "it shows no flats")]
 )

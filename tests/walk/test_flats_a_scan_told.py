@@ -20,7 +20,7 @@ from session.walk.graded_flats import leaning, usable_flats, usable_readings
 from session.walk.mark import Mark
 from session.walk.place import Place
 from session.walk.rules import why_not
-from session.walk.scanned_marks import scanned_places, take_scan
+from session.walk.scanned_marks import flats_told, scanned_places, take_scan
 from session.walk.stages import Stage
 from session.walk.state import State
 
@@ -96,6 +96,7 @@ def test_one_tooth_is_told_anew_and_put_back(hand_of: HandOf) -> None:
     assert 5 not in usable_readings(hand.state, Stage.LEVEL)
     assert usable_readings(hand.state, Stage.LEVEL)[6] == pytest.approx(4 * 0.02 / 0.06)
     assert flat_at(5) not in scanned_places(hand.state)
+    assert flat_at(5) in flats_told(hand.state), "what the eye told beside the scan may be told anew as well"
 
 
 def test_a_later_pass_makes_them_void_and_the_next_scan_tells_them_anew(hand_of: HandOf) -> None:
@@ -103,6 +104,7 @@ def test_a_later_pass_makes_them_void_and_the_next_scan_tells_them_anew(hand_of:
     hand.make(acts.add, Stage.LEVEL, passes=1)
     hand.to_place(Place(Stage.LEVEL, number=2))
     assert scanned_places(hand.state) == (), "at a pass no flat is told"
+    assert flats_told(hand.state) == ()
     hand.make(acts.done)
     assert usable_flats(hand.state, Stage.FILE) == {}
     assert scanned_places(hand.state) == ()

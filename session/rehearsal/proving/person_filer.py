@@ -79,6 +79,7 @@ class PersonFiler(Filer):
         self._alike: Final = self._rng.choice((1, 2))
         self.slips = self.found_slips = 0
         self._off, self._slipped_at, self._again = 0, 0, 0
+        self._slipped_on: tuple[object, ...] = ()
         self._asked: Final = Counter[int]()
         self._visited: Final = Counter[int]()
         self._rested_at: tuple[object, ...] = ()
@@ -180,18 +181,20 @@ class PersonFiler(Filer):
 
     def _check(self, saying: Saying) -> Move:
         """Count on the saw itself: whoever finds a place that was passed goes back to it."""
-        if self._off and self._rng.random() < self.person.notices:
+        # A count along one side finds what went wrong on that side, and nothing of work that is over.
+        here = (saying.stage, saying.side)
+        if self._off and self._rng.random() < self.person.notices and self._slipped_on == here:
             self.found_slips += 1
             back, self._off = self._slipped_at, 0
             self.differed.append(f"{saying.stage}, side {saying.side}: went wrong at {back}")
-            self._tally.come_back_to(back)
+            self.tally.come_back_to(back)
             self._here, self._told = (), None
             return self._move(Act.DIFFER, 10, 30, text=str(back))
         return super()._check(saying)
 
     def _hands_at(self, gullet: int, saying: Saying) -> int:
         """Where the hands really are while the head is at ``gullet``."""
-        stride = self._tally.stride
+        stride = self.tally.stride
         chance = self.person.slips * (AFTER_INTERRUPTION if self._fresh else 1.0)
         self._fresh = False
         if saying.done == 0:
@@ -200,6 +203,7 @@ class PersonFiler(Filer):
         elif not self._off and self._rng.random() < chance:
             self.slips += 1
             self._off, self._slipped_at = self._rng.choice((1, -1)), gullet
+            self._slipped_on = (saying.stage, saying.side)
         at = gullet + self._off * stride
         if self._off and not 1 <= at <= self.plate.points:
             self._off, at = 0, gullet
@@ -227,7 +231,7 @@ class PersonFiler(Filer):
             behind, ahead = (
                 named_shares(saying, named, self._rng)
                 if named
-                else usual_shares(saying, gullet, half=half, from_toe=self._tally.from_toe)
+                else usual_shares(saying, gullet, half=half, from_toe=self.tally.from_toe)
             )
             lean, told = "" if named else eyes.lean_in(text), any(PRESS_TO_THE_OTHER in line for line in saying.lines)
             strokes = hands.file(at, saying.side, behind=behind, ahead=ahead, lean=lean, told=told)
