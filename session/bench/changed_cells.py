@@ -6,7 +6,7 @@ it draws is reached into here and nowhere else.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any, Final
 
 from rich.cells import get_character_cell_size
@@ -57,7 +57,18 @@ class ShownCells:
             update = compositor.render_full_update()
         if isinstance(update, LayoutUpdate):
             return _Whole(update, self)
-        return _Changed(update, self) if isinstance(update, ChopsUpdate) else update
+        return self.changed(_parts(update)) if isinstance(update, ChopsUpdate) else update
+
+    def know(self, screen: Screen[Any]) -> bool:
+        """Whether it is known what the terminal shows of ``screen``, which stands on it."""
+        return screen._compositor.size == self._size
+
+    def changed(self, parts: Iterable[tuple[int, int, Strip]]) -> CompositorUpdate:
+        """What is to be sent of ``parts`` of rows, each with its column and row: no more than the cells that changed.
+
+        They are asked for when there is a terminal to send them to.
+        """
+        return _Changed(parts, self)
 
     def show(self, x: int, y: int, strip: Strip, console: Console) -> list[tuple[int, list[Cell]]] | None:
         """Let ``strip`` stand from column ``x`` of row ``y`` on.
@@ -112,13 +123,13 @@ class _Whole(CompositorUpdate):
 class _Changed(CompositorUpdate):
     """Parts of rows, of which the cells that changed are sent."""
 
-    def __init__(self, update: ChopsUpdate, shown: ShownCells) -> None:
-        self._update, self._shown = update, shown
+    def __init__(self, parts: Iterable[tuple[int, int, Strip]], shown: ShownCells) -> None:
+        self._parts, self._shown = parts, shown
 
     def render_segments(self, console: Console) -> str:
         """What is written to the terminal."""
         pen = _Pen()
-        for x, y, strip in _parts(self._update):
+        for x, y, strip in self._parts:
             runs = self._shown.show(x, y, strip, console)
             if runs is None:
                 pen.write_as_is(x, y, strip, console)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Any, Final
 
 from textual._compositor import CompositorUpdate
@@ -9,6 +11,7 @@ from textual.screen import Screen
 
 from session.bench.changed_cells import ShownCells
 from session.bench.keys_in_turn import KeysInTurn
+from session.bench.one_frame import Frame
 from session.bench.terminal_driver import guard_continuing
 
 
@@ -19,6 +22,8 @@ class DrawnApp(KeysInTurn):
         super().__init__(**options)
         self._cells: Final = ShownCells()
         self._worn_before = False
+        #: What changes while a press is answered; None while none is.
+        self.frame: Frame | None = None
 
     def _display(self, screen: Screen[Any], renderable: Any) -> None:
         """Send what is to be shown without the cells that the terminal shows already."""
@@ -28,6 +33,16 @@ class DrawnApp(KeysInTurn):
         if renderable is None or isinstance(renderable, CompositorUpdate):
             renderable = self._cells.sent(renderable, screen)
         super()._display(screen, renderable)
+
+    def draw(self, frame: Frame, screen: Screen[Any]) -> None:
+        """Draw what changed on ``screen`` at once; left to Textual where more than that is to be drawn with it, such as
+        a sheet that was opened over it."""
+        if screen is self.screen and frame.stays and self._cells.know(screen):
+            frame.take()
+            changed: Any = self._cells.changed(frame.parts())
+            super()._display(screen, changed)
+        else:
+            frame.leave()
 
     @property
     def _background_screens(self) -> list[Screen[Any]]:
@@ -62,3 +77,19 @@ class DrawnApp(KeysInTurn):
     def _draw_anew(self) -> None:
         self._cells.forget()
         self.refresh()
+
+
+@contextmanager
+def in_one_frame(screen: Screen[Any]) -> Iterator[Frame]:
+    """Gather what changes on ``screen``, one of a DrawnApp, and draw it at the end. Within another frame it is that."""
+    app = screen.app
+    assert isinstance(app, DrawnApp)
+    if app.frame is not None:
+        yield app.frame
+        return
+    app.frame = frame = Frame()
+    try:
+        yield frame
+    finally:
+        app.frame = None
+    app.draw(frame, screen)

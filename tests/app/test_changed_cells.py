@@ -11,12 +11,14 @@ import pytest
 from rich.color import ColorSystem
 from rich.style import Style
 from textual.app import App
+from textual.geometry import Region
 from textual.screen import Screen
 from textual.strip import Strip
+from textual.widget import Widget
 
 from at_the_terminal import drawn_rows
 from bench_person import Person
-from bench_shed import Shed
+from bench_shed import Shed, works_at
 from session.bench.widgets.drawing import Drawing
 from session.walk.stages import Stage
 
@@ -30,6 +32,8 @@ class Sent:
         self.screen = pyte.Screen(*size)
         self._stream = pyte.Stream(self.screen)
         self.last = ""
+        #: While what is to be sent is worked out.
+        self.asks = False
 
     def take(self, text: str) -> None:
         self.last += text
@@ -59,7 +63,9 @@ def sent(size: tuple[int, int], monkeypatch: pytest.MonkeyPatch) -> Sent:
 
     def display(app: App[Any], _: Screen[Any], update: Any) -> None:
         if update is not None:
+            terminal.asks = True
             terminal.take(update.render_segments(app.console))
+            terminal.asks = False
 
     def rendered(cls: type[Strip], style: Style, text: str, color_system: ColorSystem) -> str:
         ansi = cls.render_ansi(style, color_system)
@@ -166,3 +172,54 @@ async def test_a_mark_lays_nothing_out_anew_and_draws_only_rows_that_changed(
         assert set(drawn) == {"number", "panel", "line"}
         assert all(count <= rows[name] for name, count in drawn.items())
         assert drawn["number"] < rows["number"]
+
+
+async def test_a_mark_is_drawn_at_once_and_asks_no_widget_that_stayed(
+    shed: Shed, sent: Sent, size: tuple[int, int], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    passes, asked = Counter[str](), Counter[str | None]()
+    refresh, lines = Screen._compositor_refresh, Widget.render_lines
+
+    def drawn_by_textual(screen: Screen[Any]) -> None:
+        passes[type(screen).__name__] += 1
+        refresh(screen)
+
+    def rendered(widget: Widget, crop: Region) -> list[Strip]:
+        asked[widget.id or type(widget).__name__] += sent.asks
+        return lines(widget, crop)
+
+    monkeypatch.setattr(Screen, "_compositor_refresh", drawn_by_textual)
+    monkeypatch.setattr(Widget, "render_lines", rendered)
+    async with shed.program(shed.at("file", side=1, done=2, points=60, without=(Stage.SET,)), size=size) as person:
+        await person.press("2", after_s=4)
+        passes.clear()
+        asked.clear()
+        await person.press("2", after_s=4)
+        assert not passes
+        # Neither the heads, nor the sign at the edge, nor the boxes, nor what holds them.
+        assert +asked == Counter(("number", "panel", "line", "places", "instruction", "note"))
+        assert sent.looks() == drawn_whole(person, size)
+
+
+async def test_what_takes_the_room_of_another_is_drawn_once_it_has_it(
+    shed: Shed, sent: Sent, size: tuple[int, int]
+) -> None:
+    async with shed.program(shed.at("file", side=1), size=size) as person:
+        shown = person.app.screen.query("#number")
+        assert [number.display for number in shown] == [True]
+        # A step has a name and no number.
+        await shed.brought(person, works_at("close"))
+        assert [number.display for number in shown] == [False]
+        assert sent.looks() == drawn_whole(person, size)
+
+
+async def test_a_press_that_opens_a_sheet_shows_nothing_before_it(
+    shed: Shed, sent: Sent, size: tuple[int, int], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with shed.program(shed.at("file", side=1), size=size) as person:
+        await person.press("2", after_s=4)
+        told: list[str] = []
+        monkeypatch.setattr(sent, "take", told.append)
+        await person.press("q")
+        first = next(text for text in told if text)
+        assert "Leave the bench?" in first

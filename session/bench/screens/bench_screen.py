@@ -14,6 +14,8 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 
 from session.advice.flats_offer import looks_at_flats
+from session.bench.drawn_app import in_one_frame
+from session.bench.one_frame import Frame
 from session.bench.screens.asking_screen import AskingScreen
 from session.bench.screens.takes_acts import TakesActs
 from session.bench.terminal_driver import WatchedDriver
@@ -218,10 +220,11 @@ class BenchScreen(TakesActs, AskingScreen):
         self._did(reply)
 
     def _did(self, reply: Reply | None) -> None:
-        if reply is not None:
-            self._answer(reply)
-        elif self.desk.countdown.seconds is not None:
-            self._count_down()
+        with in_one_frame(self):
+            if reply is not None:
+                self._answer(reply)
+            elif self.desk.countdown.seconds is not None:
+                self._count_down()
 
     def records_told(self) -> None:
         """The records were read beside the screen: what they add stands here now."""
@@ -230,6 +233,10 @@ class BenchScreen(TakesActs, AskingScreen):
 
     def show(self, note: str = "", *, refused: bool = False, again: bool = False) -> None:
         """Show this moment and say it, and ``note`` about what was just done. again: a question has interrupted it."""
+        with in_one_frame(self) as frame:
+            self._show(frame, note, refused, again)
+
+    def _show(self, frame: Frame, note: str, refused: bool, again: bool) -> None:
         moment, fault = self.desk.moment, self.desk.fault
         self._note = note
         self.voice.moment(moment, note, fault, refused=refused, again=again)
@@ -248,7 +255,10 @@ class BenchScreen(TakesActs, AskingScreen):
         self.query_one(TouchBar).offers = _AFTER_A_FAULT if fault else far.offers(saying.offers)
         left = self.desk.countdown.left_s() if self.desk.countdown.seconds is not None else None
         # What is asked, and a fault, have the ordinary screen.
-        self.set_class(far.tell(moment, fault, left), "far")
+        shown = far.tell(moment, fault, left)
+        if shown != self.has_class("far"):
+            self.set_class(shown, "far")
+            frame.moves = True
         # A class of the screen would have every widget styled anew, twice a press.
         self.query_one("#instruction").set_class(bool(fault), "fault")
         if self.desk.countdown.seconds is not None and self._terminal is not None:

@@ -13,6 +13,7 @@ from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
 
+from session.bench.one_frame import FrameWidget
 from session.pictures.picture_rows import Role, Rows
 
 #: The inks by role, as the style sheet names them: component classes of the screen that holds the drawings. Were they
@@ -20,7 +21,7 @@ from session.pictures.picture_rows import Role, Rows
 INKS: Final = {role: f"ink--{role.value.replace(' ', '-')}" for role in Role}
 
 
-class Drawing(Widget, inherit_css=True):
+class Drawing(FrameWidget, Widget, inherit_css=True):
     """Draws its picture in the room it has, one Segment a run: far cheaper than styled text cell by cell.
 
     Only the rows that changed are drawn anew. The screen that it stands on has `INKS` among its component classes.

@@ -11,10 +11,11 @@ from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
+from session.bench.one_frame import FrameWidget
 from session.pictures.ascii_signs import drawn
 
 
-class TouchRow(Widget):
+class TouchRow(FrameWidget, Widget):
     """Boxes of three rows, each with its key and its word; one that is touched says its name."""
 
     COMPONENT_CLASSES: ClassVar[set[str]] = {"touch--frame", "touch--key", "touch--word"}

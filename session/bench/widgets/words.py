@@ -7,10 +7,11 @@ from typing import Any
 from textual.content import Content
 from textual.widgets import Static
 
+from session.bench.one_frame import FrameWidget
 from session.pictures.ascii_signs import drawn
 
 
-class Words(Static):
+class Words(FrameWidget, Static):
     """A Static that takes its text literally, in ASCII signs where the app draws in ASCII."""
 
     def __init__(self, text: str = "", **kwargs: Any) -> None:
