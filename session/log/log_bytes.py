@@ -154,13 +154,12 @@ def _blocks(data: bytes, start: int) -> tuple[tuple[Mark, ...], int, Oddity | No
 
 def _told(data: bytes, end: int, odd: Oddity | None) -> Header:
     try:
-        # Cleaned is copied, so that nothing that is kept can be changed.
-        values = cleaned(header_values(data.decode("utf-8")))
+        values = header_values(data.decode("utf-8"))
     except UnicodeDecodeError as wrong:
         return Header({}, end, odd or Oddity("the header is not UTF-8 text", wrong.start))
     except (ReadingError, CodecError) as wrong:
         return Header({}, end, odd or Oddity(f"the header cannot be read: {wrong}", 0))
-    number = values.get("format")
+    number: Any = values.get("format")
     if odd is None and (not isinstance(number, int) or isinstance(number, bool) or number < 1):
         odd = Oddity("the header does not say its format", 0)
     elif odd is None and number > FORMAT:
