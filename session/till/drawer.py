@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from session.files.owned_files import load_files_owned
 from session.files.settings import load_settings
 from session.till.corner_ledger import FileWear, files_worn, finished_in
+from session.till.past_sharpening import Sharpening
 from session.till.till_folder import Till
 from session.trade.file_life import TEETH_PER_CORNER
 from session.value_class import dataclass
@@ -23,11 +26,16 @@ class Drawer:
     complaints: tuple[str, ...] = ()
 
 
-def drawer_of(till: Till) -> Drawer:
-    """The drawer of ``till``; an empty one when it lists no file. Raises Refusal with each error of files.toml."""
+def drawer_of(till: Till, finished: Iterable[Sharpening] | None = None) -> Drawer:
+    """The drawer of ``till``; an empty one when it lists no file. Raises Refusal with each error of files.toml.
+
+    finished: the finished sharpenings of all its saws where they are known already; else its records are read.
+    """
     owned = load_files_owned(till.path / "files.toml")
     if not owned:
         # Without a file there is no corner to count for, and a slip in the settings is no matter here.
         return Drawer()
     settings, complaints = load_settings(till.path / "settings.toml")
-    return Drawer(files_worn(owned, finished_in(till)), settings.corner_teeth, tuple(complaints))
+    return Drawer(
+        files_worn(owned, finished_in(till) if finished is None else finished), settings.corner_teeth, tuple(complaints)
+    )

@@ -155,11 +155,16 @@ class Till:
     def _all_log_folders(self) -> list[str]:
         return [path.name for path in _entries(self.path / "logs", lambda path: is_folder(path) is not False)]
 
-    def holds_more_than(self, records: int) -> bool:
-        """Whether more files than so many lie in its folders of logs; looked at no further than that. Never raises."""
+    def holds_more_than(self, records: int, name: str | None = None) -> bool:
+        """Whether more files than so many lie in its folders of logs (of one saw); looked at no further than that.
+        Never raises.
+        """
         found = 0
         with suppress(OSError, Refusal):
-            for saw in self._all_log_folders():
+            saws = self._all_log_folders()
+            for saw in saws:
+                if name is not None and first_folder(saw, saws) != name:
+                    continue
                 with suppress(OSError), os.scandir(self.path / "logs" / saw) as files:
                     found += sum(1 for _ in islice(files, records + 1))
         return found > records

@@ -29,20 +29,28 @@ from session.walk.corner_work import CornerWork
 #: What stands where nobody measured.
 UNKNOWN: Final = "–"
 
+#: Rows of a saw that are printed before all of its records are read, and without ``--all`` no others.
+MOST_ROWS: Final = 200
+
 _HEADS: Final = ("begun", "done", "strokes", "min", "set found", "taken off", "low teeth", "cut, mm² a stroke")
 
 
-def words(told: SawHistory, now: datetime, scans: Sequence[KeptScan] = ()) -> None:
-    """Print all of one saw. scans: the lines that were measured of it, the oldest first."""
-    folder = clean(told.saw.slug)
-    name = told.saw.called if told.saw.name == folder else f"{told.saw.called} ({folder})"
-    finished = len(told.finished)
+def words(told: SawHistory, now: datetime, scans: Sequence[KeptScan] = (), *, rows: bool = True) -> None:
+    """Print all of one saw. scans: the lines that were measured of it, the oldest first.
+
+    rows: whether a row for each record is wanted; else they are above already (`newest`), and what they sum up to
+    follows.
+    """
     if not (told.sharpenings or told.cuts or told.unread or told.copies or scans):
-        write(f"{name}: no record yet\n\n")
+        write(f"{_name(told)}: no record yet\n\n")
         return
-    print_heading(f"{name}: {times(finished, 'sharpening')} finished, {times(len(told.cuts), 'cut')} between")
-    if told.sharpenings or told.cuts:
-        _table(told)
+    counts = f"{times(len(told.finished), 'sharpening')} finished, {times(len(told.cuts), 'cut')} between"
+    if rows:
+        print_heading(f"{_name(told)}: {counts}")
+        if told.sharpenings or told.cuts:
+            _table(told)
+    else:
+        write(wrapped_lines([f"  In all {counts}."]))
     lines = [f"  {line}" for line in (*_sums(told), *_measured(told, scans), *_due(told, now))]
     later = advice(told, now)
     lines += [*(["  Next time:"] if later else []), *(f"    {one.text} [{one.source}]" for one in later)]
@@ -51,13 +59,30 @@ def words(told: SawHistory, now: datetime, scans: Sequence[KeptScan] = ()) -> No
     write(wrapped_lines([*lines, ""]))
 
 
-def _table(told: SawHistory) -> None:
+def newest(told: SawHistory) -> None:
+    """Print the newest `MOST_ROWS` records of one saw that has more of them."""
+    print_heading(f"{_name(told)}: the newest {MOST_ROWS} records; --all lists every one")
+    _table(told, MOST_ROWS)
+
+
+def _name(told: SawHistory) -> str:
+    folder = clean(told.saw.slug)
+    return told.saw.called if told.saw.name == folder else f"{told.saw.called} ({folder})"
+
+
+def _table(told: SawHistory, most: int | None = None) -> None:
     heads = [*_HEADS, "file corner"] if _corners(told) else list(_HEADS)
     rows = [(_seconds(one.started), _sharpening(one)) for one in told.sharpenings]
     rows += [(cut.at.timestamp(), _cut(told, cut)) for _, cut in told.cuts]
     in_turn = [row[: len(heads)] for _, row in sorted(rows, key=lambda row: row[0])]
     # A date that is cut off says nothing; words may go on below.
-    print_table("", heads, in_turn, right=("strokes", "min"), whole=("begun", "strokes", "min"))
+    print_table(
+        "",
+        heads,
+        in_turn if most is None else in_turn[-most:],
+        right=("strokes", "min"),
+        whole=("begun", "strokes", "min"),
+    )
 
 
 def _corners(told: SawHistory) -> bool:
