@@ -18,6 +18,7 @@ from session.desk.key_names import shown
 from session.desk.key_table import ACTS
 from session.desk.place_questions import place_question
 from session.desk.question import Question
+from session.desk.rest_of_flats import rest_question
 from session.sentences.offers import Act
 from session.sentences.own_words import file_choices
 from session.sentences.saying import Saying
@@ -49,6 +50,8 @@ def questions(desk: Desk, opens: QuestionKind, keymap: Mapping[Act, tuple[str, .
             return _answer(desk)
         case QuestionKind.FLAG_WORD:
             return Question(f"A word for the flag at {desk.moment.place}", hint="", then=desk.flag)
+        case QuestionKind.REST:
+            return rest_question(desk)
         case QuestionKind.STROKES:
             return strokes(desk)
         case QuestionKind.SET_PLACE:

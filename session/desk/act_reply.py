@@ -14,6 +14,7 @@ class QuestionKind(StrEnum):
     ANSWER = "answer"
     STROKES = "strokes"
     FLAG_WORD = "flag word"
+    REST = "rest"
     SET_PLACE = "set place"
     LEAN = "lean"
     WRONG_SET = "wrong set"

@@ -203,6 +203,8 @@ class Desk:
                 return QuestionKind.SET_PLACE if now.ask in _PLACE_SET else None
             case Act.LEAVE_OUT if self._offered(act):
                 return QuestionKind.REASON
+            case Act.ANSWER if now.place is not None and of_a_flat(now.place) and self._offered(act):
+                return QuestionKind.REST
             case Act.ANSWER if now.ask is Ask.WORK and self.steps.asks() is not None:
                 return QuestionKind.ANSWER
             case Act.MORE if Did.ADDED in self.moment.allowed:

@@ -14,7 +14,7 @@ from session.pictures.from_above import above, leaning
 from session.pictures.guide_block import block
 from session.pictures.guide_block import turn as block_turn
 from session.pictures.gullet_closeup import Gullet, closeup, flats_left
-from session.pictures.level_file import flats, flats_rows, leveling
+from session.pictures.level_file import drawn_wider, flats, flats_rows, leveling
 from session.pictures.picture_rows import Rows, beside, centered
 from session.pictures.step_pictures import step_picture, step_rows
 from session.pictures.stone_flat import dressing, turned_over
@@ -178,7 +178,8 @@ def _work(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Pic
             rows = strip_places_rows(height)
             return Picture(rows, partial(strip_places, width, rows, ascii=ascii)) if rows else NO_PICTURE
         case Stage.LEVEL if place.tooth:
-            steel, shares = _steel(saw, place.tooth), [(str(grade), share) for grade, share in enumerate(SHARES)]
+            steel, drawn = _steel(saw, place.tooth), drawn_wider(len(SHARES))
+            shares = [(str(grade), share) for grade, share in enumerate(drawn)]
             angles, room = (steel.front_deg, steel.back_deg), min(height, max(9, width // 7))
             rows = flats_rows(len(shares), *angles, width, room)
             return Picture(rows, partial(flats, shares, *angles, side, width, room, ascii=ascii))

@@ -108,6 +108,12 @@ def flats(
     return sheet.rows()
 
 
+def drawn_wider(count: int) -> tuple[float, ...]:
+    """How wide the flats of so many grades are drawn, each by the same step wider than the one before, as shares of the
+    pitch: true to scale the narrow ones would be one dot."""
+    return tuple(grade / count for grade in range(count))
+
+
 def flats_rows(count: int, front_deg: float, back_deg: float, width: int, height: int) -> int:
     """Rows that so many flats take of ``height``: more of them would only show more of the plate."""
     depth = width / count / sum_tan(front_deg, back_deg)

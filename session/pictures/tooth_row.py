@@ -76,7 +76,10 @@ class ToothRow:
         for tooth in teeth:
             if tooth.flat > 0 and not tooth.stump:
                 row = int((self.tips + tooth.below) / 2)
-                for x in range(math.floor(tooth.x - tooth.flat / 2), math.ceil(tooth.x + tooth.flat / 2)):
+                # In whole cells, so that of two flats the wider one shines wider.
+                cells = max(1, math.floor(tooth.flat + 0.5))
+                first = math.floor(tooth.x - cells / 2 + 0.5)
+                for x in range(first, first + cells):
                     sheet.texture(x, row, LIGHT, ascii=ascii)
 
 

@@ -67,6 +67,7 @@ def grade_words(saw: Saw, broken: tuple[int, ...], *, unseen: bool = False) -> A
             f"{meant[2]}, {meant[3]},",
             f"{meant[4]}, {meant[5]}.",
             f"Broken, passed over: {some(broken)}." if broken else "Leave broken teeth out.",
+            "Drawn wider than they are.",
         ),
         first=5,
         instruction=f"{UNSEEN}: grade this tooth's flat, 0 to 5, in the light."

@@ -24,7 +24,7 @@ from session.value_class import dataclass
 from session.walk.added_work import fault_of_cut, told_here
 from session.walk.flagged_places import flags_asked
 from session.walk.front_question import Ask, Front
-from session.walk.graded_flats import last_grade, leaning, usable_flats, usable_readings
+from session.walk.graded_flats import last_grade, leaning, rest_of_flats, usable_flats, usable_readings
 from session.walk.known_bites import KnownBites
 from session.walk.line_states import LineStanding, line_standing, worked_teeth
 from session.walk.mark import Did
@@ -87,10 +87,11 @@ class MomentNumbers:
             stood=stood(self.state) if self.front.ask is Ask.SHIFT else "",
             strokes=self.expected.strokes,
             # Looked for back along the marks, which may be many.
-            graded=at_a_flat and last_grade(self.state) is not None,
+            graded=last_grade(self.state) if at_a_flat else None,
             unanswered=self.unanswered,
             own_plan=settling and own_plan(self.state),
             silent=after_silence(self.state),
+            rest=at_a_flat and rest_of_flats(self.state),
             flagged=bool(self.state.flags) and bool(flags_asked(self.state)),
         )
 

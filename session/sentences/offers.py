@@ -64,11 +64,12 @@ def offers(
     waits: bool = False,
     stood: str = "",
     strokes: int | None = None,
-    graded: bool = False,
+    graded: int | None = None,
     unanswered: bool = False,
     own_plan: bool = False,
     silent: bool = False,
     flagged: bool = False,
+    rest: bool = False,
 ) -> tuple[Offer, ...]:
     """What is offered now, most wanted first, of what may be done (`session.walk.rules.allowed`).
 
@@ -76,14 +77,15 @@ def offers(
     as advised. own_plan: somebody decided otherwise: then the plan is gone on with as it stands, and taking the advice
     is offered besides; before that, going on takes the advice. waits: that plan is not gone on with until a yes, or a
     decision. stood: what is done to the saw where it has to be held otherwise. strokes: those advised in the gullet in
-    hand; None where no count is known, 0 where nothing is due. graded: a flat was graded before this one. unanswered:
-    going on passes a question over. silent: after a long silence it is asked whether the place in hand was worked
-    meanwhile. flagged: at the check that ends a side its open flags are looked at first.
+    hand; None where no count is known, 0 where nothing is due. graded: the grade of the flat before this one; None
+    where none was graded. unanswered: going on passes a question over. silent: after a long silence it is asked whether
+    the place in hand was worked meanwhile. rest: the flats from here on may be answered for at once. flagged: at the
+    check that ends a side its open flags are looked at first.
     """
     found: list[Offer] = []
     grading = now.ask is Ask.WORK and now.place is not None and now.place.stage is Stage.LEVEL and now.place.tooth
     on_strip = grading and now.place is not None and now.place.on_strip
-    main = _of_a_flat(on_strip=bool(on_strip), graded=graded) if grading else _MAIN.get(now.ask)
+    main = _of_a_flat(bool(on_strip), graded) if grading else _MAIN.get(now.ask)
     if now.ask is Ask.SHIFT and stood:
         main = Offer(Act.DONE, stood)
     lean, found_first = now.ask is Ask.FIT and now.name == LEAN_ITEM, finds_tooth(now)
@@ -114,7 +116,9 @@ def offers(
             # Beside a count of strokes the digits say of themselves what they count.
             found.append(Offer(Act.STROKES, "strokes", "" if strokes else None))
         if kind is Kind.TOOTH and now.place.stage is Stage.LEVEL:
-            found.append(Offer(Act.STROKES, "place" if on_strip else "grade"))
+            # The title says what the digits are.
+            found.append(Offer(Act.STROKES, "place") if on_strip else Offer(Act.STROKES, "grade", ""))
+            found += [Offer(Act.ANSWER, "the rest", "rest")] if rest else []
         if now.place.step == PLAN_STEP:
             found += [Offer(Act.AGREE, AS_ADVISED)] if against and (own_plan or waits) else []
         elif kind is Kind.STEP and now.place.stage is not Stage.CLOSE:
@@ -124,7 +128,7 @@ def offers(
     if Did.FLAGGED in may:
         found.append(Offer(Act.FLAG, "flag"))
     if Did.LEFT_OUT in may:
-        found.append(Offer(Act.LEAVE_OUT, "leave out"))
+        found.append(Offer(Act.LEAVE_OUT, "leave out", "out" if grading else None))
     if Did.PAUSED in may:
         found.append(Offer(Act.PAUSE, "pause"))
     if Did.ADDED in may and now.place is not None and (now.place.stage in _TAKE_MORE or unproved):
@@ -143,12 +147,12 @@ def not_here(act: Act, now: Front) -> str:
     return f"“{act}” is not possible here."
 
 
-def _of_a_flat(*, on_strip: bool, graded: bool) -> Offer:
-    """What the advance key says of a flat."""
+def _of_a_flat(on_strip: bool, graded: int | None) -> Offer:
+    """What the advance key says of a flat: which grade it gives, in figures."""
     if on_strip:
         return Offer(Act.DONE, "not told")
     # Of the first flat there is no before.
-    return Offer(Act.DONE, "as before", "same") if graded else Offer(Act.DONE, f"grade {USUAL}")
+    return Offer(Act.DONE, f"grade {USUAL}" if graded is None else f"{graded} again")
 
 
 #: What takes the plan that is advised.

@@ -16,7 +16,7 @@ from session.walk.mark import Did, Mark
 from session.walk.measurables import NOT_ANSWERED, NOT_LOOKED, Measurable
 from session.walk.place import Place, place_of
 from session.walk.places_left import open_of
-from session.walk.route import STRIP_ASIDE
+from session.walk.route import NOT_SEEN, STRIP_ASIDE
 from session.walk.stages import FACTS, Kind, SawHold, Stage
 from session.walk.state import State
 from session.walk.work_plan import Plan
@@ -67,6 +67,8 @@ def told(mark: Mark, *, short: bool = False) -> str:
         words.append(mark.what)
     elif mark.did is Did.ADDED and mark.what == STRIP_ASIDE:
         words = [f"{STRIP_ASIDE} at {mark.tooth}"]
+    elif mark.did is Did.ADDED and mark.what == NOT_SEEN:
+        words = [f"flats not seen from {mark.tooth} on"]
     elif mark.did in (Did.TOOK_BACK, Did.PUT_BACK):
         words.append(f"mark {mark.of}")
     elif mark.did is Did.SHIFTED and place is not None and place.stage in _STOOD:

@@ -5,7 +5,7 @@ They number and place the mark; `session.walk.rules.why_not` says whether it may
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import datetime
 from typing import Any
@@ -20,7 +20,7 @@ from session.walk.leveling_rounds import leveling_round
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable
 from session.walk.place import Place
-from session.walk.route import ON_STRIP, STRIP_ASIDE
+from session.walk.route import NOT_SEEN, ON_STRIP, STRIP_ASIDE
 from session.walk.rules import why_not
 from session.walk.stages import LEAN_ITEM, MEASURE_STEP, Stage
 from session.walk.state import State
@@ -68,6 +68,24 @@ def lay_strip_aside(state: State, at: datetime) -> Mark:
     if state.place is None:
         raise ValueError("every place is done or left out")
     return replace(add(state, at, Stage.LEVEL, passes=0), what=STRIP_ASIDE, tooth=state.place.tooth)
+
+
+def rest_not_seen(state: State, at: datetime) -> Mark:
+    """From the tooth in hand on no flat is graded. Raises ValueError when no place is left."""
+    if state.place is None:
+        raise ValueError("every place is done or left out")
+    return replace(add(state, at, Stage.LEVEL, passes=0), what=NOT_SEEN, tooth=state.place.tooth)
+
+
+def rest_as_before(state: State, at: datetime, grade: int) -> Iterator[Mark]:
+    """The flats of the tooth in hand and of all after it have the same ``grade``, each mark naming the first and last
+    of them; they are taken back together. Those that are known to be broken have none."""
+    leg, first = state.route.leg_at(state.here)
+    rest = [place for place in leg.places[state.here - first :] if not place.on_strip and not state.passed(place)]
+    many = f"{_short(rest[0])}-{_short(rest[-1])}" if rest else None
+    for n, place in enumerate(rest):
+        mark = Mark(seq=state.next_seq + n, at=at, did=Did.DONE, **place.fields(), by="key", many=many)
+        yield of_answer(replace(mark, value=grade, unit=GRADE), state.next_seq)
 
 
 def leave_out(state: State, at: datetime, reason: str) -> Mark:

@@ -55,6 +55,16 @@ def last_grade(state: State) -> int | None:
     return next((grade for grade in given if isinstance(grade, int)), None)
 
 
+def rest_of_flats(state: State) -> bool:
+    """Whether the flats from the place in hand on can be answered for at once: nothing but the eye tells of them, and
+    there are several."""
+    place = state.place
+    if place is None or place.stage is not Stage.LEVEL or not place.tooth or place.on_strip:
+        return False
+    leg, first = state.route.leg_at(state.here)
+    return not leg.scan and state.here - first + 1 < len(leg.places)
+
+
 def usable_readings(state: State, stage: Stage, round_: int = 1) -> Mapping[int, float]:
     """Where the flats of `usable_flats` were told to lie, on the strip or by a scan, in quarters of their width; by
     tooth."""

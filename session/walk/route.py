@@ -29,6 +29,9 @@ FIRST_LATER: Final = 3
 ON_STRIP: Final = "on the strip"
 STRIP_ASIDE: Final = "strip laid aside"
 
+#: That the flats from a tooth on are not graded.
+NOT_SEEN: Final = "rest not seen"
+
 #: And what one is told to be whose flats a scan has measured.
 BY_A_SCAN: Final = "by a scan"
 
@@ -45,7 +48,8 @@ class Added:
     seq: of the mark that added it. goes_with: the seq of what was added just before it, when no trial cut is made
         between the two; else 0.
     strip: whether each flat graded is told against the strip as well. aside: the tooth from which on the strip of the
-        grading before was laid aside; 0 where none was. scan: whether a scan has measured the flats.
+        grading before was laid aside; 0 where none was. ended: the same of grading itself. scan: whether a scan has
+        measured the flats.
     proved: whether the trial cut had begun before. Where it had not, the one trial cut of the plan comes after it.
     """
 
@@ -57,6 +61,7 @@ class Added:
     goes_with: int = 0
     strip: bool = False
     aside: int = 0
+    ended: int = 0
     scan: bool = False
     proved: bool = True
     at_once: bool = False
@@ -73,6 +78,7 @@ def added_of(mark: Mark, stage: Stage, passes: int, *, proved: bool) -> Added:
         mark.of or 0,
         strip=mark.what == ON_STRIP,
         aside=mark.tooth or 0 if mark.what == STRIP_ASIDE else 0,
+        ended=mark.tooth or 0 if mark.what == NOT_SEEN else 0,
         scan=mark.what == BY_A_SCAN,
         proved=proved,
         at_once=mark.step == MEASURE_STEP,
@@ -283,8 +289,8 @@ def _leveling(plan: Plan, round_: int, passes: int, added: tuple[Added, ...]) ->
     mine = [a for a in added if a.stage is Stage.LEVEL and a.round == round_]
     yield _passes(Stage.LEVEL, 0, round_, passes + sum(a.passes for a in mine))
     teeth = tuple(range(1, plan.points + 1))[:: 1 if plan.start is End.HEEL else -1]
-    for number, told in enumerate(_gradings(mine, teeth), 1):
-        graded = _teeth(plan, Stage.LEVEL, 0, round_, teeth, number if number > 1 else 0)
+    for number, (told, seen) in enumerate(_gradings(mine, teeth), 1):
+        graded = _teeth(plan, Stage.LEVEL, 0, round_, teeth[:seen], number if number > 1 else 0)
         if told is None:
             yield replace(graded, checks=frozenset(), scan=True)
         else:
@@ -292,20 +298,23 @@ def _leveling(plan: Plan, round_: int, passes: int, added: tuple[Added, ...]) ->
     yield _steps(Stage.LEVEL, round_)
 
 
-def _gradings(added: Iterable[Added], teeth: tuple[int, ...]) -> list[int | None]:
+def _gradings(added: Iterable[Added], teeth: tuple[int, ...]) -> list[tuple[int | None, int]]:
     """How often the flats of one leveling are graded: anew when it is asked for once more after another pass.
 
-    For each time, how many of ``teeth``, in their order, are told against the strip as well; None: measured by a scan.
+    For each time, how many of ``teeth``, in their order, are told against the strip as well (None: measured by a scan),
+    and how many of them are graded at all.
     """
-    told: list[int | None] = []
+    told: list[tuple[int | None, int]] = []
     widened = True
     for one in added:
         if one.passes:
             widened = True
         elif one.aside:
-            told[-1:] = [min(before or 0, teeth.index(one.aside)) for before in told[-1:] if one.aside in teeth]
+            told[-1:] = [(min(s or 0, teeth.index(one.aside)), seen) for s, seen in told[-1:] if one.aside in teeth]
+        elif one.ended:
+            told[-1:] = [(strip, min(seen, teeth.index(one.ended))) for strip, seen in told[-1:] if one.ended in teeth]
         elif widened:
-            told.append(None if one.scan else len(teeth) if one.strip else 0)
+            told.append((None if one.scan else len(teeth) if one.strip else 0, len(teeth)))
             widened = False
     return told
 

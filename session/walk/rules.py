@@ -19,7 +19,7 @@ from session.walk.leveling_rounds import leveling_round
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable, counts_line, whole_in
 from session.walk.place import Place, place_of
-from session.walk.route import FIRST_LATER, STRIP_ASIDE
+from session.walk.route import FIRST_LATER, NOT_SEEN, STRIP_ASIDE
 from session.walk.stages import FACTS, LEAN_ITEM, Kind, Stage, facts_of
 from session.walk.state import State
 from session.walk.tally import flat_of
@@ -202,6 +202,8 @@ def _why_not_add(state: State, mark: Mark) -> str | None:
         return f"passes and stages can be added to {_AGAIN}"
     if mark.what == STRIP_ASIDE and not (state.place and state.place.on_strip and mark.tooth == state.place.tooth):
         return "no flat is told against the strip here"
+    if mark.what == NOT_SEEN and not _graded_by_eye(state, mark):
+        return "no flat is graded by the eye here"
     if mark.stage is Stage.LEVEL:
         due = leveling_round(state)
         if due < FIRST_LATER and Stage.LEVEL not in state.taken_in:
@@ -224,6 +226,14 @@ def _why_not_add(state: State, mark: Mark) -> str | None:
     if passes is not None and (isinstance(passes, bool) or not isinstance(passes, int) or not least <= passes <= 20):
         return f"{passes} passes; allowed: {least} to 20"
     return None
+
+
+def _graded_by_eye(state: State, mark: Mark) -> bool:
+    """Whether the flat of the mark's tooth is to be graded now, in a line of which no scan tells."""
+    here = state.place
+    if here is None or here.stage is not Stage.LEVEL or not here.tooth or here.on_strip or here.tooth != mark.tooth:
+        return False
+    return not state.route.leg_at(state.here)[0].scan
 
 
 #: The stages that can be added once more, in words.

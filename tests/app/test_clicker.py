@@ -26,7 +26,6 @@ ASKED = {
     "fitted": "fit",
     "agrees": "check",
     "yes, here": "confirm",
-    "as before": "grade",
 }
 
 
