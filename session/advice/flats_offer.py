@@ -10,6 +10,7 @@ from datetime import datetime
 from typing import Final
 
 from session.advice.measured_looks import MeasuredLooks
+from session.advice.scan_contradictions import why_not_used
 from session.texts.wording import teeth
 from session.trade.flats_by_scan import FlatByScan, flats_by_scan
 from session.trade.saw import Saw
@@ -63,6 +64,8 @@ def flats_offer(state: State, saw: Saw, scanned: MeasuredLooks | None) -> FlatsO
         return no(f"the last pass came after it, at {leveled.astimezone(at.tzinfo):%H:%M}")
     if line.count != state.plan.points:
         return no(f"it shows {line.count} teeth, this line has {state.plan.points}")
+    if against := why_not_used(line, saw):
+        return no(against)
     spaces = [saw.line.pitch_at(tooth) for tooth in range(1, line.count + 1)]
     flats = flats_by_scan(line, spaces)
     if sum(flat.share > 0.0 for flat in flats.values()) < FEWEST_FLATS:

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
-from typing import Any
+from typing import Any, Final
 
 from session.advice.measured_looks import MeasuredLooks, age, sizes_of
+from session.advice.scan_contradictions import Contradiction
 from session.trade.lengths import Length
 from session.trade.observation import LineShape, Look, Seen
 from session.trade.rounding import decimals
 from session.trade.scanned_line import ToothState
 from session.trade.tooth_numbers import numbers_in_words
 from session.value_class import dataclass
+
+#: What is done with a scan that is not of this saw.
+LAY_ASIDE: Final = "If it is not of this saw, lay it aside: toothline scan {} --lay-aside."
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,12 +32,25 @@ class SeenByScan:
     told: tuple[str, ...]
 
 
-def seen_by_scan(seen: Seen, scanned: MeasuredLooks, unit: str, today: date) -> SeenByScan:
+def seen_by_scan(
+    seen: Seen,
+    scanned: MeasuredLooks,
+    unit: str,
+    today: date,
+    against: Sequence[Contradiction] = (),
+    named: str = "SAW",
+) -> SeenByScan:
     """``seen`` with what the scan tells of the line; what was looked at holds. unit: of the gap under a straight edge.
 
-    Once a sharpening was finished after the scan, only count and broken teeth are taken from it.
+    Once a sharpening was finished after the scan, only count and broken teeth are taken from it. against: how it and
+    the recipe contradict each other; nothing is taken where one of them holds it back. named: what commands call the
+    saw.
     """
     line = scanned.line
+    by = f"The scan of {scanned.at:%Y-%m-%d %H:%M}, {age(scanned.at, today)},"
+    if held := [one for one in against if one.held]:
+        told_why = tuple(f"{by} is not used: {one.what}. {one.perhaps}" for one in held)
+        return SeenByScan(seen, {}, (*told_why, LAY_ASIDE.format(named)))
     told: dict[Look, tuple[Any, str]] = {
         Look.IN_LINE: (line.count, f"{line.count} points in the line"),
         Look.BROKEN: _teeth("broken", line.those(ToothState.BROKEN)),
@@ -50,10 +67,11 @@ def seen_by_scan(seen: Seen, scanned: MeasuredLooks, unit: str, today: date) -> 
     taken = {look: words for look, (_, words) in told.items() if getattr(seen, look) is None}
     filled = replace(seen, **{str(look): told[look][0] for look in taken})
     since = "; a sharpening was finished since, which changes all else" if scanned.filed_since else ""
-    by = f"By the scan of {scanned.at:%Y-%m-%d %H:%M}, {age(scanned.at, today)}"
-    sentences: tuple[str, ...] = (f"{by}: {', '.join(taken.values())}{since}.",) if taken else ()
+    taken_by = f"By the scan of {scanned.at:%Y-%m-%d %H:%M}, {age(scanned.at, today)}"
+    sentences: tuple[str, ...] = (f"{taken_by}: {', '.join(taken.values())}{since}.",) if taken else ()
     if unseen := line.those(ToothState.NOT_SEEN):
         sentences += (f"The scan did not see these teeth: {numbers_in_words(unseen)}.",)
+    sentences += tuple(f"{by} contradicts the recipe: {one.what}. {one.perhaps}" for one in against)
     return SeenByScan(filled, taken, sentences)
 
 

@@ -42,6 +42,7 @@ def run(args: argparse.Namespace) -> int:
     """Judge, and print as a table or as JSON."""
     from session.advice.decision import decide
     from session.advice.saw_advice import newest_looks, records_of
+    from session.advice.scan_contradictions import contradictions
     from session.advice.seen_by_scan import seen_by_scan
     from session.commands.output.due_output import due_data, due_line
     from session.commands.output.plain_data import print_json
@@ -63,7 +64,10 @@ def run(args: argparse.Namespace) -> int:
     seen = Seen() if args.seen is None else load_seen(Path(args.seen))
     known, now = history([till], saw_named(till, saw.name)), SystemClock().now()
     scanned = newest_looks(till, known)
-    by_scan = None if scanned is None else seen_by_scan(seen, scanned, saw.unit, now.date())
+    by_scan = None
+    if scanned is not None:
+        against = contradictions(scanned.line, saw, known.saw.slug)
+        by_scan = seen_by_scan(seen, scanned, saw.unit, now.date(), against, known.saw.slug)
     advised = decide(
         saw, seen if by_scan is None else by_scan.seen, records_of(known, limit(args.may_lose)), now.date()
     )

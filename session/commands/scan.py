@@ -1,9 +1,9 @@
-"""`toothline scan SAW IMAGE…`: the tooth line measured from flatbed scans of it."""
+"""`toothline scan SAW IMAGE…`: the tooth line measured from flatbed scans of it, or shown again."""
 
 from __future__ import annotations
 
 import argparse
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -14,9 +14,13 @@ from session.machine.refusal import Refusal
 if TYPE_CHECKING:
     from datetime import datetime
 
+    from session.advice.scan_contradictions import Contradiction
     from session.scan.saw_scan import SawScan
+    from session.till.kept_scans import ScanFile
+    from session.till.known_saws import KnownSaw
     from session.till.till_folder import Till
     from session.trade.saw import Saw
+    from session.trade.scanned_line import ScannedLine
 
 HELP = "measure every tooth of a line from flatbed scans of the saw"
 EXAMPLE = "toothline scan netloft-panel-saw heel.png middle.png toe.png"
@@ -24,33 +28,25 @@ EXAMPLE = "toothline scan netloft-panel-saw heel.png middle.png toe.png"
 #: What is installed with toothline[scan], by the names that it is imported by.
 LIBRARIES: Final = ("numpy", "contourpy", "PIL")
 
+#: What is said of a line that is not kept.
+_NOT_KEPT: Final = (
+    "Not kept, for it contradicts the recipe. If it is the whole line of this saw all the same, keep it with --keep."
+)
+
 #: A picture saved so many seconds ago is told as one of before, and one of before this year has a clock that is wrong.
 OLD_S: Final = 120.0
 FIRST_YEAR: Final = 2000
-
-#: How a scan is made that can be read; shown with --how.
-HOW: Final = (
-    "Wipe filings off the saw first: they scratch glass. Points are sharp: lower the saw, and never slide it.",
-    "Lay the plate flat, its teeth clear of the glass's rim and along it, the handle hanging over the edge.",
-    "Leave the lid open, lay dark cloth behind the saw, and scan in gray, 8 bit, without sharpening or other mending.",
-    "1200 dots per inch tell a tooth's height to a hundredth of a millimeter and a flat to two; 600 to twice that; "
-    "300 tell the pitch, and now and then call a good tooth low, high or broken (from rendered scans, no real one).",
-    "A scanner with lens and mirrors sees what stands a little over the glass; one with a contact sensor blurs it.",
-    "To even the line by it, scan after leveling and before filing: the bench offers the flats of such a scan.",
-    "A saw longer than the glass: up to five scans from heel to toe, each with eight teeth of the one before, the same "
-    "side down. Strong set: scan both sides, and believe neither to less than they differ by.",
-    "Measure the scanner first: scan a steel rule along the glass, then across, each with --calibrate. Without it all "
-    "lengths may be off alike by 2 in 1,000; measure ten spaces with calipers, and compare.",
-    "To tell a crown of less than a tenth of a millimeter scan the saw once more, turned half round: half of what the "
-    "two differ by is the scanner's own bow.",
-    "The scanner stays closed and plugged in as its maker left it: nothing of it is taken apart.",
-)
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """The arguments of the command."""
     parser.add_argument("saw", metavar="SAW", nargs="?", help="a saw of the till, a supplied recipe or a recipe file")
-    parser.add_argument("images", metavar="IMAGE", nargs="*", help="PNG, TIFF or JPEG, one to five, from heel to toe")
+    parser.add_argument(
+        "images",
+        metavar="IMAGE",
+        nargs="*",
+        help="PNG, TIFF or JPEG, one to five, from heel to toe; none shows the line that was kept last",
+    )
     parser.add_argument("--dpi", metavar="N", help="dots per inch, where the files do not say or say wrong")
     parser.add_argument(
         "--heel", choices=("left", "right"), help="where the heel lies in the pictures, if the teeth do not tell"
@@ -60,9 +56,23 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--steel", choices=("light", "dark"), help="whether the saw is lighter than what is behind it")
     parser.add_argument("--svg", metavar="FILE", help="the measured line, ten times in height, into a new file")
-    parser.add_argument("--no-keep", action="store_true", help="look only: the till keeps nothing of it")
+    keeping = parser.add_mutually_exclusive_group()
+    keeping.add_argument("--no-keep", action="store_true", help="look only: the till keeps nothing of it")
+    keeping.add_argument(
+        "--keep", action="store_true", help="keep it although it contradicts the recipe, which is mended by: edit SAW"
+    )
+    keeping.add_argument(
+        "--lay-aside",
+        action="store_true",
+        help="lay the line that was kept last aside, so that nothing reads it any more; its file stays",
+    )
     paper_arguments(parser)
-    parser.add_argument("--json", action="store_true", help="as JSON, lengths in mm and angles in degrees")
+    parser.add_argument(
+        "--json",
+        action="store_true",
+        help="as JSON, lengths in mm and angles in degrees; gullet_mm is a gullet's place along the line, depth_mm its "
+        "depth under it",
+    )
     parser.add_argument(
         "--calibrate",
         metavar="RULE-IMAGE",
@@ -73,42 +83,128 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Read the pictures, and print the line as a table or as JSON."""
-    from session.commands.output.plain_data import print_json, write
+    """Read the pictures, and print the line as a table or as JSON; the one kept last where there is no picture."""
+    from session.advice.scan_contradictions import contradictions
+    from session.commands.output.plain_data import write
     from session.commands.output.printed_width import wrapped_lines
-    from session.commands.output.scan_words import scan_plain, scan_tables
     from session.commands.output.standard_streams import say
     from session.files.recipe import load_recipe
     from session.files.supplied import find_recipe
     from session.machine.clock import SystemClock
+    from session.till.known_saws import saw_named
     from session.till.till_folder import Till, till_folder
 
     if args.how:
+        from session.commands.output.scan_how import HOW
+
         write(wrapped_lines(HOW))
         return 0
     if args.calibrate is not None:
         return _calibrate(args)
-    if args.saw is None or not args.images:
+    if args.saw is None:
         raise Refusal("scan needs a saw and at least one picture, such as: toothline scan netloft-panel-saw line.png")
     till = Till(till_folder(args.till, waits=say))
     saw = load_recipe(find_recipe(args.saw, till.saws(), till.retired())).saw
+    known = saw_named(till, saw.name)
+    if args.lay_aside:
+        return _laid_aside(args, till, known)
+    if not args.images:
+        return _shown_again(args, saw, known, _kept_last(till, known))
     found = _scanned(args, till)
+    against = contradictions(found.line, saw, known.slug, dpi=found.dpi, heel=found.heel)
     if args.svg is not None:
-        _svg(args, saw, found)
+        _svg(args, saw, found.line)
     now = SystemClock().now()
     at = _made_at(args.images, now)
-    kept = None if args.no_keep else _kept(till, saw.name, found, at)
+    held = any(one.held for one in against)
+    kept = None if args.no_keep or (held and not args.keep) else _kept(till, saw.name, found, at)
+    _told(args, saw, found.line, found, against, {"kept": kept})
     if args.json:
-        print_json(scan_plain(found) | {"kept": kept})
         return 0
-    scan_tables(found, saw)
     if kept is not None:
         old = (now - at).total_seconds() >= OLD_S
         write(wrapped_lines([f"Kept in {kept}{f', by its pictures of {at:%Y-%m-%d %H:%M}' if old else ''}"]))
+    elif not args.no_keep:
+        write(wrapped_lines([_NOT_KEPT]))
     return 0
 
 
-def _svg(args: argparse.Namespace, saw: Saw, found: SawScan) -> None:
+def _told(
+    args: argparse.Namespace,
+    saw: Saw,
+    line: ScannedLine,
+    found: SawScan | None,
+    against: Sequence[Contradiction],
+    more: Mapping[str, object],
+) -> None:
+    """Print the line, how it was taken where that is known, and what of it contradicts the recipe."""
+    from session.commands.output.plain_data import print_json
+    from session.commands.output.scan_words import contradictions_plain, scan_plain, scan_summary, scan_table
+
+    if args.json:
+        print_json(scan_plain(line, found) | {"contradictions": contradictions_plain(against), **more})
+    else:
+        scan_table(line)
+        scan_summary(line, saw, against, found)
+
+
+def _kept_last(till: Till, known: KnownSaw) -> ScanFile:
+    """The file of the line that was kept last. Raises Refusal where there is none."""
+    from session.till.kept_scans import newest_file
+
+    file = newest_file(till, known)
+    if file is None:
+        raise Refusal(f"no scan of {known.slug} is in this till yet; scan it: toothline scan {known.slug} line.png")
+    return file
+
+
+def _shown_again(args: argparse.Namespace, saw: Saw, known: KnownSaw, file: ScanFile) -> int:
+    """The line in ``file``, as it was told when it was scanned."""
+    from session.advice.scan_contradictions import contradictions
+    from session.commands.output.plain_data import write
+    from session.commands.output.printed_width import wrapped_lines
+    from session.machine.untrusted_text import shown
+
+    assert file.scan is not None
+    line, at = file.scan.line, file.scan.at
+    if args.svg is not None:
+        _svg(args, saw, line)
+    _told(
+        args,
+        saw,
+        line,
+        None,
+        contradictions(line, saw, known.slug),
+        {"kept": shown(file.path), "at": at.isoformat()},
+    )
+    if not args.json:
+        write(wrapped_lines([f"Scanned on {at:%Y-%m-%d %H:%M}, kept in {shown(file.path)}"]))
+    return 0
+
+
+def _laid_aside(args: argparse.Namespace, till: Till, known: KnownSaw) -> int:
+    """Lay the line that was kept last aside, and say where it lies and which one counts now."""
+    from session.commands.output.plain_data import print_json, write
+    from session.commands.output.printed_width import wrapped_lines
+    from session.machine.untrusted_text import shown
+    from session.till.kept_scans import lay_aside, newest_scan
+
+    if args.images:
+        raise Refusal("--lay-aside: no picture is read with it; allowed: the saw alone")
+    file = _kept_last(till, known)
+    assert file.scan is not None
+    path = lay_aside(file)
+    before = newest_scan(till, known)
+    if args.json:
+        print_json({"laid_aside": shown(path), "newest_at": None if before is None else before.at.isoformat()})
+        return 0
+    counts = "no other is kept" if before is None else f"that of {before.at:%Y-%m-%d %H:%M} counts now"
+    told = f"The scan of {file.scan.at:%Y-%m-%d %H:%M} is laid aside; {counts}."
+    write(wrapped_lines([told, f"It lies in {shown(path)}; moved back into the folder above, it counts again."]))
+    return 0
+
+
+def _svg(args: argparse.Namespace, saw: Saw, line: ScannedLine) -> None:
     from session.commands.output.page_folder import paper_stock
     from session.commands.output.record_page import file_named, place_drawing
     from session.commands.output.scan_words import scan_sentences
@@ -116,8 +212,8 @@ def _svg(args: argparse.Namespace, saw: Saw, found: SawScan) -> None:
     from session.prints.record_sheets import record_sheets
     from session.prints.svg_sheets import svg_sheets
 
-    words = tuple(scan_sentences(found.line, saw))
-    matter = RecordMatter(saw.name, "as a scan measured it", words, (), (), (), (("The line", found.line),))
+    words = tuple(scan_sentences(line, saw))
+    matter = RecordMatter(saw.name, "as a scan measured it", words, (), (), (), (("The line", line),))
     drawn = svg_sheets(saw.name, record_sheets(matter, paper_stock(args)))
     place_drawing("--svg", file_named("--svg", args.svg), drawn.encode("utf-8", "replace"))
 

@@ -7,6 +7,7 @@ from typing import Final
 from session.advice.flats_offer import offer_words
 from session.advice.flats_verdict import FlatsAsk, flats_choices, in_hand, reshape_cost
 from session.advice.plausibility import expected
+from session.advice.scan_contradictions import why_not_used
 from session.advice.set_advice import least_set_mm
 from session.advice.sourced_figure import amount
 from session.advice.work import passes_mm
@@ -100,6 +101,8 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
         lines = (*_right_width(at.saw), *lines)
     if place.stage is Stage.LOOK_OVER and told.asks is not None and (foretold := _foretold(at, told.asks)):
         lines = (f"Expected: {foretold}.", _NOT_TAKEN, *lines)
+    if place.stage is Stage.LOOK_OVER and told.asks is not None and told.asks.what is Measurable.POINTS:
+        lines = (*_unused_scan(at), *lines)
     if place.stage is Stage.LOOK_OVER and told.asks is not None and (measured := _measured(at, told.asks)):
         lines, choices = (measured[0], *lines), (measured[1], *(one for one in choices if one != measured[1]))
     if told.asks is not None and told.asks.kind is AskKind.FILE:
@@ -161,8 +164,18 @@ def _measured(at: MomentNumbers, asks: Asks) -> tuple[str, str] | None:
     scanned = at.records.scanned
     if scanned is None or not (answer := scanned.offered(asks.what, at.saw.unit)):
         return None
+    if why_not_used(scanned.line, at.saw):
+        return None
     marks = at.state.marks
     return scanned.told(asks.what, at.saw.unit, marks[-1].at.date() if marks else None), answer
+
+
+def _unused_scan(at: MomentNumbers) -> tuple[str, ...]:
+    """Why the newest scan is not used for this saw; nothing where it is, or there is none."""
+    scanned = at.records.scanned
+    if scanned is None or not (why := why_not_used(scanned.line, at.saw)):
+        return ()
+    return (f"The scan of {scanned.at:%Y-%m-%d} is not used: {why}.",)
 
 
 def _verdict(at: MomentNumbers) -> tuple[str, ...]:

@@ -10,8 +10,11 @@ from typing import Final
 import tomli_w
 
 from session.files.scanned_file import FORMAT, KeptScan, read_scan
-from session.machine.disk import REAL, Disk
-from session.machine.refusal import Refusal
+from session.machine.disk import REAL, Disk, why
+from session.machine.lock import LogLock
+from session.machine.new_file import make_folder, move_file
+from session.machine.refusal import DISK, Refusal
+from session.machine.untrusted_text import shown
 from session.till.dated_files import dated_files, write_dated
 from session.till.known_saws import KnownSaw
 from session.till.till_folder import Till
@@ -20,6 +23,9 @@ from session.version import VERSION
 
 #: The folder of a till with the lines that scans measured.
 LINES: Final = "lines"
+
+#: The folder beside a saw's lines with those that were laid aside: kept, and read by nothing.
+ASIDE: Final = "laid-aside"
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +57,28 @@ def scans(till: Till, saw: KnownSaw) -> Iterator[ScanFile]:
                 yield ScanFile(path, read_scan(path))
             except Refusal as refused:
                 yield ScanFile(path, None, refused.lines[0])
+
+
+def newest_file(till: Till, saw: KnownSaw) -> ScanFile | None:
+    """The file of the line of a saw that was measured last, of those that can be read. Never raises."""
+    found = [file for file in scans(till, saw) if file.scan is not None]
+    return max(found, key=lambda file: file.scan.at.timestamp() if file.scan else 0.0, default=None)
+
+
+def lay_aside(file: ScanFile, *, disk: Disk = REAL) -> Path:
+    """Move the file into the folder of those laid aside; its new path. Nothing is overwritten. Raises Refusal."""
+    target = file.path.parent / ASIDE / file.path.name
+    try:
+        make_folder(target.parent, disk)
+        lock = LogLock.take(target, disk)
+        try:
+            if move_file(file.path, target, disk):
+                return target
+        finally:
+            lock.release()
+    except OSError as problem:
+        raise Refusal(f"{shown(file.path)}: it was not laid aside: {why(problem)}", DISK) from None
+    raise Refusal(f"{shown(target)}: another file has that name; give one of the two another one")
 
 
 def measured(till: Till, saw: KnownSaw) -> list[KeptScan]:

@@ -125,7 +125,7 @@ def line_of_teeth(
         teeth=tuple(teeth),
         pitch_mm=(places[-1] - places[0]) / (len(places) - 1),
         zones=pitch_zones(places),
-        shape=bent if abs(line_gap_mm) >= max(BOWED_MM, 2.0 * se_line_gap_mm) else LineShape.STRAIGHT,
+        shape=bent if abs(line_gap_mm) >= told_bent_from_mm(se_line_gap_mm) else LineShape.STRAIGHT,
         line_gap_mm=line_gap_mm,
         se_line_gap_mm=se_line_gap_mm,
         height_spread_mm=pstdev(heights),
@@ -134,6 +134,11 @@ def line_of_teeth(
         depth_mm=median(depths) if depths else 0.0,
         se_scale=se_scale,
     )
+
+
+def told_bent_from_mm(se_line_gap_mm: float) -> float:
+    """From how much on a line's middle off its ends is told crowned or hollow, mm."""
+    return max(BOWED_MM, 2.0 * se_line_gap_mm)
 
 
 def uneven_line(line: ScannedLine) -> UnevenLine:

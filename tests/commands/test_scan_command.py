@@ -66,7 +66,8 @@ def test_a_picture_of_before_is_kept_as_old_as_it_is(tmp_path: Path) -> None:
     path.write_bytes(drawn())
     for saved, year in ((1_700_000_000, 2023), (0, datetime.now(UTC).year)):
         os.utime(path, (saved, saved))
-        out = call_here(tmp_path, "scan", "crosscut-panel", "line.png", environment=ENVIRONMENT).stdout.decode()
+        command = ("scan", "crosscut-panel", "line.png", "--keep")
+        out = call_here(tmp_path, *command, environment=ENVIRONMENT).stdout.decode()
         (kept,) = [read_scan(file) for file in (tmp_path / "till/lines").rglob(f"{year}-*.toml")]
         assert kept.at.year == year
         assert (", by its pictures of 2023-11-14" in " ".join(out.split())) is (year == 2023)
@@ -78,14 +79,17 @@ def test_in_words_within_eighty_columns(tmp_path: Path) -> None:
     # A file's name is never broken.
     assert all(len(row) <= 80 for row in out.splitlines() if "till" not in row)
     assert "12 teeth, pitch 6.35" in out
-    assert "The recipe has 155 points." in out
+    told = " ".join(out.split())
+    assert "It shows 12 teeth where the recipe has 155 points, 6.35 mm apart, by the recipe 3.63 mm." in told
     assert "Low: 5." in out
     rows = [row.split() for row in out.splitlines()]
-    assert ["5", "low"] in [[row[0], row[-1]] for row in rows if row]
+    low = next(at for at, row in enumerate(rows) if row and (row[0], row[-1]) == ("5", "low"))
+    assert rows[low][2].startswith("<0."), "of a sharp point the table says under how much its flat lies"
+    assert low < out.splitlines().index("Low: 5."), "what scrolls away is the rows"
 
 
 def test_what_was_measured_is_kept_in_the_till_unless_told_and_drawn_where_asked(tmp_path: Path) -> None:
-    code, out, _ = called(tmp_path, "crosscut-panel", "line.png", "--json", "--svg", "line.svg")
+    code, out, _ = called(tmp_path, "crosscut-panel", "line.png", "--json", "--svg", "line.svg", "--keep")
     told = json.loads(out.partition("\n")[2])
     assert code == 0
     [kept] = (tmp_path / "till" / "lines").rglob("*.toml")
@@ -102,6 +106,34 @@ def test_what_was_measured_is_kept_in_the_till_unless_told_and_drawn_where_asked
     assert list((tmp_path / "till" / "lines").rglob("*.toml")) == [kept]
 
 
+def test_a_line_that_contradicts_the_recipe_is_not_kept_unless_asked_shown_again_and_laid_aside(tmp_path: Path) -> None:
+    code, out, _ = called(tmp_path, "crosscut-panel", "line.png", "--json")
+    assert code == 0
+    told = json.loads(out)
+    assert (told["kept"], [one["held"] for one in told["contradictions"]]) == (None, [True])
+    assert "Not kept, for it contradicts the recipe." in called(tmp_path, "crosscut-panel", "line.png")[1]
+    assert not (tmp_path / "till" / "lines").exists()
+    called(tmp_path, "crosscut-panel", "line.png", "--keep")
+    [kept] = (tmp_path / "till" / "lines").rglob("*.toml")
+    code, out, error = called(tmp_path, "crosscut-panel")
+    assert (code, error) == (0, "")
+    assert "12 teeth, pitch 6.35" in out
+    assert "Scanned on 20" in out
+    code, out, _ = called(tmp_path, "crosscut-panel", "--json")
+    again = json.loads(out)
+    assert ("heel" in again, again["kept"].endswith(kept.name)) == (False, True)
+    assert [tooth["state"] for tooth in again["teeth"]] == [tooth["state"] for tooth in told["teeth"]]
+    code, out, _ = called(tmp_path, "crosscut-panel", "--lay-aside")
+    assert code == 0
+    assert "is laid aside; no other is kept." in " ".join(out.split())
+    assert (kept.parent / "laid-aside" / kept.name).is_file()
+    assert not kept.exists()
+    code, _, error = called(tmp_path, "crosscut-panel")
+    assert (code, "no scan of crosscut-panel-saw" in error) == (2, True)
+    (kept.parent / "laid-aside" / kept.name).rename(kept)
+    assert called(tmp_path, "crosscut-panel")[0] == 0, "moved back it counts again"
+
+
 @pytest.mark.wide
 def test_a_rule_measures_the_scanner_and_the_till_keeps_its_scale(tmp_path: Path) -> None:
     rule_picture(300 / 25.4 * 1.004, 50.0).save(tmp_path / "rule.png", dpi=(300, 300))
@@ -113,7 +145,7 @@ def test_a_rule_measures_the_scanner_and_the_till_keeps_its_scale(tmp_path: Path
     scale = read_scanner(tmp_path / "till" / "scanner.toml")
     assert scale.along == pytest.approx(1.004, abs=4e-4)
     assert scale.down is None
-    code, out, _ = called(tmp_path, "crosscut-panel", "line.png", "--json")
+    code, out, _ = called(tmp_path, "crosscut-panel", "line.png", "--json", "--keep")
     measured = json.loads(out)
     assert measured["pitch_mm"] == pytest.approx(25.4 / 4 / 1.004, abs=0.004)
     assert measured["scale_se"] < 0.001
@@ -144,7 +176,9 @@ def test_without_its_libraries_one_sentence_says_how_to_get_them(tmp_path: Path)
     ("arguments", "words"),
     [
         ((), "scan needs a saw and at least one picture"),
-        (("crosscut-panel",), "scan needs a saw and at least one picture"),
+        (("crosscut-panel",), "no scan of crosscut-panel-saw is in this till yet; scan it: toothline scan"),
+        (("crosscut-panel", "--lay-aside"), "no scan of crosscut-panel-saw is in this till yet"),
+        (("crosscut-panel", "line.png", "--lay-aside"), "no picture is read with it; allowed: the saw alone"),
         (("crosscut-panel", "nothing.png"), "nothing.png: cannot be read"),
         (("crosscut-panel", "line.png", "--dpi", "many"), '--dpi: "many" is no number of dots per inch'),
         (("crosscut-panel", "line.png", "--dpi", "72"), "72 dots per inch; allowed: 250 to"),

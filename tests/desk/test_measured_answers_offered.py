@@ -28,6 +28,7 @@ from session.walk.work_plan import make_plan
 from told_line import told_line
 
 NOW = datetime(2026, 11, 25, 9, 0, tzinfo=UTC)
+ODD_OF_TWENTY = {12: (ToothState.LOW, 0.2)}
 ODD = {12: (ToothState.LOW, 0.2), 40: (ToothState.BROKEN, 1.5), 41: (ToothState.BROKEN, 1.5)}
 
 
@@ -104,15 +105,19 @@ def test_low_and_broken_teeth_are_offered_with_their_age_and_taken_by_one_press(
     assert there.told(Measurable.LINE) == "crowned"
 
 
-def test_the_count_is_offered_and_one_that_cannot_be_is_refused(measured_bench: Begin) -> None:
+def test_the_count_is_offered_and_a_line_that_cannot_be_this_saws_is_not(measured_bench: Begin) -> None:
     there = measured_bench(told_line(154, 3.63))
     lines, choices = there.at("points")
     assert "Expected: 155 by the recipe." in lines
     assert choices == ("154",)
     there.act(Act.STROKES, 1)
     assert there.told(Measurable.POINTS) == 154
-    other = measured_bench(told_line(20, 3.63))
-    other.at("points")
-    reply = other.act(Act.STROKES, 1)
-    assert reply.refused
-    assert "20 is far from the 155 points that the recipe gives" in reply.note
+    other = measured_bench(told_line(20, 3.63, ODD_OF_TWENTY))
+    lines, _ = other.at("all round")
+    assert not any("scan" in line for line in lines)
+    lines, choices = other.at("points")
+    assert choices == (), "nothing is offered that would be refused"
+    assert lines[0] == (
+        "The scan of 2026-11-22 is not used: it shows 20 teeth where the recipe has 155 points, at the recipe's "
+        "spacing."
+    )

@@ -18,7 +18,7 @@ from session.machine.refusal import Refusal
 from session.till.corner_ledger import FileWear
 from session.till.drawer import Drawer, drawer_of
 from session.till.due_date import Due, due
-from session.till.known_saws import saw_named
+from session.till.known_saws import KnownSaw, saw_named
 from session.till.learned_bite import learned_bite
 from session.till.learned_pace import pace_kept
 from session.till.saw_history import history
@@ -27,6 +27,7 @@ from session.till.till_folder import Till
 from session.trade import file_choice
 from session.trade.file_choice import FileChoice
 from session.trade.printed_rows import Agreement, agreements
+from session.trade.saw import Saw
 from session.trade.set_rules import SetRule, set_advice
 from session.trade.trade_error import TradeError
 from session.value_class import dataclass
@@ -108,7 +109,21 @@ def told_of(till: Till, named: str, rake_on_plate: float | None = None, may_lose
         corners=tuple(one.corner for one in own_ranked),
         printed=agreements(saw.kind, needs, unit),
         printed_set=set_advice(saw.kind, saw.cut, saw.wood, saw.plate.mm, saw.pitch_mm).rules,
-        warnings=(*recipe.warnings, *own),
+        warnings=(*recipe.warnings, *own, *_by_scan(till, records.saw, saw)),
         drawer=drawer,
         due=due(records, SystemClock().now()),
     )
+
+
+def _by_scan(till: Till, known: KnownSaw, saw: Saw) -> tuple[str, ...]:
+    """How the newest scan of the saw contradicts its recipe, a sentence each: the plan rests on the recipe."""
+    if not (till.path / "lines").is_dir():
+        return ()  # what reads scans is not loaded for those who never made one
+    from session.advice.scan_contradictions import contradictions
+    from session.till.kept_scans import newest_scan
+
+    scan = newest_scan(till, known)
+    if scan is None:
+        return ()
+    told = contradictions(scan.line, saw, known.slug)
+    return tuple(f"By the scan of {scan.at:%Y-%m-%d}: {one.what}. {one.perhaps}" for one in told)

@@ -3,29 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from math import ceil
 from typing import TYPE_CHECKING, Any, Final
 
-from session.trade.scanned_line import ScannedLine, ScannedTooth, ToothState
+from session.trade.scanned_line import ScannedLine, ScannedTooth, ToothState, told_bent_from_mm
 
 if TYPE_CHECKING:
+    from session.advice.scan_contradictions import Contradiction
     from session.scan.saw_scan import SawScan
     from session.trade.saw import Saw
 
-#: A pitch that is off the recipe's by more than this share is told.
-PITCH_OFF: Final = 0.01
+#: What stands over the table, and the names of its columns.
+_TITLE: Final = "Every tooth from the heel, mm and degrees; under the line, high ones negative; depth of the gullet"
+_COLUMNS: Final = ("tooth", "at", "flat", "±", "under", "± ", "front", "back", "depth", "state")
 
-_COLUMNS: Final = ("tooth", "at", "flat", "under", "±", "front", "back", "gullet", "state")
 
-
-def scan_plain(found: SawScan) -> dict[str, Any]:
-    """The scan as JSON has it: lengths in mm, angles in degrees, None for what was not seen."""
-    line = found.line
-    return {
-        "dots_per_mm": list(found.dots_per_mm),
+def scan_plain(line: ScannedLine, found: SawScan | None) -> dict[str, Any]:
+    """A line as JSON has it: lengths in mm, angles in degrees, None for what was not seen. found: how it was taken;
+    None for one that was kept."""
+    taken: dict[str, Any] = {}
+    if found is not None:
+        taken = {
+            "dots_per_mm": list(found.dots_per_mm),
+            "heel": found.heel,
+            "steel": "light" if found.light_steel else "dark",
+            "steel_sure": found.sure,
+        }
+    return taken | {
         "scale_se": line.se_scale,
-        "heel": found.heel,
-        "steel": "light" if found.light_steel else "dark",
-        "steel_sure": found.sure,
         "count": line.count,
         "pitch_mm": line.pitch_mm,
         "zones": [{"first": zone.first, "last": zone.last, "pitch_mm": zone.pitch_mm} for zone in line.zones],
@@ -60,17 +65,34 @@ def _tooth(tooth: ScannedTooth) -> dict[str, Any]:
     }
 
 
-def scan_tables(found: SawScan, saw: Saw) -> None:
-    """The scan in words: what is to be known of the line, then tooth by tooth."""
-    from session.commands.output.printed_tables import print_line, print_table
+def contradictions_plain(found: Sequence[Contradiction]) -> list[dict[str, Any]]:
+    """What line and recipe contradict each other in, as JSON has it."""
+    return [{"what": one.what, "perhaps": one.perhaps, "held": one.held} for one in found]
 
-    for sentence in scan_sentences(found.line, saw):
+
+def scan_table(line: ScannedLine) -> None:
+    """The line tooth by tooth."""
+    from session.commands.output.printed_tables import print_table
+
+    print_table(_TITLE, _COLUMNS, [_row(tooth) for tooth in line.teeth], right=_COLUMNS[:-1])
+
+
+def scan_summary(line: ScannedLine, saw: Saw, against: Sequence[Contradiction], found: SawScan | None) -> None:
+    """What is to be known of the line in words, under its table: that a terminal shows when the rows have gone by."""
+    from session.commands.output.printed_tables import print_line
+
+    # Of a line that cannot be this saw's nothing is right, its scale neither.
+    scale = () if any(one.held for one in against) else _scale(line, found)
+    for sentence in (*scan_sentences(line, saw), *scale):
         print_line(sentence)
-    for sentence in _taken(found):
-        print_line(f"Take care: {sentence}")
-    rows = [_row(tooth) for tooth in found.line.teeth]
-    title = "Every tooth from the heel, mm and degrees; under the line, high ones negative"
-    print_table(title, _COLUMNS, rows, right=_COLUMNS[:-1])
+    if found is not None and not found.sure:
+        side = "light" if found.light_steel else "dark"
+        print_line(
+            f"Take care: no end of the plate is to be seen, and the {side} side was taken for steel; --steel says "
+            "otherwise."
+        )
+    for one in against:
+        print_line(f"Take care: {one.text}")
 
 
 def scan_sentences(line: ScannedLine, saw: Saw) -> Iterator[str]:
@@ -78,17 +100,14 @@ def scan_sentences(line: ScannedLine, saw: Saw) -> Iterator[str]:
     from session.trade.rounding import decimals
 
     yield f"{saw.name}: {line.count} teeth, pitch {decimals(line.pitch_mm, 3)} mm."
-    if line.count != saw.points:
-        yield f"The recipe has {saw.points} points."
-    if not saw.zones and abs(line.pitch_mm / saw.pitch_mm - 1.0) > PITCH_OFF:
-        yield f"The recipe's pitch is {decimals(saw.pitch_mm, 3)} mm."
     if len(line.zones) > 1:
         parts = [f"teeth {one.first} to {one.last}: {decimals(one.pitch_mm, 2)} mm" for one in line.zones]
         yield f"The pitch changes along the line: {'; '.join(parts)}."
     gap = decimals(abs(line.line_gap_mm), 2)
     way = "over" if line.line_gap_mm > 0.0 else "under"
     yield (
-        f"The line is {line.shape}: its middle lies {gap} mm {way} its ends, ± {decimals(line.se_line_gap_mm, 2)} mm."
+        f"The line is {line.shape}: its middle lies {gap} mm {way} its ends, ± {decimals(line.se_line_gap_mm, 2)} mm; "
+        f"from {decimals(told_bent_from_mm(line.se_line_gap_mm), 2)} mm on it is told crowned or hollow."
     )
     yield (
         f"Heights spread by {decimals(line.height_spread_mm, 3)} mm; spacings by "
@@ -103,26 +122,30 @@ def _listed(teeth: Sequence[int]) -> str:
     return ", ".join(map(str, teeth))
 
 
-def _taken(found: SawScan) -> Iterator[str]:
-    """What was taken for granted of the pictures."""
-    if not found.sure:
-        side = "light" if found.light_steel else "dark"
-        yield f"no end of the plate is to be seen, and the {side} side was taken for steel; --steel says otherwise."
-    if found.line.se_scale > 0.0:
-        from session.trade.rounding import decimals
+def _scale(line: ScannedLine, found: SawScan | None) -> Iterator[str]:
+    """How right all lengths are."""
+    if not line.se_scale > 0.0:
+        return
+    from session.trade.rounding import decimals
 
-        off = found.line.se_scale * 1000.0
-        if found.scale_measured:
-            yield f"by the rule that was scanned, lengths are right to {decimals(off, 1)} in 1,000."
-        else:
-            yield f"the scanner's own scale was believed; lengths may be off by {decimals(off, 0)} in 1,000, all alike."
+    off = line.se_scale * 1000.0
+    if found is not None and found.scale_measured:
+        yield f"By the rule that was scanned, lengths are right to {decimals(off, 1)} in 1,000."
+    elif found is not None:
+        yield (
+            f"Take care: the scanner's own scale was believed; lengths may be off by {decimals(off, 0)} in 1,000, all "
+            "alike."
+        )
+    else:
+        yield f"Lengths may be off by {decimals(off, 1)} in 1,000, all alike."
 
 
 def _row(tooth: ScannedTooth) -> Sequence[str]:
     return (
         str(tooth.tooth),
         _figure(tooth.place_mm, 2),
-        _figure(tooth.flat_mm, 2),
+        _flat(tooth),
+        _figure(tooth.se_flat_mm, 2) if tooth.flat_mm else "",
         _figure(tooth.height_mm, 3),
         _figure(tooth.se_mm, 3),
         _figure(tooth.front_deg, 1),
@@ -130,6 +153,13 @@ def _row(tooth: ScannedTooth) -> Sequence[str]:
         _figure(tooth.depth_mm, 2),
         str(tooth.state),
     )
+
+
+def _flat(tooth: ScannedTooth) -> str:
+    """The flat's width; of a point told sharp, under how much it lies: a narrower flat is not told from none."""
+    if tooth.flat_mm == 0.0 and tooth.se_flat_mm:
+        return f"<{ceil(200.0 * tooth.se_flat_mm - 1e-9) / 100.0:.2f}"
+    return _figure(tooth.flat_mm, 2)
 
 
 def _figure(value: float | None, places: int) -> str:
