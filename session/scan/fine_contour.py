@@ -7,7 +7,7 @@ tile the edge is followed between the dots (marching squares); tiles share a col
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 import contourpy
@@ -128,13 +128,40 @@ def edges_in(band: Band) -> list[Floats]:
         shares = band.levels.shares(band.dots[top:bottom, left:right], left)
         corner = np.array([left, top], dtype=float)
         pieces += [np.asarray(line) + corner for line in contourpy.contour_generator(z=shares).lines(0.5)]
-    found = []
+    parts: list[Floats] = []
     for chain in _joined(pieces):
         u, v = band.saw_frame(chain[:, 0], chain[:, 1])
-        parts = _within(np.column_stack([u, v]), -below, above)
-        long = [part for part in parts if np.ptp(part[:, 0]) > 0.5 * band.edge.depth]
-        found += [part if part[-1, 0] >= part[0, 0] else part[::-1] for part in long]
+        parts += _within(np.column_stack([u, v]), -below, above)
+    parts = _back_again(parts, above, 3.0 / min(band.per_mm), 0.5 * band.edge.depth)
+    long = [part for part in parts if np.ptp(part[:, 0]) > 0.5 * band.edge.depth]
+    found = [part if part[-1, 0] >= part[0, 0] else part[::-1] for part in long]
     return sorted(found, key=lambda chain: float(chain[0, 0]))
+
+
+def _back_again(parts: Sequence[Floats], above: float, near: float, reach: float) -> list[Floats]:
+    """``parts`` with those made one that leave the band outward and come back beside: a hair stands out of it there.
+
+    above: how far the band goes, mm; near: how near to that a part ends that leaves it; reach: how far beside.
+    """
+    kept = list(parts)
+    for one in parts:
+        at = next((k for k, part in enumerate(kept) if part is one), None)
+        if at is None:
+            continue
+        while kept[at][-1, 1] > above - near:
+            here = kept[at]
+            back = [
+                (abs(float(part[0, 0] - here[-1, 0])), k)
+                for k, part in enumerate(kept)
+                if k != at and part[0, 1] > above - near and abs(float(part[0, 0] - here[-1, 0])) < reach
+            ]
+            if not back:
+                break
+            _, other = min(back)
+            kept[at] = np.concatenate([here, kept[other]])
+            del kept[other]
+            at -= other < at
+    return kept
 
 
 def _within(chain: Floats, low: float, high: float) -> Iterator[Floats]:

@@ -159,6 +159,7 @@ def _moved(tooth: ReadTooth, turn: float, move: Floats) -> ReadTooth:
         b=None if tooth.b is None else place(tooth.b, tooth.v)[0],
         left=None if tooth.left is None else tooth.left - lean,
         right=None if tooth.right is None else tooth.right + lean,
+        before=None if tooth.before is None else place(*tooth.before),
         gullet=None if tooth.gullet is None else place(*tooth.gullet),
     )
 

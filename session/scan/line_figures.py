@@ -13,8 +13,8 @@ from numpy.typing import NDArray
 
 from session.machine.refusal import Refusal
 from session.scan.light_levels import Floats
+from session.scan.line_count import NEVER_FILED, NEVER_FILED_MM
 from session.scan.line_reading import ReadTooth
-from session.trade.rounding import whole_number
 from session.trade.scanned_line import FEWEST_TEETH, OFF_LINE_MM, ScannedLine, ScannedTooth, ToothState, line_of_teeth
 
 #: Leans that differ by less than this do not tell which flank is the front, degrees.
@@ -22,11 +22,6 @@ ALIKE_DEG: Final = 5.0
 
 #: The scatter of points about their line that is usual, mm: a line is laid by those that keep to it (our own guess).
 SCATTER_MM: Final = 0.02
-
-#: No file takes a single tooth so far under its neighbors, mm and as a share of its depth, the larger of the two: it
-#: broke (our own guess).
-NEVER_FILED_MM: Final = 0.4
-NEVER_FILED: Final = 0.2
 
 #: Dots so fine, mm, tell a low or high tooth but for its own uncertainty; of coarser ones, what is so near to the limit
 #: that it may be either, as a share of what a dot has more (found on rendered scans).
@@ -46,79 +41,21 @@ def from_heel(teeth: Sequence[ReadTooth], heel: str) -> tuple[ReadTooth, ...]:
     """The teeth in order from the heel, u growing toward the toe, left their backs and right their fronts."""
     if heel == "left":
         return tuple(teeth)
-    turned = []
-    # A gullet belongs to the tooth on whose toe side it lies.
-    after = [None, *(one.gullet for one in teeth)]
-    for one, gullet in reversed(list(zip(teeth, after, strict=False))):
-        turned.append(
-            replace(
-                one,
-                u=-one.u,
-                a=None if one.b is None else -one.b,
-                b=None if one.a is None else -one.a,
-                left=one.right,
-                right=one.left,
-                gullet=None if gullet is None else (-gullet[0], gullet[1]),
-                se_left=one.se_right,
-                se_right=one.se_left,
-            )
+    return tuple(
+        replace(
+            one,
+            u=-one.u,
+            a=None if one.b is None else -one.b,
+            b=None if one.a is None else -one.a,
+            left=one.right,
+            right=one.left,
+            before=None if one.gullet is None else (-one.gullet[0], one.gullet[1]),
+            gullet=None if one.before is None else (-one.before[0], one.before[1]),
+            se_left=one.se_right,
+            se_right=one.se_left,
         )
-    return tuple(turned)
-
-
-def filled(teeth: Sequence[ReadTooth], skyline: tuple[Floats, Floats]) -> tuple[ReadTooth, ...]:
-    """The teeth with those put in that stand broken off in a gap, and two tops of one torn tooth made one."""
-    kept = list(teeth)
-    places = [one.u for one in kept]
-    if len(places) < FEWEST_TEETH:
-        raise Refusal(
-            f"only {len(places)} teeth are to be seen; allowed: {FEWEST_TEETH} or more; show more of the line"
-        )
-    at = 0
-    while at + 1 < len(kept):
-        pitch = _local(places, at)
-        gap = places[at + 1] - places[at]
-        if gap < 0.5 * pitch:
-            worse = (
-                at if kept[at].fit != "top" or (kept[at + 1].fit == "top" and kept[at].v < kept[at + 1].v) else at + 1
-            )
-            both_odd = kept[at].fit != "top" and kept[at + 1].fit != "top"
-            other = at + 1 if worse == at else at
-            if both_odd:
-                hidden = {"covered", "hidden"} & {kept[at].fit, kept[at + 1].fit}
-                kept[other] = replace(kept[other], fit="covered" if hidden else "torn")
-            del kept[worse], places[worse]
-            at = max(0, at - 1)
-            continue
-        more = whole_number(gap / pitch) - 1
-        if more >= 1 and gap > 1.5 * pitch:
-            for k in range(more):
-                u = places[at] + gap * (k + 1) / (more + 1)
-                height = _height(skyline, u - 0.35 * pitch, u + 0.35 * pitch)
-                stump = _blank(u, height, "none" if math.isnan(height) else "broken")
-                kept.insert(at + 1 + k, stump)
-                places.insert(at + 1 + k, u)
-            at += more
-        at += 1
-    return tuple(kept)
-
-
-def _blank(u: float, v: float, fit: str) -> ReadTooth:
-    nan = math.nan
-    return ReadTooth(u, v, None, None, None, None, None, nan, nan, nan, nan, nan, fit)
-
-
-def _local(places: Sequence[float], at: int) -> float:
-    """The middle spacing around the space after ``at``."""
-    low, high = max(0, at - 4), min(len(places) - 1, at + 6)
-    return median(places[i + 1] - places[i] for i in range(low, high))
-
-
-def _height(skyline: tuple[Floats, Floats], first: float, last: float) -> float:
-    """How high the edge comes between two places; NaN where it was not seen."""
-    u, v = skyline
-    inside = (u >= first) & (u <= last)
-    return float(np.max(v[inside])) if inside.any() else math.nan
+        for one in reversed(teeth)
+    )
 
 
 def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float, se_bow: float, dot: float) -> ScannedLine:

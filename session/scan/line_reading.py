@@ -10,10 +10,11 @@ from typing import Final
 import numpy as np
 
 from session.machine.refusal import Refusal
+from session.scan.edge_ends import at_rim, edge_ends, spot
 from session.scan.fine_contour import Band, edges_in, lay_band
 from session.scan.flank_lines import Flank, fit_flank, meeting
 from session.scan.light_levels import Floats, Gray
-from session.scan.outline_teeth import Rise, rises, usual_depth
+from session.scan.outline_teeth import Rise, base_width, rise_of, rises, unsplit, usual_depth
 from session.scan.parted_edges import apart, refuse_cut_off
 from session.scan.steel_side import told_upside_down
 from session.scan.tooth_edge import ToothEdge, find_edge
@@ -27,6 +28,14 @@ FLANK_TO: Final = 0.68
 
 #: The fewest tops that tell how the line lies.
 FEWEST_TOPS: Final = 4
+
+#: So high over its gullets, as a share of the usual depth, a tooth's width tells it from a grain (our own choice).
+BASE: Final = 0.15
+
+#: The plate's ends and hairs belong to the edge, and make teeth seem deeper than they rise: at most by this share, and
+#: by the dots that blur takes off points and gullets.
+MOST_DEPTH: Final = 1.1
+SHALLOWER_DOTS: Final = 3.0
 
 #: Dots along an edge after which its places are independent of each other: point spread and scan lines together.
 APART_DOTS: Final = 2.1
@@ -52,9 +61,10 @@ class ReadTooth:
     """A tooth as one picture shows it. Lengths in mm, angles in degrees, in the picture's own frame: u along, v out.
 
     a, b: ends of the flat, a before b along u. v: height of the top. se: of that height. left, right: leans of the two
-    flanks from square, positive where they lean as a tooth's do. gullet: place and height of the gullet after it, None
-    at the end. edge: height to which the edge itself was followed. fit: what the top was found to be: "top", "covered",
-    "hidden", "broken", "torn" or "none".
+    flanks from square, positive where they lean as a tooth's do. before, gullet: place and height of the gullets before
+    and after it, None at the ends. edge: height to which the edge itself was followed. base: how wide the tooth is a
+    little over the higher of its gullets. spot: column and row of its top in the picture. fit: what the top was found
+    to be: "top", "covered", "hidden", "broken", "torn" or "none".
     """
 
     u: float
@@ -71,6 +81,9 @@ class ReadTooth:
     se_right: float
     fit: str
     edge: float = math.nan
+    before: tuple[float, float] | None = None
+    base: float = math.nan
+    spot: tuple[int, int] = (0, 0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,8 +91,8 @@ class ReadPicture:
     """All teeth of one picture in order of u, and how the picture was taken to lie.
 
     light_steel, sure: which side was taken for steel, and whether plate's ends or teeth told so. tilt: degrees of the
-    line against the picture's rows. blur: sigma of the point spread, mm. depth: usual depth, mm. cut_off: teeth at the
-    picture's rim that were seen in part and left out.
+    line against the picture's rows. blur: sigma of the point spread, mm. depth: usual depth, mm. ends: how the edge
+    ends on the left and on the right: at the picture's "rim", by going down where the "plate" ends, or "open".
     """
 
     teeth: tuple[ReadTooth, ...]
@@ -92,6 +105,7 @@ class ReadPicture:
     depth: float
     per_mm: tuple[float, float]
     skyline: tuple[Floats, Floats]
+    ends: tuple[str, str]
 
 
 def read_picture(dots: Gray, per_mm: tuple[float, float], steel: str | None = None) -> ReadPicture:
@@ -121,18 +135,34 @@ def read_picture(dots: Gray, per_mm: tuple[float, float], steel: str | None = No
     tops = [rise for chain in chains for rise in rises(chain, depth)]
     band, chains = _straightened(band, chains, tops)
     depth = usual_depth(chains)
-    found = [rise for chain in chains for rise in rises(chain, depth)]
-    found.sort(key=lambda rise: rise.u)
     dot = 1.0 / min(per_mm)
+    seen = rise_of([rise for chain in chains for rise in rises(chain, depth)], depth)
+    depth = min(depth, MOST_DEPTH * seen + SHALLOWER_DOTS * dot)
+    found = [rise for chain in chains for rise in rises(chain, depth)]
+    found = unsplit(sorted(found, key=lambda rise: rise.u))
     pairs = [_flanks(rise, depth, dot) for rise in found]
     blur, noise = _blur(band, found, pairs, dot)
     teeth = []
     for rise, (left, right) in zip(found, pairs, strict=True):
         tooth = _read(band, rise, left, right, blur, noise, depth, dot)
         if tooth.fit != "none" or not _at_rim(band, rise, left, right):
-            teeth.append(tooth)
+            column, row = spot(band, rise.u, rise.v)
+            before = _gullet(rise, rise.left) if rise.left > 2 else None
+            base = base_width(rise, BASE * depth)
+            teeth.append(replace(tooth, before=before, base=base, spot=(row, column) if upright else (column, row)))
+    every = np.concatenate(chains)
     return ReadPicture(
-        tuple(teeth), edge.light_steel, edge.sure, tilt, upright, blur, noise, depth, per_mm, _skyline(chains)
+        tuple(teeth),
+        edge.light_steel,
+        edge.sure,
+        tilt,
+        upright,
+        blur,
+        noise,
+        depth,
+        per_mm,
+        (every[:, 0], every[:, 1]),
+        edge_ends(band, chains, found),
     )
 
 
@@ -158,22 +188,6 @@ def _straightened(band: Band, chains: Sequence[Floats], tops: Sequence[Rise]) ->
     turned = replace(band, edge=replace(band.edge, along=band.edge.along - band.edge.out * math.atan(slope)))
     moved = [np.column_stack(turned.saw_frame(*band.picture_place(one[:, 0], one[:, 1]))) for one in chains]
     return turned, moved
-
-
-def _skyline(chains: Sequence[Floats]) -> tuple[Floats, Floats]:
-    """All that was seen of the edge, as places and heights."""
-    every = np.concatenate(list(chains))
-    return every[:, 0], every[:, 1]
-
-
-def _at_rim(band: Band, rise: Rise, left: Flank | None, right: Flank | None) -> bool:
-    """Whether a flank is missing because the picture ends there."""
-    for flank, at in ((left, rise.left), (right, rise.right)):
-        if flank is None:
-            column, row = band.picture_place(rise.chain[at : at + 1, 0], rise.chain[at : at + 1, 1])
-            if not (2.0 < column[0] < band.dots.shape[1] - 3.0 and 2.0 < row[0] < band.dots.shape[0] - 3.0):
-                return True
-    return False
 
 
 def _flanks(rise: Rise, depth: float, dot: float) -> tuple[Flank | None, Flank | None]:
@@ -247,7 +261,7 @@ def _read(
     depth: float,
     dot: float,
 ) -> ReadTooth:
-    gullet = _gullet(rise)
+    gullet = _gullet(rise, rise.right) if rise.right < len(rise.chain) - 3 else None
     # Blur rounds a point off: without flanks to tell it by, it stands higher than it shows.
     missing = ReadTooth(
         rise.u,
@@ -323,10 +337,12 @@ def _lean(turn: float) -> float:
     return math.degrees(math.remainder(turn, 2.0 * math.pi))
 
 
-def _gullet(rise: Rise) -> tuple[float, float] | None:
-    """Place and height of the gullet after the tooth: the lowest stretch of the edge, through a parabola."""
-    if rise.right >= len(rise.chain) - 3:
-        return None
-    at = rise.right
+def _gullet(rise: Rise, at: int) -> tuple[float, float]:
+    """Place and height of the gullet at a place of the chain: the lowest stretch of the edge."""
     part = rise.chain[max(0, at - 8) : at + 9]
     return float(np.median(part[np.argsort(part[:, 1])[:5], 0])), float(np.sort(part[:, 1])[:3].mean())
+
+
+def _at_rim(band: Band, rise: Rise, left: Flank | None, right: Flank | None) -> bool:
+    """Whether a flank is missing because the picture ends there."""
+    return any(flank is None and at_rim(band, rise.chain[at]) for flank, at in ((left, rise.left), (right, rise.right)))

@@ -28,7 +28,9 @@ def apart(chains: Sequence[Floats]) -> list[Floats]:
     A hair down over the plate parts an edge in two, both of which run along it.
     """
     kept: list[Floats] = []
-    for chain in sorted(chains, key=lambda one: float(np.ptp(one[:, 0])), reverse=True):
+    # What runs back into itself within the band lies on the glass, or on the plate.
+    open_ones = [one for one in chains if not np.array_equal(one[0], one[-1])]
+    for chain in sorted(open_ones, key=lambda one: float(np.ptp(one[:, 0])), reverse=True):
         low, high = float(chain[:, 0].min()), float(chain[:, 0].max())
         over = [min(high, float(one[:, 0].max())) - max(low, float(one[:, 0].min())) for one in kept]
         if max(over, default=0.0) < MOST_OVER * (high - low):

@@ -10,7 +10,8 @@ from typing import Final
 from session.machine.refusal import Refusal
 from session.machine.untrusted_text import shown
 from session.scan.joined_pictures import joined
-from session.scan.line_figures import filled, from_heel, heel_of, measured_line
+from session.scan.line_count import counted
+from session.scan.line_figures import from_heel, heel_of, measured_line
 from session.scan.line_reading import ReadPicture, read_picture
 from session.scan.odd_flanks import believed
 from session.scan.picture_file import LEAST_DPI, MOST_DPI, read_gray
@@ -82,9 +83,8 @@ def scan_saw(
     lies = _heel(read, heel)
     pictures = []
     for path, one in zip(paths, read, strict=True):
-        u, v = one.skyline
         try:
-            pictures.append(filled(from_heel(one.teeth, lies), (u if lies == "left" else -u, v)))
+            pictures.append(from_heel(counted(one), lies))
         except Refusal as wrong:
             raise Refusal(f"{shown(path)}: {wrong}") from None
     depth = max(one.depth for one in read)

@@ -1,0 +1,224 @@
+"""Which teeth there are: counted between points that stand, and told only where gaps and ends of the line bear it out.
+
+Spacing tells how many teeth stand between two points that were seen, whatever became of those between. A tooth without
+a point has its place from the gullets beside it, for a hair or a grain of dust may reach anywhere. Beyond the last
+point that was seen a tooth has to stand where the spacing has one, between gullets as deep as all others; what else
+stands there is a grain, a hair, or cannot be told.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
+from statistics import median
+from typing import Final
+
+import numpy as np
+
+from session.machine.refusal import Refusal
+from session.scan.light_levels import Floats
+from session.scan.line_reading import ReadPicture, ReadTooth
+from session.trade.rounding import whole_number
+from session.trade.scanned_line import FEWEST_TEETH
+from session.value_class import dataclass
+
+#: No file takes a single tooth so far under its neighbors, mm and as a share of its depth, the larger of the two: it
+#: broke (our own guess).
+NEVER_FILED_MM: Final = 0.4
+NEVER_FILED: Final = 0.2
+
+#: A gap may be off a whole number of spaces by this share of one: hands file unevenly, but not so (our own limit).
+MOST_OFF: Final = 0.35
+
+#: A tooth is as wide above its gullets as this share of a space, even a stump or the last one; a grain is not.
+LEAST_BASE: Final = 0.35
+
+#: A gullet whose depth differs from the others' by a larger share is the plate's end, or something that lies there.
+SAME_DEPTH: Final = 0.35
+
+#: So many gaps on either side tell the spacing of one.
+AROUND: Final = 4
+
+
+@dataclass(frozen=True, slots=True)
+class _Usual:
+    """What is usual in a picture, mm: depth of a gullet, and how far a point lies from the gullets beside it."""
+
+    depth: float
+    before: float
+    after: float
+
+
+def counted(picture: ReadPicture) -> tuple[ReadTooth, ...]:
+    """The teeth of a picture in order, with those put in of which no point was seen, and without what is none.
+
+    Raises Refusal where too few teeth are seen, or a gap or an end does not tell how many there are.
+    """
+    standing = _standing(picture)
+    if len(standing) < FEWEST_TEETH:
+        raise Refusal(
+            f"only {len(standing)} points are to be seen clearly; allowed: {FEWEST_TEETH} or more; "
+            "show more of the line, and wipe glass and teeth"
+        )
+    usual = _usual(standing)
+    standing = [one for one in standing if one.fit == "top" or _gullets_alike(one, standing, usual)]
+    others = [_put(one, standing, usual) for one in picture.teeth if not any(one is other for other in standing)]
+    spaces = _spaces(standing)
+    kept = [standing[0]]
+    for (one, other), space in zip(pairwise(standing), spaces, strict=True):
+        kept += [*_between(one, other, space, others, picture), other]
+    left = _beyond(standing[0], -spaces[0], others, standing, usual, picture.ends[0])
+    right = _beyond(standing[-1], spaces[-1], others, standing, usual, picture.ends[1])
+    return (*reversed(left), *kept, *right)
+
+
+def _standing(picture: ReadPicture) -> list[ReadTooth]:
+    """The teeth that were seen to rise to the line, flanks or no flanks; of two in one place the better one."""
+    tops = sorted((one for one in picture.teeth if one.fit in ("top", "none")), key=lambda one: one.u)
+    if not tops:
+        return []
+    deep = max(NEVER_FILED_MM, NEVER_FILED * picture.depth)
+    wide = LEAST_BASE * median(one.base for one in tops)
+    kept: list[ReadTooth] = []
+    for at, one in enumerate(tops):
+        around = median(other.v for other in tops[max(0, at - AROUND) : at + AROUND + 1])
+        shaped = one.fit == "top" or (one.base > wide and one.v < around + deep)
+        if shaped and one.v > around - deep:
+            kept.append(one)
+    at = 0
+    while at + 1 < len(kept):
+        gaps = [other.u - one.u for one, other in pairwise(kept[max(0, at - AROUND) : at + AROUND + 2])]
+        if gaps[min(at, AROUND)] < 0.5 * median(gaps):
+            del kept[at if _rank(kept[at]) < _rank(kept[at + 1]) else at + 1]
+        else:
+            at += 1
+    return kept
+
+
+def _rank(one: ReadTooth) -> tuple[bool, float]:
+    return one.fit == "top", one.v
+
+
+def _usual(standing: Sequence[ReadTooth]) -> _Usual:
+    before = [(one.u - one.before[0], one.v - one.before[1]) for one in standing if one.before is not None]
+    after = [(one.gullet[0] - one.u, one.v - one.gullet[1]) for one in standing if one.gullet is not None]
+    nan = math.nan
+    return _Usual(
+        depth=median(deep for _, deep in [*before, *after]) if before or after else nan,
+        before=median(run for run, _ in before) if before else nan,
+        after=median(run for run, _ in after) if after else nan,
+    )
+
+
+def _put(one: ReadTooth, standing: Sequence[ReadTooth], usual: _Usual) -> ReadTooth:
+    """A tooth whose point was not seen, put where the gullets beside it say."""
+    told = []
+    if one.before is not None and _alike(one.before, standing, usual):
+        told.append(one.before[0] + usual.before)
+    if one.gullet is not None and _alike(one.gullet, standing, usual):
+        told.append(one.gullet[0] - usual.after)
+    return replace(one, u=sum(told) / len(told)) if told else one
+
+
+def _alike(gullet: tuple[float, float], standing: Sequence[ReadTooth], usual: _Usual) -> bool:
+    """Whether a gullet is as deep under the points around it as gullets are."""
+    near = sorted(standing, key=lambda one: abs(one.u - gullet[0]))[:3]
+    return abs(median(one.v for one in near) - gullet[1] - usual.depth) < SAME_DEPTH * usual.depth
+
+
+def _gullets_alike(one: ReadTooth, standing: Sequence[ReadTooth], usual: _Usual) -> bool:
+    """Whether there is a gullet beside a tooth, and none beside it that is none."""
+    beside = [gullet for gullet in (one.before, one.gullet) if gullet is not None]
+    return bool(beside) and all(_alike(gullet, standing, usual) for gullet in beside)
+
+
+def _spaces(standing: Sequence[ReadTooth]) -> list[float]:
+    """The spacing at each gap between teeth that stand, by the gaps around it; it may change along the line."""
+    u: Floats = np.array([one.u for one in standing])
+    gaps, middles = np.diff(u), (u[1:] + u[:-1]) / 2.0
+    found = []
+    for at in range(len(gaps)):
+        near = slice(max(0, at - AROUND), at + AROUND + 1)
+        single = gaps[near] / np.maximum(1.0, np.round(gaps[near] / float(np.median(gaps[near]))))
+        usual, slope, where = float(np.median(single)), 0.0, middles[near]
+        if len(single) > 3:
+            one, other = np.triu_indices(len(single), max(1, len(single) // 3))
+            slope = float(np.median((single[other] - single[one]) / (where[other] - where[one])))
+        level = float(np.median(single - slope * where))
+        found.append(min(max(level + slope * float(middles[at]), 0.5 * usual), 2.0 * usual))
+    return found
+
+
+def _between(
+    one: ReadTooth, other: ReadTooth, space: float, others: Sequence[ReadTooth], picture: ReadPicture
+) -> list[ReadTooth]:
+    """The teeth between two that stand next to each other, of whose points none was seen near the line."""
+    gap = other.u - one.u
+    count = max(1, whole_number(gap / space))
+    if abs(gap / space - count) > MOST_OFF:
+        raise Refusal(
+            f"between two teeth near column {one.spot[0]:,}, row {one.spot[1]:,} and column {other.spot[0]:,}, "
+            f"row {other.spot[1]:,} of the picture it cannot be told how many stand; wipe glass and saw, and scan again"
+        )
+    step = gap / count
+    found = []
+    for k in range(1, count):
+        u = one.u + k * step
+        here = [candidate for candidate in others if abs(candidate.u - u) <= step / 2.0]
+        found.append(replace(_best(here), u=u) if here else _stump(u, step, one, picture.skyline))
+    return found
+
+
+def _best(here: Sequence[ReadTooth]) -> ReadTooth:
+    """Of several tops in one place the one that tells most: what lies on a tooth may hide it, and a stump has peaks."""
+    tops = [one for one in here if one.fit == "top"]
+    best = max(tops or here, key=lambda one: one.v)
+    if len(here) == 1 or tops:
+        return best
+    return replace(best, fit="covered" if any(one.fit in ("covered", "hidden") for one in here) else "torn")
+
+
+def _stump(u: float, step: float, beside: ReadTooth, skyline: tuple[Floats, Floats]) -> ReadTooth:
+    """A tooth of which nothing rises: broken off as far as the edge was seen there."""
+    places, heights = skyline
+    inside = (places >= u - 0.35 * step) & (places <= u + 0.35 * step)
+    height = float(np.max(heights[inside])) if inside.any() else math.nan
+    nan, fit = math.nan, "broken" if inside.any() else "none"
+    return ReadTooth(u, height, None, None, None, None, None, nan, nan, nan, nan, nan, fit, spot=beside.spot)
+
+
+def _beyond(
+    last: ReadTooth,
+    space: float,
+    others: Sequence[ReadTooth],
+    standing: Sequence[ReadTooth],
+    usual: _Usual,
+    end: str,
+) -> list[ReadTooth]:
+    """The teeth beyond the last one that stands, outward; ``space`` is negative on the left."""
+    found: list[ReadTooth] = []
+    here = last.u
+    for one in sorted((one for one in others if (one.u - last.u) / space > 0.0), key=lambda one: abs(one.u - last.u)):
+        inner = one.before if space > 0.0 else one.gullet
+        off = (one.u - here) / space
+        if off < 0.5 or one.base < LEAST_BASE * abs(space):
+            continue  # of the tooth before, or a grain or a hair
+        if inner is None or not _alike(inner, standing, usual):
+            continue  # beyond the plate's end
+        if abs(off - 1.0) > MOST_OFF:
+            if end == "rim":
+                break
+            raise Refusal(
+                f"near column {one.spot[0]:,}, row {one.spot[1]:,} of the picture it cannot be told whether one more "
+                "tooth stands; wipe glass and saw, and scan again"
+            )
+        here += space
+        found.append(replace(one, u=here))
+    if end == "open":
+        raise Refusal(
+            f"the line cannot be followed to its end beyond column {last.spot[0]:,}, row {last.spot[1]:,} of the "
+            "picture; wipe glass and saw, and scan again"
+        )
+    return found
