@@ -16,6 +16,7 @@ from session.desk.answers import AnswerError, read
 from session.desk.cut_verdict import CutVerdict
 from session.desk.mark_writer import MarkWriter
 from session.desk.plan_answers import PlanAnswers
+from session.sentences.guide_words import item_word
 from session.sentences.instruction import ROOM
 from session.sentences.moment import Moment
 from session.sentences.whereabouts import lean_told
@@ -62,7 +63,7 @@ def stone_again(passes: int) -> str:
 
 def item_done(item: str) -> str:
     """What is said to one item of several that are agreed to one by one."""
-    return f"Done: {item}."
+    return f"Done: {item_word(item)}."
 
 
 def passed_by(place: Place) -> str:

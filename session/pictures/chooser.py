@@ -21,6 +21,7 @@ from session.pictures.stone_flat import dressing, turned_over
 from session.pictures.strip_places import strip_places, strip_places_rows
 from session.pictures.vise import clamped, vise
 from session.pictures.vise import turn as vise_turn
+from session.sentences.hold_words import room_above
 from session.sentences.moment import Moment
 from session.sentences.tool_words import jaw_height
 from session.trade.grades import SHARES
@@ -85,7 +86,8 @@ def _held(at: Moment, width: int, height: int, ascii: bool) -> Picture:
     place, rows = at.place, min(height, max(9, width // 6))
     if place is not None and place.stage is Stage.DRESS:
         return Picture(rows, partial(dressing, at.state.side, at.saw.start is End.HEEL, width, rows, ascii=ascii))
-    return Picture(rows, partial(vise, at.state.side, width, rows, above_jaws="well", ascii=ascii))
+    above = room_above(place.stage) if place is not None else ""
+    return Picture(rows, partial(vise, at.state.side, width, rows, above_jaws=above, ascii=ascii))
 
 
 def crossing(at: Moment, width: int, height: int, *, ascii: bool) -> tuple[str, ...]:

@@ -1,4 +1,4 @@
-"""A three-cornered saw file seen from its tang: its corners by their numbers, and which way it is rolled on."""
+"""A three-cornered saw file seen from its tang: its corners by their numbers, and which way it is turned on."""
 
 from __future__ import annotations
 
@@ -24,13 +24,13 @@ def file_corners(width: int, height: int, *, face: str = "", ascii: bool = False
     file = Solid(width, height)
     file.fill([(middle, foot), (middle - side / 2, top), (middle + side / 2, top)])
     file.lay(sheet, FILE, ascii=ascii)
-    roll = "roll --->" if ascii else "roll ───▶"
+    roll = "turn --->" if ascii else "turn ───▶"
     sheet.put(min(width - len(roll), round(middle + side / 6) + 3), int((top + 2 * foot) / 6), roll, Role.ARROW)
     left, right = round(middle - side / 2), round(middle + side / 2)
     sheet.put(max(0, left - 2), 1, "3", Role.STRONG)
     sheet.put(right + 1, 1, "2", Role.STRONG)
     _face(sheet, left, right, face, ascii)
-    sheet.put_centered(middle, min(height - 1, int(foot / 2) + 1), "1 works", Role.STRONG)
+    sheet.put_centered(middle, min(height - 1, int(foot / 2) + 1), "1 in the gullet", Role.STRONG)
     if captions:
         said = ("measured mid-length; seen from its tang", "seen from its tang", "from its tang")
         sheet.put_centered(middle, height - 1, first_that_fits(width, said), Role.LABEL)

@@ -66,7 +66,7 @@ def vise(
     if top:
         text = f"teeth {above_jaws} above the jaws" if above_jaws else "teeth just above the jaws"
         figure = (f"{above_jaws} above the jaws", f"{above_jaws} out") if above_jaws else ()
-        shorter = (*figure, "saw low in the jaws", "low in the jaws", "low")
+        shorter = (*figure, "close to the jaws", "close to jaws", "close")
         sheet.put_centered(width / 2, 0, first_that_fits(width, (text, *shorter)), Role.STRONG)
     if captions:
         near_left, near_right = ("toe", "handle") if side == 1 else ("handle", "toe")

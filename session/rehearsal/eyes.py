@@ -156,7 +156,7 @@ class Eyes:
         """Why a gullet without a flat beside it is left out: a stump, a low tooth, or points that are sharp already."""
         if gullet in self._plate.broken():
             return "broken tooth"
-        return "low tooth, no flat" if idle(self._plate, gullet) else "sharp already, no flat"
+        return "no flat on either tooth" if idle(self._plate, gullet) else "sharp already, no flat"
 
     def grade(self, tooth: int) -> int:
         """The grade whose width comes nearest to the flat of ``tooth``; none only where none is seen."""

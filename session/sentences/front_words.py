@@ -8,7 +8,7 @@ from typing import Final
 
 from session.sentences import whereabouts
 from session.sentences.asked_words import Asked
-from session.sentences.guide_words import fitted_words, guide_made, tip_side
+from session.sentences.guide_words import fitted_words, guide_made, guide_named, item_word, tip_side
 from session.sentences.hold_words import hold_words
 from session.sentences.listed_places import flag_choices, flags_listed, left_out, looks_skipped, steps_passed, told_past
 from session.sentences.moment_numbers import MomentNumbers
@@ -24,14 +24,14 @@ from session.walk.front_question import Ask, Front
 from session.walk.measurables import Measurable
 from session.walk.place import Place
 from session.walk.silence import after_silence
-from session.walk.stages import LEAN_ITEM, Stage
+from session.walk.stages import LEAN_ITEM, Kind, Stage
 from session.walk.state import State
 
 _ITEMS: Final = {
-    "saw": "Turn the saw end for end, its handle to your {handle}; stay where you stand.",
+    "saw": "Turn the saw end for end, handle to your {handle}; keep your side of the vise.",
     "guide": "Put the block on the tip by its other face, the edge marked top still up.",
     "fleam": "Turn the fleam guide: {fleam:g}° off square, tip to the {tip}, to your {tip_side}.",
-    "low": "Clamp the saw low: teeth {first} to {last}, points at most {high} above the jaws.",
+    "low": "Clamp it close: teeth {first} to {last}, points at most {high} above the jaws.",
 }
 
 #: A saw that is dressed lies flat, so it is turned over and not end for end.
@@ -49,7 +49,7 @@ def words(at: MomentNumbers) -> Asked:
         case Ask.FIT:
             return _fit(at)
         case Ask.SHIFT if now.reach is None and now.place is not None:
-            return hold_words(state, now.place)
+            return hold_words(state, saw, now.place)
         case Ask.SHIFT:
             return _shift(state, saw, now)
         case Ask.CHECK:
@@ -91,12 +91,15 @@ def _turn(at: MomentNumbers) -> Asked:
     ticks = _ticks(items, state.stand.turned_to(now.side), now.name)
     if first is not None and first.tooth:
         ticks.append("· first" if now.name else "◆ first")
-    made = guide_made(_at(saw, first), now.name, at.level) if first is not None and now.name in state.to_fit else ()
+    fits = first is not None and now.name in state.to_fit
+    named = guide_named(now.name, at.level) if fits else ()
+    made = guide_made(_at(saw, first), now.name, at.level) if first is not None and fits else ()
     # Once the saw is round, what is left is about the side that is up now.
     title = f"Turn the saw to side {now.side}"
     if first is not None and "saw" in state.stand.turned_to(now.side):
         title = f"Side {now.side}: before the first {_WORK_OF.get(first.stage, 'stroke')}"
-    return Asked(title, (" ".join(ticks), *made), _turn_words(state, saw, now), first=int(bool(made)))
+    lines = (" ".join(ticks), *named, *made)
+    return Asked(title, lines, _turn_words(state, saw, now), first=(1 + len(named)) * bool(made))
 
 
 #: What is done at the first place of a side.
@@ -130,7 +133,7 @@ def _turn_words(state: State, saw: Saw, now: Front) -> str:
 
 
 def _ticks(items: tuple[str, ...], done: Set[str], here: str) -> list[str]:
-    return [f"{'■' if item in done else '◆' if item == here else '·'} {item}" for item in items]
+    return [f"{'■' if item in done else '◆' if item == here else '·'} {item_word(item)}" for item in items]
 
 
 def _fit(at: MomentNumbers) -> Asked:
@@ -151,9 +154,9 @@ def _fit(at: MomentNumbers) -> Asked:
         return Asked("Find the tooth again", (ticks,), _first(state, saw, place, place.side, handle))
     if now.name != LEAN_ITEM:
         here = _at(saw, place)
-        made = guide_made(here, now.name, at.level)
+        named, made = guide_named(now.name, at.level), guide_made(here, now.name, at.level)
         doing = fitted_words(here, now.name, state.side)
-        return Asked("Put the guides on the file", (ticks, *made), doing, first=int(bool(made)))
+        return Asked("Put the guides on the file", (ticks, *named, *made), doing, first=(1 + len(named)) * bool(made))
     handle = "right" if state.side == 1 else "left"
     leans = lean_of(state.plan, state.measured)
     as_told = "by the recipe" if told is None else "as you told"
@@ -190,16 +193,15 @@ def _set(state: State, place: Place) -> bool:
 
 def _shift(state: State, saw: Saw, now: Front) -> Asked:
     first, last = now.reach or (1, saw.points)
-    handle = "right" if state.side == 1 else "left"
     verb = "Clamp the saw" if state.clamped is None else "Shift the saw"
     return Asked(
         title=verb,
         lines=(
             *_fitted(state, saw, now),
             f"Between the jaws: {saw.from_heel(first)} to {saw.from_heel(last)} from the heel.",
-            "Low: a saw that stands high chatters.",
+            "A saw that stands higher chatters.",
         ),
-        instruction=f"{verb}: teeth {first} to {last} in the vise, handle {handle}, points {jaw_height(saw)} up.",
+        instruction=f"{verb}: teeth {first} to {last} in the vise, points at most {jaw_height(saw)} above it.",
     )
 
 
@@ -226,7 +228,9 @@ def _check(state: State, saw: Saw, now: Front) -> Asked:
     name = named_short(place)
     lines = [f"Last worked here: {name}."]
     if place is not None and place.tooth:
-        lines.append(f"On a rule from the heel: {saw.from_heel(place.tooth)}.")
+        # The rule is laid on points: a gullet lies beside the one that it is named by.
+        what = f"Heel to tooth {place.tooth}" if place.kind is Kind.GULLET else "On a rule from the heel"
+        lines.append(f"{what}: {saw.from_heel(place.tooth)}.")
     lines.append("Count on the saw itself, not from memory.")
     choices = flag_choices(state)
     if choices:

@@ -90,7 +90,7 @@ _FILED_AGAIN: Final = ("look: file it again only where a flat still shines", "on
 _LEVELED: Final = (
     f"push once, then look: stop when {LEVELED}",
     f"stop when {LEVELED}",
-    "until all but low teeth show flats",
+    f"until {LEVELED}",
 )
 _STONED: Final = ("once along the whole line, lightly", "the whole line once, lightly", "the whole line once", "once")
 
@@ -142,10 +142,10 @@ def glance(at: MomentNumbers) -> Glance | None:
 def _gullet(at: MomentNumbers, place: Place) -> Glance:
     work = gullet_work(at, place)
     saw = at.saw
-    push, pushes = Push.AWAY, "straight across"
+    push, pushes = Push.AWAY, "push straight across"
     if place.stage is Stage.FILE and saw.fleam:
         to_left = goes_left(saw.file_points is FilePoints.TOE, place.side)
-        push, pushes = Push.TO_LEFT if to_left else Push.TO_RIGHT, f"tip to the {saw.file_points}"
+        push, pushes = Push.TO_LEFT if to_left else Push.TO_RIGHT, f"push away, tip to the {saw.file_points}"
     nothing = work.low or work.strokes == 0
     lean = "" if work.lean is Lean.STRAIGHT or nothing else f"press to the {work.lean}"
     to_toe = work.lean is Lean.TOE

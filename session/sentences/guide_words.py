@@ -26,6 +26,25 @@ def fitted_words(saw: Saw, item: str, side: int) -> str:
     return _ITEMS[item].format(rake=saw.rake, fleam=saw.fleam, tip=saw.file_points, tip_side=tip_side(saw, side))
 
 
+def item_word(item: str) -> str:
+    """An item of a turn or of the first fitting as a screen names it: only of teeth it is said that they are low."""
+    return _WORDS.get(item, item)
+
+
+_WORDS: Final = {"low": "grip"}
+
+#: What each guide is and where it sits, where it is first put on.
+_NAMED: Final = {
+    "guide": "Guide block: wood on the file's tip; its top held level keeps the rake.",
+    "fleam": "Fleam guide: a board on the jaws; the file is held along its line.",
+}
+
+
+def guide_named(item: str, level: Level) -> tuple[str, ...]:
+    """What the guide of ``item`` is and where it sits, for a learner; nothing for whoever has one."""
+    return (_NAMED[item],) if level is Level.TAUGHT and item in _NAMED else ()
+
+
 def tip_side(saw: Saw, side: int) -> str:
     """On which hand the file's tip points for somebody who stands at ``side``: "left" or "right"."""
     return "left" if goes_left(saw.file_points is FilePoints.TOE, side) else "right"
@@ -51,7 +70,7 @@ def guide_made(saw: Saw, item: str, level: Level) -> tuple[str, ...]:
         return (
             f"{saw.fleam:g}° is set, counted from square across the plate; counted from the plate that line is "
             f"{90 - saw.fleam:g}°.",
-            "The guide is a board over the jaws with that line, or a slot, on it.",
+            "To make one: draw that line on a board, or saw a slot along it; lay it over the jaws.",
             "Without one: draw the line on the jaw every few inches, and hold the file along it.",
         )
     return ()

@@ -72,9 +72,10 @@ def again_words(stage: Stage) -> str:
 
 
 def anvil_words(saw: Saw) -> str:
-    """How the anvil of the saw set stands, by a length that can be looked at; ``saw`` as it is at the tooth in hand."""
+    """How the anvil of the saw set is adjusted, by a length that can be looked at, and on which side of the tooth it
+    stands; ``saw`` as it is at the tooth in hand."""
     deep = in_unit(tooth_of(saw).depth_mm * saw.bent_share, saw.unit)
-    return f"Anvil set {deep} below the point."
+    return f"Anvil, far side, {deep} below the point: turn or slide it there."
 
 
 def pass_words(stage: Stage, number: int, of: int, saw: Saw) -> str:
@@ -155,4 +156,4 @@ def _to_shares(count: str, held: str, pressed: str, shares: Sequence[str]) -> st
 def _held(saw: Saw) -> str:
     if saw.slope == 0:
         return "file level"
-    return f"handle {half_up(abs(saw.slope), 1):g}° {'low' if saw.slope > 0 else 'high'}"
+    return f"handle {half_up(abs(saw.slope), 1):g}° {'lower' if saw.slope > 0 else 'higher'}"

@@ -16,7 +16,8 @@ from session.sentences.instruction import ROOM
 from session.sentences.moment_numbers import MomentNumbers
 from session.texts.guidance import Level
 from session.texts.steps import Step
-from session.walk.stages import Stage, facts_of
+from session.walk.front_question import Ask
+from session.walk.stages import PLAN_STEP, Stage, facts_of
 
 #: What the name does not say.
 _TOUCH_UP: Final = "Touch up takes in file alone: the same one or two light strokes in every gullet."
@@ -37,6 +38,18 @@ def _row(stage: Stage, taken_in: bool, against: bool) -> str:
 
 
 _IN: Final = {True: "in", False: "out"}
+
+
+def next_by_plan(at: MomentNumbers) -> str:
+    """The stage that comes after the plan, where going on takes the advice and the plan as it stands is another."""
+    state, place = at.state, at.place
+    settles = at.front.ask is Ask.WORK and place is not None and place.step == PLAN_STEP
+    if not settles or not at.against or own_plan(state) or waits_for_yes(state, at.judged, at.against):
+        return ""
+    moved = {one.stage for one in at.against}
+    stages = [stage for stage in state.plan.order if stage is not Stage.LOOK_OVER]
+    stays = (stage for stage in stages if not facts_of(stage).optional or (stage in state.taken_in) != (stage in moved))
+    return str(next(stays, ""))
 
 
 def settle(at: MomentNumbers, told: Step) -> Asked:

@@ -7,6 +7,7 @@ from typing import Final
 from session.sentences import front_words, whereabouts
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.offers import Offer
+from session.sentences.plan_words import next_by_plan
 from session.texts.cautions import caution
 from session.trade.rounding import whole_number
 from session.trade.strokes import time_left
@@ -116,7 +117,7 @@ def say(at: MomentNumbers) -> Saying:
         counted=place is not None and place.kind is not Kind.STEP and now.ask is not Ask.CAUTION,
         of=_of(state, now),
         between=whereabouts.between(state.plan, place),
-        where=f"{saw.from_heel(place.tooth)} from the heel" if place and place.tooth else "",
+        where=whereabouts.on_rule(place, saw) if place and place.tooth else "",
         title=words.title,
         angles=words.angles,
         signal=words.signal,
@@ -127,7 +128,7 @@ def say(at: MomentNumbers) -> Saying:
         previous=whereabouts.previous(state),
         # Until the saw is round, its turn is in hand, and the place comes after it.
         now=f"turn to side {comes}" if comes else here,
-        next=here if comes else whereabouts.next_words(state),
+        next=here if comes else next_by_plan(at) or whereabouts.next_words(state),
         ahead=whereabouts.ahead(state),
         left=_left(state),
         done=done,

@@ -40,22 +40,21 @@ def tool_words(state: State, saw: Saw, place: Place, level: Level, files: Iterab
     """
     if level is Level.BARE or place.kind is Kind.STEP:
         return ToolWords()
-    handle = "right" if state.side == 1 else "left"
     match place.stage:
         case Stage.LEVEL if place.kind is Kind.PASS:
             again = _again(place)
             first = "Flat mill file in its square block, both hands; the saw in the vise."
             stand = "Stand to reach along the whole line."
-            held = f"Push lightly, lift it coming back; the saw's handle on your {handle}, points up."
+            held = "Push lightly, and lift it coming back."
             enough = f"Then look: when {LEVELED}, stop."
             told = ToolWords((first, stand, enough), (*again, held))
         case Stage.SET:
             number = "The lower its anvil, the deeper the bend; a number on it is a start, what you measure decides."
-            every = f"Saw in the vise, the handle on your {handle}; every second tooth, then turn."
-            point = "The top is counted from the point; the width, over two neighbors."
+            every = "Every second tooth, those that lean away; then turn the saw for the others."
+            point = "The width, over two neighbors once both are bent, tells whether the saw set stands right."
             told = ToolWords(_saw_set(saw, place), (point, *_most(saw), every, number))
         case Stage.FILE | Stage.RESHAPE:
-            told = _file(state, saw, place, handle, files)
+            told = _file(state, saw, place, files)
         case Stage.DRESS:
             lies = "Saw out of the vise, flat on the bench, points away; stand before it."
             stone = "Fine oilstone or whetstone, flat; touch lightly (KING, MTS)."
@@ -108,11 +107,11 @@ def _face(state: State, saw: Saw, files: Iterable[OwnFile]) -> str:
     return f"about {face_size(saw)} serves best" if own is None else f"{own.choice.file.face} wide"
 
 
-def _file(state: State, saw: Saw, place: Place, handle: str, files: Iterable[OwnFile]) -> ToolWords:
+def _file(state: State, saw: Saw, place: Place, files: Iterable[OwnFile]) -> ToolWords:
     fleam = saw.at(place.tooth).fleam if place.stage is Stage.FILE else 0.0
-    swung = (
-        f"swung {fleam:g}° seen from above, its tip to the {saw.file_points}" if fleam else "square across the plate"
-    )
+    # Which tooth it is pressed to changes from gullet to gullet, and the way of its tip does not.
+    to = f"to the {saw.file_points} whichever tooth is pressed"
+    swung = f"swung {fleam:g}° for the fleam, {to}" if fleam else "square across the plate"
     slope = saw.slope if place.stage is Stage.FILE else 0.0
     high = "its tip as high as its handle" if slope == 0 else f"its handle {_lower(slope)} than its tip"
     return ToolWords(
@@ -120,7 +119,7 @@ def _file(state: State, saw: Saw, place: Place, handle: str, files: Iterable[Own
         (
             f"Its face: {_face(state, saw, files)}.",
             f"Both hands: {high}, {swung}.",
-            f"The saw's handle on your {handle}; the block's top edge level.",
+            "The block's top edge level.",
         ),
     )
 
@@ -134,7 +133,7 @@ def _most(saw: Saw) -> tuple[str, ...]:
     if saw.set_per_side is None:
         return ()
     want, most = fine(saw.set_per_side.mm, saw.unit), fine(PLENTY * saw.set_per_side.mm, saw.unit)
-    return (f"Bend to {want} a side, {most} at most: the stone evens it.",)
+    return (f"Limit: {most} a side; what is over {want} the stone evens.",)
 
 
 def _saw_set(saw: Saw, place: Place) -> tuple[str, ...]:

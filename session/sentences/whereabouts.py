@@ -21,12 +21,25 @@ from session.walk.stages import FACTS, Kind, SawHold, Stage
 from session.walk.state import State
 from session.walk.work_plan import Plan
 
+#: Cells under the large numerals of the smallest screen.
+BESIDE_NUMERALS: Final = 27
+
 
 def named(place: Place, saw: Saw) -> str:
     """A place by its full name with its distance from the heel, as a rule on the plate shows it."""
     if place.tooth:
-        return f"{place}, {saw.from_heel(place.tooth)} from the heel"
+        which = ", its tooth" if place.kind is Kind.GULLET else ","
+        return f"{place}{which} {saw.from_heel(place.tooth)} from the heel"
     return str(place)
+
+
+def on_rule(place: Place, saw: Saw) -> str:
+    """How far from the heel a tooth stands, or of a gullet the tooth that it is named by: a rule is laid on points."""
+    far = saw.from_heel(place.tooth)
+    if place.kind is not Kind.GULLET:
+        return f"{far} from the heel"
+    said = f"{far}, heel to tooth {place.tooth}"
+    return said if len(said) <= BESIDE_NUMERALS else f"{far}, heel to {place.tooth}"
 
 
 def brief(place: Place) -> str:

@@ -16,6 +16,7 @@ from session.sentences.tool_words import tool_words
 from session.texts.guidance import Level, beside
 from session.texts.guidance import words as stage_words
 from session.trade.evening import Lean
+from session.trade.grades import SHARES
 from session.trade.saw import End, Saw
 from session.walk.flagged_places import gone_back_to
 from session.walk.front_question import Ask
@@ -56,11 +57,12 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
     here, then = ((f"{HERE} {shares[0]}.",), ()) if shares and zone.instruction else _trial(at, place)
     tool = tool_words(state, saw, place, level, at.files)
     # A tooth beside the gullet that is not to be touched is told before the file that would touch it.
+    why = _why_so(at, place)
     first = (*told.spared, *here, *tool.first[:1], *then, *tool.first[1:], *zone.lines, *told.notes)
     return Asked(
         title=f"{said.title}: {angles}" if angles else _again(place) or said.title,
         angles=angles,
-        lines=(*first, *estimate, *_rules(at, place), *tool.more, *beside(place.stage, level)),
+        lines=(*first, *why, *estimate, *_rules(at, place), *tool.more, *beside(place.stage, level)),
         first=len(first),
         source=said.source,
         instruction=again or (zone.instruction if only is None else "") or _instruction(at, place),
@@ -72,7 +74,43 @@ def _rules(at: MomentNumbers, place: Place) -> tuple[str, ...]:
     if place.kind is not Kind.GULLET or at.level is not Level.TAUGHT:
         return ()
     work = gullet_work(at, place)
-    return ("The flat rules, not the count of strokes.",) if work.strokes and work.only is None and not work.low else ()
+    if not work.strokes or work.only is not None or work.low:
+        return ()
+    narrow = work.half and any(0 < at.flats.get(tooth, 0.0) <= SHARES[1] for tooth in work.flats)
+    hair = ("Of a flat a hair wide nobody sees half: a stroke or two, light (judgment).",) if narrow else ()
+    return (*hair, "The flat rules, not the count of strokes.")
+
+
+def _why_so(at: MomentNumbers, place: Place) -> tuple[str, ...]:
+    """Why the file is pressed to one tooth, and where a flat goes that is not to go here, in one row of a small screen.
+
+    Nothing is said of it where shares are told, or for whoever knows the work.
+    """
+    if place.kind is not Kind.GULLET or at.level is not Level.TAUGHT:
+        return ()
+    work = gullet_work(at, place)
+    if work.low or work.strokes == 0 or work.only is not None or work.shares:
+        return ()
+    widths = [at.flats.get(tooth, 0.0) for tooth in work.flats]
+    placed = at.leaning is not None and at.leaning.placed
+    wider = 0
+    if work.lean is not Lean.STRAIGHT and work.off is None and not placed and len(set(widths)) == 2:
+        wider = work.flats[widths.index(max(widths))]
+    waits = [tooth for tooth in work.flats if work.flat_of not in (None, tooth)]
+    if work.half:
+        both_sides = place.stage is Stage.FILE and at.state.plan.sides == 2
+        taker = f"side {3 - place.side}" if both_sides else "the next gullet"
+        if wider:
+            return (f"{wider} is wider; {taker} takes the rest.",)
+        return ("Side 2 takes the other half." if taker == "side 2" else f"{_capital(taker)} takes the rest.",)
+    if waits:
+        which = f"{wider}, the wider," if wider in waits else f"Flat {waits[0]}"
+        return (f"{which} waits for gullet {waits[0] - (at.state.plan.start is End.TOE)}.",)
+    return (f"Flat {wider} is the wider: press to it.",) if wider else ()
+
+
+def _capital(words: str) -> str:
+    return f"{words[:1].upper()}{words[1:]}"
 
 
 def _trial(at: MomentNumbers, place: Place) -> tuple[tuple[str, ...], tuple[str, ...]]:

@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from typing import Final
 
 from session.trade.lengths import MM_PER
+from session.trade.leveling import LOW_TOLERATED
 from session.trade.rounding import decimals
 
-#: When a line is leveled enough: one wording wherever it is said (HASL about p. 74; KING 64).
-LEVELED: Final = "all but the low teeth show a flat"
+#: When a line is leveled enough, by what can be counted: one wording wherever it is said (HASL about p. 74; KING 64).
+LEVELED: Final = f"at most {LOW_TOLERATED} teeth show no flat"
 
 
 def fine(mm: float, unit: str) -> str:

@@ -67,9 +67,9 @@ def test_rule_04_each_place_is_said_with_the_one_before_the_next_and_how_much_is
     one.type("2")
     said = one.heard
     at = said.index("Marked gullet 5 (2 strokes).")
-    assert "Now: gullet 5 of 24 points, between teeth 5 and 6, 12 mm from the heel." in said[:at]
+    assert "Now: gullet 5 of 24 points, between teeth 5 and 6, 12 mm, heel to tooth 5." in said[:at]
     assert "File, side 1 of 2. Handle on your right." in said[:at]
-    assert said[at + 1] == "Now: gullet 7 of 24 points, between teeth 7 and 8, 18 mm from the heel."
+    assert said[at + 1] == "Now: gullet 7 of 24 points, between teeth 7 and 8, 18 mm, heel to tooth 7."
     assert said[at + 2] == "Before: done 5 (2 strokes). Next: 9. Done: 3 of 12 in this stage."
 
 
@@ -77,11 +77,11 @@ def test_rule_06_turning_holds_item_by_item_and_names_side_and_handle(shed: Shed
     one = ears(shed.at("file", side=1, done=11))
     said = one.type("", *["y"] * 1, *[""] * 3)
     assert "Turn the saw to side 2." in said
-    assert "saw: now; guide: to come; fleam: to come; low: to come; first: to come" in said
+    assert "saw: now; guide: to come; fleam: to come; grip: to come; first: to come" in said
     before = one.marks()
     said = one.type("y", "", "y", "", "y", "", "y", "", "y")
     assert "Put the block on the tip by its other face, the edge marked top still up." in said
-    assert "saw: done; guide: done; fleam: done; low: done; first: now" in said
+    assert "saw: done; guide: done; fleam: done; grip: done; first: now" in said
     assert "File, side 2 of 2. Handle on your left." in said
     assert [mark["did"] for mark in one.marks()[len(before) :]] == ["acknowledged"] * 4 + ["turned"]
 
@@ -109,7 +109,7 @@ def test_rule_09_an_earlier_place_takes_back_and_deletes_nothing(shed: Shed, ear
     assert any('"4" is not worked on this side' in line for line in said)
     assert one.marks()[: len(before)] == before
     assert [mark["did"] for mark in one.marks()[len(before) :]] == ["took back", "took back"]
-    assert "Now: gullet 5 of 24 points, between teeth 5 and 6, 12 mm from the heel." in said
+    assert "Now: gullet 5 of 24 points, between teeth 5 and 6, 12 mm, heel to tooth 5." in said
 
 
 def test_rule_10_leaving_out_needs_a_reason_and_all_are_listed_at_the_end(shed: Shed, ears: Listening) -> None:
@@ -162,7 +162,7 @@ def test_rule_12_after_a_restart_the_place_is_confirmed_against_the_saw(shed: Sh
         "  done gullet 3",
         "  done gullet 5",
         "  done gullet 7",
-        "Next: gullet 9, 24 mm from the heel.",
+        "Next: gullet 9, its tooth 24 mm from the heel.",
     ]
     assert "Look at the saw: is gullet 9 next?" in said
     again.type("n", "7")

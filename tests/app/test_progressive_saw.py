@@ -56,7 +56,7 @@ async def test_the_block_and_the_distance_follow_the_zones(shed: Shed, size: tup
                 rake = words.partition("Rake here: ")[2].partition("°")[0]
                 named[side, tooth] = rake, f"Guide block at rake {rake}° from here on; then file this gullet." in words
                 if tooth in ("11", "13"):
-                    assert f"{40 + 2 * (int(tooth) - 11)} mm from the heel" in words
+                    assert f"{40 + 2 * (int(tooth) - 11)} mm, heel to tooth {tooth}" in words
             first = person.boxes()[0][0]
             await person.press({"Space": "space"}.get(first, first))
     changed = {where for where, (_, told) in named.items() if told}

@@ -83,7 +83,7 @@ async def test_rule_24_y_reads_the_log_again_and_believes_only_that(shed: Shed, 
         disk.how = ""
         await person.press("y")
         assert "Find the place on the saw" in person.panel()
-        assert "Next: gullet 11, 30 mm from the heel." in person.panel()
+        assert "Next: gullet 11, its tooth 30 mm from the heel." in person.panel()
         assert person.marks_on_disk()[: len(before)] == before
         assert [mark["did"] for mark in person.marks_on_disk()[len(before) :]] == ["resumed"]
         await person.press("y", "3")

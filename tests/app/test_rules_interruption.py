@@ -31,7 +31,7 @@ def check_confirmation(person: Person) -> None:
     positions = [panel.index(words) for words in last]
     assert positions == sorted(positions)
     following = standing(person)[-1]["tooth"] + 2
-    assert f"Next: gullet {following}, {3 * (following - 1)} mm from the heel." in panel
+    assert f"Next: gullet {following}, its tooth {3 * (following - 1)} mm from the heel." in panel
     # After a silence the gullet may have been filed meanwhile: that is asked, and nothing besides.
     silent = f"Look at the saw: gullet {following}: filed, or not yet?" in person.words()
     assert silent != (f"is gullet {following} next?" in person.words())

@@ -129,7 +129,7 @@ async def test_rule_10_all_left_out_are_listed_at_the_end(shed: Shed, size: tupl
         listed = [
             "Left out: 3",
             "file, side 1: gullet 1 – broken tooth",
-            "file, side 1: gullet 3 – low tooth, no flat",
+            "file, side 1: gullet 3 – no flat on either tooth",
             "file, side 2: gullet 2 – netloft dust",
         ]
         await shed.brought(person, works_at("close"))

@@ -70,7 +70,7 @@ async def test_rule_15_a_check_point_names_what_to_count_and_only_an_answer_pass
         await go_to_check(person)
         before, last = len(person.marks_on_disk()), person.last()
         assert f"was gullet {last['tooth']} the last one worked?" in person.words()
-        assert "On a rule from the heel: " in person.panel()
+        assert f"Heel to tooth {last['tooth']}: " in person.panel()
         await person.press("space", "enter", "pagedown", "right", "2", "l", "full_stop", after_s=2)
         await person.press("escape", "escape")
         await person.go_on(lambda p: p.boxes()[0][1] == "agrees")

@@ -213,7 +213,7 @@ async def test_rule_06_turning_has_a_screen_of_its_own_item_by_item(shed: Shed, 
             "Turn the saw end for end",
             "Put the block on the tip by its other face",
             "Turn the fleam guide",
-            "Clamp the saw low",
+            "Clamp it close",
         ]
         before, screens = len(person.marks_on_disk()), set()
         for number, item in enumerate([*items, "Find tooth 2, the second from the heel: it leans away from you."]):
@@ -291,7 +291,7 @@ async def test_the_check_that_ends_a_side_still_belongs_to_that_side(shed: Shed)
             assert "next pass" in person.words()
             assert "was gullet 24 the last one worked?" in person.words()
             assert "12 of 12 done" in person.places()
-            assert "IN EFFECT: eyes covered" in person.words()
+            assert "IN EFFECT: safety glasses" in person.words()
         await person.press("y")
         assert "DRESS" in person.rows()[0]
 

@@ -72,7 +72,7 @@ async def test_what_a_number_counts_stands_right_under_it(shed: Shed) -> None:
             last = max(n for n, row in enumerate(column) if "█" in row and n < size[1] - 10)
             assert "gullet of 24 points" in column[last + 2]
             assert "between teeth 1 and 2" in column[last + 3], "a gullet is counted by a tooth, and is none"
-            assert "from the heel" in column[last + 4]
+            assert "heel to tooth 1" in column[last + 4], "a rule is laid on points"
 
 
 async def test_a_rule_keeps_the_panels_words_from_the_signs(shed: Shed) -> None:

@@ -133,7 +133,7 @@ def test_the_file_seen_from_its_tang_is_equilateral_and_its_first_corner_is_belo
     assert slope(tops) == pytest.approx(-2 * math.tan(math.radians(30)), abs=0.15)
     lines = plain(rows)
     assert lines[1].split() == ["3", next(word for word in lines[1].split() if "█" in word or "▒" in word), "2"]
-    assert any("1 works" in line for line in lines[-4:])
+    assert any("1 in the gullet" in line for line in lines[-4:])
     # A face is named and measured from corner to corner.
     face = lines[0].strip()
     assert re.fullmatch(r"◀─* face 8\.4 mm ─*▶", face)

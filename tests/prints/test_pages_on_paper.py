@@ -125,9 +125,9 @@ def test_a_bench_card_has_the_saws_numbers_in_its_own_unit_and_a_box_for_each_pa
         assert words(stage).title in told
         assert words(stage).how in together
     assert words(Stage.RESHAPE).title not in told
-    assert f"{bend_words()} {anvil_words(saw)}" in told
+    assert f"{bend_words()} {anvil_words(saw)}" in together
     assert {pass_words(stage, 1, 1, saw) for stage in (Stage.LEVEL, Stage.DRESS)} <= set(told)
-    assert "eyes covered" in together
+    assert "safety glasses" in together
     boxes = [shape for shape in page.shapes if isinstance(shape, Trace) and shape.closed]
     assert len(boxes) == 17 + 4 + 4 + 5 + 4 + 3 + 4
 

@@ -143,12 +143,12 @@ class TestHold:
     def test_the_saw_set_is_turned_to_its_depth_and_width_before_the_first_bend(self) -> None:
         first = worked(CROSSCUT, Stage.SET, Kind.TOOTH)[0]
         assert "plunger toward you" in first_page(first)
-        assert "Anvil set 0.041 in below the point." in first_page(first)
+        assert "Anvil, far side, 0.041 in below the point: turn or slide it there." in first_page(first)
         assert "At the end 0.047 in over the points." in first_page(first)
 
     def test_how_much_is_bent_is_told_as_in_the_plan(self) -> None:
         told = worked(CROSSCUT, Stage.SET, Kind.TOOTH)[0].said.lines
-        assert "Bend to 6.0 thou a side, 7.8 thou at most: the stone evens it." in told
+        assert "Limit: 7.8 thou a side; what is over 6.0 thou the stone evens." in told
 
     def test_a_plate_under_a_back_is_not_bent_to_find_a_crack(self) -> None:
         for saw, bent in ((CROSSCUT, True), (replace(CROSSCUT, kind="tenon"), False)):

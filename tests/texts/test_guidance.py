@@ -70,11 +70,11 @@ class TestInstruction:
         assert gullet_words(Stage.RESHAPE, GulletWork(strokes=0), SAW).startswith("No stroke here")
 
     def test_the_recipe_is_followed(self) -> None:
-        assert "handle 10° low" in gullet_words(Stage.FILE, GulletWork(strokes=2), replace(SAW, slope=10.0))
+        assert "handle 10° lower" in gullet_words(Stage.FILE, GulletWork(strokes=2), replace(SAW, slope=10.0))
         assert "toe to heel" in pass_words(Stage.LEVEL, 1, 2, replace(SAW, start=End.TOE))
         assert "heel to toe" in pass_words(Stage.DRESS, 1, 1, SAW)
         assert bend_words() == "Squeeze once: bend the tooth away from you until it rests on the anvil."
-        assert anvil_words(SAW) == "Anvil set 0.041 in below the point."
+        assert anvil_words(SAW) == "Anvil, far side, 0.041 in below the point: turn or slide it there."
         assert "Pass 2 of 3" in pass_words(Stage.LEVEL, 2, 3, SAW)
         assert pass_words(Stage.LEVEL, 1, 1, SAW) == "Push the flat mill file once along the points, heel to toe."
 

@@ -1,0 +1,72 @@
+"""Where a gullet takes half of its flats it is said who takes the rest, why it is pressed, and what half a hair is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+
+import pytest
+
+from moments_met import CROSSCUT, RIP, states
+from session.sentences.moment import Moment
+from session.texts.guidance import Level
+from session.trade.saw import End, Saw
+from session.walk.front_question import Ask
+from session.walk.stages import Kind, Stage
+
+SAW = replace(CROSSCUT, points=12)
+HAIR = "Of a flat a hair wide nobody sees half: a stroke or two, light (judgment)."
+
+
+def gullets(saw: Saw, grades: Mapping[int, int], level: Level = Level.TAUGHT) -> Iterator[Moment]:
+    """The moments at which a gullet is filed."""
+    for state in states(saw, grades=grades):
+        place = state.place
+        if state.front.ask is Ask.WORK and place is not None and (place.stage, place.kind) == (Stage.FILE, Kind.GULLET):
+            yield Moment(state, saw, level)
+
+
+def told(saw: Saw, grades: Mapping[int, int], gullet: int, level: Level = Level.TAUGHT) -> tuple[str, ...]:
+    return next(at.said.lines for at in gullets(saw, grades, level) if at.said.numeral == str(gullet))
+
+
+@pytest.mark.parametrize(("grade", "hair"), [(1, True), (3, False)])
+def test_the_other_half_is_named_on_the_first_side_alone(grade: int, hair: bool) -> None:
+    halves: dict[int, list[bool]] = {1: [], 2: []}
+    hairs: dict[int, list[bool]] = {1: [], 2: []}
+    for at in gullets(SAW, dict.fromkeys(range(1, 13), grade)):
+        halves[at.said.side].append("Side 2 takes the other half." in at.said.lines)
+        hairs[at.said.side].append(HAIR in at.said.lines)
+    assert halves == {1: [True] * 6, 2: [False] * 6}
+    assert hairs == {1: [hair] * 6, 2: [False] * 6}
+
+
+#: By twos, wide before narrow, and one low tooth.
+UNEVEN = {tooth: 4 if tooth % 4 in (1, 2) else 2 for tooth in range(1, 13)} | {6: 0}
+
+
+def test_of_two_flats_the_wider_is_named_where_the_file_is_pressed_to_it() -> None:
+    assert "9 is wider; side 2 takes the rest." not in told(SAW, UNEVEN, 9), "both are wide"
+    first = told(SAW, UNEVEN | {9: 5}, 9)
+    assert "9 is wider; side 2 takes the rest." in first
+    assert "Flat 2 is the wider: press to it." in told(SAW, UNEVEN, 2)
+    assert "Side 2 takes the other half." in told(SAW, UNEVEN, 5), "the low tooth beside it has none"
+
+
+@pytest.mark.parametrize(
+    ("start", "gullet", "said"),
+    [
+        (End.HEEL, 8, "9, the wider, waits for gullet 9."),
+        (End.HEEL, 2, "Flat 3 waits for gullet 3."),
+        (End.TOE, 8, "Flat 8 waits for gullet 7."),
+        (End.TOE, 2, "2, the wider, waits for gullet 1."),
+        (End.HEEL, 6, "The next gullet takes the rest."),
+    ],
+)
+def test_from_one_side_it_is_said_which_gullet_ends_the_other_flat(start: End, gullet: int, said: str) -> None:
+    assert said in told(replace(RIP, sides=1, start=start), UNEVEN, gullet)
+
+
+def test_whoever_asked_for_few_words_knows_it() -> None:
+    brief = told(SAW, UNEVEN | {9: 5}, 9, Level.BRIEF)
+    assert not [line for line in brief if "takes the" in line]
