@@ -81,6 +81,18 @@ class MeasuredLooks:
         return [f"{state} {numbers_in_words(those)}" for state in kinds if (those := self.line.those(state))]
 
 
+def unseen_in_words(line: ScannedLine) -> str:
+    """The teeth that a scan did not see, each with its place along the line, by reason; empty where it saw all.
+
+    "17 at 66.2 mm, 27 at 109.9 mm (dust or a hair on it)"
+    """
+    reasons: dict[str, list[str]] = {}
+    for tooth in line.teeth:
+        if tooth.state is ToothState.NOT_SEEN:
+            reasons.setdefault(tooth.why, []).append(f"{tooth.tooth} at {decimals(tooth.place_mm, 1)} mm")
+    return "; ".join(f"{', '.join(those)}{f' ({why})' if why else ''}" for why, those in reasons.items())
+
+
 def age(at: datetime, today: date | None) -> str:
     """ "today", "3 days ago": how old a scan is; its day where nobody knows today's."""
     if today is None:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date
 from typing import Any, Final
 
-from session.advice.measured_looks import MeasuredLooks, age, sizes_of
+from session.advice.measured_looks import MeasuredLooks, age, sizes_of, unseen_in_words
 from session.advice.scan_contradictions import Contradiction
 from session.trade.lengths import Length
 from session.trade.observation import LineShape, Look, Seen
@@ -69,8 +69,8 @@ def seen_by_scan(
     since = "; a sharpening was finished since, which changes all else" if scanned.filed_since else ""
     taken_by = f"By the scan of {scanned.at:%Y-%m-%d %H:%M}, {age(scanned.at, today)}"
     sentences: tuple[str, ...] = (f"{taken_by}: {', '.join(taken.values())}{since}.",) if taken else ()
-    if unseen := line.those(ToothState.NOT_SEEN):
-        sentences += (f"The scan did not see these teeth: {numbers_in_words(unseen)}.",)
+    if unseen := unseen_in_words(line):
+        sentences += (f"The scan did not see these teeth: {unseen}.",)
     sentences += tuple(f"{by} contradicts the recipe: {one.what}. {one.perhaps}" for one in against)
     return SeenByScan(filled, taken, sentences)
 

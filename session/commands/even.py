@@ -90,16 +90,23 @@ def _measured(args: argparse.Namespace) -> Measured:
 
 
 def _by_scan(saw: KnownSaw, scan: KeptScan, today: date) -> Measured:
+    from session.advice.flats_offer import FEWEST_FLATS
     from session.advice.measured_looks import age
+    from session.advice.scan_contradictions import why_not_used
     from session.files.flats_file import Measured
     from session.files.recipe import load_recipe
     from session.files.supplied import find_recipe
     from session.trade.lengths import Length
-    from session.trade.scanned_line import uneven_line
+    from session.trade.scanned_line import told_flat, uneven_line
     from session.trade.tooth import tooth_of
     from session.trade.trade_error import TradeError
 
     recipe = load_recipe(saw.recipe or find_recipe(saw.name, [])).saw
+    of = f"{saw.slug}, scan of {scan.at:%Y-%m-%d %H:%M}"
+    if against := why_not_used(scan.line, recipe):
+        raise Refusal(f"{of}: {against}; toothline scan {saw.slug} shows it and says what it may be")
+    if sum(bool(told_flat(tooth)) for tooth in scan.line.teeth) < FEWEST_FLATS:
+        raise Refusal(f"{of}: it shows no flats, as before leveling; level the line, then scan it again")
     say(
         f"by the scan of {scan.at:%Y-%m-%d %H:%M}, {age(scan.at, today)}; it holds if the line was leveled before it, "
         "and not filed since"
@@ -109,7 +116,7 @@ def _by_scan(saw: KnownSaw, scan: KeptScan, today: date) -> Measured:
     try:
         return Measured(uneven_line(scan.line), pitch, depth, recipe.plate, Path(saw.slug))
     except TradeError as wrong:
-        raise Refusal(f"{saw.slug}, scan of {scan.at:%Y-%m-%d %H:%M}: {wrong}") from None
+        raise Refusal(f"{of}: {wrong}") from None
 
 
 def _planned(measured: Measured, bite: Bite, within_mm: float) -> EveningPlan:
@@ -196,6 +203,7 @@ def _plain(plan: EveningPlan, bite: Bite, warnings: Sequence[str]) -> dict[str, 
         "drop_mm": list(plan.drop_mm),
         "low": list(plan.low),
         "broken": list(plan.broken),
+        "unseen": list(plan.unseen),
         "worst_spacing_error_before_mm": plan.worst_before_mm,
         "worst_spacing_error_after_mm": plan.worst_after_mm,
         "within_mm": plan.within_mm,
@@ -276,7 +284,8 @@ def _usual(plan: EveningPlan) -> int:
 def _needs_more(plan: EveningPlan, gullet: int, usual: int) -> bool:
     # A lean is only worth a line where there is a stroke to lean with.
     strokes = plan.strokes[gullet - 1]
-    return strokes != usual or (strokes > 0 and plan.lean[gullet - 1] != "straight")
+    unseen = not {gullet, gullet + 1}.isdisjoint(plan.unseen)
+    return unseen or strokes != usual or (strokes > 0 and plan.lean[gullet - 1] != "straight")
 
 
 def _strokes(count: int) -> str:
@@ -291,11 +300,12 @@ def _gullet(plan: EveningPlan, gullet: int, unit: str) -> Sequence[str]:
 
     back = plan.back_mm[gullet] if gullet < len(plan.back_mm) else 0.0
     front = plan.front_mm[gullet - 1]
+    by_eye = [f"flat {tooth} not seen: grade it by eye" for tooth in (gullet, gullet + 1) if tooth in plan.unseen]
     return (
         str(gullet),
         str(plan.strokes[gullet - 1]),
         str(plan.lean[gullet - 1]),
         amount(front, unit),
         amount(back, unit),
-        shares_of_gullet(plan, gullet),
+        ", ".join(part for part in (shares_of_gullet(plan, gullet), *by_eye) if part),
     )

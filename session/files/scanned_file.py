@@ -83,7 +83,8 @@ def _short(value: float) -> float:
 def _written(tooth: ScannedTooth) -> dict[str, Any]:
     told = {key: getattr(tooth, name) for key, name in _NUMBERS.items()}
     numbers = {key: _short(value) for key, value in told.items() if value is not None}
-    return {"place": _short(tooth.place_mm), "state": str(tooth.state), **numbers}
+    why = {"why": clean(tooth.why)} if tooth.why else {}
+    return {"place": _short(tooth.place_mm), "state": str(tooth.state), **why, **numbers}
 
 
 def _known_format(value: object) -> int:
@@ -128,6 +129,7 @@ class ScannedToothTable(Table):
 
     place: _Along = holds(description="-3000 to 3000 mm")
     state: ToothState = holds(strict=False, description=f"one of {_STATES}")
+    why: str = holds("", max_length=100, description="a text")
     a: _Along | None = _usual("-3000 to 3000 mm")
     b: _Along | None = _usual("-3000 to 3000 mm")
     height: _Across | None = _usual("-60 to 60 mm")
@@ -163,6 +165,7 @@ def read_scan(path: Path) -> KeptScan:
             tooth=number,
             place_mm=one.place,
             state=one.state,
+            why=clean(one.why),
             **{name: getattr(one, key) for key, name in _NUMBERS.items()},
         )
         for number, one in enumerate(told.tooth, 1)

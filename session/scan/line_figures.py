@@ -15,7 +15,18 @@ from session.machine.refusal import Refusal
 from session.scan.light_levels import Floats
 from session.scan.line_count import NEVER_FILED, NEVER_FILED_MM
 from session.scan.line_reading import ReadTooth
-from session.trade.scanned_line import FEWEST_TEETH, OFF_LINE_MM, ScannedLine, ScannedTooth, ToothState, line_of_teeth
+from session.trade.scanned_line import (
+    COVERED,
+    FEWEST_TEETH,
+    IN_DOUBT,
+    NO_EDGE,
+    OFF_LINE_MM,
+    TORN,
+    ScannedLine,
+    ScannedTooth,
+    ToothState,
+    line_of_teeth,
+)
 
 #: Leans that differ by less than this do not tell which flank is the front, degrees.
 ALIKE_DEG: Final = 5.0
@@ -95,17 +106,19 @@ def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float, se_
     for number, one in enumerate(teeth, 1):
         gullet = one.gullet
         height = None if math.isnan(one.v) else under(one.u, one.v)
-        state = _state(one, height, depth, DOUBT * max(0.0, dot - FINE_MM))
+        state, why = _state(one, height, depth, DOUBT * max(0.0, dot - FINE_MM))
         tooth = ScannedTooth(
             tooth=number,
             place_mm=along(one.u),
             state=state,
+            why=why,
             gullet_mm=None if gullet is None else along(gullet[0]),
             depth_mm=None if gullet is None else under(*gullet),
         )
         if state is ToothState.BROKEN:
             tooth = replace(tooth, height_mm=height, se_mm=_known(one.se))
-        elif state is not ToothState.NOT_SEEN:
+        elif one.fit == "top":
+            # Where the state alone is in doubt the figures are not.
             assert one.a is not None
             assert one.b is not None
             assert one.left is not None
@@ -131,27 +144,29 @@ def _known(value: float) -> float | None:
     return None if math.isnan(value) else value
 
 
-def _state(one: ReadTooth, height: float | None, depth: float, doubt: float) -> ToothState:
+def _state(one: ReadTooth, height: float | None, depth: float, doubt: float) -> tuple[ToothState, str]:
+    """What a tooth is, and why where that was not seen."""
     if one.fit == "none" and height is None:
-        return ToothState.NOT_SEEN
+        return ToothState.NOT_SEEN, NO_EDGE
     assert height is not None
     if one.fit == "hidden":
-        return ToothState.NOT_SEEN
+        return ToothState.NOT_SEEN, COVERED
     flat = 0.0 if one.a is None or one.b is None else one.b - one.a
+    broken = ToothState.BROKEN, ""
     if one.fit in ("broken", "none", "torn"):
-        return ToothState.BROKEN if height > max(OFF_LINE_MM, 0.08 * depth) else ToothState.NOT_SEEN
+        return broken if height > max(OFF_LINE_MM, 0.08 * depth) else (ToothState.NOT_SEEN, TORN)
     if one.fit == "covered":
         # What lies on a tooth may hide it; it does not take it down.
-        return ToothState.BROKEN if height > max(NEVER_FILED_MM, NEVER_FILED * depth) else ToothState.NOT_SEEN
+        return broken if height > max(NEVER_FILED_MM, NEVER_FILED * depth) else (ToothState.NOT_SEEN, COVERED)
     if height > max(OFF_LINE_MM, 0.12 * depth) and flat > 0.08 * depth:
-        return ToothState.BROKEN
+        return broken
     if height > max(NEVER_FILED_MM, NEVER_FILED * depth):
-        return ToothState.BROKEN
+        return broken
     if abs(abs(height) - OFF_LINE_MM) < max(doubt, one.se):
-        return ToothState.NOT_SEEN
+        return ToothState.NOT_SEEN, IN_DOUBT
     if height > OFF_LINE_MM:
-        return ToothState.LOW
-    return ToothState.HIGH if height < -OFF_LINE_MM else ToothState.WHOLE
+        return ToothState.LOW, ""
+    return (ToothState.HIGH if height < -OFF_LINE_MM else ToothState.WHOLE), ""
 
 
 def _laid(u: Floats, v: Floats, broken: float) -> tuple[float, float, float, Floats]:

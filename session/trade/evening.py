@@ -5,6 +5,9 @@ what lies toward the toe from the front of the tooth, the gullet behind takes th
 are chosen together, so that Σ (spacing − pitch)² is least; that also makes the worst spacing error least. On a
 progressive line the spacing wanted at each gullet stands for the pitch.
 
+Of a tooth that was not seen nothing is known: beside it the file is held straight, and strokes are counted as if its
+flat were a middle one, halved.
+
 A low tooth has no flat and gives nothing until the line comes down to it (HASL): the spacing is counted
 across it, two pitches from its one neighbor to the other. A broken tooth likewise, so that its neighbors keep
 their own size (DREW-22). No plan asks for steel that is not there.
@@ -65,7 +68,7 @@ class EveningPlan:
         gullets would be gone first. Low teeth, once touched, may ask for more.
     sharpenings_until_even: how many more sharpenings, each taking ``light_mm`` off the line, until it can be
         within ``within_mm``; None as above.
-    notes: what is odd about the line, one sentence each.
+    notes: what is odd about the line, one sentence each. unseen: teeth whose flat is not known.
     """
 
     pitch_mm: float
@@ -87,6 +90,7 @@ class EveningPlan:
     light_mm: float = LIGHT_MM
     sharpenings_until_even: int | None = None
     notes: tuple[str, ...] = ()
+    unseen: tuple[int, ...] = ()
 
     @property
     def share_front(self) -> tuple[float | None, ...]:
@@ -133,7 +137,7 @@ def plan_evening(
     points = even_points(line)
     front, back = _takes(line, points)
     rises = rises or (depth_mm / line.pitch_mm,) * len(points)
-    volumes, heel_volume = _volumes(line, front, back, rises, plate_mm)
+    volumes, heel_volume = _volumes(line, _halved(line, front), _halved(line, back), rises, plate_mm)
     before = worst_spacing_error_mm(line.pitch_mm, _middles(line), line.places_mm)
     after = worst_spacing_error_mm(line.pitch_mm, points, line.places_mm)
     extra = extra_leveling_mm(line, depth_mm, within_mm)
@@ -142,7 +146,10 @@ def plan_evening(
         points_mm=points,
         front_mm=front,
         back_mm=back,
-        lean=tuple(lean_in_gullet(f, g) for f, g in gullet_takes(front, back)),
+        lean=tuple(
+            Lean.STRAIGHT if {gullet, gullet + 1} & set(line.unseen) else lean_in_gullet(f, g)
+            for gullet, (f, g) in enumerate(gullet_takes(front, back), 1)
+        ),
         strokes=tuple(strokes_for(volume, bite) for volume in volumes),
         volumes_mm3=tuple(volumes),
         drop_mm=tuple((f + g) * rise for (f, g), rise in zip(gullet_takes(front, back), rises, strict=True)),
@@ -159,6 +166,7 @@ def plan_evening(
         # as much to level; and many light levelings widen flats as one deep one does.
         sharpenings_until_even=None if extra is None else math.ceil(extra / light_mm - 1e-9),
         notes=tuple(line_notes(line)),
+        unseen=line.unseen,
     )
 
 
@@ -238,6 +246,12 @@ def _takes(line: UnevenLine, points: Sequence[float | None]) -> tuple[tuple[floa
     return tuple(front), tuple(back)
 
 
+def _halved(line: UnevenLine, takes: Sequence[float]) -> tuple[float, ...]:
+    """``takes`` of one flank, half of a middle flat where nothing is known."""
+    half = line.mean_flat_mm() / 2.0
+    return tuple(half if tooth in line.unseen else take for tooth, take in enumerate(takes, 1))
+
+
 def gullet_takes(front: Sequence[float], back: Sequence[float]) -> Iterator[tuple[float, float]]:
     """For gullets 1 … N what the front of the tooth behind and the back of the tooth ahead give."""
     yield from zip(front, (*back[1:], 0.0), strict=True)
@@ -270,6 +284,8 @@ def line_notes(line: UnevenLine) -> Iterator[str]:
         yield f"The line's own spacing is {decimals(own, 3)} mm, {given}; was a tooth missed?"
     if line.low:
         yield f"Low, left until the line comes down to them: {_listed(line.low)}."
+    if line.unseen:
+        yield f"Not seen: grade their flats by eye, and hold the file straight beside them: {_listed(line.unseen)}."
     if line.broken:
         yield f"Broken, not to be filed; their neighbors keep their own size: {_listed(line.broken)}."
 

@@ -14,7 +14,7 @@ from statistics import linear_regression, median
 from typing import Final
 
 from session.trade.rounding import half_up
-from session.trade.scanned_line import ScannedLine, is_measured
+from session.trade.scanned_line import ScannedLine, told_flat
 from session.trade.strip_readings import QUARTERS_OF_WIDTH
 from session.value_class import dataclass
 
@@ -23,11 +23,6 @@ BY_SCAN: Final = "of the pitch, by a scan"
 
 #: No flat lies so many pitches off its place; another tooth does.
 MOST_OFF: Final = 1.0
-
-#: A tooth that the file has not touched stands under those that it has: by more than this, mm, and by more than so many
-#: times the uncertainty of its height (our own limits).
-UNDER_MM: Final = 0.01
-UNDER_SE: Final = 3.0
 
 #: Decimals of a share: far finer than any scan tells a flat.
 _DECIMALS: Final = 5
@@ -43,8 +38,8 @@ class FlatByScan:
 
 
 def flats_by_scan(line: ScannedLine, spaces_mm: Sequence[float]) -> Mapping[int, FlatByScan]:
-    """The flats that ``line`` tells, by tooth; it tells none of a broken tooth and of one that was not seen, nor of one
-    that was told sharp and stands as high as the others: its flat may be too narrow to be told.
+    """The flats that ``line`` tells, by tooth, as `session.trade.scanned_line.told_flat` has them: a low one has none,
+    whatever its wear has left, and of a broken or unseen one nothing is told.
 
     spaces_mm: the space in front of each tooth as the saw has it, above 0, one for each tooth of ``line``. Nothing
     where fewer than two teeth have a flat: no place can be told then.
@@ -53,12 +48,13 @@ def flats_by_scan(line: ScannedLine, spaces_mm: Sequence[float]) -> Mapping[int,
     widths: dict[int, float] = {}
     middles: dict[int, float] = {}
     for tooth in line.teeth:
-        if is_measured(tooth.state) and tooth.a_mm is not None and tooth.b_mm is not None:
-            if tooth.b_mm > tooth.a_mm:
-                middles[tooth.tooth] = (tooth.a_mm + tooth.b_mm) / 2.0
-            elif (tooth.height_mm or 0.0) <= max(UNDER_MM, UNDER_SE * (tooth.se_mm or 0.0)):
-                continue
-            widths[tooth.tooth] = tooth.b_mm - tooth.a_mm
+        ends = told_flat(tooth)
+        if ends is None:
+            continue
+        widths[tooth.tooth] = 0.0
+        if ends:
+            a, b = ends
+            middles[tooth.tooth], widths[tooth.tooth] = (a + b) / 2.0, b - a
     if len(middles) < 2:
         return {}
     # By all flats together, as those at the ends may lie off their places like any other.

@@ -24,6 +24,18 @@ FEWEST_TEETH: Final = 5
 BOWED_MM: Final = 0.12
 
 
+#: A tooth that the leveling file has not touched stands under those that it has: by more than this, mm, and by more
+#: than so many times the uncertainty of its height (our own limits).
+UNDER_MM: Final = 0.01
+UNDER_SE: Final = 3.0
+
+#: Why a tooth was not seen, in words.
+COVERED: Final = "dust or a hair on it"
+NO_EDGE: Final = "no edge to be seen there"
+TORN: Final = "its flanks not to be told"
+IN_DOUBT: Final = "too near the limit to be told low, high or whole"
+
+
 class ToothState(StrEnum):
     """What a scan says of a tooth."""
 
@@ -41,7 +53,8 @@ class ScannedTooth:
     place_mm: of the point, or the flat's middle, along the line from tooth 1's. a_mm, b_mm: the flat's ends, equal
     where it is sharp. height_mm: under the line through the points, negative where it is high. front_deg, back_deg:
     leans of the flanks from square. gullet_mm, depth_mm: place of the gullet before it toward the toe, and its depth
-    under the line.
+    under the line. why: of one that was not seen, the reason in words; it may have figures all the same, where it is
+    its state alone that cannot be told.
     """
 
     tooth: int
@@ -59,6 +72,7 @@ class ScannedTooth:
     se_flat_mm: float | None = None
     se_front_deg: float | None = None
     se_back_deg: float | None = None
+    why: str = ""
 
     @property
     def flat_mm(self) -> float | None:
@@ -142,17 +156,31 @@ def told_bent_from_mm(se_line_gap_mm: float) -> float:
 
 
 def uneven_line(line: ScannedLine) -> UnevenLine:
-    """The flats of a scanned line for the evening plan; a tooth without one is low, as one that was not seen.
+    """The flats of a scanned line for the evening plan; a tooth that the file has not touched is low, and one
+    whose flat the scan does not tell is unseen.
 
     Raises TradeError where fewer than two teeth have a flat, or flats cross.
     """
-    flats: list[tuple[float, ...]] = [
-        (tooth.a_mm, tooth.b_mm)
-        if is_measured(tooth.state) and tooth.a_mm is not None and tooth.b_mm is not None and tooth.b_mm > tooth.a_mm
-        else ()
-        for tooth in line.teeth
-    ]
-    return line_from_flats(flats, line.pitch_mm, line.those(ToothState.BROKEN))
+    told = {tooth.tooth: told_flat(tooth) for tooth in line.teeth}
+    broken = line.those(ToothState.BROKEN)
+    unseen = [tooth for tooth, flat in told.items() if flat is None and tooth not in broken]
+    return line_from_flats([flat or () for flat in told.values()], line.pitch_mm, broken, unseen)
+
+
+def told_flat(tooth: ScannedTooth) -> tuple[float, ...] | None:
+    """Where the flat of a leveled tooth lies, from a to b; empty for one that the file has not touched, whatever flat
+    its wear has left, and None for one of which the scan does not tell it.
+
+    A low tooth stands under the file. One that seems sharp, and stands as high as the others, may have a flat that is
+    too narrow to be told.
+    """
+    if not is_measured(tooth.state) or tooth.a_mm is None or tooth.b_mm is None:
+        return None
+    if tooth.state is ToothState.LOW:
+        return ()
+    if tooth.b_mm > tooth.a_mm:
+        return tooth.a_mm, tooth.b_mm
+    return () if (tooth.height_mm or 0.0) > max(UNDER_MM, UNDER_SE * (tooth.se_mm or 0.0)) else None
 
 
 def pitch_zones(places: Sequence[float], most: int = 5) -> tuple[PitchZone, ...]:

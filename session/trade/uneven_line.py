@@ -31,7 +31,8 @@ class UnevenLine:
     pitch_mm: the spacing wanted, above 0.
     flats: for every tooth from the heel its flat from a to b in mm along the line, toward the toe; None
         for a tooth that takes no part: low or broken.
-    low: teeth without a flat; broken: teeth said to be broken, whose flat, if any, is not used.
+    low: teeth without a flat; broken: teeth said to be broken, whose flat, if any, is not used; unseen: teeth of whose
+        flat nothing is known.
     places_mm: where the points of a progressive line belong, one for each tooth from the heel, the spacing changing
         along it; empty for a line of even spaces.
     """
@@ -41,6 +42,7 @@ class UnevenLine:
     low: tuple[int, ...] = ()
     broken: tuple[int, ...] = ()
     places_mm: tuple[float, ...] = ()
+    unseen: tuple[int, ...] = ()
 
     def place_mm(self, index: int) -> float:
         """Where the point of tooth ``index`` + 1 belongs, the first at 0 or where ``places_mm`` has it."""
@@ -72,8 +74,10 @@ class UnevenLine:
         return (end - begin) / (self.place_mm(last) - self.place_mm(first)) * self.pitch_mm
 
 
-def line_from_flats(flats: Sequence[Sequence[float]], pitch_mm: float, broken: Collection[int] = ()) -> UnevenLine:
-    """A line from measured flats [[a1, b1], …] in mm; an empty one is a low tooth.
+def line_from_flats(
+    flats: Sequence[Sequence[float]], pitch_mm: float, broken: Collection[int] = (), unseen: Collection[int] = ()
+) -> UnevenLine:
+    """A line from measured flats [[a1, b1], …] in mm; an empty one is a low tooth, or one of the ``unseen``.
 
     Raises TradeError for fewer than two teeth with flats, a value that is not a finite number, a flat that
     runs backward or is not narrower than the pitch, and flats that cross.
@@ -97,7 +101,8 @@ def line_from_flats(flats: Sequence[Sequence[float]], pitch_mm: float, broken: C
             )
         _narrow(tooth, b - a, pitch_mm)
         read.append((a, b))
-    return _line(read, pitch_mm, broken)
+    line = _line(read, pitch_mm, broken)
+    return replace(line, low=tuple(tooth for tooth in line.low if tooth not in unseen), unseen=tuple(sorted(unseen)))
 
 
 def line_from_widths(

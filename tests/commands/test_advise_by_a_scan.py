@@ -47,7 +47,7 @@ def test_the_command_takes_the_newest_scan_and_says_its_age(tmp_path: Path, caps
     words = " ".join(advised(tmp_path, capsys).split())
     assert f"By the scan of {three_days_ago:%Y-%m-%d %H:%M}, 3 days ago: {SAW.points} points in the line" in words
     assert "line crowned, by 0.30 ± 0.02 mm" in words
-    assert "The scan did not see these teeth: 41." in words
+    assert f"The scan did not see these teeth: 41 at {40 * SAW.pitch_mm:.1f} mm." in words
     seen = tmp_path / "seen.toml"
     seen.write_text("low = [7]\n", encoding="utf-8")
     other: dict[str, Any] = json.loads(advised(tmp_path, capsys, "--json", "--seen", str(seen)))

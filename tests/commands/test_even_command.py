@@ -286,3 +286,35 @@ def test_the_newest_scan_of_a_saw_is_evened_by_where_its_flats_lie(
     assert plan["pitch_mm"] == pytest.approx(3.63)
     assert plan["worst_spacing_error_after_mm"] == pytest.approx(0.0, abs=1e-3)
     assert plan["front_mm"][20] == pytest.approx(0.15, abs=1e-3), "half of its flat on either side"
+
+
+def test_a_scan_with_teeth_that_were_not_seen_names_them_and_one_of_before_leveling_is_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    till = Till(tmp_path)
+    name = load_recipe(find_recipe("crosscut-panel", [])).saw.name
+    saw = saw_named(till, name)
+    for day, line in enumerate(
+        (
+            told_line(155, 3.63, {6: (ToothState.NOT_SEEN, 0.0)}, flat_mm=0.3),
+            told_line(155, 3.63, flat_mm=0.0),
+            told_line(120, 3.63, flat_mm=0.3),
+        ),
+        1,
+    ):
+        write_scan(till, saw, KeptScan(at=datetime(2026, 3, day, tzinfo=UTC), saw=name, line=line))
+        code = main(["even", saw.slug, "--till", str(tmp_path)])
+        told = capsys.readouterr()
+        words = " ".join((told.out + told.err).split())
+        if day == 1:
+            assert code == 0
+            assert "Not seen: grade their flats by eye, and hold the file straight beside them: 6." in words
+            assert "flat 6 not seen: grade it by eye" in " ".join(words.split())
+            assert "Low" not in words
+        elif day == 2:
+            assert (code, "it shows no flats, as before leveling; level the line, then scan it again" in words) == (
+                2,
+                True,
+            )
+        else:
+            assert (code, "it shows 120 teeth where the recipe has 155 points" in words) == (2, True)

@@ -13,7 +13,7 @@ from known_line import KnownLine, even_line, faulty
 from made_scan import Frame, Optics, scan
 from session.machine.refusal import Refusal
 from session.scan.saw_scan import scan_saw
-from session.trade.scanned_line import ScannedLine, ToothState
+from session.trade.scanned_line import COVERED, IN_DOUBT, OFF_LINE_MM, ScannedLine, ToothState
 
 PITCH = 25.4 / 6
 OPTICS = Optics(dpi=300)
@@ -42,6 +42,8 @@ class Haired:
 def test_a_tip_cut_off_by_a_hair_was_not_seen(tmp_path: Path) -> None:
     line = Haired(tmp_path).hair((6, -3.0, 1.0), (6, 3.0, 1.0)).read()
     assert line.those(ToothState.NOT_SEEN) == (6,)
+    assert line.teeth[5].why == COVERED
+    assert line.teeth[5].height_mm is None, "of what a hair hides nothing is told"
     assert line.those(ToothState.BROKEN) == ()
 
 
@@ -66,3 +68,17 @@ def test_a_stump_lays_no_line(tmp_path: Path) -> None:
     found = scan_saw([path]).line
     assert found.those(ToothState.BROKEN) == (3,)
     assert max(abs(tooth.height_mm or 0.0) for tooth in found.teeth if tooth.state is not ToothState.BROKEN) < 0.04
+
+
+def test_a_tooth_so_near_the_limit_that_it_may_be_either_keeps_its_figures_and_says_why(tmp_path: Path) -> None:
+    even = even_line(PITCH, 12, rake=5.0, flat=0.3)
+    near = replace(even.teeth[5], v=-OFF_LINE_MM)
+    path = tmp_path / "near.png"
+    Image.fromarray(scan(replace(even, teeth=(*even.teeth[:5], near, *even.teeth[6:])), OPTICS)[0]).save(
+        path, dpi=(OPTICS.dpi, OPTICS.dpi)
+    )
+    tooth = scan_saw([path]).line.teeth[5]
+    assert (tooth.state, tooth.why) == (ToothState.NOT_SEEN, IN_DOUBT)
+    assert tooth.height_mm == pytest.approx(OFF_LINE_MM, abs=0.03)
+    assert tooth.flat_mm == pytest.approx(0.3, abs=0.1)
+    assert tooth.se_flat_mm is not None

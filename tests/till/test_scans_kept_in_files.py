@@ -15,11 +15,11 @@ from session.machine.disk import Disk
 from session.machine.refusal import Refusal
 from session.till.backup_intake import read_backup
 from session.till.backup_writer import write_backup
-from session.till.kept_scans import measured, newest_scan, scans, write_scan
+from session.till.kept_scans import ASIDE, lay_aside, measured, newest_file, newest_scan, scans, write_scan
 from session.till.known_saws import KnownSaw, known_saws
 from session.till.till_folder import Till
 from session.trade.observation import LineShape
-from session.trade.scanned_line import ScannedLine, ToothState
+from session.trade.scanned_line import IN_DOUBT, ScannedLine, ToothState, line_of_teeth
 from told_line import told_line
 
 AT = datetime(2026, 3, 9, 18, 5, tzinfo=UTC)
@@ -45,6 +45,30 @@ def test_a_line_comes_back_as_it_was_written(tmp_path: Path) -> None:
         assert (one.height_mm is None) is (other.height_mm is None)
         assert one.depth_mm == pytest.approx(other.depth_mm, abs=1e-4)
     assert read_scan(write_scan(Till(tmp_path), SAW, told)) == told, "what was read is written as it was"
+
+
+def test_why_a_tooth_was_not_seen_is_kept_with_what_was_measured_of_it(tmp_path: Path) -> None:
+    line = told_line(9, 4.6)
+    teeth = [replace(one, state=ToothState.NOT_SEEN, why=IN_DOUBT) if one.tooth == 4 else one for one in line.teeth]
+    told = read_scan(write_scan(Till(tmp_path), SAW, kept(line_of_teeth(teeth, 0.0, 0.02, 0.002)))).line.teeth[3]
+    assert (told.state, told.why, told.height_mm) == (ToothState.NOT_SEEN, IN_DOUBT, 0.0)
+    assert told.flat_mm == pytest.approx(0.2)
+
+
+def test_laid_aside_it_is_read_by_nothing_and_its_bytes_are_the_same(tmp_path: Path) -> None:
+    till = Till(tmp_path)
+    first, later = (write_scan(till, SAW, kept(at=AT + timedelta(hours=hours))) for hours in (0, 2))
+    whole = later.read_bytes()
+    file = newest_file(till, SAW)
+    assert file is not None
+    assert file.path == later
+    moved = lay_aside(file)
+    assert (moved, moved.read_bytes()) == (later.parent / ASIDE / later.name, whole)
+    assert [one.path for one in scans(till, SAW)] == [first]
+    later.write_bytes(whole)
+    with pytest.raises(Refusal, match="another file has that name"):
+        lay_aside(file)
+    assert later.read_bytes() == whole
 
 
 def test_no_line_overwrites_another_and_the_newest_is_found_by_its_own_time(tmp_path: Path) -> None:

@@ -8,7 +8,7 @@ from random import Random
 import numpy as np
 import pytest
 
-from session.trade.evening import plan_evening
+from session.trade.evening import Lean, plan_evening
 from session.trade.flats_by_scan import (
     BY_SCAN,
     flats_by_scan,
@@ -16,7 +16,7 @@ from session.trade.flats_by_scan import (
     scanned_quarters,
     scanned_share,
 )
-from session.trade.scanned_line import ScannedLine, ScannedTooth, ToothState, line_of_teeth
+from session.trade.scanned_line import ScannedLine, ScannedTooth, ToothState, line_of_teeth, uneven_line
 from session.trade.strip_readings import plan_by_strip
 from session.trade.uneven_line import line_from_flats
 from told_line import told_line
@@ -71,6 +71,21 @@ def test_a_sharp_tooth_as_high_as_the_leveled_ones_is_left_to_the_eye() -> None:
     flats = flats_by_scan(line_of_teeth(teeth, 0.0, 0.02, 0.002), [PITCH] * 12)
     assert 4 not in flats, "its flat may be too narrow to be told"
     assert flats[9].share == 0.0, "it stands under them: the file has not touched it"
+
+
+def test_a_low_tooth_is_low_whatever_flat_its_wear_has_left() -> None:
+    teeth = list(told_line(12, PITCH, {9: (ToothState.LOW, 0.18), 7: (ToothState.NOT_SEEN, 0.0)}).teeth)
+    teeth[8] = replace(teeth[8], a_mm=8 * PITCH - 0.025, b_mm=8 * PITCH + 0.025)
+    teeth[3] = replace(teeth[3], a_mm=3 * PITCH, b_mm=3 * PITCH)
+    line = line_of_teeth(teeth, 0.0, 0.02, 0.002)
+    assert flats_by_scan(line, [PITCH] * 12)[9].share == 0.0
+    planned = uneven_line(line)
+    assert (planned.low, planned.unseen) == ((9,), (4, 7)), "one too narrow to be told is left to the eye as well"
+    plan = plan_evening(planned, 2.0, 0.9)
+    assert [plan.lean[gullet - 1] for gullet in (3, 4, 6, 7)] == [Lean.STRAIGHT] * 4
+    usual, beside = plan.volumes_mm3[0], plan.volumes_mm3[5]
+    assert beside == pytest.approx(usual, rel=1e-6), "strokes are counted as if its flat were a middle one"
+    assert any(note.startswith("Not seen: grade their flats by eye") and note.endswith("4, 7.") for note in plan.notes)
 
 
 def test_a_line_of_points_alone_tells_no_place() -> None:

@@ -57,6 +57,7 @@ def _tooth(tooth: ScannedTooth) -> dict[str, Any]:
         "gullet_mm": tooth.gullet_mm,
         "depth_mm": tooth.depth_mm,
         "state": str(tooth.state),
+        "why": tooth.why or None,
         "se_mm": tooth.se_mm,
         "se_place_mm": tooth.se_place_mm,
         "se_flat_mm": tooth.se_flat_mm,
@@ -97,6 +98,7 @@ def scan_summary(line: ScannedLine, saw: Saw, against: Sequence[Contradiction], 
 
 def scan_sentences(line: ScannedLine, saw: Saw) -> Iterator[str]:
     """What the line is like, one sentence each."""
+    from session.advice.measured_looks import unseen_in_words
     from session.trade.rounding import decimals
 
     yield f"{saw.name}: {line.count} teeth, pitch {decimals(line.pitch_mm, 3)} mm."
@@ -113,9 +115,11 @@ def scan_sentences(line: ScannedLine, saw: Saw) -> Iterator[str]:
         f"Heights spread by {decimals(line.height_spread_mm, 3)} mm; spacings by "
         f"{decimals(line.spacing_error_mm, 3)} mm, at worst {decimals(line.worst_spacing_error_mm, 2)} mm."
     )
-    for state in (ToothState.LOW, ToothState.HIGH, ToothState.BROKEN, ToothState.NOT_SEEN):
+    for state in (ToothState.LOW, ToothState.HIGH, ToothState.BROKEN):
         if those := line.those(state):
             yield f"{str(state).capitalize()}: {_listed(those)}."
+    if unseen := unseen_in_words(line):
+        yield f"Not seen: {unseen}."
 
 
 def _listed(teeth: Sequence[int]) -> str:
