@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Final
 
+from session.sentences.guide_words import item_word
 from session.trade.flats_by_scan import scanned_share
 from session.trade.grades import GRADE, share_of
 from session.trade.grades import WORDS as GRADE_WORDS
@@ -77,7 +78,7 @@ def told(mark: Mark, *, short: bool = False) -> str:
     if mark.did is Did.MEASURED and mark.what == Measurable.CHOSEN:
         words = ["chose"] if mark.entered else ["chose a plan"]
     elif mark.did in (Did.ACKNOWLEDGED, Did.MEASURED) and mark.what:
-        words.append(mark.what)
+        words.append(item_word(mark.what))
     elif mark.did is Did.ADDED and mark.what == STRIP_ASIDE:
         words = [f"{STRIP_ASIDE} at {mark.tooth}"]
     elif mark.did is Did.ADDED and mark.what == NOT_SEEN:

@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from session.value_class import dataclass
 from session.walk.mark import Did, Mark
-from session.walk.measurables import Measurable, another_cut, teeth_in, voids
+from session.walk.measurables import NOT_ANSWERED, NOT_LOOKED, Measurable, another_cut, teeth_in, voids
 from session.walk.pace import Intervals, Worked
 from session.walk.place import Place, place_of
 from session.walk.shared_maps import GrownList, GrownMap
@@ -92,10 +92,13 @@ class Account:
         return tuple(sorted(told_broken(self.measured) | self.tally.stumps))
 
     def passed_steps(self) -> dict[Stage, list[str]]:
-        """The looks, and the steps of other stages, that were gone past without an answer, by stage."""
+        """The looks, and the steps of other stages, that were gone past without an answer, by stage.
+
+        One that was answered may have a reason too: a set that was measured, and then left as it is.
+        """
         passed = dict[Stage, list[str]]()
         for place, mark in self.outcomes.items():
-            if mark.did is Did.DONE and place.step and mark.reason:
+            if mark.did is Did.DONE and place.step and mark.reason in (NOT_LOOKED, NOT_ANSWERED):
                 passed.setdefault(place.stage, []).append(place.step)
         return passed
 

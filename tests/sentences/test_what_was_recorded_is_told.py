@@ -52,5 +52,7 @@ def test_a_check_is_told_by_what_was_counted_which_a_place_set_by_hand_moves_bey
 
 def test_what_was_passed_is_named_where_it_is_read_what_was_left_out() -> None:
     walk = [mark(stage=Stage.PROVE, step=step, reason="not answered") for step in ("sight", "needle")]
+    # This one was measured, and answered by leaving it as it is.
+    walk.append(mark(stage=Stage.SET, step="measure", reason="Leave the set as it is."))
     account = Account.of(replace(one, seq=number) for number, one in enumerate(walk, 1))
     assert account.passed_steps() == {Stage.PROVE: ["sight", "needle"]}
