@@ -61,7 +61,7 @@ def flats_offer(state: State, saw: Saw, scanned: MeasuredLooks | None) -> FlatsO
         return FlatsOffer(at, {}, why_not=f"The scan of {_when(at, leveled)} is not used: {why}.")
 
     if at <= leveled:
-        return no(f"the last pass came after it, at {leveled.astimezone(at.tzinfo):%H:%M}")
+        return no(f"the last pass came after it, at {leveled.astimezone(at.tzinfo):%H:%M}; scan again now")
     if line.count != state.plan.points:
         return no(f"it shows {line.count} teeth, this line has {state.plan.points}")
     if against := why_not_used(line, saw):
@@ -69,7 +69,7 @@ def flats_offer(state: State, saw: Saw, scanned: MeasuredLooks | None) -> FlatsO
     spaces = [saw.line.pitch_at(tooth) for tooth in range(1, line.count + 1)]
     flats = flats_by_scan(line, spaces)
     if sum(flat.share > 0.0 for flat in flats.values()) < FEWEST_FLATS:
-        return no("it shows no flats")
+        return no("it shows no flats; scan again now")
     unseen = (tooth for tooth in range(1, line.count + 1) if tooth not in flats and tooth not in state.stumps)
     return FlatsOffer(at, flats, tuple(unseen))
 
@@ -78,8 +78,7 @@ def offer_words(offer: FlatsOffer) -> str:
     """The sentence beside the look at the flats."""
     if offer.why_not:
         return offer.why_not
-    told = f"Scanned at {offer.at:%H:%M}, after this pass: {teeth_in_words(offer)}"
-    return f"{told}. Its flats can be taken, and any tooth told anew."
+    return f"Scanned at {offer.at:%H:%M}, after this pass: {teeth_in_words(offer)}. Any can be told anew."
 
 
 def teeth_in_words(offer: FlatsOffer) -> str:

@@ -247,7 +247,7 @@ class StepAnswers:
         """The flats are as the scan measured them."""
         making = self._making
         marks = take_scan(making.state, making.at(), scan.flats, scan.name)
-        return making.make_all(marks, f"From the scan: {teeth_in_words(scan)}. Set the place to tell one anew.")
+        return making.make_all(marks, f"From the scan: {teeth_in_words(scan)}.")
 
     def _flats(self, what: Measurable, chosen: str) -> Reply:
         """What was answered to the look at the flats."""

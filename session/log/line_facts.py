@@ -105,7 +105,7 @@ def line_facts(account: Account) -> LineFacts:
         passes=sum(level.passes for level in rounds.values()),
         levelings=sum(level.passes > 0 for level in rounds.values()),
         flats={number: _tally(level.flats.values(), level.scale) for number, level in flats.items()},
-        on_strip=len(newest.told.keys() - newest.scanned),
+        on_strip=len(newest.told.keys() - newest.placed),
         by_scan=len(newest.scanned),
         low=tuple(low[:MOST_LOW]) if flats else None,
         low_count=len(low),

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from session.desk.question import Question
 from session.rehearsal.refusal_read import nearest_allowed
-from session.sentences.flat_words import UNSEEN
+from session.sentences.flat_words import SCAN_SAYS, UNSEEN
 from session.sentences.saying import Saying
 from session.trade.saw import End, Saw
 
@@ -42,7 +42,7 @@ class OwnCount:
         a scan told of the others.
         """
         tooth, leg = int(saying.numeral), _leg(saying)
-        self._scanned = UNSEEN in saying.instruction
+        self._scanned = any(words in saying.instruction for words in (UNSEEN, SCAN_SAYS))
         if self.last is None or leg != self._leg or (saying.done == 0 and tooth != self.named):
             self._leg, self.last = leg, tooth
             self._stride = (2 if saying.sides == 2 else 1) * (-1 if self.from_toe else 1)

@@ -18,6 +18,9 @@ ON_STRIP: Final = "Place on the strip"
 #: How it is said that the eye is to tell a flat of which a scan tells nothing.
 UNSEEN: Final = "Not told by the scan"
 
+#: And how it is said what a scan tells of the flat that the eye is to tell anew.
+SCAN_SAYS: Final = "The scan says"
+
 #: Under so many a width is told in halves of a thousandth of an inch, or in thousandths of a millimeter.
 _SMALL_THOU: Final = 3.0
 _SMALL_MM: Final = 0.01
@@ -49,10 +52,11 @@ def strip_words(place: Place, level: Level) -> Asked:
     )
 
 
-def grade_words(saw: Saw, broken: tuple[int, ...], *, unseen: bool = False) -> Asked:
+def grade_words(saw: Saw, broken: tuple[int, ...], *, unseen: bool = False, measured: float | None = None) -> Asked:
     """Grading the flats: one glance and one key a tooth. What is known to be broken is not asked for again.
 
-    unseen: the others were measured by a scan, which does not tell this one.
+    unseen: the others were measured by a scan, which does not tell this one. measured: what the scan told of its width,
+    as a share of the pitch, where that is told anew; where it lies holds.
     """
     meant = [
         f"{grade} {word} {_told_width(width_mm(grade, saw.pitch_mm), saw)}" if grade else f"0 {word}"
@@ -70,10 +74,17 @@ def grade_words(saw: Saw, broken: tuple[int, ...], *, unseen: bool = False) -> A
             "Drawn wider than they are.",
         ),
         first=5,
-        instruction=f"{UNSEEN}: grade this tooth's flat, 0 to 5, in the light."
-        if unseen
-        else "Grade this tooth's flat, 0 to 5, as it shows in the light.",
+        instruction=_instruction(measured, unseen, saw),
     )
+
+
+def _instruction(measured: float | None, unseen: bool, saw: Saw) -> str:
+    if measured is not None:
+        told = f"{_told_width(measured * saw.pitch_mm, saw)} wide" if measured else "no flat"
+        return f"{SCAN_SAYS} {told}: grade this tooth's flat anew, 0 to 5."
+    if unseen:
+        return f"{UNSEEN}: grade this tooth's flat, 0 to 5, in the light."
+    return "Grade this tooth's flat, 0 to 5, as it shows in the light."
 
 
 def seen_width(mm: float, unit: str) -> str:

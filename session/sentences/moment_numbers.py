@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Container, Mapping
 from functools import cached_property
 
-from session.advice.flats_offer import FlatsOffer, flats_offer
+from session.advice.flats_offer import FlatsOffer, flats_offer, looks_at_flats
 from session.advice.gullet_advice import NO_RECORDS, Expected, expected
 from session.advice.look_over import Counsel, advice, judged, side_to_stone
 from session.advice.own_files import OwnFile, own_files
@@ -32,6 +32,7 @@ from session.walk.measurables import Measurable
 from session.walk.pace import idle_limit_s
 from session.walk.place import Place
 from session.walk.rules import allowed
+from session.walk.scanned_marks import flats_told
 from session.walk.silence import after_silence
 from session.walk.stages import PLAN_STEP, Kind, Stage
 from session.walk.state import State
@@ -92,6 +93,7 @@ class MomentNumbers:
             own_plan=settling and own_plan(self.state),
             silent=after_silence(self.state),
             rest=at_a_flat and rest_of_flats(self.state),
+            anew=looks_at_flats(self.place) and bool(flats_told(self.state)),
             flagged=bool(self.state.flags) and bool(flags_asked(self.state)),
         )
 

@@ -70,6 +70,7 @@ def offers(
     silent: bool = False,
     flagged: bool = False,
     rest: bool = False,
+    anew: bool = False,
 ) -> tuple[Offer, ...]:
     """What is offered now, most wanted first, of what may be done (`session.walk.rules.allowed`).
 
@@ -80,7 +81,7 @@ def offers(
     hand; None where no count is known, 0 where nothing is due. graded: the grade of the flat before this one; None
     where none was graded. unanswered: going on passes a question over. silent: after a long silence it is asked whether
     the place in hand was worked meanwhile. rest: the flats from here on may be answered for at once. flagged: at the
-    check that ends a side its open flags are looked at first.
+    check that ends a side its open flags are looked at first. anew: one flat of those told may be told anew.
     """
     found: list[Offer] = []
     grading = now.ask is Ask.WORK and now.place is not None and now.place.stage is Stage.LEVEL and now.place.tooth
@@ -123,6 +124,7 @@ def offers(
             found += [Offer(Act.AGREE, AS_ADVISED)] if against and (own_plan or waits) else []
         elif kind is Kind.STEP and now.place.stage is not Stage.CLOSE:
             found.append(Offer(Act.ANSWER, "answer"))
+            found += [Offer(Act.SET_PLACE, "one anew", "anew")] if anew else []
     if Did.TOOK_BACK in may:
         found.append(Offer(Act.TAKE_BACK, "take back", "undo"))
     if Did.FLAGGED in may:

@@ -60,6 +60,9 @@ def _with(told: Step) -> str:
 #: What going on does with an answer that is expected.
 _NOT_TAKEN: Final = "Skipped, it counts as not looked at."
 
+#: What is worth a minute where the saw was scanned before the work.
+SCAN_AFTER: Final = "It was scanned before: scan it once more now, and “toothline show” tells what the work did."
+
 #: How a plate under a back is looked at: it is not bent, and the back covers an edge of it.
 _BACKED_HOW: Final = {
     "all round": "Do not bend a backed plate. Try back and handle, look along the teeth from heel to toe.",
@@ -92,6 +95,8 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
         fault = fault_of_cut(state)
         unproved = (f"The last cut was not good ({fault}): “more” names causes and remedies.",) if fault else ()
         lines = (*unproved, *left_out(state), *told_past(state), *steps_passed(state), *lines)
+        if at.records.scanned is not None:
+            lines = (*lines, SCAN_AFTER)
         choices = flag_choices(state)
     if place.stage is Stage.LOOK_OVER and place.step == PLAN_STEP:
         return settle(at, told)
@@ -220,4 +225,6 @@ def _told_on_strip(at: MomentNumbers) -> tuple[str, ...]:
         return ()
     before, after = (seen_width(mm, fine_unit(saw)) for mm in (plan.worst_before_mm, plan.worst_after_mm))
     by = "scan" if scanned_places(at.state) else "strip"
-    return (f"Worst spacing error by the {by}: {before} with every flat halved, {after} by shares.",)
+    count = sum(point is not None for point in plan.points_mm)
+    of = "" if count == len(plan.points_mm) else f", of {count} teeth"
+    return (f"Worst spacing error by the {by}{of}: {before} with every flat halved, {after} by shares.",)

@@ -23,8 +23,9 @@ from session.walk.front_question import Ask
 from session.walk.graded_flats import broken_teeth
 from session.walk.place import Place
 from session.walk.route import FIRST_LATER
+from session.walk.scan_told import told_of_flat
 from session.walk.stages import Kind, Stage
-from session.walk.tally import NO_STROKE
+from session.walk.tally import NO_STROKE, flat_of
 
 #: How what goes of each flat begins where it is not in the instruction.
 HERE: Final = "Here:"
@@ -38,7 +39,9 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
     if place.on_strip:
         return strip_words(place, level)
     if place.stage is Stage.LEVEL and place.tooth:
-        return grade_words(saw.at(place.tooth), broken_teeth(state), unseen=state.route.leg_at(state.here)[0].scan)
+        scan, mark = state.route.leg_at(state.here)[0].scan, told_of_flat(state)
+        measured = None if mark is None else flat_of(mark)
+        return grade_words(saw.at(place.tooth), broken_teeth(state), unseen=scan, measured=measured)
     said = stage_words(place.stage)
     last_side = place.side == max(state.route.sides(place.stage), default=0)
     told = at.expected

@@ -22,6 +22,7 @@ from session.walk.measurables import Measurable
 from session.walk.place import Place
 from session.walk.route import NOT_SEEN, ON_STRIP, STRIP_ASIDE
 from session.walk.rules import why_not
+from session.walk.scan_told import told_of_flat
 from session.walk.stages import LEAN_ITEM, MEASURE_STEP, Stage
 from session.walk.state import State
 from session.walk.taken_back import LOOK_AGAIN
@@ -54,8 +55,10 @@ def done(
 
 
 def grade(state: State, at: datetime, value: int, *, by: str = "key") -> Mark:
-    """The flat of the tooth in hand is graded ``value`` in today's scale, 0 … 5."""
-    return at_place(state, Did.DONE, at, value=value, unit=GRADE, by=by)
+    """The flat of the tooth in hand is graded ``value`` in today's scale, 0 … 5; it lies where a scan told it to."""
+    told = told_of_flat(state) if value else None
+    mark = at_place(state, Did.DONE, at, value=value, unit=GRADE, by=by)
+    return mark if told is None else replace(mark, off=told.off)
 
 
 def place_flat(state: State, at: datetime, quarters: int, *, by: str = "key") -> Mark:

@@ -50,7 +50,8 @@ class Mark:
     by: "key" or "timer": who moved on.
     reason: why a place was left out or flagged, or why a stage was decided so; the user's words.
     value, unit, entered: a measured amount, its unit, and the text as it was typed.
-    off: of a flat that a scan measured, how far it lies off its place, as a share of the pitch, positive to the toe.
+    off: of a flat that a scan measured, also of one that an eye graded anew since, how far it lies off its place, as a
+        share of the pitch, positive to the toe.
     what: which caution, item, or measured thing.
     of: the seq of the mark taken back, or of the taking back that is put back; of an addition, that of the one it goes
         with, before the same trial cut; else of the first mark of the same answer.

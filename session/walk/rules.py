@@ -149,6 +149,8 @@ def _why_not_place(state: State, now: Front, mark: Mark, place: Place | None) ->
         return None if told else f"a flat lies {MOST_QUARTERS} quarters of its width off its mark at most, either way"
     if mark.did is Did.DONE and place.stage is Stage.LEVEL and place.tooth and flat_of(mark) is None:
         return f"a flat is graded 0 to {len(SHARES) - 1}"
+    if mark.off is not None and (scanned_off(mark.off) is None or flat_of(mark) is None):
+        return "a flat lies less than a pitch off its place, and nothing else does"
     if mark.strokes is not None:
         if place.kind not in (Kind.GULLET, Kind.TOOTH):
             return "strokes are counted in gullets and at teeth only"

@@ -52,7 +52,8 @@ class Leveling:
     passes: passes done. passed_at: seq of the latest, 0 for none.
     flats: by tooth, the width of its flat as a share of the pitch, each grade read in the scale that its own mark
     names, and each that a scan measured as it was measured. graded_at: seq of the first of them, 0 for none.
-    fine: whether any is of today's scale, or measured. scanned: the teeth whose flat a scan measured.
+    fine: whether any is of today's scale, or measured. scanned: the teeth whose flat a scan measured. placed: those of
+        which a scan told where it lies, whoever told how wide it is.
     grading: how often the flats were graded; they are those of the last time.
     readings: by grading and tooth, how many quarters of its width the flat lies off its mark on the strip, or off its
         place on an even line as a scan measured it, positive toward the toe.
@@ -64,6 +65,7 @@ class Leveling:
     graded_at: int = 0
     fine: bool = False
     scanned: frozenset[int] = frozenset()
+    placed: frozenset[int] = frozenset()
     grading: int = 0
     readings: GrownMap[tuple[int, int], float] = field(default_factory=GrownMap)
 
@@ -201,20 +203,24 @@ def _add(stages: dict[Stage, StageTally], rounds: dict[int, Leveling], place: Pl
     elif place.tooth and (share := flat_of(mark)) is not None:
         grading = place.number or 1
         if grading > level.grading:
-            level = replace(level, flats=GrownMap(), graded_at=0, fine=False, scanned=frozenset(), grading=grading)
+            none: frozenset[int] = frozenset()
+            level = replace(level, flats=GrownMap(), graded_at=0, fine=False, scanned=none, placed=none)
+            level = replace(level, grading=grading)
         if grading == level.grading:
             first = min(level.graded_at or mark.seq, mark.seq)
             fine = level.fine or mark.unit in (GRADE, BY_SCAN)
             level = replace(level, flats=level.flats.plus(place.tooth, share), graded_at=first, fine=fine)
-            level = _measured(level, place.tooth, mark, share) if mark.unit == BY_SCAN else level
+            level = _placed(level, place.tooth, mark, share)
+            level = replace(level, scanned=level.scanned | {place.tooth}) if mark.unit == BY_SCAN else level
     rounds[place.round] = level
 
 
-def _measured(level: Leveling, tooth: int, mark: Mark, share: float) -> Leveling:
-    """``level`` with a flat that a scan measured, and where that lies."""
+def _placed(level: Leveling, tooth: int, mark: Mark, share: float) -> Leveling:
+    """``level`` with where a flat lies by a scan, as far as its mark says so."""
     off = scanned_quarters(share, scanned_off(mark.off))
-    readings = level.readings if off is None else level.readings.plus((level.grading, tooth), off)
-    return replace(level, scanned=level.scanned | {tooth}, readings=readings)
+    if off is None:
+        return level
+    return replace(level, placed=level.placed | {tooth}, readings=level.readings.plus((level.grading, tooth), off))
 
 
 def _with(before: StageTally, place: Place, mark: Mark) -> StageTally:

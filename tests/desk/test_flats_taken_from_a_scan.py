@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from shutil import rmtree
@@ -26,7 +27,7 @@ from session.till.kept_scans import LINES, write_scan
 from session.till.known_saws import saw_named
 from session.till.till_folder import Till
 from session.trade.grades import SHARES
-from session.trade.scanned_line import ScannedLine, ToothState
+from session.trade.scanned_line import ScannedLine, ToothState, line_of_teeth
 from session.walk.front_question import Ask
 from session.walk.measurables import ANOTHER_PASS, BY_THE_SCAN, GOOD, GRADE_THEM
 from session.walk.place import Place
@@ -38,6 +39,20 @@ from told_line import told_line
 LOOK = Place(Stage.LEVEL, step="flats")
 FLAT_MM = 0.1
 Odd = Mapping[int, tuple[ToothState, float]]
+
+
+def moved(line: ScannedLine, aside: Mapping[int, float]) -> ScannedLine:
+    teeth = [
+        replace(one, place_mm=one.place_mm + by, a_mm=one.a_mm + by, b_mm=one.b_mm + by)
+        if (by := aside.get(one.tooth, 0.0)) and one.a_mm is not None and one.b_mm is not None
+        else one
+        for one in line.teeth
+    ]
+    return line_of_teeth(teeth, 0.0, 0.02, 0.002)
+
+
+def offered(bench: ScanningBench) -> list[str]:
+    return [f"{'p' if one.act is Act.SET_PLACE else ''} {one.word}".strip() for one in bench.desk.moment.said.offers]
 
 
 class ScanningBench:
@@ -71,9 +86,18 @@ class ScanningBench:
             assert not reply.refused, reply
         raise AssertionError("never came there")
 
-    def scan(self, ago_s: float = 0.0, count: int = 0, odd: Odd | None = None, flat_mm: float = FLAT_MM) -> None:
-        """Keep a scan of the saw, read so many seconds ago."""
-        line: ScannedLine = told_line(count or self.saw.points, self.saw.pitch_mm, odd, flat_mm=flat_mm)
+    def scan(
+        self,
+        ago_s: float = 0.0,
+        count: int = 0,
+        odd: Odd | None = None,
+        flat_mm: float = FLAT_MM,
+        aside: Mapping[int, float] | None = None,
+    ) -> None:
+        """Keep a scan of the saw, read so many seconds ago; aside: by how many mm teeth stand toward the toe."""
+        line: ScannedLine = moved(
+            told_line(count or self.saw.points, self.saw.pitch_mm, odd, flat_mm=flat_mm), aside or {}
+        )
         self.clock.pass_s(60.0)
         at, name = self.clock.now() - timedelta(seconds=ago_s), self.saw.name
         write_scan(self.till, saw_named(self.till, name), KeptScan(at=at, saw=name, line=line))
@@ -104,6 +128,7 @@ def test_a_scan_of_before_the_pass_is_named_and_not_offered(bench: ScanningBench
     assert BY_THE_SCAN not in bench.choices
     (said,) = [line for line in bench.lines if line.startswith("The scan of")]
     assert "is not used: the last pass came after it" in said
+    assert said.endswith("; scan again now.")
 
 
 def test_one_read_while_the_bench_waits_is_offered_with_its_time_and_the_digits_before_it_stay(
@@ -140,7 +165,8 @@ def test_taken_the_marks_alone_hold_it_and_the_till_may_lose_the_scan(bench: Sca
     assert (again.tally, again.place) == (bench.sitting.state.tally, bench.sitting.state.place)
     line = summary_of(log).line
     assert (line.by_scan, line.on_strip, line.low) == (bench.saw.points, 0, (5,))
-    assert any(line.startswith("Worst spacing error by the scan:") for line in bench.lines)
+    of = f"Worst spacing error by the scan, of {bench.saw.points - 1} teeth:"
+    assert any(line.startswith(of) for line in bench.lines)
     bench.to(Stage.FILE)
     assert bench.desk.moment.leaning is not None
     assert bench.desk.moment.leaning.placed
@@ -157,6 +183,31 @@ def test_unseen_teeth_come_in_hand_one_by_one_with_the_reason(bench: ScanningBen
     bench.act(Act.STROKES, 1)
     assert bench.sitting.state.place == LOOK
     assert bench.sitting.state.tally.flats_of(1)[7] == SHARES[3]
+
+
+def test_a_flat_told_anew_keeps_the_place_that_the_scan_told_and_no_tooth_drops_out(bench: ScanningBench) -> None:
+    bench.to(LOOK)
+    bench.scan(aside={12: 0.4})
+    bench.choose(BY_THE_SCAN)
+    (before,) = [line for line in bench.lines if line.startswith("Worst spacing error by the scan")]
+    assert "p one anew" in offered(bench)
+    question = questions(bench.desk, QuestionKind.SET_PLACE, {})
+    assert question.then is not None
+    question.then("12")
+    told = bench.desk.moment.said.instruction
+    assert told.startswith("The scan says ")
+    assert told.endswith(" wide: grade this tooth's flat anew, 0 to 5.")
+    share = SHARES[3]
+    bench.act(Act.STROKES, 3)
+    level = bench.sitting.state.tally.rounds[1]
+    assert (12 in level.scanned, 12 in level.placed, len(level.told)) == (False, True, bench.saw.points)
+    off = bench.sitting.state.marks[-1].off
+    assert off == pytest.approx(0.4 / bench.saw.pitch_mm, abs=0.01)
+    assert level.told[12] == pytest.approx(4 * (off or 0.0) / share)
+    (after,) = [line for line in bench.lines if line.startswith("Worst spacing error by the scan")]
+    assert after.partition(" with")[0] == before.partition(" with")[0], "a glance at its width moves no point"
+    assert read_log(bench.sitting.journal.path).marks[-1].off == off
+    assert summary_of(read_log(bench.sitting.journal.path)).line.on_strip == 0
 
 
 def test_any_tooth_is_told_anew_alone_and_one_key_takes_all_of_it_back(bench: ScanningBench) -> None:

@@ -93,7 +93,11 @@ def test_one_tooth_is_told_anew_and_put_back(hand_of: HandOf) -> None:
     hand.make(acts.grade, 5)
     assert hand.state.place == LOOK
     assert usable_flats(hand.state, Stage.LEVEL)[5] == SHARES[5]
-    assert 5 not in usable_readings(hand.state, Stage.LEVEL)
+    off = flats(8)[5].off
+    assert usable_readings(hand.state, Stage.LEVEL)[5] == pytest.approx(4 * off / SHARES[5]), "the scan's place holds"
+    hand.make(acts.look_again, flat_at(5))
+    hand.make(acts.grade, 0)
+    assert 5 not in usable_readings(hand.state, Stage.LEVEL), "what has no flat has no place"
     assert usable_readings(hand.state, Stage.LEVEL)[6] == pytest.approx(4 * 0.02 / 0.06)
     assert flat_at(5) not in scanned_places(hand.state)
     assert flat_at(5) in flats_told(hand.state), "what the eye told beside the scan may be told anew as well"
