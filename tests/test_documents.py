@@ -26,6 +26,7 @@ from session.files.scanned_file import ScannedToothTable, ScanTable, read_scan
 from session.files.scanner_file import ScannerModel
 from session.files.seen_file import SeenModel, load_seen
 from session.files.settings import SettingsModel, load_settings
+from session.files.sound_values import judged
 from session.trade.lengths import Length
 from session.trade.tooth import tooth
 from session.walk.mark import KEYS, Did
@@ -74,7 +75,7 @@ def rows(text: str) -> dict[str, list[str]]:
 def allowed(field: Key) -> str:
     """What an error about this key says is allowed."""
     try:
-        field.judge("9999 m")
+        judged(field, "9999 m")
     except ValidationError as wrong:
         if found := re.search(r"out of range; allowed: (.+?)(?: \[type|$)", str(wrong), re.MULTILINE):
             return found[1]
@@ -108,7 +109,7 @@ def test_every_key_of_a_file_is_told_with_its_range_and_its_usual_value(heading:
         assert allowed(field) in range_told, key
         assert usual_told == usual(field), key
         # The table's example is a value that the model takes.
-        field.judge(tomllib.loads(f"k = {example.strip('`')}")["k"])
+        judged(field, tomllib.loads(f"k = {example.strip('`')}")["k"])
 
 
 @pytest.mark.parametrize(

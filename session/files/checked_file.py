@@ -10,11 +10,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Final, Generic, Self, TypeVar
 
-from pydantic_core import ValidationError
-
 from session.files.checked_tables import Table
 from session.files.complaints import Complaint, Words, complaints, key_in_words
 from session.files.line_numbers import DEEPEST, KeyPath, first_lines, line_of
+from session.files.sound_values import checked
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
 from session.machine.untrusted_text import LONGEST_LINE, ReadingError, parse, read_text, shown
@@ -115,8 +114,12 @@ class CheckedFile(Generic[Model]):
     def _check(self) -> None:
         self._model, self.found, self.unknown = None, [], []
         try:
-            self._model = self.shape.checked(self.values)
-        except ValidationError as problems:
+            self._model = checked(self.shape, self.values)
+        except ValueError as problems:
+            from pydantic_core import ValidationError  # loaded by now
+
+            if not isinstance(problems, ValidationError):
+                raise
             self.found, self.unknown = complaints(self.shape, problems)
 
 

@@ -1,37 +1,21 @@
 """The tables of a file as classes: what each key may hold is said once, beside its name; pydantic's core checks it.
 
-pydantic itself would make the same checks from the same annotations (``tests/reference`` holds the two against each
-other). It takes three times as long to load as its core does, and that was a quarter of what whoever starts a
-sharpening waited for; what it does beyond is not needed here.
+What is right beyond doubt is seen without the core (``sound_values``). pydantic itself would make the same checks from
+the same annotations (``tests/reference`` holds the two against each other). It takes three times as long to load as its
+core does, and that was a quarter of what whoever starts a sharpening waited for; what it does beyond is of no use here.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from datetime import date, datetime
+from datetime import datetime
 from enum import Enum
-from types import UnionType
-from typing import Annotated, Any, Final, Literal, Self, get_args, get_origin, get_type_hints
-
-from pydantic_core import CoreConfig, SchemaValidator
+from typing import Annotated, Any, Final, Self, get_type_hints
 
 from session.trade.lengths import Length
 from session.value_class import dataclass
 
 _REQUIRED: Final = object()
-
-#: Nothing unknown, no type bent into another.
-_CONFIG: Final = CoreConfig(strict=True, extra_fields_behavior="forbid")
-
-_PLAIN: Final[dict[Any, str]] = {
-    int: "int",
-    float: "float",
-    bool: "bool",
-    str: "str",
-    date: "date",
-    datetime: "datetime",
-    Any: "any",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,27 +74,12 @@ class Key:
         """The value when it is left out; None for a required one."""
         return None if self.required else self.given.make() if self.given.make is not None else self.given.usual
 
-    def schema(self) -> dict[str, Any]:
-        """What pydantic's core is told of it."""
-        schema = _schema(self.annotation, self.given.limits)
-        if self.required:
-            return schema
-        usual = {"default": self.given.usual} if self.given.make is None else {"default_factory": self.given.make}
-        return {"type": "default", "schema": schema, "validate_default": self.given.checks_usual, **usual}
-
-    def judge(self, value: object) -> Any:
-        """``value`` as it is kept. Raises pydantic's ValidationError where it is not allowed."""
-        return SchemaValidator(self.schema(), _CONFIG).validate_python(value)
-
 
 class Table:
     """A table of a file at the edge: nothing unknown, no type bent into another, nothing changed later."""
 
     # Where pydantic's core keeps what it knows of an instance.
     __slots__ = ("__dict__", "__pydantic_extra__", "__pydantic_fields_set__", "__pydantic_private__")
-
-    def __init__(self, **values: Any) -> None:
-        _validator(type(self)).validate_python(values, self_instance=self)
 
     def __setattr__(self, name: str, value: object) -> None:
         raise AttributeError(f"cannot change {name!r}")
@@ -121,9 +90,10 @@ class Table:
     __hash__ = None  # type: ignore[assignment]
 
     @classmethod
-    def checked(cls, values: Mapping[str, Any]) -> Self:
-        """The table that ``values`` are. Raises pydantic's ValidationError with everything that is wrong."""
-        table: Self = _validator(cls).validate_python(values)
+    def of_sound(cls, values: dict[str, Any]) -> Self:
+        """The table of ``values``, one for each key, which are as it keeps them."""
+        table = cls.__new__(cls)
+        object.__setattr__(table, "__dict__", values)
         return table
 
     @classmethod
@@ -149,45 +119,8 @@ class Table:
         return {name: _plain(value) for name, value in found if value is not None}
 
 
-#: What was made of each table that was wanted so far: nobody waits for those of other kinds of files.
+#: The keys of each table that was wanted so far: nobody waits for those of other kinds of files.
 _KEYS: Final[dict[type[Table], Mapping[str, Key]]] = {}
-_VALIDATORS: Final[dict[type[Table], SchemaValidator]] = {}
-
-
-def _validator(table: type[Table]) -> SchemaValidator:
-    if (found := _VALIDATORS.get(table)) is None:
-        found = _VALIDATORS[table] = SchemaValidator(_schema(table, {}))
-    return found
-
-
-def _schema(kind: Any, limits: Mapping[str, Any]) -> dict[str, Any]:
-    """What pydantic's core is told of a type. Raises TypeError for one that no table has had so far."""
-    origin, args = get_origin(kind), get_args(kind)
-    if origin is Annotated:
-        for said in args[1:]:
-            if isinstance(said, CheckedBy):
-                return {"type": "function-plain", "function": {"type": "no-info", "function": said.check}}
-            limits = {**said.limits, **limits}
-        return _schema(args[0], limits)
-    if isinstance(kind, UnionType) or type(None) in args:
-        inner = [one for one in args if one is not type(None)]
-        if len(inner) == 1:
-            return {"type": "nullable", "schema": _schema(inner[0], limits)}
-    if origin is Literal:
-        return {"type": "literal", "expected": list(args)}
-    if origin is list:
-        return {"type": "list", "items_schema": _schema(args[0], {}), **limits}
-    if origin is dict:
-        return {"type": "dict", "keys_schema": _schema(args[0], {}), "values_schema": _schema(args[1], {}), **limits}
-    if kind in _PLAIN:
-        return {"type": _PLAIN[kind], **limits}
-    if isinstance(kind, type) and issubclass(kind, Enum):
-        return {"type": "enum", "cls": kind, "members": list(kind), "sub_type": "str", **limits}
-    if isinstance(kind, type) and issubclass(kind, Table):
-        fields = {name: {"type": "model-field", "schema": one.schema()} for name, one in kind.all_keys().items()}
-        inside = {"type": "model-fields", "fields": fields}
-        return {"type": "model", "cls": kind, "schema": inside, "config": _CONFIG}
-    raise TypeError(f"{kind}: no table holds this")
 
 
 def _plain(value: Any) -> Any:

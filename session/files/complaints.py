@@ -6,13 +6,14 @@ from collections.abc import Callable, Mapping
 from difflib import get_close_matches
 from functools import partial
 from types import UnionType
-from typing import Any, Final, get_args, get_origin
-
-from pydantic_core import ErrorDetails, ValidationError
+from typing import TYPE_CHECKING, Any, Final, get_args, get_origin
 
 from session.files.checked_tables import Key, Table
 from session.files.line_numbers import KeyPath
 from session.machine.clean_text import clean
+
+if TYPE_CHECKING:
+    from pydantic_core import ErrorDetails, ValidationError
 
 #: What is wrong and what is allowed. It may be put into words only once it is told: a file of other origin has
 #: thousands of unknown keys, and looking for a likeness of each is slow.

@@ -12,6 +12,7 @@ from typing import Any
 from session.files.complaints import Complaint
 from session.files.line_numbers import KeyPath
 from session.files.recipe_tables import COUNTS, SawTable, TeethTable, ZoneTable
+from session.files.sound_values import checked
 from session.files.zone_rules import pitch_of, zone_complaints, zones_of
 from session.trade.file_choice import narrow_face, tooth_to_fit, warnings
 from session.trade.gauge import thickness_mm
@@ -110,7 +111,7 @@ class _Known:
         zones = self.given("teeth", "zone")
         if zones is None or any(path[:2] == ("teeth", "zone") for path in self._bad):
             return []
-        return [ZoneTable.checked(zone) for zone in zones]
+        return [checked(ZoneTable, zone) for zone in zones]
 
     def pitch(self) -> tuple[str, float | None]:
         """The key that says how fine the teeth are, and the pitch in mm when that can be known."""
@@ -118,7 +119,7 @@ class _Known:
         value = self.given("teeth", counts[0]) if len(counts) == 1 else None
         if value is None:
             return "", None
-        teeth = TeethTable.checked({counts[0]: value, "rake": 0.0})
+        teeth = checked(TeethTable, {counts[0]: value, "rake": 0.0})
         return counts[0], pitch_of(teeth)[0]
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import Annotated, Final, Literal, get_args
 
 from session.files.checked_tables import CheckedBy, Table, holds
+from session.files.sound_values import checked
 from session.files.written_lengths import length_check
 from session.machine.clean_text import clean
 from session.trade.gauge import THICKEST, THINNEST
@@ -135,6 +136,6 @@ class RecipeModel(Table):
     format: int = holds(ge=FORMAT, le=FORMAT, description=f"{FORMAT}, the only format there is so far")
     saw: SawTable = holds(description="a table [saw]")
     teeth: TeethTable = holds(description="a table [teeth]")
-    set: SetTable = holds(make=SetTable, description="a table [set]")
-    file: FileTable = holds(make=FileTable, description="a table [file]")
-    work: WorkTable = holds(make=WorkTable, description="a table [work]")
+    set: SetTable = holds(make=lambda: checked(SetTable, {}), description="a table [set]")
+    file: FileTable = holds(make=lambda: checked(FileTable, {}), description="a table [file]")
+    work: WorkTable = holds(make=lambda: checked(WorkTable, {}), description="a table [work]")

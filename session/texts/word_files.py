@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import tomllib
 from functools import cache
-from importlib.resources import files
-from typing import Any
+from pathlib import Path
+from typing import Any, Final
+
+#: As files, like the recipes: what would also read them out of an archive takes a twentieth of `plan` to be loaded.
+_HERE: Final = Path(__file__).parent
 
 
 class NoEntryError(ValueError):
@@ -15,7 +18,7 @@ class NoEntryError(ValueError):
 @cache
 def table(name: str) -> dict[str, Any]:
     """The whole of the data file ``name`` (without its ending). Shared between callers: not to be changed."""
-    text = (files("session.texts") / f"{name}.toml").read_text(encoding="utf-8")
+    text = (_HERE / f"{name}.toml").read_text(encoding="utf-8")
     return tomllib.loads(text)
 
 

@@ -9,6 +9,8 @@ import pytest
 from pydantic_core import ValidationError
 
 from session.files.checked_tables import AwareTime, CheckedBy, Table, holds
+from session.files.core_checks import validator_of
+from session.files.sound_values import checked, judged
 from session.files.written_lengths import length_check
 from session.trade.lengths import Length, parse_length
 from session.trade.saw import Cut
@@ -44,11 +46,12 @@ class LaterRack(RackModel):
 
 
 def test_usual_values_are_filled_in_and_each_is_made_anew() -> None:
-    rack, other = RackModel.checked({"name": "wall"}), RackModel(name="wall")
+    rack, other = checked(RackModel, {"name": "wall"}), validator_of(RackModel).validate_python({"name": "wall"})
     assert (rack.share, rack.wide, rack.cut, rack.side, rack.full) == (0.5, parse_length("12 in"), Cut.RIP, None, False)
+    # By sight and by the core alike.
     assert rack == other
     assert rack.hooks is not other.hooks
-    assert rack != RackModel.checked({"name": "door"})
+    assert rack != checked(RackModel, {"name": "door"})
     assert LaterRack.key_names() == (*RackModel.key_names(), "color")
 
 
@@ -65,10 +68,10 @@ def test_values_are_given_back_as_they_were_written() -> None:
         "counts": {"saws": 4},
         "rest": [1, {"a": 2}],
     }
-    told = RackModel.checked(given).plain()
+    told = checked(RackModel, given).plain()
     assert told == given
     assert type(told["cut"]) is str
-    assert RackModel.checked({"name": "wall"}).plain() == {
+    assert checked(RackModel, {"name": "wall"}).plain() == {
         "name": "wall",
         "share": 0.5,
         "wide": "12 in",
@@ -103,21 +106,21 @@ def test_values_are_given_back_as_they_were_written() -> None:
 )
 def test_a_value_that_is_not_allowed_is_told_with_its_key(key: str, wrong: object) -> None:
     with pytest.raises(ValidationError) as found:
-        RackModel.checked({"name": "wall", key: wrong})
+        checked(RackModel, {"name": "wall", key: wrong})
     assert [problem["loc"][0] for problem in found.value.errors()] == [key]
 
 
 def test_a_required_key_is_missed_and_one_that_is_judged_alone_as_well() -> None:
     with pytest.raises(ValidationError) as found:
-        RackModel.checked({})
+        checked(RackModel, {})
     assert [(problem["loc"], problem["type"]) for problem in found.value.errors()] == [(("name",), "missing")]
-    assert RackModel.all_keys()["share"].judge(1) == 1.0
+    assert judged(RackModel.all_keys()["share"], 1) == 1.0
     with pytest.raises(ValidationError):
-        RackModel.all_keys()["share"].judge("1")
+        judged(RackModel.all_keys()["share"], "1")
 
 
 def test_a_table_is_not_changed_and_holds_only_what_is_known_to_be_checked() -> None:
-    rack = RackModel(name="wall")
+    rack = checked(RackModel, {"name": "wall"})
     with pytest.raises(AttributeError):
         rack.name = "door"
 
@@ -127,4 +130,4 @@ def test_a_table_is_not_changed_and_holds_only_what_is_known_to_be_checked() -> 
         what: set[int] = holds()
 
     with pytest.raises(TypeError):
-        Odd.checked({"what": {1}})
+        checked(Odd, {"what": {1}})

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime
 from enum import Enum
+from functools import partial
 from types import UnionType
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
@@ -24,6 +25,8 @@ from session.files.scanned_file import ScanModel
 from session.files.scanner_file import ScannerModel
 from session.files.seen_file import SeenModel
 from session.files.settings import SettingsModel
+from session.files.sound_values import checked
+from session.files.sound_values import judged as judged_alone
 
 TABLES: tuple[type[Table], ...] = (
     *(RecipeModel, SettingsModel, FlatsModel, FilesOwnedModel, CutModel, SeenModel, ScanModel, ScannerModel),
@@ -175,7 +178,7 @@ def test_all_that_is_wrong_with_a_table_is_told_alike(table: type[Table]) -> Non
     @examples(30)
     @given(tables(table))
     def judged(values: dict[str, Any]) -> None:
-        ours = verdict(table.checked, values)
+        ours = verdict(partial(checked, table), values)
         assert ours == verdict(model_of(table).model_validate, values)
         counts.append(len(ours.wrong))
 
@@ -191,7 +194,7 @@ def test_each_key_is_judged_alike_and_kept_alike(table: type[Table], name: str) 
     @examples(20)
     @given(filled(key.annotation, dict(key.given.limits)) | OTHER)
     def judged(value: Any) -> None:
-        ours = verdict(key.judge, value)
+        ours = verdict(partial(judged_alone, key), value)
         assert ours == verdict(lambda one: getattr(alone.model_validate({name: one}), name), value, within=1)
         kept.append(not ours.wrong)
 
