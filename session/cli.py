@@ -12,8 +12,9 @@ import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
-from typing import Final, NoReturn
+from typing import Any, Final, NoReturn
 
+from session.commands.output.printed_width import columns
 from session.commands.output.standard_streams import ready, say, unheard
 from session.machine.refusal import DISK, INTERRUPTED, Refusal
 from session.version import VERSION
@@ -52,7 +53,19 @@ ASKED_BY_SHELL: Final = "_ARGCOMPLETE"
 _WILL_NOT_TAKE: Final = frozenset({errno.ENOSPC, errno.EIO, errno.EDQUOT, errno.EROFS, errno.EFBIG})
 
 
+class _Help(argparse.HelpFormatter):
+    """Help as wide as all other words: told, as argparse makes one for each argument, and loads what packs archives
+    to ask for a terminal's width.
+    """
+
+    def __init__(self, prog: str) -> None:
+        super().__init__(prog, width=columns() - 2)
+
+
 class _Parser(argparse.ArgumentParser):
+    def __init__(self, **how: Any) -> None:
+        super().__init__(formatter_class=_Help, **how)
+
     def error(self, message: str) -> NoReturn:
         raise Refusal(f"{message}; see {self.prog} --help")
 

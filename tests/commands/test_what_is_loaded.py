@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from made_history import DAY0, SLUG, filed, proved, write_log
 from session.files.supplied import supplied_folder
 
 #: Runs commands one after the other, and prints what is loaded after them instead of what they printed.
@@ -44,9 +45,32 @@ def test_the_version_loads_no_command() -> None:
 def test_the_help_loads_no_library_and_no_arithmetic() -> None:
     found = loaded("--help")
     assert found.isdisjoint(
-        {"dataclasses", "inspect", "tempfile", "csv", "rich", "pydantic_core", "textual", "argcomplete"}
+        {"dataclasses", "inspect", "tempfile", "shutil", "csv", "rich", "pydantic_core", "textual", "argcomplete"}
     )
     assert "session.commands.plan" in found
+
+
+def test_files_that_are_in_order_are_read_without_the_library_that_says_what_is_wrong(tmp_path: Path) -> None:
+    recipe = supplied_folder("recipes") / "progressive-rip.toml"
+    line = supplied_folder("demo") / "lines" / "flats.toml"
+    write_log(tmp_path, DAY0, [*filed(4), *proved(150.0)])
+    (tmp_path / "files.toml").write_text('[[file]]\nname = "6 in slim"\nface = "8 mm"\n', encoding="utf-8")
+    (tmp_path / "settings.toml").write_text('units = "mm"\nkeys.done = ["space"]\n', encoding="utf-8")
+    (tmp_path / "seen.toml").write_text('bright = "some"\n', encoding="utf-8")
+    commands = (
+        ("recipes",),
+        ("check", str(recipe)),
+        ("plan", str(recipe)),
+        ("advise", SLUG, "--seen", str(tmp_path / "seen.toml")),
+        ("even", str(line)),
+        ("history",),
+    )
+    found = loaded_by(*(("--till", str(tmp_path), *command) for command in commands))
+    assert {"session.files.sound_values", "session.till.saw_history", "session.files.seen_file"} <= found
+    assert found.isdisjoint({"pydantic_core", "session.files.core_checks", "importlib.resources"})
+    # One slip, and it is asked.
+    (tmp_path / "seen.toml").write_text('bright = "many"\n', encoding="utf-8")
+    assert "pydantic_core" in loaded("--till", str(tmp_path), "advise", SLUG, "--seen", str(tmp_path / "seen.toml"))
 
 
 def test_tables_are_printed_without_the_library_that_draws_the_screen(tmp_path: Path) -> None:

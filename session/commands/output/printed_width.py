@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import sys
-import textwrap
 from collections.abc import Iterable
 from typing import Final
 
@@ -35,6 +34,8 @@ def wrapped(line: str, width: int | None = None, *, hang: int = 2) -> list[str]:
     room = columns() if width is None else width
     if len(line) <= room:
         return [line]
+    import textwrap  # most lines are short
+
     begins = line[: len(line) - len(line.lstrip())]
     rows = textwrap.wrap(
         line.strip(),
