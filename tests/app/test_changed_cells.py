@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from collections.abc import Callable
 from typing import Any
+from unittest.mock import patch
 
 import pyte
 import pytest
@@ -20,6 +22,7 @@ from at_the_terminal import drawn_rows
 from bench_person import Person
 from bench_shed import Shed, works_at
 from session.bench.widgets.drawing import Drawing
+from session.bench.widgets.kept_lines import KeptLines
 from session.walk.stages import Stage
 
 _CONTROL = re.compile(r"\x1b\[[0-9;?]*[a-zA-Z]")
@@ -44,9 +47,11 @@ class Sent:
 
 
 def drawn_whole(person: Person, size: tuple[int, int]) -> list[list[Any]]:
-    """The screen as Textual draws it whole."""
+    """The screen as Textual draws it whole, with no line that was kept."""
     whole = Sent(size)
-    for y, strip in enumerate(drawn_rows(person.app)):
+    with patch.object(KeptLines, "render_lines", Widget.render_lines):
+        rows = drawn_rows(person.app)
+    for y, strip in enumerate(rows):
         whole.take(f"\x1b[{y + 1};1H{strip.render(person.app.console)}")
     return whole.looks()
 
@@ -178,18 +183,22 @@ async def test_a_mark_is_drawn_at_once_and_asks_no_widget_that_stayed(
     shed: Shed, sent: Sent, size: tuple[int, int], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     passes, asked = Counter[str](), Counter[str | None]()
-    refresh, lines = Screen._compositor_refresh, Widget.render_lines
+    refresh = Screen._compositor_refresh
 
     def drawn_by_textual(screen: Screen[Any]) -> None:
         passes[type(screen).__name__] += 1
         refresh(screen)
 
-    def rendered(widget: Widget, crop: Region) -> list[Strip]:
-        asked[widget.id or type(widget).__name__] += sent.asks
-        return lines(widget, crop)
+    def counted(render: Callable[[Any, Region], list[Strip]]) -> Callable[[Any, Region], list[Strip]]:
+        def rendered(widget: Widget, crop: Region) -> list[Strip]:
+            asked[widget.id or type(widget).__name__] += sent.asks
+            return render(widget, crop)
+
+        return rendered
 
     monkeypatch.setattr(Screen, "_compositor_refresh", drawn_by_textual)
-    monkeypatch.setattr(Widget, "render_lines", rendered)
+    monkeypatch.setattr(Widget, "render_lines", counted(Widget.render_lines))
+    monkeypatch.setattr(KeptLines, "render_lines", counted(KeptLines.render_lines))
     async with shed.program(shed.at("file", side=1, done=2, points=60, without=(Stage.SET,)), size=size) as person:
         await person.press("2", after_s=4)
         passes.clear()

@@ -7,13 +7,12 @@ from itertools import zip_longest
 from typing import Final
 
 from rich.segment import Segment
-from rich.style import Style
 from textual import events
 from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
 
-from session.bench.one_frame import FrameWidget
+from session.bench.widgets.kept_lines import KeptLines
 from session.pictures.picture_rows import Role, Rows
 
 #: The inks by role, as the style sheet names them: component classes of the screen that holds the drawings. Were they
@@ -21,7 +20,7 @@ from session.pictures.picture_rows import Role, Rows
 INKS: Final = {role: f"ink--{role.value.replace(' ', '-')}" for role in Role}
 
 
-class Drawing(FrameWidget, Widget, inherit_css=True):
+class Drawing(KeptLines, Widget, inherit_css=True):
     """Draws its picture in the room it has, one Segment a run: far cheaper than styled text cell by cell.
 
     Only the rows that changed are drawn anew. The screen that it stands on has `INKS` among its component classes.
@@ -30,7 +29,6 @@ class Drawing(FrameWidget, Widget, inherit_css=True):
     rows: Rows = ()
 
     _picture: Callable[[int, int], Rows] | None = None
-    _ground: Style | None = None
 
     def draw(self, picture: Callable[[int, int], Rows], wider: int = 0) -> None:
         """Show ``picture``, rows for so many columns and rows; drawn anew whenever the room is another.
@@ -44,11 +42,6 @@ class Drawing(FrameWidget, Widget, inherit_css=True):
         """Draw for the new room."""
         self._fill()
 
-    def notify_style_update(self) -> None:
-        """Another theme, another ground."""
-        super().notify_style_update()
-        self._ground = None
-
     def _fill(self, wider: int = 0) -> None:
         width, height = self.size
         width += wider if width else 0
@@ -61,12 +54,8 @@ class Drawing(FrameWidget, Widget, inherit_css=True):
             self.refresh(*changed)
 
     def render_line(self, y: int) -> Strip:
-        """One row of the picture, padded to the widget's width."""
-        ground = self._ground
-        if ground is None:
-            ground = self._ground = self.rich_style
+        """One row of the picture."""
         if y >= len(self.rows):
-            return Strip.blank(self.size.width, ground)
+            return Strip([])
         ink = self.screen.get_component_rich_style
-        segments = [Segment(run.text, ink(INKS[run.role], partial=False)) for run in self.rows[y]]
-        return Strip(segments).adjust_cell_length(self.size.width, ground)
+        return Strip([Segment(run.text, ink(INKS[run.role], partial=False)) for run in self.rows[y]])
