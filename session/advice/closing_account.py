@@ -14,7 +14,7 @@ from session.log.log_reader import read_log
 from session.log.summary import summary_of
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
-from session.texts.wording import area, fine, teeth, times
+from session.texts.wording import area, fine, teeth, times, within
 from session.till.past_sharpening import Sharpening
 from session.trade.grades import WORDS
 from session.trade.rounding import decimals
@@ -180,8 +180,10 @@ def _steel(one: Sharpening) -> str:
         return f"Steel: not known, {_ungraded(one)}."
     if not down:
         return "Steel: none off the line."
-    by = "by the graded flats" if one.summary.line.passes else "by the strokes counted"
-    return f"Steel: about {fine(down, _unit(one))} off the line, {by}."
+    # Grades are coarse: by them nobody knows more than a range.
+    if one.summary.line.passes and (off := one.lowered) is not None:
+        return f"Steel: about {within(off.least_mm, off.most_mm, _unit(one))} off the line, by the graded flats."
+    return f"Steel: about {fine(down, _unit(one))} off the line, by the strokes counted."
 
 
 def _ungraded(one: Sharpening) -> str:

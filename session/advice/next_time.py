@@ -9,7 +9,7 @@ from typing import Final
 
 from session.texts.faults import fault
 from session.texts.faults import names as fault_names
-from session.texts.wording import area, fine, median_of, teeth, times
+from session.texts.wording import area, fine, median_of, teeth, times, within
 from session.trade.dulling import DUE_SHARE
 from session.trade.rounding import percent
 from session.value_class import dataclass
@@ -19,8 +19,8 @@ MOST_LINES: Final = 8
 
 
 _AMOUNTS: Final = (
-    *("passes", "taken_off_mm", "strokes", "set_mm", "told_set_mm", "least_set_mm", "outlives", "rests_on"),
-    *("area_mm2", "cuts_missing"),
+    *("passes", "taken_off_mm", "taken_least_mm", "strokes", "set_mm", "told_set_mm", "least_set_mm", "outlives"),
+    *("rests_on", "area_mm2", "cuts_missing"),
 )
 
 
@@ -29,8 +29,8 @@ class Finished:
     """The numbers of one finished record; None means that it was not measured.
 
     unit: the owner's unit. left_out: tooth to reason, for gullets and teeth left out and not low or broken.
-    low: those that are named, of low_count in all. passes: leveling passes. taken_off_mm: what the line came down.
-    strokes: middle count per gullet.
+    low: those that are named, of low_count in all. passes: leveling passes. taken_off_mm: what the line came down; the
+    most of it where taken_least_mm says the least. strokes: middle count per gullet.
     set_mm, least_set_mm: per side. told_set_mm: the set as last measured, before what came off since. outlives: more
     sharpenings until setting is due. rests_on: of how many records the median stands for each of them, 0 when a light
     one from memory does; None for sharpenings like this one.
@@ -46,6 +46,7 @@ class Finished:
     broken: tuple[int, ...] = ()
     passes: int | None = None
     taken_off_mm: float | None = None
+    taken_least_mm: float | None = None
     strokes: float | None = None
     set_mm: float | None = None
     told_set_mm: float | None = None
@@ -91,7 +92,9 @@ def next_time(record: Finished) -> tuple[NextLine, ...]:
     if record.strokes is not None and record.strokes > 0:
         lines.append(NextLine(f"Start from {_strokes(record.strokes)} a gullet, the middle of this filing.", "derived"))
     if record.passes is not None and record.taken_off_mm is not None:
-        off = f"Leveling took {fine(record.taken_off_mm, record.unit)} in {times(record.passes, 'pass')}"
+        most, least = record.taken_off_mm, record.taken_least_mm
+        took = fine(most, record.unit) if least is None else f"about {within(least, most, record.unit)}"
+        off = f"Leveling took {took} in {times(record.passes, 'pass')}"
         lines.append(NextLine(f"{off}; the line has that much less to give.", "derived"))
     return tuple(lines)
 

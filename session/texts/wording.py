@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import Final
 
 from session.trade.lengths import MM_PER
 from session.trade.leveling import LOW_TOLERATED
-from session.trade.rounding import decimals
+from session.trade.rounding import decimals, half_up
 
 #: When a line is leveled enough, by what can be counted: one wording wherever it is said (HASL about p. 74; KING 64).
 LEVELED: Final = f"at most {LOW_TOLERATED} teeth show no flat"
@@ -18,6 +19,29 @@ def fine(mm: float, unit: str) -> str:
     if unit in ("in", "thou"):
         return f"{decimals(mm / MM_PER['thou'], 1)} thou"
     return f"{decimals(mm, 3)} mm"
+
+
+def within(least_mm: float, most_mm: float, unit: str) -> str:
+    """A range of heights, "1 to 3 thou", no finer than an eye's grades bear it; one figure where it has no width."""
+    if most_mm - least_mm < _NO_WIDTH_MM:
+        return fine(most_mm, unit)
+    if unit not in ("in", "thou"):
+        return f"{_stepped(least_mm, _STEPS_MM)} to {_stepped(most_mm, _STEPS_MM)} mm"
+    least, most = least_mm / MM_PER["thou"], most_mm / MM_PER["thou"]
+    return f"{_stepped(least, _STEPS_THOU)} to {_stepped(most, _STEPS_THOU)} thou"
+
+
+#: Under this a range is told as one figure, in mm.
+_NO_WIDTH_MM: Final = 1e-6
+
+#: Under so much, figures of a range go by such steps: thou, and mm.
+_STEPS_THOU: Final = ((1.0, 0.1), (3.0, 0.5), (math.inf, 1.0))
+_STEPS_MM: Final = ((0.01, 0.001), (0.1, 0.005), (math.inf, 0.01))
+
+
+def _stepped(amount: float, steps: Sequence[tuple[float, float]]) -> str:
+    step = next(step for under, step in steps if amount < under)
+    return f"{half_up(half_up(amount / step) * step, 3):g}"
 
 
 def area(mm2: float, unit: str) -> str:

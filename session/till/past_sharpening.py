@@ -5,7 +5,6 @@ Everything here comes from a file that may be of other origin, so that no value 
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import field, replace
 from datetime import datetime
@@ -20,10 +19,9 @@ from session.log.log_reader import LogEnds, read_log
 from session.log.summary import Summary, summary_of, told_by
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
+from session.till.lowered_line import AS_IT_WAS, LoweredLine, lowered_by_counts, lowered_by_teeth
 from session.trade.file_choice import called
-from session.trade.grades import OLD_SHARES, SHARES
 from session.trade.kerf import set_from_measurement_mm
-from session.trade.leveling import off_from_flat_mm
 from session.trade.saw import Saw
 from session.trade.setting import SetLine, set_slope
 from session.trade.strokes import usual_bite
@@ -165,48 +163,41 @@ class Sharpening:
     def off_mm(self) -> float | None:
         """How far the line came down, in mm: the median height of the graded flats, of every leveling together.
 
-        An estimate, because an eye gave the grades. 0 when nothing was leveled, None when the flats of any leveling
-        were not graded.
+        An estimate, because an eye gave the grades: `lowered` says how coarse. 0 when nothing was leveled, None when
+        the flats of any leveling were not graded.
         """
+        return None if self.lowered is None else self.lowered.middle_mm
+
+    @cached_property
+    def lowered(self) -> LoweredLine | None:
+        """The same with the range that the grades leave open."""
         line, saw = self.summary.line, self.saw
         if not line.passes:
-            return 0.0 if self.finished and not self.summary.done.get(Stage.LEVEL) else None
+            return AS_IT_WAS if self.finished and not self.summary.done.get(Stage.LEVEL) else None
         if saw is None or not line.flats or (self.summary.done.get(Stage.RESHAPE) and len(line.flats) < 2):
             return None
         if line.levelings is not None and line.levelings > len(line.flats):
             return None
-        if saw.zones:
-            return self._off_by_zones
         try:
-            depth = tooth_of(saw).depth_mm
-            return math.fsum(
-                off_from_flat_mm(_middle(counts) * saw.pitch_mm, saw.pitch_mm, depth) for counts in line.flats.values()
-            )
+            if saw.zones:
+                return self._lowered_by_zones(saw)
+            return lowered_by_counts(line.flats.values(), saw.pitch_mm, tooth_of(saw).depth_mm)
         except TradeError:
             return None
 
-    @cached_property
-    def _off_by_zones(self) -> float | None:
+    def _lowered_by_zones(self, saw: Saw) -> LoweredLine | None:
         """The same of a progressive line: what comes off is a larger share of a fine zone's pitch than of a coarse
         one's, and grades are such shares. The summary only counts grades, so that the log itself is read for it."""
-        saw = self.saw
-        if saw is None:
-            return None
         try:
             depths = [(last, tooth_of(saw.at(first)).depth_mm) for first, last, _ in saw.line.stretches()]
             rounds = Account.of(read_log(self.path).marks).tally.rounds
-        except (Refusal, TradeError, ValueError, OSError):
+        except (Refusal, ValueError, OSError):
             return None
 
         def depth(tooth: int) -> float:
             return next((deep for last, deep in depths if tooth <= last), depths[-1][1])
 
-        found = []
-        for number in self.summary.line.flats:
-            flats = rounds[number].flats if number in rounds else {}
-            heights = [share * depth(tooth) for tooth, share in flats.items() if share > 0.0]
-            found.append(median(heights) if heights else 0.0)
-        return math.fsum(found)
+        return lowered_by_teeth([rounds.get(number) for number in self.summary.line.flats], depth)
 
     @property
     def trial(self) -> TrialCut | None:
@@ -300,19 +291,3 @@ def sharpening(ends: LogEnds) -> Sharpening:
         except Refusal as wrong:
             summary, odd, state = _NOTHING, Oddity(str(wrong)), LogStanding.READ_ONLY
     return Sharpening(path=ends.path, header=ends.header, state=state, odd=str(odd or ""), summary=summary)
-
-
-def _middle(counts: tuple[int, ...]) -> float:
-    """The median width of the flats that show, as a share of the pitch; 0 when none shows.
-
-    A tooth without a flat is low and was not reached, so it says nothing of how far the others came down.
-    """
-    # Counts come from a file: weighed, not spelled out one by one.
-    shown = sum(counts[1:])
-    half, seen = [(shown - 1) // 2, shown // 2], 0
-    found: list[float] = []
-    scale = SHARES if len(counts) == len(SHARES) else OLD_SHARES
-    for share, count in zip(scale[1:], counts[1:], strict=True):
-        found += [share for at in half if seen <= at < seen + count]
-        seen += count
-    return median(found) if found else 0.0

@@ -61,6 +61,18 @@ def nearest(share: float, scale: tuple[float, ...] = SHARES) -> int:
     return min(range(1, len(scale)), key=lambda grade: abs(scale[grade] - share))
 
 
+def span_of(grade: int, scale: tuple[float, ...] = SHARES) -> tuple[float, float]:
+    """The least and the most, as shares of the pitch, of the flats that an eye gives ``grade`` of ``scale``, 0 or more.
+
+    From halfway to the grade below up to halfway to the one above, as `nearest` tells them; of the widest, which stands
+    for all that is more, up to half as much again (judgment). Nothing where there is no flat.
+    """
+    if grade == 0:
+        return 0.0, 0.0
+    most = (scale[grade] + scale[grade + 1]) / 2 if grade + 1 < len(scale) else 1.5 * scale[grade]
+    return (scale[grade - 1] + scale[grade]) / 2, most
+
+
 def widths_mm(shares: Mapping[int, float], points: int, pitch_mm: float) -> tuple[float, ...]:
     """The widths of all flats of the line by their ``shares`` of the pitch, those not graded taken as usual."""
     return tuple(shares.get(tooth, SHARES[USUAL]) * pitch_mm for tooth in range(1, points + 1))

@@ -23,6 +23,7 @@ RECORDS = st.builds(
     broken=st.lists(st.integers(1, 200), max_size=3, unique=True).map(tuple),
     passes=st.none() | st.integers(0, 20),
     taken_off_mm=AMOUNT,
+    taken_least_mm=AMOUNT,
     strokes=AMOUNT,
     set_mm=AMOUNT,
     told_set_mm=AMOUNT,
@@ -122,6 +123,8 @@ def test_work_done_and_a_fault_left() -> None:
     # As many gullets took 2 as took 3: half a stroke is nobody's.
     assert "Start from 2 or 3 strokes a gullet" in text
     assert "took 5.0 thou in 1 pass;" in text
+    ranged = said(strokes=2.5, passes=1, taken_off_mm=0.0838, taken_least_mm=0.0279)
+    assert "Leveling took about 1 to 3 thou in 1 pass;" in ranged, "grades are coarse"
     assert "First try: Stone that side once" in text
     assert "First try" not in said(cut_fault="good")
 

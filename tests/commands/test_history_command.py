@@ -135,6 +135,8 @@ def test_json_holds_the_same_numbers(write: Write, tmp_path: Path, capsys: pytes
     assert saw["due"]["in_days"] is None
     assert all(line["text"] and line["source"] for line in saw["next_time"])
     assert saw["taken_off_known_of"] == [1, 1]
+    least, most = one["taken_off_line_least_mm"], one["taken_off_line_most_mm"]
+    assert 0.0 < least < one["taken_off_line_mm"] < most
 
 
 def test_other_tills_are_read_too(write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -92,6 +92,9 @@ def test_history_says_what_the_marks_come_to(tmp_path: Path, capsys: pytest.Capt
         "wood": saw.wood,
         "note": "",
         "file": str(path),
+        # Halfway to the grades beside it: a hair of the older scale is 2 to 7 % of the pitch, narrow 7 to 14 %.
+        "taken_off_line_least_mm": f"{0.09 * depth:.6g}",
+        "taken_off_line_most_mm": f"{0.21 * depth:.6g}",
     }
     assert row == wanted
 

@@ -18,8 +18,9 @@ from session.log.summary import summary_of
 from session.rehearsal.diary import Deed, Kept
 from session.rehearsal.plate import SimulatedPlate
 from session.till.past_sharpening import Sharpening
-from session.trade.grades import WORDS
+from session.trade.grades import SHARES, WORDS
 from session.trade.kerf import CALIPER_MM
+from session.trade.lengths import MM_PER
 from session.trade.saw import Saw
 from session.trade.setting import STONE_PASS_MM
 from session.walk.account import Account
@@ -131,12 +132,36 @@ def told_as_it_is(held: Held) -> None:
         doubt = CALIPER_MM if "measured at the end" in held.lines["Set after"] else CALIPER_MM + STONE_PASS_MM
         assert left == pytest.approx(median(plate.set_mm(k) for k in whole), abs=doubt)
     assert (down is None) is held.lines["Steel"].startswith("not known")
-    if down:
-        # From the sharp points of before to today's: what the middle tooth lost, and what the highest did, which of a
-        # hollow line and of a leveling that reached few is more. A grade may be off by half of itself.
+    if down and held.one.summary.line.passes:
+        steel_within_what_grades_tell(held)
+    elif down:
+        # By the strokes, each at its usual bite: from the sharp points of before to today's, what the middle tooth
+        # lost, and what the highest did, which of a hollow line is more.
         middle = median(held.before.apex_mm(k) - plate.tooth(k).top for k in whole)
         highest = max(held.before.apex_mm(k) for k in whole) - line_mm(plate)
         assert 2 / 3 * min(middle, highest) <= down <= 3 / 2 * max(middle, highest)
+
+
+def steel_within_what_grades_tell(held: Held) -> None:
+    """What the middle tooth lost lies in the range that is told; and that is no wider than the grades justify."""
+    one, plate, off = held.one, held.plate, held.one.lowered
+    assert off is not None
+    # A tooth that showed no flat was not reached, and says nothing of how far the line came down.
+    rounds = Account.of(read_log(one.path).marks).tally.rounds
+    flats = [rounds[number].flats for number in one.summary.line.flats]
+    reached = [k for k in range(1, plate.points + 1) if all(told.get(k, 0.0) > 0.0 for told in flats)]
+    assert off.least_mm <= median(held.before.apex_mm(k) - plate.tooth(k).top for k in reached) <= off.most_mm
+    # A grade may be off by half of itself, and no more, either way; and those above a hair by a quarter downward.
+    narrow = all(median(width for width in told.values() if width) > SHARES[1] for told in flats)
+    assert off.least_mm >= (0.75 if narrow else 0.5) * off.middle_mm - 1e-9
+    assert off.most_mm <= 1.5 * off.middle_mm + 1e-9
+    told = re.fullmatch(
+        r"about ([\d.]+) to ([\d.]+) (thou|mm) off the line, by the graded flats\.", held.lines["Steel"]
+    )
+    assert told is not None, held.lines["Steel"]
+    for said, meant in zip(told.groups()[:2], (off.least_mm, off.most_mm), strict=True):
+        # In words to half of the step by which they go: no more than a quarter of what is said.
+        assert float(said) * MM_PER[told[3]] == pytest.approx(meant, rel=0.25)
 
 
 @pytest.mark.parametrize(

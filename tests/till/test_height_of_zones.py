@@ -48,6 +48,10 @@ def test_one_height_off_is_told_from_other_grades_in_each_zone(tmp_path: Path) -
     one = leveled(tmp_path / "one.toml", grades)
     assert 0.02 * DEPTHS[42] == pytest.approx(0.04 * DEPTHS[115])
     assert one.off_mm == pytest.approx(0.02 * DEPTHS[42])
+    assert one.lowered is not None
+    # Halfway to the grades beside it: 1.5 to 3 % of the coarse zone's pitch, as 3 to 6 % of the fine one's.
+    assert one.lowered.least_mm == pytest.approx(0.015 * DEPTHS[42])
+    assert one.lowered.most_mm == pytest.approx(0.03 * DEPTHS[42])
 
 
 def test_teeth_without_a_flat_say_nothing_of_the_height(tmp_path: Path) -> None:

@@ -33,6 +33,9 @@ def test_steel_taken_off_is_the_height_of_the_middle_flat(tmp_path: Path) -> Non
     write_log(tmp_path, DAY0, leveled([0, 2, 2, 2, 4]) + filed(4))
     (one,) = told(tmp_path).finished
     assert one.off_mm == pytest.approx(PANEL.came_down(OLD_GRADES[2]), rel=1e-4)
+    assert one.lowered is not None
+    ends = (one.lowered.least_mm, one.lowered.most_mm)
+    assert ends == pytest.approx([PANEL.came_down(share) for share in (0.07, 0.14)], rel=1e-4)
 
 
 @pytest.mark.parametrize(

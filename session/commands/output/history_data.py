@@ -58,6 +58,8 @@ COLUMNS: Final = (
     "wood",
     "note",
     "file",
+    "taken_off_line_least_mm",
+    "taken_off_line_most_mm",
 )
 
 
@@ -167,6 +169,8 @@ def _sharpening_row(told: SawHistory, one: Sharpening) -> dict[str, Any]:
         "file_corner_number": one.corner,
         "cut_went": one.cut_went,
         "file": shown(one.path),
+        "taken_off_line_least_mm": None if one.lowered is None else one.lowered.least_mm,
+        "taken_off_line_most_mm": None if one.lowered is None else one.lowered.most_mm,
     }
     return row | (_trial_row(one.trial) if one.trial is not None else {})
 

@@ -7,7 +7,7 @@ from datetime import datetime
 from typing import Final
 
 from session.advice.corner_advice import corner_to_use, limit_source
-from session.advice.saw_advice import advice, loss
+from session.advice.saw_advice import advice
 from session.advice.scan_change import last_change
 from session.commands.output.due_output import due_line
 from session.commands.output.plain_data import write
@@ -17,7 +17,7 @@ from session.files.cut_file import RecordedCut
 from session.files.scanned_file import KeptScan
 from session.log.line_facts import LineFacts
 from session.machine.clean_text import clean
-from session.texts.wording import fine, times
+from session.texts.wording import fine, times, within
 from session.till.corner_ledger import FileWear, corners_used
 from session.till.due_date import due
 from session.till.past_sharpening import Sharpening
@@ -106,7 +106,7 @@ def _sharpening(one: Sharpening) -> tuple[str, ...]:
         str(one.summary.all_strokes),
         f"{one.summary.minutes:g}",
         _length(one.found_set_mm, unit),
-        _length(one.off_mm, unit),
+        UNKNOWN if one.lowered is None else within(one.lowered.least_mm, one.lowered.most_mm, unit),
         UNKNOWN if line.low is None else _low(line, whole=one.finished),
         _speed(one.trial, one.cut_went),
         corner or UNKNOWN,
@@ -146,11 +146,11 @@ def _sums(told: SawHistory) -> list[str]:
         return []
     lines = []
     count, since = len(told.finished), told.since_set
-    known = sum(one.off_mm is not None for one in told.finished)
+    lowered = [one.lowered for one in told.finished if one.lowered is not None]
     unit = next((one.saw.unit for one in reversed(told.finished) if one.saw is not None), "mm")
-    if known:
-        lost = fine(loss(told.finished).total_mm, unit)
-        lines.append(f"Taken off the line: {lost} in {known} of {count}, from the graded flats (an estimate).")
+    if lowered:
+        lost = within(sum(one.least_mm for one in lowered), sum(one.most_mm for one in lowered), unit)
+        lines.append(f"Taken off the line: {lost} in {len(lowered)} of {count}, from the graded flats (an estimate).")
     else:
         lines.append("Taken off the line: not known; no flats were graded.")
     if since is None:
