@@ -29,8 +29,9 @@ class Finished:
     """The numbers of one finished record; None means that it was not measured.
 
     unit: the owner's unit. left_out: tooth to reason, for gullets and teeth left out and not low or broken.
-    low: those that are named, of low_count in all. passes: leveling passes. taken_off_mm: what the line came down; the
-    most of it where taken_least_mm says the least. strokes: middle count per gullet.
+    low: those that are named, of low_count in all; low_by: by what, where not by grades of its flats. passes: leveling
+    passes. taken_off_mm: what the line came down; the most of it where taken_least_mm says the least. strokes: middle
+    count per gullet.
     set_mm, least_set_mm: per side. told_set_mm: the set as last measured, before what came off since. outlives: more
     sharpenings until setting is due. rests_on: of how many records the median stands for each of them, 0 when a light
     one from memory does; None for sharpenings like this one.
@@ -42,6 +43,7 @@ class Finished:
     unit: str
     left_out: Mapping[int, str] = field(default_factory=dict)
     low: tuple[int, ...] = ()
+    low_by: str = ""
     low_count: int = 0
     broken: tuple[int, ...] = ()
     passes: int | None = None
@@ -140,10 +142,11 @@ def _left(set_mm: float, record: Finished) -> str:
 def _teeth(record: Finished) -> list[NextLine]:
     lines: list[NextLine] = []
     if record.low:
+        by = f" by {record.low_by}" if record.low_by else ""
         come = "it comes" if len(record.low) == 1 else "they come"
         lines.append(
             NextLine(
-                f"Low: {teeth(record.low, of=record.low_count)}. Leave alone until {come} into line.", "HASL p. 74"
+                f"Low{by}: {teeth(record.low, of=record.low_count)}. Leave alone until {come} into line.", "HASL p. 74"
             )
         )
     if record.broken:

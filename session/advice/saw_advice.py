@@ -11,6 +11,8 @@ from functools import partial
 from session.advice.measured_looks import MeasuredLooks
 from session.advice.next_time import Finished, NextLine, next_time
 from session.advice.saw_records import SawRecords
+from session.advice.scan_change import scan_since
+from session.advice.scan_contradictions import why_not_used
 from session.advice.set_advice import least_set_mm, set_today
 from session.log.log_bytes import LogStanding
 from session.till.drawer import Drawer, drawer_of
@@ -25,6 +27,7 @@ from session.till.till_folder import Till
 from session.trade.lengths import Length
 from session.trade.leveling import LineLoss, line_loss
 from session.trade.saw import Saw
+from session.trade.scanned_line import ToothState
 from session.trade.setting import SetState
 from session.trade.trade_error import TradeError
 
@@ -39,13 +42,20 @@ def advice(told: SawHistory, now: datetime) -> tuple[NextLine, ...]:
     worn = set_wear(told.finished)
     today = _set_today(saw, worn)
     when = due(told, now)
+    low, count, low_by, broken = facts.low or (), facts.low_count, "", last.summary.broken
+    scan = scan_since(last)
+    if scan is not None and (saw is None or not why_not_used(scan.line, saw)):
+        broken = tuple(sorted({*broken, *scan.line.those(ToothState.BROKEN)}))
+        low = tuple(tooth for tooth in scan.line.those(ToothState.LOW) if tooth not in broken)
+        count, low_by = len(low), f"the scan of {scan.at:%Y-%m-%d}"
     return next_time(
         Finished(
             unit=saw.unit if saw is not None else "mm",
             left_out=dict(facts.left_out),
-            low=facts.low or (),
-            low_count=facts.low_count,
-            broken=last.summary.broken,
+            low=low,
+            low_by=low_by,
+            low_count=count,
+            broken=broken,
             passes=facts.passes or None,
             taken_off_mm=None if last.lowered is None else last.lowered.most_mm,
             taken_least_mm=None if last.lowered is None else last.lowered.least_mm,

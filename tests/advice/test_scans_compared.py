@@ -5,17 +5,26 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from typing import Any
 
-from session.advice.scan_change import change_by, change_told, last_change, scans_of
+import pytest
+
+from session.advice.saw_advice import advice
+from session.advice.scan_change import change_by, change_told, newest_change, pair_of, scan_since, scans_of
 from session.files.scanned_file import KeptScan
-from session.log.log_bytes import LogStanding
+from session.log.line_facts import LineFacts
+from session.log.log_bytes import LogStanding, make_header
+from session.log.mark_block import encode
 from session.log.summary import summarize
-from session.till.kept_scans import write_scan
+from session.till.kept_scans import measured, write_scan
 from session.till.known_saws import KnownSaw
 from session.till.past_sharpening import Sharpening
+from session.till.saw_history import SawHistory
 from session.till.till_folder import Till
 from session.trade.scanned_line import ScannedLine, ToothState, line_of_teeth
 from session.walk.account import Account
+from session.walk.mark import Did, Mark
+from session.walk.stages import Stage
 from told_line import told_line
 
 BEGUN = datetime(2026, 3, 9, 18, 0, tzinfo=UTC)
@@ -49,16 +58,46 @@ def sharpening(folder: Path, begun: datetime = BEGUN) -> Sharpening:
 
 def test_heights_spaces_angles_and_odd_teeth_are_told_before_and_after() -> None:
     told = change_told(kept(rough(), BEGUN), kept(told_line(20, 4.0), BEGUN + HOUR), "mm")
-    assert told[0].startswith("By scans of 2026-03-09 18:00 and 2026-03-09 19:00: heights spread by 0.0")
+    of = "By scans of 2026-03-09 18:00 and 2026-03-09 19:00, of the 19 teeth that both measured:"
+    assert told[0].startswith(f"{of} heights spread by 0.0")
     assert told[0].endswith("mm, then 0.000 mm.")
     assert "then 0.000 mm; at worst 0.120 mm, then 0.000 mm." in told[1]
     assert told[2] == "Fronts 15.9° ± 1.4°, then 15.0° ± 0.0°; backs 45.0° ± 0.0°, then 45.0° ± 0.0°."
     assert told[3] == "Teeth told low 1, then 0; high 0, then 0; broken 1, then 0."
-    assert len(told) == 4
+    assert told[4:] == ("Not compared: 12 (broken, then whole).",)
     fewer = change_told(kept(rough(), BEGUN), kept(told_line(19, 4.0), BEGUN + HOUR), "in")
-    assert "thou" in fewer[0]
-    assert fewer[-1] == "They count 20 and 19 teeth: one of the two scans is wrong, or not of this saw."
-    assert last_change([kept(rough(), BEGUN)], "mm") == ()
+    assert fewer == (
+        "The scans of 2026-03-09 18:00 and 2026-03-09 19:00 count 20 and 19 teeth: one of the two is wrong, or not of "
+        "this saw. Nothing else of them is compared.",
+    )
+    assert "thou" in change_told(kept(rough(), BEGUN), kept(rough(), BEGUN + HOUR), "in")[0]
+
+
+def test_a_stump_left_out_once_and_measured_once_makes_no_line_worse() -> None:
+    before = told_line(20, 4.0, {7: (ToothState.LOW, 0.2), 12: (ToothState.BROKEN, 1.4)})
+    after = told_line(20, 4.0, {7: (ToothState.LOW, 0.2), 12: (ToothState.LOW, 0.45), 3: (ToothState.NOT_SEEN, 0.0)})
+    told = change_told(kept(before, BEGUN), kept(after, BEGUN + HOUR), "mm")
+    assert "of the 18 teeth that both measured: heights spread by 0.046 mm, then 0.046 mm." in told[0]
+    assert told[-1] == "Not compared: 3 (whole, then not seen), 12 (broken, then low)."
+
+
+@pytest.fixture
+def filed(tmp_path: Path) -> Sharpening:
+    """A sharpening leveled from 18:20 to 18:30, filed from 18:50 to 19:10, finished at 19:20."""
+    one = sharpening(tmp_path)
+    places: tuple[tuple[int, dict[str, Any]], ...] = (
+        (20, {"stage": Stage.LEVEL, "number": 1}),
+        (30, {"stage": Stage.LEVEL, "number": 2}),
+        (50, {"stage": Stage.FILE, "side": 1, "tooth": 3}),
+        (70, {"stage": Stage.FILE, "side": 2, "tooth": 4}),
+        (80, {"stage": Stage.PROVE, "step": "sight"}),
+    )
+    marks = [
+        Mark(**{"seq": seq, "at": BEGUN + timedelta(minutes=minutes), "did": Did.DONE, **place})
+        for seq, (minutes, place) in enumerate(places, 1)
+    ]
+    one.path.write_bytes(make_header(dict(one.header)) + b"".join(encode(mark)[0] for mark in marks))
+    return replace(one, summary=summarize(Account.of(marks)))
 
 
 def test_of_the_scans_before_it_only_the_last_counts_and_none_of_the_next_sharpening(tmp_path: Path) -> None:
@@ -78,3 +117,45 @@ def test_of_the_scans_before_it_only_the_last_counts_and_none_of_the_next_sharpe
 def test_a_record_that_lies_in_no_till_has_no_scans(tmp_path: Path) -> None:
     one = sharpening(tmp_path)
     assert scans_of(replace(one, path=tmp_path / "alone.toml")) == ()
+
+
+def test_before_is_before_the_first_stroke_and_after_is_after_the_last(tmp_path: Path, filed: Sharpening) -> None:
+    till = Till(tmp_path)
+
+    def scan(minutes: int, line: ScannedLine) -> None:
+        write_scan(till, SAW, kept(line, BEGUN + timedelta(minutes=minutes)))
+
+    even = told_line(20, 4.0)
+    scan(-60, rough())
+    scan(10, rough())
+    assert (change_by(filed), scan_since(filed)) == ((), None), "both are of the line as it was found"
+    scan(35, even)
+    pair = pair_of(filed)
+    assert pair is not None
+    assert pair.leveled
+    assert change_by(filed)[-1] == "The later one shows the line half way: gullets were filed after it."
+    assert scan_since(filed) is None
+    scan(75, even)
+    told = change_by(filed)
+    assert told[0].startswith("By scans of 2026-03-09 18:10 and 2026-03-09 19:15")
+    assert told[-1] == "Scanned half way, as leveled: 1 time, at 18:35."
+    newest = scan_since(filed)
+    assert newest is not None
+    assert newest.at == BEGUN + timedelta(minutes=75)
+    assert newest_change(SawHistory(saw=SAW, sharpenings=(filed,)), measured(till, SAW), "mm") == told, (
+        "history says what show says"
+    )
+
+
+def test_next_time_goes_by_the_newest_scan_of_the_filed_line(tmp_path: Path, filed: Sharpening) -> None:
+    facts = LineFacts(passes=2, low=(7, 9), low_count=2)
+    filed = replace(filed, summary=replace(filed.summary, line=facts))
+    history = SawHistory(saw=SAW, sharpenings=(filed,))
+    now = BEGUN + timedelta(days=1)
+    (low,) = [line.text for line in advice(history, now) if line.text.startswith("Low")]
+    assert low.startswith("Low: teeth 7, 9.")
+    line = told_line(20, 4.0, {7: (ToothState.LOW, 0.2), 12: (ToothState.BROKEN, 1.4)})
+    write_scan(Till(tmp_path), SAW, kept(line, BEGUN + timedelta(minutes=75)))
+    told = [line.text for line in advice(history, now)]
+    assert "Low by the scan of 2026-03-09: tooth 7. Leave alone until it comes into line." in told
+    assert any(line.startswith("Broken: tooth 12.") for line in told)

@@ -8,7 +8,7 @@ from typing import Final
 
 from session.advice.corner_advice import corner_to_use, limit_source
 from session.advice.saw_advice import advice
-from session.advice.scan_change import last_change
+from session.advice.scan_change import newest_change
 from session.commands.output.due_output import due_line
 from session.commands.output.plain_data import write
 from session.commands.output.printed_tables import print_heading, print_table
@@ -172,7 +172,7 @@ def _sums(told: SawHistory) -> list[str]:
 
 
 def _measured(told: SawHistory, scans: Sequence[KeptScan]) -> list[str]:
-    """The newest scan, and what is otherwise in it than in the one before."""
+    """The newest scan, and what the last sharpening did that two of them tell of."""
     if not scans:
         return []
     unit = next((one.saw.unit for one in reversed(told.sharpenings) if one.saw is not None), "mm")
@@ -181,7 +181,7 @@ def _measured(told: SawHistory, scans: Sequence[KeptScan]) -> list[str]:
     newest = (
         f"{times(len(scans), 'scan')}, the last of {scans[-1].at:%Y-%m-%d}: {line.count} teeth, heights by {spread}."
     )
-    return [newest, *last_change(scans, unit)]
+    return [newest, *newest_change(told, scans, unit)]
 
 
 def used_in_words(used: CornerWork) -> str:

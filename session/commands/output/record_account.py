@@ -6,7 +6,7 @@ from pathlib import Path
 
 from session.advice.closing_account import closing_facts, together
 from session.advice.saw_advice import advice
-from session.advice.scan_change import change_by, scans_of
+from session.advice.scan_change import change_by, pair_of, scans_of
 from session.files.scanned_file import KeptScan
 from session.log.log_reader import LogFile
 from session.log.summary import summary_of
@@ -30,9 +30,10 @@ def account_lines(path: Path, log: LogFile) -> list[str]:
 
 
 def scans_beside(path: Path, log: LogFile) -> list[KeptScan]:
-    """The first and the last of the scans that tell what this sharpening did; fewer where there are no two."""
-    scans = scans_of(_sharpening(path, log))
-    return [scans[0], scans[-1]] if len(scans) > 1 else list(scans)
+    """The scans that tell what this sharpening did, before and after it; the one there is where there are no two."""
+    one = _sharpening(path, log)
+    pair = pair_of(one)
+    return [pair.before, pair.after] if pair is not None else list(scans_of(one)[-1:])
 
 
 def _sharpening(path: Path, log: LogFile) -> Sharpening:
