@@ -11,6 +11,7 @@ import numpy as np
 from session.scan.fine_contour import Band
 from session.scan.light_levels import Floats
 from session.scan.outline_teeth import Rise
+from session.trade.rounding import whole_number
 
 #: So near to the picture's rim an edge ends because the picture does, dots.
 NEAR_RIM: Final = 3.0
@@ -22,7 +23,7 @@ UNDER: Final = 0.3
 def spot(band: Band, u: float, v: float) -> tuple[int, int]:
     """Column and row of a place in the picture as it was read."""
     columns, rows = band.picture_place(np.array([u]), np.array([v]))
-    return round(float(columns[0])), round(float(rows[0]))
+    return whole_number(float(columns[0])), whole_number(float(rows[0]))
 
 
 def at_rim(band: Band, point: Floats) -> bool:

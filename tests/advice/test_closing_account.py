@@ -125,7 +125,7 @@ def test_the_fault_of_a_cut_that_was_made_again_is_kept(account: Any) -> None:
 def test_what_was_passed_over_and_what_is_still_flagged_is_named(account: Any) -> None:
     lines = account(
         {"did": Did.DONE, "stage": Stage.LOOK_OVER, "step": "wood", "reason": "not looked at"},
-        {"did": Did.DONE, "stage": Stage.SET, "step": "measure", "reason": "not measured"},
+        {"did": Did.DONE, "stage": Stage.SET, "step": "measure", "reason": "not answered"},
         filed(3),
         filed(3, did=Did.FLAGGED, reason="bright."),
     )

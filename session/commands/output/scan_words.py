@@ -162,7 +162,7 @@ def _row(tooth: ScannedTooth) -> Sequence[str]:
 def _flat(tooth: ScannedTooth) -> str:
     """The flat's width; of a point told sharp, under how much it lies: a narrower flat is not told from none."""
     if tooth.flat_mm == 0.0 and tooth.se_flat_mm:
-        return f"<{ceil(200.0 * tooth.se_flat_mm - 1e-9) / 100.0:.2f}"
+        return f"<{_figure(ceil(200.0 * tooth.se_flat_mm - 1e-9) / 100.0, 2)}"
     return _figure(tooth.flat_mm, 2)
 
 
