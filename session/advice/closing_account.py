@@ -182,7 +182,8 @@ def _steel(one: Sharpening) -> str:
         return "Steel: none off the line."
     # Grades are coarse: by them nobody knows more than a range.
     if one.summary.line.passes and (off := one.lowered) is not None:
-        return f"Steel: about {within(off.least_mm, off.most_mm, _unit(one))} off the line, by the graded flats."
+        by = "flats that a scan measured" if one.summary.line.by_scan else "graded flats"
+        return f"Steel: about {within(off.least_mm, off.most_mm, _unit(one))} off the line, by the {by}."
     return f"Steel: about {fine(down, _unit(one))} off the line, by the strokes counted."
 
 

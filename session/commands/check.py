@@ -43,15 +43,27 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         "files",
         metavar="FILE",
         nargs="+",
-        help="a recipe, a log, a trial cut, a measured or scanned line, what was seen of a saw, a list of files or "
-        "settings; its tables tell which; a log is read to its last mark, where history reads a finished one at its "
-        "two ends only",
+        help="a saw by its name, which means its recipe; or a recipe, a log, a trial cut, a measured or scanned line, "
+        "what was seen of a saw, a list of files or settings; its tables tell which; a log is read to its last mark, "
+        "where history reads a finished one at its two ends only",
     )
 
 
 def run(args: argparse.Namespace) -> int:
     """Check every file; all errors of all files are told."""
-    return max(_check(Path(name)) for name in args.files)
+    return max(_check(_meant(name, args)) for name in args.files)
+
+
+def _meant(name: str, args: argparse.Namespace) -> Path:
+    """The file of that name; else, of what looks like no file's name, the recipe of the saw that is called so."""
+    path = Path(name)
+    if "\0" in name or path.suffix or len(path.parts) != 1 or path.is_absolute() or _is_there(path):
+        return path
+    from session.files.supplied import find_recipe
+    from session.till.till_folder import Till, till_folder
+
+    till = Till(till_folder(args.till, waits=say))
+    return find_recipe(name, till.saws(), till.retired())
 
 
 def _check(path: Path) -> int:

@@ -28,6 +28,9 @@ FEWEST: Final = 20
 SHORTEST_MM: Final = 40.0
 MOST_TILT: Final = 5.0
 
+#: From tick to tick a rule has whole spaces, to this part of one: its length in another unit may be rounded.
+PART_OF_A_SPACE: Final = 0.2
+
 #: How far a rule itself may be out, as a share (common practice, no source: a few tenths of a mm in a meter).
 SE_RULE: Final = 0.0003
 
@@ -86,6 +89,12 @@ def rule_scale(dots: Gray, per_mm: tuple[float, float], length_mm: float) -> Rul
         raise Refusal(
             f"its ticks go on for {decimals(seen, 1)} mm at {decimals(spacing, 2)} mm each, and --length says "
             f"{decimals(length_mm, 1)} mm; allowed: what lies between the first tick and the last that it shows"
+        )
+    parts = length_mm / spacing
+    if abs(parts - round(parts)) > PART_OF_A_SPACE:
+        raise Refusal(
+            f"its ticks stand {decimals(spacing, 2)} mm apart, and --length says {decimals(length_mm, 1)} mm, which is "
+            f"no whole number of such spaces; by its ticks it is {decimals(seen, 1)} mm long"
         )
     step = comb.step * math.cos(turn)
     spread = float(np.std(comb.numbers)) * math.sqrt(len(comb.numbers))

@@ -189,3 +189,14 @@ def test_a_log_that_no_one_could_go_on_with_is_not_in_order(log: Path, capsys: p
     end = Mark(seq=1, at=datetime(2026, 3, 7, 9, tzinfo=UTC), did=Did.FINISHED)
     log.write_bytes(log.read_bytes() + encode(end)[0])
     assert main(["check", str(log)]) == 0
+
+
+def test_a_saw_is_checked_by_its_name(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    text = (supplied_folder("recipes") / "rip.toml").read_text(encoding="utf-8")
+    (tmp_path / "loft-rip.toml").write_text(text.replace('name = "', 'name = "My '), encoding="utf-8")
+    assert main(["--till", str(tmp_path), "check", "loft", "carcass"]) == 0
+    told = capsys.readouterr().out
+    assert str(tmp_path / "loft-rip.toml") in told.replace("\n", "").replace("  ", "")
+    assert told.count("a recipe in order") == 2
+    assert main(["--till", str(tmp_path), "check", "no-such-saw"]) == 2
+    assert 'no saw is named "no-such-saw"' in capsys.readouterr().err

@@ -42,6 +42,15 @@ def test_a_length_that_the_ticks_do_not_have_is_refused() -> None:
         rule_scale(picture, (250 / 25.4,) * 2, 100.0)
 
 
+def test_a_length_in_another_unit_that_the_ticks_cannot_make_is_refused() -> None:
+    picture = dots(rule_picture(250 / 25.4, 50.0))
+    with pytest.raises(
+        Refusal, match=r"--length says 50\.8 mm, which is no whole number of such spaces; by its ticks it"
+    ):
+        rule_scale(picture, (250 / 25.4,) * 2, 2 * 25.4)
+    assert rule_scale(picture, (250 / 25.4,) * 2, 50.0).spaces == 50
+
+
 @pytest.mark.wide
 def test_a_picture_without_ticks_is_refused() -> None:
     noise = np.random.default_rng(1).integers(0, 255, (60, 400), dtype=np.uint8)

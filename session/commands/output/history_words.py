@@ -150,7 +150,9 @@ def _sums(told: SawHistory) -> list[str]:
     unit = next((one.saw.unit for one in reversed(told.finished) if one.saw is not None), "mm")
     if lowered:
         lost = within(sum(one.least_mm for one in lowered), sum(one.most_mm for one in lowered), unit)
-        lines.append(f"Taken off the line: {lost} in {len(lowered)} of {count}, from the graded flats (an estimate).")
+        by_scan = any(one.lowered is not None and one.summary.line.by_scan for one in told.finished)
+        flats = "flats, graded or measured by a scan" if by_scan else "graded flats"
+        lines.append(f"Taken off the line: {lost} in {len(lowered)} of {count}, from the {flats} (an estimate).")
     else:
         lines.append("Taken off the line: not known; no flats were graded.")
     if since is None:
