@@ -15,7 +15,7 @@ _SCALE: Final = "0 none, 1 a hair, 2 a 50th of the pitch, 3 a 25th, 4 a 12th, 5 
 
 
 def _stance(side: int) -> str:
-    return f"handle on your {'right' if side == 1 else 'left'}, saw gripped close, safety glasses on"
+    return f"handle {'right' if side == 1 else 'left'}, gripped close, safety glasses"
 
 
 def _grade_page(lesson: Lesson, flats: tuple[str, ...]) -> LessonPage:

@@ -156,4 +156,4 @@ def _to_shares(count: str, held: str, pressed: str, shares: Sequence[str]) -> st
 def _held(saw: Saw) -> str:
     if saw.slope == 0:
         return "file level"
-    return f"handle {half_up(abs(saw.slope), 1):g}° {'lower' if saw.slope > 0 else 'higher'}"
+    return f"handle {half_up(abs(saw.slope), 1):g}° {'down' if saw.slope > 0 else 'up'}"

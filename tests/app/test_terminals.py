@@ -195,7 +195,7 @@ async def test_a_sheet_that_shows_only_a_part_says_so(shed: Shed) -> None:
         await person.press("question_mark")
         assert "↑ ↓ show the rest" in person.text()
         assert "leave; asks once" not in person.text()
-    async with shed.program(shed.at("file", side=1), size=(120, 64)) as person:
+    async with shed.program(shed.at("file", side=1), size=(120, 68)) as person:
         await person.press("question_mark")
         assert "leave; asks once" in person.text()
         assert "show the rest" not in person.text()

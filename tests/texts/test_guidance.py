@@ -70,7 +70,7 @@ class TestInstruction:
         assert gullet_words(Stage.RESHAPE, GulletWork(strokes=0), SAW).startswith("No stroke here")
 
     def test_the_recipe_is_followed(self) -> None:
-        assert "handle 10° lower" in gullet_words(Stage.FILE, GulletWork(strokes=2), replace(SAW, slope=10.0))
+        assert "handle 10° down" in gullet_words(Stage.FILE, GulletWork(strokes=2), replace(SAW, slope=10.0))
         assert "toe to heel" in pass_words(Stage.LEVEL, 1, 2, replace(SAW, start=End.TOE))
         assert "heel to toe" in pass_words(Stage.DRESS, 1, 1, SAW)
         assert bend_words() == "Squeeze once: bend the tooth away from you until it rests on the anvil."
