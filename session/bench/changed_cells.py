@@ -7,6 +7,7 @@ it draws is reached into here and nowhere else.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from typing import Any, Final
 
 from rich.cells import get_character_cell_size
@@ -92,7 +93,7 @@ class ShownCells:
     def _cells(self, strip: Strip, system: ColorSystem) -> list[Cell] | None:
         cells: list[Cell] = []
         for text, style, _ in strip:
-            if not text.isascii() and not all(get_character_cell_size(char) == 1 for char in text):
+            if not text.isascii() and not _single(text):
                 return None
             if style is None:
                 look = _BARE
@@ -102,6 +103,12 @@ class ShownCells:
                 look = self._looks[style] = _look(style, system)
             cells += [(char, look) for char in text]
         return cells
+
+
+@lru_cache(maxsize=4096)
+def _single(text: str) -> bool:
+    """Whether each character of ``text`` takes one cell."""
+    return all(get_character_cell_size(char) == 1 for char in text)
 
 
 class _Whole(CompositorUpdate):

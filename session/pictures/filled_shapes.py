@@ -89,11 +89,8 @@ class Solid:
 
     def draw(self, sheet: Sheet, role: Role, *, ascii: bool = False) -> None:
         """Put every cell that is not empty on the sheet."""
-        nearest = _nearest_ascii if ascii else _nearest
-        for x, y, mask in self._cells():
-            char = nearest(mask)
-            if char != " ":
-                sheet.put(x, y, char, role)
+        for x, y, text in _texts(self.width, self._lines, ascii):
+            sheet.put(x, y, text, role)
 
     def lay(self, sheet: Sheet, material: Material, *, ascii: bool = False, over: bool = True) -> None:
         """Put it on the sheet in the texture of ``material``, its edges as sharp as block characters show them.
@@ -161,4 +158,19 @@ def _cells(width: int, samples: tuple[int, ...]) -> tuple[tuple[int, int, int], 
             for x, cell in enumerate(zip(*(line.to_bytes(width, "little") for line in lines), strict=True)):
                 if any(cell):
                     found.append((x, y, int.from_bytes(cell, "little")))
+    return tuple(found)
+
+
+@lru_cache(maxsize=64)
+def _texts(width: int, samples: tuple[int, ...], ascii: bool) -> tuple[tuple[int, int, str], ...]:
+    """What is drawn of the cells, without a space in it, and the column and row where each text begins."""
+    nearest = _nearest_ascii if ascii else _nearest
+    found: list[tuple[int, int, str]] = []
+    for x, y, mask in _cells(width, samples):
+        if (char := nearest(mask)) == " ":
+            continue
+        if found and found[-1][1] == y and found[-1][0] + len(found[-1][2]) == x:
+            x, y, before = found.pop()
+            char = before + char
+        found.append((x, y, char))
     return tuple(found)

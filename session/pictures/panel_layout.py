@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import textwrap
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Final
 
 from session.pictures.ascii_signs import drawn
@@ -150,8 +151,9 @@ def _picture_rows(at: Moment, width: int, room: int, ascii: bool) -> int:
     return min(wanted + 1, max(LEAST_ROWS + 1, room * 2 // 3)) if wanted else 0
 
 
+@lru_cache(maxsize=256)
 def _wrapped(sentence: str, width: int) -> Rows:
-    """The rows of one sentence."""
+    """The rows of one sentence; most of them stay from one place to the next."""
     indent = " " * (len(sentence) - len(sentence.lstrip()) + (2 if sentence[:2] in _TICKS else 0))
     # A number stays with its unit, a sign with the item that it ticks off: where words are wrapped this space is none.
     whole = _BEFORE_UNIT.sub("\N{NO-BREAK SPACE}", sentence)

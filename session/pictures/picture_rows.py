@@ -118,6 +118,9 @@ def check_room(room_width: int, room_height: int) -> None:
 
 
 def _fit(row: Row, room_width: int) -> Row:
+    lengths = [len(run.text) for run in row]
+    if sum(lengths) == room_width and all(lengths):
+        return row
     kept: list[Run] = []
     left = room_width
     for run in row:

@@ -44,12 +44,12 @@ class Sheet:
 
     def put(self, x: int, y: int, text: str, role: Role) -> None:
         """Write ``text`` from column ``x`` of row ``y`` on."""
-        if not 0 <= y < self.height:
+        if not 0 <= y < self.height or x >= self.width:
             return
-        for at, char in enumerate(text, start=x):
-            if 0 <= at < self.width:
-                self._chars[y][at] = char
-                self._roles[y][at] = role
+        first, shown = max(0, x), text[max(0, -x) : self.width - x]
+        until = first + len(shown)
+        self._chars[y][first:until] = shown
+        self._roles[y][first:until] = [role] * len(shown)
 
     def put_centered(self, x: float, y: int, text: str, role: Role) -> None:
         """Write ``text`` with its middle at ``x``, moved inward where it would pass the sheet's edge."""

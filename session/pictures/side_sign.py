@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Final
 
 from session.pictures.numerals import best_rows, numeral
@@ -17,6 +18,7 @@ _ASCII_ARROWS: Final = {
 }
 
 
+@lru_cache(maxsize=8)
 def side_sign(side: int, handle: str, width: int, height: int, *, comes: int = 0, ascii: bool = False) -> Rows:
     """The sign for ``side`` (1, 2, or 0 where no side matters) in a room of so many cells and rows.
 
