@@ -95,7 +95,7 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
         fault = fault_of_cut(state)
         unproved = (f"The last cut was not good ({fault}): “more” names causes and remedies.",) if fault else ()
         lines = (*unproved, *left_out(state), *told_past(state), *steps_passed(state), *lines)
-        if at.records.scanned is not None:
+        if at.records.scanned is not None or any(level.scanned for level in state.tally.rounds.values()):
             lines = (*lines, SCAN_AFTER)
         choices = flag_choices(state)
     if place.stage is Stage.LOOK_OVER and place.step == PLAN_STEP:

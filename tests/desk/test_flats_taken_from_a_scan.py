@@ -23,6 +23,7 @@ from session.log.sitting import Sitting
 from session.log.summary import summary_of
 from session.machine.clock import SetClock
 from session.sentences.offers import Act
+from session.sentences.step_words import SCAN_AFTER
 from session.till.kept_scans import LINES, write_scan
 from session.till.known_saws import saw_named
 from session.till.till_folder import Till
@@ -274,3 +275,12 @@ def test_a_bench_opened_anew_at_the_flats_offers_it_too(bench: ScanningBench) ->
     bench.scan()
     bench.desk = bench.opened()
     assert bench.choices[-1] == BY_THE_SCAN
+
+
+@pytest.mark.wide
+def test_where_it_was_scanned_before_the_close_asks_for_a_scan_after(bench: ScanningBench) -> None:
+    bench.to(LOOK)
+    bench.scan()
+    bench.choose(BY_THE_SCAN)
+    bench.to(Place(Stage.CLOSE, step="left out"))
+    assert SCAN_AFTER in bench.lines
