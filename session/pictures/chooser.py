@@ -40,10 +40,11 @@ DRAWN_FLAT = 0.16
 #: Rows of the view that tells only which teeth lean away.
 LEANING_ROWS = 5
 
-#: Cells of the file seen from above in a small room, between it and the close-up, and its least rows.
+#: Cells of the file seen from above in a small room, its gap to the close-up, its least rows; those of a saw set.
 _ACROSS: Final = 11
 _GAP: Final = 1
-_LEAST_ACROSS: Final = 7
+_LEAST_ACROSS: Final = 6
+_LEAST_SET: Final = 7
 
 #: Least rows in which a picture says something.
 LEAST_ROWS = 5
@@ -113,7 +114,7 @@ def _found(at: Moment, width: int, height: int, ascii: bool) -> Picture:
     state, now = at.state, at.front
     checked = now.ask is Ask.CHECK
     place = now.place and (state.last_marked(now.place) or now.place) if checked else state.place
-    if place is None or not place.tooth or height < _LEAST_ACROSS:
+    if place is None or not place.tooth:
         return NO_PICTURE
     said = "last worked" if checked else "next"
     steel, on_rule = _steel(at.saw, place.tooth), at.saw.from_heel(place.tooth)
@@ -307,10 +308,10 @@ def _set(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Pict
     """The tooth under the saw set, in section, and over it which teeth lean away, where there is room for both."""
     saw, side = at.saw, at.state.side
     lean = Picture(LEANING_ROWS, partial(_leaning, at, place.tooth, side, width, ascii))
-    if saw.set_per_side is None or saw.set_per_side.mm <= 0 or height < _LEAST_ACROSS:
+    if saw.set_per_side is None or saw.set_per_side.mm <= 0 or height < _LEAST_SET:
         return lean
     steel, set_mm, under = _steel(saw, place.tooth), saw.set_per_side.mm, height - LEANING_ROWS - 1
-    rows = min(under, 20) if under >= _LEAST_ACROSS else min(height, 12)
+    rows = min(under, 20) if under >= _LEAST_SET else min(height, 12)
     # Its labels belong beside the tooth, not at the edges of a wide room.
     room = min(width, max(48, 4 * rows))
 
@@ -318,7 +319,7 @@ def _set(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Pict
         drawn = setting(steel.depth_mm, saw.plate.mm, set_mm, saw.bent_share, room, rows, ascii=ascii)
         return centered(drawn, width)
 
-    if under < _LEAST_ACROSS:
+    if under < _LEAST_SET:
         return Picture(rows, section)
     return Picture(LEANING_ROWS + 1 + rows, lambda: (*lean.draw(), (), *section()))
 

@@ -12,8 +12,11 @@ from session.value_class import dataclass
 #: So many pitches are shown across, at least.
 _ACROSS: Final = 4.5
 
-#: Rows around the teeth: the word and the mark above, the numbers and the rule below.
-_AROUND: Final = 4
+#: Rows above the teeth, the word and the mark, and below them, the numbers and the rule. Under so many rows in all the
+#: word is left out: the title over the picture has it.
+_ABOVE: Final = 2
+_BELOW: Final = 2
+_WORD_FROM: Final = 7
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +41,7 @@ def counted_place(
     stumps: frozenset[int] = frozenset(),
     ascii: bool = False,
 ) -> Rows:
-    """The teeth around ``place``; best from 30 × 7 on.
+    """The teeth around ``place``; best from 30 × 7 on; from 5 rows on it tells the place.
 
     angles: of front and back on the plate, degrees. side: 1 has the heel on the right, 2 on the left. Raises
     PictureError for a tooth outside the line, angles that leave no tooth, an impossible side or room.
@@ -50,9 +53,10 @@ def counted_place(
         raise PictureError(f"side {side}: allowed are 1 (handle on the right) and 2 (handle on the left)")
     sheet, total = Sheet(width, height), sum_tan(*angles)
     # In units, two of which are a row.
-    room = 2.0 * max(1, height - _AROUND)
+    above = _ABOVE if height >= _WORD_FROM else _ABOVE - 1
+    room = 2.0 * max(1, height - above - _BELOW)
     pitch = max(2.0, min(width / _ACROSS, room * 0.8 * total))
-    row = ToothRow(*angles, pitch / total, 4.0, 4.0 + room)
+    row = ToothRow(*angles, pitch / total, 2.0 * above, 2.0 * above + room)
     # A gullet lies in front of its tooth, toward the toe.
     middle = place.tooth + 0.5 * place.gullet
     span = int(width / pitch / 2) + 2
@@ -66,8 +70,9 @@ def counted_place(
         seen, text = width - x if side == 1 else x, f" {tooth} "
         if len(text) / 2 <= seen <= width - len(text) / 2 and pitch > len(text):
             sheet.put_centered(seen, height - 2, text, Role.STRONG if tooth in beside else Role.LABEL)
-    sheet.put_centered(width / 2, 0, place.said, Role.STRONG)
-    sheet.put_centered(width / 2, 1, "v" if ascii else "▼", Role.NOW)
+    if above == _ABOVE:
+        sheet.put_centered(width / 2, 0, place.said, Role.STRONG)
+    sheet.put_centered(width / 2, above - 1, "v" if ascii else "▼", Role.NOW)
     back, forth = "<>" if ascii else "◀▶"
     left, right = (f"{back} toe", f"heel {forth}") if side == 1 else (f"{back} heel", f"toe {forth}")
     sheet.put(0, height - 1, left, Role.LABEL)

@@ -8,6 +8,7 @@ steel as mirror images.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Container, Mapping
 from typing import Final
 
@@ -213,6 +214,7 @@ class _View:
                     sheet.put_centered(x, row, text, Role.STRONG if tooth in pair else Role.LABEL)
         if self.gullet.then_back:
             self._mark_second(sheet, seen(self.point(1) - self.flat(1)[0]), ascii)
+            self._mark_first(sheet, ascii)
         if self.height >= 5:
             self._name_flanks(sheet, seen(self.point(k)), seen(self.point(k + 1)), ascii)
         if not self.gullet.filed:
@@ -236,6 +238,15 @@ class _View:
             over = max(0, min(at, self.width - len("then")))
             if row and _free(sheet, over, row - 1, "then"):
                 sheet.put(over, row - 1, "then", Role.ARROW)
+
+    def _mark_first(self, sheet: Sheet, ascii: bool) -> None:
+        """A word on the file where it is widest: the gullet comes first, so that two places are seen for one mark."""
+        rows = ["".join(sheet.char(x, y) for x in range(self.width)) for y in range(self.height)]
+        file = re.compile(f"{re.escape(FILE.cell(ascii=ascii))}+")
+        runs = [(run.end() - run.start(), run.start(), y) for y, row in enumerate(rows) for run in file.finditer(row)]
+        widest, at, y = max(runs, default=(0, 0, 0))
+        text = first_that_fits(widest, ("first", "1st", ""))
+        sheet.put(at + (widest - len(text)) // 2, y, text, Role.ARROW)
 
     def _lean_beside_file(self, sheet: Sheet, ascii: bool) -> None:
         """In a low room the lean stands beside the file, on the side to which it is pressed.
@@ -283,11 +294,11 @@ class _View:
             sheet.put_centered(back_x, row, back, Role.STRONG)
         else:
             ordered = (back, front) if self.gullet.side == 1 else (front, back)
-            dot = "-" if ascii else "·"
+            between = f"{ordered[0]} {'-' if ascii else '·'} {ordered[1]}"
             sheet.put_centered(
                 self.width / 2,
                 row,
-                first_that_fits(self.width, (f"{ordered[0]} {dot} {ordered[1]}", front)),
+                first_that_fits(self.width, (between, between.replace(" of ", " "), front)),
                 Role.STRONG,
             )
         left, right = ("toe", "heel") if self.gullet.side == 1 else ("heel", "toe")

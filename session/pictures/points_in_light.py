@@ -94,6 +94,9 @@ def hard_teeth(front_deg: float, back_deg: float, width: int, height: int, *, as
     sheet.flip()
     heel = width - int(min(teeth)) - 1
     if above == 3:
+        # Lying down it looks as it would stand.
+        for y, lines in enumerate((("seen from above,", "from above,", ""), ("saw flat on bench", "saw flat", ""))):
+            sheet.put(0, y, first_that_fits(max(0, heel - 8), lines), Role.LABEL)
         sheet.put(heel - 4, 2, FILE.cell(ascii=ascii) * 9, FILE.role)
         sheet.put_centered(heel, 1, "--->" if ascii else "───▶", Role.ARROW)
         sheet.put_centered(heel, 0, first_that_fits(width // 2, ("one light push", "push")), Role.LABEL)

@@ -55,7 +55,7 @@ def words(at: MomentNumbers) -> Asked:
         case Ask.CHECK:
             return _check(state, saw, now)
         case Ask.CONFIRM:
-            return _confirm(state, saw)
+            return _confirm(at)
         case Ask.PAUSED:
             return _paused(state, saw)
         case Ask.END:
@@ -246,21 +246,22 @@ def named_short(place: Place | None) -> str:
     return str(place) if place is not None else "the end"
 
 
-def _confirm(state: State, saw: Saw) -> Asked:
+def _confirm(at: MomentNumbers) -> Asked:
+    state, saw = at.state, at.saw
     marks = [*islice(whereabouts.newest_first(state), 3)][::-1]
-    lines = ["The last marks:"] + [f"  {whereabouts.told(mark)}" for mark in marks]
-    if not marks:
-        lines = ["Nothing was marked yet."]
+    # In the midst of a turn the saw may be round while its items are not all done: what is seen is told.
+    handle = f"Handle on your {'right' if state.stand.seen_side == 1 else 'left'}."
+    lines = [f"{handle} {'Last marks:' if marks else 'Nothing was marked yet.'}"]
+    lines += [f"  {whereabouts.told(mark, short=True)}" for mark in marks]
     place = state.place
     here = whereabouts.named(place, saw) if place else "the end"
     lines.append(f"Next: {here}.")
-    # In the midst of a turn the saw may be round while its items are not all done: what is seen is told.
-    lines.append(f"Handle on your {'right' if state.stand.seen_side == 1 else 'left'}.")
     if place is None or not after_silence(state):
         return Asked("Find the place on the saw", tuple(lines), _next_question(place))
     did = WORKED.get(place.stage, "done")
     question = f"Look at the saw: {place}: {did}, or not yet?"
-    choices = (f"{did}: mark it and go on", "not yet: it is next")
+    # A second face beside the gullet has no mark of its own.
+    choices = (f"{did}{', both faces' if at.expected.back else ''}: mark it and go on", "not yet: it is next")
     return Asked("Find the place on the saw", tuple(lines), question, choices=choices)
 
 

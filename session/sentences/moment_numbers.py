@@ -92,6 +92,7 @@ class MomentNumbers:
             unanswered=self.unanswered,
             own_plan=settling and own_plan(self.state),
             silent=after_silence(self.state),
+            both=self.expected.back,
             rest=at_a_flat and rest_of_flats(self.state),
             anew=looks_at_flats(self.place) and bool(flats_told(self.state)),
             flagged=bool(self.state.flags) and bool(flags_asked(self.state)),

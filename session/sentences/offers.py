@@ -71,6 +71,7 @@ def offers(
     flagged: bool = False,
     rest: bool = False,
     anew: bool = False,
+    both: bool = False,
 ) -> tuple[Offer, ...]:
     """What is offered now, most wanted first, of what may be done (`session.walk.rules.allowed`).
 
@@ -80,8 +81,9 @@ def offers(
     decision. stood: what is done to the saw where it has to be held otherwise. strokes: those advised in the gullet in
     hand; None where no count is known, 0 where nothing is due. graded: the grade of the flat before this one; None
     where none was graded. unanswered: going on passes a question over. silent: after a long silence it is asked whether
-    the place in hand was worked meanwhile. rest: the flats from here on may be answered for at once. flagged: at the
-    check that ends a side its open flags are looked at first. anew: one flat of those told may be told anew.
+    the place in hand was worked meanwhile. both: at a gullet beside which a second face is filed, which has no mark of
+    its own. rest: the flats from here on may be answered for at once. flagged: at the check that ends a side its open
+    flags are looked at first. anew: one flat of those told may be told anew.
     """
     found: list[Offer] = []
     grading = now.ask is Ask.WORK and now.place is not None and now.place.stage is Stage.LEVEL and now.place.tooth
@@ -94,6 +96,8 @@ def offers(
         main = Offer(Act.AGREE, "it does")
     if flagged and now.ask is Ask.CHECK:
         main = Offer(Act.AGREE, "look again", "look")
+    if both and now.ask is Ask.WORK:
+        main = Offer(Act.DONE, "both done")
     if found_first:
         main = Offer(Act.AGREE, "found")
     if now.ask is Ask.WORK and now.place is not None and now.place.step == PLAN_STEP:

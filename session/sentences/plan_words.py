@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import Final
 
 from session.advice.look_over import named as named_work
-from session.advice.look_over import neighbors
+from session.advice.look_over import neighbors, stages_of
 from session.advice.look_over import told as told_work
 from session.advice.look_words import LOOK_WORDS
 from session.advice.printed_choices import choices as in_print
+from session.advice.tools_needed import laid_out
 from session.advice.untouched_plan import own_plan, waits_for_yes
 from session.advice.work import What
 from session.sentences.asked_words import Asked
@@ -37,6 +38,18 @@ def _row(stage: Stage, taken_in: bool, against: bool) -> str:
     return f"{stage}: {_IN[taken_in]}{f', advised: {_IN[not taken_in]}' if against else ''}"
 
 
+def _lay_out(at: MomentNumbers) -> tuple[str, ...]:
+    """What to lay out before the first work, of the plan that going on takes; nothing where no work is done."""
+    untouched = bool(at.against) and not own_plan(at.state)
+    stages = stages_of(at.judged.work) if untouched else at.state.taken_in
+    if not stages & _WORKED:
+        return ()
+    return (f"Lay out: {', '.join(one.title for one in laid_out(at.saw, stages, at.files))}.",)
+
+
+#: Stages that want tools laid out.
+_WORKED: Final = frozenset({Stage.LEVEL, Stage.RESHAPE, Stage.SET, Stage.FILE, Stage.DRESS})
+
 _IN: Final = {True: "in", False: "out"}
 
 
@@ -59,7 +72,7 @@ def settle(at: MomentNumbers, told: Step) -> Asked:
     """
     state, saw, advised = at.state, at.saw, at.judged
     unit = saw.unit
-    lines = [f"{'Stop' if advised.stop else 'Advised'}: {named_work(advised.work)}.", _MOVES]
+    lines = [f"{'Stop' if advised.stop else 'Advised'}: {named_work(advised.work)}.", *_lay_out(at), _MOVES]
     if any(one.what is What.TOUCH_UP for one in (*advised.work, *advised.less, *advised.more)):
         lines.append(_TOUCH_UP)
     lines += [f"Look again: {LOOK_WORDS[one.look]}. {one.seen}: {one.why}." for one in advised.doubts]

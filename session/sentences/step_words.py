@@ -29,7 +29,7 @@ from session.trade.printed_rows import agreements
 from session.trade.saw import Cut, Saw
 from session.trade.set_rules import BACKED
 from session.walk.added_work import fault_of_cut, told_here
-from session.walk.measurables import BY_THE_SCAN, NO_FLEAM, Measurable
+from session.walk.measurables import BY_THE_SCAN, NO_FLEAM, Measurable, counts_line
 from session.walk.place import Place
 from session.walk.scanned_marks import scanned_places
 from session.walk.stages import LEFT_OUT_STEP, PLAN_STEP, Stage
@@ -104,6 +104,11 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
         choices = tuple(choice for choice in told.asks.choices if choice != NO_FLEAM or not at.saw.fleam)
     if told.asks is not None and told.asks.what in (Measurable.OVER_POINTS_AFTER, Measurable.OVER_POINTS_END):
         lines = (*_right_width(at.saw), *lines)
+    if told.asks is not None and told.asks.kind is AskKind.TEETH and not _foretold(at, told.asks):
+        points = state.measured.get(Measurable.POINTS)
+        known = points is not None and counts_line(points)
+        counted = "as you counted" if known else "by the recipe, not counted yet"
+        lines = (f"Teeth 1 to {state.plan.points} from the heel, {counted}.", *lines)
     if place.stage is Stage.LOOK_OVER and told.asks is not None and (foretold := _foretold(at, told.asks)):
         lines = (f"Expected: {foretold}.", _NOT_TAKEN, *lines)
     if place.stage is Stage.LOOK_OVER and told.asks is not None and told.asks.what is Measurable.POINTS:

@@ -9,6 +9,7 @@ import pytest
 from bench_person import Person
 from bench_shed import Shed, works_at
 from own_plan import keep_plan
+from session.files.settings import Settings
 from session.walk.front_question import Ask
 from session.walk.place import place_of
 from session.walk.stages import FACTS, Kind, Stage
@@ -127,6 +128,25 @@ async def test_the_clickers_other_buttons_are_harmless_in_every_stage(shed: Shed
             if stage is not Stage.RESHAPE:
                 await shed.brought(person, works_at(stage))
                 await harmless(person)
+
+
+async def test_with_a_button_for_yes_a_clicker_closes_the_record_and_leads_to_the_till(shed: Shed) -> None:
+    settings = Settings(keys={"agree": ("y", "b")})
+    sitting = shed.answered(shed.at("prove"), works_at("close"))
+    async with shed.program(sitting, settings=settings) as person:
+        for _ in range(40):
+            word, marks = person.boxes()[0][1], len(person.marks_on_disk())
+            if word == "to the till":
+                break
+            await person.press("pagedown")
+            if len(person.marks_on_disk()) == marks:
+                await person.press("b")
+        assert person.last()["did"] == "finished"
+        await person.press("pagedown")
+        assert person.boxes()[0][1] == "to the till"
+        await person.press("b")
+        assert any("till" in row.lower() for row in person.rows()[:1])
+        assert "FINISHED" not in person.rows()[0]
 
 
 async def harmless(person: Person) -> None:

@@ -37,6 +37,25 @@ def page(person: Person) -> str:
     return " ".join(" ".join(row.partition("│")[2] for row in person.rows()).split())
 
 
+async def test_every_choice_stands_in_the_window_beside_what_was_refused(shed: Shed) -> None:
+    async with shed.program(size=(80, 24)) as person:
+        await opened(person)
+        await told(person, "enter", *"Saw 7", "enter", "enter")
+        assert in_hand(person) == "kind"
+        await told(person, *"a saw that is of no kind at all", "enter")
+        assert "NOT UNDERSTOOD" in page(person)
+        assert "9 other" in " ".join(page(person).split())
+
+
+async def test_a_question_mark_asks_for_help_where_none_can_be_meant(shed: Shed) -> None:
+    async with shed.program(size=(80, 24)) as person:
+        await opened(person)
+        await told(person, "question_mark")
+        assert "The words of this page" in person.text()
+        await told(person, "escape", "enter", *"Saw 7", "question_mark", "enter")
+        assert "Saw 7?" in " ".join(person.rows()), "a name may hold one"
+
+
 @pytest.mark.wide
 async def test_a_saw_is_hung_up_by_keys_and_its_sharpening_begun(shed: Shed, size: tuple[int, int]) -> None:
     async with shed.program(size=size) as person:

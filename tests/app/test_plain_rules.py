@@ -158,10 +158,10 @@ def test_rule_12_after_a_restart_the_place_is_confirmed_against_the_saw(shed: Sh
     said = again.heard
     at = said.index("Find the place on the saw.")
     assert said[at + 1 : at + 6] == [
-        "The last marks:",
-        "  done gullet 3",
-        "  done gullet 5",
-        "  done gullet 7",
+        "Handle on your right. Last marks:",
+        "  done 3",
+        "  done 5",
+        "  done 7",
         "Next: gullet 9, its tooth 24 mm from the heel.",
     ]
     assert "Look at the saw: is gullet 9 next?" in said

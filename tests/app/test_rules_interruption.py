@@ -11,6 +11,7 @@ from bench_person import Person
 from bench_shed import Shed
 from session.bench.screens.bench_screen import BenchScreen
 from session.log.sitting import Sitting
+from sought import sought
 
 FOUND = "Find the place on the saw"
 
@@ -26,9 +27,9 @@ def check_confirmation(person: Person) -> None:
     """Whether what stands there is the whole question, against the saw."""
     panel = person.panel()
     assert FOUND in panel
-    last = [f"done gullet {mark['tooth']}" for mark in standing(person)[-3:]]
+    last = [mark["tooth"] for mark in standing(person)[-3:]]
     assert len(last) == 3
-    positions = [panel.index(words) for words in last]
+    positions = [sought(rf"\bdone {tooth}\b", panel).start() for tooth in last]
     assert positions == sorted(positions)
     following = standing(person)[-1]["tooth"] + 2
     assert f"Next: gullet {following}, its tooth {3 * (following - 1)} mm from the heel." in panel

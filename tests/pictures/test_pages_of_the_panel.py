@@ -8,7 +8,7 @@ from itertools import pairwise
 
 import pytest
 
-from moments_met import CROSSCUT, RIP, moments
+from moments_met import AT, CROSSCUT, RIP, moments
 from session.pictures.chooser import picture
 from session.pictures.panel_layout import Panel, panel
 from session.pictures.picture_rows import Role
@@ -17,6 +17,7 @@ from session.texts.guidance import Level
 from session.texts.wording import LEVELED
 from session.trade.lengths import Length
 from session.trade.saw import Saw
+from session.walk import acts
 from session.walk.front_question import Ask
 from session.walk.stages import Kind, Stage
 
@@ -125,6 +126,18 @@ def test_rule_31_what_is_found_put_on_or_turned_has_its_picture_on_the_first_pag
             assert "last worked" in drawn
             assert saw.from_heel(now.place.tooth) in drawn
     assert {ask for ask, _ in met} == {Ask.CHECK, Ask.FIT, Ask.TURN}
+
+
+def test_rule_31_the_place_to_be_found_again_has_its_picture_in_the_smallest_room() -> None:
+    met = 0
+    for at in moments(CROSSCUT):
+        if at.front.ask is Ask.WORK and at.place is not None and at.place.kind is Kind.GULLET:
+            found = Moment(at.state.after(acts.resume(at.state, AT, after="pause", seconds=9.0)), CROSSCUT, at.level)
+            page = panel(found, *BESIDE).page(0)
+            assert Role.STEEL in {run.role for row in page for run in row}, at.place
+            assert f" {at.place.tooth} " in "".join(run.text for run in page[-2]), at.place
+            met += 1
+    assert met == CROSSCUT.points
 
 
 def test_rule_31_a_second_face_that_the_words_name_is_drawn_too() -> None:

@@ -148,7 +148,7 @@ class TestTheTurn:
             stands = 3 - now.side if now.name == "saw" else now.side
             handle = {1: "right", 2: "left"}[stands]
             assert said.handle == handle
-            assert f"Handle on your {handle}." in said.lines
+            assert said.lines[0].startswith(f"Handle on your {handle}. ")
             found.add((now.side, now.name == "saw"))
         assert found == {(1, True), (1, False), (2, True), (2, False)}
 

@@ -17,7 +17,7 @@ from session.bench.screens.prompt import Prompt
 from session.bench.widgets.choice_list import ChoiceList
 from session.bench.widgets.field_picture import field_picture
 from session.bench.widgets.form_line import FormLine
-from session.bench.widgets.page_notes import page_notes, what_follows
+from session.bench.widgets.page_notes import page_asks, page_notes, what_follows
 from session.bench.widgets.too_small import TooSmall
 from session.bench.widgets.touch_row import TouchRow
 from session.bench.widgets.words import Words
@@ -146,6 +146,9 @@ class FormScreen(FreshStyles, Screen[Path | None]):
             case "f9":
                 self.action_anew()
             case "f1":
+                self.action_terms()
+            case "question_mark" if self.field is not FormField.NAME:
+                # A saw's name may hold it; anywhere else it asks for help.
                 self.action_terms()
             case _:
                 return False
@@ -303,7 +306,6 @@ class FormScreen(FreshStyles, Screen[Path | None]):
             self._show_page(self._form.page(field, reading), typing=typing)
 
     def _show_page(self, page: FieldPage, *, typing: bool) -> None:
-        self.query_one("#form-asks", Words).say("\n".join((page.words.asks, *page.words.how)))
         most = len(page.choices)
         picks = (f"1 {'or' if most == 2 else 'to'} {most} picks at once",) if 1 < most <= 9 else ()
         self._line.placeholder = "; ".join((*picks, *((f"Enter: {page.enter}",) if page.enter else ())))
@@ -319,6 +321,8 @@ class FormScreen(FreshStyles, Screen[Path | None]):
             answer = f"= {page.understood}"
         self._say(answer or self._notice)
         room = self.query_one("#form-page").size
+        asks = page_asks(page, answer or self._notice, room.width - 2, room.height)
+        self.query_one("#form-asks", Words).say(asks)
         notes = page_notes(page, answer or self._notice, room.width - 2, room.height)
         self.query_one("#form-notes", Words).say(notes)
         self.call_after_refresh(self._picture)

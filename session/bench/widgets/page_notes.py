@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable
+from typing import Final
 
 from session.bench.widgets.field_picture import LEAST_ROWS, PICTURED
 from session.form.own_saw_form import FieldPage
+
+#: Choices that the list shows at once (max-height of #form-choices); it scrolls where there are more.
+MOST_LISTED: Final = 9
 
 
 def page_notes(page: FieldPage, answer: str, width: int, height: int) -> str:
@@ -23,6 +27,21 @@ def page_notes(page: FieldPage, answer: str, width: int, height: int) -> str:
     # Beside the words stand the line that is typed on, the choices, and a row for the answer before there is one.
     used = _rows((page.words.asks, *page.words.how, answer, *notes), width) + 1 + len(page.rows) + (not answer)
     return "\n".join(notes if height - used >= LEAST_ROWS else notes[:1])
+
+
+def page_asks(page: FieldPage, answer: str, width: int, height: int) -> str:
+    """What ``page`` asks, and of how it is found as much as leaves its choices their room.
+
+    answer: what is said of its answer. Every choice is seen, whatever was refused.
+    """
+    how = page.words.how
+    while how and width >= 1 and page.rows:
+        # Below it stand the line that is typed on, and a row for the answer before there is one.
+        listed = min(len(page.rows), MOST_LISTED)
+        if _rows((page.words.asks, *how, answer), width) + 1 + listed + (not answer) <= height:
+            break
+        how = how[:-1]
+    return "\n".join((page.words.asks, *how))
 
 
 def what_follows(page: FieldPage) -> str:
