@@ -64,7 +64,7 @@ def flats_offer(state: State, saw: Saw, scanned: MeasuredLooks | None) -> FlatsO
         return no(f"the last pass came after it, at {leveled.astimezone(at.tzinfo):%H:%M}; scan again now")
     if line.count != state.plan.points:
         return no(f"it shows {line.count} teeth, this line has {state.plan.points}")
-    if against := why_not_used(line, saw):
+    if against := why_not_used(line, saw, state.plan.points):
         return no(against)
     spaces = [saw.line.pitch_at(tooth) for tooth in range(1, line.count + 1)]
     flats = flats_by_scan(line, spaces)

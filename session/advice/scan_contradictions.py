@@ -11,6 +11,8 @@ from math import hypot, sqrt
 from statistics import fmean, median, pstdev
 from typing import Final
 
+from session.advice.plausibility import by_count
+from session.trade.observation import Seen
 from session.trade.rounding import decimals
 from session.trade.saw import Saw
 from session.trade.scanned_line import ScannedLine, ScannedTooth, is_measured
@@ -65,8 +67,13 @@ def contradictions(
     return tuple(one for one in found if one.held) or found
 
 
-def why_not_used(line: ScannedLine, saw: Saw) -> str:
-    """Why nothing of ``line`` is used for ``saw``, in short; empty where nothing speaks against it."""
+def why_not_used(line: ScannedLine, saw: Saw, points: int | None = None) -> str:
+    """Why nothing of ``line`` is used for ``saw``, in short; empty where nothing speaks against it.
+
+    points: those that a person has counted in the line today, who is believed before the recipe; None where nobody did.
+    """
+    if points is not None:
+        saw = by_count(saw, Seen(points_in_line=points))
     return next((one.what for one in contradictions(line, saw) if one.held), "")
 
 

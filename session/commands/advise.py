@@ -111,7 +111,12 @@ def _scan(scanned: MeasuredLooks | None, by_scan: SeenByScan | None) -> dict[str
     if scanned is None or by_scan is None:
         return None
     taken = {str(look): words for look, words in by_scan.taken.items()}
-    return {"at": scanned.at.isoformat(), "filed_since": scanned.filed_since, "taken": taken}
+    return {
+        "at": scanned.at.isoformat(),
+        "filed_since": scanned.filed_since,
+        "taken": taken,
+        "told": list(by_scan.told),
+    }
 
 
 def _tables(advised: Advised, saw: Saw, scanned: Sequence[str]) -> None:

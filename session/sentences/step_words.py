@@ -174,7 +174,7 @@ def _measured(at: MomentNumbers, asks: Asks) -> tuple[str, str] | None:
     scanned = at.records.scanned
     if scanned is None or not (answer := scanned.offered(asks.what, at.saw.unit)):
         return None
-    if why_not_used(scanned.line, at.saw):
+    if why_not_used(scanned.line, at.saw, at.state.plan.points):
         return None
     marks = at.state.marks
     return scanned.told(asks.what, at.saw.unit, marks[-1].at.date() if marks else None), answer
@@ -183,7 +183,7 @@ def _measured(at: MomentNumbers, asks: Asks) -> tuple[str, str] | None:
 def _unused_scan(at: MomentNumbers) -> tuple[str, ...]:
     """Why the newest scan is not used for this saw; nothing where it is, or there is none."""
     scanned = at.records.scanned
-    if scanned is None or not (why := why_not_used(scanned.line, at.saw)):
+    if scanned is None or not (why := why_not_used(scanned.line, at.saw, at.state.plan.points)):
         return ()
     return (f"The scan of {scanned.at:%Y-%m-%d} is not used: {why}.",)
 

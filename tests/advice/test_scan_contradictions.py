@@ -84,6 +84,14 @@ def test_one_or_two_teeth_may_be_a_slip_and_hold_nothing_back(off: int) -> None:
     assert why_not_used(drawn(count=SAW.points + 3 * off), SAW).startswith("it shows")
 
 
+def test_a_person_who_counted_today_is_believed_before_the_recipe() -> None:
+    count = SAW.points * 9 // 10
+    line = drawn(count=count, times=(SAW.points - 1) / (count - 1))
+    assert why_not_used(line, SAW).startswith("it shows")
+    assert why_not_used(line, SAW, count) == ""
+    assert why_not_used(line, SAW, SAW.points).startswith("it shows")
+
+
 def test_a_count_that_nobody_counted_may_be_off_by_a_share_of_it() -> None:
     by_pitch = replace(SAW, points_counted=False)
     four = drawn(count=SAW.points - SAW.points * 3 // 100)

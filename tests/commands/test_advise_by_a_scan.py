@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -20,7 +21,7 @@ from session.till.known_saws import saw_named
 from session.till.till_folder import Till
 from session.trade.lengths import Length
 from session.trade.observation import LineShape, Look, Seen, Sizes
-from session.trade.scanned_line import ToothState
+from session.trade.scanned_line import ToothState, line_of_teeth
 from told_line import told_line
 
 ODD = {12: (ToothState.LOW, 0.2), 40: (ToothState.BROKEN, 1.5), 41: (ToothState.NOT_SEEN, 0.0)}
@@ -76,3 +77,28 @@ def test_once_the_saw_was_filed_only_count_and_broken_teeth_are_taken() -> None:
     found = seen_by_scan(Seen(), MeasuredLooks(AT, LINE, filed_since=True), "mm", AT.date())
     assert set(found.taken) == {Look.IN_LINE, Look.BROKEN}
     assert "a sharpening was finished since" in found.told[0]
+
+
+def test_what_contradicts_the_recipe_is_told_by_advise_and_beside_the_rake_of_plan(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    till = Till(tmp_path)
+    known = saw_named(till, SAW.name)
+    teeth = [
+        one if one.front_deg is None else replace(one, front_deg=one.front_deg + 7.0)
+        for one in told_line(SAW.points, SAW.pitch_mm).teeth
+    ]
+    now = datetime.now(UTC)
+    steeper = line_of_teeth(teeth, 0.0, 0.02, 0.002)
+    write_scan(till, known, KeptScan(at=now - timedelta(hours=2), saw=SAW.name, line=steeper))
+    told: dict[str, Any] = json.loads(advised(tmp_path, capsys, "--json"))["scan"]
+    assert told["taken"]
+    assert any("contradicts the recipe: its fronts lean 22.0" in line for line in told["told"])
+    assert main(["--till", str(tmp_path), "plan", "crosscut-panel"]) == 0
+    plan = " ".join(capsys.readouterr().out.split())
+    assert f"Take care: By the scan of {now - timedelta(hours=2):%Y-%m-%d}: its fronts lean 22.0 ± 0.0°" in plan
+    write_scan(till, known, KeptScan(at=now, saw=SAW.name, line=told_line(SAW.points // 2, SAW.pitch_mm)))
+    part: dict[str, Any] = json.loads(advised(tmp_path, capsys, "--json"))
+    assert part["scan"]["taken"] == {}
+    assert not part["stop"], "nobody counted: no stop rests on a part of the line"
+    assert any("lay it aside: toothline scan crosscut-panel-saw --lay-aside" in line for line in part["scan"]["told"])
