@@ -13,6 +13,7 @@ from session.commands.output.page_folder import paper_arguments
 from session.machine.refusal import Refusal
 
 if TYPE_CHECKING:
+    from session.commands.output.replayed_record import ReplayedRecord
     from session.log.log_reader import LogFile
     from session.walk.known_teeth import Known
     from session.walk.mark import Mark
@@ -63,7 +64,6 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Print the record in the form asked for."""
     from session.commands.output.plain_data import print_json, write
-    from session.commands.output.printed_width import wrapped_lines
     from session.log.log_reader import read_log
     from session.machine.untrusted_text import shown
 
@@ -78,13 +78,24 @@ def run(args: argparse.Namespace) -> int:
         print_json(_as_json(log))
     elif args.csv:
         write(_as_csv(log.marks))
-    elif args.svg is not None:
-        _svg(path, log, args)
-    elif args.pdf is not None:
-        _pdf(path, log, args)
     else:
-        write(wrapped_lines(_words(path, log)))
+        _told(path, log, args)
     return 0
+
+
+def _told(path: Path, log: LogFile, args: argparse.Namespace) -> None:
+    """Print the record in words, or as pages."""
+    from session.commands.output.plain_data import write
+    from session.commands.output.printed_width import wrapped_lines
+    from session.commands.output.replayed_record import ReplayedRecord
+
+    record = ReplayedRecord(path, log)
+    if args.svg is not None:
+        _svg(record, args)
+    elif args.pdf is not None:
+        _pdf(record, args)
+    else:
+        write(wrapped_lines(_words(record)))
 
 
 def _found(args: argparse.Namespace) -> Path:
@@ -168,7 +179,7 @@ def _as_csv(marks: Iterable[Mark]) -> str:
     return out.getvalue()
 
 
-def _words(path: Path, log: LogFile) -> list[str]:
+def _words(record: ReplayedRecord) -> list[str]:
     from dataclasses import replace
 
     from session.commands.output.record_account import account_lines, next_time_lines
@@ -177,18 +188,14 @@ def _words(path: Path, log: LogFile) -> list[str]:
     from session.machine.clean_text import clean
     from session.machine.clock import SystemClock
     from session.machine.untrusted_text import shown
-    from session.walk.account import Account
     from session.walk.mark import Did
     from session.walk.measurables import NOT_LOOKED
 
-    account = Account.of(log.marks)
-    session = log.header.get("session")
-    saw = session.get("saw") if isinstance(session, dict) else None
-    named = f"{clean(str(saw))}, " if saw else ""
-    left = left_out(account, log)
+    log, account, left = record.log, record.account, left_out(record)
+    named = f"{clean(record.saw)}, " if record.saw else ""
     counts = replace(summarize(account), left_out=len(left))
-    lines = [f"{named}{shown(path)}: {log.state}", *(clean(line) for line in counts.lines())]
-    if told := account_lines(path, log):
+    lines = [f"{named}{shown(record.path)}: {log.state}", *(clean(line) for line in counts.lines())]
+    if told := account_lines(record):
         lines += ["", *(clean(line) for line in told)]
     lines += [f"{what}: none." for what, found in (("Left out", left), ("Flagged", flagged(account))) if not found]
     for heading, places in (("Left out", left), ("Flagged", flagged(account))):
@@ -206,9 +213,9 @@ def _words(path: Path, log: LogFile) -> list[str]:
     if foreign := Counter(str(mark.did) for mark in log.marks if not mark.did.known):
         lines += ["", "Marks of another version, kept as they are:"]
         lines += [clean(f"  {word}: {count}") for word, count in foreign.items()]
-    if later := next_time_lines(path, str(saw or ""), SystemClock()):
+    if later := next_time_lines(record, SystemClock()):
         lines += ["", *(clean(line) for line in later)]
-    lines += _line(log)
+    lines += _line(record)
     if log.torn_bytes:
         lines += ["", f"At its end {log.torn_bytes} bytes are torn; opened for writing, it has them set aside."]
     if log.odd is not None:
@@ -216,7 +223,7 @@ def _words(path: Path, log: LogFile) -> list[str]:
     return lines
 
 
-def _line(log: LogFile) -> list[str]:
+def _line(record: ReplayedRecord) -> list[str]:
     """The line of each stage as text, as the person sees the saw with the handle on the right."""
     from session.commands.output.plain_data import can_show
     from session.commands.output.printed_width import columns
@@ -228,7 +235,7 @@ def _line(log: LogFile) -> list[str]:
     ascii = not can_show("".join((g.ahead, g.now, g.done, g.left_out, g.both, g.handle, g.stump)))
     rows: list[str] = []
     kinds: tuple[Known, ...] = ()
-    for drawn in drawings(log):
+    for drawn in drawings(record):
         flags, known = drawn.flags, drawn.known
         picture = strip(drawn.states, drawn.here, drawn.reaches, 1, width, flags=flags, known=known, ascii=ascii)
         rows += ["", f"{drawn.title}:", *(text.rstrip() for text in plain(picture) if text.strip())]
@@ -237,23 +244,23 @@ def _line(log: LogFile) -> list[str]:
     return [*rows, "", *(text.rstrip() for text in plain(tuple(meant)))] if rows else rows
 
 
-def _svg(path: Path, log: LogFile, args: argparse.Namespace) -> None:
+def _svg(record: ReplayedRecord, args: argparse.Namespace) -> None:
     from session.commands.output.page_folder import paper_stock
     from session.commands.output.record_page import file_named, place_drawing, record_matter
     from session.prints.record_sheets import record_sheets
     from session.prints.svg_sheets import svg_sheets
 
-    matter, stock = record_matter(path, log), paper_stock(args)
+    matter, stock = record_matter(record), paper_stock(args)
     drawn = svg_sheets(matter.title, record_sheets(matter, stock))
     place_drawing("--svg", file_named("--svg", args.svg), drawn.encode("utf-8", "replace"))
 
 
-def _pdf(path: Path, log: LogFile, args: argparse.Namespace) -> None:
+def _pdf(record: ReplayedRecord, args: argparse.Namespace) -> None:
     from session.commands.output.page_folder import paper_stock, tell_of_signs
     from session.commands.output.record_page import file_named, place_drawing, record_matter
     from session.prints.pdf_sheets import pdf_sheets
     from session.prints.record_sheets import record_sheets
 
-    matter, stock = record_matter(path, log), paper_stock(args)
+    matter, stock = record_matter(record), paper_stock(args)
     tell_of_signs(matter.saw)
     place_drawing("--pdf", file_named("--pdf", args.pdf), pdf_sheets(matter.title, record_sheets(matter, stock)))

@@ -9,6 +9,7 @@ import pytest
 
 from session.cli import main
 from session.commands.output.record_page import record_matter
+from session.commands.output.replayed_record import ReplayedRecord
 from session.log.log_reader import read_log
 from session.prints.drawn_shapes import Ink, Lettering, Trace
 from session.prints.page_sheets import Paper, PaperStock
@@ -49,7 +50,7 @@ def test_the_report_says_what_the_screen_says(
 
 def test_each_tooth_has_its_sign(write_walk: Write) -> None:
     path = write_walk()
-    matter = record_matter(path, read_log(path))
+    matter = record_matter(ReplayedRecord(path, read_log(path)))
     (page,) = record_sheets(matter, PaperStock())
     # Gullets 1, 3, 7 and 9 were filed; one more such sign stands in the legend.
     gray = [shape for shape in page.shapes if isinstance(shape, Trace) and shape.ink is Ink.SHADE]
@@ -63,7 +64,7 @@ def test_each_tooth_has_its_sign(write_walk: Write) -> None:
 def test_a_long_report_goes_on_and_keeps_every_line(write_walk: Write) -> None:
     many = [filing(tooth, 1, did=Did.LEFT_OUT, strokes=None, reason=f"crack {tooth}") for tooth in range(1, 151, 2)]
     path = write_walk(many)
-    matter = record_matter(path, read_log(path))
+    matter = record_matter(ReplayedRecord(path, read_log(path)))
     stock = PaperStock(Paper.LETTER, 90.0)
     pages = record_sheets(matter, stock)
     assert len(pages) > 1

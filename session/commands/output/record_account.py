@@ -2,54 +2,48 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from session.advice.closing_account import closing_facts, together
-from session.advice.saw_advice import advice
 from session.advice.scan_change import change_by, pair_of, scans_of
+from session.commands.output.replayed_record import ReplayedRecord
 from session.files.scanned_file import KeptScan
-from session.log.log_reader import LogFile
-from session.log.summary import summary_of
+from session.log.log_bytes import LogStanding
 from session.machine.clock import Clock
 from session.till.known_saws import KnownSaw
-from session.till.past_sharpening import Sharpening
-from session.till.saw_history import history
 from session.till.till_folder import Till, slug
-from session.walk.account import Account
 
 #: Of a record that is not the saw's last finished one.
 LATER = "Next time: a later sharpening of this saw tells it."
 
 
-def account_lines(path: Path, log: LogFile) -> list[str]:
+def account_lines(record: ReplayedRecord) -> list[str]:
     """The account without its lists, one line each; none before a mark was made."""
-    if not log.marks:
+    if not record.log.marks:
         return []
-    one = _sharpening(path, log)
-    return [*closing_facts(one), *together(Account.of(log.marks)), *change_by(one)]
+    return [*closing_facts(record.sharpening), *together(record.account), *change_by(record.sharpening)]
 
 
-def scans_beside(path: Path, log: LogFile) -> list[KeptScan]:
+def scans_beside(record: ReplayedRecord) -> list[KeptScan]:
     """The scans that tell what this sharpening did, before and after it; the one there is where there are no two."""
-    one = _sharpening(path, log)
-    pair = pair_of(one)
-    return [pair.before, pair.after] if pair is not None else list(scans_of(one)[-1:])
+    pair = pair_of(record.sharpening)
+    return [pair.before, pair.after] if pair is not None else list(scans_of(record.sharpening)[-1:])
 
 
-def _sharpening(path: Path, log: LogFile) -> Sharpening:
-    return Sharpening(path=path, header=log.header, state=log.state, odd="", summary=summary_of(log))
-
-
-def next_time_lines(path: Path, name: str, clock: Clock) -> list[str]:
-    """What the finished record at ``path`` says to the next sharpening of the saw called ``name``.
+def next_time_lines(record: ReplayedRecord, clock: Clock) -> list[str]:
+    """What a finished record says to the next sharpening of its saw.
 
     Asked of the till that it lies in, with the records beside it; nothing of a record that lies in none.
     """
+    if record.log.state is not LogStanding.FINISHED:
+        return []
+    # A fifth of what there is to load, and asked only here.
+    from session.advice.saw_advice import advice
+    from session.till.saw_history import history
+
     try:
-        whole = path.resolve()
+        whole = record.path.resolve()
         if whole.parent.parent.name != "logs":
             return []
-        told = history([Till(whole.parents[2])], KnownSaw(slug(name), name), unfinished=False)
+        told = history([Till(whole.parents[2])], KnownSaw(slug(record.saw), record.saw), unfinished=False)
     except (OSError, ValueError, IndexError):
         return []
     paths = [one.path.resolve() for one in told.finished]

@@ -6,10 +6,9 @@ A header that holds no plan, or a plan that makes no walk, still leaves the mark
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
+from session.commands.output.replayed_record import ReplayedRecord
 from session.log.log_bytes import LogStanding
-from session.log.log_reader import LogFile
 from session.prints.record_matter import ToothOutcome
 from session.texts.wording import nth_time
 from session.trade.flats_by_scan import BY_SCAN
@@ -18,16 +17,15 @@ from session.walk.known_teeth import known_teeth
 from session.walk.place import Place, Standing
 from session.walk.stages import Stage
 from session.walk.state import State
-from session.walk.work_plan import Plan
 
 
-def left_out(account: Account, log: LogFile) -> list[tuple[Place, str]]:
+def left_out(record: ReplayedRecord) -> list[tuple[Place, str]]:
     """The places left out in the end, in the order they were passed, each with its reason.
 
     Of a finished record those that left themselves out are among them, last, as on its last screen.
     """
-    found = [(place, mark.reason or "") for place, mark in account.passed_over().items()]
-    state = _replayed(log) if log.state is LogStanding.FINISHED else None
+    found = [(place, mark.reason or "") for place, mark in record.account.passed_over().items()]
+    state = record.state if record.log.state is LogStanding.FINISHED else None
     return found if state is None else [*found, *state.left_by_itself()]
 
 
@@ -36,9 +34,9 @@ def flagged(account: Account) -> list[tuple[Place, str]]:
     return [(place, mark.reason or "") for place, mark in account.flags.items()]
 
 
-def drawings(log: LogFile) -> list[ToothOutcome]:
+def drawings(record: ReplayedRecord) -> list[ToothOutcome]:
     """A line for each stage and round that works tooth by tooth; none when the header's plan makes no walk."""
-    state = _replayed(log)
+    state = record.state
     if state is None:
         return []
     legs: dict[tuple[Stage, int], list[Place]] = {}
@@ -46,15 +44,6 @@ def drawings(log: LogFile) -> list[ToothOutcome]:
         if any(place.tooth for place in leg.places):
             legs.setdefault((leg.stage, leg.round), []).extend(leg.places)
     return [_drawn(state, stage, number, places) for (stage, number), places in legs.items()]
-
-
-def _replayed(log: LogFile) -> State | None:
-    """The walk at the end of the record; None when its header's plan makes none."""
-    plan: Any = log.header.get("plan")
-    try:
-        return State.replay(Plan.from_dict(plan), log.marks)
-    except (ValueError, TypeError, AttributeError, OverflowError):
-        return None
 
 
 def place_words(place: Place) -> str:

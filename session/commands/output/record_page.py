@@ -7,39 +7,35 @@ from pathlib import Path
 from session.commands.output.plain_data import write
 from session.commands.output.record_account import account_lines, next_time_lines, scans_beside
 from session.commands.output.record_line import drawings, flagged, left_out, place_words
-from session.log.log_reader import LogFile
+from session.commands.output.replayed_record import ReplayedRecord
 from session.machine.clock import SystemClock
 from session.machine.disk import REAL, why
 from session.machine.new_file import place_file
 from session.machine.refusal import DISK, Refusal
 from session.machine.untrusted_text import shown
 from session.prints.record_matter import RecordMatter
-from session.walk.account import Account
 from session.walk.measurables import NOT_LOOKED
 
 
-def record_matter(path: Path, log: LogFile) -> RecordMatter:
-    """What a page tells of the record at ``path``. Raises Refusal where no line can be drawn."""
-    lines = drawings(log)
+def record_matter(record: ReplayedRecord) -> RecordMatter:
+    """What a page tells of a record. Raises Refusal where no line can be drawn."""
+    lines, path = drawings(record), record.path
     if not lines:
         raise Refusal(f"{shown(path)}: no line can be drawn: its header holds no plan that this version can follow")
-    session = log.header.get("session")
-    saw = session.get("saw") if isinstance(session, dict) else None
-    account = Account.of(log.marks)
-    left = left_out(account, log)
+    account, left = record.account, left_out(record)
     notes = [f"left out: {place_words(place)}{f': {reason}' if reason else ''}" for place, reason in left]
     notes += [f"flagged: {place_words(place)}{f': {reason}' if reason else ''}" for place, reason in flagged(account)]
     notes += [f"{what}: none" for what, found in (("left out", left), ("flagged", flagged(account))) if not found]
     if passed := [place.step for place, mark in account.outcomes.items() if mark.reason == NOT_LOOKED]:
         notes.append(f"not looked at: {', '.join(passed)}")
     return RecordMatter(
-        saw=str(saw or path.parent.name),
-        record=f"{path.stem}: {log.state}",
-        account=tuple(account_lines(path, log)),
+        saw=record.saw or path.parent.name,
+        record=f"{path.stem}: {record.log.state}",
+        account=tuple(account_lines(record)),
         lines=tuple(lines),
         notes=tuple(notes),
-        later=tuple(next_time_lines(path, str(saw or ""), SystemClock())),
-        scans=tuple((f"Scan of {scan.at:%Y-%m-%d %H:%M}", scan.line) for scan in scans_beside(path, log)),
+        later=tuple(next_time_lines(record, SystemClock())),
+        scans=tuple((f"Scan of {scan.at:%Y-%m-%d %H:%M}", scan.line) for scan in scans_beside(record)),
     )
 
 
