@@ -88,44 +88,53 @@ def _check_written(path: Path, kind: FileKind) -> int:
 
 
 def _read(path: Path, kind: FileKind) -> tuple[tuple[str, ...], tuple[str, ...], str]:
-    """What is wrong with the file, what is unusual in it, and what it is, in words; each error one line."""
-    from session.desk.key_table import key_complaints
-    from session.files.cut_file import read_cut
-    from session.files.flats_file import load_flats
-    from session.files.owned_files import load_files_owned
-    from session.files.recipe import load_recipe
-    from session.files.scanned_file import read_scan
-    from session.files.seen_file import load_seen
-    from session.files.settings import load_settings
+    """What is wrong with the file, what is unusual in it, and what it is, in words; each error one line.
+
+    Whoever checks one kind of file does not wait for what reads the others.
+    """
     from session.machine.refusal import Refusal
     from session.texts.wording import times
-    from session.trade.observation import Look, Seen
 
     try:
         match kind:
             case FileKind.CUT:
+                from session.files.cut_file import read_cut
+
                 cut = read_cut(path)
                 told = f"a trial cut in order: {cut.length} in {times(cut.strokes, 'stroke')}"
                 unlikely = cut.trial(0.0).unlikely
                 return (), () if unlikely is None else (unlikely,), told
             case FileKind.FILES:
+                from session.files.owned_files import load_files_owned
+
                 owned = load_files_owned(path)
                 return (), (), f"a list of files in order: {times(len(owned), 'file')}"
             case FileKind.SETTINGS:
                 from session.bench.themes import theme_complaints
+                from session.desk.key_table import key_complaints
+                from session.files.settings import load_settings
 
                 settings, complaints = load_settings(path)
                 told_of = (*key_complaints(settings.keys), *theme_complaints(settings.theme))
                 return (*complaints, *told_of), (), "settings in order"
             case FileKind.FLATS:
+                from session.files.flats_file import load_flats
+
                 return (), (), f"a measured line in order: {len(load_flats(path).line.flats)} teeth"
             case FileKind.SCAN:
+                from session.files.scanned_file import read_scan
+
                 return (), (), f"a scanned line in order: {read_scan(path).line.count} teeth"
             case FileKind.SEEN:
+                from session.files.seen_file import load_seen
+                from session.trade.observation import Look, Seen
+
                 seen = load_seen(path)
                 known = sum(getattr(seen, look) != getattr(Seen(), look) for look in Look)
                 return (), (), f"what was seen of a saw, in order: {times(known, 'look')}"
             case _:
+                from session.files.recipe import load_recipe
+
                 recipe = load_recipe(path)
                 told = f"a recipe in order: {recipe.saw.name}, {recipe.saw.points} points"
                 return (), recipe.warnings, told

@@ -20,8 +20,6 @@ from itertools import filterfalse, islice
 from pathlib import Path
 from typing import Final
 
-import platformdirs
-
 from session.log.log_bytes import LogStanding, Oddity
 from session.log.log_reader import LogEnds, is_finished, read_ends
 from session.machine.disk import REAL, Disk, why
@@ -76,7 +74,10 @@ def till_folder(
 def _named(argument: str | None, must_exist: bool, environment: Mapping[str, str]) -> Path:
     named = argument if argument is not None else environment.get("TOOTHLINE_TILL") or None
     if named is None:
-        return platformdirs.user_data_path("toothline", appauthor=False)
+        # Whoever names a till does not wait for what knows the places of all systems.
+        from session.till.usual_folder import usual_folder
+
+        return usual_folder()
     origin = "--till" if argument is not None else "TOOTHLINE_TILL"
     if not named.strip() or "\0" in named:
         raise Refusal(f"{origin}: not a folder's name; write the folder that the till is in")

@@ -66,6 +66,8 @@ def test_files_that_are_in_order_are_read_without_the_library_that_says_what_is_
         ("history",),
     )
     found = loaded_by(*(("--till", str(tmp_path), *command) for command in commands))
+    # Nor what looks for a till, where one is named.
+    assert "platformdirs" not in found
     assert {"session.files.sound_values", "session.till.saw_history", "session.files.seen_file"} <= found
     assert found.isdisjoint({"pydantic_core", "session.files.core_checks", "importlib.resources"})
     # One slip, and it is asked.
@@ -93,3 +95,19 @@ def test_a_command_that_prints_loads_no_screen_and_no_other_command(command: tup
     assert found.isdisjoint({"textual", "asyncio", "session.desk.desk", "session.bench.app"})
     commands = {name.rpartition(".")[2] for name in found if name.startswith("session.commands.")}
     assert commands.isdisjoint({"start", "resume", "demo", "show", "history", "even"})
+
+
+def test_a_check_loads_what_reads_that_kind_of_file_and_no_other() -> None:
+    found = loaded("check", str(supplied_folder("recipes") / "rip.toml"))
+    assert "session.files.recipe" in found
+    assert found.isdisjoint({"session.files.cut_file", "session.files.seen_file", "session.files.scanned_file"})
+    assert found.isdisjoint({"session.desk", "session.sentences", "session.bench"})
+
+
+def test_what_a_record_says_to_the_next_sharpening_is_loaded_for_a_finished_one_alone(tmp_path: Path) -> None:
+    advising = {"session.advice.saw_advice", "session.till.saw_history"}
+    found = loaded("show", str(write_log(tmp_path, DAY0, filed(4))))
+    assert advising <= found
+    found = loaded("show", str(write_log(tmp_path, DAY0, filed(4), finished=False)))
+    assert "session.advice.closing_account" in found
+    assert found.isdisjoint(advising)
