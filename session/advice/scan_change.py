@@ -12,7 +12,7 @@ from collections.abc import Iterable, Sequence
 from contextlib import suppress
 from datetime import datetime
 from statistics import mean, pstdev
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from session.files.scanned_file import KeptScan
 from session.log.log_reader import read_log
@@ -21,7 +21,6 @@ from session.texts.wording import fine, times
 from session.till.kept_scans import measured, newest_scan
 from session.till.known_saws import KnownSaw, saw_named
 from session.till.past_sharpening import Sharpening
-from session.till.saw_history import SawHistory
 from session.till.till_folder import Till
 from session.trade.rounding import decimals
 from session.trade.scanned_line import ScannedLine, ScannedTooth, ToothState, is_measured, spacing_errors
@@ -29,6 +28,9 @@ from session.value_class import dataclass
 from session.walk.account import Account
 from session.walk.mark import Did
 from session.walk.stages import Kind, Stage
+
+if TYPE_CHECKING:
+    from session.till.saw_history import SawHistory
 
 #: States of teeth that are counted, and what they are called.
 _ODD: Final = (ToothState.LOW, ToothState.HIGH, ToothState.BROKEN)
