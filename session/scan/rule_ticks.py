@@ -91,7 +91,7 @@ def rule_scale(dots: Gray, per_mm: tuple[float, float], length_mm: float) -> Rul
             f"{decimals(length_mm, 1)} mm; allowed: what lies between the first tick and the last that it shows"
         )
     parts = length_mm / spacing
-    if abs(parts - round(parts)) > PART_OF_A_SPACE:
+    if abs(parts - whole_number(parts)) > PART_OF_A_SPACE:
         raise Refusal(
             f"its ticks stand {decimals(spacing, 2)} mm apart, and --length says {decimals(length_mm, 1)} mm, which is "
             f"no whole number of such spaces; by its ticks it is {decimals(seen, 1)} mm long"
