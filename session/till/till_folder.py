@@ -154,7 +154,7 @@ class Till:
         return [name for name in folders if first_folder(name, folders) == name]
 
     def _all_log_folders(self) -> list[str]:
-        return [path.name for path in _entries(self.path / "logs", lambda path: is_folder(path) is not False)]
+        return [path.name for path in _entries(self.path / "logs", lambda entry: _is_folder(entry) is not False)]
 
     def holds_more_than(self, records: int, name: str | None = None) -> bool:
         """Whether more files than so many lie in its folders of logs (of one saw); looked at no further than that.
@@ -252,7 +252,7 @@ def _begun(ends: LogEnds) -> tuple[float, str]:
 
 def _files(folder: Path) -> list[Path]:
     """What is named as a file of ours and is no folder: reading it says what is wrong with a pipe or a lost link."""
-    return _entries(folder, lambda path: path.suffix == ".toml" and is_folder(path) is not True)
+    return _entries(folder, lambda entry: entry.name.endswith(".toml") and _is_folder(entry) is not True)
 
 
 def is_folder(path: Path) -> bool | None:
@@ -263,9 +263,20 @@ def is_folder(path: Path) -> bool | None:
         return None
 
 
-def _entries(folder: Path, wanted: Callable[[Path], bool]) -> list[Path]:
+def _is_folder(entry: os.DirEntry[str]) -> bool | None:
+    """The same of an entry of a folder, which knows it in most cases without being looked at."""
     try:
-        return sorted(path for path in folder.iterdir() if not path.name.startswith(".") and wanted(path))
+        return entry.is_dir()
+    except OSError:
+        return is_folder(Path(entry.path))
+
+
+def _entries(folder: Path, wanted: Callable[[os.DirEntry[str]], bool]) -> list[Path]:
+    try:
+        with os.scandir(folder) as entries:
+            found = [entry.name for entry in entries if not entry.name.startswith(".") and wanted(entry)]
+        # By name, as paths are ordered; ten thousand paths would be compared in five times as long.
+        return [folder / name for name in sorted(found, key=os.path.normcase)]
     except (FileNotFoundError, NotADirectoryError):
         return []
     except OSError as problem:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import shutil
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from datetime import timedelta
 from pathlib import Path
 from typing import Any
@@ -47,14 +48,14 @@ def of_the_till(till: Till) -> list[Entry]:
 
 
 def refuse(monkeypatch: pytest.MonkeyPatch, folder: Path) -> None:
-    iterdir = Path.iterdir
+    scandir = os.scandir
 
-    def refused(self: Path) -> Iterator[Path]:
-        if self == folder:
+    def refused(path: str | Path) -> Any:
+        if Path(path) == folder:
             raise PermissionError(13, "Permission denied")
-        return iterdir(self)
+        return scandir(path)
 
-    monkeypatch.setattr(Path, "iterdir", refused)
+    monkeypatch.setattr(os, "scandir", refused)
 
 
 def test_what_waits_stands_on_top(till: Till) -> None:
