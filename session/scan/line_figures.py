@@ -25,6 +25,7 @@ from session.trade.scanned_line import (
     ScannedLine,
     ScannedTooth,
     ToothState,
+    is_measured,
     line_of_teeth,
 )
 
@@ -38,6 +39,11 @@ SCATTER_MM: Final = 0.02
 #: that it may be either, as a share of what a dot has more (found on rendered scans).
 FINE_MM: Final = 25.4 / 1100
 DOUBT: Final = 0.7
+
+#: A point that is lower by fewer dots than the first may have lost them to a grain as dark as the cloth; one on which
+#: something lies, by fewer than the second (found on rendered scans).
+TORN_DOTS: Final = 5.0
+COVERED_DOTS: Final = 7.0
 
 
 def heel_of(teeth: Sequence[ReadTooth]) -> str | None:
@@ -102,11 +108,12 @@ def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float, se_
         """By how much the scanner's own bow may turn a flank, degrees: a shear across the line, upright ones least."""
         return math.degrees(2.0 * se_bow / half * abs(at - middle) / half) * math.sin(math.radians(flank)) ** 2
 
+    line_may = (float(np.mean([one.higher for one in good])), float(np.mean([one.lower for one in good])))
     done = []
     for number, one in enumerate(teeth, 1):
         gullet = one.gullet
         height = None if math.isnan(one.v) else under(one.u, one.v)
-        state, why = _state(one, height, depth, DOUBT * max(0.0, dot - FINE_MM))
+        state, why = _state(one, height, depth, dot, line_may)
         tooth = ScannedTooth(
             tooth=number,
             place_mm=along(one.u),
@@ -137,6 +144,11 @@ def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float, se_
                 se_back_deg=math.hypot(one.se_left, bent(one.u, one.left)),
             )
         done.append(tooth)
+    if sum(is_measured(tooth.state) for tooth in done) < FEWEST_TEETH:
+        raise Refusal(
+            "so coarse a picture does not tell how the points stand: sharp ones and narrow flats look alike in it; "
+            "scan with 1200 dots per inch"
+        )
     return line_of_teeth(done, -bow, se_gap, se_scale)
 
 
@@ -144,29 +156,36 @@ def _known(value: float) -> float | None:
     return None if math.isnan(value) else value
 
 
-def _state(one: ReadTooth, height: float | None, depth: float, doubt: float) -> tuple[ToothState, str]:
-    """What a tooth is, and why where that was not seen."""
+def _state(
+    one: ReadTooth, height: float | None, depth: float, dot: float, line_may: tuple[float, float]
+) -> tuple[ToothState, str]:
+    """What a tooth is, and why where that was not seen; the line through the points may stand higher and lower by so
+    many mm of ``line_may``."""
     if one.fit == "none" and height is None:
         return ToothState.NOT_SEEN, NO_EDGE
     assert height is not None
     if one.fit == "hidden":
         return ToothState.NOT_SEEN, COVERED
-    flat = 0.0 if one.a is None or one.b is None else one.b - one.a
-    broken = ToothState.BROKEN, ""
+    never, broken = max(NEVER_FILED_MM, NEVER_FILED * depth), (ToothState.BROKEN, "")
     if one.fit in ("broken", "none", "torn"):
-        return broken if height > max(OFF_LINE_MM, 0.08 * depth) else (ToothState.NOT_SEEN, TORN)
+        return broken if height > max(OFF_LINE_MM, 0.08 * depth, TORN_DOTS * dot) else (ToothState.NOT_SEEN, TORN)
     if one.fit == "covered":
         # What lies on a tooth may hide it; it does not take it down.
-        return broken if height > max(NEVER_FILED_MM, NEVER_FILED * depth) else (ToothState.NOT_SEEN, COVERED)
-    if height > max(OFF_LINE_MM, 0.12 * depth) and flat > 0.08 * depth:
+        return broken if height > max(never, COVERED_DOTS * dot) else (ToothState.NOT_SEEN, COVERED)
+    flat = 0.0 if one.a is None or one.b is None or one.higher > 0.0 else one.b - one.a
+    if height > never or (height > max(OFF_LINE_MM, 0.12 * depth) and flat > 0.08 * depth):
         return broken
-    if height > max(NEVER_FILED_MM, NEVER_FILED * depth):
-        return broken
-    if abs(abs(height) - OFF_LINE_MM) < max(doubt, one.se):
-        return ToothState.NOT_SEEN, IN_DOUBT
-    if height > OFF_LINE_MM:
-        return ToothState.LOW, ""
-    return (ToothState.HIGH if height < -OFF_LINE_MM else ToothState.WHOLE), ""
+    doubt = max(DOUBT * max(0.0, dot - FINE_MM), one.se)
+    lower, higher = math.hypot(max(one.lower, doubt), line_may[0]), math.hypot(max(one.higher, doubt), line_may[1])
+    lowest, highest = _side(height + lower), _side(height - higher)
+    return (lowest, "") if lowest is highest else (ToothState.NOT_SEEN, IN_DOUBT)
+
+
+def _side(height: float) -> ToothState:
+    """What a tooth is that stands for certain so far under the line, mm."""
+    if abs(height) <= OFF_LINE_MM:
+        return ToothState.WHOLE
+    return ToothState.LOW if height > 0.0 else ToothState.HIGH
 
 
 def _laid(u: Floats, v: Floats, broken: float) -> tuple[float, float, float, Floats]:

@@ -14,7 +14,7 @@ from session.scan.edge_ends import at_rim, edge_ends, spot
 from session.scan.fine_contour import Band, edges_in, lay_band
 from session.scan.flank_lines import Flank, fit_flank, meeting
 from session.scan.light_levels import Floats, Gray
-from session.scan.outline_teeth import Rise, base_width, rise_of, rises, unsplit, usual_depth
+from session.scan.outline_teeth import Rise, base_width, gullet_at, rise_of, rises, unsplit, usual_depth
 from session.scan.parted_edges import apart, refuse_cut_off
 from session.scan.steel_side import told_upside_down
 from session.scan.tooth_edge import ToothEdge, find_edge
@@ -49,10 +49,10 @@ TORN_DOTS: Final = 2.5
 #: What is never told better than, parts of a dot, since light, tone and shadow are never quite known:
 #: height of a top; a place where the point is sharp, and where it is flat; a flat by the run of its flanks, and one too
 #: narrow to be told from a sharp point; and degrees of a flank. Found on rendered scans.
-LEAST_HEIGHT: Final = 0.15
-LEAST_PLACE: Final = (0.045, 0.085)
+LEAST_HEIGHT: Final = 0.10
+LEAST_PLACE: Final = (0.034, 0.065)
 LEAST_FLAT: Final = 0.26
-UNTOLD_FLAT: Final = 0.95
+UNTOLD_FLAT: Final = 0.9
 LEAST_DEG: Final = 0.015
 
 
@@ -63,8 +63,9 @@ class ReadTooth:
     a, b: ends of the flat, a before b along u. v: height of the top. se: of that height. left, right: leans of the two
     flanks from square, positive where they lean as a tooth's do. before, gullet: place and height of the gullets before
     and after it, None at the ends. edge: height to which the edge itself was followed. base: how wide the tooth is a
-    little over the higher of its gullets. spot: column and row of its top in the picture. fit: what the top was found
-    to be: "top", "covered", "hidden", "broken", "torn" or "none".
+    little over the higher of its gullets. spot: column and row of its top in the picture. drop: by
+    how much it seems to end under the meeting of its flanks, told so or not. higher, lower: by how much it may stand
+    otherwise than told. fit: what the top was found to be: "top", "covered", "hidden", "broken", "torn" or "none".
     """
 
     u: float
@@ -84,6 +85,9 @@ class ReadTooth:
     before: tuple[float, float] | None = None
     base: float = math.nan
     spot: tuple[int, int] = (0, 0)
+    drop: float = 0.0
+    higher: float = 0.0
+    lower: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,7 +151,7 @@ def read_picture(dots: Gray, per_mm: tuple[float, float], steel: str | None = No
         tooth = _read(band, rise, left, right, blur, noise, depth, dot)
         if tooth.fit != "none" or not _at_rim(band, rise, left, right):
             column, row = spot(band, rise.u, rise.v)
-            before = _gullet(rise, rise.left) if rise.left > 2 else None
+            before = gullet_at(rise, rise.left) if rise.left > 2 else None
             base = base_width(rise, BASE * depth)
             teeth.append(replace(tooth, before=before, base=base, spot=(row, column) if upright else (column, row)))
     every = np.concatenate(chains)
@@ -261,7 +265,7 @@ def _read(
     depth: float,
     dot: float,
 ) -> ReadTooth:
-    gullet = _gullet(rise, rise.right) if rise.right < len(rise.chain) - 3 else None
+    gullet = gullet_at(rise, rise.right) if rise.right < len(rise.chain) - 3 else None
     # Blur rounds a point off: without flanks to tell it by, it stands higher than it shows.
     missing = ReadTooth(
         rise.u,
@@ -298,17 +302,17 @@ def _read(
     top = read_top(band, left, right, peak, max(0.0, seen), blur, noise)
     fit = "top"
     if top is None:
-        top = Top(max(0.0, seen), dot, 99.0)
+        top = Top(max(0.0, seen), dot, 99.0, 0.0)
         fit = "covered"
-    elif seen < -2.5 * dot - 1.5 * blur:
-        # What was taken for flanks meets far under the edge itself: only that is known to stand there.
+    elif seen < 0.0:
+        # Blur takes points down: what was taken for flanks meets under the edge itself, and something lies on them.
         fit = "covered"
-        top = Top(seen, dot, top.misfit)
+        top = Top(seen, dot, top.misfit, 0.0)
     elif seen - top.drop > TORN_DOTS * dot + blur:
         # The edge ends far under what the dots between the flanks would make a point of: no top at all, but for steel
         # that goes on beyond: a hair lies over it.
         fit = "hidden" if steel_beyond(band, left, right, rise.v + TORN_DOTS * dot) else "torn"
-        top = Top(seen, dot, top.misfit)
+        top = Top(seen, dot, top.misfit, 0.0)
     v = peak[1] - top.drop
     a, b = peak[0] - top.drop * run_left, peak[0] + top.drop * run_right
     flat = top.drop > 0.0
@@ -329,18 +333,13 @@ def _read(
         se_right=math.hypot(se_leans[1], LEAST_DEG),
         fit=fit,
         edge=rise.v,
+        drop=top.seems,
     )
 
 
 def _lean(turn: float) -> float:
     """Degrees of a lean, between −180 and 180."""
     return math.degrees(math.remainder(turn, 2.0 * math.pi))
-
-
-def _gullet(rise: Rise, at: int) -> tuple[float, float]:
-    """Place and height of the gullet at a place of the chain: the lowest stretch of the edge."""
-    part = rise.chain[max(0, at - 8) : at + 9]
-    return float(np.median(part[np.argsort(part[:, 1])[:5], 0])), float(np.sort(part[:, 1])[:3].mean())
 
 
 def _at_rim(band: Band, rise: Rise, left: Flank | None, right: Flank | None) -> bool:

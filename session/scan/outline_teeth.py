@@ -60,6 +60,12 @@ def rise_of(those: Sequence[Rise], depth: float) -> float:
     return median(heights) if heights else depth
 
 
+def gullet_at(rise: Rise, at: int) -> tuple[float, float]:
+    """Place and height of the gullet at a place of the chain, mm: the lowest stretch of the edge."""
+    part = rise.chain[max(0, at - 8) : at + 9]
+    return float(np.median(part[np.argsort(part[:, 1])[:5], 0])), float(np.sort(part[:, 1])[:3].mean())
+
+
 def base_width(rise: Rise, over: float) -> float:
     """How wide a rise is so far over the higher of its gullets, mm."""
     part = rise.chain[rise.left : rise.right + 1]

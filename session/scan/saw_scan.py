@@ -9,6 +9,7 @@ from typing import Final
 
 from session.machine.refusal import Refusal
 from session.machine.untrusted_text import shown
+from session.scan.doubtful_tops import doubted
 from session.scan.joined_pictures import joined
 from session.scan.line_count import counted
 from session.scan.line_figures import from_heel, heel_of, measured_line
@@ -77,7 +78,8 @@ def scan_saw(
         per_mm = told[0] * shares[0], told[1] * shares[1]
         try:
             one = read_picture(picture.dots, per_mm, steel)
-            read.append(replace(one, teeth=sharpened(believed(one.teeth), 1.0 / min(per_mm))))
+            dot = 1.0 / min(per_mm)
+            read.append(replace(one, teeth=doubted(sharpened(believed(one.teeth), dot), dot)))
         except Refusal as wrong:
             raise Refusal(f"{shown(path)}: {wrong}") from None
     lies = _heel(read, heel)

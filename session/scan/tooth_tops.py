@@ -33,11 +33,13 @@ class Top:
     """The top of a tooth. drop: below the meeting of the flanks, mm, 0 where sharp. se: its standard uncertainty, mm.
 
     misfit: scatter of the widths about those of such a top, by what noise would give; far over 1 where it is none.
+    seems: the drop that the dots fit best, told or not.
     """
 
     drop: float
     se: float
     misfit: float
+    seems: float
 
 
 def normal_share(x: Floats) -> Floats:
@@ -157,8 +159,8 @@ def _fitted(heights: Floats, widths: Floats, sigma: Floats, peak: float, run: fl
     told = float(np.sum((slope / sigma) ** 2))
     se = 1.0 / math.sqrt(told) if told > 0.0 else spread
     if sharp - best < TOLD:
-        return Top(0.0, min(se, spread), misfit)
-    return Top(drop, se * max(1.0, misfit), misfit)
+        return Top(0.0, min(se, spread), misfit, drop)
+    return Top(drop, se * max(1.0, misfit), misfit, drop)
 
 
 def _run(flank: Flank) -> float:
