@@ -63,6 +63,8 @@ def read_gray(path: Path, say: Callable[[str], None]) -> GrayPicture:
         raise
     except UnidentifiedImageError:
         raise Refusal(f"{name}: is no picture that can be read; allowed: PNG, TIFF, JPEG") from None
+    except FileNotFoundError:
+        raise Refusal(f"{name}: there is no such file") from None
     except MemoryError:
         raise Refusal(f"{name}: is too large for this machine's memory; cut it to a strip along the teeth") from None
     except OSError as wrong:

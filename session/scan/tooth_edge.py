@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 
 from session.machine.refusal import Refusal
 from session.scan.light_levels import LIGHT, Floats, Gray
+from session.scan.toothed_edge import is_toothed
 from session.value_class import dataclass
 
 #: Dots per mm of the small picture, about 150 to the inch: a tooth of 16 points is ten dots long in it.
@@ -27,6 +28,9 @@ STRETCH_MM: Final = 40.0
 
 #: Way over length: below it an edge winds as teeth do (a file of 60° leaves 0.5 to 0.65), above it it does not.
 WINDS: Final = 0.82
+
+#: Between these hundredths all of a picture lies that is of one tone; a saw is small on a large glass, dust is smaller.
+ONE_TONE: Final = (0.02, 99.98)
 
 #: The shortest tooth line that is looked for, mm.
 LEAST_LINE_MM: Final = 12.0
@@ -70,22 +74,22 @@ def find_edge(dots: Gray, per_mm: tuple[float, float], steel: str | None = None)
     small, (across, down) = _small(dots, per_mm)
     if small.size < 400:
         raise Refusal("it is only a few millimeters across; show at least five teeth")
-    levels = np.percentile(small, (0.5, 99.5))
+    levels = np.percentile(small, ONE_TONE)
     if levels[1] - levels[0] < 0.03:
         raise Refusal("nothing is to be seen in it: it is of one tone; lay dark cloth behind the saw, or white paper")
     split = _split(small)
-    best: tuple[float, Floats, Floats] | None = None
-    for edge in _edges(small, split, across, down):
-        for run, whole in _winding(edge):
-            length = float(np.hypot(*np.ptp(run, axis=0)))
-            if length >= LEAST_LINE_MM and (best is None or length > best[0]):
-                best = (length, run, whole)
-    if best is None:
-        raise Refusal(
-            "no toothed edge is to be seen in it; scan the saw flat on the glass, its teeth clear of the rim, "
-            "with dark cloth behind it"
-        )
-    return _placed(best[1], best[2], small, split, (across, down), steel)
+    found = [
+        (float(np.hypot(*np.ptp(run, axis=0))), run, whole)
+        for edge in _edges(small, split, across, down)
+        for run, whole in _winding(edge)
+    ]
+    for length, run, whole in sorted(found, key=lambda one: one[0], reverse=True):
+        if length >= LEAST_LINE_MM and is_toothed(*_along(run)[:2]):
+            return _placed(run, whole, small, split, (across, down), steel)
+    raise Refusal(
+        "no line of teeth is found in it; scan the saw flat on the glass, five teeth or more, clear of the rim, "
+        "with dark cloth behind it"
+    )
 
 
 def _small(dots: Gray, per_mm: tuple[float, float]) -> tuple[Floats, tuple[float, float]]:
@@ -147,14 +151,9 @@ def _winding(edge: Floats) -> Iterator[tuple[Floats, Floats]]:
 def _placed(
     run: Floats, whole: Floats, small: Floats, split: float, scale: tuple[float, float], steel: str | None
 ) -> ToothEdge:
-    middle, along = _leveled(run)
+    u, v, middle, along, up = _along(run)
     angle = math.atan2(along[1], along[0])
-    up = np.array([along[1], -along[0]])  # to the left of the direction, as the eye sees it with y down
-    u, v = (run - middle) @ along, (run - middle) @ up
-    spread = 2.8 * float(np.median(np.abs(v - np.median(v))))
-    near = np.abs(v - np.median(v)) < spread
-    u = u[near]
-    low, high = np.percentile(v[near], (0.5, 99.5))
+    low, high = np.percentile(v, (0.5, 99.5))
     depth = high - low
     # A turn at an end of the line, to one side: there the plate ends, and it lies on that side.
     far = (whole - middle) @ up
@@ -177,6 +176,16 @@ def _placed(
         light_steel=steel_up == light_up,
         sure=sure or steel is not None,
     )
+
+
+def _along(run: Floats) -> tuple[Floats, Floats, Floats, Floats, Floats]:
+    """The points of a run near its line, along and across it, mm; a point of the line, its direction, and across it."""
+    middle, along = _leveled(run)
+    up: Floats = np.array([along[1], -along[0]])  # to the left of the direction, as the eye sees it with y down
+    u, v = (run - middle) @ along, (run - middle) @ up
+    spread = 2.8 * float(np.median(np.abs(v - np.median(v))))
+    near = np.abs(v - np.median(v)) < spread
+    return u[near], v[near], middle, along, up
 
 
 def _leveled(run: Floats) -> tuple[Floats, Floats]:

@@ -6,6 +6,7 @@ import io
 import struct
 import zlib
 from collections.abc import Callable
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -18,6 +19,7 @@ from made_scan import Optics, as_file, scan
 from session.machine.refusal import Refusal
 from session.scan.picture_file import read_gray
 from session.scan.saw_scan import scan_saw
+from session.scan.tooth_edge import find_edge
 
 OPTICS = Optics(dpi=300, steel=0.6)
 
@@ -96,6 +98,15 @@ def straight() -> Image.Image:
     return Image.fromarray(dots)
 
 
+def clouds() -> Image.Image:
+    """A photograph of the sky: edges that wind, of no even teeth."""
+    dice, sky = np.random.default_rng(3), np.zeros((500, 900))
+    for fine in (2, 4, 8, 16, 32, 64):
+        spots = Image.fromarray(dice.normal(0.0, 1.0, (fine, fine)).astype(np.float32))
+        sky += np.asarray(spots.resize((900, 500), Image.Resampling.BICUBIC)) / fine**0.8
+    return Image.fromarray((255.0 * (sky - sky.min()) / np.ptp(sky)).astype(np.uint8))
+
+
 REFUSED: dict[str, tuple[Callable[[], bytes], str]] = {
     "empty": (lambda: b"", "no picture that can be read"),
     "text": (lambda: b"format = 1\n", "no picture that can be read; allowed: PNG, TIFF, JPEG"),
@@ -109,7 +120,8 @@ REFUSED: dict[str, tuple[Callable[[], bytes], str]] = {
     "hollow": (lambda: huge(2_000, 2_000), "damaged"),
     "one tone": (lambda: saved(Image.new("L", (900, 300), 90)), "of one tone"),
     "gravel": (lambda: saved(noise()), "."),
-    "no teeth": (lambda: saved(straight()), "no toothed edge"),
+    "no teeth": (lambda: saved(straight()), "no line of teeth is found"),
+    "clouds": (lambda: saved(clouds()), "no line of teeth is found"),
 }
 
 
@@ -125,10 +137,19 @@ def test_what_is_no_scan_of_a_saw_gets_a_sentence(kind: str, tmp_path: Path) -> 
 
 
 def test_a_file_that_is_not_there_gets_a_sentence(tmp_path: Path) -> None:
-    with pytest.raises(Refusal, match="cannot be read"):
+    with pytest.raises(Refusal, match=r"nothing.png: there is no such file$"):
         scan_saw([tmp_path / "nothing.png"])
     with pytest.raises(Refusal, match="cannot be read"):
         scan_saw([tmp_path])
+
+
+def test_a_small_saw_on_a_large_glass_is_not_one_tone() -> None:
+    saw = scan(even_line(25.4 / 6, 12), replace(OPTICS, below=4.0))[0]
+    glass = np.full((3500, 3500), saw[0, 0], dtype=np.uint8)
+    glass[1300 : 1300 + saw.shape[0], 1300 : 1300 + saw.shape[1]] = saw
+    edge = find_edge(glass, (300 / 25.4, 300 / 25.4))
+    assert edge.light_steel
+    assert edge.ends[1] - edge.ends[0] > 0.7 * 11 * 25.4 / 6
 
 
 def test_a_large_picture_is_announced_and_colors_of_it_refused(tmp_path: Path) -> None:
