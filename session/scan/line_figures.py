@@ -40,6 +40,9 @@ SCATTER_MM: Final = 0.02
 FINE_MM: Final = 25.4 / 1100
 DOUBT: Final = 0.7
 
+#: Of so few teeth whose state is told nothing is said of a line.
+FEWEST_TOLD: Final = 2
+
 #: A point that is lower by fewer dots than the first may have lost them to a grain as dark as the cloth; one on which
 #: something lies, by fewer than the second (found on rendered scans).
 TORN_DOTS: Final = 5.0
@@ -144,7 +147,7 @@ def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float, se_
                 se_back_deg=math.hypot(one.se_left, bent(one.u, one.left)),
             )
         done.append(tooth)
-    if sum(is_measured(tooth.state) for tooth in done) < FEWEST_TEETH:
+    if sum(is_measured(tooth.state) for tooth in done) < FEWEST_TOLD:
         raise Refusal(
             "so coarse a picture does not tell how the points stand: sharp ones and narrow flats look alike in it; "
             "scan with 1200 dots per inch"
