@@ -179,7 +179,7 @@ def test_without_its_libraries_one_sentence_says_how_to_get_them(tmp_path: Path)
         (("crosscut-panel",), "no scan of crosscut-panel-saw is in this till yet; scan it: toothline scan"),
         (("crosscut-panel", "--lay-aside"), "no scan of crosscut-panel-saw is in this till yet"),
         (("crosscut-panel", "line.png", "--lay-aside"), "no picture is read with it; allowed: the saw alone"),
-        (("crosscut-panel", "nothing.png"), "nothing.png: cannot be read"),
+        (("crosscut-panel", "nothing.png"), "nothing.png: there is no such file"),
         (("crosscut-panel", "line.png", "--dpi", "many"), '--dpi: "many" is no number of dots per inch'),
         (("crosscut-panel", "line.png", "--dpi", "72"), "72 dots per inch; allowed: 250 to"),
         (("crosscut-panel", "line.png", "--first", "x"), '--first: "x" is no tooth\'s number'),
