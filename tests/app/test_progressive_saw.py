@@ -49,7 +49,7 @@ async def test_the_block_and_the_distance_follow_the_zones(shed: Shed, size: tup
     named = {}
     async with shed.program(sitting(shed), size=size) as person:
         while "FILE" in person.rows()[0]:
-            if person.boxes()[0][1] == "done":
+            if person.at_work():
                 tooth = person.places().split("NOW ")[1].split()[0]
                 side = person.rows()[0].partition("side ")[2][0]
                 words = person.words()

@@ -171,7 +171,7 @@ async def test_rule_10_a_list_longer_than_the_screen_can_still_be_read_whole(she
 
 async def test_rule_11_at_least_ten_taken_back_one_key_each_saying_what(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1, done=2)) as person:
-        await person.go_on(lambda p: "NOW 2 " in p.places() and p.boxes()[0][1] == "done")
+        await person.go_on(lambda p: "NOW 2 " in p.places() and p.at_work())
         marks = person.marks_on_disk()
         bytes_before = person.log.read_bytes()
         last = [m for m in marks if m["did"] in ("done", "checked", "shifted", "turned")][-14:]
@@ -262,7 +262,7 @@ async def test_rule_18_feedback_names_the_place_and_the_number_changes_with_ever
 
     for before, after in pairwise(walk.glances):
         place = sought(r"NOW (\S+)", before.places())[1]
-        if before.boxes()[0][1] == "done" and re.search(r" SET | FILE ", before.rows()[0]) and place.isdigit():
+        if before.at_work() and re.search(r" SET | FILE ", before.rows()[0]) and place.isdigit():
             kind = "tooth" if " SET " in before.rows()[0] else "gullet"
             assert re.match(rf"Marked {kind} {place}\b", note(after))
             last = " DRESS " in after.rows()[0] or (kind == "tooth" and int(place) == walk.points)

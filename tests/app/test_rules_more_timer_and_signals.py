@@ -151,7 +151,7 @@ async def test_rule_23_it_never_passes_anything_that_is_asked(shed: Shed) -> Non
     async with shed.program(shed.at("file", side=1)) as person:
         stops = []
         for _ in range(60):
-            if person.boxes()[0][1] == "done" and " FILE " in person.rows()[0]:
+            if person.at_work() and " FILE " in person.rows()[0]:
                 await start_timer(person, 3)
                 for _ in range(30):
                     await tick(person, 3)

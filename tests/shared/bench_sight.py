@@ -65,6 +65,10 @@ class Sight(ABC):
         inside = self.rows()[-2].strip().strip("│|")
         return [(key, word) for key, _, word in (box.partition(" ") for box in inside.split("││"))]
 
+    def at_work(self) -> bool:
+        """Whether a place is in hand to be done; of a gullet beside which a second face is filed, both of its jobs."""
+        return self.boxes()[0][1] in ("done", "both done")
+
 
 @dataclass(frozen=True)
 class Glance(Sight):
