@@ -8,6 +8,7 @@ from session.desk.countdown import LEAST_S, MOST_S
 from session.desk.desk import Desk
 from session.desk.question import Question
 from session.trade.rounding import whole_number
+from session.walk.flagged_places import strokes_before
 from session.walk.pace import FEWEST, seconds_in
 from session.walk.rules import MOST_STROKES
 
@@ -15,13 +16,16 @@ from session.walk.rules import MOST_STROKES
 def strokes(desk: Desk) -> Question:
     """How many strokes the gullet in hand was given, where one digit does not say it."""
 
+    before = strokes_before(desk.moment.state)
+    most = max(1, MOST_STROKES - before)
+
     def wrong(text: str) -> str | None:
-        fits = text.isascii() and text.isdecimal() and 1 <= int(text[:3]) <= MOST_STROKES
-        return None if fits else f'"{text[:12]}" strokes; allowed: 1 to {MOST_STROKES}'
+        fits = text.isascii() and text.isdecimal() and 1 <= int(text[:3]) <= most
+        return None if fits else f'"{text[:12]}" strokes; allowed: 1 to {most}'
 
     return Question(
-        f"How many strokes in {desk.moment.place}?",
-        hint=f"1 to {MOST_STROKES}",
+        f"How many{' more' if before else ''} strokes in {desk.moment.place}?",
+        hint=f"1 to {most}",
         check=wrong,
         then=lambda text: desk.filed(int(text)),
     )

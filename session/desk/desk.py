@@ -8,13 +8,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
-from session.advice.gullet_advice import over_shown
 from session.advice.saw_records import SawRecords
 from session.desk.act_reply import QuestionKind, Reply
 from session.desk.asked_records import AskedRecords
 from session.desk.countdown import UNSEEN_S, Countdown
 from session.desk.flag_answers import FlagAnswers
 from session.desk.flat_answers import FlatAnswers, of_a_flat
+from session.desk.gullet_answers import filed, gone_on
 from session.desk.key_table import Group, of_group
 from session.desk.mark_writer import MarkWriter
 from session.desk.pauses import pause
@@ -22,7 +22,7 @@ from session.desk.place_setting import set_place
 from session.desk.press_guards import Guards, span
 from session.desk.seen_looks import record_seen
 from session.desk.silence_answers import NOT_YET, SilenceAnswers
-from session.desk.step_answers import StepAnswers, item_done, marked, passed_by
+from session.desk.step_answers import StepAnswers, item_done, passed_by
 from session.desk.take_backs import take_back
 from session.log.sitting import Sitting
 from session.sentences.moment import Moment
@@ -30,7 +30,6 @@ from session.sentences.offers import Act, not_here
 from session.sentences.whereabouts import stood
 from session.sentences.work_words import no_stroke, none_advised
 from session.texts.guidance import Level
-from session.texts.wording import times
 from session.trade.rounding import whole_number
 from session.walk import acts
 from session.walk.added_work import fault_to_mend
@@ -155,7 +154,7 @@ class Desk:
         away = away and (state.place is None or state.place.stage is not Stage.LOOK_OVER)
         # The limit is never under the least silence, so that most keys need not know the pace.
         if away and silence > self.idle_s and silence > self.moment.silence_limit_s:
-            counted = {Act.STROKES: digit, Act.AS_ADVISED: self.moment.expected.strokes or 0}.get(act, 0)
+            counted = {Act.STROKES: digit, Act.AS_ADVISED: self.moment.advised or 0}.get(act, 0)
             self._pressed = counted if now.ask is Ask.WORK else 0
             resumed = acts.resume(state, self.making.at(), after="no key", seconds=silence)
             return self.making.make(resumed, note=f"{span(silence)} without a key: find the place on the saw first.")
@@ -170,7 +169,7 @@ class Desk:
             case Act.STROKES:
                 return self._digit(now, digit)
             case Act.AS_ADVISED:
-                strokes = self.moment.expected.strokes if now.ask is Ask.WORK else None
+                strokes = self.moment.advised if now.ask is Ask.WORK else None
                 return self.filed(strokes) if strokes else Reply(none_advised(self.moment), refused=True)
             case Act.AGREE:
                 return self._agree(now)
@@ -281,8 +280,7 @@ class Desk:
                 why = NOT_LOOKED if place.stage is Stage.LOOK_OVER else NOT_ANSWERED
                 return self.making.make(acts.done(state, at, reason=why), note=passed_by(place))
             case Ask.WORK if place is not None:
-                none = no_stroke(self.moment, place)
-                return self.making.make(acts.done(state, at, reason=none), note=marked(place))
+                return gone_on(self.making, self.moment, place)
             case Ask.SHIFT:
                 return self.making.make(acts.shift(state, at), note=f"Marked: the saw is {stood(state)}.")
             case Ask.END:
@@ -307,10 +305,8 @@ class Desk:
         return self.steps.choose(place, digit, self.moment)
 
     def filed(self, strokes: int) -> Reply:
-        """The gullet in hand is done with so many strokes, 1 to `session.walk.rules.MOST_STROKES`."""
-        state, counted = self.sitting.state, times(strokes, "stroke")
-        note = f"Marked {state.place} ({counted}){over_shown(self.moment.expected, strokes)}."
-        return self.making.make(acts.done(state, self.making.at(), strokes=strokes), note=note)
+        """The gullet in hand is done with so many strokes, besides those that a look again finds counted there."""
+        return filed(self.making, self.moment, strokes)
 
     def _agree(self, now: Front) -> Reply:
         state, at, place = self.sitting.state, self.making.at(), now.place

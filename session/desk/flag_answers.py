@@ -7,7 +7,7 @@ from typing import Final
 from session.desk.act_reply import Reply
 from session.desk.mark_writer import MarkWriter
 from session.walk import acts
-from session.walk.flagged_places import flags_asked
+from session.walk.flagged_places import flags_asked, strokes_before
 from session.walk.front_question import Ask
 from session.walk.place import Place
 
@@ -46,4 +46,7 @@ class FlagAnswers:
 
     def _back(self, flagged: Place) -> Reply:
         again = acts.look_again(self._making.state, self._making.at(), flagged)
-        return self._making.make(again, note=f"Back to {flagged}, flagged: look, then mark it anew.")
+        reply = self._making.make(again)
+        counted = not reply.refused and strokes_before(self._making.state) > 0
+        then = "what was counted stays" if counted else "then mark it anew"
+        return reply if reply.refused else Reply(f"Back to {flagged}, flagged: look, {then}.")

@@ -17,7 +17,6 @@ from session.trade.evening import Lean
 from session.trade.saw import End, FilePoints
 from session.trade.sides import goes_left
 from session.value_class import dataclass
-from session.walk.flagged_places import gone_back_to
 from session.walk.front_question import Ask
 from session.walk.place import Place
 from session.walk.stages import Kind, Stage
@@ -124,7 +123,7 @@ def glance(at: MomentNumbers) -> Glance | None:
     place = at.place
     if at.front.ask is not Ask.WORK or place is None or place.kind is Kind.STEP or place.on_strip:
         return None
-    again = gone_back_to(at.state)
+    again = at.worked_before is not None
     match place.kind:
         case Kind.GULLET if again:
             return replace(_gullet(at, place), stop=_FILED_AGAIN, strokes=None, light=False, zone="")

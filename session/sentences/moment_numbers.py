@@ -22,12 +22,12 @@ from session.trade.saw import Saw
 from session.trade.sides import teeth_leaning_away
 from session.value_class import dataclass
 from session.walk.added_work import fault_of_cut, told_here
-from session.walk.flagged_places import flags_asked
+from session.walk.flagged_places import flags_asked, worked_before
 from session.walk.front_question import Ask, Front
 from session.walk.graded_flats import last_grade, leaning, rest_of_flats, usable_flats, usable_readings
 from session.walk.known_bites import KnownBites
 from session.walk.line_states import LineStanding, line_standing, worked_teeth
-from session.walk.mark import Did
+from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable
 from session.walk.pace import idle_limit_s
 from session.walk.place import Place
@@ -86,13 +86,14 @@ class MomentNumbers:
             against=against,
             waits=settling and waits_for_yes(self.state, self.judged, self.against),
             stood=stood(self.state) if self.front.ask is Ask.SHIFT else "",
-            strokes=self.expected.strokes,
+            strokes=self.advised,
             # Looked for back along the marks, which may be many.
             graded=last_grade(self.state) if at_a_flat else None,
             unanswered=self.unanswered,
             own_plan=settling and own_plan(self.state),
             silent=after_silence(self.state),
             both=self.expected.back,
+            again=self.worked_before is not None,
             rest=at_a_flat and rest_of_flats(self.state),
             anew=looks_at_flats(self.place) and bool(flats_told(self.state)),
             flagged=bool(self.state.flags) and bool(flags_asked(self.state)),
@@ -133,6 +134,16 @@ class MomentNumbers:
     def expected(self) -> Expected:
         """What to expect in the gullet in hand."""
         return expected(self.state, self.saw, self.flats, self.leaning, self.known)
+
+    @cached_property
+    def worked_before(self) -> Mark | None:
+        """How the place in hand was worked before it was gone back to; None where it was not."""
+        return worked_before(self.state) if self.front.ask is Ask.WORK else None
+
+    @property
+    def advised(self) -> int | None:
+        """The strokes advised in the gullet in hand; None where no count is, as in one that is only looked at again."""
+        return self.expected.strokes if self.worked_before is None else None
 
     @cached_property
     def files(self) -> tuple[OwnFile, ...]:

@@ -72,6 +72,7 @@ def offers(
     rest: bool = False,
     anew: bool = False,
     both: bool = False,
+    again: bool = False,
 ) -> tuple[Offer, ...]:
     """What is offered now, most wanted first, of what may be done (`session.walk.rules.allowed`).
 
@@ -83,7 +84,8 @@ def offers(
     where none was graded. unanswered: going on passes a question over. silent: after a long silence it is asked whether
     the place in hand was worked meanwhile. both: at a gullet beside which a second face is filed, which has no mark of
     its own. rest: the flats from here on may be answered for at once. flagged: at the check that ends a side its open
-    flags are looked at first. anew: one flat of those told may be told anew.
+    flags are looked at first. anew: one flat of those told may be told anew. again: the place in
+    hand was worked and gone back to, so that going on says that no more was done.
     """
     found: list[Offer] = []
     grading = now.ask is Ask.WORK and now.place is not None and now.place.stage is Stage.LEVEL and now.place.tooth
@@ -98,6 +100,8 @@ def offers(
         main = Offer(Act.AGREE, "look again", "look")
     if both and now.ask is Ask.WORK:
         main = Offer(Act.DONE, "both done")
+    if again:
+        main = Offer(Act.DONE, "no more")
     if found_first:
         main = Offer(Act.AGREE, "found")
     if now.ask is Ask.WORK and now.place is not None and now.place.step == PLAN_STEP:
@@ -119,7 +123,8 @@ def offers(
             found.append(Offer(Act.AS_ADVISED, times(strokes, "stroke")))
         if kind is Kind.GULLET:
             # Beside a count of strokes the digits say of themselves what they count.
-            found.append(Offer(Act.STROKES, "strokes", "" if strokes else None))
+            word = "more strokes" if again else "strokes"
+            found.append(Offer(Act.STROKES, word, "" if strokes else "more" if again else None))
         if kind is Kind.TOOTH and now.place.stage is Stage.LEVEL:
             # The title says what the digits are.
             found.append(Offer(Act.STROKES, "place") if on_strip else Offer(Act.STROKES, "grade", ""))

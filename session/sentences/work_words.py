@@ -15,10 +15,10 @@ from session.sentences.step_words import step_words
 from session.sentences.tool_words import tool_words
 from session.texts.guidance import Level, beside
 from session.texts.guidance import words as stage_words
+from session.texts.wording import times
 from session.trade.evening import Lean
 from session.trade.grades import SHARES
 from session.trade.saw import End, Saw
-from session.walk.flagged_places import gone_back_to
 from session.walk.front_question import Ask
 from session.walk.graded_flats import broken_teeth
 from session.walk.place import Place
@@ -45,7 +45,8 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
     said = stage_words(place.stage)
     last_side = place.side == max(state.route.sides(place.stage), default=0)
     told = at.expected
-    estimate = (told.estimate,) if told.estimate and level is Level.TAUGHT else ()
+    first_time = at.worked_before is None
+    estimate = (told.estimate,) if told.estimate and level is Level.TAUGHT and first_time else ()
     zone = zoned(state, saw, place)
     if no_stroke(at, place):
         # Where nothing is filed that is all that is said, and what the key that goes on records.
@@ -54,14 +55,14 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
     only = _only(at, place)
     angles = _angles(saw, place)
     shares = _shares(at, place, last_side=last_side)
-    again = again_words(place.stage) if place.kind is not Kind.PASS and gone_back_to(state) else ""
+    again = again_words(place.stage) if place.kind is not Kind.PASS and at.worked_before is not None else ""
     # Where the zone has the instruction, what goes of each flat stands first beside the picture.
     # Of a trial of the set the width does, and what follows from it comes after how the saw set is held.
     here, then = ((f"{HERE} {shares[0]}.",), ()) if shares and zone.instruction else _trial(at, place)
     tool = tool_words(state, saw, place, level, at.files)
     # A tooth beside the gullet that is not to be touched is told before the file that would touch it.
     why = _why_so(at, place)
-    first = (*told.spared, *here, *tool.first[:1], *then, *tool.first[1:], *zone.lines, *told.notes)
+    first = (*_had(at), *told.spared, *here, *tool.first[:1], *then, *tool.first[1:], *zone.lines, *told.notes)
     return Asked(
         title=f"{said.title}: {angles}" if angles else _again(place) or said.title,
         angles=angles,
@@ -70,6 +71,12 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
         source=said.source,
         instruction=again or (zone.instruction if only is None else "") or _instruction(at, place),
     )
+
+
+def _had(at: MomentNumbers) -> tuple[str, ...]:
+    """What was counted in a gullet that is looked at again, and what a digit says there, in a row of a small screen."""
+    before = (at.worked_before.strokes or 0) if at.worked_before is not None else 0
+    return (f"It had {times(before, 'stroke')}; a digit adds to that.",) if before else ()
 
 
 def _rules(at: MomentNumbers, place: Place) -> tuple[str, ...]:
@@ -166,7 +173,7 @@ def no_stroke(at: MomentNumbers, place: Place) -> str | None:
     None for one that is to be filed, or beside which the back of tooth 1 is, and for any other place. Done says
     done: how many strokes is recorded only where somebody counted them.
     """
-    if place.kind is not Kind.GULLET or at.expected.back:
+    if place.kind is not Kind.GULLET or at.expected.back or at.worked_before is not None:
         return None
     work = gullet_work(at, place)
     return NO_STROKE if work.low or work.strokes == 0 else None
@@ -177,6 +184,8 @@ def none_advised(at: MomentNumbers) -> str:
     place = at.place
     if at.front.ask is not Ask.WORK or place is None or place.kind is not Kind.GULLET:
         return "No strokes are advised here: nothing is being filed."
+    if at.worked_before is not None:
+        return "No count is advised where it was filed; a digit tells how many more it took."
     if at.expected.strokes == 0 or at.expected.low:
         return "No stroke is advised in this gullet; nothing was marked."
     return "No count is advised here: file by the flat; a digit tells how many it took."

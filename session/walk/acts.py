@@ -16,6 +16,7 @@ from session.trade.saw import Leans
 from session.trade.strip_readings import QUARTER
 from session.walk.added_work import CUT_IS_GOOD, not_begun, wants_dressing
 from session.walk.first_fitting import lean_of
+from session.walk.flagged_places import strokes_before
 from session.walk.leveling_rounds import leveling_round
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable
@@ -50,7 +51,10 @@ def done(
     reason: str | None = None,
 ) -> Mark:
     """The place in hand is done, with so many strokes where strokes are counted; a look that was passed over, with
-    that as its reason."""
+    that as its reason. In a gullet that was gone back to they are added to those counted there before, as the mark
+    says what it was given altogether."""
+    before = strokes_before(state)
+    strokes = before + (strokes or 0) if before else strokes
     return at_place(state, Did.DONE, at, strokes=strokes, by=by, many=many, reason=reason)
 
 
@@ -327,7 +331,8 @@ def _marks_to(state: State, at: datetime, target: Place) -> Iterable[Mark]:
             many = f"{_short(between[0])}-{_short(between[-1])}"
             seq = state.next_seq
             for n, place in enumerate(between):
-                yield Mark(seq=seq + n, at=at, did=Did.DONE, **place.fields(), by="key", many=many)
+                before = strokes_before(state) or None if place == state.place else None
+                yield Mark(seq=seq + n, at=at, did=Did.DONE, **place.fields(), by="key", many=many, strokes=before)
     else:
         seq = state.next_seq
         back = [state.outcomes[p].seq for p in state.route.places[index : state.here] if p in state.outcomes]

@@ -12,6 +12,7 @@ from session.walk.place import Place, place_of
 from session.walk.stages import LEFT_OUT_STEP
 from session.walk.state import State
 from session.walk.taken_back import LOOK_AGAIN, looks_again
+from session.walk.tally import unfiled
 
 #: Flags that are asked about at once where the digit after them goes on with all of them open.
 MOST_ASKED: Final = 8
@@ -45,12 +46,21 @@ def flags_asked(state: State) -> tuple[Place, ...]:
     return tuple(p for p in open_flags(state) if p in leg.places and p in state.outcomes)[:MOST_ASKED] if ends else ()
 
 
-def gone_back_to(state: State) -> bool:
-    """Whether the place in hand was worked, flagged and gone back to, so that it may need no work at all."""
+def worked_before(state: State) -> Mark | None:
+    """The mark that says how the place in hand was worked before it was flagged and gone back to, so that it may need
+    no work at all; None where it was not gone back to, was left out, or was gone past without a stroke."""
     if not state.flags or state.place is None:
-        return False
+        return None
     again = {mark.of for mark in looks_again(state.marks)}
-    return any(mark.seq in again and place_of(mark) == state.place for mark in state.marks)
+    # Of a place looked at more than once, the last says what all of them came to.
+    was = next((mark for mark in reversed(state.marks) if mark.seq in again and place_of(mark) == state.place), None)
+    return was if was is not None and was.did is Did.DONE and not unfiled(state.place, was) else None
+
+
+def strokes_before(state: State) -> int:
+    """The strokes counted in the gullet in hand before it was gone back to; 0 where it was not, or nobody counted."""
+    was = worked_before(state)
+    return (was.strokes or 0) if was is not None else 0
 
 
 def looked_again(state: State) -> Mark | None:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from session.walk import acts
-from session.walk.flagged_places import flags_asked, looked_again, open_flags
+from session.walk.flagged_places import flags_asked, looked_again, open_flags, strokes_before
 from session.walk.front_question import Ask
 from session.walk.place import Place
 from session.walk.rules import why_not
@@ -55,6 +55,23 @@ def test_gone_back_to_only_that_place_is_open_and_then_the_flag_is_settled(hand_
     assert flags_asked(hand.state) == ()
     assert open_flags(State.replay(hand.plan, hand.state.marks)) == ()
     hand.until(lambda state: state.finished)
+
+
+def test_strokes_of_a_look_again_are_added_to_those_counted_there(hand_of: Callable[..., Any]) -> None:
+    for more, told in ((None, 2), (1, 3)):
+        hand = hand_of(8)
+        one = Place(Stage.FILE, 1, 3)
+        hand.to_place(one)
+        hand.make(acts.flag)
+        hand.make(acts.done, strokes=2)
+        hand.to_place(Place(Stage.CLOSE, step=LEFT_OUT_STEP))
+        hand.make(acts.look_again, one)
+        hand.until(lambda state: state.front.ask is Ask.WORK)
+        assert strokes_before(hand.state) == 2
+        assert hand.make(acts.done, strokes=more).strokes == told
+        assert hand.state.outcomes[one].strokes == told
+        assert hand.state.tally.stages[Stage.FILE].teeth[3] == told
+        assert strokes_before(hand.state) == 0, "of the next place"
 
 
 def test_a_slip_taken_back_does_not_settle_a_flag(hand_of: Callable[..., Any]) -> None:
