@@ -41,9 +41,18 @@ async def test_looking_back_says_of_a_key_without_use_what_closes_it(shed: Any) 
             await person.press("down")
             assert str(sheet.query_one("#wrong", Words).visual) == "", "that one moves along the list"
             await person.press(key)
-            assert "Esc closes" in str(sheet.query_one("#wrong", Words).visual), key
+            told = str(sheet.query_one("#wrong", Words).visual)
+            assert "Esc closes" in told, key
+            assert told != str(sheet.query_one(".foot", Words).visual), "one line, drawn twice"
             await person.press("escape")
             assert not isinstance(person.app.screen, Prompt)
+
+
+async def test_no_ends_of_words_of_the_bench_stand_beside_a_sheet(shed: Any) -> None:
+    async with shed.program(shed.at("file", side=1, done=2), size=(80, 24)) as person:
+        await person.press("l")
+        sheet = person.app.screen.query_one(".sheet")
+        assert (sheet.region.x, sheet.region.width) == (0, 80)
 
 
 async def test_what_was_refused_stays_to_be_mended(shed: Any) -> None:

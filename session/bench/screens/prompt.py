@@ -15,6 +15,7 @@ from textual.widgets import Input, OptionList
 from session.bench.screens.fresh_styles import FreshStyles
 from session.bench.widgets.choice_list import ChoiceList
 from session.bench.widgets.words import Words
+from session.desk.key_names import shown
 from session.desk.question import LONGEST, Question
 from session.machine.clean_text import clean
 
@@ -105,8 +106,8 @@ class Prompt(FreshStyles, ModalScreen[str | None]):
             event.stop()
             self.pick(int(event.character))
         elif event.key in _LED_IN or event.key not in self.active_bindings:
-            # What led in may do nothing here, but not in silence.
-            self._say_wrong(self._foot())
+            # What led in may do nothing here, but not in silence; the foot says the rest already.
+            self._say_wrong(f"{shown(event.key)} does nothing here; Esc closes.")
 
     def pick(self, number: int) -> None:
         """Answer with choice ``number``; a number that is no choice changes nothing."""
