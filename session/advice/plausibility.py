@@ -16,6 +16,7 @@ from session.trade.observation import Bright, LineShape, Look, Seen
 from session.trade.rounding import half_up, whole_number
 from session.trade.saw import Leans, Saw
 from session.trade.tooth import shallowest_mm
+from session.trade.tooth_numbers import numbers_in_words
 from session.value_class import dataclass
 
 #: No western hand saw has fewer or more points in an inch: print goes from 3 to 18 (SPON, DREW; HOLTZ 3 1/2).
@@ -80,8 +81,9 @@ def expected(saw: Saw, records: SawRecords = NO_HISTORY) -> Mapping[Look, str]:
         found[Look.OVER_POINTS] = f"never under the plate, {_width(saw.plate.mm, unit)}"
     if records.last_sharpened is not None:
         found[Look.LAST_SHARPENED] = f"{records.last_sharpened} by the records"
-    if records.broken:
-        found[Look.BROKEN] = f"{', '.join(str(tooth) for tooth in records.broken)} by the records"
+    for look, told in ((Look.BROKEN, records.broken), (Look.LOW, records.low)):
+        if told:
+            found[look] = f"{numbers_in_words(told)} by the records"
     return found
 
 

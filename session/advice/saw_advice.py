@@ -7,6 +7,7 @@ from contextlib import suppress
 from dataclasses import replace
 from datetime import datetime
 from functools import partial
+from typing import Final
 
 from session.advice.measured_looks import MeasuredLooks
 from session.advice.next_time import Finished, NextLine, next_time
@@ -30,6 +31,9 @@ from session.trade.saw import Saw
 from session.trade.scanned_line import ToothState
 from session.trade.setting import SetState
 from session.trade.trade_error import TradeError
+
+#: Low teeth that can be told as an answer to choose, at most: more of them are looked for one by one.
+MOST_KNOWN: Final = 12
 
 
 def advice(told: SawHistory, now: datetime) -> tuple[NextLine, ...]:
@@ -79,6 +83,7 @@ def records_of(told: SawHistory, may_lose: Length | None = None) -> SawRecords:
     if not told.finished:
         return SawRecords(limit_mm=limit_mm)
     last = told.finished[-1]
+    low = tuple(tooth for tooth in last.summary.line.low or () if tooth not in last.summary.broken)
     return SawRecords(
         line=set_wear(told.finished).line,
         lost_mm=loss(told.finished).total_mm,
@@ -86,6 +91,7 @@ def records_of(told: SawHistory, may_lose: Length | None = None) -> SawRecords:
         last_sharpened=last.ended.date() if last.ended is not None else None,
         share_now=told.dulling.share_now,
         broken=last.summary.broken,
+        low=low if last.summary.line.low_count == len(low) <= MOST_KNOWN else (),
         bite=learned_bite(told.finished),
     )
 

@@ -19,12 +19,13 @@ from session.value_class import dataclass
 class SawRecords:
     """What is known of a saw before it is looked at; None everywhere means that no record tells it.
 
-    line: the set by now and how it goes with the steel. lost_mm, limit_mm: what the line
-    has come down in all, and what it may. last_sharpened: the day. share_now: area a stroke now against the first cut
-    after that day. broken: teeth that the last record told broken. owned: the files of the drawer, with what every
-    record of it added. corner_teeth: how many one of their corners may file. bite: of one stroke, as the records taught
-    it; None where there are none. first_time: no sharpening of any saw is finished in the till yet.
-    scanned: the newest line that a scan measured. rescanned: gives it again, for one may be read while work goes on.
+    line: the set by now and how it goes with the steel. lost_mm, limit_mm: what the line has come down in all, and
+    what it may. last_sharpened: the day. share_now: area a stroke now against the first cut after that day. broken:
+    teeth that the last record told broken. low: those that its close said to leave alone; none where they are
+    many. owned: the files of the drawer, with what every record of it added. corner_teeth: how many one of their
+    corners may file. bite: of one stroke, as the records taught it; None where there are none. first_time: no
+    sharpening of any saw is finished in the till yet. scanned: the newest line that a scan measured. rescanned: gives
+    it again, for one may be read while work goes on.
     """
 
     line: SetLine | None = None
@@ -33,6 +34,7 @@ class SawRecords:
     last_sharpened: date | None = None
     share_now: float | None = None
     broken: tuple[int, ...] = ()
+    low: tuple[int, ...] = ()
     owned: tuple[FileOwned, ...] = ()
     corner_teeth: int = TEETH_PER_CORNER
     bite: Bite | None = None

@@ -18,6 +18,7 @@ from session.desk.key_names import shown
 from session.desk.key_table import ACTS
 from session.desk.place_questions import place_question
 from session.desk.question import Question
+from session.desk.records_kept import all_round
 from session.desk.rest_of_flats import rest_question
 from session.sentences.offers import Act
 from session.sentences.own_words import file_choices
@@ -126,7 +127,7 @@ def _answer(desk: Desk) -> Question:
         choices=choices,
         hint=example(asks, saw),
         check=wrong,
-        then=lambda text: desk.steps.answer(read(asks, text, saw)),
+        then=lambda text: desk.steps.answer(all_round(desk.moment, read(asks, text, saw))),
         several=lambda text: _another_count(read(asks, text, saw), saw),
         understood=understood,
     )

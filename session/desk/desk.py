@@ -20,9 +20,10 @@ from session.desk.mark_writer import MarkWriter
 from session.desk.pauses import pause
 from session.desk.place_setting import set_place
 from session.desk.press_guards import Guards, span
+from session.desk.records_kept import broken_still, skipped
 from session.desk.seen_looks import record_seen
 from session.desk.silence_answers import NOT_YET, SilenceAnswers
-from session.desk.step_answers import StepAnswers, item_done, passed_by
+from session.desk.step_answers import StepAnswers, item_done
 from session.desk.take_backs import take_back
 from session.log.sitting import Sitting
 from session.sentences.moment import Moment
@@ -37,7 +38,6 @@ from session.walk.flagged_places import flags_left
 from session.walk.front_question import Ask, Front, kind_of
 from session.walk.known_bites import KnownBites
 from session.walk.mark import Did
-from session.walk.measurables import NOT_ANSWERED, NOT_LOOKED
 from session.walk.place import Place
 from session.walk.silence import after_silence
 from session.walk.stages import LEAN_ITEM, PLAN_STEP, Kind, Stage
@@ -277,8 +277,7 @@ class Desk:
             case Ask.WORK if place is not None and place.step == PLAN_STEP:
                 return self.steps.plan.settle(self.moment.judged, self.moment.against)
             case Ask.WORK if place is not None and self.moment.unanswered:
-                why = NOT_LOOKED if place.stage is Stage.LOOK_OVER else NOT_ANSWERED
-                return self.making.make(acts.done(state, at, reason=why), note=passed_by(place))
+                return skipped(self.making, self.moment, place)
             case Ask.WORK if place is not None:
                 return gone_on(self.making, self.moment, place)
             case Ask.SHIFT:
@@ -302,7 +301,8 @@ class Desk:
             return self.flats.digit(place, digit)
         if place.kind is Kind.GULLET:
             return self.filed(digit) if digit else Reply(opens=QuestionKind.STROKES)
-        return self.steps.choose(place, digit, self.moment)
+        # A look all round that finds nothing new saves the look for broken teeth, and mends none.
+        return self.steps.choose(place, digit, self.moment, broken_still(self.moment))
 
     def filed(self, strokes: int) -> Reply:
         """The gullet in hand is done with so many strokes, besides those that a look again finds counted there."""

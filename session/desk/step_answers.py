@@ -36,6 +36,7 @@ from session.walk.measurables import (
     GOOD,
     GRADE_ON_STRIP,
     GRADE_THEM,
+    NOTHING_TO_SEE,
     Measurable,
     length_mm,
 )
@@ -219,8 +220,11 @@ class StepAnswers:
         now = ", ".join(str(tooth) for tooth in first[1])
         return f"Tooth 1 leans {plan.leans}: sides swap, {now} … lean away on side 1. Mend the recipe."
 
-    def choose(self, place: Place, digit: int, at: Moment) -> Reply:
-        """Choice number ``digit`` of those offered at ``place``, in hand at the moment ``at``."""
+    def choose(self, place: Place, digit: int, at: Moment, known: tuple[SeenAnswer, ...] = ()) -> Reply:
+        """Choice number ``digit`` of those offered at ``place``, in hand at the moment ``at``.
+
+        known: what is known of teeth that are not looked at one by one where the saw shows nothing all round.
+        """
         choices = at.said.choices
         if not 1 <= digit <= len(choices):
             allowed = f"allowed: 1 to {len(choices)}" if choices else "there is nothing to choose or count here"
@@ -241,7 +245,8 @@ class StepAnswers:
                 return self.answer(read(asks, chosen, self._making.sitting.saw))
             except AnswerError as wrong:
                 return Reply(f"{wrong}.", refused=True)
-        return self.answer([SeenAnswer(asks.what, chosen, None, chosen)])
+        more = known if chosen == NOTHING_TO_SEE else ()
+        return self.answer([SeenAnswer(asks.what, chosen, None, chosen), *more])
 
     def _scanned(self, scan: FlatsOffer) -> Reply:
         """The flats are as the scan measured them."""

@@ -28,6 +28,7 @@ from session.trade.observation import Look
 from session.trade.printed_rows import agreements
 from session.trade.saw import Cut, Saw
 from session.trade.set_rules import BACKED
+from session.trade.tooth_numbers import numbers_in_words
 from session.walk.added_work import fault_of_cut, told_here
 from session.walk.measurables import BY_THE_SCAN, NO_FLEAM, Measurable, counts_line
 from session.walk.place import Place
@@ -59,6 +60,9 @@ def _with(told: Step) -> str:
 
 #: What going on does with an answer that is expected.
 _NOT_TAKEN: Final = "Skipped, it counts as not looked at."
+
+#: What it does where the records tell teeth broken: a stump grows no tooth.
+STAYS_BROKEN: Final = "Skipped, they stay broken by the records."
 
 #: What is worth a minute where the saw was scanned before the work.
 SCAN_AFTER: Final = "It was scanned before: scan it once more now, and “toothline show” tells what the work did."
@@ -110,7 +114,10 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
         counted = "as you counted" if known else "by the recipe, not counted yet"
         lines = (f"Teeth 1 to {state.plan.points} from the heel, {counted}.", *lines)
     if place.stage is Stage.LOOK_OVER and told.asks is not None and (foretold := _foretold(at, told.asks)):
-        lines = (f"Expected: {foretold}.", _NOT_TAKEN, *lines)
+        teeth = _known(at, told.asks)
+        stays = STAYS_BROKEN if teeth and told.asks.what is Measurable.BROKEN_TEETH else _NOT_TAKEN
+        lines = (f"Expected: {foretold}.", stays, *lines)
+        choices = (teeth, *choices) if teeth else choices
     if place.stage is Stage.LOOK_OVER and told.asks is not None and told.asks.what is Measurable.POINTS:
         lines = (*_unused_scan(at), *lines)
     if place.stage is Stage.LOOK_OVER and told.asks is not None and (measured := _measured(at, told.asks)):
@@ -146,6 +153,7 @@ _LOOK_OF: Final = {
     Measurable.POINTS: Look.IN_LINE,
     Measurable.FIRST_LEANS: Look.FIRST_LEANS,
     Measurable.BROKEN_TEETH: Look.BROKEN,
+    Measurable.LOW_TEETH: Look.LOW,
 }
 
 
@@ -162,8 +170,16 @@ def _right_width(saw: Saw) -> tuple[str, ...]:
 
 def _foretold(at: MomentNumbers, asks: Asks) -> str:
     """What the recipe and the records expect as an answer; empty when they foretell nothing."""
+    if asks.what is Measurable.LOW_TEETH and not at.records.low:
+        return ""
     look = _LOOK_OF.get(asks.what)
     return "" if look is None else expected(at.saw, at.records).get(look, "")
+
+
+def _known(at: MomentNumbers, asks: Asks) -> str:
+    """The teeth that the records tell, as an answer to choose; empty where the look is for none, or they tell none."""
+    teeth = {Measurable.BROKEN_TEETH: at.records.broken, Measurable.LOW_TEETH: at.records.low}.get(asks.what, ())
+    return numbers_in_words(teeth) if teeth and max(teeth) <= at.state.plan.points else ""
 
 
 def _measured(at: MomentNumbers, asks: Asks) -> tuple[str, str] | None:

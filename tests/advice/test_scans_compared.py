@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from session.advice.saw_advice import advice
+from session.advice.saw_advice import advice, records_of
 from session.advice.scan_change import change_by, change_told, newest_change, pair_of, scan_since, scans_of
 from session.files.scanned_file import KeptScan
 from session.log.line_facts import LineFacts
@@ -159,3 +159,15 @@ def test_next_time_goes_by_the_newest_scan_of_the_filed_line(tmp_path: Path, fil
     told = [line.text for line in advice(history, now)]
     assert "Low by the scan of 2026-03-09: tooth 7. Leave alone until it comes into line." in told
     assert any(line.startswith("Broken: tooth 12.") for line in told)
+
+
+def test_low_teeth_to_be_left_alone_are_known_at_the_next_look(filed: Sharpening) -> None:
+    def low(facts: LineFacts) -> tuple[int, ...]:
+        summary = replace(filed.summary, line=facts)
+        return records_of(SawHistory(saw=SAW, sharpenings=(replace(filed, summary=summary),))).low
+
+    assert low(LineFacts(low=(7, 15), low_count=2)) == (7, 15)
+    assert low(LineFacts()) == ()
+    every_other = tuple(range(2, 50, 2))
+    assert low(LineFacts(low=every_other, low_count=len(every_other))) == (), "too many to be an answer to choose"
+    assert low(LineFacts(low=(7, 15), low_count=70)) == (), "not all of them are named"

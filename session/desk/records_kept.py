@@ -1,0 +1,51 @@
+"""Teeth that the records tell broken where nobody looks today: a stump grows no tooth, and stays one in the plan."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Final
+
+from session.desk.act_reply import Reply
+from session.desk.mark_writer import MarkWriter
+from session.desk.step_answers import passed_by
+from session.sentences.moment import Moment
+from session.trade.tooth_numbers import numbers_in_words
+from session.walk import acts
+from session.walk.measurables import NOT_ANSWERED, NOT_LOOKED, NOTHING_TO_SEE, Measurable
+from session.walk.place import Place
+from session.walk.seen_marks import SeenAnswer, teeth_answer
+from session.walk.stages import Stage
+
+#: How a number of a tooth is entered that the records told, and not the eyes.
+BY_RECORDS: Final = "by the records"
+
+
+def skipped(making: MarkWriter, at: Moment, place: Place) -> Reply:
+    """The question of the step ``place``, in hand, is passed over; teeth that are known to be broken stay so."""
+    state, first = making.state, making.state.next_seq
+    why = NOT_LOOKED if place.stage is Stage.LOOK_OVER else NOT_ANSWERED
+    kept = broken_still(at) if place.stage is Stage.LOOK_OVER and place.step == Measurable.BROKEN_TEETH else ()
+    marks = [acts.measure(state, making.at(), one.what, one.value, unit=one.unit, entered=one.entered) for one in kept]
+    for mark in marks:
+        if (reply := making.make(mark)).refused:
+            return reply
+    note = "".join(f" Broken stays {one.entered}." for one in kept)
+    return making.make(
+        acts.of_answer(acts.done(making.state, making.at(), reason=why), first), note=f"{passed_by(place)}{note}"
+    )
+
+
+def broken_still(at: Moment) -> tuple[SeenAnswer, ...]:
+    """The teeth of the line that the records tell broken, as they are told where nobody looks; () where there are none,
+    or somebody said today which are."""
+    teeth = tuple(sorted({tooth for tooth in at.records.broken if 1 <= tooth <= at.state.plan.points}))
+    if not teeth or Measurable.BROKEN_TEETH in at.state.measured:
+        return ()
+    return (teeth_answer(Measurable.BROKEN_TEETH, teeth, f"{numbers_in_words(teeth)} {BY_RECORDS}"),)
+
+
+def all_round(at: Moment, answers: Iterable[SeenAnswer]) -> tuple[SeenAnswer, ...]:
+    """``answers`` to the step in hand, with the stumps where they say that nothing is to be seen all round."""
+    answers = tuple(answers)
+    nothing = any(one.what == Measurable.ALL_ROUND and one.value == NOTHING_TO_SEE for one in answers)
+    return (*answers, *(broken_still(at) if nothing else ()))
