@@ -46,14 +46,15 @@ NONE_KNOWN: Final = KnownTeeth()
 def known_teeth(state: State) -> KnownTeeth:
     """The teeth known by now: broken ones, and low and high ones as told at the look over.
 
-    Once flats were graded, those without one are the low ones, as long as no later pass has made the grades void.
+    Once a flat was graded, its grade says whether its tooth is low, as long as no later pass has made the grades void;
+    a tooth that is not graded yet, or was not, is as it was told.
     A log of before shows its line as it did.
     """
     if state.plan.stumps is not Stumps.LEFT_ALONE:
         return NONE_KNOWN
     graded = state.tally.flats_of(state.tally.graded_round)
     flatless = frozenset(tooth for tooth, share in graded.items() if share == 0)
-    low = flatless if graded else _told(state, Measurable.LOW_TEETH)
+    low = flatless | (_told(state, Measurable.LOW_TEETH) - graded.keys())
     return KnownTeeth(
         broken=frozenset(tooth for tooth in state.broken if tooth <= state.plan.points),
         low=low - state.stumps,

@@ -61,9 +61,13 @@ def test_graded_flats_say_which_are_low_until_another_pass_makes_them_void(hand_
     told(hand)
     hand.to_place(Place(Stage.LEVEL, step="flats"))
     hand.make(acts.add, Stage.LEVEL, passes=0)
+    low = []
     for tooth, grade in ((1, 0), (3, 2), (4, 2)):
         hand.to_place(Place(Stage.LEVEL, tooth=tooth))
         hand.make(acts.grade, grade)
+        low.append(set(known_teeth(hand.state).low))
+    # One that was told low stays so on the line until its own flat is graded.
+    assert low == [{1, 3}, {1}, {1}]
     # Tooth 3 was told as low, and shows a flat now.
     assert known_teeth(hand.state) == KnownTeeth(frozenset({2}), frozenset({1}), frozenset())
     hand.make(acts.add, Stage.LEVEL, passes=1)
