@@ -79,5 +79,8 @@ def counted_place(
     sheet.put(width - len(right), height - 1, right, Role.LABEL)
     told = (f"{place.on_rule} from the heel", place.on_rule, "")
     rule = first_that_fits(max(0, width - len(left) - len(right) - 2), told)
-    sheet.put_centered(width / 2, height - 1, rule, Role.STRONG)
+    # In the middle as far as a space is left on either side: the ends are not of one length.
+    middle = round((width - len(rule)) / 2)
+    at_column = max(len(left) + 1, min(middle, width - len(right) - 1 - len(rule)))
+    sheet.put(at_column, height - 1, rule, Role.STRONG)
     return sheet.rows()
