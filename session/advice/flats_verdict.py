@@ -9,9 +9,10 @@ from typing import Final
 from session.advice.work import LIGHT_PASSES, What, filing_mm, passes_mm, piece, steel_mm
 from session.texts.wording import fine, teeth, times
 from session.trade.grades import widths_mm
+from session.trade.lengths import MM_PER
 from session.trade.leveling import by_turns, untouched, untouched_words
 from session.trade.observation import Bright
-from session.trade.rounding import whole_number
+from session.trade.rounding import decimals, whole_number
 from session.trade.saw import Saw
 from session.trade.strokes import Bite
 from session.value_class import dataclass
@@ -182,4 +183,7 @@ def reshape_cost(saw: Saw, leveled_mm: float, bite: Bite | None = None) -> str:
         piece(What.LEVEL_AGAIN, "", "", steel_mm=again, places=LIGHT_PASSES),
     )
     minutes = whole_number(sum(one.minutes or 0.0 for one in work))
-    return f"{fine(steel_mm(work), saw.unit)} off the line, {times(saw.points, 'gullet')}, about {minutes} min"
+    steel = steel_mm(work)
+    # Beside a saw told in inches it is one of their decimals, as the widths of flats are.
+    off = f"{decimals(steel / MM_PER['in'], 4)} in" if saw.unit == "in" else fine(steel, saw.unit)
+    return f"{off} off the line, {times(saw.points, 'gullet')}, about {minutes} min"

@@ -170,7 +170,7 @@ def _estimate(volume_mm3: float, bite: Bite, *, here: bool) -> str:
     """Fewest to most strokes, and what that rests on; short enough for one row beside a picture of 80 columns."""
     fewest, _, most = stroke_range(volume_mm3, bite)
     count = str(fewest) if fewest == most else f"{fewest}–{most}"
-    return f"May take {count}: {_rests_on(bite, here=here)}."
+    return f"Expect {count}: {_rests_on(bite, here=here)}."
 
 
 def _rests_on(bite: Bite, *, here: bool) -> str:
@@ -179,7 +179,7 @@ def _rests_on(bite: Bite, *, here: bool) -> str:
     if not here:
         return f"records of {times(bite.gullets, 'gullet')}"
     if bite.gullets >= LEARN_LAST:
-        return f"from {bite.gullets} gullets here"
+        return f"by {bite.gullets} gullets here"
     # In steps, so that the words do not change at every gullet: line by line, each change is read out.
     step = 10 if bite.gullets >= 10 else 5
-    return f"from {bite.gullets // step * step}+ gullets here"
+    return f"by {bite.gullets // step * step}+ gullets here"

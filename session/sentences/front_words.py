@@ -29,7 +29,7 @@ from session.walk.state import State
 
 _ITEMS: Final = {
     "saw": "Turn the saw end for end, handle to your {handle}; keep your side of the vise.",
-    "guide": "Put the block on the tip by its other face, the edge marked top still up.",
+    "guide": "Turn the guide block end about on the tip, the edge marked top still up.",
     "fleam": "Turn the fleam guide: {fleam:g}° off square, tip to the {tip}, to your {tip_side}.",
     "low": "Clamp it close: teeth {first} to {last}, points at most {high} above the jaws.",
 }

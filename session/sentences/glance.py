@@ -100,8 +100,8 @@ _MILL_FILE: Final = (
     "Flat mill file in its block.",
 )
 _SAW_SET: Final = (
-    "Saw set upright on the tooth, plunger toward you; stand at this tooth.",
-    "Saw set upright, its plunger toward you.",
+    "Saw set upright, plunger on your side, anvil beyond; stand at this tooth.",
+    "Saw set upright, plunger on your side.",
 )
 _EYES: Final = ("Eyes and a lamp or window; the saw stays in the vise, stand at this tooth.", "Eyes and a light.")
 _OILSTONE: Final = (
@@ -172,7 +172,11 @@ def _gullet(at: MomentNumbers, place: Place) -> Glance:
 def _held(file: str) -> tuple[str, ...]:
     """How ``file`` is held and where one stands with it."""
     stand = "stand at this gullet."
-    return f"{file} by handle and block; {stand}", f"{file}; {stand}", stand.capitalize()
+    return (
+        f"{file} by handle and block, its top level; {stand}",
+        f"{file}, block level; stand here.",
+        stand.capitalize(),
+    )
 
 
 def _stop(work: GulletWork) -> tuple[str, ...]:

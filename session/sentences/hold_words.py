@@ -51,5 +51,5 @@ def hold_words(state: State, saw: Saw, place: Place) -> Asked:
     return Asked(
         title=f"Clamp the saw for {doing}",
         lines=(*before, why, *_mostly(saw)),
-        instruction=f"Clamp the saw points up, handle {handle}, the jaws clear of {tool}.",
+        instruction=f"Clamp mid-saw in the vise, points up, handle {handle}, clear of {tool}.",
     )

@@ -19,8 +19,8 @@ from session.walk.stages import Stage
 ROOM = 76
 
 
-#: How a file is held, and the same where there is room for no more words.
-_SHORTER: Final = {"file level": "level", "square across": "square"}
+#: How a file is held, and the same where there is room for no more words: that the block is level stands beside it.
+_SHORTER: Final = {", file level": "", ", square across": ", square"}
 
 
 class Shines(StrEnum):
@@ -36,7 +36,7 @@ class GulletWork:
     """What one gullet is to be given.
 
     strokes: how many to expect, 0 or more; None when nothing is known yet.
-    lean: toward which tooth the file is pressed; "straight" is the usual case and said as nothing.
+    lean: toward which tooth the file is pressed; "straight" is evenly.
     half: only half of each flat is to go, because the other side takes the rest (KING, MTS, WHEEL).
     flat_of: the tooth whose flat just goes; None when it is said of no tooth in particular.
     flats: the teeth beside the gullet that have a flat for all that is known, one or two, to say whose it is.
@@ -108,7 +108,10 @@ def gullet_words(stage: Stage, work: GulletWork, saw: Saw) -> str:
         pressed = f", keep off tooth {work.off}"
     if work.shares:
         return _to_shares(count, held, pressed, work.shares)
-    told = (f"{count}, {held}{pressed}.", f"{count}, {_SHORTER.get(held, held)}{pressed}.")
+    if not pressed and len(work.flats) != 1:
+        pressed = ", press evenly"
+    held = f", {held}"
+    told = (f"{count}{held}{pressed}.", f"{count}{_SHORTER.get(held, held)}{pressed}.")
     ends = _ends(work)
     # Flats by their numbers before the way that the file is held, which the picture shows.
     named = [end for end in ends if any(map(str.isdigit, end))]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from session.advice.flats_offer import offer_words
-from session.advice.flats_verdict import FlatsAsk, flats_choices, in_hand, reshape_cost
+from session.advice.flats_verdict import GO_ON, LEAVE_OUT, FlatsAsk, flats_choices, in_hand, reshape_cost
 from session.advice.plausibility import expected
 from session.advice.scan_contradictions import why_not_used
 from session.advice.set_advice import least_set_mm
@@ -30,7 +30,7 @@ from session.trade.saw import Cut, Saw
 from session.trade.set_rules import BACKED
 from session.trade.tooth_numbers import numbers_in_words
 from session.walk.added_work import fault_of_cut, told_here
-from session.walk.measurables import BY_THE_SCAN, NO_FLEAM, Measurable, counts_line
+from session.walk.measurables import ANOTHER_PASS, BY_THE_SCAN, NO_FLEAM, Measurable, counts_line
 from session.walk.place import Place
 from session.walk.scanned_marks import scanned_places
 from session.walk.stages import LEFT_OUT_STEP, PLAN_STEP, Stage
@@ -58,6 +58,13 @@ def _with(told: Step) -> str:
     return told.tool if told.tool.startswith("No tool") else f"With {told.tool[:1].lower()}{told.tool[1:]}"
 
 
+def _stop(told: Step, saw: Saw) -> str:
+    """When to stop at a step; of the trial cut at its length, for ``saw``."""
+    if told.asks is None or told.asks.what is not Measurable.TRIAL_CUT:
+        return told.stop
+    return told.stop.replace("at its end", f"at {cut_size(saw)[0]}")
+
+
 #: What going on does with an answer that is expected.
 _NOT_TAKEN: Final = "Skipped, it counts as not looked at."
 
@@ -82,16 +89,16 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
     how = _BACKED_HOW.get(place.step, told.how) if at.saw.kind in BACKED else told.how
     if level is Level.TAUGHT:
         # What a hand asks comes first: the reasons may stand a page on.
-        lines = (_with(told), told.stop, how, told.why)
+        lines = (_with(told), _stop(told, at.saw), how, told.why)
     elif level is Level.BRIEF:
-        lines = (_with(told), told.stop)
+        lines = (_with(told), _stop(told, at.saw))
     choices: tuple[str, ...] = ()
     if told.without and lines:
         lines = (*lines[:2], told.without, *lines[2:])
     if place.stage is Stage.LEVEL:
         if (verdict := _verdict(at)) and lines:
             # What was told has the room: with what it is looked at and when to stop, in as few words as will do.
-            lines = (*verdict, f"Eyes and a light. Stop when {LEVELED}.", *lines[2:])
+            lines = (*verdict, f"Eyes and a light. Stop when {LEVELED}.", *lines[2:], *_verdict_by(at))
         lines, choices = (*_scanned(at), *lines, *_measures(at)), flats_choices(state)
         if at.flats_offer is not None and at.flats_offer.flats:
             choices = (*choices, BY_THE_SCAN)
@@ -123,8 +130,8 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
     if place.stage is Stage.LOOK_OVER and told.asks is not None and (measured := _measured(at, told.asks)):
         lines, choices = (measured[0], *lines), (measured[1], *(one for one in choices if one != measured[1]))
     if told.asks is not None and told.asks.kind is AskKind.FILE:
-        # With what it is done and when to stop, then its size and how that is measured.
-        lines = (*lines[:2], *_file_size(at.saw), *lines[2:])
+        # With what it is done, when to stop and where its corner's number is from, then its size.
+        lines = (*lines[:3], *_file_size(at.saw), *lines[3:])
     if told.asks is not None and told.asks.kind is AskKind.FILE and at.files:
         lines, choices = (*own_words(at.files), *lines), file_choices(at.files)
     answered = told_here(state, place, told.asks.what) if told.asks else None
@@ -165,7 +172,7 @@ def _right_width(saw: Saw) -> tuple[str, ...]:
     told = f"Over the points it should read {wide}: the plate {saw.plate}, and {saw.set_per_side} on each side."
     if least is None:
         return (told,)
-    return (told, f"Under {Length.of(saw.plate.mm + 2 * least, saw.unit)} over the points is too little set.")
+    return (told, f"A width under {Length.of(saw.plate.mm + 2 * least, saw.unit)} is too little set.")
 
 
 def _foretold(at: MomentNumbers, asks: Asks) -> str:
@@ -212,12 +219,28 @@ def _verdict(at: MomentNumbers) -> tuple[str, ...]:
         return ()
     if told.asks is not FlatsAsk.RESHAPE:
         low = tuple(tooth for tooth in sorted(at.flats) if at.flats[tooth] == 0 and tooth not in state.broken)
-        return (f"{told.why} {told.asks}{f' Low: {some(low)}.' if low else ''}", *_told_on_strip(at))
-    why = f"{told.why} ({told.source.replace(';', ',')})"
+        digit = f" Press {_digit(at, ANOTHER_PASS)}." if told.asks is FlatsAsk.MORE else ""
+        return (f"{told.why} {told.asks}{digit}{f' Low: {some(low)}.' if low else ''}", *_told_on_strip(at))
     if Stage.RESHAPE not in state.taken_in:
-        return (f"{why} Left out today.",)
+        return (f"{told.why} Left out today.",)
     leveled = state.tally.rounds[1].passes if 1 in state.tally.rounds else 0
-    return (why, f"{told.asks[:-1]}: {reshape_cost(saw, passes_mm(leveled), at.records.bite)}.")
+    keys = f"{_digit(at, GO_ON)} goes on to it, {_digit(at, LEAVE_OUT)} leaves it out"
+    return (
+        told.why,
+        f"Reshaping is in the plan now: {keys}.",
+        f"It costs {reshape_cost(saw, passes_mm(leveled), at.records.bite)}.",
+    )
+
+
+def _digit(at: MomentNumbers, choice: str) -> int:
+    """The digit of ``choice`` at the look at the flats."""
+    return flats_choices(at.state).index(choice) + 1
+
+
+def _verdict_by(at: MomentNumbers) -> tuple[str, ...]:
+    """Who says what the flats ask for, for whoever reads on."""
+    told = in_hand(at.state, at.saw)
+    return () if told is None else (f"By print and practice ({told.source.replace(';', ',')}).",)
 
 
 def _scanned(at: MomentNumbers) -> tuple[str, ...]:

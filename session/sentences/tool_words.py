@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Final
 
 from session.advice.own_files import OwnFile, by_name
 from session.advice.set_advice import PLENTY
@@ -21,6 +22,13 @@ from session.walk.route import FIRST_LATER
 from session.walk.stages import Kind, Stage
 from session.walk.state import State
 
+#: What each stage but those of the triangular file is worked with, in fewest words.
+_NAMED: Final = {
+    Stage.LEVEL: "Flat mill file in its block.",
+    Stage.SET: "Saw set, upright.",
+    Stage.DRESS: "Oilstone, laid flat.",
+}
+
 #: How a file without a name of its own is called.
 ANY_FILE = "Triangular file"
 
@@ -34,12 +42,14 @@ class ToolWords:
 
 
 def tool_words(state: State, saw: Saw, place: Place, level: Level, files: Iterable[OwnFile] = ()) -> ToolWords:
-    """The tool for ``place``, a pass, a tooth or a gullet; nothing for an old hand, who asked for no words.
+    """The tool for ``place``, a pass, a tooth or a gullet; for an old hand, who asked for few words, its name.
 
     files: those of the drawer, whose faces are known.
     """
-    if level is Level.BARE or place.kind is Kind.STEP:
+    if place.kind is Kind.STEP:
         return ToolWords()
+    if level is Level.BARE:
+        return ToolWords((_NAMED[place.stage] if place.stage in _NAMED else f"{file_in_hand(state)}, block level.",))
     match place.stage:
         case Stage.LEVEL if place.kind is Kind.PASS:
             again = _again(place)
@@ -115,11 +125,10 @@ def _file(state: State, saw: Saw, place: Place, files: Iterable[OwnFile]) -> Too
     slope = saw.slope if place.stage is Stage.FILE else 0.0
     high = "its tip as high as its handle" if slope == 0 else f"its handle {_lower(slope)} than its tip"
     return ToolWords(
-        (f"{file_in_hand(state)} by handle and block; stand at this gullet, push away.",),
+        (f"{file_in_hand(state)} by handle and block (top level); stand here, push away.",),
         (
             f"Its face: {_face(state, saw, files)}.",
             f"Both hands: {high}, {swung}.",
-            "The block's top edge level.",
         ),
     )
 
@@ -140,7 +149,7 @@ def _saw_set(saw: Saw, place: Place) -> tuple[str, ...]:
     """How the saw set is held and adjusted, and what two set neighbors measure, from the first tooth on."""
     wide = set_width(saw)
     return (
-        "At this tooth, saw in vise: saw set upright on it, plunger toward you.",
+        "At this tooth, saw in vise: saw set upright, plunger on your side.",
         anvil_words(saw.at(place.tooth)),
         # On the first side a tooth's neighbors are not bent yet.
         *((f"At the end {wide} over the points.",) if wide else ()),

@@ -114,8 +114,9 @@ def _why_so(at: MomentNumbers, place: Place) -> tuple[str, ...]:
             return (f"{wider} is wider; {taker} takes the rest.",)
         return ("Side 2 takes the other half." if taker == "side 2" else f"{_capital(taker)} takes the rest.",)
     if waits:
-        which = f"{wider}, the wider," if wider in waits else f"Flat {waits[0]}"
-        return (f"{which} waits for gullet {waits[0] - (at.state.plan.start is End.TOE)}.",)
+        ends = f"gullet {waits[0] - (at.state.plan.start is End.TOE)}"
+        # It is pressed to, so nothing may sound as if it were to be kept off.
+        return (f"{wider} is wider; {ends} ends it." if wider in waits else f"Flat {waits[0]} waits for {ends}.",)
     return (f"Flat {wider} is the wider: press to it.",) if wider else ()
 
 

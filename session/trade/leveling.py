@@ -70,7 +70,7 @@ def untouched(flats: Sequence[float], broken: Collection[int] = ()) -> tuple[int
 def untouched_words(low: int) -> tuple[bool, str]:
     """Whether a line with so many teeth (0 or more) that no pass has touched is good enough, and why."""
     if low > LOW_TOLERATED:
-        return False, f"{low} teeth show no flat; up to {LOW_TOLERATED} may stay (common practice, no source)."
+        return False, f"{low} teeth show no flat; up to {LOW_TOLERATED} may stay."
     if low:
         return True, f"{low} low, left until the line comes down to {'it' if low == 1 else 'them'} (HASL)."
     return True, "Every tooth shows a flat."

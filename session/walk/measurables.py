@@ -184,7 +184,7 @@ MEASURABLES: Final[Mapping[Measurable, MeasurableFacts]] = {
     Measurable.TROUGH: _choice(Stage.PROVE, "even", "uneven"),
     Measurable.NEEDLE: _choice(Stage.PROVE, "slides", "stops", NO_FLEAM),
     Measurable.TRIAL_CUT: _choice(
-        Stage.PROVE, GOOD, "wanders", "binds", "rough", "slow", "jumps", "drags", "hangs up", "hard to start"
+        Stage.PROVE, GOOD, "wanders", "binds", "rough", "slow", "jumps", "hard to start", "drags", "hangs up"
     ),
     Measurable.CUT_LENGTH: _length(Stage.PROVE, _ABOVE_ZERO, with_it=(Measurable.CUT_WANDER, Measurable.CUT_WANDER_TO)),
     Measurable.CUT_THICKNESS: _length(Stage.PROVE, _ABOVE_ZERO),

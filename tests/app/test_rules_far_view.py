@@ -127,7 +127,7 @@ SET = Glance(
 
 
 def test_the_tool_is_named_where_the_row_of_words_has_room_for_it_too() -> None:
-    whole, short = "Saw set upright on the tooth, plunger toward you; stand at this tooth.", "The saw set."
+    whole, short = "Saw set upright, plunger on your side, anvil beyond; stand at this tooth.", "The saw set."
     told = replace(SET, tool=(whole, short))
     assert whole in "\n".join(plain(far_rows(told, "right", 78, 17)))
     beside = replace(told, also=("Tooth 32 is low: nothing comes off it.",))

@@ -212,7 +212,7 @@ async def test_rule_06_turning_has_a_screen_of_its_own_item_by_item(shed: Shed, 
         await person.go_on(lambda p: p.boxes()[0][1] == "done so")
         items = [
             "Turn the saw end for end",
-            "Put the block on the tip by its other face",
+            "Turn the guide block end about on the tip",
             "Turn the fleam guide",
             "Clamp it close",
         ]

@@ -271,7 +271,7 @@ def test_reshaping_is_followed_by_leveling_again_and_its_own_look(at: Leveling) 
 GRADED: Mapping[str, tuple[Callable[[int], int], str]] = {
     "even": (lambda tooth: 2, "Enough."),
     "by chance": (lambda tooth: (3, 2, 2, 4, 1, 3, 3)[tooth % 7], "Enough."),
-    "by turns": (lambda tooth: 4 if tooth % 2 else 2, "Reshaping comes in"),
+    "by turns": (lambda tooth: 4 if tooth % 2 else 2, "Reshaping is in the plan now"),
     "some low": (lambda tooth: 0 if tooth % 9 == 0 else 3, "One more pass."),
     "one row untouched": (lambda tooth: 0 if tooth % 2 else 3, "One more pass."),
 }

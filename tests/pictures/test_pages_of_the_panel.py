@@ -31,12 +31,12 @@ TOLD = {
         "saw set upright",
         "at this tooth",
         "in vise",
-        "toward you",
+        "on your side",
         "away from you",
         "on the anvil",
     ),
     (Stage.RESHAPE, Kind.GULLET): ("triangular file", "by handle", "stand", "push away", "square across", "stop"),
-    (Stage.FILE, Kind.GULLET): ("triangular file", "by handle", "stand", "push away", "file level", "stop"),
+    (Stage.FILE, Kind.GULLET): ("triangular file", "by handle", "stand", "push away", "top level", "stop"),
     (Stage.DRESS, Kind.PASS): ("oilstone", "flat on the bench", "stand", "lightly", "heel to toe", "once"),
 }
 

@@ -107,5 +107,5 @@ def test_the_second_plan_rests_on_the_records_of_the_first(
     counted = finished(till)[0].summary.strokes["file"]
     assert plans[1]["strokes_total"] == pytest.approx(counted, rel=1 / 3)
 
-    [line] = [line for line in first_gullet(till, recipe) if line.startswith("May take ")]
+    [line] = [line for line in first_gullet(till, recipe) if line.startswith("Expect ")]
     assert line.endswith(f": records of {bites[0].gullets + bites[1].gullets} gullets.")

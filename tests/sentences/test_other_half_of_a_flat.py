@@ -56,10 +56,10 @@ def test_of_two_flats_the_wider_is_named_where_the_file_is_pressed_to_it() -> No
 @pytest.mark.parametrize(
     ("start", "gullet", "said"),
     [
-        (End.HEEL, 8, "9, the wider, waits for gullet 9."),
+        (End.HEEL, 8, "9 is wider; gullet 9 ends it."),
         (End.HEEL, 2, "Flat 3 waits for gullet 3."),
         (End.TOE, 8, "Flat 8 waits for gullet 7."),
-        (End.TOE, 2, "2, the wider, waits for gullet 1."),
+        (End.TOE, 2, "2 is wider; gullet 1 ends it."),
         (End.HEEL, 6, "The next gullet takes the rest."),
     ],
 )

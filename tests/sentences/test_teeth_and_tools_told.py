@@ -29,10 +29,10 @@ def test_where_numbers_are_asked_the_count_stands_beside_and_whose_it_is() -> No
 def test_the_plan_lays_out_the_tools_of_what_going_on_takes() -> None:
     at = _at_step(PLAN_STEP)
     told = next(line for line in at.said.lines if line.startswith("Lay out: "))
-    assert "level file and block" not in told, "a touch up is advised, and levels nothing"
+    assert "flat mill file and block" not in told, "a touch up is advised, and levels nothing"
     decided = Moment(at.state.after(acts.decide(at.state, AT, Stage.DRESS, False, "")), CROSSCUT, at.level)
     told = next(line for line in decided.said.lines if line.startswith("Lay out: "))
     wanted = [one.title for one in laid_out(decided.saw, decided.state.taken_in, ())]
     assert told == f"Lay out: {', '.join(wanted)}."
-    assert "level file and block" in wanted
+    assert "flat mill file and block" in wanted
     assert "stone" not in wanted

@@ -98,14 +98,15 @@ class TestSizes:
         named = at.state.after(acts.measure(at.state, at.state.marks[-1].at, Measurable.FILE, "6 in slim"))
         drawer = own_files([FileOwned("6 in slim", parse_length("0.33 in"))], CROSSCUT, 600)
         told = tool_words(named, CROSSCUT, at.place, Level.TAUGHT, drawer)
-        assert told.first == ("File 6 in slim by handle and block; stand at this gullet, push away.",)
+        assert told.first == ("File 6 in slim by handle and block (top level); stand here, push away.",)
         assert told.more[0] == "Its face: 0.33 in wide."
         unmeasured = tool_words(named, CROSSCUT, at.place, Level.TAUGHT)
         assert (unmeasured.first, unmeasured.more[0]) == (told.first, "Its face: about 0.289 in serves best.")
 
     def test_the_file_is_asked_for_with_the_size_it_is_to_have(self) -> None:
         asked = next(at for at in moments(CROSSCUT) if at.place is not None and at.place.step == "file")
-        assert asked.said.lines[2:4] == (
+        assert asked.said.lines[2:5] == (
+            "Number its corners beside the tang once; always use one name for a file.",
             "Its face over 0.161 in, best 0.289 in (from memory): calipers on a flat side, mid-length.",
             "In print for such a saw: 6 in slim taper.",
         )
@@ -142,7 +143,7 @@ class TestHold:
 
     def test_the_saw_set_is_turned_to_its_depth_and_width_before_the_first_bend(self) -> None:
         first = worked(CROSSCUT, Stage.SET, Kind.TOOTH)[0]
-        assert "plunger toward you" in first_page(first)
+        assert "plunger on your side" in first_page(first)
         assert "Anvil, far side, 0.041 in below the point: turn or slide it there." in first_page(first)
         assert "At the end 0.047 in over the points." in first_page(first)
 

@@ -56,9 +56,9 @@ class TestWords:
 class TestInstruction:
     def test_filing_the_first_and_the_second_side(self) -> None:
         first = gullet_words(Stage.FILE, GulletWork(strokes=2, lean=Lean.TOE, half=True, flats=(15, 16)), SAW)
-        assert first == "About 2 strokes, level, press to the toe. Stop at half of flats 15 and 16."
+        assert first == "About 2 strokes, press to the toe. Stop at half of flats 15 and 16."
         second = gullet_words(Stage.FILE, GulletWork(strokes=1, flats=(15, 16)), SAW)
-        assert second == "About 1 stroke, file level. Stop when flats 15 and 16 just go."
+        assert second == "About 1 stroke, file level, press evenly. Stop when flats 15 and 16 just go."
         one = gullet_words(Stage.FILE, GulletWork(strokes=1, flats=(16,)), SAW)
         assert one == "About 1 stroke, file level. Stop when flat 16 just goes."
 
@@ -123,7 +123,8 @@ class TestInstruction:
         said = gullet_words(stage, GulletWork(strokes=strokes, half=half), SAW)
         assert said.split()[:2] == ["About", str(strokes)]
         assert ("half of each flat" in said) is half
-        assert "Stop when" in said
+        assert ("Stop when" in said) is not half, "half of each flat is told with the shorter word"
+        assert " Stop " in said
 
 
 class TestChoices:
