@@ -20,7 +20,7 @@ from session.desk.mark_writer import MarkWriter
 from session.desk.pauses import pause
 from session.desk.place_setting import set_place
 from session.desk.press_guards import Guards, span
-from session.desk.records_kept import broken_still, skipped
+from session.desk.records_kept import broken_still, left_out, skipped
 from session.desk.seen_looks import record_seen
 from session.desk.silence_answers import NOT_YET, SilenceAnswers
 from session.desk.step_answers import StepAnswers, item_done
@@ -221,8 +221,7 @@ class Desk:
 
     def leave_out(self, reason: str) -> Reply:
         """Leave the place in hand out for ``reason``."""
-        left = acts.leave_out(self.sitting.state, self.making.at(), reason)
-        return self.making.make(left, note=f"Left out {self.sitting.state.place}: {reason}")
+        return left_out(self.making, self.moment, reason)
 
     def flag(self, word: str | None = None) -> Reply:
         """Flag the place in hand; a ``word`` tells its flag from others."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import Final
 
 from session.desk.act_reply import Reply
@@ -11,6 +11,7 @@ from session.desk.step_answers import passed_by
 from session.sentences.moment import Moment
 from session.trade.tooth_numbers import numbers_in_words
 from session.walk import acts
+from session.walk.mark import Mark
 from session.walk.measurables import NOT_ANSWERED, NOT_LOOKED, NOTHING_TO_SEE, Measurable
 from session.walk.place import Place
 from session.walk.seen_marks import SeenAnswer, teeth_answer
@@ -22,17 +23,28 @@ BY_RECORDS: Final = "by the records"
 
 def skipped(making: MarkWriter, at: Moment, place: Place) -> Reply:
     """The question of the step ``place``, in hand, is passed over; teeth that are known to be broken stay so."""
-    state, first = making.state, making.state.next_seq
     why = NOT_LOOKED if place.stage is Stage.LOOK_OVER else NOT_ANSWERED
-    kept = broken_still(at) if place.stage is Stage.LOOK_OVER and place.step == Measurable.BROKEN_TEETH else ()
-    marks = [acts.measure(state, making.at(), one.what, one.value, unit=one.unit, entered=one.entered) for one in kept]
-    for mark in marks:
-        if (reply := making.make(mark)).refused:
+    return _past(making, at, lambda: acts.done(making.state, making.at(), reason=why), passed_by(place))
+
+
+def left_out(making: MarkWriter, at: Moment, reason: str) -> Reply:
+    """The place in hand is left out for ``reason``; teeth that are known to be broken stay so here as well."""
+    told = f"Left out {at.place}: {reason}"
+    return _past(making, at, lambda: acts.leave_out(making.state, making.at(), reason), told)
+
+
+def _past(making: MarkWriter, at: Moment, passed: Callable[[], Mark], note: str) -> Reply:
+    """The place in hand is gone past by the mark ``passed``; at the look for broken teeth with the stumps before."""
+    first, place = making.state.next_seq, at.place
+    looks = place is not None and place.stage is Stage.LOOK_OVER and place.step == Measurable.BROKEN_TEETH
+    for one in broken_still(at) if looks else ():
+        reply = making.make(
+            acts.measure(making.state, making.at(), one.what, one.value, unit=one.unit, entered=one.entered)
+        )
+        if reply.refused:
             return reply
-    note = "".join(f" Broken stays {one.entered}." for one in kept)
-    return making.make(
-        acts.of_answer(acts.done(making.state, making.at(), reason=why), first), note=f"{passed_by(place)}{note}"
-    )
+        note = f"{note.rstrip('.')}. Broken stays {one.entered}."
+    return making.make(acts.of_answer(passed(), first), note=note)
 
 
 def broken_still(at: Moment) -> tuple[SeenAnswer, ...]:

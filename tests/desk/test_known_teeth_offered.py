@@ -95,6 +95,15 @@ def test_a_look_for_broken_teeth_passed_over_mends_none(at: At) -> None:
     assert desk.sitting.state.broken == ()
 
 
+def test_left_out_as_known_it_mends_none_either(at: At) -> None:
+    desk = to(at(SawRecords(broken=(12,))), "broken teeth")
+    assert desk.leave_out("known from last time").note.endswith("known from last time. Broken stays 12 by the records.")
+    assert desk.sitting.state.stumps == {12}
+    desk.act(Act.TAKE_BACK)
+    assert desk.sitting.state.broken == ()
+    assert not to(at(), "broken teeth").leave_out("known from last time").note.endswith(".")
+
+
 def test_nothing_to_see_all_round_mends_none_either(at: At) -> None:
     desk = to(at(SawRecords(broken=(12,))), "line", all_round="nothing to see")
     assert desk.sitting.state.stumps == {12}
