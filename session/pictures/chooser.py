@@ -21,9 +21,8 @@ from session.pictures.stone_flat import dressing, turned_over
 from session.pictures.strip_places import strip_places, strip_places_rows
 from session.pictures.vise import clamped, vise
 from session.pictures.vise import turn as vise_turn
-from session.sentences.hold_words import room_above
+from session.sentences.hold_words import figure_above, moved_toward, room_above
 from session.sentences.moment import Moment
-from session.sentences.tool_words import jaw_height
 from session.trade.grades import SHARES
 from session.trade.saw import End, FilePoints, Saw
 from session.trade.sides import goes_left, gullet_beside_first_back
@@ -73,8 +72,7 @@ def picture(at: Moment, width: int, height: int, *, ascii: bool) -> Picture:
     if now.ask is Ask.SHIFT and now.reach is None:
         return _held(at, width, height, ascii)
     if now.ask is Ask.SHIFT and now.reach is not None:
-        rows, above = min(height, max(9, width // 6)), _above_jaws(at.saw)
-        return Picture(rows, partial(clamped, at.state.side, now.reach, width, rows, above_jaws=above, ascii=ascii))
+        return _low(at.saw, at.state.side, now.reach, moved_toward(at.state.clamped, now.reach), width, height, ascii)
     if now.ask is Ask.WORK and now.place is not None:
         return _work(at, now.place, width, height, ascii)
     if now.ask in (Ask.CHECK, Ask.CONFIRM):
@@ -106,7 +104,8 @@ def crossing(at: Moment, width: int, height: int, *, ascii: bool) -> tuple[str, 
     to_left = goes_left(saw.file_points is FilePoints.TOE, at.state.side)
     arrow = ("<>" if ascii else "◀▶")[not to_left]
     to = f"to the {saw.file_points} {arrow}"
-    return f"tip {to}", to
+    # Without its first word it would be read as the way of the push.
+    return f"tip {to}", f"tip to {saw.file_points} {arrow}"
 
 
 def _found(at: Moment, width: int, height: int, ascii: bool) -> Picture:
@@ -116,7 +115,8 @@ def _found(at: Moment, width: int, height: int, ascii: bool) -> Picture:
     place = now.place and (state.last_marked(now.place) or now.place) if checked else state.place
     if place is None or not place.tooth:
         return NO_PICTURE
-    said = "last worked" if checked else "next"
+    # The large number is the place that comes next, so the picture of another one names it.
+    said = f"{place}, last worked" if checked else "next"
     steel, on_rule = _steel(at.saw, place.tooth), at.saw.from_heel(place.tooth)
     asked = CountedPlace(place.tooth, at.saw.points, place.kind is Kind.GULLET, said, on_rule)
     angles, rows = (steel.front_deg, steel.back_deg), min(height, max(9, width // 6))
@@ -130,9 +130,10 @@ def _turn(at: Moment, width: int, height: int, ascii: bool) -> Picture:
     if now.name == "saw" and place is not None and place.stage is Stage.DRESS:
         return Picture(rows, partial(turned_over, 3 - now.side, width, rows, ascii=ascii))
     if now.name == "saw":
-        return Picture(rows, partial(vise_turn, 3 - now.side, width, rows, above_jaws=_above_jaws(saw), ascii=ascii))
+        above = figure_above(saw, place.stage if place is not None else Stage.FILE)
+        return Picture(rows, partial(vise_turn, 3 - now.side, width, rows, above_jaws=above, ascii=ascii))
     if now.name == "low":
-        return _vise(saw, now.side, width, rows, ascii)
+        return _low(saw, now.side, now.reach or (1, saw.points), "", width, height, ascii)
     if now.name in at.state.to_fit:
         return _fit(at, width, height, ascii)
     if now.name == "fleam":
@@ -218,12 +219,11 @@ def _step(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Pic
     return Picture(rows, partial(drawn, width, rows, ascii=ascii))
 
 
-def _vise(saw: Saw, side: int, width: int, rows: int, ascii: bool) -> Picture:
-    return Picture(rows, partial(vise, side, width, rows, above_jaws=_above_jaws(saw), ascii=ascii))
-
-
-def _above_jaws(saw: Saw) -> str:
-    return f"at most {jaw_height(saw)}"
+def _low(saw: Saw, side: int, reach: tuple[int, int], moves: str, width: int, height: int, ascii: bool) -> Picture:
+    """The saw low in the vise, the jaws under the teeth of ``reach``."""
+    rows = min(height, max(10, width // 6))
+    told = partial(clamped, above_jaws=figure_above(saw, Stage.FILE), teeth=saw.points, moves=moves, ascii=ascii)
+    return Picture(rows, partial(told, side, reach, width, rows))
 
 
 def _whole_from_above(width: int, height: int) -> bool:

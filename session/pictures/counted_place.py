@@ -21,8 +21,8 @@ _WORD_FROM: Final = 7
 
 @dataclass(frozen=True, slots=True)
 class CountedPlace:
-    """A tooth or a gullet, 1 … teeth from the heel. said: what is asked of it, "last worked". on_rule: its distance
-    from the heel, with its unit."""
+    """A tooth or a gullet, 1 … teeth from the heel. said: what is asked of it, "tooth 31, last worked". on_rule: its
+    distance from the heel, with its unit."""
 
     tooth: int
     teeth: int
@@ -65,11 +65,10 @@ def counted_place(
     row.draw(sheet, [RowTooth(x, stump=tooth in stumps) for tooth, x in at.items()], ascii=ascii)
     if side == 1:
         sheet.flip()
-    beside = (place.tooth, place.tooth + 1) if place.gullet else (place.tooth,)
     for tooth, x in at.items():
         seen, text = width - x if side == 1 else x, f" {tooth} "
         if len(text) / 2 <= seen <= width - len(text) / 2 and pitch > len(text):
-            sheet.put_centered(seen, height - 2, text, Role.STRONG if tooth in beside else Role.LABEL)
+            sheet.put_centered(seen, height - 2, text, Role.STRONG if tooth == place.tooth else Role.LABEL)
     if above == _ABOVE:
         sheet.put_centered(width / 2, 0, place.said, Role.STRONG)
     sheet.put_centered(width / 2, above - 1, "v" if ascii else "▼", Role.NOW)

@@ -182,7 +182,8 @@ def _cell(members: range, states: Sequence[PlaceState], here: int | None, glyphs
         return glyphs.ahead, Role.AHEAD
     if Standing.DONE in found:
         return glyphs.done, Role.DONE
-    return glyphs.other, Role.AHEAD
+    # Weaker than what is still to do.
+    return glyphs.other, Role.OTHER
 
 
 def _ends(width: int, heel_left: bool, glyphs: Glyphs) -> tuple[str, str]:

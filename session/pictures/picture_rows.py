@@ -24,6 +24,7 @@ class Role(StrEnum):
     ARROW = "arrow"
     FRAME = "frame"
     AHEAD = "ahead"
+    OTHER = "other"
     NOW = "now"
     DONE = "done"
     LEFT_OUT = "left out"

@@ -36,8 +36,16 @@ def bright_points(front_deg: float, back_deg: float, width: int, height: int, *,
     shine, quiet = width - 1 - int(dull), width - 1 - int(sharp)
     if above == 3:
         sheet.put_centered(shine + 0.5, 1, "\\ | /", Role.FLAT)
-        sheet.put_centered(quiet + 0.5, 0, "tilt" if width < 40 else "tilt it slowly", Role.LABEL)
-        sheet.put_centered(quiet + 0.5, 1, "<--->" if ascii else "◀───▶", Role.ARROW)
+        # Not along the line: the plate is rolled about its own length.
+        up, down = "^v" if ascii else "▲▼"
+        rolls = (
+            (f"roll it {up} away", f"roll {up} away"),
+            (f"{down} and toward you", f"{down} toward you", f"{down} toward"),
+        )
+        for y, told in enumerate(rolls):
+            sheet.put_centered(
+                quiet + 0.5, y, first_that_fits(2 * max(0, min(quiet, shine - quiet - 4)), (*told, "")), Role.ARROW
+            )
         sheet.put_centered(shine + 0.5, 0, "window", Role.LABEL)
     if captions:
         for x, text in ((shine, "dull: shines"), (quiet, "sharp: dark")):
@@ -98,7 +106,10 @@ def hard_teeth(front_deg: float, back_deg: float, width: int, height: int, *, as
         for y, lines in enumerate((("seen from above,", "from above,", ""), ("saw flat on bench", "saw flat", ""))):
             sheet.put(0, y, first_that_fits(max(0, heel - 8), lines), Role.LABEL)
         sheet.put(heel - 4, 2, FILE.cell(ascii=ascii) * 9, FILE.role)
-        sheet.put_centered(heel, 1, "--->" if ascii else "───▶", Role.ARROW)
+        # As at leveling, the way the teeth cut.
+        arrow = "<---" if ascii else "◀───"
+        told = first_that_fits(width // 2, (f"{arrow} heel to toe", f"{arrow} to toe", arrow))
+        sheet.put_centered(heel, 1, told, Role.ARROW)
         sheet.put_centered(heel, 0, first_that_fits(width // 2, ("one light push", "push")), Role.LABEL)
     if captions:
         told = first_that_fits(width, ("dark tips: the file only skates, stop", "dark tip: file skates", "dark"))

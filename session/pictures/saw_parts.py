@@ -61,7 +61,7 @@ def wiped(width: int, height: int, *, ascii: bool = False) -> Rows:
 
 
 def plate_sighted(width: int, height: int, *, ascii: bool = False) -> Rows:
-    """A straight and a bent plate as they look along the back, the eye at the handle. Best from 26 × 8 on.
+    """A straight and a bent plate as they look along the back, the eye at the heel. Best from 26 × 8 on.
 
     Raises PictureError for an impossible room.
     """
@@ -69,7 +69,7 @@ def plate_sighted(width: int, height: int, *, ascii: bool = False) -> Rows:
     sheet = Sheet(width, height)
     grip = max(2, width // 10)
     arrow = "<--" if ascii else "◀──"
-    told = first_that_fits(width, (f"{arrow} look along it from the handle", f"{arrow} eye at the handle", arrow))
+    told = first_that_fits(width, (f"{arrow} look along it from the heel", f"{arrow} eye at the heel", arrow))
     sheet.put(width - len(told), 0, told, Role.ARROW)
     rows = max(2, (height - 1) // 2)
     for number, bent, name in ((0, 0.0, "straight"), (1, 1.0, "bent")):

@@ -37,7 +37,10 @@ def trough(fleam: float, width: int, height: int, *, ascii: bool = False) -> Row
         if lower and height >= 8:
             drawn.put_centered(half * 0.78, 0, "v low" if ascii else "▼ low", Role.ARROW)
         elif height >= 8:
-            drawn.put_centered(half / 2, 0, "v   v" if ascii else "▼   ▼", Role.ARROW)
+            both = "v   v" if ascii else "▼   ▼"
+            drawn.put_centered(half / 2, 0, both, Role.ARROW)
+            start = (half + len(both)) // 2 + 1
+            drawn.put(start, 0, first_that_fits(half - start, ("same height", "same", "")), Role.ARROW)
         sheet.put_rows(left, 0, drawn.rows())
     return sheet.rows()
 

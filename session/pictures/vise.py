@@ -25,11 +25,15 @@ def vise(
     *,
     above_jaws: str = "",
     reach: tuple[int, int] | None = None,
+    teeth: int = 0,
+    moves: str = "",
     ascii: bool = False,
 ) -> Rows:
     """The vise with the saw in it. ``above_jaws`` is how far the teeth stand out, as text with its unit.
 
     side: 1 handle on the right, 2 on the left. reach: the first and the last tooth that it holds, named on the jaws.
+    teeth: of the whole line, so that the jaws stand under those of ``reach``; 0 has them under the middle. moves: the
+    end that the saw is moved toward, "handle" or "toe".
     Best from 30 × 8 on. Raises PictureError for an impossible side or room.
     """
     check_room(width, height)
@@ -45,6 +49,8 @@ def vise(
     sheet.put(1, top, tooth * max(0, saw_end - 1), Role.STEEL)
     sheet.put(1, top + 1, plate * max(0, saw_end - 1), Role.STEEL)
     jaw_left, jaw_right = min(4, width // 8), saw_end - min(4, width // 8)
+    if reach is not None and reach[1] - reach[0] + 1 < teeth:
+        jaw_left, jaw_right = _jaws_under(reach, teeth, saw_end)
     for row in range(top + 2, bottom + 1):
         fill = edge if row == top + 2 else jaw
         sheet.put(jaw_left, row, fill * max(0, jaw_right - jaw_left), Role.VISE)
@@ -65,7 +71,7 @@ def vise(
             sheet.put(jaw_right - len(near_right), top + 2, near_right, Role.STRONG)
     if top:
         text = f"teeth {above_jaws} above the jaws" if above_jaws else "teeth just above the jaws"
-        figure = (f"{above_jaws} above the jaws", f"{above_jaws} out") if above_jaws else ()
+        figure = tuple(f"{above_jaws} {out}" for out in ("above the jaws", "out", "up")) if above_jaws else ()
         shorter = (*figure, "close to the jaws", "close to jaws", "close")
         sheet.put_centered(width / 2, 0, first_that_fits(width, (text, *shorter)), Role.STRONG)
     if captions:
@@ -75,21 +81,42 @@ def vise(
         if len(near_left) + len(text) + 3 <= width:
             sheet.put(0, height - 1, f"{back} {near_left}", Role.LABEL)
             sheet.put(width - len(text), height - 1, text, Role.LABEL)
+        if moves:
+            way = f"move it {(back, forth)[(moves == 'handle') == (side == 1)]}"
+            told = first_that_fits(max(0, width - len(near_left) - len(text) - 4), (way, way[-1], ""))
+            sheet.put_centered((len(near_left) + 2 + width - len(text)) / 2, height - 1, told, Role.ARROW)
     return sheet.rows()
 
 
+def _jaws_under(reach: tuple[int, int], teeth: int, saw_end: int) -> tuple[int, int]:
+    """Where jaws begin and end under the teeth of ``reach``, the handle on the right: wide enough for their numbers."""
+    first, last = reach
+    left, right = saw_end - last * (saw_end - 1) / teeth, saw_end - (first - 1) * (saw_end - 1) / teeth
+    wide = min(saw_end - 1, max(round(right - left), len(f" {first}  {last} ") + 3))
+    start = max(1, min(round((left + right - wide) / 2), saw_end - wide))
+    return start, start + wide
+
+
 def clamped(
-    side: int, reach: tuple[int, int], width: int, height: int, *, above_jaws: str = "", ascii: bool = False
+    side: int,
+    reach: tuple[int, int],
+    width: int,
+    height: int,
+    *,
+    above_jaws: str = "",
+    teeth: int = 0,
+    moves: str = "",
+    ascii: bool = False,
 ) -> Rows:
     """The saw clamped for the teeth of ``reach``, and beside it, where there is room, the plate between its battens.
 
-    Best from 30 × 8 on. Raises as ``vise`` does.
+    teeth, moves: as in ``vise``. Best from 30 × 8 on. Raises as ``vise`` does.
     """
     check_room(width, height)
+    alone = partial(vise, above_jaws=above_jaws, reach=reach, teeth=teeth, moves=moves, ascii=ascii)
     if width < _SECTION_FROM or height < 7:
-        return vise(side, width, height, above_jaws=above_jaws, reach=reach, ascii=ascii)
-    front = vise(side, width - _SECTION - 1, height, above_jaws=above_jaws, reach=reach, ascii=ascii)
-    return beside(front, _between_battens(_SECTION, height, ascii))
+        return alone(side, width, height)
+    return beside(alone(side, width - _SECTION - 1, height), _between_battens(_SECTION, height, ascii))
 
 
 def _between_battens(width: int, height: int, ascii: bool) -> Rows:

@@ -21,7 +21,7 @@ from session.till.till_folder import RETIRED, Till
 STORIES: Final = (
     SawStory(
         recipe="netloft-panel-saw.toml",
-        seed=1,
+        seed=3,
         days_ago=(702, 548, 401, 259, 114),
         cut_days=(21, 63, 101),
         lost_a_day=0.0021,

@@ -9,7 +9,7 @@ from typing import Final
 from session.sentences import whereabouts
 from session.sentences.asked_words import Asked
 from session.sentences.guide_words import fitted_words, guide_made, guide_named, item_word, tip_side
-from session.sentences.hold_words import hold_words
+from session.sentences.hold_words import hold_words, moved_toward
 from session.sentences.listed_places import flag_choices, flags_listed, left_out, looks_skipped, steps_passed, told_past
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.offers import WORKED
@@ -193,7 +193,11 @@ def _set(state: State, place: Place) -> bool:
 
 def _shift(state: State, saw: Saw, now: Front) -> Asked:
     first, last = now.reach or (1, saw.points)
-    verb = "Clamp the saw" if state.clamped is None else "Shift the saw"
+    moves, high = moved_toward(state.clamped, (first, last)), jaw_height(saw)
+    verb = "Shift the saw" if moves else "Clamp the saw"
+    asked = f"{verb}: teeth {first} to {last} in the vise, points at most {high} above it."
+    if moves:
+        asked = f"Shift it toward the {moves}: teeth {first} to {last}, at most {high} above the vise."
     return Asked(
         title=verb,
         lines=(
@@ -201,7 +205,7 @@ def _shift(state: State, saw: Saw, now: Front) -> Asked:
             f"Between the jaws: {saw.from_heel(first)} to {saw.from_heel(last)} from the heel.",
             "A saw that stands higher chatters.",
         ),
-        instruction=f"{verb}: teeth {first} to {last} in the vise, points at most {jaw_height(saw)} above it.",
+        instruction=asked,
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from session.sentences.asked_words import Asked
+from session.sentences.tool_words import jaw_height
 from session.trade.saw import Saw
 from session.trade.set_rules import BACKED
 from session.walk.place import Place
@@ -15,7 +16,7 @@ from session.walk.state import State
 #: file runs down beside the plate, and so do the jaws of a saw set).
 _CLAMPED: Final = {
     Stage.LEVEL: ("leveling", "the file's block", "The block reaches down beside the plate: try it at both ends."),
-    Stage.SET: ("setting", "the saw set", "It reaches down over both sides of each tooth: try it at both ends."),
+    Stage.SET: ("setting", "the saw set", "A saw set reaches down both sides: try it at both ends."),
 }
 
 
@@ -28,28 +29,55 @@ def room_above(stage: Stage) -> str:
     return _REACH[stage]
 
 
-def _mostly(saw: Saw) -> tuple[str, ...]:
-    """The room as a length, where the plate has so much: judgment. Under a back it is what the back leaves."""
-    if saw.kind in BACKED:
-        return ()
-    return (f"Mostly {'1 1/2 in' if saw.unit in ('in', 'thou') else '40 mm'} above the jaws will do (judgment).",)
+def moved_toward(held: tuple[int, int] | None, wanted: tuple[int, int]) -> str:
+    """Toward which end the saw is moved for the teeth ``wanted``, "handle" or "toe"; empty where none were held."""
+    return "" if held is None or held == wanted else "handle" if wanted > held else "toe"
+
+
+#: The same as a length in inches and in millimeters: judgment.
+_MOSTLY: Final = {Stage.LEVEL: ("1 1/2 in", "40 mm"), Stage.SET: ("3/4 in", "20 mm")}
+
+
+def room_figure(saw: Saw, stage: Stage) -> str:
+    """The room as a length, where the plate has so much: judgment. Under a back it is what the back leaves, so none."""
+    return "" if saw.kind in BACKED else _MOSTLY[stage][saw.unit not in ("in", "thou")]
+
+
+def figure_above(saw: Saw, stage: Stage) -> str:
+    """How far the points stand above the jaws while ``stage`` is worked, "at most 1/2 in"."""
+    if stage not in _REACH:
+        return f"at most {jaw_height(saw)}"
+    figure = room_figure(saw, stage)
+    return f"about {figure}" if figure else room_above(stage)
+
+
+def _stood_before(stands: SawHold | None, stage: Stage) -> tuple[str, ...]:
+    """How the saw stands now, where the vise has to be opened first."""
+    if stands is SawHold.LOW:
+        return ("It stands close in the jaws, for filing: open the vise.",)
+    if stands is SawHold.UP and stage is Stage.SET:
+        return ("It stands high, as leveled: lower it.",)
+    return ("It stands low, as set: raise it.",) if stands is SawHold.NEAR else ()
 
 
 def hold_words(state: State, saw: Saw, place: Place) -> Asked:
     """How the saw is held for the passes or teeth of the stage of ``place``."""
     handle = "right" if state.side == 1 else "left"
     stands = state.stand.hold
-    before = ("It stands close in the jaws, for filing: open the vise.",) if stands is SawHold.LOW else ()
     if facts_of(place.stage).hold is SawHold.FLAT:
-        out = ("Out of the vise first.",) if stands in (SawHold.LOW, SawHold.UP) else ()
+        out = ("Out of the vise first.",) if stands in (SawHold.LOW, SawHold.NEAR, SawHold.UP) else ()
         return Asked(
             title="Lay the saw flat",
             lines=(*out, "The teeth just past the bench's edge."),
             instruction=f"Lay the saw flat on the bench: side {state.side} up, handle {handle}, points away from you.",
         )
+    # What stands out of the jaws springs: higher than the tool asks it is left to leveling.
+    clear = "just clear" if place.stage is Stage.SET else "clear"
     doing, tool, why = _CLAMPED[place.stage]
+    figure = room_figure(saw, place.stage)
+    mostly = (f"Mostly {figure} above the jaws will do (judgment).",) if figure else ()
     return Asked(
         title=f"Clamp the saw for {doing}",
-        lines=(*before, why, *_mostly(saw)),
-        instruction=f"Clamp mid-saw in the vise, points up, handle {handle}, clear of {tool}.",
+        lines=(*_stood_before(stands, place.stage), why, *mostly),
+        instruction=f"Clamp mid-saw in the vise, points up, handle {handle}, {clear} of {tool}.",
     )

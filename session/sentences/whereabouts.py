@@ -135,7 +135,7 @@ def previous(state: State) -> str:
 _STOOD: Final = {
     stage: "laid flat" if facts.hold is SawHold.FLAT else "clamped"
     for stage, facts in FACTS.items()
-    if facts.hold in (SawHold.UP, SawHold.FLAT)
+    if facts.hold in (SawHold.UP, SawHold.NEAR, SawHold.FLAT)
 }
 _DOING: Final = {Stage.LEVEL: "leveling", Stage.SET: "setting", Stage.DRESS: "dressing"}
 

@@ -9,7 +9,7 @@ from session.value_class import dataclass
 from session.walk.first_fitting import GUIDES, SAW_ITEM, Fitted, fitted_by, turn_items
 from session.walk.mark import Mark
 from session.walk.place import Place
-from session.walk.stages import HOLD_ITEM, Kind, SawHold, facts_of
+from session.walk.stages import HOLD_ITEM, NEAR_ITEM, Kind, SawHold, facts_of
 from session.walk.work_plan import Plan
 
 
@@ -83,9 +83,11 @@ def hold_due(plan: Plan, place: Place, stand: Stand) -> SawHold | None:
 
     A named step says itself where the saw is; flats are told as it stands. In logs of before nothing is asked.
     """
-    wanted = facts_of(place.stage).hold
+    wanted, stands = facts_of(place.stage).hold, stand.hold
+    if NEAR_ITEM not in plan.fit_items:
+        wanted, stands = (SawHold.UP if one is SawHold.NEAR else one for one in (wanted, stands))
     told_only = place.kind is Kind.STEP or (bool(place.tooth) and facts_of(place.stage).kind is Kind.PASS)
-    if HOLD_ITEM not in plan.fit_items or told_only or wanted in (SawHold.LOW, stand.hold):
+    if HOLD_ITEM not in plan.fit_items or told_only or wanted in (SawHold.LOW, stands):
         return None
     return wanted
 

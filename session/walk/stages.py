@@ -39,6 +39,7 @@ class SawHold(StrEnum):
     """How the saw is held for the passes, teeth or gullets of a stage."""
 
     UP = "points up"  # in the vise, its points and the plate under them clear of the jaws along the whole line
+    NEAR = "points up, near"  # the same, but no higher above the jaws than the tool asks
     LOW = "low"  # in the vise, reach by reach, the jaws close below the gullets
     FLAT = "flat"  # on the bench, one side up
 
@@ -151,6 +152,9 @@ LEAN_ITEM: Final = "lean"
 #: What of the first fitting says that the saw is held anew for each stage that wants it otherwise: a mark of its own.
 HOLD_ITEM: Final = "hold"
 
+#: And that it is held anew for setting where it stands high, as it was leveled.
+NEAR_ITEM: Final = "hold near"
+
 #: Items of the first fitting where a file is guided: the guide block on the file, its rake, the fleam guide.
 _FITTED: Final = (LEAN_ITEM, "guide", "rake", "fleam")
 
@@ -186,7 +190,7 @@ FACTS: Final[dict[Stage, StageFacts]] = {
     Stage.SET: StageFacts(
         Kind.TOOTH,
         Legs.LEANING,
-        SawHold.UP,
+        SawHold.NEAR,
         checked=True,
         optional=True,
         again=True,

@@ -16,7 +16,17 @@ from session.trade.reaches import reach_of, reaches_along
 from session.trade.reaches import reaches as reaches_of
 from session.trade.saw import End, FilePoints, Leans, Order, Saw
 from session.value_class import dataclass
-from session.walk.stages import FACTS, FIRST_LOOKS, HOLD_ITEM, LEAN_ITEM, LOOKS, NEEDLE_STEP, Stage, working_order
+from session.walk.stages import (
+    FACTS,
+    FIRST_LOOKS,
+    HOLD_ITEM,
+    LEAN_ITEM,
+    LOOKS,
+    NEAR_ITEM,
+    NEEDLE_STEP,
+    Stage,
+    working_order,
+)
 
 _Words = TypeVar("_Words", bound=StrEnum)
 
@@ -34,7 +44,7 @@ MOST_PASSES: Final = 99
 TURN_ITEMS: Final = ("saw", "guide", "low")
 
 #: What is acknowledged one by one before the first bend or stroke at a saw without fleam.
-FIT_ITEMS: Final = (LEAN_ITEM, "guide", "rake", HOLD_ITEM)
+FIT_ITEMS: Final = (LEAN_ITEM, "guide", "rake", HOLD_ITEM, NEAR_ITEM)
 
 
 class Stumps(StrEnum):

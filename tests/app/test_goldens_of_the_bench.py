@@ -115,6 +115,8 @@ async def test_reshaping(shed: Shed, golden: Golden, panel_saw: Working) -> None
 async def test_setting(shed: Shed, golden: Golden, panel_saw: Working) -> None:
     async with shed.program(panel_saw(asked(Ask.CAUTION, "bend once"))) as person:
         await hold(person, golden, "set-caution")
+        await person.press("y", "y")
+        await hold(person, golden, "set-clamp")
     async with shed.program(panel_saw(at(Stage.SET, 31))) as person:
         await hold(person, golden, "set-side-1")
     async with shed.program(panel_saw(asked(Ask.TURN, stage=Stage.SET))) as person:

@@ -44,7 +44,7 @@ TYPED = {
         "",
     ],
     "level": ["y", "y", "y", "", "", "1"],
-    "set": ["y", "y", "y", *[""] * 6, "y", "y", "y", *[""] * 6, "y", "answer 1.1 mm"],
+    "set": ["y", "y", "", "y", *[""] * 6, "y", "y", "y", *[""] * 6, "y", "answer 1.1 mm"],
     "file": ["y", *["y"] * 6, "", "", "2", "", "", "", "y", *["y"] * 5, "", "", "", "3", "back", "2", "", "out 2", "y"],
     "dress": ["", "", "y", "y", "", "answer 1.1 mm"],
     "prove": ["y", "1", "1", "answer 6 in, 3/4 in, 30 strokes", "1"],
@@ -122,7 +122,7 @@ def test_a_whole_sharpening_by_piped_lines(till: Path) -> None:
 @pytest.mark.wide
 def test_a_sharpening_in_two_sittings_goes_on_at_its_place(till: Path) -> None:
     some = [*TYPED["look over"], *TYPED["level"]]
-    first = run(till, "start", "sash", "--plain", typed="\n".join([*some, "y", "y", "y", "", ""]) + "\n")
+    first = run(till, "start", "sash", "--plain", typed="\n".join([*some, "y", "y", "", "y", "", ""]) + "\n")
     assert first.returncode == 0
     assert b"The input has ended." in first.stdout
     before = marks_of(till)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -17,7 +18,7 @@ from session.machine.clock import SetClock
 from session.sentences.offers import Act
 from session.walk.front_question import Ask
 from session.walk.measurables import Measurable
-from session.walk.stages import LEAN_ITEM, Stage
+from session.walk.stages import LEAN_ITEM, NEAR_ITEM, Stage
 from session.walk.work_plan import make_plan
 
 CLOCK = SetClock(datetime(2026, 11, 26, 8, 0, tzinfo=UTC))
@@ -25,9 +26,11 @@ CLOCK = SetClock(datetime(2026, 11, 26, 8, 0, tzinfo=UTC))
 
 @pytest.fixture
 def desk(tmp_path: Path) -> Iterator[Desk]:
-    """A desk at the first caution of setting."""
+    """A desk at the first caution of setting, the saw clamped as in a log of before: the lean is asked next."""
     found = load_recipe(find_recipe("crosscut-panel", []))
-    sitting = Sitting.start(tmp_path, found, make_plan(found.saw), CLOCK)
+    plan = make_plan(found.saw)
+    plan = replace(plan, fit_items=tuple(item for item in plan.fit_items if item != NEAR_ITEM))
+    sitting = Sitting.start(tmp_path, found, plan, CLOCK)
     at = Desk(keep_plan(sitting))
     while (place := at.moment.place) is None or place.stage is not Stage.SET:
         CLOCK.pass_s(5.0)

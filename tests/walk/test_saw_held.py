@@ -10,7 +10,7 @@ from session.trade.lengths import Length
 from session.walk import acts
 from session.walk.front_question import Ask
 from session.walk.place import Place
-from session.walk.stages import HOLD_ITEM, Kind, SawHold, Stage, facts_of
+from session.walk.stages import HOLD_ITEM, NEAR_ITEM, Kind, SawHold, Stage, facts_of
 
 HandOf = Callable[..., Any]
 
@@ -26,10 +26,10 @@ def holds_asked(hand: Any) -> list[tuple[Stage, SawHold | None]]:
     return found
 
 
-def test_it_is_clamped_once_for_leveling_and_setting_then_low_then_laid_flat(hand_of: HandOf) -> None:
+def test_it_is_clamped_for_leveling_lowered_for_setting_then_low_then_laid_flat(hand_of: HandOf) -> None:
     hand = hand_of(8)
-    # Between the two the turn back to side 1 has it clamped low.
-    assert holds_asked(hand) == [(Stage.LEVEL, None), (Stage.DRESS, SawHold.LOW)]
+    # Before the last of them the turn back to side 1 has it clamped low.
+    assert holds_asked(hand) == [(Stage.LEVEL, None), (Stage.SET, SawHold.UP), (Stage.DRESS, SawHold.LOW)]
     assert hand.state.stand.hold is SawHold.FLAT
 
 
@@ -66,3 +66,21 @@ def test_in_a_log_of_before_it_is_not_asked(hand_of: HandOf) -> None:
     old = replace(hand.plan, fit_items=tuple(item for item in hand.plan.fit_items if item != HOLD_ITEM))
     assert holds_asked(hand) != []
     assert holds_asked(type(hand)(old)) == []
+
+
+def test_in_a_log_of_before_one_clamping_is_for_leveling_and_setting(hand_of: HandOf) -> None:
+    hand = hand_of(8)
+    old = replace(hand.plan, fit_items=tuple(item for item in hand.plan.fit_items if item != NEAR_ITEM))
+    assert holds_asked(type(hand)(old)) == [(Stage.LEVEL, None), (Stage.DRESS, SawHold.LOW)]
+
+
+def test_leveled_once_more_after_setting_it_is_raised_again_but_not_in_a_log_of_before(hand_of: HandOf) -> None:
+    raised = []
+    for left_off in ((), (NEAR_ITEM,)):
+        hand = hand_of(8)
+        items = tuple(item for item in hand.plan.fit_items if item not in left_off)
+        hand = type(hand)(replace(hand.plan, fit_items=items))
+        hand.to_ask(Ask.WORK, Stage.SET)
+        hand.make(acts.add, Stage.LEVEL)
+        raised.append((Stage.LEVEL, SawHold.NEAR) in holds_asked(hand))
+    assert raised == [True, False]
