@@ -76,7 +76,7 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
 def _had(at: MomentNumbers) -> tuple[str, ...]:
     """What was counted in a gullet that is looked at again, and what a digit says there, in a row of a small screen."""
     before = (at.worked_before.strokes or 0) if at.worked_before is not None else 0
-    return (f"It had {times(before, 'stroke')}; a digit adds to that.",) if before else ()
+    return (f"It had {times(before, 'stroke')}; a digit adds more.",) if before else ()
 
 
 def _rules(at: MomentNumbers, place: Place) -> tuple[str, ...]:

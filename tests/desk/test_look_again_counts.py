@@ -66,7 +66,7 @@ def test_strokes_given_again_are_added_and_a_look_keeps_what_was_counted(
 ) -> None:
     first, second = flags_asked(desk.sitting.state)
     assert back(desk, shed, 1) == f"Back to {first}, flagged: look, what was counted stays."
-    assert "It had 2 strokes; a digit adds to that." in desk.moment.said.lines
+    assert "It had 2 strokes; a digit adds more." in desk.moment.said.lines
     words = {offer.act: offer.word for offer in desk.moment.offers}
     assert (words[Act.DONE], words[Act.STROKES]) == ("no more", "more strokes")
     assert desk.act(Act.AS_ADVISED).refused, "what was advised for all of it is not advised once more"
