@@ -1,4 +1,4 @@
-"""Whether somebody decided on the plan by hand, and whether it waits for a yes before it is gone on with."""
+"""Whether somebody decided on the plan by hand, what it holds until then, and whether it waits for a yes."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from session.advice.look_over import Counsel
 from session.advice.stops import Advised
 from session.advice.work import FREE
 from session.walk.mark import Did
+from session.walk.stages import Stage
 from session.walk.state import State
 
 
@@ -22,3 +23,10 @@ def waits_for_yes(state: State, advised: Advised, against: tuple[Counsel, ...]) 
     """
     spared = advised.stop or FREE.issuperset(advised.whats)
     return spared and not own_plan(state) and any(not one.take_in for one in against)
+
+
+def shown_plan(state: State, against: tuple[Counsel, ...]) -> frozenset[Stage]:
+    """The stages in the plan as it is shown and gone on with: the advised one until somebody has decided otherwise."""
+    if own_plan(state):
+        return state.taken_in
+    return state.taken_in ^ {one.stage for one in against}

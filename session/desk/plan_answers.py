@@ -7,7 +7,7 @@ from typing import Final
 
 from session.advice.look_over import Counsel, named, neighbors, side_to_stone, stages_of
 from session.advice.stops import Advised
-from session.advice.untouched_plan import own_plan, waits_for_yes
+from session.advice.untouched_plan import own_plan, shown_plan, waits_for_yes
 from session.advice.work import FREE, Piece, What
 from session.desk.act_reply import Reply
 from session.desk.mark_writer import MarkWriter
@@ -41,31 +41,49 @@ class PlanAnswers:
         told = f"{stage}: {'in' if take_in else 'out'}{filed}."
         return making.make_all((acts.of_answer(mark, first or marks[0].seq) for mark in marks), told)
 
-    def choose(self, digit: int, advised: Advised) -> Reply:
-        """Row ``digit`` of the plan, one of those that are there: a stage, then less and more than ``advised``."""
+    def choose(self, digit: int, advised: Advised, against: tuple[Counsel, ...]) -> Reply:
+        """Row ``digit`` of the plan, one of those that are there: a stage, then less and more than ``advised``.
+
+        A stage is moved against what its row shows: as long as nobody decided otherwise that is the advice, which is
+        taken for all other stages by the same answer.
+        """
         state = self._making.state
         stages = [stage for stage in state.plan.order if facts_of(stage).optional]
         if digit > len(stages):
             name, work = neighbors(advised)[digit - len(stages) - 1]
             return self._take(work, f"{name}, chosen at the look over")
         stage = stages[digit - 1]
-        return self.decide(stage, stage not in state.taken_in, "at the look over")
+        take_in, first = stage not in shown_plan(state, against), state.next_seq
+        if not own_plan(state):
+            rest = tuple(one for one in against if one.stage is not stage)
+            # Whoever moves the dressing of both sides says what becomes of either.
+            reply = self._follow(() if stage is Stage.DRESS else advised.work, rest)
+            if reply is not None and reply.refused:
+                return reply
+        return self.decide(stage, take_in, "at the look over", first=first)
 
     def as_advised(self, advised: Advised, against: tuple[Counsel, ...]) -> Reply:
         """Take the advice: one decision for each stage on which the plan differs."""
+        reply = self._follow(advised.work, against)
+        if reply is None or reply.refused:
+            return reply or Reply(_ALREADY)
+        changed = ", ".join(f"{one.stage} {'in' if one.take_in else 'out'}" for one in against)
+        return Reply(f"As advised: {changed or named(advised.work)}.")
+
+    def _follow(self, work: tuple[Piece, ...], against: tuple[Counsel, ...]) -> Reply | None:
+        """Decide as ``against`` advises, with the stone of ``work``: one answer; None when there is nothing to do."""
         first = self._making.state.next_seq
         # First of all: what is added names no mark but one that added something too.
-        stoned = self._stone_one_side(advised.work)
-        if stoned is not None and stoned.refused:
-            return stoned
+        reply = self._stone_one_side(work)
+        if reply is not None and reply.refused:
+            return reply
         for one in against:
             if (one.stage in self._making.state.taken_in) == one.take_in:
                 continue
             reply = self.decide(one.stage, one.take_in, one.why, first=first)
             if reply.refused:
                 return reply
-        changed = ", ".join(f"{one.stage} {'in' if one.take_in else 'out'}" for one in against)
-        return Reply(f"As advised: {changed or named(advised.work)}." if against or stoned else _ALREADY)
+        return reply
 
     def _take(self, work: tuple[Piece, ...], reason: str) -> Reply:
         """Take ``work`` and nothing else into the plan."""

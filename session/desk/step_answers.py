@@ -230,7 +230,7 @@ class StepAnswers:
             allowed = f"allowed: 1 to {len(choices)}" if choices else "there is nothing to choose or count here"
             return Reply(f"{digit}: {allowed}.", refused=True)
         if place.step == PLAN_STEP:
-            return self.plan.choose(digit, at.judged)
+            return self.plan.choose(digit, at.judged, at.against)
         asks, chosen = self.asks(), choices[digit - 1]
         if asks is None:
             return Reply("There is nothing to answer here.", refused=True)

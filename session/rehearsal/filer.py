@@ -288,7 +288,7 @@ class Filer:
         if saying.stage is Stage.LEVEL:
             return self._after_leveling(saying)
         self._more = 0
-        otherwise = any(", advised: " in choice for choice in saying.choices)
+        otherwise = any("as advised" in choice for choice in saying.choices)
         if offered(saying, Act.AGREE) and otherwise and not self._advised and self._eyes.advised(saying.lines):
             self._advised = True
             return self._move(Act.AGREE, 10, 30)

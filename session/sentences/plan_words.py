@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import Final
 
 from session.advice.look_over import named as named_work
-from session.advice.look_over import neighbors, stages_of
+from session.advice.look_over import neighbors
 from session.advice.look_over import told as told_work
 from session.advice.look_words import LOOK_WORDS
 from session.advice.printed_choices import choices as in_print
 from session.advice.tools_needed import laid_out
-from session.advice.untouched_plan import own_plan, waits_for_yes
+from session.advice.untouched_plan import own_plan, shown_plan, waits_for_yes
 from session.advice.work import What
 from session.sentences.asked_words import Asked
 from session.sentences.instruction import ROOM
@@ -33,15 +33,17 @@ _IN_PRINT: Final = "Where print disagrees: first what this plan does, by the rec
 _MOVES: Final = "A stage's number moves it in or out."
 
 
-def _row(stage: Stage, taken_in: bool, against: bool) -> str:
-    """A stage in or out, and beside it the advice where that is otherwise."""
-    return f"{stage}: {_IN[taken_in]}{f', advised: {_IN[not taken_in]}' if against else ''}"
+def _row(at: MomentNumbers, stage: Stage) -> str:
+    """A stage in or out as going on takes it, and beside it where that is otherwise than planned or than advised."""
+    told = _IN[stage in shown_plan(at.state, at.against)]
+    if stage not in {one.stage for one in at.against}:
+        return f"{stage}: {told}"
+    return f"{stage}: {told}, {'not as advised' if own_plan(at.state) else 'as advised'}"
 
 
 def _lay_out(at: MomentNumbers) -> tuple[str, ...]:
     """What to lay out before the first work, of the plan that going on takes; nothing where no work is done."""
-    untouched = bool(at.against) and not own_plan(at.state)
-    stages = stages_of(at.judged.work) if untouched else at.state.taken_in
+    stages = shown_plan(at.state, at.against)
     if not stages & _WORKED:
         return ()
     return (f"Lay out: {', '.join(one.title for one in laid_out(at.saw, stages, at.files))}.",)
@@ -59,9 +61,9 @@ def next_by_plan(at: MomentNumbers) -> str:
     settles = at.front.ask is Ask.WORK and place is not None and place.step == PLAN_STEP
     if not settles or not at.against or own_plan(state) or waits_for_yes(state, at.judged, at.against):
         return ""
-    moved = {one.stage for one in at.against}
+    shown = shown_plan(state, at.against)
     stages = [stage for stage in state.plan.order if stage is not Stage.LOOK_OVER]
-    stays = (stage for stage in stages if not facts_of(stage).optional or (stage in state.taken_in) != (stage in moved))
+    stays = (stage for stage in stages if not facts_of(stage).optional or stage in shown)
     return str(next(stays, ""))
 
 
@@ -83,11 +85,11 @@ def settle(at: MomentNumbers, told: Step) -> Asked:
     if neighbors(advised) and at.level is Level.TAUGHT:
         lines.append(_NEIGHBORS)
     lines += [f"{one.stage} {'in' if one.take_in else 'out'}: {one.why}" for one in at.advice if not one.take_in]
-    if Stage.FILE not in state.taken_in and state.taken_in & {Stage.LEVEL, Stage.RESHAPE}:
+    shown = shown_plan(state, at.against)
+    if Stage.FILE not in shown and shown & {Stage.LEVEL, Stage.RESHAPE}:
         lines.insert(0, "As it stands, what is leveled or reshaped is not filed: it leaves flat or blunt points.")
     stages = [stage for stage in state.plan.order if facts_of(stage).optional]
-    against = {one.stage for one in at.against}
-    choices = [_row(stage, stage in state.taken_in, stage in against) for stage in stages]
+    choices = [_row(at, stage) for stage in stages]
     choices += [f"{name} work: {named_work(work)}" for name, work in neighbors(advised)]
     if at.level is Level.TAUGHT:
         lines += [_IN_PRINT, *(line for one in in_print(saw) for line in one.told)]

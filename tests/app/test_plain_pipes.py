@@ -38,9 +38,8 @@ TYPED = {
         "answer 12",
         "1",
         "answer 6 in slim, corner 2",
-        # Leveling out of the plan and in again: it is decided, and stays as it is.
-        "1",
-        "1",
+        # Setting, which is not advised, into the plan: it is decided, and the rest stays as it was shown.
+        "3",
         "",
     ],
     "level": ["y", "y", "y", "", "", "1"],

@@ -13,6 +13,7 @@ from textual.strip import Strip
 from at_the_terminal import drawn_rows
 from bench_person import Person
 from bench_shed import Shed
+from own_plan import keep_plan
 from session.bench.screens.prompt import Prompt
 from session.desk.desk import Desk
 from session.desk.key_names import shown
@@ -66,6 +67,7 @@ def whole_walk(sitting: Sitting, clock: SetClock) -> Iterator[tuple[Front, Sayin
         elif place is None or now.ask is not Ask.WORK:
             reply = hands.act(Act.DONE)
         elif place.step == "plan" and Stage.RESHAPE not in sitting.state.taken_in:
+            keep_plan(sitting)
             reply = hands.act(Act.STROKES, 2)
         elif place.stage is Stage.LEVEL and place.step:
             reply = hands.act(Act.STROKES, 1 if sitting.state.flats else 3)

@@ -21,7 +21,7 @@ from session.sentences.offers import Act
 from session.walk import acts
 from session.walk.front_question import Ask
 from session.walk.mark import Did
-from session.walk.stages import PLAN_STEP, Stage
+from session.walk.stages import PLAN_STEP, Stage, facts_of
 from session.walk.state import State
 from session.walk.work_plan import make_plan
 
@@ -105,3 +105,38 @@ def test_a_log_whose_marks_name_no_first_is_taken_back_mark_by_mark(at_the_plan:
     (taken,) = acts.take_back_whole(old, state.marks[-1].at)
     assert taken.of == old.marks[-1].seq
     assert old.marks[-1].did is Did.DONE
+
+
+def test_the_table_shows_what_going_on_takes(at_the_plan: AtThePlan) -> None:
+    desk = at_the_plan()
+    rows = desk.moment.said.choices
+    assert rows[:4] == ("level: out, as advised", "reshape: out", "set: out, as advised", "file: in")
+    shown = {row.partition(":")[0] for row in rows if ": in" in row}
+    go_on(desk)
+    state = desk.sitting.state
+    assert shown == {str(stage) for stage in state.plan.order if facts_of(stage).optional and stage in state.taken_in}
+
+
+def test_a_digit_moves_a_stage_against_what_its_row_shows(at_the_plan: AtThePlan) -> None:
+    desk = at_the_plan()
+    before = desk.sitting.state.taken_in
+    assert desk.act(Act.STROKES, 3).note == "set: in."
+    assert desk.moment.said.choices[:5] == (
+        "level: out",
+        "reshape: out",
+        "set: in, not as advised",
+        "file: in",
+        "dress: out",
+    )
+    # The stage moved is in the plan that is gone on with, and so are the tools for it; the rest is as was shown.
+    assert "saw set" in next(line for line in desk.moment.said.lines if line.startswith("Lay out:"))
+    assert desk.sitting.state.taken_in & {Stage.LEVEL, Stage.SET, Stage.DRESS} == {Stage.SET}
+    desk.act(Act.STROKES, 3)
+    assert desk.moment.said.choices[2] == "set: out"
+    for _ in range(2):
+        desk.act(Act.TAKE_BACK)
+    assert desk.sitting.state.taken_in == before
+    assert desk.moment.said.choices[2] == "set: out, as advised"
+    desk.act(Act.STROKES, 3)
+    go_on(desk)
+    assert Stage.SET in desk.sitting.state.taken_in

@@ -12,17 +12,15 @@ from textual.pilot import Pilot
 
 from at_the_terminal import drawn_rows, rest, send
 from bench_sight import Sight
-from session.advice.untouched_plan import own_plan
+from session.advice.untouched_plan import shown_plan
 from session.bench.app import BenchApp
 from session.bench.screens.bench_screen import BenchScreen
 from session.desk.key_names import named
 from session.machine.clock import SetClock
+from session.walk.stages import facts_of
 
 #: Keys as they are printed on the boxes, by the names that the terminal's driver gives them.
 PRINTED = {"Space": "space", "Esc": "escape", "⌫": "backspace", ".": "full_stop", "?": "question_mark", "+": "plus"}
-
-#: At the plan, its first stage out and in again: somebody decided on it, and it stays as it is.
-KEPT = ("1", "1", "space")
 
 
 class Person(Sight):
@@ -109,12 +107,20 @@ class Person(Sight):
             if until(self):
                 return
             key, word = self.boxes()[0]
-            await self.press(*(self._kept() if word == "as advised" else (PRINTED.get(key, key),)))
+            if word == "as advised":
+                await self._keep()
+            await self.press(PRINTED.get(key, key))
         raise AssertionError(f"never came to what was wanted; last on screen:\n{self.text()}")
 
-    def _kept(self) -> tuple[str, ...]:
-        sitting = self.app.sitting
-        return KEPT[-1:] if sitting is not None and own_plan(sitting.state) else KEPT
+    async def _keep(self) -> None:
+        """At the plan press every stage that is shown otherwise than the recipe plans it."""
+        screen = self.app.screen
+        assert isinstance(screen, BenchScreen)
+        planned = screen.desk.sitting.state.taken_in
+        stages = [stage for stage in screen.desk.sitting.plan.order if facts_of(stage).optional]
+        for number, stage in enumerate(stages, 1):
+            if (stage in planned) != (stage in shown_plan(screen.desk.sitting.state, screen.desk.moment.against)):
+                await self.press(str(number))
 
     @property
     def log(self) -> Path:

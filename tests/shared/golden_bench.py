@@ -87,10 +87,10 @@ class Worker:
         stage, step = (now.place.stage, now.place.step) if now.place else (None, None)
         if now.ask.holds:
             return hands.act(Act.AGREE)
-        if now.ask is Ask.WORK and step == "plan" and self.reshape and Stage.RESHAPE not in state.taken_in:
-            return hands.act(Act.STROKES, 2)
         if now.ask is Ask.WORK and step == "plan" and not own_plan(state):
             keep_plan(self.sitting)
+        if now.ask is Ask.WORK and step == "plan" and self.reshape and Stage.RESHAPE not in state.taken_in:
+            return hands.act(Act.STROKES, 2)
         if now.ask is Ask.WORK and stage is Stage.LEVEL and step:
             return hands.act(Act.STROKES, 1 if state.flats or not self.grading else 3)
         if now.ask is Ask.WORK and stage is Stage.LEVEL and now.place and now.place.tooth:

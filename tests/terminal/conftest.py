@@ -265,10 +265,10 @@ class Person:
         """Press the key on the first box, and wait until the screen has answered; at the plan keep all, by hand."""
         key, word = self.boxes()[0]
         if word == "as advised":
-            # Its first stage out and in again: somebody decided on it.
-            self.press("1")
-            self.press("1")
-        self.press(" " if word == "as advised" else SENT.get(key, key))
+            for number in re.findall(r"(\d)  [a-z]+: (?:in|out), as advised", self.terminal.text()):
+                self.press(number)
+            key = self.boxes()[0][0]
+        self.press(SENT.get(key, key))
 
     def press(self, key: str) -> None:
         """Press one key, and wait until the screen has answered."""
