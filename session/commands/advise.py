@@ -54,6 +54,7 @@ def run(args: argparse.Namespace) -> int:
     from session.files.supplied import find_recipe
     from session.machine.clock import SystemClock
     from session.till.due_date import due
+    from session.till.kept_scans import unread
     from session.till.known_saws import saw_named
     from session.till.saw_history import history
     from session.till.till_folder import Till, till_folder
@@ -64,6 +65,8 @@ def run(args: argparse.Namespace) -> int:
     seen = Seen() if args.seen is None else load_seen(Path(args.seen))
     known, now = history([till], saw_named(till, saw.name)), SystemClock().now()
     scanned = newest_looks(till, known)
+    for wrong in unread(till, known.saw):
+        say(f"Take care: a scan was not read: {wrong}")
     by_scan = None
     if scanned is not None:
         against = contradictions(scanned.line, saw, known.saw.slug)

@@ -69,7 +69,7 @@ def _measured(args: argparse.Namespace) -> Measured:
     from session.files.flats_file import load_flats
     from session.machine.clean_text import clean
     from session.machine.clock import SystemClock
-    from session.till.kept_scans import newest_scan
+    from session.till.kept_scans import newest_scan, unread
     from session.till.known_saws import known_saws, only_saw, saws_called
     from session.till.till_folder import Till, till_folder
 
@@ -82,6 +82,8 @@ def _measured(args: argparse.Namespace) -> Measured:
         return load_flats(path)
     saw = only_saw(saws, name)
     scan = newest_scan(till, saw)
+    for wrong in unread(till, saw):
+        say(f"Take care: a scan was not read: {wrong}")
     if scan is None:
         raise Refusal(
             f"{clean(saw.slug)}: no scan of it is in this till yet; level it, then: toothline scan {saw.slug}"

@@ -150,8 +150,11 @@ def _told(
 
 def _kept_last(till: Till, known: KnownSaw) -> ScanFile:
     """The file of the line that was kept last. Raises Refusal where there is none."""
-    from session.till.kept_scans import newest_file
+    from session.commands.output.standard_streams import say
+    from session.till.kept_scans import newest_file, unread
 
+    for wrong in unread(till, known):
+        say(f"Take care: a scan was not read: {wrong}")
     file = newest_file(till, known)
     if file is None:
         raise Refusal(f"no scan of {known.slug} is in this till yet; scan it: toothline scan {known.slug} line.png")

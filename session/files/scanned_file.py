@@ -34,6 +34,21 @@ FORMAT: Final = 1
 FARTHEST_MM: Final = 3_000.0
 DEEPEST_MM: Final = 60.0
 
+#: No line is more crowned or hollow, and nothing that a scan tells is less sure, mm (our own limits, wide).
+MOST_BOW_MM: Final = 25.0
+MOST_UNSURE_MM: Final = 5.0
+
+#: No two teeth of a hand saw stand closer, mm; no point of one is blunter or finer, degrees (our own limits, wide).
+CLOSEST_MM: Final = 0.2
+FINEST_DEG: Final = 1.0
+BLUNTEST_DEG: Final = 150.0
+
+#: A tooth farther off the line is not whole, whatever its uncertainty, mm (our own limit, wide).
+WHOLE_MM: Final = 0.5
+
+#: No scanner or program of before this kept a line, and none comes after.
+YEARS: Final = (2000, 2199)
+
 _STATES: Final = ", ".join(f'"{state}"' for state in ToothState)
 
 
@@ -106,7 +121,9 @@ def _number(low: float, high: float, unit: str) -> CheckedBy:
 _Along = Annotated[float, _number(-FARTHEST_MM, FARTHEST_MM, "mm")]
 _Across = Annotated[float, _number(-DEEPEST_MM, DEEPEST_MM, "mm")]
 _Lean = Annotated[float, _number(-90.0, 90.0, "degrees")]
-_Unsure = Annotated[float, _number(0.0, DEEPEST_MM, "mm")]
+_Bow = Annotated[float, _number(-MOST_BOW_MM, MOST_BOW_MM, "mm")]
+_Deep = Annotated[float, _number(0.0, DEEPEST_MM, "mm")]
+_Unsure = Annotated[float, _number(0.0, MOST_UNSURE_MM, "mm")]
 _UnsureLean = Annotated[float, _number(0.0, 90.0, "degrees")]
 
 
@@ -119,8 +136,8 @@ class ScanTable(Table):
 
     at: AwareTime = holds(description="a date and time with its offset, such as 2026-03-07T18:00:00+01:00")
     saw: str = holds("", max_length=400, description="a text")
-    line_gap: _Across = holds(description="-60 to 60 mm")
-    se_line_gap: _Unsure = holds(description="0 to 60 mm")
+    line_gap: _Bow = holds(description="-25 to 25 mm")
+    se_line_gap: _Unsure = holds(description="0 to 5 mm")
     se_scale: Annotated[float, _number(0.0, 0.1, "of a length")] = holds(description="0 to 0.1 of a length")
 
 
@@ -136,10 +153,10 @@ class ScannedToothTable(Table):
     front: _Lean | None = _usual("-90 to 90 degrees")
     back: _Lean | None = _usual("-90 to 90 degrees")
     gullet: _Along | None = _usual("-3000 to 3000 mm")
-    depth: _Across | None = _usual("-60 to 60 mm")
-    se: _Unsure | None = _usual("0 to 60 mm")
-    se_place: _Unsure | None = _usual("0 to 60 mm")
-    se_flat: _Unsure | None = _usual("0 to 60 mm")
+    depth: _Deep | None = _usual("0 to 60 mm")
+    se: _Unsure | None = _usual("0 to 5 mm")
+    se_place: _Unsure | None = _usual("0 to 5 mm")
+    se_flat: _Unsure | None = _usual("0 to 5 mm")
     se_front: _UnsureLean | None = _usual("0 to 90 degrees")
     se_back: _UnsureLean | None = _usual("0 to 90 degrees")
 
@@ -159,6 +176,9 @@ def read_scan(path: Path) -> KeptScan:
     file.leave_out(file.unknown)
     if file.model is not None:
         file.found += _at_odds(file.model.tooth)
+        first, last = YEARS
+        if not first <= (year := file.model.scan.at.year) <= last:
+            file.found.append((("scan", "at"), f"in the year {year}; allowed: {first} to {last}"))
     told = file.sound()
     teeth = [
         ScannedTooth(
@@ -182,7 +202,11 @@ def _at_odds(teeth: Sequence[ScannedToothTable]) -> Iterator[Complaint]:
         if ahead.place <= one.place:
             behind = f"not beyond tooth {number - 1}, which is at {one.place:g} mm"
             yield ("tooth", number - 1, "place"), f"{behind}; allowed: places that grow from heel to toe"
+        elif ahead.place - one.place < CLOSEST_MM:
+            close = f"{half_up(ahead.place - one.place, 4):g} mm from tooth {number - 1}"
+            yield ("tooth", number - 1, "place"), f"{close}; allowed: {CLOSEST_MM:g} mm or more"
     for at, one in enumerate(teeth):
+        yield from _odd_tooth(at, one, _room(teeth, at))
         lacks = [key for key in ("a", "b", "height", "front", "back") if getattr(one, key) is None]
         if is_measured(one.state) and lacks:
             yield ("tooth", at), f"lacks {', '.join(lacks)}, and is {one.state}; allowed: all of a tooth that was seen"
@@ -190,3 +214,29 @@ def _at_odds(teeth: Sequence[ScannedToothTable]) -> Iterator[Complaint]:
             yield ("tooth", at, "b"), f"before a, which is {one.a:g} mm; allowed: that or more"
     if sum(is_measured(one.state) for one in teeth) < 2:
         yield ("tooth",), "fewer than two teeth that were seen whole; allowed: two or more"
+
+
+def _room(teeth: Sequence[ScannedToothTable], at: int) -> float:
+    """How far it is to the farther one of a tooth's neighbors, mm."""
+    beside = [teeth[other].place for other in (at - 1, at + 1) if 0 <= other < len(teeth)]
+    return max((abs(place - teeth[at].place) for place in beside), default=0.0)
+
+
+def _odd_tooth(at: int, one: ScannedToothTable, room: float) -> Iterator[Complaint]:
+    """What one tooth cannot be by its own figures: its flat and gullet elsewhere, flanks that never meet, a height that
+    its state does not have. ``room``: to its farther neighbor, mm."""
+    for key in ("a", "b", "gullet"):
+        value = getattr(one, key)
+        if value is not None and abs(value - one.place) > room:
+            yield ("tooth", at, key), f"{value:g} mm, beyond a neighbor; allowed: beside its place, {one.place:g} mm"
+    if one.front is not None and one.back is not None and not FINEST_DEG <= one.front + one.back <= BLUNTEST_DEG:
+        together = f"{one.front:g} and the back's {one.back:g} degrees make no point"
+        yield ("tooth", at, "front"), f"{together}; allowed: {FINEST_DEG:g} to {BLUNTEST_DEG:g} together"
+    if one.height is None:
+        return
+    low, high = one.state is ToothState.LOW, one.state is ToothState.HIGH
+    if (low and one.height <= 0.0) or (high and one.height >= 0.0):
+        allowed = "above 0" if low else "below 0"
+        yield ("tooth", at, "height"), f"{one.height:g} mm, and it is {one.state}; allowed: {allowed}"
+    if one.state is ToothState.WHOLE and abs(one.height) > WHOLE_MM:
+        yield ("tooth", at, "height"), f"{one.height:g} mm, and it is whole; allowed: -{WHOLE_MM:g} to {WHOLE_MM:g} mm"

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
@@ -92,6 +91,13 @@ def newest_scan(till: Till, saw: KnownSaw) -> KeptScan | None:
     return _newest(_files(till, saw))
 
 
+def unread(till: Till, saw: KnownSaw) -> tuple[str, ...]:
+    """What is wrong with the files of lines that were passed over for the newest one: a sentence each. Never raises."""
+    told: list[str] = []
+    _newest(_files(till, saw), told)
+    return tuple(told)
+
+
 class NewestScan:
     """Gives the same again and again, and reads files only where there are others than before. Never raises."""
 
@@ -113,12 +119,15 @@ def _files(till: Till, saw: KnownSaw) -> tuple[Path, ...]:
     return tuple(path for slug in saw.slugs for path, wrong in dated_files(till.path / LINES, slug) if not wrong)
 
 
-def _newest(files: Sequence[Path]) -> KeptScan | None:
+def _newest(files: Sequence[Path], wrong: list[str] | None = None) -> KeptScan | None:
     # A name begins with the time in its own zone: the last few are looked at by what they say.
     read = []
     for path in sorted(files, key=lambda path: path.name, reverse=True):
-        with suppress(Refusal):
+        try:
             read.append(read_scan(path))
+        except Refusal as refused:
+            if wrong is not None:
+                wrong.append(refused.lines[0])
         if len(read) == 3:
             break
     return max(read, key=lambda scan: scan.at, default=None)

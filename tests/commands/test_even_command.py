@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -278,9 +278,15 @@ def test_the_newest_scan_of_a_saw_is_evened_by_where_its_flats_lie(
     line = told_line(155, 3.63, {5: (ToothState.LOW, 0.2), 9: (ToothState.BROKEN, 1.5)}, flat_mm=0.3)
     at = datetime(2026, 3, 9, tzinfo=UTC)
     write_scan(till, saw, KeptScan(at=at, saw=name, line=line))
+    spoiled = write_scan(till, saw, KeptScan(at=at + timedelta(hours=1), saw=name, line=line))
+    spoiled.write_text("format = 9\n", encoding="utf-8")
     assert main(["even", saw.slug, "--till", str(tmp_path), "--json"]) == 0
     told = capsys.readouterr()
+    assert f"Take care: a scan was not read: {spoiled}:1: format: " in told.err
     assert "by the scan of 2026-03-09 00:00" in told.err
+    for command in (["advise", saw.name], ["scan", saw.slug]):
+        assert main([*command, "--till", str(tmp_path)]) == 0
+        assert "Take care: a scan was not read: " in capsys.readouterr().err
     plan = json.loads(told.out)
     assert (plan["low"], plan["broken"]) == ([5], [9])
     assert plan["pitch_mm"] == pytest.approx(3.63)

@@ -15,7 +15,7 @@ from session.machine.disk import Disk
 from session.machine.refusal import Refusal
 from session.till.backup_intake import read_backup
 from session.till.backup_writer import write_backup
-from session.till.kept_scans import ASIDE, lay_aside, measured, newest_file, newest_scan, scans, write_scan
+from session.till.kept_scans import ASIDE, lay_aside, measured, newest_file, newest_scan, scans, unread, write_scan
 from session.till.known_saws import KnownSaw, known_saws
 from session.till.till_folder import Till
 from session.trade.observation import LineShape
@@ -124,6 +124,17 @@ WRONG = {
     "nan": ("height = 0.15", "height = nan", "out of range; allowed: -60 to 60 mm"),
     "lacks": ("height = 0.15\n", "", "lacks height, and is low; allowed: all of a tooth that was seen"),
     "backward": ("b = 4.7", "b = 4.4", "before a, which is 4.5 mm; allowed: that or more"),
+    "close": ("place = 4.6\n", "place = 0.1\n", "0.1 mm from tooth 1; allowed: 0.2 mm or more"),
+    "flat": ("a = 4.5", "a = -3000.0", "a: -3000 mm, beyond a neighbor; allowed: beside its place, 4.6 mm"),
+    "gullet": ("gullet = 5.98", "gullet = 59.8", "gullet: 59.8 mm, beyond a neighbor; allowed: beside its place"),
+    "flanks": ("front = 15.0", "front = -50.0", "-50 and the back's 45 degrees make no point; allowed: 1 to 150"),
+    "low": ("height = 0.15", "height = -0.15", "-0.15 mm, and it is low; allowed: above 0"),
+    "high": ('state = "low"', 'state = "high"', "0.15 mm, and it is high; allowed: below 0"),
+    "whole": ("height = 0.0", "height = 55.0", "55 mm, and it is whole; allowed: -0.5 to 0.5 mm"),
+    "depth": ("depth = 3.68", "depth = -3.68", "out of range; allowed: 0 to 60 mm"),
+    "unsure": ("se = 0.003", "se = 60.0", "out of range; allowed: 0 to 5 mm"),
+    "bow": ("line_gap = 0.3", "line_gap = 60.0", "out of range; allowed: -25 to 25 mm"),
+    "year": ("at = 2026", "at = 2999", "scan.at: in the year 2999; allowed: 2000 to 2199"),
     "format": ("format = 1", "format = 2", "format: not one that this version knows; allowed: 1"),
     "gap": ("line_gap = 0.3\n", "", "line_gap"),
 }
@@ -140,6 +151,19 @@ def test_a_file_that_is_wrong_says_where_and_what_is_allowed(kind: str, tmp_path
         read_scan(path)
     assert words in str(told.value)
     assert str(told.value).startswith(f"{path}:")
+
+
+def test_a_newest_file_that_cannot_be_read_is_named_and_the_one_before_counts(tmp_path: Path) -> None:
+    till = Till(tmp_path)
+    write_scan(till, SAW, kept())
+    assert unread(till, SAW) == ()
+    later = write_scan(till, SAW, kept(at=AT + timedelta(hours=2)))
+    later.write_text(later.read_text(encoding="utf-8").replace("line_gap = 0.3", "line_gap = nan"), encoding="utf-8")
+    (told,) = unread(till, SAW)
+    assert told.startswith(f"{later}:7: scan.line_gap: out of range")
+    newest = newest_scan(till, SAW)
+    assert newest is not None
+    assert newest.at == AT
 
 
 def test_a_line_of_too_few_teeth_is_refused_and_an_unknown_key_passed_over(tmp_path: Path) -> None:
