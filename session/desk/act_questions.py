@@ -11,7 +11,7 @@ from session.advice.gullet_advice import taught_bite
 from session.advice.look_over import doubt_of
 from session.advice.own_files import by_name
 from session.desk.act_reply import QuestionKind, Reply
-from session.desk.answers import AnswerError, example, read
+from session.desk.answers import AnswerError, example, read, told_face
 from session.desk.counted_questions import strokes, timer
 from session.desk.desk import Desk
 from session.desk.key_names import shown
@@ -149,6 +149,9 @@ def _file(desk: Desk, asks: Asks) -> Question:
     """Which file works from here on, and which of its corners; those of one's own that serve by digit."""
     saw, owned = desk.moment.saw, desk.asked.own_files(desk.moment.saw)
 
+    told = Measurable.FILE in desk.sitting.state.measured
+    before = " What was filed before stays with the file before." if told else ""
+
     def wrong(text: str) -> str | None:
         try:
             read(asks, text, saw)
@@ -160,12 +163,14 @@ def _file(desk: Desk, asks: Asks) -> Question:
         answers = read(asks, text, saw)
         reply = desk.steps.answer(answers)
         mine = by_name(owned, str(answers[0].value))
-        against = mine.against if mine is not None else ""
-        return reply if reply.refused or not against else replace(reply, note=f"{reply.note} {against}")
+        face = told_face(text, saw)
+        more = [mine.against] if mine is not None and mine.against else []
+        more += [f"Its face of {face} is not kept."] if face else []
+        return reply if reply.refused or not more else replace(reply, note=" ".join((reply.note, *more)))
 
     return Question(
         "Which file works from here on?",
-        ("Its name, then its corner. What was filed before stays with the file before.",),
+        (f"Its name, then its corner, 1 to 3; its face is not kept.{before}",),
         choices=file_choices(owned),
         hint=example(asks, saw),
         check=wrong,

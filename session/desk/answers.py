@@ -60,7 +60,7 @@ def read(asks: Asks, text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
         case AskKind.TEETH:
             return (_teeth(asks.what, text, saw),)
         case AskKind.FILE:
-            return _file(asks.what, text)
+            return _file(asks.what, text, saw)
         case AskKind.FLATS:
             return (_flats(asks, text, saw),)
         case AskKind.CUT:
@@ -248,8 +248,34 @@ def _teeth(what: Measurable, text: str, saw: Saw) -> SeenAnswer:
         raise AnswerError(str(wrong)) from None
 
 
-def _file(what: Measurable, text: str) -> tuple[SeenAnswer, ...]:
-    """A file by its name, then its corner if one is told: "6 in slim, corner 2", or only "6 in slim"."""
+def told_face(text: str, saw: Saw) -> str:
+    """The width of a face told after a file's name, as in "6 in slim, 0.29 in, 2"; empty where none is."""
+    for part in re.split(r"[;,]\s", text)[1:]:
+        if not re.fullmatch(r"[\d./ ,]+(?:mm|in|thou)", part.strip(), re.ASCII):
+            continue
+        try:
+            (width,) = typed_lengths((part.strip(),), saw.unit)
+        except TradeError:
+            continue
+        # What is longer is the length of a file, and belongs to its name.
+        if width.mm <= _WIDEST_FACE_MM:
+            return part.strip()
+    return ""
+
+
+#: No face of a saw file is wider (from memory).
+_WIDEST_FACE_MM: Final = 20.0
+
+
+def _file(what: Measurable, text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
+    """A file by its name, then its corner if one is told: "6 in slim, corner 2", "6 in slim, 2", or only "6 in slim".
+
+    The width of its face is no part of its name, and the log has no place for it.
+    """
+    if face := told_face(text, saw):
+        text = re.sub(rf"\s*[;,]\s+{re.escape(face)}", "", text, count=1)
+    if lone := re.fullmatch(r"(.*[^\s,;])\s*[,;]\s*([1-3])", text):
+        text = f"{lone[1]}, corner {lone[2]}"
     found = _CORNER.fullmatch(text)
     name, corner = (found[1] or found[3] or "", found[2] or found[4] or "") if found else (text, None)
     name = name.strip(" ,;")

@@ -46,6 +46,11 @@ def test_the_steps_ask_for_what_the_records_read() -> None:
         ("6 in slim corner 3", "6 in slim", 3),
         ("  by   the window ,  Corner 1 ", "by the window", 1),
         ("taper, blue handle; corner3", "taper, blue handle", 3),
+        ("6 in slim taper, 0.29 in, 1", "6 in slim taper", 1),
+        ("6 in slim, 2", "6 in slim", 2),
+        ("6 in slim, 7 mm", "6 in slim", None),
+        # The length of a file is no width of a face.
+        ("slim taper, 6 in, 3", "slim taper, 6 in", 3),
         # A name may speak of a corner, or of more than one thing.
         ("file from the corner", "file from the corner", None),
         ("taper, cornered", "taper, cornered", None),
