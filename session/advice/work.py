@@ -64,6 +64,9 @@ FREE: Final = frozenset(
     }
 )
 
+#: Work on the saw for which no stage is there: the person does it without the program.
+BY_HAND: Final = frozenset({What.TIGHTEN, What.STRAIGHTEN, What.CLEAN, What.WAX})
+
 #: Seconds that one place of each kind takes: from memory; a saw's own records know better.
 _SECONDS: Final = {
     What.CLEAN: 600.0,

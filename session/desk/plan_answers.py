@@ -8,7 +8,7 @@ from typing import Final
 from session.advice.look_over import Counsel, named, neighbors, side_to_stone, stages_of
 from session.advice.stops import Advised
 from session.advice.untouched_plan import own_plan, shown_plan, waits_for_yes
-from session.advice.work import FREE, Piece, What
+from session.advice.work import BY_HAND, FREE, Piece, What
 from session.desk.act_reply import Reply
 from session.desk.mark_writer import MarkWriter
 from session.walk import acts
@@ -123,7 +123,9 @@ class PlanAnswers:
                 return reply
             note = "Taken as advised"
         taken = [str(stage) for stage in making.state.plan.order if _of_work(making.state, stage)]
-        chosen = ", ".join(taken) or _nothing(advised)
+        by_hand = [str(one.what) for one in advised.work if one.what in BY_HAND]
+        beside = f"; without a screen: {', '.join(by_hand)}" if by_hand else ""
+        chosen = ", ".join(taken) + beside if taken else _nothing(advised)
         for what, text in ((Measurable.ADVISED, named(advised.work)), (Measurable.CHOSEN, chosen)):
             told = acts.measure(making.state, making.at(), what, text, entered=text)
             reply = making.make(acts.of_answer(told, first))

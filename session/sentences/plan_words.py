@@ -11,7 +11,7 @@ from session.advice.look_words import LOOK_WORDS
 from session.advice.printed_choices import choices as in_print
 from session.advice.tools_needed import laid_out
 from session.advice.untouched_plan import own_plan, shown_plan, waits_for_yes
-from session.advice.work import What
+from session.advice.work import BY_HAND, Piece, What
 from session.sentences.asked_words import Asked
 from session.sentences.instruction import ROOM
 from session.sentences.moment_numbers import MomentNumbers
@@ -39,6 +39,12 @@ def _row(at: MomentNumbers, stage: Stage) -> str:
     if stage not in {one.stage for one in at.against}:
         return f"{stage}: {told}"
     return f"{stage}: {told}, {'not as advised' if own_plan(at.state) else 'as advised'}"
+
+
+def _unseen(work: tuple[Piece, ...]) -> tuple[str, ...]:
+    """What is advised and done without the program, before it goes on."""
+    by_hand = [str(one.what) for one in work if one.what in BY_HAND]
+    return (f"Before you go on, yourself: {', '.join(by_hand)}. No screen follows for that.",) if by_hand else ()
 
 
 def _lay_out(at: MomentNumbers) -> tuple[str, ...]:
@@ -74,7 +80,12 @@ def settle(at: MomentNumbers, told: Step) -> Asked:
     """
     state, saw, advised = at.state, at.saw, at.judged
     unit = saw.unit
-    lines = [f"{'Stop' if advised.stop else 'Advised'}: {named_work(advised.work)}.", *_lay_out(at), _MOVES]
+    lines = [
+        f"{'Stop' if advised.stop else 'Advised'}: {named_work(advised.work)}.",
+        *_unseen(advised.work),
+        *_lay_out(at),
+        _MOVES,
+    ]
     if any(one.what is What.TOUCH_UP for one in (*advised.work, *advised.less, *advised.more)):
         lines.append(_TOUCH_UP)
     lines += [f"Look again: {LOOK_WORDS[one.look]}. {one.seen}: {one.why}." for one in advised.doubts]

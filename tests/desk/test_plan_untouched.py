@@ -21,6 +21,7 @@ from session.sentences.offers import Act
 from session.walk import acts
 from session.walk.front_question import Ask
 from session.walk.mark import Did
+from session.walk.measurables import Measurable
 from session.walk.stages import PLAN_STEP, Stage, facts_of
 from session.walk.state import State
 from session.walk.work_plan import make_plan
@@ -140,3 +141,15 @@ def test_a_digit_moves_a_stage_against_what_its_row_shows(at_the_plan: AtThePlan
     desk.act(Act.STROKES, 3)
     go_on(desk)
     assert Stage.SET in desk.sitting.state.taken_in
+
+
+def test_what_is_done_without_a_screen_is_said_and_not_recorded_as_declined(at_the_plan: AtThePlan) -> None:
+    desk = at_the_plan()
+    plate = acts.measure(desk.sitting.state, desk.sitting.clock.now(), Measurable.PLATE, "rusty", entered="rusty")
+    desk.sitting.make(plate)
+    there = desk.moment
+    assert any(str(one.what) == "clean" for one in there.judged.work)
+    assert any(line.startswith("Before you go on, yourself: clean") for line in there.said.lines)
+    assert not desk.act(Act.STROKES, 4).refused
+    go_on(desk)
+    assert desk.sitting.state.measured[Measurable.CHOSEN].value == "file; without a screen: clean"
