@@ -142,7 +142,7 @@ def strip(
             elif anything_known and (sign := _known_in(members, known)) is not None:
                 sheet.put(column(cell), 0, glyphs.of(sign), Role.LEFT_OUT if sign is Known.BROKEN else Role.LABEL)
     if sheet.height == 3:
-        _numbers(sheet, [column(cell) for cell in laid.places], here, [first for first, _ in reaches])
+        _numbers(sheet, laid, here, [first for first, _ in reaches])
     return sheet.rows()
 
 
@@ -242,14 +242,15 @@ def _spread(teeth: int, cells: int) -> list[int]:
     return [round((tooth + 0.5) * cells / teeth - 0.5) for tooth in range(teeth)]
 
 
-def _numbers(sheet: Sheet, columns: Sequence[int], here: int | None, firsts: Sequence[int]) -> None:
+def _numbers(sheet: Sheet, laid: LaidLine, here: int | None, firsts: Sequence[int]) -> None:
     """Tooth numbers under the strip: the one in hand first, then both ends, then where reaches begin."""
     row = sheet.height - 1
     taken: list[tuple[int, int]] = []
-    wanted = [here, 1, len(columns), *firsts]
-    for tooth in dict.fromkeys(tooth for tooth in wanted if tooth is not None and 1 <= tooth <= len(columns)):
+    teeth = len(laid.places)
+    wanted = [here, 1, teeth, *firsts]
+    for tooth in dict.fromkeys(tooth for tooth in wanted if tooth is not None and 1 <= tooth <= teeth):
         text = str(tooth)
-        left = max(0, min(columns[tooth - 1] - (len(text) - 1) // 2, sheet.width - len(text)))
+        left = max(0, min(laid.column(laid.places[tooth - 1]) - (len(text) - 1) // 2, sheet.width - len(text)))
         right = left + len(text)
         if all(right + 1 <= low or left >= high + 1 for low, high in taken):
             sheet.put(left, row, text, Role.NOW if tooth == here else Role.LABEL)

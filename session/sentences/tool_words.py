@@ -16,9 +16,9 @@ from session.trade.lengths import Length
 from session.trade.rounding import half_up
 from session.trade.saw import Saw
 from session.value_class import dataclass
+from session.walk.added_stages import FIRST_LATER
 from session.walk.measurables import Measurable
 from session.walk.place import Place
-from session.walk.route import FIRST_LATER
 from session.walk.stages import Kind, Stage
 from session.walk.state import State
 

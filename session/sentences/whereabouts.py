@@ -13,11 +13,11 @@ from session.trade.grades import WORDS as GRADE_WORDS
 from session.trade.rounding import decimals
 from session.trade.saw import Leans, Saw
 from session.walk.account import ACTS
+from session.walk.added_stages import NOT_SEEN, STRIP_ASIDE
 from session.walk.mark import Did, Mark
 from session.walk.measurables import NOT_ANSWERED, NOT_LOOKED, Measurable
 from session.walk.place import Place, place_of
 from session.walk.places_left import open_of
-from session.walk.route import NOT_SEEN, STRIP_ASIDE
 from session.walk.stages import FACTS, Kind, SawHold, Stage
 from session.walk.state import State
 from session.walk.work_plan import Plan

@@ -19,10 +19,10 @@ from session.texts.wording import times
 from session.trade.evening import Lean
 from session.trade.grades import SHARES
 from session.trade.saw import End, Saw
+from session.walk.added_stages import FIRST_LATER
 from session.walk.front_question import Ask
 from session.walk.graded_flats import broken_teeth
 from session.walk.place import Place
-from session.walk.route import FIRST_LATER
 from session.walk.scan_told import told_of_flat
 from session.walk.stages import Kind, Stage
 from session.walk.tally import NO_STROKE, flat_of

@@ -14,6 +14,7 @@ from session.trade.grades import GRADE
 from session.trade.rounding import half_up
 from session.trade.saw import Leans
 from session.trade.strip_readings import QUARTER
+from session.walk.added_stages import NOT_SEEN, ON_STRIP, STRIP_ASIDE
 from session.walk.added_work import CUT_IS_GOOD, not_begun, wants_dressing
 from session.walk.first_fitting import lean_of
 from session.walk.flagged_places import strokes_before
@@ -21,7 +22,6 @@ from session.walk.leveling_rounds import leveling_round
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable
 from session.walk.place import Place
-from session.walk.route import NOT_SEEN, ON_STRIP, STRIP_ASIDE
 from session.walk.rules import why_not
 from session.walk.scan_told import told_of_flat
 from session.walk.stages import LEAN_ITEM, MEASURE_STEP, Stage

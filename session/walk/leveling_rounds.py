@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from session.walk.route import FIRST_LATER
+from session.walk.added_stages import FIRST_LATER
 from session.walk.stages import Stage
 from session.walk.state import State
 

@@ -12,6 +12,7 @@ from session.trade.grades import SHARES
 from session.trade.pitch import MOST_POINTS
 from session.trade.saw import Leans
 from session.trade.strip_readings import MOST_QUARTERS, quarters_of
+from session.walk.added_stages import FIRST_LATER, NOT_SEEN, STRIP_ASIDE
 from session.walk.added_work import not_begun
 from session.walk.flagged_places import looked_again
 from session.walk.front_question import Ask, Front
@@ -19,7 +20,6 @@ from session.walk.leveling_rounds import leveling_round
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable, counts_line, whole_in
 from session.walk.place import Place, place_of
-from session.walk.route import FIRST_LATER, NOT_SEEN, STRIP_ASIDE
 from session.walk.stages import FACTS, LEAN_ITEM, Kind, Stage, facts_of
 from session.walk.state import State
 from session.walk.tally import flat_of

@@ -8,9 +8,10 @@ from datetime import datetime
 
 from session.trade.flats_by_scan import BY_SCAN, FlatByScan
 from session.walk import acts
+from session.walk.added_stages import BY_A_SCAN
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
-from session.walk.route import BY_A_SCAN, Leg
+from session.walk.route import Leg
 from session.walk.stages import Kind, Stage
 from session.walk.state import State
 

@@ -14,6 +14,7 @@ from typing import Any
 
 from session.value_class import dataclass
 from session.walk.account import Account, AccountDraft, told_broken
+from session.walk.added_stages import Added, added_of
 from session.walk.first_fitting import CLAMPED, FOUND_ITEM, OnceMore, once_more, still_to_fit
 from session.walk.front_question import Ask, Front
 from session.walk.left_alone import WIDENED, why_alone
@@ -21,7 +22,7 @@ from session.walk.looks import wanted_looks
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable
 from session.walk.place import Place, Standing
-from session.walk.route import Added, Route, added_of, route
+from session.walk.route import Route, route
 from session.walk.saw_stand import AT_FIRST, Stand, hold_due
 from session.walk.seen_plan import as_seen
 from session.walk.stages import SawHold, Stage, facts_of

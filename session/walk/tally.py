@@ -13,10 +13,10 @@ from session.trade.flats_by_scan import BY_SCAN, scanned_off, scanned_quarters, 
 from session.trade.grades import GRADE, OLD_SHARES, SHARES, share_of
 from session.trade.strip_readings import quarters_of
 from session.value_class import dataclass
+from session.walk.added_stages import FIRST_LATER
 from session.walk.mark import Did, Mark
 from session.walk.measurables import NOT_ANSWERED, NOT_LOOKED
 from session.walk.place import Place
-from session.walk.route import FIRST_LATER
 from session.walk.shared_maps import GrownMap
 from session.walk.stages import Kind, Stage, facts_of
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import tempfile
 from collections.abc import Iterator
 from pathlib import Path
-from statistics import median
 from time import monotonic
 
 from tests.bench.bench_terminal import BenchTerminal
@@ -48,24 +47,31 @@ class Pressed:
         self.cells = sum(was != now for was, now in zip(before, terminal.cells(), strict=True))
 
 
+class AtWork:
+    """The bench at the last log of ``till``, to be pressed at."""
+
+    def __init__(self, till: Path, size: tuple[int, int]) -> None:
+        # A key is taken however soon it follows the one before.
+        (till / "settings.toml").write_text("guard_ms = 0\n", encoding="utf-8")
+        self.terminal = BenchTerminal((*OURS, "resume"), environment(till), size)
+        self.terminal.until("help")
+        self.terminal.rest()
+
+    def pressed(self) -> Pressed:
+        """One mark at a gullet; what is asked before it is answered, and not counted."""
+        while "strokes" not in "\n".join(self.terminal.screen.display[-3:]):
+            self.terminal.press(_AGREES)
+            self.terminal.press(" ")
+        return Pressed(self.terminal, _MARKS)
+
+
 def pressed(till: Path, size: tuple[int, int], keys: int) -> list[Pressed]:
-    """So many marks at the bench; what is asked between them is answered, and not counted."""
-    # A key is taken however soon it follows the one before.
-    (till / "settings.toml").write_text("guard_ms = 0\n", encoding="utf-8")
-    terminal, told = BenchTerminal((*OURS, "resume"), environment(till), size), list[Pressed]()
+    """So many marks at the bench."""
+    work = AtWork(till, size)
     try:
-        terminal.until("help")
-        terminal.rest()
-        while len(told) < keys:
-            works = "strokes" in "\n".join(terminal.screen.display[-3:])
-            one = Pressed(terminal, _MARKS if works else _AGREES)
-            if works:
-                told.append(one)
-            else:
-                terminal.press(" ")
+        return [work.pressed() for _ in range(keys)]
     finally:
-        terminal.close()
-    return told
+        work.terminal.close()
 
 
 def bare_pressed(till: Path, size: tuple[int, int], keys: int) -> list[float]:
@@ -80,14 +86,18 @@ def bare_pressed(till: Path, size: tuple[int, int], keys: int) -> list[float]:
 
 
 def _flat(folder: Path, what: str, runs: list[tuple[str, int, int]], keys: int) -> Iterator[Figure]:
-    """Each run beside the first of them."""
-    first = list[float]()
-    for name, teeth, marks in runs:
-        till = folder / f"{what} {name}"
-        log_at_filing(till, teeth, marks)
-        pressed_keys = pressed(till, (80, 24), keys)
-        told = [one.ms for one in pressed_keys]
-        first = first or told
-        least = median(first)
-        walls = [one.wall_ms for one in pressed_keys]
-        yield figure(f"key at {what} {name}", f"at {runs[0][0]}", "ms", [(one, least) for one in told], walls)
+    """Each run beside the first of them: all are open at once and get their keys in turn."""
+    works = list[AtWork]()
+    try:
+        for name, teeth, marks in runs:
+            till = folder / f"{what} {name}"
+            log_at_filing(till, teeth, marks)
+            works.append(AtWork(till, (80, 24)))
+        told = [[work.pressed() for work in works] for _ in range(keys)]
+    finally:
+        for work in works:
+            work.terminal.close()
+    for number, (name, _, _) in enumerate(runs):
+        pairs = [(row[number].ms, row[0].ms) for row in told]
+        walls = [row[number].wall_ms for row in told]
+        yield figure(f"key at {what} {name}", f"at {runs[0][0]}", "ms", pairs, walls)

@@ -13,8 +13,9 @@ from hypothesis import strategies as st
 from law_budget import examples
 from session.trade.lengths import Length
 from session.trade.saw import End, FilePoints, Leans, Order
+from session.walk.added_stages import Added
 from session.walk.place import Place
-from session.walk.route import Added, Leg, Route, route
+from session.walk.route import Leg, Route, route
 from session.walk.stages import FACTS, Kind, Stage
 from session.walk.work_plan import Plan
 

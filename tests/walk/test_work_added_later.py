@@ -14,12 +14,13 @@ from hypothesis import strategies as st
 from made_saws import small_saw
 from random_walks import onward, plans
 from session.walk import acts
+from session.walk.added_stages import FIRST_LATER, Added
 from session.walk.added_work import CUT_IS_GOOD, fault_of_cut
 from session.walk.front_question import Ask
 from session.walk.mark import Did
 from session.walk.measurables import Measurable
 from session.walk.place import Place, Standing
-from session.walk.route import FIRST_LATER, Added, route
+from session.walk.route import route
 from session.walk.rules import why_not
 from session.walk.stages import FACTS, TRIAL_CUT_STEP, Stage
 from session.walk.state import State
