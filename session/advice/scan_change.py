@@ -21,7 +21,7 @@ from session.texts.wording import fine, times
 from session.till.kept_scans import measured, newest_scan
 from session.till.known_saws import KnownSaw, saw_named
 from session.till.past_sharpening import Sharpening
-from session.till.till_folder import Till
+from session.till.till_folder import Till, till_of
 from session.trade.rounding import decimals
 from session.trade.scanned_line import ScannedLine, ScannedTooth, ToothState, is_measured, spacing_errors
 from session.value_class import dataclass
@@ -120,7 +120,7 @@ def scans_of(one: Sharpening) -> tuple[KeptScan, ...]:
 
     Asked of the till that its record lies in; nothing of a record that lies in none, or was never begun. Never raises.
     """
-    with suppress(OSError, ValueError, IndexError):
+    with suppress(Refusal):
         where = _till_of(one)
         if where is not None and one.started is not None:
             till, saw = where
@@ -133,7 +133,7 @@ def scans_of(one: Sharpening) -> tuple[KeptScan, ...]:
 
 def scan_since(one: Sharpening) -> KeptScan | None:
     """The newest scan of the saw, if that sharpening took nothing off it any more; else None. Never raises."""
-    with suppress(OSError, ValueError, IndexError):
+    with suppress(Refusal):
         where = _till_of(one)
         scan = None if where is None else newest_scan(*where)
         if scan is not None and one.started is not None and scan.at > one.started and scan.at > _filed(one)[1]:
@@ -142,12 +142,9 @@ def scan_since(one: Sharpening) -> KeptScan | None:
 
 
 def _till_of(one: Sharpening) -> tuple[Till, KnownSaw] | None:
-    """The till that its record lies in, and the saw there. Raises OSError, ValueError or IndexError."""
-    whole = one.path.resolve()
-    if whole.parent.parent.name != "logs":
-        return None
-    till = Till(whole.parents[2])
-    return (till, saw_named(till, one.name)) if (till.path / "lines").is_dir() else None
+    """The till that its record lies in, and the saw there; None where no line was ever kept. Raises Refusal."""
+    till = till_of(one.path)
+    return (till, saw_named(till, one.name)) if till is not None and till.has_lines else None
 
 
 def _around(scans: Iterable[KeptScan], started: datetime, later: str) -> list[KeptScan]:

@@ -23,8 +23,9 @@ def run(args: argparse.Namespace) -> int:
     from session.files.settings import load_settings
     from session.machine.clock import SystemClock
     from session.till.till_folder import till_folder
+    from session.till.till_names import SETTINGS
 
-    settings, complaints = load_settings(till_folder(args.till, waits=say) / "settings.toml")
+    settings, complaints = load_settings(till_folder(args.till, waits=say) / SETTINGS)
     app = KeyTestApp(settings, SystemClock(), complaints=(*complaints, *key_complaints(settings.keys)))
     app.run()
     return app.return_code or 0

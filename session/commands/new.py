@@ -36,6 +36,7 @@ def run(args: argparse.Namespace) -> int:
     from session.form.own_saw_form import new_saw_form
     from session.machine.clock import SystemClock
     from session.till.till_folder import Till, till_folder
+    from session.till.till_names import SETTINGS
 
     till = Till(till_folder(args.till))
     if args.copy is not None:
@@ -44,7 +45,7 @@ def run(args: argparse.Namespace) -> int:
     if not in_lines:
         need_terminal("new")
     till.make()
-    settings, complaints = load_settings(till.path / "settings.toml")
+    settings, complaints = load_settings(till.path / SETTINGS)
     form = new_saw_form(till, SystemClock(), settings)
     try:
         _begin(form, args)

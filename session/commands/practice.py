@@ -26,6 +26,7 @@ def run(args: argparse.Namespace) -> int:
     from session.desk.key_table import key_complaints
     from session.files.settings import load_settings
     from session.till.till_folder import till_folder
+    from session.till.till_names import SETTINGS
 
     if in_lines:
         from session.commands.opening.line_streams import Streams
@@ -37,7 +38,7 @@ def run(args: argparse.Namespace) -> int:
     from session.machine.clock import SystemClock
     from session.practice.practice_app import PracticeApp
 
-    settings, complaints = load_settings(till_folder(args.till, waits=say) / "settings.toml")
+    settings, complaints = load_settings(till_folder(args.till, waits=say) / SETTINGS)
     for complaint in (*complaints, *key_complaints(settings.keys)):
         say(complaint)
     app = PracticeApp(settings, SystemClock(), seed=args.seed)

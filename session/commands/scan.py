@@ -246,12 +246,11 @@ def _made_at(images: Sequence[str], now: datetime) -> datetime:
 
 def _scanned(args: argparse.Namespace, till: Till) -> SawScan:
     from session.commands.output.standard_streams import say
-    from session.files.scanner_file import read_scanner
-    from session.till.kept_scanner import SCANNER
+    from session.till.kept_scanner import kept_scale
 
     with _libraries():
         from session.scan.saw_scan import SE_UNMEASURED, scan_saw
-    scale = read_scanner(till.path / SCANNER)
+    scale = kept_scale(till)
     return scan_saw(
         [_path(name) for name in args.images],
         dpi=None if args.dpi is None else _dpi(args.dpi),
@@ -275,10 +274,9 @@ def _calibrate(args: argparse.Namespace) -> int:
     from session.commands.output.plain_data import write
     from session.commands.output.printed_width import wrapped_lines
     from session.commands.output.standard_streams import say
-    from session.files.scanner_file import read_scanner
     from session.machine.clock import SystemClock
     from session.machine.untrusted_text import shown
-    from session.till.kept_scanner import SCANNER, write_scanner
+    from session.till.kept_scanner import kept_scale, write_scanner
     from session.till.till_folder import Till, till_folder
     from session.trade.rounding import decimals
 
@@ -289,7 +287,7 @@ def _calibrate(args: argparse.Namespace) -> int:
     length = length_option("--length", args.length)
     found = rule_in(_path(args.calibrate), length.mm, None if args.dpi is None else _dpi(args.dpi), say)
     till, today = Till(till_folder(args.till)), SystemClock().now().date()
-    scale = read_scanner(till.path / SCANNER)
+    scale = kept_scale(till)
     share, se = found.share, found.se
     if found.upright:
         scale = replace(scale, down=share, se_down=se, down_on=today)

@@ -47,6 +47,7 @@ def run(args: argparse.Namespace) -> int:
     from session.till.known_saws import saw_named
     from session.till.till_folder import Till, till_folder
     from session.till.till_list import begin
+    from session.till.till_names import SETTINGS
 
     seen = None if args.seen is None else load_seen(Path(args.seen))
     till = Till(till_folder(args.till))
@@ -66,7 +67,7 @@ def run(args: argparse.Namespace) -> int:
             f"a sharpening of this saw waits to be finished ({waiting[0].name}); "
             f"go on with it: toothline resume {name}; or begin another: add --anew"
         )
-    settings, _ = load_settings(till.path / "settings.toml")
+    settings, _ = load_settings(till.path / SETTINGS)
     sitting = begin(till, file, SystemClock(), settings)
     sitting.seen = seen
     return open_plain(till, sitting) if args.plain else open_bench(till, sitting, spoken=args.spoken)

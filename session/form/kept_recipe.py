@@ -21,7 +21,8 @@ from session.machine.replaced_file import replace_file
 from session.machine.untrusted_text import parse, read_text, shown
 from session.till.known_saws import KnownSaw, known_saws
 from session.till.saw_file_name import file_stem, slug
-from session.till.till_folder import RETIRED, Till
+from session.till.till_folder import Till
+from session.till.till_names import RETIRED
 
 
 class KeptRecipe:

@@ -18,7 +18,7 @@ from session.machine.new_file import make_folder
 from session.machine.refusal import DISK, HELD, Refusal
 from session.machine.replaced_file import replace_file
 from session.machine.untrusted_text import ReadingError, parse, read_text, shown
-from session.till.begun_forms import DRAFTS
+from session.till.till_names import DRAFTS
 
 FORMAT: Final = 1
 

@@ -10,7 +10,7 @@ from zipfile import BadZipFile, ZipFile
 from session.files.supplied import supplied_folder
 from session.machine.refusal import DISK, Refusal
 from session.rehearsal.past_dates import moved, name_moved
-from session.till.till_folder import RETIRED
+from session.till.till_names import FILES_OWNED, RETIRED
 
 #: The archive with the records, in the demo folder.
 PACK: Final = "past.zip"
@@ -57,7 +57,7 @@ def lay_out(folder: Path, today: date, *, past: bool = True) -> None:
             files |= {
                 f"{RETIRED}/{recipe.name}": recipe.read_bytes() for recipe in sorted(demo.glob(f"{RETIRED}/*.toml"))
             }
-            files |= {"files.toml": FILES.encode("utf-8")}
+            files |= {FILES_OWNED: FILES.encode("utf-8")}
             files |= _records(demo / PACK, (today - MADE_FOR).days)
         for name, data in files.items():
             target = folder / name

@@ -15,7 +15,8 @@ from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 from session.files.supplied import supplied_folder
 from session.rehearsal.past_laid_out import FILES, PACK
 from session.rehearsal.saw_story import SawStory, live
-from session.till.till_folder import RETIRED, Till
+from session.till.till_folder import Till
+from session.till.till_names import FILES_OWNED, RETIRED
 
 #: What became of each saw, as of the day that the stories lead up to.
 STORIES: Final = (
@@ -56,7 +57,7 @@ def made(story: SawStory) -> dict[str, bytes]:
     """The files of ``story``'s records, by their paths in a till: logs and trial cuts."""
     with TemporaryDirectory(prefix="toothline-past-") as folder:
         till, recipe = Till(Path(folder)), supplied_folder("demo") / story.recipe
-        (till.path / "files.toml").write_text(FILES, encoding="utf-8")
+        (till.path / FILES_OWNED).write_text(FILES, encoding="utf-8")
         (till.path / Path(story.recipe).name).write_bytes(recipe.read_bytes())
         live(story, recipe, till)
         records = sorted(path for path in till.path.glob("*/*/*.toml"))

@@ -26,7 +26,7 @@ from session.machine.refusal import Refusal
 from session.machine.system_calls import can_be_named, open_to_read
 from session.machine.untrusted_text import ReadingError, parse, shown
 from session.till.backup_names import LONGEST_NAME, PathsTaken, caseless
-from session.till.till_folder import FOLDERS
+from session.till.till_names import FOLDERS
 from session.value_class import dataclass
 
 #: The number of the format. What a later version writes is refused, as nobody knows what it means.

@@ -17,7 +17,8 @@ from session.machine.untrusted_text import shown
 from session.till.backup_archive import MOST_OF_ONE, Backup, Listed, digest, opened
 from session.till.backup_moves import Arrival, bring_in, finish, importing, is_cut_short
 from session.till.backup_names import beside, caseless, fitting
-from session.till.till_folder import NOT_SAWS, RETIRED, Till
+from session.till.till_folder import Till
+from session.till.till_names import NOT_SAWS, RETIRED
 
 
 @dataclass(slots=True)

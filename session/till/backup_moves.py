@@ -26,7 +26,7 @@ from session.machine.system_calls import LONGEST_PATH, path_length
 from session.machine.untrusted_text import shown
 from session.till.backup_archive import digest, wrong_path
 from session.till.backup_names import ADDED_TO_A_NAME, beside, numbered
-from session.till.till_folder import IMPORTING
+from session.till.till_names import IMPORTING
 from session.value_class import dataclass
 
 _MOVES: Final = "moves.toml"

@@ -12,10 +12,8 @@ from session.files.saw_names import name_inside
 from session.machine.clean_text import clean
 from session.machine.untrusted_text import ReadingError, parse, read_text
 from session.till.till_folder import Till
+from session.till.till_names import DRAFTS
 from session.value_class import dataclass
-
-#: The folder of the till in which forms keep their answers.
-DRAFTS: Final = "drafts"
 
 #: The draft of a saw that is being hung up, and what the drafts of changes begin with.
 NEW: Final = "new"

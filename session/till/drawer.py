@@ -9,6 +9,7 @@ from session.files.settings import load_settings
 from session.till.corner_ledger import FileWear, files_worn, finished_in
 from session.till.past_sharpening import Sharpening
 from session.till.till_folder import Till
+from session.till.till_names import FILES_OWNED, SETTINGS
 from session.trade.file_life import TEETH_PER_CORNER
 from session.value_class import dataclass
 
@@ -31,11 +32,11 @@ def drawer_of(till: Till, finished: Iterable[Sharpening] | None = None) -> Drawe
 
     finished: the finished sharpenings of all its saws where they are known already; else its records are read.
     """
-    owned = load_files_owned(till.path / "files.toml")
+    owned = load_files_owned(till.path / FILES_OWNED)
     if not owned:
         # Without a file there is no corner to count for, and a slip in the settings is no matter here.
         return Drawer()
-    settings, complaints = load_settings(till.path / "settings.toml")
+    settings, complaints = load_settings(till.path / SETTINGS)
     return Drawer(
         files_worn(owned, finished_in(till) if finished is None else finished), settings.corner_teeth, tuple(complaints)
     )

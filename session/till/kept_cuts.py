@@ -13,6 +13,7 @@ from session.machine.refusal import Refusal
 from session.till.dated_files import dated_files, write_dated
 from session.till.known_saws import KnownSaw
 from session.till.till_folder import Till
+from session.till.till_names import CUTS
 from session.value_class import dataclass
 from session.version import VERSION
 
@@ -33,12 +34,12 @@ def write_cut(till: Till, saw: KnownSaw, cut: RecordedCut, *, disk: Disk = REAL)
     """
     head = {"format": FORMAT, "program": f"toothline {VERSION}", "cut": cut.to_dict()}
     data = tomli_w.dumps(head).encode("utf-8")
-    return write_dated(till.path / "cuts" / saw.slug, cut.at, data, "the cut", disk)
+    return write_dated(till.path / CUTS / saw.slug, cut.at, data, "the cut", disk)
 
 
 def cuts(till: Till, slug: str) -> Iterator[KeptCut]:
     """The cuts of the saw with this slug, by file name. One that cannot be read says why; never raises."""
-    for path, wrong in dated_files(till.path / "cuts", slug):
+    for path, wrong in dated_files(till.path / CUTS, slug):
         if wrong:
             yield KeptCut(path, None, wrong)
             continue

@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Final
 
 import tomli_w
 
-from session.files.scanner_file import ScannerScale
+from session.files.scanner_file import ScannerScale, read_scanner
 from session.machine.disk import REAL, Disk, why
 from session.machine.lock import LogLock
 from session.machine.refusal import DISK, Refusal
 from session.machine.replaced_file import replace_file
 from session.machine.untrusted_text import shown
 from session.till.till_folder import Till
+from session.till.till_names import SCANNER
 from session.version import VERSION
 
-SCANNER: Final = "scanner.toml"
+
+def kept_scale(till: Till) -> ScannerScale:
+    """The scale as it was measured last; one that says nothing before it was. Raises Refusal with each error."""
+    return read_scanner(till.path / SCANNER)
 
 
 def write_scanner(till: Till, scale: ScannerScale, disk: Disk = REAL) -> Path:

@@ -17,11 +17,9 @@ from session.machine.untrusted_text import shown
 from session.till.dated_files import dated_files, write_dated
 from session.till.known_saws import KnownSaw
 from session.till.till_folder import Till
+from session.till.till_names import LINES
 from session.value_class import dataclass
 from session.version import VERSION
-
-#: The folder of a till with the lines that scans measured.
-LINES: Final = "lines"
 
 #: The folder beside a saw's lines with those that were laid aside: kept, and read by nothing.
 ASIDE: Final = "laid-aside"

@@ -13,6 +13,7 @@ from session.machine.refusal import Refusal
 from session.till.copy_names import first_folder
 from session.till.saw_file_name import slug
 from session.till.till_folder import Till, is_folder
+from session.till.till_names import CUTS, LINES
 from session.value_class import dataclass
 
 
@@ -57,7 +58,7 @@ def known_saws(tills: Sequence[Till]) -> list[KnownSaw]:
         found[key] = replace(saw, former=tuple(name for name in saw.former if slug(name) not in found))
     owned = {one for saw in found.values() for one in saw.slugs}
     for till in tills:
-        kept = [folders(till.path / kind) for kind in ("cuts", "lines")]
+        kept = [folders(till.path / kind) for kind in (CUTS, LINES)]
         for folder in (
             *till.log_folders(),
             *(name for some in kept for name in some if first_folder(name, some) == name),

@@ -11,7 +11,7 @@ from typing import Final
 from session.machine.disk import REAL, Disk
 from session.machine.left_over import clear_left_over, left_over
 from session.machine.refusal import Refusal
-from session.till.till_folder import IMPORTING, RETIRED
+from session.till.till_names import CUTS, DRAFTS, IMPORTING, LINES, LOGS, RETIRED
 
 #: What is laid ready of a backup, and what stands half made beside it.
 _LAID_READY: Final = re.compile(r"\d+|\.\d+\.new|\.moves\.toml\.new")
@@ -37,7 +37,7 @@ def clear_litter(till: Path, disk: Disk = REAL) -> None:
 
 def _folders(till: Path) -> Iterator[Path]:
     """Where a program writes."""
-    yield from (till, till / "drafts", till / RETIRED)
-    for above in (till / "logs", till / "cuts", till / "lines"):
+    yield from (till, till / DRAFTS, till / RETIRED)
+    for above in (till / kind for kind in (LOGS, CUTS, LINES)):
         with suppress(OSError):
             yield from sorted(path for path in above.iterdir() if path.is_dir())

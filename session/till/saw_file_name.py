@@ -6,13 +6,16 @@ import re
 import unicodedata
 from typing import Final
 
+from session.till.till_names import LOGS, NOT_SAWS
+
 #: Longest slug; a log's name and its `.torn-…` and `.lock` endings are added to other names than this one.
 LONGEST: Final = 80
 
 _SIGNS: Final = 8
 _ORDINARY: Final = re.compile(r"[A-Z][a-z0-9]*(?: [a-z0-9]+)*")
 #: Names of devices on Windows, and of files and folders that the till itself has.
-_TAKEN: Final = re.compile(r"con|prn|aux|nul|com[0-9]|lpt[0-9]|conin|conout|settings|files|logs")
+_DEVICES: Final = re.compile(r"con|prn|aux|nul|com[0-9]|lpt[0-9]|conin|conout")
+_OWN: Final = frozenset({LOGS, *(name.removesuffix(".toml") for name in NOT_SAWS)})
 
 
 def file_stem(name: str) -> str:
@@ -23,7 +26,7 @@ def file_stem(name: str) -> str:
     ('boat-shed-crosscut', 'settings-74a883a0')
     """
     plain = _plain(name)
-    return plain if 0 < len(plain) <= LONGEST and not _TAKEN.fullmatch(plain) else slug(name)
+    return plain if 0 < len(plain) <= LONGEST and not _taken(plain) else slug(name)
 
 
 def slug(name: str) -> str:
@@ -39,7 +42,7 @@ def slug(name: str) -> str:
     'boat-shed-df5ed62b'
     """
     plain = _plain(name)
-    if _ORDINARY.fullmatch(name) and len(plain) <= LONGEST and not _TAKEN.fullmatch(plain):
+    if _ORDINARY.fullmatch(name) and len(plain) <= LONGEST and not _taken(plain):
         return plain
     # Slow to load, and most names need none of it.
     import hashlib
@@ -48,6 +51,10 @@ def slug(name: str) -> str:
     digest = hashlib.sha256(unicodedata.normalize("NFC", name).encode("utf-8", "surrogatepass")).hexdigest()[:_SIGNS]
     plain = plain[: LONGEST - _SIGNS - 1].strip("-") or "saw"
     return f"{plain}-{digest}"
+
+
+def _taken(plain: str) -> bool:
+    return plain in _OWN or _DEVICES.fullmatch(plain) is not None
 
 
 def _plain(name: str) -> str:

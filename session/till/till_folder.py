@@ -30,18 +30,7 @@ from session.till.copy_names import first_folder
 from session.till.log_copies import Copy, doubled, told_apart
 from session.till.recipe_copies import recipe_copies
 from session.till.saw_file_name import slug as slug  # part of this module's face: a till's names are slugs
-
-#: The hidden folder in which the files of a backup are laid ready before they are moved in.
-IMPORTING: Final = ".import"
-
-#: The folder of the till with the recipes of retired saws.
-RETIRED: Final = "retired"
-
-#: The folders of a till: a file of such a name would be in the way of all that belongs into it.
-FOLDERS: Final = frozenset({"logs", "cuts", "lines", "drafts", RETIRED})
-
-#: Files of the till that are no saws.
-NOT_SAWS: Final = frozenset({"settings.toml", "files.toml", "scanner.toml"})
+from session.till.till_names import IMPORTING, LINES, LOGS, NOT_SAWS, RETIRED
 
 
 def till_folder(
@@ -138,11 +127,16 @@ class Till:
         logs, _ = self._logs()
         return [copy for copy in copies_among(logs) if copy.counts == log]
 
+    @property
+    def has_lines(self) -> bool:
+        """Whether a line of any saw was ever kept; what reads them need not be loaded where none was. Never raises."""
+        return is_folder(self.path / LINES) is True
+
     def log_folder(self, name: str) -> Path:
         """Where the logs of the saw with the slug ``name`` are. Raises Refusal for what is no folder's name."""
         if name in ("", ".", "..") or not {"/", "\\", "\0"}.isdisjoint(name):
             raise Refusal(f"{shown(Path(name[:80]))}: not the name of a saw's folder")
-        return self.path / "logs" / name
+        return self.path / LOGS / name
 
     def logs(self, name: str) -> list[Path]:
         """The logs of the saw with the slug ``name``, oldest first by the time in their names."""
@@ -154,7 +148,7 @@ class Till:
         return [name for name in folders if first_folder(name, folders) == name]
 
     def _all_log_folders(self) -> list[str]:
-        return [path.name for path in _entries(self.path / "logs", lambda entry: _is_folder(entry) is not False)]
+        return [path.name for path in _entries(self.path / LOGS, lambda entry: _is_folder(entry) is not False)]
 
     def holds_more_than(self, records: int, name: str | None = None) -> bool:
         """Whether more files than so many lie in its folders of logs (of one saw); looked at no further than that.
@@ -166,7 +160,7 @@ class Till:
             for saw in saws:
                 if name is not None and first_folder(saw, saws) != name:
                     continue
-                with suppress(OSError), os.scandir(self.path / "logs" / saw) as files:
+                with suppress(OSError), os.scandir(self.path / LOGS / saw) as files:
                     found += sum(1 for _ in islice(files, records + 1))
         return found > records
 
@@ -206,11 +200,11 @@ class Till:
         try:
             saws = self._all_log_folders()
         except Refusal as wrong:
-            return logs, [_unread(self.path / "logs", wrong)]
+            return logs, [_unread(self.path / LOGS, wrong)]
         for saw in saws:
             if name is not None and first_folder(saw, saws) != name:
                 continue
-            folder = self.path / "logs" / saw
+            folder = self.path / LOGS / saw
             try:
                 logs += _files(folder)
             except Refusal as wrong:
@@ -240,6 +234,12 @@ def _is_finished(path: Path) -> bool:
         return is_finished(path)
     except Refusal:
         return False
+
+
+def till_of(record: Path) -> Till | None:
+    """The till that a record lies in, where links lead; None where it lies in none."""
+    above = Path(os.path.realpath(record)).parent.parent
+    return Till(above.parent) if above.name == LOGS else None
 
 
 def _begun(ends: LogEnds) -> tuple[float, str]:

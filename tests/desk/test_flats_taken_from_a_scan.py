@@ -24,9 +24,10 @@ from session.log.summary import summary_of
 from session.machine.clock import SetClock
 from session.sentences.offers import Act
 from session.sentences.step_words import SCAN_AFTER
-from session.till.kept_scans import LINES, write_scan
+from session.till.kept_scans import write_scan
 from session.till.known_saws import saw_named
 from session.till.till_folder import Till
+from session.till.till_names import LINES
 from session.trade.grades import SHARES
 from session.trade.scanned_line import ScannedLine, ToothState, line_of_teeth
 from session.walk.front_question import Ask

@@ -13,12 +13,13 @@ from hypothesis import strategies as st
 
 from session.log.journal import Journal
 from session.machine.refusal import Refusal
-from session.till.saw_file_name import LONGEST, slug
-from session.till.till_folder import Till, till_folder
+from session.till.saw_file_name import LONGEST, file_stem, slug
+from session.till.till_folder import Till, till_folder, till_of
+from session.till.till_names import NOT_SAWS
 from session.walk.mark import Did, Mark
 
 HOSTILE = ["", ".", "..", "../../etc/passwd", "/", "a/b", "a\\b", "a\0b", "con", "NUL", "lpt1", "Settings", "x" * 300]
-HOSTILE += ["日本", "\ud800", " ", "-", "Files", "Con", "\x1b[2J", "Aux", "a" * 80 + " b", "Com1"]
+HOSTILE += ["日本", "\ud800", " ", "-", "Files", "Con", "\x1b[2J", "Aux", "a" * 80 + " b", "Com1", "Scanner"]
 
 
 @given(name=st.text(max_size=120) | st.sampled_from(HOSTILE))
@@ -26,7 +27,7 @@ def test_every_slug_is_a_safe_file_name(name: str) -> None:
     made = slug(name)
     assert re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", made)
     assert len(made) <= LONGEST
-    assert made not in ("con", "nul", "aux", "prn", "com1", "lpt1", "settings", "files", "logs")
+    assert made not in ("con", "nul", "aux", "prn", "com1", "lpt1", "settings", "files", "scanner", "logs")
     assert made == slug(name)
 
 
@@ -42,6 +43,12 @@ def test_slugs_that_look_alike_stay_apart() -> None:
     alike = ["Netloft saw", "netloft saw", "Netloft  saw", "Netloft-saw", "NETLOFT saw", "Nétloft saw", "Netloft saw "]
     assert len({slug(name) for name in alike}) == len(alike)
     assert slug("Netloft saw") == "netloft-saw"
+
+
+@pytest.mark.parametrize("name", ["Scanner", "Settings", "files"])
+def test_a_recipe_is_never_called_as_a_file_of_the_till_that_is_no_saw(name: str) -> None:
+    assert f"{file_stem(name)}.toml" not in NOT_SAWS
+    assert file_stem(name).startswith(name.lower())
 
 
 def start(till: Till, name: str, header: dict[str, Any], started: datetime) -> Journal:
@@ -137,6 +144,25 @@ def test_making_a_till_makes_the_folders_above_it(tmp_path: Path) -> None:
     till.make()
     till.make()
     assert till.path.is_dir()
+
+
+def test_a_record_lies_in_a_till_by_its_folders_and_through_a_link(tmp_path: Path) -> None:
+    record = tmp_path / "till" / "logs" / "netloft-saw" / "a.toml"
+    record.parent.mkdir(parents=True)
+    record.touch()
+    (tmp_path / "linked.toml").symlink_to(record)
+    for path in (record, tmp_path / "linked.toml"):
+        till = till_of(path)
+        assert till is not None
+        assert till.path == (tmp_path / "till").resolve()
+    for alone in (tmp_path / "a.toml", Path("a.toml"), Path("/a.toml")):
+        assert till_of(alone) is None
+
+
+def test_a_till_has_lines_once_their_folder_is_there(tmp_path: Path) -> None:
+    assert not Till(tmp_path).has_lines
+    (tmp_path / "lines").mkdir()
+    assert Till(tmp_path).has_lines
 
 
 def test_a_start_time_without_offset_sorts_last(tmp_path: Path, log_header: dict[str, Any]) -> None:

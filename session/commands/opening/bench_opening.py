@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from session.form.own_saw_form import OwnSawForm
     from session.log.sitting import Sitting
     from session.till.till_folder import Till
+    from session.till.till_names import SETTINGS
 
 
 def plain_option(parser: argparse.ArgumentParser) -> None:
@@ -77,7 +78,7 @@ def open_bench(
     from session.till.litter import clear_litter
 
     clear_litter(till.path)
-    settings, complaints = load_settings(till.path / "settings.toml")
+    settings, complaints = load_settings(till.path / SETTINGS)
     told = (*complaints, *key_complaints(settings.keys), *theme_complaints(settings.theme))
     settings = replace(settings, spoken=settings.spoken or spoken)
     clock = SystemClock()

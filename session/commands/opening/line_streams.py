@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from session.desk.line_mode import Plain
     from session.log.sitting import Sitting
     from session.till.till_folder import Till
+    from session.till.till_names import SETTINGS
 
 
 class Stopped(Exception):
@@ -87,7 +88,7 @@ def open_plain(till: Till, sitting: Sitting, note: str = "") -> int:
     from session.till.litter import clear_litter
 
     clear_litter(till.path)
-    settings, complaints = load_settings(till.path / "settings.toml")
+    settings, complaints = load_settings(till.path / SETTINGS)
     for complaint in (*complaints, *key_complaints(settings.keys)):
         say(complaint)
     sitting.units = settings.units

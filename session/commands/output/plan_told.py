@@ -117,7 +117,7 @@ def told_of(till: Till, named: str, rake_on_plate: float | None = None, may_lose
 
 def _by_scan(till: Till, known: KnownSaw, saw: Saw) -> tuple[str, ...]:
     """How the newest scan of the saw contradicts its recipe, a sentence each: the plan rests on the recipe."""
-    if not (till.path / "lines").is_dir():
+    if not till.has_lines:
         return ()  # what reads scans is not loaded for those who never made one
     from session.advice.scan_contradictions import contradictions
     from session.till.kept_scans import newest_scan

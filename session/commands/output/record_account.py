@@ -9,7 +9,7 @@ from session.files.scanned_file import KeptScan
 from session.log.log_bytes import LogStanding
 from session.machine.clock import Clock
 from session.till.known_saws import KnownSaw
-from session.till.till_folder import Till, slug
+from session.till.till_folder import slug, till_of
 
 #: Of a record that is not the saw's last finished one.
 LATER = "Next time: a later sharpening of this saw tells it."
@@ -39,14 +39,12 @@ def next_time_lines(record: ReplayedRecord, clock: Clock) -> list[str]:
     from session.advice.saw_advice import advice
     from session.till.saw_history import history
 
-    try:
-        whole = record.path.resolve()
-        if whole.parent.parent.name != "logs":
-            return []
-        told = history([Till(whole.parents[2])], KnownSaw(slug(record.saw), record.saw), unfinished=False)
-    except (OSError, ValueError, IndexError):
+    till = till_of(record.path)
+    if till is None:
         return []
+    told = history([till], KnownSaw(slug(record.saw), record.saw), unfinished=False)
     paths = [one.path.resolve() for one in told.finished]
+    whole = record.path.resolve()
     if whole not in paths:
         return []
     if whole != paths[-1]:
