@@ -15,6 +15,7 @@ from session.advice.saw_records import SawRecords
 from session.advice.scan_change import scan_since
 from session.advice.scan_contradictions import why_not_used
 from session.advice.set_advice import least_set_mm, set_today
+from session.files.scanned_file import KeptScan
 from session.log.log_bytes import LogStanding
 from session.till.drawer import Drawer, drawer_of
 from session.till.due_date import due
@@ -133,7 +134,7 @@ def saw_records(till: Till, name: str) -> SawRecords:
         past = history([till], saw_named(till, name), unfinished=False)
         told = records_of(past)
         newest = NewestScan(till, past.saw)
-        rescanned = partial(_looks, newest, past)
+        rescanned = partial(_newest_looks, newest, past)
         scanned = rescanned()
     with suppress(OSError, ValueError):
         drawer = drawer_of(till)
@@ -148,15 +149,13 @@ def saw_records(till: Till, name: str) -> SawRecords:
     )
 
 
-def newest_looks(till: Till, past: SawHistory) -> MeasuredLooks | None:
-    """The newest line that a scan measured of the saw of ``past``; None where ``till`` has none."""
-    return _looks(NewestScan(till, past.saw), past)
-
-
-def _looks(newest: NewestScan, past: SawHistory) -> MeasuredLooks | None:
+def _newest_looks(newest: NewestScan, past: SawHistory) -> MeasuredLooks | None:
     scan = newest()
-    if scan is None:
-        return None
+    return None if scan is None else looks_of(scan, past)
+
+
+def looks_of(scan: KeptScan, past: SawHistory) -> MeasuredLooks:
+    """What ``scan`` tells of the saw of ``past``, and whether that saw was sharpened since."""
     filed = any(one.ended is not None and one.ended > scan.at for one in past.finished)
     return MeasuredLooks(scan.at, scan.line, filed)
 

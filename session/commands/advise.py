@@ -41,7 +41,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Judge, and print as a table or as JSON."""
     from session.advice.decision import decide
-    from session.advice.saw_advice import newest_looks, records_of
+    from session.advice.saw_advice import looks_of, records_of
     from session.advice.scan_contradictions import contradictions
     from session.advice.seen_by_scan import seen_by_scan
     from session.commands.output.due_output import due_data, due_line
@@ -49,12 +49,12 @@ def run(args: argparse.Namespace) -> int:
     from session.commands.output.plan_steel import limit
     from session.commands.output.printed_tables import print_line
     from session.commands.output.standard_streams import say
+    from session.commands.output.unread_scans import newest_told
     from session.files.recipe import load_recipe
     from session.files.seen_file import load_seen
     from session.files.supplied import find_recipe
     from session.machine.clock import SystemClock
     from session.till.due_date import due
-    from session.till.kept_scans import unread
     from session.till.known_saws import saw_named
     from session.till.saw_history import history
     from session.till.till_folder import Till, till_folder
@@ -64,11 +64,9 @@ def run(args: argparse.Namespace) -> int:
     saw = load_recipe(find_recipe(args.recipe, till.saws(), till.retired())).saw
     seen = Seen() if args.seen is None else load_seen(Path(args.seen))
     known, now = history([till], saw_named(till, saw.name)), SystemClock().now()
-    scanned = newest_looks(till, known)
-    for wrong in unread(till, known.saw):
-        say(f"Take care: a scan was not read: {wrong}")
-    by_scan = None
-    if scanned is not None:
+    file, scanned, by_scan = newest_told(till, known.saw), None, None
+    if file is not None:
+        scanned = looks_of(file.scan, known)
         against = contradictions(scanned.line, saw, known.saw.slug)
         by_scan = seen_by_scan(seen, scanned, saw.unit, now.date(), against, known.saw.slug)
     advised = decide(

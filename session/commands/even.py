@@ -66,10 +66,10 @@ def run(args: argparse.Namespace) -> int:
 
 def _measured(args: argparse.Namespace) -> Measured:
     """The line in the file that is named; else in the newest scan of the saw that is."""
+    from session.commands.output.unread_scans import newest_told
     from session.files.flats_file import load_flats
     from session.machine.clean_text import clean
     from session.machine.clock import SystemClock
-    from session.till.kept_scans import newest_scan, unread
     from session.till.known_saws import known_saws, only_saw, saws_called
     from session.till.till_folder import Till, till_folder
 
@@ -81,14 +81,12 @@ def _measured(args: argparse.Namespace) -> Measured:
     if not saws:
         return load_flats(path)
     saw = only_saw(saws, name)
-    scan = newest_scan(till, saw)
-    for wrong in unread(till, saw):
-        say(f"Take care: a scan was not read: {wrong}")
-    if scan is None:
+    file = newest_told(till, saw)
+    if file is None:
         raise Refusal(
             f"{clean(saw.slug)}: no scan of it is in this till yet; level it, then: toothline scan {saw.slug}"
         )
-    return _by_scan(saw, scan, SystemClock().now().date())
+    return _by_scan(saw, file.scan, SystemClock().now().date())
 
 
 def _by_scan(saw: KnownSaw, scan: KeptScan, today: date) -> Measured:

@@ -150,12 +150,9 @@ def _told(
 
 def _kept_last(till: Till, known: KnownSaw) -> ScanFile:
     """The file of the line that was kept last. Raises Refusal where there is none."""
-    from session.commands.output.standard_streams import say
-    from session.till.kept_scans import newest_file, unread
+    from session.commands.output.unread_scans import newest_told
 
-    for wrong in unread(till, known):
-        say(f"Take care: a scan was not read: {wrong}")
-    file = newest_file(till, known)
+    file = newest_told(till, known)
     if file is None:
         raise Refusal(f"no scan of {known.slug} is in this till yet; scan it: toothline scan {known.slug} line.png")
     return file
@@ -168,7 +165,6 @@ def _shown_again(args: argparse.Namespace, saw: Saw, known: KnownSaw, file: Scan
     from session.commands.output.printed_width import wrapped_lines
     from session.machine.untrusted_text import shown
 
-    assert file.scan is not None
     line, at = file.scan.line, file.scan.at
     if args.svg is not None:
         _svg(args, saw, line)
@@ -195,7 +191,6 @@ def _laid_aside(args: argparse.Namespace, till: Till, known: KnownSaw) -> int:
     if args.images:
         raise Refusal("--lay-aside: no picture is read with it; allowed: the saw alone")
     file = _kept_last(till, known)
-    assert file.scan is not None
     path = lay_aside(file)
     before = newest_scan(till, known)
     if args.json:

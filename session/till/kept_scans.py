@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
@@ -25,13 +26,30 @@ from session.version import VERSION
 ASIDE: Final = "laid-aside"
 
 
+#: The last few files are looked at by what they say, as a name begins with the time in its own zone.
+_LOOKED_AT: Final = 3
+
+
 @dataclass(frozen=True, slots=True)
 class ScanFile:
-    """A file of the folder of lines: what was measured, or why there is nothing."""
+    """A file of the folder of lines, and what was measured."""
 
     path: Path
-    scan: KeptScan | None
-    wrong: str = ""
+    scan: KeptScan
+
+
+@dataclass(frozen=True, slots=True)
+class NewestLine:
+    """The line of a saw that was measured last. file: None where there is none that can be read. unread: what is wrong
+    with those that were passed over for it, a sentence each."""
+
+    file: ScanFile | None = None
+    unread: tuple[str, ...] = ()
+
+    @property
+    def scan(self) -> KeptScan | None:
+        """What was measured."""
+        return None if self.file is None else self.file.scan
 
 
 def write_scan(till: Till, saw: KnownSaw, scan: KeptScan, *, disk: Disk = REAL) -> Path:
@@ -41,25 +59,6 @@ def write_scan(till: Till, saw: KnownSaw, scan: KeptScan, *, disk: Disk = REAL) 
     """
     head = {"format": FORMAT, "program": f"toothline {VERSION}", **scan.to_dict()}
     return write_dated(till.path / LINES / saw.slug, scan.at, tomli_w.dumps(head).encode("utf-8"), "the line", disk)
-
-
-def scans(till: Till, saw: KnownSaw) -> Iterator[ScanFile]:
-    """The lines measured of a saw, under its former names too, by file name. One that cannot be read says why."""
-    for slug in saw.slugs:
-        for path, wrong in dated_files(till.path / LINES, slug):
-            if wrong:
-                yield ScanFile(path, None, wrong)
-                continue
-            try:
-                yield ScanFile(path, read_scan(path))
-            except Refusal as refused:
-                yield ScanFile(path, None, refused.lines[0])
-
-
-def newest_file(till: Till, saw: KnownSaw) -> ScanFile | None:
-    """The file of the line of a saw that was measured last, of those that can be read. Never raises."""
-    found = [file for file in scans(till, saw) if file.scan is not None]
-    return max(found, key=lambda file: file.scan.at.timestamp() if file.scan else 0.0, default=None)
 
 
 def lay_aside(file: ScanFile, *, disk: Disk = REAL) -> Path:
@@ -79,21 +78,22 @@ def lay_aside(file: ScanFile, *, disk: Disk = REAL) -> Path:
 
 
 def measured(till: Till, saw: KnownSaw) -> list[KeptScan]:
-    """The lines measured of a saw that can be read, the oldest first. Never raises."""
-    found = [file.scan for file in scans(till, saw) if file.scan is not None]
+    """The lines measured of a saw that can be read, under its former names too, the oldest first. Never raises."""
+    found: list[KeptScan] = []
+    for path in _files(till, saw):
+        with suppress(Refusal):
+            found.append(read_scan(path))
     return sorted(found, key=lambda scan: scan.at)
 
 
-def newest_scan(till: Till, saw: KnownSaw) -> KeptScan | None:
+def newest_line(till: Till, saw: KnownSaw) -> NewestLine:
     """The line of a saw that was measured last; only as many files are read as it takes. Never raises."""
     return _newest(_files(till, saw))
 
 
-def unread(till: Till, saw: KnownSaw) -> tuple[str, ...]:
-    """What is wrong with the files of lines that were passed over for the newest one: a sentence each. Never raises."""
-    told: list[str] = []
-    _newest(_files(till, saw), told)
-    return tuple(told)
+def newest_scan(till: Till, saw: KnownSaw) -> KeptScan | None:
+    """What was measured then; None where there is no such line. Never raises."""
+    return newest_line(till, saw).scan
 
 
 class NewestScan:
@@ -109,7 +109,7 @@ class NewestScan:
         """The line measured last, by what lies in the till now."""
         files = _files(self._till, self._saw)
         if files != self._files:
-            self._files, self._found = files, _newest(files)
+            self._files, self._found = files, _newest(files).scan
         return self._found
 
 
@@ -117,15 +117,14 @@ def _files(till: Till, saw: KnownSaw) -> tuple[Path, ...]:
     return tuple(path for slug in saw.slugs for path, wrong in dated_files(till.path / LINES, slug) if not wrong)
 
 
-def _newest(files: Sequence[Path], wrong: list[str] | None = None) -> KeptScan | None:
-    # A name begins with the time in its own zone: the last few are looked at by what they say.
-    read = []
+def _newest(files: Sequence[Path]) -> NewestLine:
+    read: list[ScanFile] = []
+    unread: list[str] = []
     for path in sorted(files, key=lambda path: path.name, reverse=True):
         try:
-            read.append(read_scan(path))
+            read.append(ScanFile(path, read_scan(path)))
         except Refusal as refused:
-            if wrong is not None:
-                wrong.append(refused.lines[0])
-        if len(read) == 3:
+            unread.append(refused.lines[0])
+        if len(read) == _LOOKED_AT:
             break
-    return max(read, key=lambda scan: scan.at, default=None)
+    return NewestLine(max(read, key=lambda file: file.scan.at, default=None), tuple(unread))

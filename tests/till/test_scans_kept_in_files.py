@@ -15,7 +15,7 @@ from session.machine.disk import Disk
 from session.machine.refusal import Refusal
 from session.till.backup_intake import read_backup
 from session.till.backup_writer import write_backup
-from session.till.kept_scans import ASIDE, lay_aside, measured, newest_file, newest_scan, scans, unread, write_scan
+from session.till.kept_scans import ASIDE, ScanFile, lay_aside, measured, newest_line, newest_scan, write_scan
 from session.till.known_saws import KnownSaw, known_saws
 from session.till.till_folder import Till
 from session.trade.observation import LineShape
@@ -59,12 +59,13 @@ def test_laid_aside_it_is_read_by_nothing_and_its_bytes_are_the_same(tmp_path: P
     till = Till(tmp_path)
     first, later = (write_scan(till, SAW, kept(at=AT + timedelta(hours=hours))) for hours in (0, 2))
     whole = later.read_bytes()
-    file = newest_file(till, SAW)
+    file = newest_line(till, SAW).file
     assert file is not None
     assert file.path == later
     moved = lay_aside(file)
     assert (moved, moved.read_bytes()) == (later.parent / ASIDE / later.name, whole)
-    assert [one.path for one in scans(till, SAW)] == [first]
+    assert newest_line(till, SAW).file == ScanFile(first, read_scan(first))
+    assert len(measured(till, SAW)) == 1
     later.write_bytes(whole)
     with pytest.raises(Refusal, match="another file has that name"):
         lay_aside(file)
@@ -83,7 +84,7 @@ def test_no_line_overwrites_another_and_the_newest_is_found_by_its_own_time(tmp_
     assert newest.at == max(times)
     (tmp_path / "lines" / SAW.slug / "2027-01-01T00-00-00-aaaaaa.toml").write_text("format = 9\n", encoding="utf-8")
     assert newest_scan(till, SAW) == newest, "one that cannot be read is no newest one"
-    assert [bool(file.wrong) for file in scans(till, SAW)].count(True) == 1
+    assert len(newest_line(till, SAW).unread) == 1
 
 
 def test_a_saw_that_has_another_name_by_now_has_its_lines_still(tmp_path: Path) -> None:
@@ -156,10 +157,10 @@ def test_a_file_that_is_wrong_says_where_and_what_is_allowed(kind: str, tmp_path
 def test_a_newest_file_that_cannot_be_read_is_named_and_the_one_before_counts(tmp_path: Path) -> None:
     till = Till(tmp_path)
     write_scan(till, SAW, kept())
-    assert unread(till, SAW) == ()
+    assert newest_line(till, SAW).unread == ()
     later = write_scan(till, SAW, kept(at=AT + timedelta(hours=2)))
     later.write_text(later.read_text(encoding="utf-8").replace("line_gap = 0.3", "line_gap = nan"), encoding="utf-8")
-    (told,) = unread(till, SAW)
+    (told,) = newest_line(till, SAW).unread
     assert told.startswith(f"{later}:7: scan.line_gap: out of range")
     newest = newest_scan(till, SAW)
     assert newest is not None
