@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from session.trade.lengths import MM_PER
+from session.trade.lengths import MM_PER, by_inches
 from session.trade.rounding import decimals
 from session.value_class import dataclass
 
@@ -55,7 +55,7 @@ class Figure:
 
 def amount(mm: float, unit: str) -> str:
     """A length in inches for an owner who writes inches or thou, else in mm; finer where it is small."""
-    if unit in ("in", "thou"):
+    if by_inches(unit):
         inches = mm / MM_PER["in"]
         text = decimals(inches, 4 if abs(inches) < 0.1 else 3)
         # Old rules and calipers show thousandths, so a last zero of ten-thousandths says nothing.

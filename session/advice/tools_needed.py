@@ -9,6 +9,7 @@ from session.advice.own_files import OwnFile
 from session.advice.sourced_figure import amount
 from session.texts.word_files import cited, entry, table
 from session.trade.file_choice import face_needs, tooth_to_fit
+from session.trade.lengths import by_inches
 from session.trade.saw import Saw
 from session.value_class import dataclass
 from session.walk.stages import Stage
@@ -52,7 +53,7 @@ def laid_out(
 
 def _sized(name: str, saw: Saw, own: Sequence[OwnFile]) -> Iterable[str]:
     """What is this saw's alone: sizes, angles, the file of the drawer."""
-    unit = "in" if saw.unit in ("in", "thou") else "mm"
+    unit = "in" if by_inches(saw.unit) else "mm"
     if name == "file":
         needs = face_needs(tooth_to_fit(saw))
         serves = next((one for one in own if one.serves), None)

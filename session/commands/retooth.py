@@ -80,11 +80,11 @@ def run(args: argparse.Namespace) -> int:
 def _wished(recipe: Recipe, like: Recipe | None, args: argparse.Namespace) -> Recipe:
     """The recipe with other teeth, checked as any other. Raises Refusal for what it cannot have."""
     from session.files.recipe import recipe_from_values
-    from session.trade.lengths import parse_length
+    from session.trade.lengths import by_inches, parse_length
     from session.trade.told_amounts import told_count, told_degrees
     from session.trade.trade_error import TradeError
 
-    unit = "in" if recipe.saw.unit in ("in", "thou") else "mm"
+    unit = "in" if by_inches(recipe.saw.unit) else "mm"
     teeth = dict(recipe.values["teeth"])
     if like is not None:
         # How the teeth lean is the saw's own.

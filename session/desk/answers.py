@@ -9,7 +9,7 @@ from session.desk.typed_lengths import parted, typed_lengths
 from session.sentences.step_words import cut_size
 from session.texts.steps import AskKind, Asks
 from session.trade.file_life import CORNERS
-from session.trade.lengths import MM_PER, Length
+from session.trade.lengths import MM_PER, Length, by_inches
 from session.trade.observation import AT_ODDS, MOST_WIDTHS, Crack
 from session.trade.rounding import decimals, half_up
 from session.trade.saw import Saw
@@ -130,7 +130,7 @@ _LONG: Final = "22 in"
 
 def _small(saw: Saw) -> tuple[str, str]:
     """A length as small as those measured at a step, in inches and millimeters, first as ``saw`` is measured."""
-    return ("0.047 in", "1.2 mm") if saw.unit in ("in", "thou") else ("1.2 mm", "0.047 in")
+    return ("0.047 in", "1.2 mm") if by_inches(saw.unit) else ("1.2 mm", "0.047 in")
 
 
 def _measured(what: Measurable, length: Length) -> SeenAnswer:
@@ -204,7 +204,7 @@ def _is_length(part: str, unit: str) -> bool:
 def _some_widths(saw: Saw) -> str:
     """Three widths over the points of ``saw``, as they are typed without their unit: that of the saw."""
     wide_mm = saw.plate.mm + 2 * (saw.set_per_side.mm if saw.set_per_side is not None else 0.0)
-    inches = saw.unit in ("in", "thou")
+    inches = by_inches(saw.unit)
     steps_mm = (0.0, 0.0005 * MM_PER["in"], -0.001 * MM_PER["in"]) if inches else (0.0, 0.01, -0.02)
     finest = {"in": 4, "thou": 1, "mm": 2, "cm": 3, "m": 5}[saw.unit]
     return ", ".join(f"{half_up((wide_mm + step) / MM_PER[saw.unit], finest):g}" for step in steps_mm)

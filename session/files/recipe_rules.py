@@ -17,7 +17,7 @@ from session.files.zone_rules import pitch_of, zone_complaints, zones_of
 from session.trade.file_choice import narrow_face, tooth_to_fit, warnings
 from session.trade.gauge import thickness_mm
 from session.trade.kerf import bent_height_mm, kerf_warnings
-from session.trade.lengths import MM_PER, Length, in_unit, parse_length
+from session.trade.lengths import MM_PER, Length, by_inches, in_unit, parse_length
 from session.trade.pitch import count_points
 from session.trade.rounding import significant
 from session.trade.saw import FilePoints, Saw
@@ -60,7 +60,7 @@ def cross_check(values: Mapping[str, Any], bad: Collection[KeyPath]) -> Iterator
 def unusual(saw: Saw) -> tuple[str, ...]:
     """What is possible but worth a word before steel is cut, each with its source. Nothing here is an error."""
     found: list[str] = []
-    unit = saw.unit if saw.unit in ("in", "thou") else "mm"
+    unit = saw.unit if by_inches(saw.unit) else "mm"
     if saw.face is not None and (narrow := narrow_face(saw.face, tooth_to_fit(saw))) is not None:
         found.append(f"file.face: {narrow.text} ({narrow.source}).")
     told = {one.text: one for made in teeth_of(saw) for one in warnings(made, unit=unit)}
@@ -82,7 +82,7 @@ def plate_of(saw: SawTable) -> Length:
     if saw.plate_thickness is not None:
         return saw.plate_thickness
     assert saw.plate_gauge is not None, "cross_check wants one of the two"
-    return Length.of(thickness_mm(saw.plate_gauge), "in" if saw.toothed_length.unit in ("in", "thou") else "mm")
+    return Length.of(thickness_mm(saw.plate_gauge), "in" if by_inches(saw.toothed_length.unit) else "mm")
 
 
 class _Known:

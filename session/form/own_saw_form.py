@@ -28,7 +28,7 @@ from session.till.known_saws import KnownSaw, known_saws
 from session.till.saw_file_name import file_stem, slug
 from session.till.till_folder import Till
 from session.trade.gauge import thickness_mm
-from session.trade.lengths import Length
+from session.trade.lengths import Length, by_inches
 from session.trade.told_amounts import ToldCount
 from session.value_class import dataclass
 
@@ -41,7 +41,7 @@ def new_saw_form(till: Till, clock: Clock, settings: Settings) -> OwnSawForm:
 def change_form(till: Till, recipe: Path, clock: Clock) -> OwnSawForm:
     """The form for a saw of ``till`` whose recipe is to be changed, as it was left. Raises Refusal."""
     kept = KeptRecipe(recipe)
-    unit = "in" if kept.recipe.saw.unit in ("in", "thou") else "mm"
+    unit = "in" if by_inches(kept.recipe.saw.unit) else "mm"
     return OwnSawForm(till, SawDraft.open(till.path, f"{EDIT}{recipe.stem}"), clock, unit=unit, kept=kept)
 
 

@@ -16,7 +16,7 @@ from session.pictures.points_in_light import bright_points, flats_in_light, hard
 from session.pictures.saw_parts import all_round, brushed, handle_tried, plate_sighted, put_by, wiped
 from session.pictures.straight_edge import line_gap, line_shapes
 from session.pictures.trough import needle, trough
-from session.trade.lengths import in_unit
+from session.trade.lengths import by_inches, in_unit
 from session.trade.saw import Saw
 from session.trade.tooth import Tooth
 from session.walk.known_teeth import Known
@@ -95,6 +95,6 @@ def _over_the_points(saw: Saw, steel: Tooth) -> StepPicture:
     plate = saw.plate.mm
     known = saw.set_per_side is not None and saw.set_per_side.mm > 0
     per_side = saw.set_per_side.mm if known and saw.set_per_side is not None else _DRAWN_SET * plate
-    fine = "mm" if saw.unit not in ("in", "thou") else "in"
+    fine = "in" if by_inches(saw.unit) else "mm"
     over = in_unit(plate + 2 * per_side, fine) if known else ""
     return partial(calipers, steel.depth_mm, plate, per_side, saw.bent_share, over=over, plate=str(saw.plate))

@@ -25,7 +25,7 @@ from session.prints.seated_file import LARGEST, seated_file, times_as_large
 from session.prints.sheet_draft import SMALL, WORDS, SheetDraft
 from session.texts.page_words import page_words
 from session.trade.file_choice import face_needs, tooth_to_fit
-from session.trade.lengths import MM_PER
+from session.trade.lengths import MM_PER, by_inches
 from session.trade.rounding import half_up
 from session.trade.rule_marks import INCH_PARTS, MM_STEP, on_rule
 from session.trade.saw import Saw
@@ -54,7 +54,7 @@ class BlockSize:
 def block_size(saw: Saw) -> BlockSize:
     """The block for the file of ``saw``: its own face, else the advised one. The hole is that of a drill that can be
     had, the next smaller one, so that the file's corners bite."""
-    inches = saw.unit in ("in", "thou")
+    inches = by_inches(saw.unit)
     face = _face_mm(saw)
     step = MM_PER["in"] / INCH_PARTS if inches else MM_STEP
     # Corner to corner an equal-sided triangle lies in a circle of 2/√3 of its side.

@@ -17,7 +17,7 @@ from session.texts.steps import step
 from session.trade.file_life import CORNERS
 from session.trade.grades import nearest
 from session.trade.kerf import set_from_measurement_mm
-from session.trade.lengths import in_unit
+from session.trade.lengths import by_inches, in_unit
 from session.trade.saw import Leans
 from session.trade.strip_readings import MOST_QUARTERS
 from session.walk.measurables import NOTHING_TO_SEE, Measurable
@@ -259,13 +259,13 @@ class Eyes:
         saw = self._plate.saw
         slow = 1.3 if self._uneven() else 1.0
         strokes = max(3, round(slow * 60.0 / saw.pitch_mm * rng.uniform(0.9, 1.1)))
-        inches = saw.unit in ("in", "thou")
+        inches = by_inches(saw.unit)
         text = f"6 in, 3/4 in, {strokes} strokes" if inches else f"150 mm, 20 mm, {strokes} strokes"
         fault = self.fault
         return f"{text}, {fault.wander_mm} mm {fault.toward}" if fault is not None and fault.toward else text
 
     def _written(self, mm: float) -> str:
         """A caliper's reading in the owner's unit: to half a thousandth of an inch, or a hundredth of a mm."""
-        if self._plate.saw.unit in ("in", "thou"):
+        if by_inches(self._plate.saw.unit):
             return f"{round(mm / 25.4 * 2000) / 2000:.4f} in"
         return in_unit(mm, "mm")

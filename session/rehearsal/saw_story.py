@@ -30,7 +30,7 @@ from session.till.learned_bite import known_bites
 from session.till.saw_history import history
 from session.till.till_folder import Till
 from session.till.till_list import begin
-from session.trade.lengths import parse_length
+from session.trade.lengths import by_inches, parse_length
 from session.trade.saw import Saw
 from session.value_class import dataclass
 
@@ -100,7 +100,7 @@ def _cut_now_and_then(story: SawStory, saw: Saw, till: Till, rng: Random) -> Non
     told = history([till], known)
     if not told.finished or (first := told.finished[-1].trial) is None or (ended := told.finished[-1].ended) is None:
         return
-    inches = saw.unit in ("in", "thou")
+    inches = by_inches(saw.unit)
     length, thickness = map(parse_length, ("12 in", "3/4 in") if inches else ("300 mm", "20 mm"))
     for days in story.cut_days:
         at = ended + timedelta(days=days, minutes=rng.randrange(300))

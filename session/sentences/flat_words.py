@@ -7,7 +7,7 @@ from typing import Final
 from session.sentences.asked_words import Asked
 from session.texts.guidance import Level
 from session.trade.grades import WORDS, width_mm
-from session.trade.lengths import MM_PER, in_unit
+from session.trade.lengths import MM_PER, by_inches, in_unit
 from session.trade.rounding import decimals, half_up, whole_number
 from session.trade.saw import Saw
 from session.walk.place import Place
@@ -110,4 +110,4 @@ def _told_width(mm: float, saw: Saw) -> str:
 
 
 def fine_unit(saw: Saw) -> str:
-    return "thou" if saw.unit in ("in", "thou") else "mm"
+    return "thou" if by_inches(saw.unit) else "mm"

@@ -6,6 +6,7 @@ from typing import Final
 
 from session.sentences.asked_words import Asked
 from session.sentences.tool_words import jaw_height
+from session.trade.lengths import by_inches
 from session.trade.saw import Saw
 from session.trade.set_rules import BACKED
 from session.walk.place import Place
@@ -40,7 +41,7 @@ _MOSTLY: Final = {Stage.LEVEL: ("1 1/2 in", "40 mm"), Stage.SET: ("3/4 in", "20 
 
 def room_figure(saw: Saw, stage: Stage) -> str:
     """The room as a length, where the plate has so much: judgment. Under a back it is what the back leaves, so none."""
-    return "" if saw.kind in BACKED else _MOSTLY[stage][saw.unit not in ("in", "thou")]
+    return "" if saw.kind in BACKED else _MOSTLY[stage][not by_inches(saw.unit)]
 
 
 def figure_above(saw: Saw, stage: Stage) -> str:

@@ -23,7 +23,7 @@ from session.texts.steps import AskKind, Asks, Step
 from session.texts.steps import step as step_of
 from session.texts.wording import LEVELED
 from session.trade.file_choice import face_needs, tooth_to_fit
-from session.trade.lengths import Length, in_unit
+from session.trade.lengths import Length, by_inches, in_unit
 from session.trade.observation import Look
 from session.trade.printed_rows import agreements
 from session.trade.saw import Cut, Saw
@@ -41,7 +41,7 @@ _CUT: Final = {True: ("6 in", "3/4 in"), False: ("150 mm", "20 mm")}
 
 def cut_size(saw: Saw) -> tuple[str, str]:
     """How long the trial cut is and how thick its board, in the units of ``saw``."""
-    return _CUT[saw.unit in ("in", "thou")]
+    return _CUT[by_inches(saw.unit)]
 
 
 def action(told: Step, saw: Saw) -> str:

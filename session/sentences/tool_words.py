@@ -12,7 +12,7 @@ from session.sentences.instruction import anvil_words
 from session.texts.guidance import Level
 from session.texts.wording import LEVELED, fine
 from session.trade.file_choice import face_needs, tooth_to_fit
-from session.trade.lengths import Length
+from session.trade.lengths import Length, by_inches
 from session.trade.rounding import half_up
 from session.trade.saw import Saw
 from session.value_class import dataclass
@@ -86,7 +86,7 @@ def file_in_hand(state: State) -> str:
 
 def jaw_height(saw: Saw) -> str:
     """How far the points may stand above the jaws, in the saw's own system (HASL p. 74)."""
-    return "1/2 in" if saw.unit in ("in", "thou") else "13 mm"
+    return "1/2 in" if by_inches(saw.unit) else "13 mm"
 
 
 def set_width(saw: Saw) -> str:

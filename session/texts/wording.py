@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from typing import Final
 
-from session.trade.lengths import MM_PER
+from session.trade.lengths import MM_PER, by_inches
 from session.trade.leveling import LOW_TOLERATED
 from session.trade.rounding import decimals, half_up
 
@@ -16,7 +16,7 @@ LEVELED: Final = f"at most {LOW_TOLERATED} teeth show no flat"
 
 def fine(mm: float, unit: str) -> str:
     """A set or a take in thou for an owner who thinks in inches, else in mm: a step finer than it can be felt."""
-    if unit in ("in", "thou"):
+    if by_inches(unit):
         return f"{decimals(mm / MM_PER['thou'], 1)} thou"
     return f"{decimals(mm, 3)} mm"
 
@@ -25,7 +25,7 @@ def within(least_mm: float, most_mm: float, unit: str) -> str:
     """A range of heights, "1 to 3 thou", no finer than an eye's grades bear it; one figure where it has no width."""
     if most_mm - least_mm < _NO_WIDTH_MM:
         return fine(most_mm, unit)
-    if unit not in ("in", "thou"):
+    if not by_inches(unit):
         return f"{_stepped(least_mm, _STEPS_MM)} to {_stepped(most_mm, _STEPS_MM)} mm"
     least, most = least_mm / MM_PER["thou"], most_mm / MM_PER["thou"]
     return f"{_stepped(least, _STEPS_THOU)} to {_stepped(most, _STEPS_THOU)} thou"
@@ -46,7 +46,7 @@ def _stepped(amount: float, steps: Sequence[tuple[float, float]]) -> str:
 
 def area(mm2: float, unit: str) -> str:
     """An area of sawn wood in square inches for an owner who thinks in inches, else in mm²."""
-    if unit in ("in", "thou"):
+    if by_inches(unit):
         return f"{decimals(mm2 / MM_PER['in'] ** 2, 3)} in²"
     return f"{decimals(mm2, 0)} mm²"
 

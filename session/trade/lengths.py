@@ -19,6 +19,9 @@ from session.value_class import dataclass
 #: agreement, 1959); a thou is a thousandth of an inch.
 MM_PER: Final[dict[str, float]] = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "thou": 0.0254}
 
+#: The units of whoever measures by inches.
+_BY_INCHES: Final = frozenset({"in", "thou"})
+
 #: How the allowed units are named in an error.
 UNITS_IN_WORDS: Final = "mm, cm, m, in or thou"
 
@@ -41,6 +44,11 @@ _WRITTEN = re.compile(
 
 #: A comma that may part thousands or be a decimal sign: three digits after it, and before it a number that is not 0.
 _THOUSANDS = re.compile(r"[+]?[1-9][0-9]{0,2},[0-9]{3}")
+
+
+def by_inches(unit: str) -> bool:
+    """Whether whoever writes ``unit`` (a key of ``MM_PER``) measures by inches, and is told of everything so."""
+    return unit in _BY_INCHES
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Final
 
-from session.trade.lengths import MM_PER
+from session.trade.lengths import MM_PER, by_inches
 from session.trade.rounding import decimals, whole_number
 from session.trade.trade_error import TradeError
 
@@ -24,7 +24,7 @@ def on_rule(mm: float, unit: str) -> str:
     """
     if not (math.isfinite(mm) and mm >= 0):
         raise TradeError(f"{mm:g} mm on a rule; allowed is a length of 0 and more")
-    if unit in ("in", "thou"):
+    if by_inches(unit):
         return f"{_inches(whole_number(mm / MM_PER['in'] * INCH_PARTS))} in"
     if unit not in _PLACES:
         raise TradeError(f"{unit} on a rule; allowed units: {', '.join(MM_PER)}")

@@ -26,6 +26,7 @@ from session.till.set_loss import set_wear
 from session.till.till_folder import Till
 from session.trade import file_choice
 from session.trade.file_choice import FileChoice
+from session.trade.lengths import by_inches
 from session.trade.printed_rows import Agreement, agreements
 from session.trade.saw import Saw
 from session.trade.set_rules import SetRule, set_advice
@@ -93,7 +94,7 @@ def told_of(till: Till, named: str, rake_on_plate: float | None = None, may_lose
     own_ranked = own_files((one.file for one in drawer.worn), saw, drawer.limit)
     choices = tuple(one.choice for one in own_ranked)
     needs = file_choice.face_needs(made)
-    unit = "in" if saw.unit in ("in", "thou") else "mm"
+    unit = "in" if by_inches(saw.unit) else "mm"
     own = []
     if choices and not any(choice.ok for choice in choices):
         own.append("None of your files can cut this tooth without leaving a ridge (derived).")

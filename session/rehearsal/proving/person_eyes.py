@@ -12,6 +12,7 @@ from session.rehearsal.proving.cut_figures import CutFigures, cut_figures, under
 from session.rehearsal.proving.felt_faults import ASTRAY_MM, fault_felt
 from session.rehearsal.proving.person import Person
 from session.sentences.saying import Saying
+from session.trade.lengths import by_inches
 from session.trade.observation import Cutting, Grain, Sizes, Toward
 from session.trade.saw import Cut, Leans
 from session.walk.measurables import Measurable
@@ -143,7 +144,7 @@ class PersonEyes(Eyes):
         self._looked = False
         self.cut, self.fault = figures, fault_felt(figures)
         strokes = max(3, round(_STROKES_AT_PITCH / saw.pitch_mm / max(figures.speed, 0.05) * rng.uniform(0.95, 1.05)))
-        inches = saw.unit in ("in", "thou")
+        inches = by_inches(saw.unit)
         text = f"6 in, 3/4 in, {strokes} strokes" if inches else f"150 mm, 20 mm, {strokes} strokes"
         wander = round(abs(figures.wander_mm) * _CUT_MM / 100.0, 1)
         if self.fault is not None and self.fault.toward:
