@@ -24,8 +24,12 @@ def file_corners(width: int, height: int, *, face: str = "", ascii: bool = False
     file = Solid(width, height)
     file.fill([(middle, foot), (middle - side / 2, top), (middle + side / 2, top)])
     file.lay(sheet, FILE, ascii=ascii)
-    roll = "turn --->" if ascii else "turn ───▶"
-    sheet.put(min(width - len(roll), round(middle + side / 6) + 3), int((top + 2 * foot) / 6), roll, Role.ARROW)
+    # Beside the slanting face, under corner 2, which comes down next.
+    at, row = round(middle + side / 6) + 3, int((top + 2 * foot) / 6)
+    worn = first_that_fits(max(0, width - at), ("1 worn? a third of a turn:", "1 worn? 1/3 turn", "1 worn?", ""))
+    down = "2 down v" if ascii else "2 down ▼"
+    sheet.put(at, row, worn, Role.LABEL)
+    sheet.put(min(width - len(down), at), row + 1, down, Role.ARROW)
     left, right = round(middle - side / 2), round(middle + side / 2)
     sheet.put(max(0, left - 2), 1, "3", Role.STRONG)
     sheet.put(right + 1, 1, "2", Role.STRONG)

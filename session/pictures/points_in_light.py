@@ -102,15 +102,15 @@ def hard_teeth(front_deg: float, back_deg: float, width: int, height: int, *, as
     sheet.flip()
     heel = width - int(min(teeth)) - 1
     if above == 3:
-        # Lying down it looks as it would stand.
-        for y, lines in enumerate((("seen from above,", "from above,", ""), ("saw flat on bench", "saw flat", ""))):
-            sheet.put(0, y, first_that_fits(max(0, heel - 8), lines), Role.LABEL)
         sheet.put(heel - 4, 2, FILE.cell(ascii=ascii) * 9, FILE.role)
         # As at leveling, the way the teeth cut.
         arrow = "<---" if ascii else "◀───"
         told = first_that_fits(width // 2, (f"{arrow} heel to toe", f"{arrow} to toe", arrow))
         sheet.put_centered(heel, 1, told, Role.ARROW)
         sheet.put_centered(heel, 0, first_that_fits(width // 2, ("one light push", "push")), Role.LABEL)
+        # It is not laid in a gullet, as it is to file.
+        on_tip = first_that_fits(max(0, heel - 5), ("file on the tip ->", "on the tip ->", "on tip ->", ""))
+        sheet.put(0, 2, on_tip if ascii else on_tip.replace("->", "▶"), Role.STRONG)
     if captions:
         told = first_that_fits(width, ("dark tips: the file only skates, stop", "dark tip: file skates", "dark"))
         sheet.put_centered(width / 2, height - 1, told, Role.STRONG)

@@ -69,7 +69,7 @@ def plate_sighted(width: int, height: int, *, ascii: bool = False) -> Rows:
     sheet = Sheet(width, height)
     grip = max(2, width // 10)
     arrow = "<--" if ascii else "◀──"
-    told = first_that_fits(width, (f"{arrow} look along it from the heel", f"{arrow} eye at the heel", arrow))
+    told = first_that_fits(width, (f"{arrow} your eye looks from the handle", f"{arrow} eye at the handle", arrow))
     sheet.put(width - len(told), 0, told, Role.ARROW)
     rows = max(2, (height - 1) // 2)
     for number, bent, name in ((0, 0.0, "straight"), (1, 1.0, "bent")):

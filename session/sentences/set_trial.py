@@ -17,7 +17,7 @@ from session.walk.state import State
 #: So many teeth are bent before any is measured: judgment.
 TRIED: Final = 6
 
-_OVER: Final = "Six are bent: over one and its neighbor"
+_OVER: Final = "Six are bent. Caliper over one and its neighbor, not bent yet:"
 _LESS: Final = "Less: adjust the saw set, bend the six a little more."
 _MORE: Final = "More: adjust it for less; do not bend back, the stone takes it."
 
@@ -33,11 +33,11 @@ def trial_words(state: State, saw: Saw, place: Place) -> tuple[str, ...]:
     if place.stage is not Stage.SET or place.kind is not Kind.TOOTH or worked is None or worked.passed != TRIED:
         return ()
     if saw.set_per_side is None:
-        return (f"{_OVER}, measure before you bend the rest.",)
+        return ("Six are bent: measure over one and its neighbor before you bend the rest.",)
     found = _found_mm(state, saw)
     width = Length.of(saw.plate.mm + saw.set_per_side.mm + (found or 0.0), saw.unit)
     leaning = ", and the neighbor's lean" if found is None else ""
-    return f"{_OVER} {width} now{leaning}.", _LESS, _MORE
+    return f"{_OVER} {width}{leaning}.", _LESS, _MORE
 
 
 def _found_mm(state: State, saw: Saw) -> float | None:

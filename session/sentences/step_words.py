@@ -89,7 +89,7 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
     how = _BACKED_HOW.get(place.step, told.how) if at.saw.kind in BACKED else told.how
     if level is Level.TAUGHT:
         # What a hand asks comes first: the reasons may stand a page on.
-        lines = (_with(told), _stop(told, at.saw), how, told.why)
+        lines = (_with(told), _stop(told, at.saw), how, told.why, *told.apart)
     elif level is Level.BRIEF:
         lines = (_with(told), _stop(told, at.saw))
     choices: tuple[str, ...] = ()

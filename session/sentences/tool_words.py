@@ -152,5 +152,5 @@ def _saw_set(saw: Saw, place: Place) -> tuple[str, ...]:
         "At this tooth, saw in vise: saw set upright, plunger on your side.",
         anvil_words(saw.at(place.tooth)),
         # On the first side a tooth's neighbors are not bent yet.
-        *((f"At the end {wide} over the points.",) if wide else ()),
+        *((f"Over two bent neighbors: {wide}.",) if wide else ()),
     )

@@ -66,7 +66,14 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
     return Asked(
         title=f"{said.title}: {angles}" if angles else _again(place) or said.title,
         angles=angles,
-        lines=(*first, *why, *estimate, *_rules(at, place), *tool.more, *beside(place.stage, level)),
+        lines=(
+            *first,
+            *why,
+            *estimate,
+            *_rules(at, place),
+            *tool.more,
+            *beside(place.stage, level, to_flats=only is not Shines.ALL_ALIKE),
+        ),
         first=len(first),
         source=said.source,
         instruction=again or (zone.instruction if only is None else "") or _instruction(at, place),
@@ -115,8 +122,10 @@ def _why_so(at: MomentNumbers, place: Place) -> tuple[str, ...]:
         return ("Side 2 takes the other half." if taker == "side 2" else f"{_capital(taker)} takes the rest.",)
     if waits:
         ends = f"gullet {waits[0] - (at.state.plan.start is End.TOE)}"
-        # It is pressed to, so nothing may sound as if it were to be kept off.
-        return (f"{wider} is wider; {ends} ends it." if wider in waits else f"Flat {waits[0]} waits for {ends}.",)
+        # It is pressed to, so nothing may sound as if it were to be kept off, nor as if the side ended there.
+        if wider in waits:
+            return (f"{wider} is wider; rest goes in {ends}.",)
+        return (f"Flat {waits[0]} waits for {ends}.",)
     return (f"Flat {wider} is the wider: press to it.",) if wider else ()
 
 

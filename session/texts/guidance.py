@@ -25,7 +25,8 @@ class Level(StrEnum):
 class StageWords:
     """The words of one stage, each one sentence of at most 75 characters.
 
-    wrong: what goes wrong; it begins with when to stop where the instruction line does not say it.
+    wrong: what goes wrong; it begins with when to stop where the instruction line does not say it. of_flats: what
+    ``how`` ends with where flats were left to file to; empty where it has nothing of them.
     """
 
     title: str
@@ -33,6 +34,7 @@ class StageWords:
     how: str
     wrong: str
     source: str
+    of_flats: str = ""
 
 
 def words(stage: Stage) -> StageWords:
@@ -44,6 +46,7 @@ def words(stage: Stage) -> StageWords:
         how=found["how"],
         wrong=found["wrong"],
         source=cited(found["source"]),
+        of_flats=found.get("of_flats", ""),
     )
 
 
@@ -53,9 +56,13 @@ def reasons(stage: Stage) -> tuple[str, ...]:
     return tuple(entry("guidance", stage.value)["reasons"])
 
 
-def beside(stage: Stage, level: Level) -> tuple[str, ...]:
-    """The sentences to show beside the instruction line while the stage is worked, most needed first."""
+def beside(stage: Stage, level: Level, *, to_flats: bool = True) -> tuple[str, ...]:
+    """The sentences to show beside the instruction line while the stage is worked, most needed first.
+
+    to_flats: whether there are flats to file to; a touch up has none.
+    """
     said = words(stage)
+    how = f"{said.how} {said.of_flats}" if said.of_flats and to_flats else said.how
     if level is Level.TAUGHT:
-        return (said.how, said.why, said.wrong)
-    return (said.how,) if level is Level.BRIEF else ()
+        return (how, said.why, said.wrong)
+    return (how,) if level is Level.BRIEF else ()

@@ -61,7 +61,7 @@ class Step:
     """One step, each text at most 80 characters.
 
     do: the one action. tool: what it is done with, and how that and the saw are held. stop: when it is done. without:
-    what to do when the tool is missing; empty where every shop has it.
+    what to do when the tool is missing; empty where every shop has it. apart: what tells the answers from each other.
     """
 
     title: str
@@ -73,6 +73,7 @@ class Step:
     asks: Asks | None
     source: str
     without: str = ""
+    apart: tuple[str, ...] = ()
 
 
 def step(stage: Stage, name: str) -> Step:
@@ -89,4 +90,5 @@ def step(stage: Stage, name: str) -> Step:
         asks=None if asks is None else Asks(Measurable(asks)),
         source=cited(found["source"]),
         without=found.get("without", ""),
+        apart=tuple(found.get("apart", ())),
     )

@@ -22,7 +22,7 @@ from session.walk.measurables import Measurable
 from session.walk.stages import FACTS, LEAN_ITEM, Kind, Stage
 from session.walk.work_plan import make_plan
 
-RIGHT = "Six are bent: over one and its neighbor {} now."
+RIGHT = "Six are bent. Caliper over one and its neighbor, not bent yet: {}."
 AT = datetime(2026, 11, 25, 9, 0, tzinfo=UTC)
 
 
@@ -86,7 +86,11 @@ def test_less_and_more_than_told_each_have_their_remedy_beside_the_width(
     setting: Callable[..., list[tuple[int, str]]],
 ) -> None:
     told = [line for bent, line in setting(begin=("Six are bent", "Less", "More"), OVER_POINTS=0.043) if bent == 6]
-    assert [line.split(":")[0] for line in told] == ["Six are bent", "Less", "More"]
+    assert [line.split(":")[0] for line in told] == [
+        "Six are bent. Caliper over one and its neighbor, not bent yet",
+        "Less",
+        "More",
+    ]
     assert "a little more" in told[1]
     # Bent the other way a tooth may break off.
     assert "do not bend back" in told[2]

@@ -56,14 +56,16 @@ def test_of_two_flats_the_wider_is_named_where_the_file_is_pressed_to_it() -> No
 @pytest.mark.parametrize(
     ("start", "gullet", "said"),
     [
-        (End.HEEL, 8, "9 is wider; gullet 9 ends it."),
+        (End.HEEL, 8, "9 is wider; rest goes in gullet 9."),
         (End.HEEL, 2, "Flat 3 waits for gullet 3."),
         (End.TOE, 8, "Flat 8 waits for gullet 7."),
-        (End.TOE, 2, "2 is wider; gullet 1 ends it."),
+        (End.TOE, 2, "2 is wider; rest goes in gullet 1."),
         (End.HEEL, 6, "The next gullet takes the rest."),
     ],
 )
-def test_from_one_side_it_is_said_which_gullet_ends_the_other_flat(start: End, gullet: int, said: str) -> None:
+def test_from_one_side_it_is_said_which_gullet_takes_the_rest_of_the_other_flat(
+    start: End, gullet: int, said: str
+) -> None:
     assert said in told(replace(RIP, sides=1, start=start), UNEVEN, gullet)
 
 

@@ -106,7 +106,7 @@ class TestSizes:
     def test_the_file_is_asked_for_with_the_size_it_is_to_have(self) -> None:
         asked = next(at for at in moments(CROSSCUT) if at.place is not None and at.place.step == "file")
         assert asked.said.lines[2:5] == (
-            "Number its corners beside the tang once; always use one name for a file.",
+            "Dot its corners 1, 2, 3 with paint on the bare steel before the handle, once.",
             "Its face over 0.161 in, best 0.289 in (from memory): calipers on a flat side, mid-length.",
             "In print for such a saw: 6 in slim taper.",
         )
@@ -145,7 +145,7 @@ class TestHold:
         first = worked(CROSSCUT, Stage.SET, Kind.TOOTH)[0]
         assert "plunger on your side" in first_page(first)
         assert "Anvil, far side, 0.041 in below the point: turn or slide it there." in first_page(first)
-        assert "At the end 0.047 in over the points." in first_page(first)
+        assert "Over two bent neighbors: 0.047 in." in first_page(first)
 
     def test_how_much_is_bent_is_told_as_in_the_plan(self) -> None:
         told = worked(CROSSCUT, Stage.SET, Kind.TOOTH)[0].said.lines

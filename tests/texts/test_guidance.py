@@ -33,6 +33,9 @@ class TestWords:
         said = words(stage)
         for field in fields(StageWords):
             text = getattr(said, field.name)
+            if field.name == "of_flats":
+                # It ends the sentence of how.
+                text = f"{said.how} {text}".strip()
             assert text
             if field.name not in ("source", "title"):
                 assert len(text) <= 75
@@ -45,6 +48,11 @@ class TestWords:
         assert len(set(taught)) == 3
         assert brief == taught[:1]
         assert bare == ()
+
+    def test_where_no_flat_was_left_nothing_is_said_of_one(self, stage: Stage) -> None:
+        without = beside(stage, Level.BRIEF, to_flats=False)
+        assert all("flat done" not in text for text in without)
+        assert ("One flat done: press only to the other." in beside(stage, Level.BRIEF)[0]) is (stage is Stage.FILE)
 
     def test_reasons_are_short_offers(self, stage: Stage) -> None:
         offered = reasons(stage)
