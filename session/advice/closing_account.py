@@ -76,7 +76,7 @@ def _worked(one: Sharpening) -> str:
     parts = [
         f"leveled with {times(passes, 'pass')}" if passes else "",
         f"reshaped {times(done[Stage.RESHAPE], 'gullet')}" if done.get(Stage.RESHAPE) else "",
-        f"set {times(done[Stage.SET], 'tooth').replace('tooths', 'teeth')}" if done.get(Stage.SET) else "",
+        f"set {times(done[Stage.SET], 'tooth')}" if done.get(Stage.SET) else "",
         f"filed {times(done[Stage.FILE], 'gullet')}" if done.get(Stage.FILE) else "",
         f"dressed with {times(done[Stage.DRESS], 'pass')}" if done.get(Stage.DRESS) else "",
     ]

@@ -35,7 +35,7 @@ from session.advice.work import (
     within,
     working_order,
 )
-from session.texts.wording import fine, teeth
+from session.texts.wording import capital, fine, teeth
 from session.trade.leveling import PASS_MM
 from session.trade.observation import Bright, Cutting, Look, Seen
 from session.trade.rounding import whole_number
@@ -249,11 +249,7 @@ class _Judging:
                 return piece(What.NOTHING, why, "GRIF; NOYES; FSMAN")
             return piece(What.NOTHING, why, "FIT; GOR p. 150")
         if self.doubted and filing.degree is Degree.NONE:
-            again = " ".join(
-                f"{told[:1].upper()}{told[1:]}, {one.seen}: {one.why}."
-                for one in self.doubted
-                for told in [AGAIN_WORDS[one.look]]
-            )
+            again = " ".join(f"{capital(AGAIN_WORDS[one.look])}, {one.seen}: {one.why}." for one in self.doubted)
             return piece(What.NOTHING, f"Look again before anything is done. {again}", "derived; judgment")
         why = filing.reason
         if has.due(0.0) and has.now_mm is not None:

@@ -12,6 +12,7 @@ from statistics import fmean, median, pstdev
 from typing import Final
 
 from session.advice.plausibility import by_count
+from session.texts.wording import capital
 from session.trade.observation import Seen
 from session.trade.rounding import decimals
 from session.trade.saw import Saw
@@ -50,7 +51,7 @@ class Contradiction:
     @property
     def text(self) -> str:
         """Both, in words."""
-        return f"{self.what[:1].upper()}{self.what[1:]}. {self.perhaps}"
+        return f"{capital(self.what)}. {self.perhaps}"
 
 
 def contradictions(

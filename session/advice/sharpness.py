@@ -11,7 +11,7 @@ from session.advice.causes import LOW_MAY_WAIT, idle_teeth, wrong_saw
 from session.advice.high_teeth import gullets_beside, lean_words
 from session.advice.saw_records import SawRecords
 from session.advice.work import FULL_PASSES, LIGHT_PASSES, filing_mm, passes_mm, touch_up_mm
-from session.texts.wording import LEVELED, fine, teeth
+from session.texts.wording import LEVELED, capital, fine, teeth
 from session.trade.dulling import DUE_SHARE
 from session.trade.observation import Bright, Cutting, LineShape, Look, Plate, Seen, Sizes
 from session.trade.saw import Saw
@@ -219,7 +219,7 @@ def _high(seen: Seen) -> Sharpness:
     sharp = seen.bright is Bright.NONE
     lean, they = lean_words(high, alone=sharp), "it agrees" if len(high) == 1 else "they agree"
     stands = f"{teeth(high)} {'stands' if len(high) == 1 else 'stand'} high"
-    why = f"{stands[:1].upper()}{stands[1:]}: one pass, look, until {they} with the others. Then {lean}."
+    why = f"{capital(stands)}: one pass, look, until {they} with the others. Then {lean}."
     passes = FULL_PASSES if seen.bright is Bright.MOST else LIGHT_PASSES
     # A sharp tooth without a flat is never filed.
     few = gullets_beside(high) if sharp else ()
@@ -253,7 +253,7 @@ def _spared(saw: Saw, seen: Seen, records: SawRecords, found: Sharpness) -> Shar
     if not little and not narrow:
         return found
     told = f"{fine(left, saw.unit)} of its line is left" if left is not None else "little steel is left"
-    asks = found.fault[:1].upper() + found.fault[1:] or found.reason.rstrip(".")
+    asks = capital(found.fault) or found.reason.rstrip(".")
     source, light = _sources((found.source, "GOR p. 150")), passes_mm(LIGHT_PASSES)
     less = replace(found, source=source, spare=True)
     if found.degree > Degree.TOUCH_UP and (left is None or light + filing_mm(saw, light, records.bite) <= left):

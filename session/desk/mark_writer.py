@@ -10,6 +10,7 @@ from session.desk.act_reply import Reply
 from session.log.journal import JournalFault
 from session.log.sitting import NotNow, Sitting
 from session.sentences.whereabouts import told
+from session.texts.wording import capital, times
 from session.walk import acts
 from session.walk.mark import Mark
 from session.walk.state import State
@@ -38,13 +39,11 @@ class MarkWriter:
             try:
                 self.sitting.make(mark)
             except NotNow as refused:
-                why = str(refused)
-                return Reply(f"{why[:1].upper()}{why[1:]}.", refused=True)
+                return Reply(f"{capital(str(refused))}.", refused=True)
             except JournalFault as fault:
                 self._by_hand = f"Note by hand: {told(mark)}."
                 # The path is left to the sheet shown on leaving: it may be long, and this has to be read whole.
-                why = fault.reason[:1].upper() + fault.reason[1:]
-                self.fault = f"{self._by_hand} {why}. A yes reads the log again."
+                self.fault = f"{self._by_hand} {capital(fault.reason)}. A yes reads the log again."
                 return Reply(self.fault, refused=True)
         return Reply(note)
 
@@ -57,9 +56,8 @@ class MarkWriter:
         if self.fault:
             return self.fault
         state, name = self.state, self.sitting.journal.path.name
-        marks = "1 mark" if len(state.marks) == 1 else f"{len(state.marks)} marks"
         again = "" if state.finished else " Resume at this place any time."
-        return f"All is saved: {marks} in {name}.{again}"
+        return f"All is saved: {times(len(state.marks), 'mark')} in {name}.{again}"
 
     def torn(self) -> str:
         """What to say of a torn end that was set aside when the log was opened; empty when there was none."""

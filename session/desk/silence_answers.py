@@ -6,6 +6,7 @@ from typing import Final
 
 from session.desk.act_reply import Reply
 from session.desk.mark_writer import MarkWriter
+from session.texts.wording import times
 from session.walk import acts
 from session.walk.front_question import Ask
 from session.walk.place import Place
@@ -40,4 +41,4 @@ class SilenceAnswers:
 def _told(place: Place, strokes: int | None) -> str:
     if strokes is None:
         return str(place)
-    return f"{place} (1 stroke)" if strokes == 1 else f"{place} ({strokes} strokes)"
+    return f"{place} ({times(strokes, 'stroke')})"

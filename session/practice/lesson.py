@@ -12,6 +12,7 @@ from typing import Final
 from session.practice.lesson_end import Learned
 from session.practice.practice_line import GULLETS, SAW, TEETH, PracticeLine
 from session.sentences.offers import Act
+from session.texts.wording import capital
 from session.trade.evening import Lean
 from session.trade.grades import WORDS
 from session.trade.leveling import PASS_MM
@@ -130,7 +131,7 @@ class Lesson:
         self.lean, self.asks = lean, LessonAsks.STROKES
         told = pressed(lean, self.gullet)
         if lean is best:
-            return f"{told[:1].upper()}{told[1:]}: so print has it here."
+            return f"{capital(told)}: so print has it here."
         behind, ahead = self.line.grade(self.gullet), self.line.grade(self.gullet + 1)
         why = f"flat {self.gullet} is a {behind} and flat {self.gullet + 1} a {ahead}"
         return f"Print would say: {pressed(best, self.gullet)}, as {why}. You {told}; see what comes of it."

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from typing import Final
 
+from session.texts.wording import capital
+
 _UNITS: Final = {
     "in": ("inch", "inches"),
     "mm": ("millimeter", "millimeters"),
@@ -87,7 +89,7 @@ def aloud(text: str) -> str:
 def sentences(*parts: str) -> str:
     """``parts`` one after the other, each a sentence of its own."""
     said = [part for part in map(aloud, parts) if part]
-    return " ".join(part[:1].upper() + part[1:] + "." * (part[-1] not in ".?!") for part in said)
+    return " ".join(capital(part) + "." * (part[-1] not in ".?!") for part in said)
 
 
 def _measured(found: re.Match[str]) -> str:

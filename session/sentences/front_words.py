@@ -17,6 +17,7 @@ from session.sentences.tool_words import jaw_height
 from session.sentences.work_words import work_words
 from session.texts.cautions import caution
 from session.texts.steps import step as step_of
+from session.texts.wording import capital
 from session.trade.saw import Leans, Saw
 from session.trade.sides import side_on_which_leans_away
 from session.walk.first_fitting import CLAMPED, FOUND_ITEM, fit_items, lean_of
@@ -164,7 +165,7 @@ def _fit(at: MomentNumbers) -> Asked:
     lines = (
         ticks,
         f"Look down on the points, the handle on your {handle}.",
-        f"{known[:1].upper()}{known[1:]}, {as_told}.",
+        f"{capital(known)}, {as_told}.",
         "If it does not, say no: every side follows from it.",
     )
     first = next(tooth for tooth in (1, 2) if side_on_which_leans_away(tooth, state.plan.leans) == state.side)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from enum import StrEnum
 from typing import Final
 
-from session.texts.wording import times
+from session.texts.wording import capital, times
 from session.trade.evening import Lean
 from session.trade.lengths import in_unit
 from session.trade.rounding import half_up
@@ -87,7 +87,7 @@ def pass_words(stage: Stage, number: int, of: int, saw: Saw) -> str:
         told = f"{which}push the flat mill file once along the points, {along}."
     else:
         told = f"{which}stone the teeth once, an oilstone laid flat, {along}."
-    return f"{told[:1].upper()}{told[1:]}"
+    return capital(told)
 
 
 def gullet_words(stage: Stage, work: GulletWork, saw: Saw) -> str:
@@ -152,7 +152,7 @@ def _only(shines: Shines, saw: Saw) -> str:
 def _to_shares(count: str, held: str, pressed: str, shares: Sequence[str]) -> str:
     """The work of a gullet with what goes of each flat, said whole: the count gives way, then how it is held."""
     works = (f"{count}, {held}{pressed}", f"{held}{pressed}", pressed.removeprefix(", ") or held)
-    said = [f"{work[:1].upper()}{work[1:]}: {stop}." for work in works for stop in shares]
+    said = [f"{capital(work)}: {stop}." for work in works for stop in shares]
     return next((one for one in said if len(one) <= ROOM), said[-1])
 
 

@@ -15,7 +15,7 @@ from session.sentences.step_words import step_words
 from session.sentences.tool_words import tool_words
 from session.texts.guidance import Level, beside
 from session.texts.guidance import words as stage_words
-from session.texts.wording import times
+from session.texts.wording import capital, times
 from session.trade.evening import Lean
 from session.trade.grades import SHARES
 from session.trade.saw import End, Saw
@@ -119,7 +119,7 @@ def _why_so(at: MomentNumbers, place: Place) -> tuple[str, ...]:
         taker = f"side {3 - place.side}" if both_sides else "the next gullet"
         if wider:
             return (f"{wider} is wider; {taker} takes the rest.",)
-        return ("Side 2 takes the other half." if taker == "side 2" else f"{_capital(taker)} takes the rest.",)
+        return ("Side 2 takes the other half." if taker == "side 2" else f"{capital(taker)} takes the rest.",)
     if waits:
         ends = f"gullet {waits[0] - (at.state.plan.start is End.TOE)}"
         # It is pressed to, so nothing may sound as if it were to be kept off, nor as if the side ended there.
@@ -127,10 +127,6 @@ def _why_so(at: MomentNumbers, place: Place) -> tuple[str, ...]:
             return (f"{wider} is wider; rest goes in {ends}.",)
         return (f"Flat {waits[0]} waits for {ends}.",)
     return (f"Flat {wider} is the wider: press to it.",) if wider else ()
-
-
-def _capital(words: str) -> str:
-    return f"{words[:1].upper()}{words[1:]}"
 
 
 def _trial(at: MomentNumbers, place: Place) -> tuple[tuple[str, ...], tuple[str, ...]]:

@@ -62,9 +62,14 @@ def teeth(numbers: Sequence[int], most: int = 6, *, of: int = 0) -> str:
 
 
 def times(count: int, one: str) -> str:
-    """ "1 pass", "2 passes": the count with its noun."""
-    plural = one if count == 1 else f"{one}es" if one.endswith("s") else f"{one}s"
-    return f"{count} {plural}"
+    """ "1 pass", "2 passes", "2 teeth": the count with its noun."""
+    plural = "teeth" if one == "tooth" else f"{one}es" if one.endswith("s") else f"{one}s"
+    return f"{count} {one if count == 1 else plural}"
+
+
+def capital(words: str) -> str:
+    """``words`` as the beginning of a sentence."""
+    return f"{words[:1].upper()}{words[1:]}"
 
 
 #: The first of so many are counted in words.
