@@ -49,9 +49,14 @@ class Contradiction:
     held: bool
 
     @property
+    def told(self) -> str:
+        """Both, in words that go on behind a colon."""
+        return f"{self.what}. {self.perhaps}"
+
+    @property
     def text(self) -> str:
-        """Both, in words."""
-        return f"{capital(self.what)}. {self.perhaps}"
+        """Both, as sentences of their own."""
+        return capital(self.told)
 
 
 def contradictions(
@@ -92,7 +97,7 @@ def _size(line: ScannedLine, saw: Saw, named: str, dpi: float | None) -> Iterato
         told = "" if dpi is None else _dpi(dpi * factor)
         ask = f"Is it {told} dots per inch? Read it again with --dpi {told}" if told else "Say its own --dpi"
         size = f"its pitch, {decimals(line.pitch_mm, 2)} mm, is {_FACTORS[factor]} the recipe's {decimals(has, 2)} mm"
-        part = f"; {teeth[3:]}" if abs(off) > slip else ""
+        part = f"; {teeth}" if abs(off) > slip else ""
         yield Contradiction(f"{size}{part}", f"{ask}; else it is another saw's picture.", held=True)
     elif abs(off) > slip and not like:
         yield Contradiction(f"{teeth}, {apart}", f"It may be another saw's picture. {mend}", held=True)

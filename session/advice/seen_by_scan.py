@@ -49,7 +49,7 @@ def seen_by_scan(
     line = scanned.line
     by = f"The scan of {scanned.at:%Y-%m-%d %H:%M}, {age(scanned.at, today)},"
     if held := [one for one in against if one.held]:
-        told_why = tuple(f"{by} is not used: {one.what}. {one.perhaps}" for one in held)
+        told_why = tuple(f"{by} is not used: {one.told}" for one in held)
         return SeenByScan(seen, {}, (*told_why, LAY_ASIDE.format(named)))
     told: dict[Look, tuple[Any, str]] = {
         Look.IN_LINE: (line.count, f"{line.count} points in the line"),
@@ -71,7 +71,7 @@ def seen_by_scan(
     sentences: tuple[str, ...] = (f"{taken_by}: {', '.join(taken.values())}{since}.",) if taken else ()
     if unseen := unseen_in_words(line):
         sentences += (f"The scan did not see these teeth: {unseen}.",)
-    sentences += tuple(f"{by} contradicts the recipe: {one.what}. {one.perhaps}" for one in against)
+    sentences += tuple(f"{by} contradicts the recipe: {one.told}" for one in against)
     return SeenByScan(filled, taken, sentences)
 
 

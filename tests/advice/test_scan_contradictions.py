@@ -71,6 +71,10 @@ def test_a_part_of_the_line_another_saw_and_wrong_dots_are_told_apart() -> None:
         assert f"is {words} the recipe's" in found.what
         assert found.perhaps.startswith(f"Is it {meant} dots per inch? Read it again with --dpi {meant};")
     assert only(drawn(times=2.0)).perhaps.startswith("Say its own --dpi;")
+    few = SAW.points // 2
+    assert only(drawn(count=few, times=2.0)).what.endswith(
+        f"; it shows {few} teeth where the recipe has {SAW.points} points"
+    )
     apart = only(drawn(times=1.1))
     assert "Measure ten spaces with calipers" in apart.perhaps
 

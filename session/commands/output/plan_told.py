@@ -127,4 +127,4 @@ def _by_scan(till: Till, known: KnownSaw, saw: Saw) -> tuple[str, ...]:
     if scan is None:
         return ()
     told = contradictions(scan.line, saw, known.slug)
-    return tuple(f"By the scan of {scan.at:%Y-%m-%d}: {one.what}. {one.perhaps}" for one in told)
+    return tuple(f"By the scan of {scan.at:%Y-%m-%d}: {one.told}" for one in told)
