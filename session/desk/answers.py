@@ -118,14 +118,10 @@ def _count(asks: Asks, text: str, saw: Saw) -> SeenAnswer:
 
 def _length(what: Measurable, text: str, saw: Saw) -> SeenAnswer:
     try:
-        (length,) = typed_lengths((text,), saw.unit)
+        (length,) = typed_lengths((text,), saw.unit, _small(saw)[0])
     except TradeError as wrong:
-        raise AnswerError(str(wrong).replace(_LONG, _small(saw)[0])) from None
+        raise AnswerError(str(wrong)) from None
     return _measured(what, length)
-
-
-#: The length that a refusal of one has as its example: that of a saw, which nobody measures at a step.
-_LONG: Final = "22 in"
 
 
 def _small(saw: Saw) -> tuple[str, str]:
@@ -220,14 +216,10 @@ def _crack(what: Measurable, text: str, saw: Saw) -> SeenAnswer:
     if gullet is not None and not 1 <= int(gullet) <= saw.points:
         raise AnswerError(f"there is no gullet {gullet}; allowed: 1 to {saw.points} from the heel")
     try:
-        length = typed_lengths((long,), saw.unit)[0] if long else None
+        length = typed_lengths((long,), saw.unit, "1/8 in")[0] if long else None
     except TradeError as wrong:
         # Where a gullet was named it is the length that is wrong; else nobody knows which of the two was meant.
-        told = (
-            str(wrong).replace(_LONG, "1/8 in")
-            if gullet is not None
-            else f'"{text[:40]}" is neither "none" nor a gullet and a length'
-        )
+        told = str(wrong) if gullet is not None else f'"{text[:40]}" is neither "none" nor a gullet and a length'
         raise AnswerError(f'{told}; write "none", or the gullet and length, such as "7, 1/8 in"') from None
     told = crack_words(Crack(None if gullet is None else int(gullet), length))
     return SeenAnswer(what, told, None, told)
@@ -304,9 +296,9 @@ def _cut(asks: Asks, text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
     if len(parts) not in (3, 4):
         raise AnswerError(f'a cut is length, thickness, strokes and wander: "{a_cut(saw)}"')
     try:
-        lengths = typed_lengths(parts[:2], saw.unit)
+        lengths = typed_lengths(parts[:2], saw.unit, cut_size(saw)[0])
     except TradeError as wrong:
-        raise AnswerError(str(wrong).replace(_LONG, cut_size(saw)[0])) from None
+        raise AnswerError(str(wrong)) from None
     answers = [_measured(Measurable.CUT_LENGTH, lengths[0]), _measured(Measurable.CUT_THICKNESS, lengths[1])]
     strokes = re.fullmatch(r"(\d{1,5})(?: ?strokes?)?", parts[2])
     count, allowed = Measurable.CUT_STROKES, MEASURABLES[Measurable.CUT_STROKES]
@@ -326,8 +318,8 @@ def _wander(parts: list[str], saw: Saw) -> tuple[SeenAnswer, SeenAnswer]:
     if found is None:
         raise AnswerError(f'"{parts[3][:20]}" does not say how far and which way, such as "1 mm right"')
     try:
-        off = typed_lengths((*parts[:2], found[1]), saw.unit)[2]
+        off = typed_lengths((*parts[:2], found[1]), saw.unit, "1 mm")[2]
     except TradeError as wrong:
-        raise AnswerError(str(wrong).replace(_LONG, "1 mm")) from None
+        raise AnswerError(str(wrong)) from None
     told = SeenAnswer(Measurable.CUT_WANDER_TO, found[2], None, f"{off} {found[2]}")
     return _measured(Measurable.CUT_WANDER, off), told

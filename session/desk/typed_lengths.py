@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from session.trade.lengths import Length
+from session.trade.lengths import EXAMPLE, Length
 from session.trade.told_amounts import said_length
 from session.trade.trade_error import TradeError
 
@@ -24,21 +24,22 @@ def parted(text: str) -> list[str]:
     return (_PARTED_BY_ANY if re.search(r"[0-9]\.[0-9]", told) else _PARTED).split(told)
 
 
-def typed_lengths(parts: Sequence[str], unit: str) -> tuple[Length, ...]:
+def typed_lengths(parts: Sequence[str], unit: str, example: str = EXAMPLE) -> tuple[Length, ...]:
     """Each of ``parts`` as a length, with its unit: one without takes the one unit of the others, else ``unit``, that
     of the saw.
 
-    Raises TradeError, also where the others have several units.
+    Raises TradeError with ``example`` for one that is no length, also where the others have several units.
 
     >>> [length.text for length in typed_lengths(["0.041 in", "0.042"], "mm")], typed_lengths(["41"], "thou")[0].text
     (['0.041 in', '0.042 in'], '41 thou')
     """
-    told = [None if _BARE.fullmatch(part) else said_length(part) for part in parts]
+    told = [None if _BARE.fullmatch(part) else said_length(part, example) for part in parts]
     units = dict.fromkeys(length.unit for length in told if length is not None)
     for part, length in zip(parts, told, strict=True):
         if length is None and len(units) > 1:
             raise TradeError(f'"{part}" may be {" or ".join(units)}; allowed: a unit on each, where there are several')
     of_bare = next(iter(units), unit)
     return tuple(
-        said_length(f"{part} {of_bare}") if length is None else length for part, length in zip(parts, told, strict=True)
+        said_length(f"{part} {of_bare}", example) if length is None else length
+        for part, length in zip(parts, told, strict=True)
     )

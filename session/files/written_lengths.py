@@ -17,7 +17,7 @@ def length_check(
     def check(value: object) -> Length:
         if not isinstance(value, str):
             raise ValueError(f'not a text with a unit, such as "{example}"; allowed units: mm, cm, m, in or thou')
-        length = parse_length(clean(value))
+        length = parse_length(clean(value), example)
         if not least_mm <= length.mm <= most_mm:
             raise ValueError(f"{length.text} is out of range; allowed: {allowed}")
         return length

@@ -25,6 +25,9 @@ _BY_INCHES: Final = frozenset({"in", "thou"})
 #: How the allowed units are named in an error.
 UNITS_IN_WORDS: Final = "mm, cm, m, in or thou"
 
+#: A length as an error shows one where no other is told: that of a saw.
+EXAMPLE: Final = "22 in"
+
 #: The same units as people write them out; ASCII letters only, whatever the capitals.
 _SPELLED: Final[dict[str, str]] = {
     **dict.fromkeys(('"', "″", "”", "''", "inch", "inches"), "in"),
@@ -68,18 +71,20 @@ class Length:
         return self.text
 
 
-def parse_length(text: str) -> Length:
+def parse_length(text: str, example: str = EXAMPLE) -> Length:
     """Read a length such as "22 in", "0.035 in", "560 mm", "6 thou", "3 1/2 in" or "26 inches".
+
+    example: one like that which is asked for, for an error.
 
     A comma is taken as a decimal sign, but refused where it may part thousands, as in "1,000 thou". Raises TradeError
     for that and for anything else: a bare number, an unknown unit, a negative or infinite amount.
     """
     if not isinstance(text, str):
-        raise TradeError(f'a length is a text with its unit, such as "22 in"; allowed units: {UNITS_IN_WORDS}')
+        raise TradeError(f'a length is a text with its unit, such as "{example}"; allowed units: {UNITS_IN_WORDS}')
     found = _WRITTEN.fullmatch(plain_fractions(text)) if len(text) <= 64 else None
     if found is None:
         raise TradeError(
-            f'{_short(text)} is not a length; write a number and a unit, such as "22 in"; '
+            f'{_short(text)} is not a length; write a number and a unit, such as "{example}"; '
             f"allowed units: {UNITS_IN_WORDS}"
         )
     whole, over, under, under_only, unit_text = found.groups()

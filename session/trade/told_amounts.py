@@ -13,7 +13,7 @@ from difflib import get_close_matches
 from typing import Final
 
 from session.trade.gauge import THICKEST, THINNEST, thickness_mm
-from session.trade.lengths import Length, parse_length, plain_fractions
+from session.trade.lengths import EXAMPLE, Length, parse_length, plain_fractions
 from session.trade.pitch import MOST_POINTS
 from session.trade.rounding import significant
 from session.trade.spoken_figures import in_digits
@@ -114,16 +114,16 @@ def told_length(text: str, unit: str) -> Length:
     return Length(length.mm, f"{number.strip()} {length.unit}", length.unit)
 
 
-def said_length(text: str) -> Length:
+def said_length(text: str, example: str = EXAMPLE) -> Length:
     """A length with its unit, as a recipe has it or as it is said: "43 thou", "43 thousandths of an inch". Raises
-    TradeError, a bare number being none.
+    TradeError with ``example``, a bare number being none.
 
     >>> said_length("three quarters of an inch").text, said_length("0.047 inches").text
     ('3/4 inch', '0.047 inches')
     """
     _checked(text)
     try:
-        return parse_length(text)
+        return parse_length(text, example)
     except TradeError as wrong:
         try:
             return parse_length(in_digits(text))

@@ -52,6 +52,11 @@ def test_no_list_is_no_files_and_no_error(tmp_path: Path) -> None:
             ":5: file[1].corner_radius: Small taper by the window: corner radius 0.2 in; allowed",
         ),
         ('"0.004 in"', "0.1", ":5: file[1].corner_radius: not a text with a unit"),
+        (
+            '"0.004 in"',
+            '"sharp"',
+            ':5: file[1].corner_radius: "sharp" is not a length; write a number and a unit, such as "0.004 in"',
+        ),
         ("[620, 155, 0]", "[620, 155]", ":6: file[1].teeth_filed: a list is too short; allowed: three whole numbers"),
         ("[620, 155, 0]", "[620, 155, 0, 0]", ":6: file[1].teeth_filed: a list is too long"),
         ("[620, 155, 0]", "[620, -1, 0]", ":6: file[1].teeth_filed[2]: -1 is out of range"),
