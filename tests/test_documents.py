@@ -79,7 +79,7 @@ def allowed(field: Key) -> str:
     except ValidationError as wrong:
         if found := re.search(r"out of range; allowed: (.+?)(?: \[type|$)", str(wrong), re.MULTILINE):
             return found[1]
-    return field.given.description or "nothing"
+    return field.allowed or "nothing"
 
 
 def usual(field: Key) -> str:

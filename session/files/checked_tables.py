@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from datetime import datetime
 from enum import Enum
-from typing import Annotated, Any, Final, Self, get_type_hints
+from typing import Annotated, Any, Final, Self, get_args, get_type_hints
 
 from session.trade.lengths import Length
 from session.value_class import dataclass
@@ -20,9 +20,13 @@ _REQUIRED: Final = object()
 
 @dataclass(frozen=True, slots=True)
 class CheckedBy:
-    """Stands in an annotation: ``check`` alone judges the value, and gives it as it is kept. It raises ValueError."""
+    """Stands in an annotation: ``check`` alone judges the value, and gives it as it is kept. It raises ValueError.
+
+    allowed: what that is, in words, for keys whose table says no others.
+    """
 
     check: Callable[[Any], Any]
+    allowed: str = ""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -68,6 +72,13 @@ class Key:
     def required(self) -> bool:
         """Whether it has no usual value."""
         return self.given.usual is _REQUIRED and self.given.make is None
+
+    @property
+    def allowed(self) -> str:
+        """What an error gives as allowed: by the table, else by what checks the value; empty where neither says it."""
+        kinds = (self.annotation, *get_args(self.annotation))
+        said = (one for kind in kinds for one in getattr(kind, "__metadata__", ()) if isinstance(one, CheckedBy))
+        return self.given.description or next((one.allowed for one in said), "")
 
     @property
     def usual(self) -> Any:

@@ -120,7 +120,7 @@ def _model_of(field: Key | None) -> type[Table] | None:
 
 
 def _allowed(field: Key | None) -> str:
-    return (field.given.description if field is not None else None) or "another value"
+    return (field.allowed if field is not None else "") or "another value"
 
 
 def _near(word: str, known: list[str]) -> str:

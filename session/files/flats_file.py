@@ -42,8 +42,8 @@ class Measured:
     widths_mm: tuple[float, ...] | None = None
 
 
-_Depth = Annotated[Length, CheckedBy(length_check("3.1 mm", 0.05, 60, "0.05 mm to 60 mm"))]
-_Along = Annotated[Length, CheckedBy(length_check("3.1 mm", 0.3, FARTHEST_MM, f"0.3 mm to {FARTHEST_MM // 1000} m"))]
+_Depth = Annotated[Length, CheckedBy(length_check("3.1 mm", 0.05, 60))]
+_Along = Annotated[Length, CheckedBy(length_check("3.1 mm", 0.3, FARTHEST_MM))]
 
 
 class FlatsModel(Table):

@@ -44,13 +44,13 @@ def _name(value: object) -> str:
     return name
 
 
-ToothedLength = Annotated[Length, CheckedBy(length_check("22 in", 10.0, 3_000.0, "10 mm to 3 m"))]
-PlateThickness = Annotated[Length, CheckedBy(length_check("22 in", 0.05, 10.0, "0.05 mm to 10 mm"))]
-ZoneBegins = Annotated[Length, CheckedBy(length_check("22 in", 0.3, 3_000.0, "0.3 mm to 3 m"))]
-Pitch = Annotated[Length, CheckedBy(length_check("22 in", 0.3, 60.0, "0.3 mm to 60 mm"))]
-SetPerSide = Annotated[Length, CheckedBy(length_check("22 in", 0.0, 5.0, "0 mm to 5 mm"))]
-Face = Annotated[Length, CheckedBy(length_check("22 in", 0.5, 60.0, "0.5 mm to 60 mm"))]
-ViseJaw = Annotated[Length, CheckedBy(length_check("22 in", 10.0, 3_000.0, "10 mm to 3 m"))]
+ToothedLength = Annotated[Length, CheckedBy(length_check("22 in", 10.0, 3_000.0))]
+PlateThickness = Annotated[Length, CheckedBy(length_check("0.035 in", 0.05, 10.0))]
+ZoneBegins = Annotated[Length, CheckedBy(length_check("22 in", 0.3, 3_000.0))]
+Pitch = Annotated[Length, CheckedBy(length_check("3.6 mm", 0.3, 60.0))]
+SetPerSide = Annotated[Length, CheckedBy(length_check("0.006 in", 0.0, 5.0))]
+Face = Annotated[Length, CheckedBy(length_check("0.33 in", 0.5, 60.0))]
+ViseJaw = Annotated[Length, CheckedBy(length_check("14 in", 10.0, 3_000.0))]
 
 
 def _one_of(*words: str) -> str:

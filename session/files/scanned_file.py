@@ -109,13 +109,15 @@ def _known_format(value: object) -> int:
 
 
 def _number(low: float, high: float, unit: str) -> CheckedBy:
+    allowed = f"{low:g} to {high:g} {unit}"
+
     def judge(value: object) -> float:
         # Not a number is in no range.
         if isinstance(value, bool) or not isinstance(value, int | float) or not low <= value <= high:
-            raise ValueError(f"out of range; allowed: {low:g} to {high:g} {unit}")
+            raise ValueError(f"out of range; allowed: {allowed}")
         return float(value)
 
-    return CheckedBy(judge)
+    return CheckedBy(judge, allowed)
 
 
 _Along = Annotated[float, _number(-FARTHEST_MM, FARTHEST_MM, "mm")]
@@ -127,38 +129,34 @@ _Unsure = Annotated[float, _number(0.0, MOST_UNSURE_MM, "mm")]
 _UnsureLean = Annotated[float, _number(0.0, 90.0, "degrees")]
 
 
-def _usual(words: str) -> Any:
-    return holds(None, description=words)
-
-
 class ScanTable(Table):
     """``[scan]``: when, of which saw, and the line as a whole."""
 
     at: AwareTime = holds(description="a date and time with its offset, such as 2026-03-07T18:00:00+01:00")
     saw: str = holds("", max_length=400, description="a text")
-    line_gap: _Bow = holds(description="-25 to 25 mm")
-    se_line_gap: _Unsure = holds(description="0 to 5 mm")
-    se_scale: Annotated[float, _number(0.0, 0.1, "of a length")] = holds(description="0 to 0.1 of a length")
+    line_gap: _Bow = holds()
+    se_line_gap: _Unsure = holds()
+    se_scale: Annotated[float, _number(0.0, 0.1, "of a length")] = holds()
 
 
 class ScannedToothTable(Table):
     """``[[tooth]]``: one tooth, from the heel."""
 
-    place: _Along = holds(description="-3000 to 3000 mm")
+    place: _Along = holds()
     state: ToothState = holds(strict=False, description=f"one of {_STATES}")
     why: str = holds("", max_length=100, description="a text")
-    a: _Along | None = _usual("-3000 to 3000 mm")
-    b: _Along | None = _usual("-3000 to 3000 mm")
-    height: _Across | None = _usual("-60 to 60 mm")
-    front: _Lean | None = _usual("-90 to 90 degrees")
-    back: _Lean | None = _usual("-90 to 90 degrees")
-    gullet: _Along | None = _usual("-3000 to 3000 mm")
-    depth: _Deep | None = _usual("0 to 60 mm")
-    se: _Unsure | None = _usual("0 to 5 mm")
-    se_place: _Unsure | None = _usual("0 to 5 mm")
-    se_flat: _Unsure | None = _usual("0 to 5 mm")
-    se_front: _UnsureLean | None = _usual("0 to 90 degrees")
-    se_back: _UnsureLean | None = _usual("0 to 90 degrees")
+    a: _Along | None = holds(None)
+    b: _Along | None = holds(None)
+    height: _Across | None = holds(None)
+    front: _Lean | None = holds(None)
+    back: _Lean | None = holds(None)
+    gullet: _Along | None = holds(None)
+    depth: _Deep | None = holds(None)
+    se: _Unsure | None = holds(None)
+    se_place: _Unsure | None = holds(None)
+    se_flat: _Unsure | None = holds(None)
+    se_front: _UnsureLean | None = holds(None)
+    se_back: _UnsureLean | None = holds(None)
 
 
 class ScanModel(Table):
