@@ -64,7 +64,7 @@ def account_of(path: Path) -> tuple[str, ...]:
     open."""
     try:
         log = read_log(path)
-    except (Refusal, OSError, ValueError):
+    except Refusal:
         return ()
     one = Sharpening(path=path, header=log.header, state=log.state, odd="", summary=summary_of(log))
     return closing_account(one, Account.of(log.marks))

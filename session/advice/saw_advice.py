@@ -12,7 +12,6 @@ from typing import Final
 from session.advice.measured_looks import MeasuredLooks
 from session.advice.next_time import Finished, NextLine, next_time
 from session.advice.saw_records import SawRecords
-from session.advice.scan_change import scan_since
 from session.advice.scan_contradictions import why_not_used
 from session.advice.set_advice import least_set_mm, set_today
 from session.files.scanned_file import KeptScan
@@ -24,6 +23,7 @@ from session.till.known_saws import saw_named
 from session.till.learned_bite import learned_bite
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import SawHistory, history
+from session.till.scan_pair import scan_since
 from session.till.set_loss import SetWear, set_wear
 from session.till.till_folder import Till
 from session.trade.lengths import Length

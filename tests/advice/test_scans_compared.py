@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from session.advice.saw_advice import advice, records_of
-from session.advice.scan_change import change_by, change_told, newest_change, pair_of, scan_since, scans_of
+from session.advice.scan_change import change_by, change_told, newest_change
 from session.files.scanned_file import KeptScan
 from session.log.line_facts import LineFacts
 from session.log.log_bytes import LogStanding, make_header
@@ -20,6 +20,7 @@ from session.till.kept_scans import measured, write_scan
 from session.till.known_saws import KnownSaw
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import SawHistory
+from session.till.scan_pair import pair_of, scan_since, scans_of
 from session.till.till_folder import Till
 from session.trade.scanned_line import ScannedLine, ToothState, line_of_teeth
 from session.walk.account import Account

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from session.advice.closing_account import closing_facts, together
-from session.advice.scan_change import change_by, pair_of, scans_of
+from session.advice.scan_change import change_by
 from session.commands.output.replayed_record import ReplayedRecord
 from session.files.scanned_file import KeptScan
 from session.log.log_bytes import LogStanding
 from session.machine.clock import Clock
 from session.till.known_saws import KnownSaw
+from session.till.scan_pair import pair_of, scans_of
 from session.till.till_folder import slug, till_of
 
 #: Of a record that is not the saw's last finished one.
