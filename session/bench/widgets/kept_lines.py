@@ -13,7 +13,7 @@ from textual.strip import Strip
 from session.bench.one_frame import FrameWidget
 
 
-class _Frame:
+class _Around:
     """What stands around the words or the picture of a widget of one size, and its lines so far."""
 
     def __init__(self, size: Size, gutter: Spacing, edge: tuple[str, Color], ground: Color) -> None:
@@ -35,7 +35,7 @@ class KeptLines(FrameWidget):
     """Stands before Textual's widget among the bases of one of ours that draws itself by `render_line`, within padding
     and an edge on its left; with any other border it is Textual that draws it."""
 
-    _around: _Frame | None = None
+    _around: _Around | None = None
 
     def refresh(self, *regions: Region, repaint: bool = True, layout: bool = False, recompose: bool = False) -> Self:
         """Have all of it, or ``regions``, made anew."""
@@ -62,12 +62,12 @@ class KeptLines(FrameWidget):
             if top or right or bottom or self.styles.opacity != 1.0:
                 return super().render_lines(crop)
             ground = self.background_colors[1]
-            around = self._around = _Frame(self.outer_size, self.gutter, left, ground)
+            around = self._around = _Around(self.outer_size, self.gutter, left, ground)
         lines = [around.lines.get(y) or self._made(around, y) for y in crop.line_range]
         first, last = crop.column_span
         return lines if (first, last) == (0, around.size.width) else [line.crop(first, last) for line in lines]
 
-    def _made(self, around: _Frame, y: int) -> Strip:
+    def _made(self, around: _Around, y: int) -> Strip:
         within = self.render_line(y - around.rows.start) if y in around.rows else Strip([])
         within = within.adjust_cell_length(around.columns, around.blank)
         line = Strip([*around.left, *within, *around.right], around.size.width)
