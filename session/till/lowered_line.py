@@ -6,7 +6,7 @@ A tooth without a flat is low and was not reached, so it says nothing of how far
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from statistics import median
 from typing import Final, Self
 
@@ -62,15 +62,14 @@ def _middle(counts: tuple[int, ...], widths: Iterable[float]) -> float:
     return median(found) if found else 0.0
 
 
-def lowered_by_teeth(levelings: Iterable[Leveling | None], depth_mm: Callable[[int], float]) -> LoweredLine:
+def lowered_by_teeth(levelings: Iterable[Leveling], depth_mm: Callable[[int], float]) -> LoweredLine:
     """By the flat of each tooth, whose depth is ``depth_mm`` of it: what a scan measured is as wide as it measured."""
     found = []
     for leveling in levelings:
-        flats: Mapping[int, float] = {} if leveling is None else leveling.flats
         shown = [
             tuple(depth_mm(tooth) * width for width in _open(leveling, tooth, share))
-            for tooth, share in flats.items()
-            if leveling is not None and share > 0.0
+            for tooth, share in leveling.flats.items()
+            if share > 0.0
         ]
         least, middle, most = (median(ends) for ends in zip(*shown, strict=True)) if shown else (0.0, 0.0, 0.0)
         found.append((least, middle, most))
@@ -78,7 +77,7 @@ def lowered_by_teeth(levelings: Iterable[Leveling | None], depth_mm: Callable[[i
 
 
 def _open(leveling: Leveling, tooth: int, share: float) -> tuple[float, float, float]:
-    scale = SHARES if leveling.fine else OLD_SHARES
+    scale = leveling.scale
     if tooth in leveling.scanned or share not in scale:
         return share, share, share
     least, most = span_of(scale.index(share), scale)

@@ -33,6 +33,7 @@ from session.walk.account import Account
 from session.walk.corner_work import CornerWork
 from session.walk.measurables import Measurable, length_mm, whole_in
 from session.walk.stages import FACTS, Stage
+from session.walk.tally import Leveling
 
 _NOTHING: Final = Summary()
 
@@ -197,7 +198,7 @@ class Sharpening:
         def depth(tooth: int) -> float:
             return next((deep for last, deep in depths if tooth <= last), depths[-1][1])
 
-        return lowered_by_teeth([rounds.get(number) for number in self.summary.line.flats], depth)
+        return lowered_by_teeth([rounds.get(number, Leveling()) for number in self.summary.line.flats], depth)
 
     @property
     def trial(self) -> TrialCut | None:

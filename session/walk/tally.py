@@ -201,18 +201,25 @@ def _add(stages: dict[Stage, StageTally], rounds: dict[int, Leveling], place: Pl
         if told is not None:
             level = replace(level, readings=level.readings.plus((place.number or 1, place.tooth), told))
     elif place.tooth and (share := flat_of(mark)) is not None:
-        grading = place.number or 1
-        if grading > level.grading:
-            none: frozenset[int] = frozenset()
-            level = replace(level, flats=GrownMap(), graded_at=0, fine=False, scanned=none, placed=none)
-            level = replace(level, grading=grading)
-        if grading == level.grading:
-            first = min(level.graded_at or mark.seq, mark.seq)
-            fine = level.fine or mark.unit in (GRADE, BY_SCAN)
-            level = replace(level, flats=level.flats.plus(place.tooth, share), graded_at=first, fine=fine)
-            level = _placed(level, place.tooth, mark, share)
-            level = replace(level, scanned=level.scanned | {place.tooth}) if mark.unit == BY_SCAN else level
+        level = _flat_told(level, place, mark, share)
     rounds[place.round] = level
+
+
+def _flat_told(level: Leveling, place: Place, mark: Mark, share: float) -> Leveling:
+    """``level`` with a flat as wide as ``share`` of the pitch. The first of a new grading lays those of the one before
+    aside, and one of a grading before changes nothing."""
+    grading, by_scan = place.number or 1, mark.unit == BY_SCAN
+    if grading < level.grading:
+        return level
+    if grading > level.grading:
+        level = Leveling(level.passes, level.passed_at, grading=grading, readings=level.readings)
+    return replace(
+        _placed(level, place.tooth, mark, share),
+        flats=level.flats.plus(place.tooth, share),
+        graded_at=min(level.graded_at or mark.seq, mark.seq),
+        fine=level.fine or by_scan or mark.unit == GRADE,
+        scanned=level.scanned | {place.tooth} if by_scan else level.scanned,
+    )
 
 
 def _placed(level: Leveling, tooth: int, mark: Mark, share: float) -> Leveling:
