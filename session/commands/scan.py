@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Iterator, Mapping, Sequence
-from contextlib import contextmanager, suppress
-from pathlib import Path
+from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from typing import TYPE_CHECKING, Final
 
 from session.commands.output.page_folder import paper_arguments
@@ -24,9 +23,6 @@ if TYPE_CHECKING:
 
 HELP = "measure every tooth of a line from flatbed scans of the saw"
 EXAMPLE = "toothline scan netloft-panel-saw heel.png middle.png toe.png"
-
-#: What is installed with toothline[scan], by the names that it is imported by.
-LIBRARIES: Final = ("numpy", "contourpy", "PIL")
 
 #: What is said of a line that is not kept.
 _NOT_KEPT: Final = (
@@ -100,7 +96,9 @@ def run(args: argparse.Namespace) -> int:
         write(wrapped_lines(HOW))
         return 0
     if args.calibrate is not None:
-        return _calibrate(args)
+        from session.commands.scanning.rule_measured import calibrate
+
+        return calibrate(args)
     if args.saw is None:
         raise Refusal("scan needs a saw and at least one picture, such as: toothline scan netloft-panel-saw line.png")
     till = Till(till_folder(args.till, waits=say))
@@ -117,7 +115,7 @@ def run(args: argparse.Namespace) -> int:
     now = SystemClock().now()
     at = _made_at(args.images, now)
     held = any(one.held for one in against)
-    kept = None if args.no_keep or (held and not args.keep) else _kept(till, saw.name, found, at)
+    kept = None if args.no_keep or (held and not args.keep) else _kept(till, known, saw.name, found, at)
     _told(args, saw, found.line, found, against, {"kept": kept})
     if args.json:
         return 0
@@ -216,14 +214,13 @@ def _svg(args: argparse.Namespace, saw: Saw, line: ScannedLine) -> None:
     place_drawing("--svg", file_named("--svg", args.svg), drawn.encode("utf-8", "replace"))
 
 
-def _kept(till: Till, name: str, found: SawScan, at: datetime) -> str:
-    """Where the till keeps the line of the saw called ``name``, as it was at ``at``."""
+def _kept(till: Till, known: KnownSaw, name: str, found: SawScan, at: datetime) -> str:
+    """Where the till keeps the line of the saw called ``name`` by its recipe, as it was at ``at``."""
     from session.files.scanned_file import KeptScan
     from session.machine.untrusted_text import shown
     from session.till.kept_scans import write_scan
-    from session.till.known_saws import saw_named
 
-    return shown(write_scan(till, saw_named(till, name), KeptScan(at=at, saw=name, line=found.line)))
+    return shown(write_scan(till, known, KeptScan(at=at, saw=name, line=found.line)))
 
 
 def _made_at(images: Sequence[str], now: datetime) -> datetime:
@@ -231,26 +228,29 @@ def _made_at(images: Sequence[str], now: datetime) -> datetime:
     the line of before. ``now`` where no file says a time that can be."""
     from datetime import datetime
 
+    from session.commands.scanning.picture_options import picture_path
+
     oldest = now
     for name in images:
         with suppress(OSError, ValueError, OverflowError):
-            saved = datetime.fromtimestamp(_path(name).stat().st_mtime, now.tzinfo)
+            saved = datetime.fromtimestamp(picture_path(name).stat().st_mtime, now.tzinfo)
             oldest = min(oldest, saved) if saved.year >= FIRST_YEAR else oldest
     return oldest.replace(microsecond=0)
 
 
 def _scanned(args: argparse.Namespace, till: Till) -> SawScan:
     from session.commands.output.standard_streams import say
+    from session.commands.scanning.picture_options import dots_per_inch, first_teeth, picture_libraries, picture_path
     from session.till.kept_scanner import kept_scale
 
-    with _libraries():
+    with picture_libraries():
         from session.scan.saw_scan import SE_UNMEASURED, scan_saw
     scale = kept_scale(till)
     return scan_saw(
-        [_path(name) for name in args.images],
-        dpi=None if args.dpi is None else _dpi(args.dpi),
+        [picture_path(name) for name in args.images],
+        dpi=dots_per_inch(args.dpi),
         heel=args.heel,
-        first=None if args.first is None else [_number(text) for text in args.first],
+        first=first_teeth(args.first),
         steel=args.steel,
         shares=(scale.along or 1.0, scale.down or 1.0),
         se_shares=(
@@ -259,85 +259,3 @@ def _scanned(args: argparse.Namespace, till: Till) -> SawScan:
         ),
         say=say,
     )
-
-
-def _calibrate(args: argparse.Namespace) -> int:
-    """Measure the scanner's scale by a rule, keep it in the till, and say it."""
-    from dataclasses import replace
-
-    from session.commands.output.option_values import length_option
-    from session.commands.output.plain_data import write
-    from session.commands.output.printed_width import wrapped_lines
-    from session.commands.output.standard_streams import say
-    from session.machine.clock import SystemClock
-    from session.machine.untrusted_text import shown
-    from session.till.kept_scanner import kept_scale, write_scanner
-    from session.till.till_folder import Till, till_folder
-    from session.trade.rounding import decimals
-
-    if args.length is None:
-        raise Refusal('--length is missing: of the rule from its first tick to its last, such as --length "150 mm"')
-    with _libraries():
-        from session.scan.rule_file import rule_in
-    length = length_option("--length", args.length)
-    found = rule_in(_path(args.calibrate), length.mm, None if args.dpi is None else _dpi(args.dpi), say)
-    till, today = Till(till_folder(args.till)), SystemClock().now().date()
-    scale = kept_scale(till)
-    share, se = found.share, found.se
-    if found.upright:
-        scale = replace(scale, down=share, se_down=se, down_on=today)
-    else:
-        scale = replace(scale, along=share, se_along=se, along_on=today)
-    path = write_scanner(till, scale)
-    way, other = ("down", scale.along) if found.upright else ("along", scale.down)
-    off, unsure = decimals((share - 1.0) * 1000.0, 2), decimals(se * 1000.0, 2)
-    told = [
-        f"{found.spaces} spaces of {decimals(found.spacing_mm, 3)} mm {way} the picture: "
-        f"{decimals(found.dots_per_mm, 4)} dots in a millimeter, {off} in 1,000 off the scanner's word, ± {unsure}. "
-        f"Kept in {shown(path)}"
-    ]
-    if other is None:
-        told.append(
-            f"The other way is not measured yet: turn the rule and scan it {'along' if found.upright else 'across'}."
-        )
-    write(wrapped_lines(told))
-    return 0
-
-
-@contextmanager
-def _libraries() -> Iterator[None]:
-    """What is imported in it needs libraries for pictures. Raises Refusal that says how to get them."""
-    try:
-        yield
-    except ImportError as missing:
-        if missing.name is None or missing.name.partition(".")[0] not in LIBRARIES:
-            raise
-        raise Refusal(
-            "scan needs libraries for pictures that are not installed; install them by: pip install 'toothline[scan]'"
-        ) from None
-
-
-def _path(name: str) -> Path:
-    if "\0" in name or not name:
-        raise Refusal("IMAGE: not a file's name; write the picture's file")
-    return Path(name)
-
-
-def _dpi(text: str) -> float:
-    from session.machine.clean_text import clean
-
-    try:
-        value = float(text)
-    except ValueError:
-        value = 0.0
-    if not 1.0 <= value <= 100_000.0:
-        raise Refusal(f'--dpi: "{clean(text)[:20]}" is no number of dots per inch; allowed: such as 1200')
-    return value
-
-
-def _number(text: str) -> int:
-    from session.machine.clean_text import clean
-
-    if not (text.isascii() and text.isdigit() and 1 <= int(text[:9]) <= 3000 and len(text) < 9):
-        raise Refusal(f'--first: "{clean(text)[:20]}" is no tooth\'s number; allowed: 1 to 3,000')
-    return int(text)
