@@ -20,11 +20,12 @@ from session.desk.place_questions import place_question
 from session.desk.question import Question
 from session.desk.records_kept import all_round
 from session.desk.rest_of_flats import rest_question
+from session.sentences.mark_words import told
 from session.sentences.offers import Act
 from session.sentences.own_words import file_choices
 from session.sentences.saying import Saying
 from session.sentences.step_words import action
-from session.sentences.whereabouts import newest_first, told
+from session.sentences.whereabouts import newest_first
 from session.texts import terms
 from session.texts.faults import RemedyStage, fault
 from session.texts.guidance import reasons

@@ -9,7 +9,7 @@ from typing import Final
 from session.desk.act_reply import Reply
 from session.log.journal import JournalFault
 from session.log.sitting import NotNow, Sitting
-from session.sentences.whereabouts import told
+from session.sentences.mark_words import told
 from session.texts.wording import capital, times
 from session.walk import acts
 from session.walk.mark import Mark

@@ -18,8 +18,8 @@ from session.desk.mark_writer import MarkWriter
 from session.desk.plan_answers import PlanAnswers
 from session.sentences.guide_words import item_word
 from session.sentences.instruction import ROOM
+from session.sentences.mark_words import lean_told
 from session.sentences.moment import Moment
-from session.sentences.whereabouts import lean_told
 from session.texts.faults import RemedyStage
 from session.texts.steps import AskKind, Asks
 from session.texts.steps import step as step_of

@@ -6,8 +6,8 @@ from typing import Final
 
 from session.desk.act_reply import Reply
 from session.desk.mark_writer import MarkWriter
+from session.sentences.mark_words import told
 from session.sentences.moment import Moment
-from session.sentences.whereabouts import told
 from session.trade.flats_by_scan import BY_SCAN
 from session.walk import acts
 from session.walk.flagged_places import looked_again

@@ -11,6 +11,7 @@ from session.sentences.asked_words import Asked
 from session.sentences.guide_words import fitted_words, guide_made, guide_named, item_word, tip_side
 from session.sentences.hold_words import hold_words, moved_toward
 from session.sentences.listed_places import flag_choices, flags_listed, left_out, looks_skipped, steps_passed, told_past
+from session.sentences.mark_words import told
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.offers import WORKED
 from session.sentences.tool_words import jaw_height
@@ -257,7 +258,7 @@ def _confirm(at: MomentNumbers) -> Asked:
     # In the midst of a turn the saw may be round while its items are not all done: what is seen is told.
     handle = f"Handle on your {'right' if state.stand.seen_side == 1 else 'left'}."
     lines = [f"{handle} {'Last marks:' if marks else 'Nothing was marked yet.'}"]
-    lines += [f"  {whereabouts.told(mark, short=True)}" for mark in marks]
+    lines += [f"  {told(mark, short=True)}" for mark in marks]
     place = state.place
     here = whereabouts.named(place, saw) if place else "the end"
     lines.append(f"Next: {here}.")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from session.sentences import front_words, whereabouts
+from session.sentences.mark_words import brief
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.offers import Offer
 from session.sentences.plan_words import next_by_plan
@@ -103,7 +104,7 @@ def say(at: MomentNumbers) -> Saying:
     turns = now.ask is Ask.CAUTION and about is not None and about.side != state.side
     of_a_side = about is not None and bool(about.side) and not turns
     comes = now.side if now.ask is Ask.TURN and standing_side != now.side else 0
-    here = whereabouts.brief(place) if place else "the end"
+    here = brief(place) if place else "the end"
     return Saying(
         ask=now.ask,
         saw=f"{saw.name} · {saw.cut} · {saw.count_as}{' at the heel' if saw.zones else ''}",

@@ -3,22 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import Final
 
-from session.sentences.guide_words import item_word
-from session.trade.flats_by_scan import scanned_share
-from session.trade.grades import GRADE, share_of
-from session.trade.grades import WORDS as GRADE_WORDS
-from session.trade.rounding import decimals
-from session.trade.saw import Leans, Saw
+from session.sentences.mark_words import STOOD, brief, told
+from session.trade.saw import Saw
 from session.walk.account import ACTS
-from session.walk.added_stages import NOT_SEEN, STRIP_ASIDE
 from session.walk.mark import Did, Mark
-from session.walk.measurables import NOT_ANSWERED, NOT_LOOKED, Measurable
 from session.walk.place import Place, place_of
 from session.walk.places_left import open_of
-from session.walk.stages import FACTS, Kind, SawHold, Stage
+from session.walk.stages import FACTS, Kind
 from session.walk.state import State
 from session.walk.work_plan import Plan
 
@@ -43,13 +36,6 @@ def on_rule(place: Place, saw: Saw) -> str:
     return said if len(said) <= BESIDE_NUMERALS else f"{far}, heel to {place.tooth}"
 
 
-def brief(place: Place) -> str:
-    """A place as short as it can be said within its stage: "47" for a tooth or gullet."""
-    if place.on_strip:
-        return f"{place.tooth} on strip"
-    return str(place.tooth) if place.tooth else str(place)
-
-
 def between(plan: Plan, place: Place | None) -> str:
     """Which teeth a gullet lies between, as its number is that of a tooth too; empty for any other place."""
     if place is None or place.kind is not Kind.GULLET:
@@ -57,61 +43,6 @@ def between(plan: Plan, place: Place | None) -> str:
     # In front of the last tooth there is no other.
     last = place.tooth >= plan.points
     return f"in front of tooth {place.tooth}" if last else f"between teeth {place.tooth} and {place.tooth + 1}"
-
-
-def lean_told(leans: str) -> str:
-    """Which way tooth 1 leans: "away", "toward" or "unset", in words."""
-    return "no tooth leans yet" if leans == Leans.UNSET else f"tooth 1 leans {leans}"
-
-
-def told(mark: Mark, *, short: bool = False) -> str:
-    """One mark as the person would say it: what, where, how many strokes, why."""
-    place = place_of(mark)
-    if mark.did is Did.CHECKED and place is not None and place.tooth and isinstance(mark.value, int):
-        # The check stands at its place in the route; counted was the last one marked, which a place set by hand moves.
-        place = replace(place, tooth=mark.value)
-    words = [str(mark.did)]
-    if mark.did is Did.DONE and place is not None and mark.reason in (NOT_LOOKED, NOT_ANSWERED):
-        return f"skipped {brief(place)}, no answer"
-    if mark.did is Did.MEASURED and mark.what == Measurable.FIRST_LEANS:
-        return f"measured: {lean_told(str(mark.value))}"
-    if mark.did is Did.MEASURED and mark.what == Measurable.CHOSEN:
-        words = ["chose"] if mark.entered else ["chose a plan"]
-    elif mark.did in (Did.ACKNOWLEDGED, Did.MEASURED) and mark.what:
-        words.append(item_word(mark.what))
-    elif mark.did is Did.ADDED and mark.what == STRIP_ASIDE:
-        words = [f"{STRIP_ASIDE} at {mark.tooth}"]
-    elif mark.did is Did.ADDED and mark.what == NOT_SEEN:
-        words = [f"flats not seen from {mark.tooth} on"]
-    elif mark.did in (Did.TOOK_BACK, Did.PUT_BACK):
-        words.append(f"mark {mark.of}")
-    elif mark.did is Did.SHIFTED and place is not None and place.stage in _STOOD:
-        words = [f"{_STOOD[place.stage]} for {_DOING[place.stage]}"]
-    elif mark.did is Did.SHIFTED and place is not None:
-        words.append(f"to {brief(place) if short else place}")
-    elif mark.did is Did.DECIDED:
-        words.append(f"{mark.stage} {'in' if mark.value else 'out'}")
-    elif mark.did is Did.TURNED:
-        words.append(f"to side {mark.side}")
-    elif place is not None and (place.tooth or place.number or place.step):
-        words.append(brief(place) if short else str(place))
-    elif mark.stage is not None:
-        words.append(str(mark.stage))
-    if mark.did is Did.DONE and share_of(mark.value, mark.unit) is not None and mark.tooth:
-        fine = "" if short or mark.unit != GRADE else f", {GRADE_WORDS[int(str(mark.value))]}"
-        words.append(f"(grade {mark.value}{fine})")
-    if mark.did is Did.DONE and (share := scanned_share(mark.value, mark.unit)) is not None:
-        words.append(f"({decimals(100 * share, 1)} %{'' if short else ' of the pitch'}, scan)")
-    if mark.many and not short:
-        words.append(f"(one of {mark.many}, marked together)")
-    if mark.strokes:
-        words.append("(1 stroke)" if mark.strokes == 1 else f"({mark.strokes} strokes)")
-    if mark.entered:
-        words.append(mark.entered if mark.what == Measurable.CHOSEN else f"= {mark.entered}")
-    if mark.reason:
-        # It may be a sentence, and stands inside of one.
-        words.append(f"– {mark.reason.rstrip('.')}")
-    return " ".join(words)
 
 
 def newest_first(state: State) -> Iterator[Mark]:
@@ -125,33 +56,24 @@ def previous(state: State) -> str:
     if last is None:
         return "nothing yet"
     place = place_of(last)
-    by_reach = last.did is Did.SHIFTED and place is not None and place.stage not in _STOOD
+    by_reach = last.did is Did.SHIFTED and place is not None and place.stage not in STOOD
     if by_reach and place is not None and first_clamped(state) == last.seq:
         return f"clamped at {brief(place)}"
     return told(last, short=True)
 
 
-#: What was done to the saw where it was not clamped for a reach, and what for.
-_STOOD: Final = {
-    stage: "laid flat" if facts.hold is SawHold.FLAT else "clamped"
-    for stage, facts in FACTS.items()
-    if facts.hold in (SawHold.UP, SawHold.NEAR, SawHold.FLAT)
-}
-_DOING: Final = {Stage.LEVEL: "leveling", Stage.SET: "setting", Stage.DRESS: "dressing"}
-
-
 def stood(state: State) -> str:
     """What is done to the saw where it has to be held otherwise: "clamped", "shifted" or "laid flat"."""
     place = state.place
-    if place is not None and place.stage in _STOOD:
-        return _STOOD[place.stage]
+    if place is not None and place.stage in STOOD:
+        return STOOD[place.stage]
     return "clamped" if state.clamped is None else "shifted"
 
 
 def first_clamped(state: State) -> int | None:
     """The seq of the mark that clamped a reach first, nothing being there to be shifted; None before it."""
     moved = (mark for mark in state.marks if mark.did in (Did.SHIFTED, Did.TURNED) and mark.seq not in state.taken)
-    stands = (mark for mark in moved if mark.did is Did.TURNED or mark.stage not in _STOOD)
+    stands = (mark for mark in moved if mark.did is Did.TURNED or mark.stage not in STOOD)
     return next((mark.seq for mark in stands), None)
 
 

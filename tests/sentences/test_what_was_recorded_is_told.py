@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from session.sentences.whereabouts import told
+from session.sentences.mark_words import told
 from session.trade.grades import GRADE, OLD_GRADE, WORDS
 from session.walk.account import Account
 from session.walk.mark import Did, Mark
