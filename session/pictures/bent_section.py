@@ -5,8 +5,10 @@ from __future__ import annotations
 import math
 from typing import Final
 
-from session.pictures.filled_shapes import Point
+from session.pictures.filled_shapes import Point, Solid
+from session.pictures.materials import BEHIND, STEEL, Material
 from session.pictures.picture_rows import PictureError
+from session.pictures.sheet import Sheet
 from session.value_class import dataclass
 
 #: A bend is drawn at least this wide, units; to scale it would often be less than half a cell.
@@ -42,6 +44,20 @@ class BentSection:
             (right, self.top + self.bent),
             (right, self.foot),
         ]
+
+    def draw(self, sheet: Sheet, way: int, *, ascii: bool) -> None:
+        """Put the tooth bent ``way`` on the sheet; its neighbor stands behind it."""
+        _laid(sheet, self.corners(way), STEEL, ascii=ascii, over=True)
+
+    def draw_behind(self, sheet: Sheet, way: int, *, ascii: bool) -> None:
+        """Put the neighbor on the sheet, bent ``way``, where nothing stands before it."""
+        _laid(sheet, self.corners(way), BEHIND, ascii=ascii, over=False)
+
+
+def _laid(sheet: Sheet, corners: list[Point], material: Material, *, ascii: bool, over: bool) -> None:
+    solid = Solid(sheet.width, sheet.height)
+    solid.fill(corners)
+    solid.lay(sheet, material, ascii=ascii, over=over)
 
 
 def bent_section(

@@ -6,7 +6,7 @@ from typing import Final
 
 from session.pictures.bent_section import BentSection, bent_section
 from session.pictures.filled_shapes import Solid
-from session.pictures.materials import BEHIND, STEEL, TOOL
+from session.pictures.materials import TOOL
 from session.pictures.picture_rows import Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
 
@@ -47,14 +47,10 @@ def setting(
     )
     way = 1 if leans_away else -1
     sheet = Sheet(width, height)
-    steel = Solid(width, height)
-    steel.fill(section.corners(way))
-    steel.lay(sheet, STEEL, ascii=ascii)
+    section.draw(sheet, way, ascii=ascii)
     if width >= _TOOL_FROM and height >= 6:
         _tool(sheet, section, way, ascii)
-    behind = Solid(width, height)
-    behind.fill(section.corners(-way))
-    behind.lay(sheet, BEHIND, ascii=ascii, over=False)
+    section.draw_behind(sheet, -way, ascii=ascii)
     if captions:
         _captions(sheet, section, leans_away, ascii)
     return sheet.rows()

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from session.pictures.bent_section import bent_section
-from session.pictures.filled_shapes import Solid
-from session.pictures.materials import BEHIND, STEEL, TOOL
+from session.pictures.caliper_jaws import draw_jaws
+from session.pictures.materials import TOOL
 from session.pictures.picture_rows import Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
 
@@ -43,27 +43,18 @@ def calipers(
         shown=min(1.4, 2 * bent_share),
     )
     sheet = Sheet(width, height)
-    front, behind = Solid(width, height), Solid(width, height)
-    front.fill(section.corners(1))
-    front.lay(sheet, STEEL, ascii=ascii)
-    behind.fill(section.corners(-1))
-    behind.lay(sheet, BEHIND, ascii=ascii, over=False)
+    section.draw(sheet, 1, ascii=ascii)
+    section.draw_behind(sheet, -1, ascii=ascii)
     # Each jaw touches the point that stands out most on its side.
     out = section.plate / 2 + section.bend
     jaw = max(2, width // 14)
     left, right = int(section.middle - out) - jaw, -int(-(section.middle + out) // 1)
     low = int((section.top + section.bent) / 2)
-    for row in range(beam, low + 1):
-        for x in (left, right):
-            sheet.put(x, row, TOOL.cell(ascii=ascii) * jaw, TOOL.role)
+    draw_jaws(sheet, left, right, jaw, range(beam, low + 1), (beam + low + 1) // 2, ascii=ascii)
     if beam:
         sheet.put(max(0, left - 2), 1, TOOL.cell(ascii=ascii) * (right + jaw - left + 4), TOOL.role)
         told = first_that_fits(width, (f"over the points {over}".strip(), f"over {over}".strip(), over))
         sheet.put_centered(width / 2, 0, told, Role.STRONG)
-    push, pull = ("->", "<-") if ascii else ("═▶", "◀═")
-    middle = (beam + low + 1) // 2
-    sheet.put(left - 3, middle, push, Role.ARROW)
-    sheet.put(right + jaw + 1, middle, pull, Role.ARROW)
     if low + 1 < height - captions:
         name = first_that_fits(max(0, left - 1), ("caliper", ""))
         sheet.put(max(0, left - len(name) + jaw), low + 1, name, Role.LABEL)

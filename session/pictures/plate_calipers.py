@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from session.pictures.bent_section import bent_section
-from session.pictures.filled_shapes import Solid
-from session.pictures.materials import BEHIND, STEEL, TOOL
+from session.pictures.caliper_jaws import draw_jaws
 from session.pictures.picture_rows import Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
 
@@ -43,24 +42,15 @@ def plate_calipers(
         shown=_SHOWN,
     )
     sheet = Sheet(width, height)
-    front, behind = Solid(width, height), Solid(width, height)
-    front.fill(section.corners(1))
-    front.lay(sheet, STEEL, ascii=ascii)
-    behind.fill(section.corners(-1))
-    behind.lay(sheet, BEHIND, ascii=ascii, over=False)
+    section.draw(sheet, 1, ascii=ascii)
+    section.draw_behind(sheet, -1, ascii=ascii)
     # Each jaw touches the flat of the plate, a row under the gullets or as near as there are rows.
     jaw = max(2, width // 10)
     left, right = (int(section.middle + side * section.plate / 2 + 0.5) for side in (-1, 1))
     left -= jaw
     foot = height - captions
     first = min(foot - 1, int((section.top + section.depth) / 2) + 1)
-    for row in range(first, foot):
-        for x in (left, right):
-            sheet.put(x, row, TOOL.cell(ascii=ascii) * jaw, TOOL.role)
-    push, pull = ("->", "<-") if ascii else ("═▶", "◀═")
-    middle = (first + foot - 1) // 2
-    sheet.put(left - 3, middle, push, Role.ARROW)
-    sheet.put(right + jaw + 1, middle, pull, Role.ARROW)
+    draw_jaws(sheet, left, right, jaw, range(first, foot), (first + foot - 1) // 2, ascii=ascii)
     gullet = first_that_fits(max(0, left - 2), ("points", ""))
     sheet.put(max(0, left - 2 - len(gullet)), 0, gullet, Role.LABEL)
     if captions:
