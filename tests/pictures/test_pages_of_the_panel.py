@@ -106,10 +106,13 @@ def test_rule_31_the_first_page_tells_tool_hold_place_direction_and_stop(saw: Sa
 @pytest.mark.parametrize("level", [Level.TAUGHT, Level.BRIEF])
 @pytest.mark.parametrize("saw", [CROSSCUT, RIP], ids=["crosscut", "rip"])
 def test_rule_31_page_one_of_a_step_tells_when_to_stop(saw: Saw, level: Level) -> None:
+    met = set()
     for at in (*moments(saw, level), *moments(saw, level, reshape=True, graded=True)):
         place = at.place
         if at.front.ask is Ask.WORK and place is not None and place.kind is Kind.STEP and place.step != "plan":
+            met.add(place.stage)
             assert re.search(r"\bStop (?:when|at)\b", flat(words(panel(at, *ALONE), 0))), place
+    assert {Stage.LOOK_OVER, Stage.LEVEL, Stage.PROVE, Stage.CLOSE} <= met
 
 
 @pytest.mark.parametrize("saw", [CROSSCUT, RIP], ids=["crosscut", "rip"])

@@ -262,12 +262,12 @@ def test_every_fault_is_met_at_the_trial_cut_or_found_by_its_name() -> None:
     assert terms.search("screeches")[0].name == "file chatters"
 
 
-@pytest.mark.parametrize("name", faults.names())
-def test_a_number_from_memory_says_so_in_the_remedy(name: str) -> None:
-    for cause in faults.fault(name).causes:
-        if "Stone" in cause.remedy:
-            assert "(from memory)" in cause.remedy
-            assert "from memory" in cause.source
+def test_a_number_from_memory_says_so_in_the_remedy() -> None:
+    stoned = [cause for name in faults.names() for cause in faults.fault(name).causes if "Stone" in cause.remedy]
+    assert stoned
+    for cause in stoned:
+        assert "(from memory)" in cause.remedy
+        assert "from memory" in cause.source
 
 
 def test_the_turn_never_claims_what_a_recipe_does_not_say() -> None:
