@@ -5,29 +5,55 @@ from __future__ import annotations
 from typing import Final
 
 from session.sentences.asked_words import Asked
+from session.sentences.mark_words import DOING
 from session.sentences.tool_words import jaw_height
 from session.trade.lengths import by_inches
 from session.trade.saw import Saw
 from session.trade.set_rules import BACKED
+from session.value_class import dataclass
 from session.walk.place import Place
 from session.walk.stages import SawHold, Stage, facts_of
 from session.walk.state import State
 
-#: For what it is clamped points up, what needs the room above the jaws, and why (derived: the block of the leveling
-#: file runs down beside the plate, and so do the jaws of a saw set).
-_CLAMPED: Final = {
-    Stage.LEVEL: ("leveling", "the file's block", "The block reaches down beside the plate: try it at both ends."),
-    Stage.SET: ("setting", "the saw set", "A saw set reaches down both sides: try it at both ends."),
+
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """The room above the jaws that the tool of a stage needs.
+
+    clear: the jaws of what, and how much. why: what of the tool needs it (derived: the block of the leveling file runs
+    down beside the plate, and so do the jaws of a saw set). reach: the same as a measure. inches, mm: the same as a
+    length, mostly: judgment.
+    """
+
+    clear: str
+    why: str
+    reach: str
+    inches: str
+    mm: str
+
+
+_ROOM: Final = {
+    Stage.LEVEL: _Room(
+        clear="clear of the file's block",
+        why="The block reaches down beside the plate: try it at both ends.",
+        reach="a block's depth",
+        inches="1 1/2 in",
+        mm="40 mm",
+    ),
+    # What stands out of the jaws springs: higher than the tool asks it is left to leveling.
+    Stage.SET: _Room(
+        clear="just clear of the saw set",
+        why="A saw set reaches down both sides: try it at both ends.",
+        reach="a saw set's reach",
+        inches="3/4 in",
+        mm="20 mm",
+    ),
 }
-
-
-#: The same as a measure, for the picture.
-_REACH: Final = {Stage.LEVEL: "a block's depth", Stage.SET: "a saw set's reach"}
 
 
 def room_above(stage: Stage) -> str:
     """How far the points stand above the jaws where ``stage`` wants its tool to clear them."""
-    return _REACH[stage]
+    return _ROOM[stage].reach
 
 
 def moved_toward(held: tuple[int, int] | None, wanted: tuple[int, int]) -> str:
@@ -35,18 +61,16 @@ def moved_toward(held: tuple[int, int] | None, wanted: tuple[int, int]) -> str:
     return "" if held is None or held == wanted else "handle" if wanted > held else "toe"
 
 
-#: The same as a length in inches and in millimeters: judgment.
-_MOSTLY: Final = {Stage.LEVEL: ("1 1/2 in", "40 mm"), Stage.SET: ("3/4 in", "20 mm")}
-
-
 def room_figure(saw: Saw, stage: Stage) -> str:
     """The room as a length, where the plate has so much: judgment. Under a back it is what the back leaves, so none."""
-    return "" if saw.kind in BACKED else _MOSTLY[stage][not by_inches(saw.unit)]
+    if saw.kind in BACKED:
+        return ""
+    return _ROOM[stage].inches if by_inches(saw.unit) else _ROOM[stage].mm
 
 
 def figure_above(saw: Saw, stage: Stage) -> str:
     """How far the points stand above the jaws while ``stage`` is worked, "at most 1/2 in"."""
-    if stage not in _REACH:
+    if stage not in _ROOM:
         return f"at most {jaw_height(saw)}"
     figure = room_figure(saw, stage)
     return f"about {figure}" if figure else room_above(stage)
@@ -72,13 +96,11 @@ def hold_words(state: State, saw: Saw, place: Place) -> Asked:
             lines=(*out, "The teeth just past the bench's edge."),
             instruction=f"Lay the saw flat on the bench: side {state.side} up, handle {handle}, points away from you.",
         )
-    # What stands out of the jaws springs: higher than the tool asks it is left to leveling.
-    clear = "just clear" if place.stage is Stage.SET else "clear"
-    doing, tool, why = _CLAMPED[place.stage]
+    room = _ROOM[place.stage]
     figure = room_figure(saw, place.stage)
     mostly = (f"Mostly {figure} above the jaws will do (judgment).",) if figure else ()
     return Asked(
-        title=f"Clamp the saw for {doing}",
-        lines=(*_stood_before(stands, place.stage), why, *mostly),
-        instruction=f"Clamp mid-saw in the vise, points up, handle {handle}, {clear} of {tool}.",
+        title=f"Clamp the saw for {DOING[place.stage]}",
+        lines=(*_stood_before(stands, place.stage), room.why, *mostly),
+        instruction=f"Clamp mid-saw in the vise, points up, handle {handle}, {room.clear}.",
     )

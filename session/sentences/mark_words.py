@@ -25,7 +25,9 @@ STOOD: Final = {
     for stage, facts in FACTS.items()
     if facts.hold in (SawHold.UP, SawHold.NEAR, SawHold.FLAT)
 }
-_DOING: Final = {Stage.LEVEL: "leveling", Stage.SET: "setting", Stage.DRESS: "dressing"}
+
+#: Stages that have the saw held so, as work that goes on.
+DOING: Final = {Stage.LEVEL: "leveling", Stage.SET: "setting", Stage.DRESS: "dressing"}
 
 
 def brief(place: Place) -> str:
@@ -73,7 +75,7 @@ def _did(mark: Mark, place: Place | None, short: bool) -> str:
             return f"{mark.did} mark {mark.of}"
         case Did.SHIFTED if place is not None:
             held = STOOD.get(place.stage)
-            return f"{held} for {_DOING[place.stage]}" if held else f"{mark.did} to {_named(place, short)}"
+            return f"{held} for {DOING[place.stage]}" if held else f"{mark.did} to {_named(place, short)}"
         case Did.DECIDED:
             return f"{mark.did} {mark.stage} {'in' if mark.value else 'out'}"
         case Did.TURNED:
