@@ -84,7 +84,6 @@ def expected(
         return replace(first, off=off, spared=beside)
     if plan is None:
         return replace(NOTHING, off=off, spared=beside)
-    points = state.plan.points
     before = known_bite(state, known)
     if not before.learned:
         before = usual_bite(saw.pitch_mm, saw.plate.mm)
@@ -93,24 +92,14 @@ def expected(
     index = place.tooth - 1
     volume = plan.volumes_mm3[index]
     strokes: int | None = strokes_for(volume, bite.mm3)
-    spared, notes = [], []
     # Beyond the toe there is no tooth, and so no flat either.
-    flatless = {*plan.low, *plan.broken, points + 1}
-    gives_front = plan.front_mm[index] > _WORTH_MM
-    gives_back = place.tooth < points and plan.back_mm[index + 1] > _WORTH_MM
-    low = {place.tooth, place.tooth + 1} <= flatless
-    beside_it = ((place.tooth, gives_front, gives_back), (place.tooth + 1, gives_back, gives_front))
-    for tooth, gives, other_gives in beside_it:
-        if tooth in plan.broken:
-            # Where nothing is filed, nothing is pressed either.
-            spared.append(f"Tooth {tooth} is broken." if low or not strokes else _beside_stump(tooth))
-        elif tooth in plan.low and tooth <= points and not gives:
-            other = f"file only tooth {2 * place.tooth + 1 - tooth}" if other_gives else "nothing comes off it"
-            spared.append(f"Tooth {tooth} is low: {other}.")
+    low = {place.tooth, place.tooth + 1} <= {*plan.low, *plan.broken, state.plan.points + 1}
+    spared = _spared(plan, place.tooth, state.plan.points, filed=bool(strokes) and not low)
+    notes: tuple[str, ...] = ()
     heel = strokes_for(plan.heel_mm3, bite.mm3)
     if behind and heel:
         count = f": {times(heel, 'stroke')}" if heel <= TOO_MANY_STROKES else ""
-        notes.append(f"Then the back of tooth 1, on its heel side{count}, held the same.")
+        notes = (f"Then the back of tooth 1, on its heel side{count}, held the same.",)
     estimate = _estimate(volume, bite, here=bite is not before) if volume else ""
     most = stroke_range(volume, bite)[2] if volume else None
     if place.stage is Stage.FILE and strokes is not None and strokes > TOO_MANY_STROKES:
@@ -123,10 +112,25 @@ def expected(
         low=low,
         off=off,
         back=behind and heel > 0,
-        spared=tuple(spared),
-        notes=tuple(notes),
+        spared=spared,
+        notes=notes,
         estimate=estimate,
     )
+
+
+def _spared(plan: EveningPlan, gullet: int, points: int, *, filed: bool) -> tuple[str, ...]:
+    """What is said of a broken or a low tooth beside ``gullet``, so that it is not filed with the other."""
+    gives_front = plan.front_mm[gullet - 1] > _WORTH_MM
+    gives_back = gullet < points and plan.back_mm[gullet] > _WORTH_MM
+    told = []
+    for tooth, gives, other_gives in ((gullet, gives_front, gives_back), (gullet + 1, gives_back, gives_front)):
+        if tooth in plan.broken:
+            # Where nothing is filed, nothing is pressed either.
+            told.append(_beside_stump(tooth) if filed else f"Tooth {tooth} is broken.")
+        elif tooth in plan.low and tooth <= points and not gives:
+            other = f"file only tooth {2 * gullet + 1 - tooth}" if other_gives else "nothing comes off it"
+            told.append(f"Tooth {tooth} is low: {other}.")
+    return tuple(told)
 
 
 def _beside_first_back(state: State, place: Place) -> int:

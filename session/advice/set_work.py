@@ -52,23 +52,13 @@ def set_work(
             return {}
         why = "No tooth was ever set: try the set on five or six teeth, measure, then set the rest."
         return {What.SET: (why, "FSMAN; LAUGH art. 2; judgment")}
-    # Where no cut told of it, only that is evened which setting anew does not bring about itself.
-    uneven = has.uneven if seen.last_cut in _TELL_OF_IT else has.unevener_than_set
     # A saw that binds is never made narrower.
     if seen.last_cut is not Cutting.BINDS:
-        if has.over and not uneven:
+        # Where no cut told of it, only that is evened which setting anew does not bring about itself.
+        if has.uneven if seen.last_cut in _TELL_OF_IT else has.unevener_than_set:
+            return _evened(saw, seen, has, degree, off_mm, bends=bends)
+        if has.over:
             return {What.STONE_BOTH: (over_words(saw, has), "GRIF; FSMAN; KING 64; judgment")}
-        if uneven:
-            # Teeth that are filed to one size first are set anew before they are sharpened (GOR: joint, shape, set).
-            # A width does not tell which side has more: stoned alike, the sides still differ by what made it wander.
-            apart = seen.last_cut is Cutting.WANDERS and degree > Degree.TOUCH_UP
-            alone = has.enough_to_stone(off_mm) and degree < Degree.RESHAPE and not apart
-            by = "GOR p. 150; " if degree is Degree.RESHAPE else ""
-            told = (uneven_words(saw, has, alone=alone), f"{by}ROSS p. 9; FSMAN; from memory")
-            both = {What.STONE_BOTH: told}
-            if alone:
-                return both
-            return {What.SET: told, **both} if bends or seen.last_cut in _BY_EVENNESS else {}
     stones = 1 if degree > Degree.TOUCH_UP and saw.dressing_passes else 0
     if bends and has.due(off_mm, stones):
         amount, least = fine(has.left_mm(off_mm, stones) or 0.0, saw.unit), fine(has.least_mm, saw.unit)
@@ -76,3 +66,18 @@ def set_work(
         why = f"{after} {amount} of set a side, under the least of {least}: set it, on a few teeth first."
         return {What.SET: (why, "GRIF; FSMAN; derived")}
     return {}
+
+
+def _evened(
+    saw: Saw, seen: Seen, has: MeasuredSet, degree: Degree, off_mm: float, *, bends: bool
+) -> Mapping[What, tuple[str, str]]:
+    """An uneven set is stoned down evenly, set anew first where it has not enough; bends: whether it is set today."""
+    # Teeth that are filed to one size first are set anew before they are sharpened (GOR: joint, shape, set).
+    # A width does not tell which side has more: stoned alike, the sides still differ by what made it wander.
+    apart = seen.last_cut is Cutting.WANDERS and degree > Degree.TOUCH_UP
+    alone = has.enough_to_stone(off_mm) and degree < Degree.RESHAPE and not apart
+    by = "GOR p. 150; " if degree is Degree.RESHAPE else ""
+    told = (uneven_words(saw, has, alone=alone), f"{by}ROSS p. 9; FSMAN; from memory")
+    if alone:
+        return {What.STONE_BOTH: told}
+    return {What.SET: told, What.STONE_BOTH: told} if bends or seen.last_cut in _BY_EVENNESS else {}
