@@ -6,7 +6,8 @@ from typing import Final
 
 from session.desk.act_reply import Reply
 from session.desk.mark_writer import MarkWriter
-from session.trade.grades import USUAL
+from session.sentences.offers import NO_DIGIT
+from session.trade.grades import WORDS
 from session.trade.strip_readings import ON_MARK_KEY, quarters_by_key, reading_words
 from session.walk import acts
 from session.walk.graded_flats import last_grade
@@ -15,6 +16,9 @@ from session.walk.stages import Stage
 
 #: The digit that lays the strip aside.
 ASIDE: Final = 0
+
+#: The digits that tell a width, as words.
+_GRADES: Final = f"0 to {len(WORDS) - 1}"
 
 #: The digits that tell a place, as words.
 _PLACES: Final = f"1 to {2 * ON_MARK_KEY - 1}, or {ASIDE} to lay the strip aside"
@@ -34,6 +38,8 @@ class FlatAnswers:
     def digit(self, place: Place, digit: int) -> Reply:
         """What ``digit`` tells of the flat at ``place``, in hand."""
         making, at = self._making, self._making.at()
+        if digit == NO_DIGIT:
+            return Reply(f"Tell it by a digit: {_PLACES if place.on_strip else _GRADES}.", refused=True)
         if not place.on_strip:
             return making.make(acts.grade(making.state, at, digit), note=f"Graded {place}: {digit}.")
         if digit == ASIDE:
@@ -46,11 +52,12 @@ class FlatAnswers:
         return making.make(acts.place_flat(making.state, at, quarters), note=told)
 
     def done(self, place: Place) -> Reply:
-        """The advance key: the grade as before, of the first flat the usual one; of the strip nothing is told."""
+        """The advance key: the grade as before, which the first flat has none of; of the strip nothing is told."""
         making, at = self._making, self._making.at()
         if place.on_strip:
             return making.make(acts.done(making.state, at), note=f"Skipped: where flat {place.tooth} lies.")
         grade = last_grade(making.state)
         if grade is None:
-            return making.make(acts.grade(making.state, at, USUAL), note=f"Graded {place}: {USUAL}, the usual one.")
+            # A record tells what was seen, and nobody has said anything of a flat yet.
+            return Reply(f"Nothing to repeat yet: grade {place} by a digit, {_GRADES}.", refused=True)
         return making.make(acts.grade(making.state, at, grade), note=f"Graded {place}: {grade}, as before.")

@@ -56,9 +56,9 @@ def offered_in_words(offered: tuple[Offer, ...], *, choice: bool = False) -> str
 
     choice: whether a number picks one of several answers.
     """
-    shown = ["a number (your choice)"] if choice and not any(offer.digit for offer in offered) else []
+    shown = ["a number (your choice)"] if choice and not any(offer.digit > 0 for offer in offered) else []
     for offer in offered:
-        if offer.digit:
+        if offer.digit > 0:
             shown.append(f"{offer.digit} ({offer.word})")
         elif offer.act is Act.STROKES:
             shown.append(f"a number ({offer.word})")

@@ -7,7 +7,6 @@ from enum import StrEnum
 from typing import Final
 
 from session.texts.wording import times
-from session.trade.grades import USUAL
 from session.value_class import dataclass
 from session.walk.first_fitting import finds_tooth
 from session.walk.front_question import Ask, Front
@@ -40,12 +39,17 @@ class Act(StrEnum):
     QUIT = "quit"
 
 
+#: What a box of several digits says where it is touched and none of them may be taken for meant.
+NO_DIGIT: Final = -1
+
+
 @dataclass(frozen=True, slots=True)
 class Offer:
     """One act with the word it has on screen now, and in how few it can be said where there is little room.
 
     short: None where it is not said shorter; empty where the key alone says it. most: of an act by digits the highest
-    one that does something. digit: the one digit that is meant; 0 for any.
+    one that does something. digit: the one digit that is meant; 0 for any, `NO_DIGIT` for
+    any where each tells another measure, so that a touch of the box says none of them.
     """
 
     act: Act
@@ -127,8 +131,9 @@ def offers(
             found.append(Offer(Act.STROKES, word, "" if strokes else "more" if again else None))
         if kind is Kind.TOOTH and now.place.stage is Stage.LEVEL:
             # The title says what the digits are.
-            found.append(Offer(Act.STROKES, "place") if on_strip else Offer(Act.STROKES, "grade", ""))
-            found += [Offer(Act.ANSWER, "the rest", "rest")] if rest else []
+            word, short = ("place", None) if on_strip else ("grade", "")
+            found.append(Offer(Act.STROKES, word, short, digit=NO_DIGIT))
+            found += [Offer(Act.ANSWER, "all the rest", "others")] if rest else []
         if now.place.step == PLAN_STEP:
             found += [Offer(Act.AGREE, AS_ADVISED)] if against and (own_plan or waits) else []
         elif kind is Kind.STEP and now.place.stage is not Stage.CLOSE:
@@ -142,7 +147,8 @@ def offers(
         found.append(Offer(Act.LEAVE_OUT, "leave out", "out" if grading else None))
     if Did.PAUSED in may:
         found.append(Offer(Act.PAUSE, "pause"))
-    if Did.ADDED in may and now.place is not None and (now.place.stage in _TAKE_MORE or unproved):
+    # While flats are graded the room is for what tells of them; a pass more is offered at the look that follows.
+    if Did.ADDED in may and now.place is not None and not grading and (now.place.stage in _TAKE_MORE or unproved):
         found.append(Offer(Act.MORE, "more"))
     if now.ask is Ask.WORK and now.place is not None and now.place.kind is not Kind.STEP and not now.place.on_strip:
         found.append(Offer(Act.FAR, "far view"))
@@ -158,12 +164,11 @@ def not_here(act: Act, now: Front) -> str:
     return f"“{act}” is not possible here."
 
 
-def _of_a_flat(on_strip: bool, graded: int | None) -> Offer:
-    """What the advance key says of a flat: which grade it gives, in figures."""
+def _of_a_flat(on_strip: bool, graded: int | None) -> Offer | None:
+    """What the advance key says of a flat: which grade it repeats, in figures; nothing of the first."""
     if on_strip:
         return Offer(Act.DONE, "not told")
-    # Of the first flat there is no before.
-    return Offer(Act.DONE, f"grade {USUAL}" if graded is None else f"{graded} again")
+    return None if graded is None else Offer(Act.DONE, f"same: grade {graded}")
 
 
 #: What takes the plan that is advised.

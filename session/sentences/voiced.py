@@ -89,7 +89,7 @@ def _asked(saying: Saying, key: Callable[[Act], str]) -> str:
     first, *others = saying.offers
     answers = [first, *(offer for offer in others[:1] if offer.act in _ANSWERS)]
     # An answer by its digit was told among the choices.
-    keys = [f"press {key(offer.act)}: {offer.word}" for offer in answers if not offer.digit]
+    keys = [f"press {key(offer.act)}: {offer.word}" for offer in answers if offer.digit <= 0]
     return sentences(saying.title, *lines, saying.instruction, *_numbered(saying.choices), *keys)
 
 

@@ -25,6 +25,7 @@ from session.trade.strokes import (
 )
 from session.trade.tooth import tooth_of
 from session.trade.trade_error import TradeError
+from session.walk.added_stages import NOT_SEEN, STRIP_ASIDE
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable
 from session.walk.stages import Stage
@@ -49,10 +50,16 @@ def usable_flats(state: State, stage: Stage, round_: int = 1) -> Mapping[int, fl
 
 
 def last_grade(state: State) -> int | None:
-    """The grade given last; None before any was given."""
+    """The grade given last in the grading that was begun last; None before any was given in it."""
     # Not the last act: a check point or a tooth left out may stand between two grades.
-    given = (m.value for m in reversed(state.marks) if m.unit == GRADE and m.seq not in state.taken)
-    return next((grade for grade in given if isinstance(grade, int)), None)
+    for mark in reversed(state.marks):
+        if mark.seq in state.taken:
+            continue
+        if mark.did is Did.ADDED and mark.stage is Stage.LEVEL and mark.what not in (STRIP_ASIDE, NOT_SEEN):
+            return None
+        if mark.unit == GRADE and isinstance(mark.value, int):
+            return mark.value
+    return None
 
 
 def rest_of_flats(state: State) -> bool:

@@ -38,6 +38,17 @@ async def test_touching_the_boxes_does_the_acts(shed: Shed, size: tuple[int, int
         assert person.last()["did"] == "acknowledged"
 
 
+async def test_a_touch_of_the_box_of_all_grades_tells_none_of_them(shed: Shed) -> None:
+    async with shed.program(shed.at("level")) as person:
+        await person.press("space", "3")
+        before = person.log.read_bytes()
+        await person.touch("grade")
+        assert "Tell it by a digit: 0 to 5." in person.words()
+        assert person.log.read_bytes() == before
+        await person.press("4")
+        assert person.last()["value"] == 4
+
+
 async def test_every_row_of_a_box_is_the_box_and_one_touch_is_one_mark(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1)) as person:
         for row, column in ((0, 0), (1, 2)):

@@ -62,8 +62,8 @@ def _answered(desk: Desk, choice: int) -> None:
 
 def test_it_names_the_first_and_the_last_and_offers_both(grading: Callable[..., Desk]) -> None:
     desk = grading(10)
-    assert [offer.word for offer in desk.moment.offers if offer.act is Act.ANSWER] == ["the rest"]
-    assert desk.moment.offers[0].word == "3 again"
+    assert [offer.word for offer in desk.moment.offers if offer.act is Act.ANSWER] == ["all the rest"]
+    assert desk.moment.offers[0].word == "same: grade 3"
     question = _asked(desk)
     assert question.title == "The rest of the flats: tooth 11 to tooth 24, 14 teeth"
     assert [choice.split(":")[0] for choice in question.choices] == ["as before", "not seen"]
@@ -132,3 +132,28 @@ def test_elsewhere_no_grading_is_ended(grading: Callable[..., Desk]) -> None:
     state = desk.sitting.state
     late = acts.rest_not_seen(state, at)
     assert why_not(state, late) == "no flat is graded by the eye here"
+
+
+def test_nothing_is_preset_before_a_flat_was_graded(grading: Callable[..., Desk]) -> None:
+    desk = grading(0)
+    state = desk.sitting.state
+    assert desk.moment.offers[0].act is Act.STROKES, "no key beside the digits tells of the first flat"
+    assert Act.DONE not in {offer.act for offer in desk.moment.offers}
+    reply = desk.act(Act.DONE)
+    assert reply.refused
+    assert reply.note == "Nothing to repeat yet: grade tooth 1 by a digit, 0 to 5."
+    assert desk.sitting.state is state, "a record tells only what was seen"
+
+
+def test_a_grading_begun_anew_repeats_nothing_of_the_one_before(grading: Callable[..., Desk]) -> None:
+    desk = grading(2)
+    _answered(desk, 1)
+    assert not desk.act(Act.MORE).refused
+    assert not desk.act(Act.DONE).refused
+    desk.sitting.make(acts.add(desk.sitting.state, desk.making.at(), Stage.LEVEL, passes=0))
+    assert desk.moment.place is not None
+    assert desk.moment.place.tooth == 1
+    assert not desk.act(Act.AGREE).refused, "the check of the grading before"
+    assert desk.act(Act.DONE).refused
+    assert not desk.act(Act.STROKES, 4).refused
+    assert desk.moment.offers[0].word == "same: grade 4"

@@ -52,7 +52,7 @@ class TouchBar(TouchRow):
         return self._digits(offer) if offer.act is Act.STROKES else self._key(offer.act)
 
     def _digits(self, offer: Offer) -> str:
-        if offer.digit:
+        if offer.digit > 0:
             return str(offer.digit)
         dash = "-" if self.in_ascii else "–"
         return f"0{dash}5" if offer.word == "grade" else f"1{dash}{offer.most}"
