@@ -166,13 +166,41 @@ def may_reshape(state: State) -> bool:
     return first and Stage.RESHAPE in state.plan.order and not state.tally.begun(Stage.RESHAPE)
 
 
+#: What follows from an answer that does not say it, as it is offered; the record has the answer's own words.
+_OFFERED: Final = {BIG_AND_SMALL: "big and small: reshape", WIDE: "over 1/3 of the pitch: reshape"}
+_MEANT: Final = {offered: answer for answer, offered in _OFFERED.items()}
+
+
 def flats_choices(state: State) -> tuple[str, ...]:
-    """What may be answered by digit to the look at the flats."""
+    """What may be answered by digit to the look at the flats; to grade them, where that was not done since a pass."""
+    grades = () if _graded(state) else (GRADE_THEM, GRADE_ON_STRIP)
     if not may_reshape(state):
-        return (GOOD, ANOTHER_PASS, GRADE_THEM, GRADE_ON_STRIP)
+        return (GOOD, ANOTHER_PASS, *grades)
     if Stage.RESHAPE not in state.taken_in:
-        return (GOOD, ANOTHER_PASS, GRADE_THEM, GRADE_ON_STRIP, BIG_AND_SMALL, WIDE)
-    return (GO_ON, ANOTHER_PASS, GRADE_THEM, GRADE_ON_STRIP, LEAVE_OUT)
+        return (GOOD, ANOTHER_PASS, *grades, BIG_AND_SMALL, WIDE)
+    return (GO_ON, ANOTHER_PASS, *grades, LEAVE_OUT)
+
+
+def offered_choices(state: State) -> tuple[str, ...]:
+    """The same in the words in which they are offered."""
+    return tuple(map(offered_as, flats_choices(state)))
+
+
+def offered_as(choice: str) -> str:
+    """How an answer to the look at the flats is offered."""
+    return _OFFERED.get(choice, choice)
+
+
+def meant_by(offered: str) -> str:
+    """The answer that is offered so."""
+    return _MEANT.get(offered, offered)
+
+
+def _graded(state: State) -> bool:
+    """Whether the flats of the leveling in hand were graded, or measured, since its last pass."""
+    round_ = state.place.round if state.place is not None else 0
+    mine = [one for one in state.added if one.stage is Stage.LEVEL and one.round == round_]
+    return bool(mine) and not mine[-1].passes
 
 
 def reshape_cost(saw: Saw, leveled_mm: float, bite: Bite | None = None) -> str:

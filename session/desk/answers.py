@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
+from session.advice.flats_verdict import meant_by
 from session.desk.typed_lengths import parted, typed_lengths
 from session.sentences.step_words import cut_size
 from session.texts.steps import AskKind, Asks
@@ -148,7 +149,7 @@ def _choice(asks: Asks, text: str) -> SeenAnswer:
 def _flats(asks: Asks, text: str, saw: Saw) -> SeenAnswer:
     """How many points of the line show no flat, or one of the words for the flats."""
     if not text.isdecimal():
-        return _choice(asks, text)
+        return _choice(asks, meant_by(text))
     if not int(text[:9]) <= saw.points:
         raise AnswerError(f"{text[:9]} points without a flat; allowed: 0 to {saw.points}, all points of the line")
     return SeenAnswer(Measurable.UNTOUCHED, int(text), MEASURABLES[Measurable.UNTOUCHED].units[0], text)

@@ -275,6 +275,8 @@ class Desk:
                 return self.flats.done(place)
             case Ask.WORK if place is not None and place.step == PLAN_STEP:
                 return self.steps.plan.settle(self.moment.judged, self.moment.against)
+            case Ask.WORK if (verdict := self.moment.verdict) is not None:
+                return self.steps.by_verdict(verdict.asks)
             case Ask.WORK if place is not None and self.moment.unanswered:
                 return skipped(self.making, self.moment, place)
             case Ask.WORK if place is not None:

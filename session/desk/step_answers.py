@@ -8,6 +8,7 @@ from typing import Final
 
 from session.advice import flats_verdict
 from session.advice.flats_offer import FlatsOffer, teeth_in_words
+from session.advice.flats_verdict import FlatsAsk
 from session.advice.set_advice import SetTold, WrongSet, set_told
 from session.advice.set_by_flats import set_comes_in
 from session.advice.stone_passes import over_now_mm, passes_down, passes_words, stoned_since
@@ -237,6 +238,7 @@ class StepAnswers:
         if place.step == TRIAL_CUT_STEP:
             return self.cut.told(chosen)
         if place.stage is Stage.LEVEL:
+            chosen = flats_verdict.meant_by(chosen)
             scan = at.flats_offer if chosen == BY_THE_SCAN else None
             return self._flats(asks.what, chosen) if scan is None else self._scanned(scan)
         if asks.kind in (AskKind.FILE, AskKind.TEETH, AskKind.COUNT, AskKind.LENGTH):
@@ -270,6 +272,13 @@ class StepAnswers:
             return reply
         noted = f"Noted {what}: {chosen}."
         return self._by_flats(noted, first) if chosen != GOOD else self._flats_done(noted, first)
+
+    def by_verdict(self, asks: FlatsAsk) -> Reply:
+        """Go on as the flats ``asks`` for it by what was told of them: one more pass, or what comes after leveling."""
+        if asks is FlatsAsk.MORE:
+            return self.add(Stage.LEVEL, reason=ANOTHER_PASS)
+        reshapes = asks is FlatsAsk.RESHAPE and Stage.RESHAPE in self._making.state.taken_in
+        return self._flats_done("Reshaping follows." if reshapes else "Gone on.", self._making.state.next_seq)
 
     def _flats_done(self, noted: str, first: int) -> Reply:
         """The flats are as they shall be; setting comes in by itself where the passes that were made ask for it.

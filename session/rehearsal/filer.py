@@ -9,7 +9,7 @@ from __future__ import annotations
 from random import Random
 from typing import Final
 
-from session.advice.flats_verdict import GO_ON
+from session.advice.flats_verdict import GO_ON, offered_as
 from session.desk.question import Question
 from session.rehearsal.cut_judgment import no_steel
 from session.rehearsal.diary import Deed, Kept
@@ -42,6 +42,7 @@ from session.walk.measurables import BIG_AND_SMALL, GOOD, GRADE_ON_STRIP
 from session.walk.stages import PLAN_STEP, Stage
 
 SETTLE: Final = step(Stage.LOOK_OVER, PLAN_STEP).title
+_SIZES: Final = offered_as(BIG_AND_SMALL)
 
 
 class Filer:
@@ -187,9 +188,8 @@ class Filer:
         if self.tally.is_tooth(saying):
             return self._at_tooth(saying)
         move = self._at_step(saying)
-        # Agreeing to the advice and telling a cut's numbers leave the step in hand, to be answered once more.
-        # So does taking a stage in or out, and telling of the sizes of flats.
-        sizes = BIG_AND_SMALL in saying.choices and move.digit == saying.choices.index(BIG_AND_SMALL) + 1
+        # Agreeing to the advice, a cut's numbers, a stage moved and sizes told leave the step to be answered once more.
+        sizes = _SIZES in saying.choices and move.digit == saying.choices.index(_SIZES) + 1
         answered = move.act is Act.AGREE or (move.act is Act.ANSWER and bool(saying.choices))
         stays = answered or sizes or saying.title == SETTLE
         self._told = None if stays else move
@@ -338,9 +338,9 @@ class Filer:
             self._keep(Kept.ASKED, None, text=way)
             return self._move(Act.STROKES, 4, 8, digit=saying.choices.index(way) + 1)
         self._more = 0
-        if BIG_AND_SMALL in saying.choices and self._eyes.big_and_small():
+        if _SIZES in saying.choices and self._eyes.big_and_small():
             self._keep(Kept.TOLD, saying.stage, text=BIG_AND_SMALL)
-            return self._move(Act.STROKES, 4, 10, digit=saying.choices.index(BIG_AND_SMALL) + 1)
+            return self._move(Act.STROKES, 4, 10, digit=saying.choices.index(_SIZES) + 1)
         if GO_ON in saying.choices:
             self._keep(Kept.STEP, saying.stage, text=saying.title)
             return self._move(Act.STROKES, 4, 10, digit=saying.choices.index(GO_ON) + 1)

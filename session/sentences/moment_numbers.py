@@ -6,6 +6,7 @@ from collections.abc import Container, Mapping
 from functools import cached_property
 
 from session.advice.flats_offer import FlatsOffer, flats_offer, looks_at_flats
+from session.advice.flats_verdict import GO_ON, FlatsAsk, FlatsVerdict, in_hand
 from session.advice.gullet_advice import NO_RECORDS, Expected, expected
 from session.advice.look_over import Counsel, advice, judged, side_to_stone
 from session.advice.own_files import OwnFile, own_files
@@ -15,7 +16,6 @@ from session.advice.untouched_plan import own_plan, waits_for_yes
 from session.sentences.offers import Offer, offers
 from session.sentences.whereabouts import stood
 from session.texts.guidance import Level
-from session.texts.steps import AskKind
 from session.texts.steps import step as step_of
 from session.trade.evening import EveningPlan
 from session.trade.saw import Saw
@@ -28,7 +28,7 @@ from session.walk.graded_flats import last_grade, leaning, rest_of_flats, usable
 from session.walk.known_bites import KnownBites
 from session.walk.line_states import LineStanding, line_standing, worked_teeth
 from session.walk.mark import Did, Mark
-from session.walk.measurables import Measurable
+from session.walk.measurables import ANOTHER_PASS
 from session.walk.pace import idle_limit_s
 from session.walk.place import Place
 from session.walk.rules import allowed
@@ -95,21 +95,34 @@ class MomentNumbers:
             both=self.expected.back,
             again=self.worked_before is not None,
             rest=at_a_flat and rest_of_flats(self.state),
+            flats=self._by_flats,
             anew=looks_at_flats(self.place) and bool(flats_told(self.state)),
             flagged=bool(self.state.flags) and bool(flags_asked(self.state)),
         )
 
     @cached_property
+    def verdict(self) -> FlatsVerdict | None:
+        """What the flats that are looked at ask for by what was told of them; None elsewhere, and before that."""
+        return in_hand(self.state, self.saw) if self.front.ask is Ask.WORK else None
+
+    @property
+    def _by_flats(self) -> str:
+        """What going on does by that verdict, in a word or two; empty where there is none."""
+        if self.verdict is None:
+            return ""
+        if self.verdict.asks is FlatsAsk.MORE:
+            return ANOTHER_PASS
+        reshapes = self.verdict.asks is FlatsAsk.RESHAPE and Stage.RESHAPE in self.state.taken_in
+        return GO_ON if reshapes else "go on"
+
+    @cached_property
     def unanswered(self) -> bool:
         """Whether a step is in hand whose question was not answered: unknown, and not "fine"."""
         place = self.place
-        if self.front.ask is not Ask.WORK or place is None or place.kind is not Kind.STEP:
+        if self.front.ask is not Ask.WORK or place is None or place.kind is not Kind.STEP or self.verdict is not None:
             return False
         asks = step_of(place.stage, place.step).asks
-        if asks is None or told_here(self.state, place, asks.what) is not None:
-            return False
-        # How many points show no flat answers the look at the flats as well.
-        return asks.kind is not AskKind.FLATS or told_here(self.state, place, Measurable.UNTOUCHED) is None
+        return asks is not None and told_here(self.state, place, asks.what) is None
 
     @cached_property
     def flats(self) -> Mapping[int, float]:

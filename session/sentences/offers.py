@@ -77,6 +77,7 @@ def offers(
     anew: bool = False,
     both: bool = False,
     again: bool = False,
+    flats: str = "",
 ) -> tuple[Offer, ...]:
     """What is offered now, most wanted first, of what may be done (`session.walk.rules.allowed`).
 
@@ -89,7 +90,8 @@ def offers(
     the place in hand was worked meanwhile. both: at a gullet beside which a second face is filed, which has no mark of
     its own. rest: the flats from here on may be answered for at once. flagged: at the check that ends a side its open
     flags are looked at first. anew: one flat of those told may be told anew. again: the place in
-    hand was worked and gone back to, so that going on says that no more was done.
+    hand was worked and gone back to, so that going on says that no more was done. flats: what going
+    on does at the look at the flats by what was told of them; empty elsewhere.
     """
     found: list[Offer] = []
     grading = now.ask is Ask.WORK and now.place is not None and now.place.stage is Stage.LEVEL and now.place.tooth
@@ -110,6 +112,8 @@ def offers(
         main = Offer(Act.AGREE, "found")
     if now.ask is Ask.WORK and now.place is not None and now.place.step == PLAN_STEP:
         main = Offer(Act.DONE, AS_ADVISED if against and not own_plan else "as it stands")
+    if flats:
+        main = Offer(Act.DONE, flats)
     if unanswered:
         main = Offer(Act.DONE, "skip it", "skip")
     if silent and now.place is not None:

@@ -9,6 +9,7 @@ from session.sentences.mark_words import brief
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.offers import Offer
 from session.sentences.plan_words import next_by_plan
+from session.sentences.step_words import next_by_flats
 from session.texts.cautions import caution
 from session.trade.rounding import whole_number
 from session.trade.strokes import time_left
@@ -77,9 +78,13 @@ class Saying:
 
     @property
     def share(self) -> str:
-        """ "7 of 32 done", and how many of them were left out; empty where there is nothing to count."""
+        """ "7 of 32 done", and how many of them were left out; empty where there is nothing to count.
+
+        How many passes a line takes is known only once its flats are looked at.
+        """
         out = f", {self.out} out" if self.out else ""
-        return f"{self.done} of {self.total} done{out}" if self.total else ""
+        more = " or more" if self.stage is Stage.LEVEL and self.counted and self.of.startswith(str(Kind.PASS)) else ""
+        return f"{self.done} of {self.total}{more} done{out}" if self.total else ""
 
     @property
     def side_words(self) -> str:
@@ -129,7 +134,7 @@ def say(at: MomentNumbers) -> Saying:
         previous=whereabouts.previous(state),
         # Until the saw is round, its turn is in hand, and the place comes after it.
         now=f"turn to side {comes}" if comes else here,
-        next=here if comes else next_by_plan(at) or whereabouts.next_words(state),
+        next=here if comes else next_by_plan(at) or next_by_flats(at) or whereabouts.next_words(state),
         ahead=whereabouts.ahead(state),
         left=_left(state),
         done=done,

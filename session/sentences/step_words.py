@@ -5,7 +5,14 @@ from __future__ import annotations
 from typing import Final
 
 from session.advice.flats_offer import offer_words
-from session.advice.flats_verdict import GO_ON, LEAVE_OUT, FlatsAsk, flats_choices, in_hand, reshape_cost
+from session.advice.flats_verdict import (
+    GO_ON,
+    LEAVE_OUT,
+    FlatsAsk,
+    flats_choices,
+    offered_choices,
+    reshape_cost,
+)
 from session.advice.plausibility import expected
 from session.advice.scan_contradictions import why_not_used
 from session.advice.set_advice import least_set_mm
@@ -30,7 +37,7 @@ from session.trade.saw import Cut, Saw
 from session.trade.set_rules import BACKED
 from session.trade.tooth_numbers import numbers_in_words
 from session.walk.added_work import fault_of_cut, told_here
-from session.walk.measurables import ANOTHER_PASS, BY_THE_SCAN, NO_FLEAM, Measurable, counts_line
+from session.walk.measurables import BY_THE_SCAN, NO_FLEAM, Measurable, counts_line
 from session.walk.place import Place
 from session.walk.scanned_marks import scanned_places
 from session.walk.stages import LEFT_OUT_STEP, PLAN_STEP, Stage
@@ -98,8 +105,8 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
     if place.stage is Stage.LEVEL:
         if (verdict := _verdict(at)) and lines:
             # What was told has the room: with what it is looked at and when to stop, in as few words as will do.
-            lines = (*verdict, f"Eyes and a light. Stop when {LEVELED}.", *lines[2:], *_verdict_by(at))
-        lines, choices = (*_scanned(at), *lines, *_measures(at)), flats_choices(state)
+            lines = (*verdict, f"Eyes and a light; saw in the vise. Stop when {LEVELED}.", *lines[2:], *_verdict_by(at))
+        lines, choices = (*_scanned(at), *lines, *_measures(at)), offered_choices(state)
         if at.flats_offer is not None and at.flats_offer.flats:
             choices = (*choices, BY_THE_SCAN)
     if place.stage is Stage.CLOSE and place.step == LEFT_OUT_STEP:
@@ -214,13 +221,12 @@ def _unused_scan(at: MomentNumbers) -> tuple[str, ...]:
 def _verdict(at: MomentNumbers) -> tuple[str, ...]:
     """What the flats as told or graded ask for; of reshaping that comes in, also what it costs."""
     state, saw = at.state, at.saw
-    told = in_hand(state, saw)
+    told = at.verdict
     if told is None:
         return ()
     if told.asks is not FlatsAsk.RESHAPE:
         low = tuple(tooth for tooth in sorted(at.flats) if at.flats[tooth] == 0 and tooth not in state.broken)
-        digit = f" Press {_digit(at, ANOTHER_PASS)}." if told.asks is FlatsAsk.MORE else ""
-        return (f"{told.why} {told.asks}{digit}{f' Low: {some(low)}.' if low else ''}", *_told_on_strip(at))
+        return (f"{told.why} {told.asks}{f' Low: {some(low)}.' if low else ''}", *_told_on_strip(at))
     if Stage.RESHAPE not in state.taken_in:
         return (f"{told.why} Left out today.",)
     leveled = state.tally.rounds[1].passes if 1 in state.tally.rounds else 0
@@ -232,6 +238,15 @@ def _verdict(at: MomentNumbers) -> tuple[str, ...]:
     )
 
 
+def next_by_flats(at: MomentNumbers) -> str:
+    """The pass that comes after the look at the flats where they ask for one; empty elsewhere."""
+    place, told = at.place, at.verdict
+    if place is None or told is None or told.asks is not FlatsAsk.MORE:
+        return ""
+    level = at.state.tally.rounds.get(place.round)
+    return f"pass {1 + (level.passes if level is not None else 0)}"
+
+
 def _digit(at: MomentNumbers, choice: str) -> int:
     """The digit of ``choice`` at the look at the flats."""
     return flats_choices(at.state).index(choice) + 1
@@ -239,7 +254,7 @@ def _digit(at: MomentNumbers, choice: str) -> int:
 
 def _verdict_by(at: MomentNumbers) -> tuple[str, ...]:
     """Who says what the flats ask for, for whoever reads on."""
-    told = in_hand(at.state, at.saw)
+    told = at.verdict
     return () if told is None else (f"By print and practice ({told.source.replace(';', ',')}).",)
 
 

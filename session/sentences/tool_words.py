@@ -56,7 +56,7 @@ def tool_words(state: State, saw: Saw, place: Place, level: Level, files: Iterab
             first = "Flat mill file in its square block, both hands; the saw in the vise."
             stand = "Stand to reach along the whole line."
             held = "Push lightly, and lift it coming back."
-            enough = f"Then look: when {LEVELED}, stop."
+            enough = f"Then look: when {LEVELED}, stop; else one more pass."
             told = ToolWords((first, stand, enough), (*again, held))
         case Stage.SET:
             number = "The lower its anvil, the deeper the bend; a number on it is a start, what you measure decides."

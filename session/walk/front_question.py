@@ -6,7 +6,7 @@ from enum import StrEnum
 
 from session.value_class import dataclass
 from session.walk.place import Place
-from session.walk.stages import LEAN_ITEM, PLAN_STEP
+from session.walk.stages import LEAN_ITEM, PLAN_STEP, Stage
 
 
 class Ask(StrEnum):
@@ -48,5 +48,6 @@ def kind_of(now: Front) -> tuple[str, str]:
     """What kind of question ``now`` is: one of a kind may be answered right after another, as items of a turn are."""
     if now.ask is Ask.FIT and now.name == LEAN_ITEM:
         return now.ask, now.name
-    plan = now.ask is Ask.WORK and now.place is not None and now.place.step == PLAN_STEP
-    return now.ask, PLAN_STEP if plan else ""
+    place = now.place if now.ask is Ask.WORK else None
+    apart = place is not None and (place.step == PLAN_STEP or (place.stage is Stage.LEVEL and not place.tooth))
+    return now.ask, place.step if place is not None and apart else ""

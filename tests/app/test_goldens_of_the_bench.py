@@ -103,7 +103,7 @@ async def test_leveling(shed: Shed, golden: Golden, panel_saw: Working) -> None:
         await hold(person, golden, "level-grade-tenth")
     async with shed.program(panel_saw(flats_graded)) as person:
         await hold(person, golden, "level-flats-graded")
-        await person.press("5")
+        await person.press("3")
         await hold(person, golden, "level-flats-reshape")
 
 

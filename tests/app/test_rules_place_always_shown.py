@@ -20,9 +20,11 @@ from whole_walk import whole_walk
 #: Both sizes that the rules name.
 SIZES = ((80, 24), (120, 36))
 
-#: How the whole of it reads: the place before, the place in hand, the next, done of total.
+#: How the whole of it reads: the place before, the place in hand, the next, done of total; of leveling passes a look
+#: may ask more.
 PLACES = re.compile(
-    r"^ (?P<before>.+?) │ NOW (?P<now>.+?) │ next (?P<next>.+?) │ (?:.* │ )?(?P<done>\d+) of (?P<total>\d+) done"
+    r"^ (?P<before>.+?) │ NOW (?P<now>.+?) │ next (?P<next>.+?) │ (?:.* │ )?(?P<done>\d+) of (?P<total>\d+)"
+    r"(?: or more)? done"
 )
 
 #: What is said where the saw was held otherwise for a whole stage.

@@ -10,7 +10,7 @@ import pytest
 
 from named_works import works
 from own_plan import keep_plan
-from session.advice.flats_verdict import GO_ON, LEAVE_OUT
+from session.advice.flats_verdict import GO_ON, LEAVE_OUT, offered_as
 from session.desk.act_questions import questions
 from session.desk.act_reply import QuestionKind, Reply
 from session.desk.desk import Desk
@@ -52,7 +52,7 @@ class Leveling:
         return self.desk.act(act, digit)
 
     def choose(self, choice: str) -> Reply:
-        return self.press(Act.STROKES, self.choices.index(choice) + 1)
+        return self.press(Act.STROKES, self.choices.index(offered_as(choice)) + 1)
 
     def type(self, text: str) -> Reply:
         question = questions(self.desk, QuestionKind.ANSWER, {})
@@ -297,4 +297,63 @@ def test_leveling_taken_in_brings_the_filing_of_its_flats_and_marks_nothing(tmp_
     # What the person leaves out all the same stays out.
     at.choose("file: in")
     assert Stage.FILE not in at.sitting.state.taken_in
+    at.sitting.close()
+
+
+def _space(at: Leveling) -> str:
+    return next(offer.word for offer in at.desk.moment.offers if offer.act is Act.DONE)
+
+
+def test_going_on_does_what_the_flats_ask_for_and_the_row_of_places_says_so(at: Leveling) -> None:
+    assert _space(at) == "skip it"
+    at.type("30")
+    assert _space(at) == ANOTHER_PASS
+    assert at.desk.moment.said.next == "pass 2"
+    before = dict(at.sitting.state.outcomes)
+    at.press(Act.DONE)
+    assert [place.number for place in passes(at)] == [1, 2]
+    assert dict(at.sitting.state.outcomes) == before, "work is added, and none is marked"
+    assert Measurable.FLATS not in at.sitting.state.measured
+    at.press(Act.DONE)
+    at.type("1")
+    assert _space(at) == "go on"
+    assert at.desk.moment.said.next != "pass 3"
+    at.press(Act.DONE)
+    assert at.sitting.state.passed_steps().get(Stage.LEVEL) is None, "what was told is no question passed over"
+    place = at.sitting.state.place
+    assert place is not None
+    assert place.stage is not Stage.LEVEL
+
+
+def test_going_on_reshapes_where_the_sizes_ask_for_it(at: Leveling) -> None:
+    at.choose(BIG_AND_SMALL)
+    assert _space(at) == GO_ON
+    at.press(Act.DONE)
+    assert at.sitting.state.place is not None
+    assert at.sitting.state.place.stage is Stage.RESHAPE
+
+
+def test_graded_flats_are_not_offered_to_be_graded_before_another_pass(at: Leveling) -> None:
+    at.grade(lambda tooth: 0 if tooth % 9 == 0 else 3)
+    assert _space(at) == ANOTHER_PASS
+    assert not {GRADE_THEM, GRADE_ON_STRIP} & set(at.choices)
+    at.press(Act.DONE)
+    at.press(Act.DONE)
+    assert {GRADE_THEM, GRADE_ON_STRIP} <= set(at.choices)
+
+
+def test_an_answer_that_brings_reshaping_says_so_and_is_recorded_in_its_own_words(at: Leveling) -> None:
+    assert "over 1/3 of the pitch: reshape" in at.choices
+    at.type("over 1/3 of the pitch: reshape")
+    assert at.sitting.state.measured[Measurable.FLATS].value == WIDE
+
+
+def test_a_second_press_in_a_hurry_does_not_mark_the_pass_that_the_first_one_added(tmp_path: Path) -> None:
+    at = Leveling(tmp_path).go_on(LOOK)
+    at.desk = Desk(at.sitting)
+    at.type("30")
+    at.press(Act.DONE)
+    at.clock.pass_s(0.5)
+    assert at.desk.act(Act.DONE).refused
+    assert at.sitting.state.place == Place(Stage.LEVEL, number=2)
     at.sitting.close()

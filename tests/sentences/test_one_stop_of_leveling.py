@@ -33,3 +33,9 @@ def test_the_pass_the_look_and_the_plan_say_the_same() -> None:
     assert step(Stage.LEVEL, "flats").stop.startswith(f"Stop when {LEVELED};")
     planned = sharpness(CROSSCUT, Seen(bright=Bright.MOST), NO_HISTORY, by_default=True)
     assert f"until {LEVELED}" in planned.reason
+
+
+def test_how_many_passes_there_are_is_left_to_the_look_that_follows() -> None:
+    at = leveling(Level.TAUGHT)
+    assert at.said.share == "0 of 1 or more done"
+    assert f"when {LEVELED}, stop; else one more pass." in " ".join(at.said.lines)
