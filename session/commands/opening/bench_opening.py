@@ -18,7 +18,6 @@ if TYPE_CHECKING:
     from session.form.own_saw_form import OwnSawForm
     from session.log.sitting import Sitting
     from session.till.till_folder import Till
-    from session.till.till_names import SETTINGS
 
 
 def plain_option(parser: argparse.ArgumentParser) -> None:
@@ -76,6 +75,7 @@ def open_bench(
     from session.files.settings import load_settings
     from session.machine.clock import SystemClock
     from session.till.litter import clear_litter
+    from session.till.till_names import SETTINGS
 
     clear_litter(till.path)
     settings, complaints = load_settings(till.path / SETTINGS)

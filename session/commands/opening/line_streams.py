@@ -19,7 +19,6 @@ if TYPE_CHECKING:
     from session.desk.line_mode import Plain
     from session.log.sitting import Sitting
     from session.till.till_folder import Till
-    from session.till.till_names import SETTINGS
 
 
 class Stopped(Exception):
@@ -86,6 +85,7 @@ def open_plain(till: Till, sitting: Sitting, note: str = "") -> int:
     from session.texts.guidance import Level
     from session.till.learned_bite import known_bites
     from session.till.litter import clear_litter
+    from session.till.till_names import SETTINGS
 
     clear_litter(till.path)
     settings, complaints = load_settings(till.path / SETTINGS)
