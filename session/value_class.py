@@ -3,21 +3,43 @@
 The standard decorator writes and compiles the source of up to twelve methods a class, which over all that the bench
 loads took a fifth of its start. Here ``__init__`` is compiled at the first instance, and the other methods are shared
 functions. All else is the standard library's: `fields`, `replace`, `asdict`, `field`, ``match``, copies and pickles.
+Those come from here as well: this module alone brings `dataclasses` in, and without ``inspect``.
 
 >>> @dataclass(frozen=True, slots=True)
 ... class Span:
 ...     first: int
 ...     last: int = 24
->>> Span(1), Span(2) == Span(2, 24), dataclasses.replace(Span(1), last=3)
+>>> Span(1), Span(2) == Span(2, 24), replace(Span(1), last=3)
 (Span(first=1, last=24), True, Span(first=1, last=3))
 """
 
 from __future__ import annotations
 
-import dataclasses
 import operator
+import sys
 from collections.abc import Callable
+from types import ModuleType
 from typing import TYPE_CHECKING, Any, Final, TypeVar
+
+
+class _InspectLater(ModuleType):
+    """The standard library's ``inspect``, not loaded before something of it is wanted."""
+
+    def __getattr__(self, name: str) -> Any:
+        import inspect
+
+        return getattr(inspect, name)
+
+
+if "inspect" in sys.modules:
+    import dataclasses
+else:
+    # All that it is wanted for is the signature of a class without a docstring. It brings along what parses, takes
+    # apart and reads source: a twentieth of what a command takes that only prints.
+    sys.modules["inspect"] = _InspectLater("inspect")
+    import dataclasses
+
+    del sys.modules["inspect"]
 
 Value = TypeVar("Value")
 
@@ -26,14 +48,14 @@ _MADE: Final = object()
 
 
 def _dataclass(
-    *, frozen: bool, slots: bool = False, kw_only: bool = False, eq: bool = True, order: bool = False
+    *, frozen: bool = False, slots: bool = False, kw_only: bool = False, eq: bool = True, order: bool = False
 ) -> Callable[[type[Value]], type[Value]]:
-    """Make a class a frozen dataclass; ``slots``, ``kw_only``, ``eq`` and ``order`` as in the standard library.
+    """Make a class a dataclass; ``frozen``, ``slots``, ``kw_only``, ``eq`` and ``order`` as in the standard library.
 
-    Raises TypeError where it is not to be frozen: what changes is for the standard decorator.
+    One that is not to be frozen is made by the standard decorator: there are few.
     """
     if not frozen:
-        raise TypeError("only frozen dataclasses are made here")
+        return dataclasses.dataclass(slots=slots, kw_only=kw_only, eq=eq, order=order)
 
     def decorate(plain: type[Value]) -> type[Value]:
         # Without one, the standard library would write one, and look up the signature for it.
@@ -57,9 +79,14 @@ def _dataclass(
 
 if TYPE_CHECKING:
     # To its user, and to who checks types, it is the standard decorator.
+    from dataclasses import asdict as asdict
     from dataclasses import dataclass as dataclass
+    from dataclasses import field as field
+    from dataclasses import fields as fields
+    from dataclasses import replace as replace
 else:
     dataclass = _dataclass
+    asdict, field, fields, replace = dataclasses.asdict, dataclasses.field, dataclasses.fields, dataclasses.replace
 
 
 def _told(self: Any) -> str:

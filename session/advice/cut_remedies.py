@@ -7,7 +7,6 @@ fleam, an even set nothing of uneven set.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from itertools import pairwise
 from typing import Final
 
@@ -24,7 +23,7 @@ from session.trade.rounding import whole_number
 from session.trade.saw import Cut, Saw
 from session.trade.strokes import Bite
 from session.trade.trial_cut import leaves_line_mm
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable, length_mm
 from session.walk.stages import Stage

@@ -7,7 +7,6 @@ be after today's own work. Everything is advice; the person changes it with one 
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from dataclasses import replace
 from datetime import date
 from typing import Final
 
@@ -40,6 +39,7 @@ from session.trade.leveling import PASS_MM
 from session.trade.observation import Bright, Cutting, Look, Seen
 from session.trade.rounding import whole_number
 from session.trade.saw import Saw
+from session.value_class import replace
 
 #: So many looks are asked for before work begins; more are a chore that nobody does.
 MOST_LOOKS: Final = 2

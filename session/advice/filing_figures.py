@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import replace
 
 from session.advice.sourced_figure import DERIVED, JUDGMENT, MEMORY, OWN_RECORDS, Figure
 from session.advice.zone_figures import zone_named
@@ -15,6 +14,7 @@ from session.trade.rounding import decimals, significant, whole_number
 from session.trade.saw import Saw
 from session.trade.strokes import LIGHT_MM, Bite, filing_volume_mm3, stroke_range, usual_bite
 from session.trade.tooth import Tooth, tooth_of
+from session.value_class import replace
 
 
 def flat_light_figure(saw: Saw, made: Tooth) -> Figure:

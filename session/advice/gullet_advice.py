@@ -7,7 +7,6 @@ it are spent.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Final
 
 from session.texts.wording import times
@@ -15,7 +14,7 @@ from session.trade.evening import EveningPlan, Lean
 from session.trade.saw import Saw
 from session.trade.sides import gullet_beside_first_back
 from session.trade.strokes import LEARN_LAST, TOO_MANY_STROKES, Bite, stroke_range, strokes_for, usual_bite
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 from session.walk.graded_flats import bite_by, bite_here
 from session.walk.known_bites import KnownBites
 from session.walk.measurables import Measurable

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from typing import Final
 
 from session.advice.decision import decide
@@ -15,7 +14,7 @@ from session.texts.wording import fine
 from session.trade.observation import Look
 from session.trade.rounding import whole_number
 from session.trade.saw import Saw
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 from session.walk.seen_marks import ASKED_AS, SeenAnswer, seen_in
 from session.walk.stages import Stage, facts_of
 from session.walk.state import State

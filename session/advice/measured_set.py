@@ -5,7 +5,6 @@ How it wears, when it is due, over or uneven is asked of the room of arithmetic 
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Final
 
 from session.advice.saw_records import SawRecords
@@ -19,7 +18,7 @@ from session.trade.set_readings import SetReadings, set_readings
 from session.trade.set_rules import WOODS, set_advice
 from session.trade.setting import SetLine, set_due
 from session.trade.tooth import shallowest_mm
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 
 #: How far apart the fullest and the leanest place of a line are that was just set by hand, as a share of the set:
 #: judgment. On a coarse saw that is more than a caliper can be wrong.

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
 from math import ceil, floor
 from typing import Final
 
@@ -12,7 +11,7 @@ from session.texts.faults import names as fault_names
 from session.texts.wording import area, fine, median_of, teeth, times, within
 from session.trade.dulling import DUE_SHARE
 from session.trade.rounding import percent
-from session.value_class import dataclass
+from session.value_class import dataclass, field
 
 #: The most lines: more would not be read on the closing screen.
 MOST_LINES: Final = 8

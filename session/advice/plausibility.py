@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from datetime import date
 from statistics import median
 from typing import Any, Final
@@ -17,7 +16,7 @@ from session.trade.rounding import half_up, whole_number
 from session.trade.saw import Leans, Saw
 from session.trade.tooth import shallowest_mm
 from session.trade.tooth_numbers import numbers_in_words
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 
 #: No western hand saw has fewer or more points in an inch: print goes from 3 to 18 (SPON, DREW; HOLTZ 3 1/2).
 FEWEST_PER_INCH: Final = 2.5

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from contextlib import suppress
-from dataclasses import replace
 from datetime import datetime
 from functools import partial
 from typing import Final
@@ -32,6 +31,7 @@ from session.trade.saw import Saw
 from session.trade.scanned_line import ToothState
 from session.trade.setting import SetState
 from session.trade.trade_error import TradeError
+from session.value_class import replace
 
 #: Low teeth that can be told as an answer to choose, at most: more of them are looked for one by one.
 MOST_KNOWN: Final = 12

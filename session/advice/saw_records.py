@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import field, replace
 from datetime import date
 from typing import Final
 
@@ -12,7 +11,7 @@ from session.trade.file_choice import FileOwned
 from session.trade.file_life import TEETH_PER_CORNER
 from session.trade.setting import SetLine
 from session.trade.strokes import Bite
-from session.value_class import dataclass
+from session.value_class import dataclass, field, replace
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from datetime import date
 from typing import Any, Final
 
@@ -14,7 +13,7 @@ from session.trade.observation import LineShape, Look, Seen
 from session.trade.rounding import decimals
 from session.trade.scanned_line import ToothState
 from session.trade.tooth_numbers import numbers_in_words
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 
 #: What is done with a scan that is not of this saw.
 LAY_ASIDE: Final = "If it is not of this saw, lay it aside: toothline scan {} --lay-aside."

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from enum import IntEnum
 from typing import Final
 
@@ -17,7 +16,7 @@ from session.trade.observation import Bright, Cutting, LineShape, Look, Plate, S
 from session.trade.saw import Saw
 from session.trade.strokes import LIGHT_MM
 from session.trade.tooth import shallowest_mm
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 
 #: Flats wider than this share of the pitch are filed to one size first (judgment): so the line may come down by the
 #: same share of the tooth's depth in one go.

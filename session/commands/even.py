@@ -121,11 +121,10 @@ def _by_scan(saw: KnownSaw, scan: KeptScan, today: date) -> Measured:
 
 def _planned(measured: Measured, bite: Bite, within_mm: float) -> EveningPlan:
     """The exact plan where the flats' places were measured, the printed rule where only their widths were."""
-    from dataclasses import replace
-
     from session.trade.evening import line_notes, plan_evening
     from session.trade.grades import nearest
     from session.trade.printed_lean import plan_by_widths
+    from session.value_class import replace
 
     line, depth, plate, pitch = measured.line, measured.depth.mm, measured.plate.mm, measured.pitch.mm
     if measured.widths_mm is None:

@@ -180,14 +180,13 @@ def _as_csv(marks: Iterable[Mark]) -> str:
 
 
 def _words(record: ReplayedRecord) -> list[str]:
-    from dataclasses import replace
-
     from session.commands.output.record_account import account_lines, next_time_lines
     from session.commands.output.record_line import flagged, left_out, place_words
     from session.log.summary import summarize
     from session.machine.clean_text import clean
     from session.machine.clock import SystemClock
     from session.machine.untrusted_text import shown
+    from session.value_class import replace
     from session.walk.mark import Did
     from session.walk.measurables import NOT_LOOKED
 

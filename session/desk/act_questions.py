@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Final
 
 from session.advice.cut_remedies import ALL_TRIED, cut_remedies
@@ -32,6 +31,7 @@ from session.texts.guidance import reasons
 from session.texts.steps import AskKind, Asks
 from session.texts.steps import step as step_of
 from session.trade.saw import Leans, Saw
+from session.value_class import replace
 from session.walk.added_work import fault_to_mend
 from session.walk.first_fitting import lean_of
 from session.walk.measurables import IN_THE_LINE, Measurable

@@ -6,10 +6,10 @@ and so does any key. Its marks say that the timer made them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 from session.machine.clock import Clock
+from session.value_class import dataclass
 
 #: Seconds before the end at which it warns.
 WARNS_AT_S: Final = 3
@@ -23,7 +23,7 @@ LEAST_S: Final = 3
 MOST_S: Final = 120
 
 
-@dataclass
+@dataclass()
 class Countdown:
     """Counts down on the clock. ``seconds`` is None while it is off."""
 

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from session.desk.act_reply import Reply
 from session.desk.mark_writer import MarkWriter
+from session.value_class import replace
 from session.walk import acts
 from session.walk.front_question import Ask
 from session.walk.place import Place

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Final
 
 from session.advice.look_over import Counsel, named, neighbors, side_to_stone, stages_of
@@ -11,6 +10,7 @@ from session.advice.untouched_plan import own_plan, shown_plan, waits_for_yes
 from session.advice.work import BY_HAND, FREE, Piece, What
 from session.desk.act_reply import Reply
 from session.desk.mark_writer import MarkWriter
+from session.value_class import replace
 from session.walk import acts
 from session.walk.measurables import NOTHING_NEEDED, Measurable
 from session.walk.stages import Stage, facts_of

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
 from typing import Final
 
 from session.advice import flats_verdict
@@ -27,6 +26,7 @@ from session.texts.steps import step as step_of
 from session.texts.wording import times
 from session.trade.saw import Leans
 from session.trade.sides import teeth_leaning_away
+from session.value_class import replace
 from session.walk import acts
 from session.walk.corner_work import FILED_IN
 from session.walk.first_fitting import lean_of

@@ -6,7 +6,6 @@ A new kind of file needs its model, made of `Table`s, and complaints about what 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Final, Generic, Self, TypeVar
 
@@ -17,6 +16,7 @@ from session.files.sound_values import checked
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
 from session.machine.untrusted_text import LONGEST_LINE, ReadingError, parse, read_text, shown
+from session.value_class import dataclass, field
 
 #: More errors than this help nobody, and a file of other origin may have thousands.
 MOST_ERRORS: Final = 50

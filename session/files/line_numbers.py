@@ -12,8 +12,9 @@ import re
 import tomllib
 from collections.abc import Collection, Mapping
 from contextlib import suppress
-from dataclasses import dataclass
 from typing import Final
+
+from session.value_class import dataclass
 
 #: A key's way down from the top of the document: names of tables and keys, places in arrays.
 KeyPath = tuple[str | int, ...]

@@ -6,7 +6,6 @@ A slip in it never keeps the program from starting: what is wrong is left at its
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import field
 from pathlib import Path
 from types import MappingProxyType
 from typing import Annotated, Final, Literal
@@ -17,7 +16,7 @@ from session.files.complaints import Complaint
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
 from session.trade.file_life import TEETH_PER_CORNER
-from session.value_class import dataclass
+from session.value_class import dataclass, field
 
 Units = Literal["saw", "in", "mm"]
 Drawing = Literal["blocks", "ascii"]

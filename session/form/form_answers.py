@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field, replace
 from typing import Any, Final
 
 from session.form.form_fields import ALSO, OPTIONAL, UNIT_WORDS, FormField
 from session.machine.clean_text import clean
 from session.trade.told_amounts import FORM_UNITS, LONGEST_ANSWER, told_choice
 from session.trade.trade_error import TradeError
-from session.value_class import dataclass
+from session.value_class import dataclass, field, replace
 
 #: What says that nobody knows: then the usual counts.
 DONT_KNOW: Final = frozenset(

@@ -8,7 +8,6 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping, Sequence
 from copy import deepcopy
-from dataclasses import field
 from typing import Any, Final
 
 from session.files.checked_file import CheckedFile
@@ -36,7 +35,7 @@ from session.trade.told_amounts import (
     told_whole,
 )
 from session.trade.trade_error import TradeError
-from session.value_class import dataclass
+from session.value_class import dataclass, field
 
 #: What an answer is once it was read.
 Told = str | Length | ToldCount | float | int

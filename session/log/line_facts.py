@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import field
 from statistics import median
 from typing import Any, Final
 
 from session.trade.grades import OLD_SHARES, SHARES, nearest
-from session.value_class import dataclass
+from session.value_class import dataclass, field
 from session.walk.account import Account
 from session.walk.mark import Did
 from session.walk.stages import Stage

@@ -7,7 +7,6 @@ that nothing shows as done that is not on disk.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
 
@@ -21,6 +20,7 @@ from session.machine.refusal import Refusal
 from session.trade.lengths import Length
 from session.trade.observation import Seen
 from session.trade.saw import Saw
+from session.value_class import replace
 from session.version import VERSION
 from session.walk import acts
 from session.walk.graded_flats import bite_here

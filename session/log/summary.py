@@ -7,7 +7,6 @@ two ends of each file. They are never believed over the marks: whoever has the m
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field, replace
 from datetime import datetime
 from typing import Any, Final
 
@@ -17,7 +16,7 @@ from session.log.log_bytes import LogFile
 from session.machine.untrusted_text import LONGEST_LINE
 from session.trade.rounding import half_up
 from session.trade.strokes import DEFAULT_BITE, LEAST_BITE_MM3, MOST_BITE_MM3, Bite
-from session.value_class import dataclass
+from session.value_class import dataclass, field, replace
 from session.walk.account import Account
 from session.walk.corner_work import CornerWork, corner_work
 from session.walk.mark import Did, Mark

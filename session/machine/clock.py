@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Protocol
 
 from session.machine.system_calls import steady_s
+from session.value_class import dataclass
 
 
 class Clock(Protocol):
@@ -35,7 +35,7 @@ class SystemClock:
         return steady_s()
 
 
-@dataclass
+@dataclass()
 class SetClock:
     """A clock that moves only when told to."""
 

@@ -5,7 +5,6 @@ It knows the steel and tells it: whoever practices sees at once what a stroke di
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, fields
 from enum import StrEnum
 from typing import Final
 
@@ -18,6 +17,7 @@ from session.trade.grades import WORDS
 from session.trade.leveling import PASS_MM
 from session.trade.rounding import decimals, percent, whole_number
 from session.trade.sides import gullets_of_side
+from session.value_class import dataclass, field, fields
 
 #: Of a flat, the share gone within which a gullet of side 1 was left in time: half of it is meant to go.
 IN_TIME: Final = (0.3, 0.7)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from session.value_class import dataclass, field
 
 
 @dataclass(slots=True)

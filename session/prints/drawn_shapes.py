@@ -7,11 +7,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable
-from dataclasses import replace
 from enum import StrEnum
 from typing import Final
 
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 
 #: A place on the paper: mm to the right and mm down.
 Spot = tuple[float, float]

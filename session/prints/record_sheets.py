@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from typing import Final
 
 from session.prints.drawn_shapes import Anchor, Ink, Trace, box, trace
@@ -12,6 +11,7 @@ from session.prints.record_matter import RecordMatter, ToothOutcome
 from session.prints.scanned_rows import LEGEND, scanned_rows
 from session.prints.sheet_draft import SMALL, SheetDraft
 from session.trade.scanned_line import ScannedLine
+from session.value_class import replace
 from session.walk.known_teeth import Known
 from session.walk.place import Standing
 

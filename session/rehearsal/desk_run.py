@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Final, Self
 
 from session.desk.act_questions import questions
@@ -12,6 +11,7 @@ from session.machine.clock import SetClock
 from session.rehearsal.filer import Filer
 from session.rehearsal.filer_move import Move
 from session.sentences.saying import Saying
+from session.value_class import replace
 
 #: Moves without any mark after which the filer and the program have lost each other.
 PATIENCE: Final = 20

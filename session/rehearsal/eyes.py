@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from random import Random
 from statistics import median
 from typing import Final
@@ -20,6 +19,7 @@ from session.trade.kerf import set_from_measurement_mm
 from session.trade.lengths import by_inches, in_unit
 from session.trade.saw import Leans
 from session.trade.strip_readings import MOST_QUARTERS
+from session.value_class import replace
 from session.walk.measurables import NOTHING_TO_SEE, Measurable
 from session.walk.stages import FACTS
 

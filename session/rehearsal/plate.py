@@ -16,10 +16,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 
 from session.rehearsal.file_cuts import Cut, at, leans, meeting
 from session.trade.saw import FilePoints, Leans, Saw
+from session.value_class import dataclass, field
 
 #: A flat narrower than this gives back no light that an eye would see at the bench: judgment.
 SEEN_MM = 0.004

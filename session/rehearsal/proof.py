@@ -11,7 +11,6 @@ import json
 import os
 import sys
 import time
-from dataclasses import asdict
 from functools import partial
 from operator import itemgetter
 from pathlib import Path
@@ -24,6 +23,7 @@ from session.rehearsal.proving.proof_text import picture, short_text, whole_text
 from session.rehearsal.proving.regret import RegretCase, regret_of, regret_text
 from session.rehearsal.proving.spacing_limits import MEASURED, RUNGS, limit_of, limits_text
 from session.rehearsal.proving.twenty_years import Policy, Years, years_of, years_text
+from session.value_class import asdict
 
 _BAR: Final = 30
 

@@ -7,11 +7,11 @@ the others are. Told low or high is only what is so either way.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from statistics import median
 from typing import Final
 
 from session.scan.line_reading import ReadTooth
+from session.value_class import replace
 
 #: A flat that ends so few dots under the meeting of its flanks may be a sharp point (found on rendered scans: of a
 #: hundred sharp ones one seems to end 1.8 dots under it).

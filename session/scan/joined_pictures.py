@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Final
 
 import numpy as np
@@ -17,6 +16,7 @@ import numpy as np
 from session.machine.refusal import Refusal
 from session.scan.light_levels import Floats
 from session.scan.line_reading import ReadTooth
+from session.value_class import replace
 
 #: The fewest teeth that two pictures have to share.
 LEAST_SHARED: Final = 4

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
 from itertools import pairwise
 from statistics import median
 from typing import Final
@@ -22,7 +21,7 @@ from session.scan.light_levels import Floats
 from session.scan.line_reading import ReadPicture, ReadTooth
 from session.trade.rounding import whole_number
 from session.trade.scanned_line import FEWEST_TEETH
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 
 #: No file takes a single tooth so far under its neighbors, mm and as a share of its depth, the larger of the two: it
 #: broke (our own guess).

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
 from statistics import median
 from typing import Final
 
@@ -28,6 +27,7 @@ from session.trade.scanned_line import (
     is_measured,
     line_of_teeth,
 )
+from session.value_class import replace
 
 #: Leans that differ by less than this do not tell which flank is the front, degrees.
 ALIKE_DEG: Final = 5.0

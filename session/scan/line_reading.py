@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Final
 
 import numpy as np
@@ -20,7 +19,7 @@ from session.scan.steel_side import told_upside_down
 from session.scan.tooth_edge import ToothEdge, find_edge
 from session.scan.tooth_tops import Top, read_top, steel_beyond
 from session.trade.rounding import decimals
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 
 #: The part of a flank that is read, from its top down, in shares of the usual depth: free of flat and of gullet.
 FLANK_FROM: Final = 0.07

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from statistics import median
 from typing import Final
 
 from session.scan.line_reading import ReadTooth
+from session.value_class import replace
 
 #: A flank that leans otherwise than the middle one of those around it by more is none, degrees (our own limit).
 MOST_OTHER_DEG: Final = 6.0

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
@@ -19,7 +18,7 @@ from session.scan.picture_file import LEAST_DPI, MOST_DPI, read_gray
 from session.scan.sharp_points import sharpened
 from session.trade.rounding import decimals
 from session.trade.scanned_line import ScannedLine
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 
 #: Most pictures of one line.
 MOST_PICTURES: Final = 5

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Final
 
 import numpy as np
 
 from session.scan.line_reading import UNTOLD_FLAT, ReadTooth
+from session.value_class import replace
 
 #: Flats that end so few dots under the meeting of the flanks, and differ by so little in it, are none.
 FEW_DOTS: Final = 1.6

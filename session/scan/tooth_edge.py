@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import Final
 
 import contourpy
@@ -18,7 +17,7 @@ from numpy.typing import NDArray
 from session.machine.refusal import Refusal
 from session.scan.light_levels import LIGHT, Floats, Gray
 from session.scan.toothed_edge import is_toothed
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 
 #: Dots per mm of the small picture, about 150 to the inch: a tooth of 16 points is ten dots long in it.
 SMALL: Final = 6.0

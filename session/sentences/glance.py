@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from enum import StrEnum
 from typing import Final
 
@@ -16,7 +15,7 @@ from session.texts.wording import LEVELED
 from session.trade.evening import Lean
 from session.trade.saw import End, FilePoints
 from session.trade.sides import goes_left
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 from session.walk.front_question import Ask
 from session.walk.place import Place
 from session.walk.stages import Kind, Stage

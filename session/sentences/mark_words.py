@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import Final
 
 from session.sentences.guide_words import item_word
@@ -13,6 +12,7 @@ from session.trade.grades import GRADE, share_of
 from session.trade.grades import WORDS as GRADE_WORDS
 from session.trade.rounding import decimals
 from session.trade.saw import Leans
+from session.value_class import replace
 from session.walk.added_stages import NOT_SEEN, STRIP_ASIDE
 from session.walk.mark import Did, Mark
 from session.walk.measurables import NOT_ANSWERED, NOT_LOOKED, Measurable

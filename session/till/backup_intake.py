@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import ExitStack, suppress
-from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 
@@ -19,6 +18,7 @@ from session.till.backup_moves import Arrival, bring_in, finish, importing, is_c
 from session.till.backup_names import beside, caseless, fitting
 from session.till.till_folder import Till
 from session.till.till_names import NOT_SAWS, RETIRED
+from session.value_class import dataclass, field
 
 
 @dataclass(slots=True)

@@ -12,7 +12,6 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import asdict
 from pathlib import Path
 from typing import Final
 
@@ -27,7 +26,7 @@ from session.machine.untrusted_text import shown
 from session.till.backup_archive import digest, wrong_path
 from session.till.backup_names import ADDED_TO_A_NAME, beside, numbered
 from session.till.till_names import IMPORTING
-from session.value_class import dataclass
+from session.value_class import asdict, dataclass
 
 _MOVES: Final = "moves.toml"
 

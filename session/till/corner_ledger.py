@@ -8,7 +8,6 @@ as a tooth, or where its strokes were counted by them.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 
 from session.till.known_saws import known_saws
 from session.till.past_sharpening import Sharpening
@@ -16,7 +15,7 @@ from session.till.saw_history import history
 from session.till.till_folder import Till
 from session.trade.file_choice import FileOwned, called
 from session.trade.file_life import CORNERS, after_filing, teeth_worn
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 from session.walk.corner_work import CornerWork
 
 

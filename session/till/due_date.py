@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from typing import Final
 
 from session.till.saw_history import SawHistory
 from session.trade.dulling import ENOUGH_CUTS, Dulling
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 
 #: A day further off than this is told as none: no forecast reaches so far.
 FURTHEST_DAYS: Final = 36_500.0

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from difflib import get_close_matches
 from pathlib import Path
 
@@ -14,7 +13,7 @@ from session.till.copy_names import first_folder
 from session.till.saw_file_name import slug
 from session.till.till_folder import Till, is_folder
 from session.till.till_names import CUTS, LINES
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,6 @@ Everything here comes from a file that may be of other origin, so that no value 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field, replace
 from datetime import datetime
 from functools import cached_property, lru_cache
 from pathlib import Path
@@ -28,7 +27,7 @@ from session.trade.strokes import usual_bite
 from session.trade.tooth import shallowest_mm, tooth_of
 from session.trade.trade_error import TradeError
 from session.trade.trial_cut import TrialCut
-from session.value_class import dataclass
+from session.value_class import dataclass, field, replace
 from session.walk.account import Account
 from session.walk.corner_work import CornerWork
 from session.walk.measurables import Measurable, length_mm, whole_in

@@ -7,7 +7,6 @@ summary of itself, is read from end to end. Nothing is kept between two looks, s
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
 from itertools import pairwise
 from pathlib import Path
 from typing import Final
@@ -26,6 +25,7 @@ from session.till.till_folder import Till
 from session.trade.dulling import Dulling, fit_dulling
 from session.trade.trade_error import TradeError
 from session.trade.trial_cut import TrialCut
+from session.value_class import dataclass, field
 
 _DAY_S: Final = 86_400.0
 

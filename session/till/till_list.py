@@ -5,7 +5,6 @@ Logs that may only be looked at are named as well.
 
 from __future__ import annotations
 
-from dataclasses import field
 from pathlib import Path
 
 from session.files.recipe import load_recipe
@@ -20,7 +19,7 @@ from session.machine.refusal import Refusal
 from session.machine.untrusted_text import told_of
 from session.till.begun_forms import begun_forms
 from session.till.till_folder import Till, slug
-from session.value_class import dataclass
+from session.value_class import dataclass, field
 from session.walk.work_plan import make_plan
 
 

@@ -7,12 +7,11 @@ from memory, and a corner that slides before then is worn whatever the count say
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Final
 
 from session.trade.file_choice import FileOwned
 from session.trade.trade_error import TradeError
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 
 #: Teeth that one corner files before it is turned (from memory).
 TEETH_PER_CORNER: Final = 600

@@ -8,12 +8,11 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import field
 from typing import Final
 
 from session.trade.rounding import decimals
 from session.trade.trade_error import TradeError
-from session.value_class import dataclass
+from session.value_class import dataclass, field
 
 #: Millimeters in one of each unit. The inch is exactly 25.4 mm (international yard and pound
 #: agreement, 1959); a thou is a thousandth of an inch.

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from enum import StrEnum
 from functools import lru_cache
 
 from session.trade.lengths import Length
 from session.trade.rule_marks import on_rule
 from session.trade.zones import Zone, ZonedLine
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 
 
 class Cut(StrEnum):

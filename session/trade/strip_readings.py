@@ -12,7 +12,6 @@ A tooth that was graded and not told takes no part in the evening: half of its f
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import replace
 from itertools import accumulate
 from typing import Final
 
@@ -28,6 +27,7 @@ from session.trade.evening import (
 from session.trade.printed_lean import plan_by_widths
 from session.trade.strokes import gullet_volume_mm3, strokes_for, usual_bite
 from session.trade.uneven_line import UnevenLine
+from session.value_class import replace
 
 #: The unit of a reading: positive where the flat lies toward the toe of its mark, negative toward the heel.
 QUARTER: Final = "quarter widths toward the toe"

@@ -8,14 +8,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
 from statistics import fmean, median, quantiles, variance
 from typing import Final
 
 from session.trade.rounding import whole_number
 from session.trade.seven_in_ten import another_day, either_side
 from session.trade.trade_error import TradeError
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 
 #: Steel taken by one full stroke of a saw file, in mm³: from memory, with the range it may well lie in; of a saw of 8
 #: points or so. Of a saw whose pitch and plate are known ``usual_bite`` says more.

@@ -8,14 +8,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Sequence
-from dataclasses import replace
 from itertools import pairwise
 from numbers import Real
 from statistics import fmean
 from typing import Final
 
 from session.trade.trade_error import TradeError
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 
 #: As many points as a recipe may have.
 MOST_TEETH: Final = 3000

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import field
 from functools import cached_property, lru_cache
 from typing import Any, Final
 
-from session.value_class import dataclass
+from session.value_class import dataclass, field
 from session.walk.mark import Did, Mark
 from session.walk.measurables import NOT_ANSWERED, NOT_LOOKED, Measurable, another_cut, teeth_in, voids
 from session.walk.pace import Intervals, Worked

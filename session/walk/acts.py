@@ -6,7 +6,6 @@ They number and place the mark; `session.walk.rules.why_not` says whether it may
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
@@ -14,6 +13,7 @@ from session.trade.grades import GRADE
 from session.trade.rounding import half_up
 from session.trade.saw import Leans
 from session.trade.strip_readings import QUARTER
+from session.value_class import replace
 from session.walk.added_stages import NOT_SEEN, ON_STRIP, STRIP_ASIDE
 from session.walk.added_work import CUT_IS_GOOD, not_begun, wants_dressing
 from session.walk.first_fitting import lean_of

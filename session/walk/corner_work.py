@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Final
 
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 from session.walk.account import Account
 from session.walk.mark import Did
 from session.walk.measurables import Measurable, whole_in

@@ -6,7 +6,6 @@ The bench asks here while the walk lasts, and its record once it is finished, so
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from functools import lru_cache
 from typing import Final
 
@@ -25,7 +24,11 @@ from session.trade.strokes import (
 )
 from session.trade.tooth import tooth_of
 from session.trade.trade_error import TradeError
+<<<<<<< HEAD
 from session.walk.added_stages import NOT_SEEN, STRIP_ASIDE
+=======
+from session.value_class import replace
+>>>>>>> 7af3f84 (x)
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable
 from session.walk.stages import Stage

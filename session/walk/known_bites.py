@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
 
 from session.trade.file_choice import called
 from session.trade.strokes import DEFAULT_BITE, Bite
-from session.value_class import dataclass
+from session.value_class import dataclass, field
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Set
-from dataclasses import replace
 from typing import Final
 
 from session.trade.sides import gullet_beside_first_back
+from session.value_class import replace
 from session.walk.mark import Did, Mark
 from session.walk.place import Place
 from session.walk.route import Route

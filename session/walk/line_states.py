@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Container, Mapping, Sequence
-from dataclasses import field
 
 from session.trade.grades import SHARES
-from session.value_class import dataclass
+from session.value_class import dataclass, field
 from session.walk.flagged_places import open_flags
 from session.walk.known_teeth import KnownTeeth, known_teeth
 from session.walk.mark import Did

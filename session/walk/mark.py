@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field, fields
 from datetime import datetime
 from enum import StrEnum
 from types import MappingProxyType
 from typing import Any, Final, TypeVar
 
-from session.value_class import dataclass
+from session.value_class import dataclass, field, fields
 from session.walk.log_word import LogWord
 from session.walk.stages import Stage
 

@@ -9,12 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import field
 from itertools import takewhile
 from statistics import median
 from typing import Final
 
-from session.value_class import dataclass
+from session.value_class import dataclass, field
 from session.walk.mark import Did, Mark
 from session.walk.shared_maps import GrownList
 from session.walk.stages import Stage

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
 from enum import StrEnum
 from typing import Any
 
-from session.value_class import dataclass
+from session.value_class import dataclass, field
 from session.walk.mark import Mark
 from session.walk.stages import FACTS, STRIP_STEP, Kind, Stage
 

@@ -8,12 +8,11 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator
-from dataclasses import field, replace
 from functools import lru_cache
 
 from session.trade.saw import End
 from session.trade.sides import gullets_of_side, teeth_leaning_away
-from session.value_class import dataclass
+from session.value_class import dataclass, field, replace
 from session.walk.added_stages import FIRST_LATER, Added
 from session.walk.check_points import check_points
 from session.walk.looks import wanted_looks

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Final
 
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 from session.walk.first_fitting import GUIDES, SAW_ITEM, Fitted, fitted_by, turn_items
 from session.walk.mark import Mark
 from session.walk.place import Place

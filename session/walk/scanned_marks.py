@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from datetime import datetime
 
 from session.trade.flats_by_scan import BY_SCAN, FlatByScan
+from session.value_class import replace
 from session.walk import acts
 from session.walk.added_stages import BY_A_SCAN
 from session.walk.mark import Did, Mark

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from typing import Final
 
 from session.trade.saw import Leans
+from session.value_class import replace
 from session.walk.mark import Mark
 from session.walk.measurables import Measurable, counts_line
 from session.walk.place import Place

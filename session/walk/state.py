@@ -8,11 +8,10 @@ may be *made* now is asked of `session.walk.rules`.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import field
 from functools import cached_property
 from typing import Any
 
-from session.value_class import dataclass
+from session.value_class import dataclass, field
 from session.walk.account import Account, AccountDraft, told_broken
 from session.walk.added_stages import Added, added_of
 from session.walk.first_fitting import CLAMPED, FOUND_ITEM, OnceMore, once_more, still_to_fit

@@ -6,13 +6,12 @@ One more place adds to it in one step; nothing is counted again.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import field, replace
 from typing import Final
 
 from session.trade.flats_by_scan import BY_SCAN, scanned_off, scanned_quarters, scanned_share
 from session.trade.grades import GRADE, OLD_SHARES, SHARES, share_of
 from session.trade.strip_readings import quarters_of
-from session.value_class import dataclass
+from session.value_class import dataclass, field, replace
 from session.walk.added_stages import FIRST_LATER
 from session.walk.mark import Did, Mark
 from session.walk.measurables import NOT_ANSWERED, NOT_LOOKED

@@ -6,7 +6,6 @@ The plan goes into the log's header and is never changed; what the person decide
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from enum import StrEnum
 from typing import Any, Final, TypeVar
 
@@ -15,7 +14,7 @@ from session.trade.reaches import held as held_of
 from session.trade.reaches import reach_of, reaches_along
 from session.trade.reaches import reaches as reaches_of
 from session.trade.saw import End, FilePoints, Leans, Order, Saw
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 from session.walk.stages import (
     FACTS,
     FIRST_LOOKS,

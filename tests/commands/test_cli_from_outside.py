@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import re
 import subprocess
@@ -16,6 +17,7 @@ import pytest
 
 from called_here import call_here
 from independent_log import read_independently
+from session.__main__ import run
 from session.rehearsal.unattended import play
 from session.till.till_folder import Till
 from small_recipe import small_recipe
@@ -77,6 +79,17 @@ def test_interrupted_while_it_is_still_loading_it_ends_without_a_word(
     monkeypatch.setattr(sys, "meta_path", [Interrupted(), *sys.meta_path])
     done = here(tmp_path, "recipes")
     assert (done.returncode, done.stdout, done.stderr) == (130, b"", b"")
+
+
+def test_at_the_end_nothing_that_is_left_is_searched_for_circles(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sys, "argv", ["toothline", "--version"])
+    threshold = gc.get_threshold()
+    with pytest.raises(SystemExit):
+        run()
+    left = gc.get_freeze_count()
+    gc.unfreeze()
+    gc.set_threshold(*threshold)
+    assert left > 1000
 
 
 def test_help_and_version_leave_nothing_behind(tmp_path: Path) -> None:

@@ -90,8 +90,9 @@ def test_a_command_that_prints_loads_no_screen_and_no_other_command(command: tup
     found = loaded(*command)
     # Nor what draws pages: only who asks for a page waits for it.
     assert found.isdisjoint({"reportlab", "PIL", "session.prints.pdf_sheets"})
-    # Nor pydantic around its core, nor what only who writes a log, or has an odd name for a saw, needs.
-    assert found.isdisjoint({"pydantic", "platform", "hashlib"})
+    # Nor pydantic around its core, nor what only who writes a log, or has an odd name for a saw, needs; nor what reads
+    # source.
+    assert found.isdisjoint({"pydantic", "platform", "hashlib", "inspect"})
     assert found.isdisjoint({"textual", "asyncio", "session.desk.desk", "session.bench.app"})
     commands = {name.rpartition(".")[2] for name in found if name.startswith("session.commands.")}
     assert commands.isdisjoint({"start", "resume", "demo", "show", "history", "even"})

@@ -6,6 +6,7 @@ that. What is, how it begins and how Python ends it, is asked of processes in `t
 
 from __future__ import annotations
 
+import gc
 import io
 import os
 import subprocess
@@ -67,6 +68,7 @@ def _stream(descriptor: int | None, encoding: str, errors: str) -> TextIO | None
 def _status() -> int:
     with pytest.raises(SystemExit) as end:
         run()
+    gc.unfreeze()  # this process goes on
     assert isinstance(end.value.code, int)
     return end.value.code
 

@@ -67,15 +67,17 @@ def open_bench(
     note: what to say first of ``sitting``. form: to open first. kept: whether the till outlives it. spoken:
     whether it is spoken whatever the settings say. practice: whether the till offers to practice.
     """
-    from dataclasses import replace
-
     from session.bench.app import BenchApp
     from session.bench.themes import theme_complaints
     from session.desk.key_table import key_complaints, keymap
     from session.files.settings import load_settings
     from session.machine.clock import SystemClock
     from session.till.litter import clear_litter
+<<<<<<< HEAD
     from session.till.till_names import SETTINGS
+=======
+    from session.value_class import replace
+>>>>>>> 7af3f84 (x)
 
     clear_litter(till.path)
     settings, complaints = load_settings(till.path / SETTINGS)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-from dataclasses import replace
 
 from session.commands.output.option_values import length_option
 from session.commands.output.plain_data import write
@@ -16,6 +15,7 @@ from session.machine.untrusted_text import shown
 from session.till.kept_scanner import kept_scale, write_scanner
 from session.till.till_folder import Till, till_folder
 from session.trade.rounding import decimals
+from session.value_class import replace
 
 
 def calibrate(args: argparse.Namespace) -> int:

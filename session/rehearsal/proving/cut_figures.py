@@ -6,13 +6,12 @@ out. Nothing of it is known to the program, whose advice it judges.
 
 from __future__ import annotations
 
-from dataclasses import field, replace
 from math import hypot
 from statistics import fmean, median, pstdev
 from typing import Final
 
 from session.rehearsal.plate import SimulatedPlate
-from session.value_class import dataclass
+from session.value_class import dataclass, field, replace
 
 
 @dataclass(frozen=True, slots=True)

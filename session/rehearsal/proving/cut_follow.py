@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Final
 
@@ -14,6 +13,7 @@ from session.rehearsal.plate import SimulatedPlate
 from session.rehearsal.proving.cut_figures import cut_figures
 from session.rehearsal.proving.felt_faults import fault_felt
 from session.texts.faults import RemedyStage, side_facing
+from session.value_class import replace
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable
 from session.walk.stages import Stage

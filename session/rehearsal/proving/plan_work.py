@@ -6,7 +6,6 @@ The hands are one person's, and keep their place: what is compared here is the p
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from random import Random
 from statistics import median
 from typing import Final
@@ -26,6 +25,7 @@ from session.rehearsal.proving.person_hands import PersonHands
 from session.trade.lengths import Length
 from session.trade.observation import Bright, Cutting, Grain, Handle, LineShape, Plate, Seen, Toward
 from session.trade.saw import Cut
+from session.value_class import replace
 
 #: Passes after which anybody stops leveling, and teeth that may stay untouched.
 _MOST_PASSES: Final = 12

@@ -6,7 +6,6 @@ import os
 from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import asdict
 from datetime import UTC, datetime
 from pathlib import Path
 from random import Random
@@ -29,7 +28,7 @@ from session.rehearsal.proving.person_filer import PersonFiler
 from session.rehearsal.proving.plate_scan import scanned_plate
 from session.rehearsal.proving.saw_conditions import Condition, plate_in, recipe_of
 from session.texts.guidance import Level
-from session.value_class import dataclass
+from session.value_class import asdict, dataclass
 from session.walk.front_question import Ask
 from session.walk.place import Standing
 from session.walk.stages import Stage

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from statistics import fmean
 from typing import Any, Final
 
 from session.rehearsal.proving.person import PRACTICED, Person
 from session.rehearsal.proving.saw_conditions import KINDS, Condition
 from session.rehearsal.proving.sharpening_trial import Case, SharpeningTrial, thrown_away
+from session.value_class import replace
 
 #: Saws that are filed from flats of one leveling, by turns.
 _CONDITIONS: Final = (Condition.DULL, Condition.HOLLOW, Condition.BROKEN)
