@@ -24,11 +24,8 @@ from session.trade.strokes import (
 )
 from session.trade.tooth import tooth_of
 from session.trade.trade_error import TradeError
-<<<<<<< HEAD
-from session.walk.added_stages import NOT_SEEN, STRIP_ASIDE
-=======
 from session.value_class import replace
->>>>>>> 7af3f84 (x)
+from session.walk.added_stages import NOT_SEEN, STRIP_ASIDE
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable
 from session.walk.stages import Stage

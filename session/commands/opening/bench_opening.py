@@ -73,11 +73,8 @@ def open_bench(
     from session.files.settings import load_settings
     from session.machine.clock import SystemClock
     from session.till.litter import clear_litter
-<<<<<<< HEAD
     from session.till.till_names import SETTINGS
-=======
     from session.value_class import replace
->>>>>>> 7af3f84 (x)
 
     clear_litter(till.path)
     settings, complaints = load_settings(till.path / SETTINGS)
