@@ -13,7 +13,7 @@ from session.advice.own_files import OwnFile, own_files
 from session.advice.saw_records import NO_HISTORY, SawRecords
 from session.advice.stops import Advised
 from session.advice.untouched_plan import own_plan, waits_for_yes
-from session.sentences.offers import Offer, offers
+from session.sentences.offers import Circumstances, Offer, offers
 from session.sentences.whereabouts import stood
 from session.texts.guidance import Level
 from session.texts.steps import step as step_of
@@ -80,24 +80,26 @@ class MomentNumbers:
         at_a_flat = self.place is not None and self.place.stage is Stage.LEVEL and self.place.tooth > 0
         against = settling and bool(self.against or side_to_stone(self.judged.work, self.state))
         return offers(
-            self.front,
-            self.allowed,
-            unproved=bool(fault_of_cut(self.state)),
-            against=against,
-            waits=settling and waits_for_yes(self.state, self.judged, self.against),
-            stood=stood(self.state) if self.front.ask is Ask.SHIFT else "",
-            strokes=self.advised,
-            # Looked for back along the marks, which may be many.
-            graded=last_grade(self.state) if at_a_flat else None,
-            unanswered=self.unanswered,
-            own_plan=settling and own_plan(self.state),
-            silent=after_silence(self.state),
-            both=self.expected.back,
-            again=self.worked_before is not None,
-            rest=at_a_flat and rest_of_flats(self.state),
-            flats=self._by_flats,
-            anew=looks_at_flats(self.place) and bool(flats_told(self.state)),
-            flagged=bool(self.state.flags) and bool(flags_asked(self.state)),
+            Circumstances(
+                now=self.front,
+                may=self.allowed,
+                unproved=bool(fault_of_cut(self.state)),
+                against=against,
+                own_plan=settling and own_plan(self.state),
+                waits=settling and waits_for_yes(self.state, self.judged, self.against),
+                # Looked for back along the marks, which may be many.
+                graded=last_grade(self.state) if at_a_flat else None,
+                rest=at_a_flat and rest_of_flats(self.state),
+                anew=looks_at_flats(self.place) and bool(flats_told(self.state)),
+                by_flats=self._by_flats,
+                strokes=self.advised,
+                two_faces=self.expected.back,
+                gone_back=self.worked_before is not None,
+                stood=stood(self.state) if self.front.ask is Ask.SHIFT else "",
+                unanswered=self.unanswered,
+                silent=after_silence(self.state),
+                flagged=bool(self.state.flags) and bool(flags_asked(self.state)),
+            )
         )
 
     @cached_property
