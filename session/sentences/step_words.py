@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Final, TypeAlias
 
 from session.advice.flats_offer import offer_words
 from session.advice.flats_verdict import (
@@ -72,6 +72,9 @@ def _stop(told: Step, saw: Saw) -> str:
     return told.stop.replace("at its end", f"at {cut_size(saw)[0]}")
 
 
+#: Sentences one below the other, or answers to choose from.
+_Lines: TypeAlias = tuple[str, ...]
+
 #: What going on does with an answer that is expected.
 _NOT_TAKEN: Final = "Skipped, it counts as not looked at."
 
@@ -90,66 +93,102 @@ _BACKED_HOW: Final = {
 
 
 def step_words(at: MomentNumbers, place: Place) -> Asked:
-    state, level = at.state, at.level
     told = step_of(place.stage, place.step)
-    lines: tuple[str, ...] = ()
-    how = _BACKED_HOW.get(place.step, told.how) if at.saw.kind in BACKED else told.how
-    if level is Level.TAUGHT:
-        # What a hand asks comes first: the reasons may stand a page on.
-        lines = (_with(told), _stop(told, at.saw), how, told.why, *told.apart)
-    elif level is Level.BRIEF:
-        lines = (_with(told), _stop(told, at.saw))
-    choices: tuple[str, ...] = ()
-    if told.without and lines:
-        lines = (*lines[:2], told.without, *lines[2:])
-    if place.stage is Stage.LEVEL:
-        if (verdict := _verdict(at)) and lines:
-            # What was told has the room: with what it is looked at and when to stop, in as few words as will do.
-            lines = (*verdict, f"Eyes and a light; saw in the vise. Stop when {LEVELED}.", *lines[2:], *_verdict_by(at))
-        lines, choices = (*_scanned(at), *lines, *_measures(at)), offered_choices(state)
-        if at.flats_offer is not None and at.flats_offer.flats:
-            choices = (*choices, BY_THE_SCAN)
-    if place.stage is Stage.CLOSE and place.step == LEFT_OUT_STEP:
-        fault = fault_of_cut(state)
-        unproved = (f"The last cut was not good ({fault}): “more” names causes and remedies.",) if fault else ()
-        lines = (*unproved, *left_out(state), *told_past(state), *steps_passed(state), *lines)
-        if at.records.scanned is not None or any(level.scanned for level in state.tally.rounds.values()):
-            lines = (*lines, SCAN_AFTER)
-        choices = flag_choices(state)
     if place.stage is Stage.LOOK_OVER and place.step == PLAN_STEP:
         return settle(at, told)
-    if told.asks is not None and told.asks.kind in (AskKind.CHOICE, AskKind.CUT, AskKind.NAME):
-        choices = tuple(choice for choice in told.asks.choices if choice != NO_FLEAM or not at.saw.fleam)
-    if told.asks is not None and told.asks.what in (Measurable.OVER_POINTS_AFTER, Measurable.OVER_POINTS_END):
-        lines = (*_right_width(at.saw), *lines)
-    if told.asks is not None and told.asks.kind is AskKind.TEETH and not _foretold(at, told.asks):
-        points = state.measured.get(Measurable.POINTS)
-        known = points is not None and counts_line(points)
-        counted = "as you counted" if known else "by the recipe, not counted yet"
-        lines = (f"Teeth 1 to {state.plan.points} from the heel, {counted}.", *lines)
-    if place.stage is Stage.LOOK_OVER and told.asks is not None and (foretold := _foretold(at, told.asks)):
-        teeth = _known(at, told.asks)
-        stays = STAYS_BROKEN if teeth and told.asks.what is Measurable.BROKEN_TEETH else _NOT_TAKEN
-        lines = (f"Expected: {foretold}.", stays, *lines)
-        choices = (teeth, *choices) if teeth else choices
-    if place.stage is Stage.LOOK_OVER and told.asks is not None and told.asks.what is Measurable.POINTS:
-        lines = (*_unused_scan(at), *lines)
-    if place.stage is Stage.LOOK_OVER and told.asks is not None and (measured := _measured(at, told.asks)):
-        lines, choices = (measured[0], *lines), (measured[1], *(one for one in choices if one != measured[1]))
-    if told.asks is not None and told.asks.kind is AskKind.FILE:
+    lines: _Lines = _lines(at, told, place)
+    choices: _Lines = ()
+    if place.stage is Stage.LEVEL:
+        lines, choices = _at_the_flats(at, lines)
+    if place.stage is Stage.CLOSE and place.step == LEFT_OUT_STEP:
+        lines, choices = _at_the_end(at, lines), flag_choices(at.state)
+    if told.asks is not None:
+        lines, choices = _answerable(at, place, told.asks, lines, choices)
+    return Asked(told.title, lines, action(told, at.saw), choices=choices, source=told.source)
+
+
+def _lines(at: MomentNumbers, told: Step, place: Place) -> _Lines:
+    """What a step is done with, when to stop, how and why, as much of it as the guidance asks."""
+    if at.level is Level.BARE:
+        return ()
+    first = (_with(told), _stop(told, at.saw), *((told.without,) if told.without else ()))
+    if at.level is Level.BRIEF:
+        return first
+    how = _BACKED_HOW.get(place.step, told.how) if at.saw.kind in BACKED else told.how
+    # What a hand asks comes first: the reasons may stand a page on.
+    return (*first, how, told.why, *told.apart)
+
+
+def _at_the_flats(at: MomentNumbers, lines: _Lines) -> tuple[_Lines, _Lines]:
+    """What the flats ask for by what was told of them, and what can be answered."""
+    if (verdict := _verdict(at)) and lines:
+        # What was told has the room: with what it is looked at and when to stop, in as few words as will do.
+        lines = (*verdict, f"Eyes and a light; saw in the vise. Stop when {LEVELED}.", *lines[2:], *_verdict_by(at))
+    by_scan = (BY_THE_SCAN,) if at.flats_offer is not None and at.flats_offer.flats else ()
+    return (*_scanned(at), *lines, *_measures(at)), (*offered_choices(at.state), *by_scan)
+
+
+def _at_the_end(at: MomentNumbers, lines: _Lines) -> _Lines:
+    """What is to be known before the record is closed: a cut that was not good, and what was not done."""
+    state, fault = at.state, fault_of_cut(at.state)
+    unproved = (f"The last cut was not good ({fault}): “more” names causes and remedies.",) if fault else ()
+    scanned = at.records.scanned is not None or any(level.scanned for level in state.tally.rounds.values())
+    after = (SCAN_AFTER,) if scanned else ()
+    return (*unproved, *left_out(state), *told_past(state), *steps_passed(state), *lines, *after)
+
+
+def _answerable(at: MomentNumbers, place: Place, asks: Asks, lines: _Lines, choices: _Lines) -> tuple[_Lines, _Lines]:
+    """What is known of a question beforehand, above what is said of the step, and what can be answered by a digit."""
+    if asks.kind in (AskKind.CHOICE, AskKind.CUT, AskKind.NAME):
+        choices = tuple(choice for choice in asks.choices if choice != NO_FLEAM or not at.saw.fleam)
+    known: _Lines = ()
+    if asks.what in (Measurable.OVER_POINTS_AFTER, Measurable.OVER_POINTS_END):
+        known = _right_width(at.saw)
+    if asks.kind is AskKind.TEETH and not _foretold(at, asks):
+        known = (_counted(at),)
+    if place.stage is Stage.LOOK_OVER:
+        known, choices = _looked_for(at, asks, known, choices)
+    if asks.kind is AskKind.FILE:
         # With what it is done, when to stop and where its corner's number is from, then its size.
         lines = (*lines[:3], *_file_size(at.saw), *lines[3:])
-    if told.asks is not None and told.asks.kind is AskKind.FILE and at.files:
-        lines, choices = (*own_words(at.files), *lines), file_choices(at.files)
-    answered = told_here(state, place, told.asks.what) if told.asks else None
-    # What was told of flats is answered by its own words.
-    if answered is not None and answered.what != Measurable.FLATS:
-        corner = state.measured.get(Measurable.FILE_CORNER) if answered.what == Measurable.FILE else None
-        with_corner = f", {corner.entered or corner.value}" if corner is not None else ""
-        if answered.what == Measurable.FILE and corner is None:
-            with_corner = ", no corner told: answer again with its corner, 1 to 3"
-        lines = (f"Answered: {answered.entered or answered.value}{with_corner}.", *lines)
-    return Asked(told.title, lines, action(told, at.saw), choices=choices, source=told.source)
+        if at.files:
+            known, choices = own_words(at.files), file_choices(at.files)
+    return (*_answered(at, place, asks), *known, *lines), choices
+
+
+def _looked_for(at: MomentNumbers, asks: Asks, known: _Lines, choices: _Lines) -> tuple[_Lines, _Lines]:
+    """``known`` and ``choices`` of a look with what the records and the newest scan say of it, which stands first."""
+    if foretold := _foretold(at, asks):
+        teeth = _known(at, asks)
+        stays = STAYS_BROKEN if teeth and asks.what is Measurable.BROKEN_TEETH else _NOT_TAKEN
+        known, choices = (f"Expected: {foretold}.", stays, *known), (*([teeth] if teeth else []), *choices)
+    if asks.what is Measurable.POINTS:
+        known = (*_unused_scan(at), *known)
+    if measured := _measured(at, asks):
+        sentence, answer = measured
+        known, choices = (sentence, *known), (answer, *(one for one in choices if one != answer))
+    return known, choices
+
+
+def _counted(at: MomentNumbers) -> str:
+    """How many teeth there are to be named, and who says so."""
+    points = at.state.measured.get(Measurable.POINTS)
+    counted = "as you counted" if points is not None and counts_line(points) else "by the recipe, not counted yet"
+    return f"Teeth 1 to {at.state.plan.points} from the heel, {counted}."
+
+
+def _answered(at: MomentNumbers, place: Place, asks: Asks) -> _Lines:
+    """What was answered already; of flats their own words say it."""
+    answered = told_here(at.state, place, asks.what)
+    if answered is None or answered.what == Measurable.FLATS:
+        return ()
+    with_corner = ""
+    if answered.what == Measurable.FILE:
+        corner = at.state.measured.get(Measurable.FILE_CORNER)
+        with_corner = ", no corner told: answer again with its corner, 1 to 3"
+        if corner is not None:
+            with_corner = f", {corner.entered or corner.value}"
+    return (f"Answered: {answered.entered or answered.value}{with_corner}.",)
 
 
 def _file_size(saw: Saw) -> tuple[str, ...]:
