@@ -218,6 +218,47 @@ def needed_first(path: Path) -> Iterator[str]:
             yield from (name for _, name in imports_under(node, path) if name.startswith("session."))
 
 
+def imported_in(body: Iterable[ast.stmt], *, types: bool = False) -> set[str]:
+    """The names that statements import for themselves, not in functions within; types: those for types alone."""
+    found: set[str] = set()
+    for node in body:
+        if isinstance(node, ast.If) and ast.unparse(node.test) == "TYPE_CHECKING":
+            # With another branch the name is there either way.
+            found |= imported_in(node.body) if types and not node.orelse else set()
+        elif isinstance(node, ast.Import | ast.ImportFrom):
+            found |= set() if types else {alias.asname or alias.name for alias in node.names}
+        elif not isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef):
+            for part in ("body", "orelse", "handlers", "finalbody"):
+                found |= imported_in(getattr(node, part, ()), types=types)
+    return found
+
+
+def missing_names(tree: ast.AST, missing: set[str]) -> Iterator[tuple[int, str]]:
+    """Where a name of ``missing`` is needed when the code runs: anywhere but in an annotation, and where no function
+    around it imports it."""
+    for part, value in ast.iter_fields(tree):
+        for node in value if isinstance(value, list) else [value]:
+            if not isinstance(node, ast.AST) or part in ("annotation", "returns"):
+                continue
+            if isinstance(node, ast.Name) and node.id in missing:
+                yield node.lineno, node.id
+            inside = missing
+            if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
+                inside = missing - imported_in(node.body)
+            yield from missing_names(node, inside)
+
+
+def test_what_is_imported_for_types_alone_is_used_for_types_alone() -> None:
+    for path in sorted(ROOT.rglob("*.py")):
+        tree = parsed(path)
+        assert list(missing_names(tree, imported_in(tree.body, types=True))) == [], path
+    # Else it could never fail.
+    one = "if TYPE_CHECKING:\n    from a import B\n\ndef f(b: B) -> B:\n    return B"
+    other = one.replace("    return B", "    from a import B\n    return B")
+    found = [list(missing_names(tree, imported_in(tree.body, types=True))) for tree in map(ast.parse, (one, other))]
+    assert found == [[(5, "B")], []]
+
+
 def circle_in(needs: dict[str, list[str]]) -> list[str]:
     """A way from a module back to itself by what each needs first; none when there is no such way."""
     through: set[str] = set()
