@@ -15,11 +15,12 @@ from session.files.recipe_tables import RecipeModel
 from session.form.form_fields import KEYS_OF, FormField
 from session.machine.disk import REAL, Disk, why
 from session.machine.lock import LogLock
-from session.machine.new_file import make_folder, move_file, place_file
+from session.machine.new_file import place_file
 from session.machine.refusal import DISK, Refusal
 from session.machine.replaced_file import replace_file
 from session.machine.untrusted_text import parse, read_text, shown
 from session.till.known_saws import KnownSaw, known_saws
+from session.till.moved_file import moved_into
 from session.till.saw_file_name import file_stem, slug
 from session.till.till_folder import Till
 from session.till.till_names import RETIRED
@@ -134,29 +135,14 @@ def retire(till: Till, saw: KnownSaw, disk: Disk = REAL) -> Path:
             f"{saw.name}: a sharpening of it waits ({waiting[0].name}); end it first: toothline resume {saw.slug}, "
             f"or give it up: toothline resume {saw.slug} --give-up"
         )
-    return _moved(saw.recipe, till.path / RETIRED, disk)
+    return moved_into(till.path / RETIRED, saw.recipe, "moved", disk)
 
 
 def take_back(till: Till, saw: KnownSaw, disk: Disk = REAL) -> Path:
     """Hang a retired saw up again; its new file. Raises Refusal."""
     if saw.recipe is None or not saw.retired:
         raise Refusal(f"{saw.called}: it is not retired")
-    return _moved(saw.recipe, till.path, disk)
-
-
-def _moved(recipe: Path, folder: Path, disk: Disk) -> Path:
-    target = folder / recipe.name
-    try:
-        make_folder(folder, disk)
-        lock = LogLock.take(target, disk)
-        try:
-            if move_file(recipe, target, disk):
-                return target
-        finally:
-            lock.release()
-    except OSError as problem:
-        raise Refusal(f"{shown(recipe)}: it was not moved: {why(problem)}", DISK) from None
-    raise Refusal(f"{shown(target)}: another file has that name; give one of the two another one")
+    return moved_into(till.path, saw.recipe, "moved", disk)
 
 
 def _document(text: str) -> tomlkit.TOMLDocument:

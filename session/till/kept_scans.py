@@ -10,13 +10,11 @@ from typing import Final
 import tomli_w
 
 from session.files.scanned_file import FORMAT, KeptScan, read_scan
-from session.machine.disk import REAL, Disk, why
-from session.machine.lock import LogLock
-from session.machine.new_file import make_folder, move_file
-from session.machine.refusal import DISK, Refusal
-from session.machine.untrusted_text import shown
+from session.machine.disk import REAL, Disk
+from session.machine.refusal import Refusal
 from session.till.dated_files import dated_files, write_dated
 from session.till.known_saws import KnownSaw
+from session.till.moved_file import moved_into
 from session.till.till_folder import Till
 from session.till.till_names import LINES
 from session.value_class import dataclass
@@ -63,18 +61,7 @@ def write_scan(till: Till, saw: KnownSaw, scan: KeptScan, *, disk: Disk = REAL) 
 
 def lay_aside(file: ScanFile, *, disk: Disk = REAL) -> Path:
     """Move the file into the folder of those laid aside; its new path. Nothing is overwritten. Raises Refusal."""
-    target = file.path.parent / ASIDE / file.path.name
-    try:
-        make_folder(target.parent, disk)
-        lock = LogLock.take(target, disk)
-        try:
-            if move_file(file.path, target, disk):
-                return target
-        finally:
-            lock.release()
-    except OSError as problem:
-        raise Refusal(f"{shown(file.path)}: it was not laid aside: {why(problem)}", DISK) from None
-    raise Refusal(f"{shown(target)}: another file has that name; give one of the two another one")
+    return moved_into(file.path.parent / ASIDE, file.path, "laid aside", disk)
 
 
 def measured(till: Till, saw: KnownSaw) -> list[KeptScan]:
