@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from statistics import median
 from typing import Final
 
-from session.scan.line_reading import ReadTooth
+from session.scan.read_tooth import ReadTooth
 from session.value_class import replace
 
 #: A flat that ends so few dots under the meeting of its flanks may be a sharp point (found on rendered scans: of a

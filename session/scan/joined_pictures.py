@@ -15,7 +15,7 @@ import numpy as np
 
 from session.machine.refusal import Refusal
 from session.scan.light_levels import Floats
-from session.scan.line_reading import ReadTooth
+from session.scan.read_tooth import ReadTooth
 from session.value_class import replace
 
 #: The fewest teeth that two pictures have to share.

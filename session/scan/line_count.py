@@ -18,7 +18,8 @@ import numpy as np
 
 from session.machine.refusal import Refusal
 from session.scan.light_levels import Floats
-from session.scan.line_reading import ReadPicture, ReadTooth
+from session.scan.line_reading import ReadPicture
+from session.scan.read_tooth import ReadTooth
 from session.trade.rounding import whole_number
 from session.trade.scanned_line import FEWEST_TEETH
 from session.value_class import dataclass, replace

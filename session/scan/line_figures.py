@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from session.machine.refusal import Refusal
 from session.scan.light_levels import Floats
 from session.scan.line_count import NEVER_FILED, NEVER_FILED_MM
-from session.scan.line_reading import ReadTooth
+from session.scan.read_tooth import ReadTooth
 from session.trade.scanned_line import (
     COVERED,
     FEWEST_TEETH,

@@ -9,15 +9,16 @@ from typing import Final
 import numpy as np
 
 from session.machine.refusal import Refusal
+from session.scan.edge_blur import edge_blur
 from session.scan.edge_ends import at_rim, edge_ends, spot
 from session.scan.fine_contour import Band, edges_in, lay_band
-from session.scan.flank_lines import Flank, fit_flank, meeting
+from session.scan.flank_lines import Flank, fit_flank
 from session.scan.light_levels import Floats, Gray
 from session.scan.outline_teeth import Rise, base_width, gullet_at, rise_of, rises, unsplit, usual_depth
 from session.scan.parted_edges import apart, refuse_cut_off
+from session.scan.read_tooth import ReadTooth, tooth_of
 from session.scan.steel_side import told_upside_down
 from session.scan.tooth_edge import ToothEdge, find_edge
-from session.scan.tooth_tops import Top, read_top, steel_beyond
 from session.trade.rounding import decimals
 from session.value_class import dataclass, replace
 
@@ -38,55 +39,6 @@ SHALLOWER_DOTS: Final = 3.0
 
 #: Dots along an edge after which its places are independent of each other: point spread and scan lines together.
 APART_DOTS: Final = 2.1
-
-#: By so many dots blur takes the point of a sharp tooth down, where its flanks do not tell it.
-ROUNDED_DOTS: Final = 1.4
-
-#: An edge that ends by more dots under the top told is torn; blur takes up to two off the sharpest point.
-TORN_DOTS: Final = 2.5
-
-#: What is never told better than, parts of a dot, since light, tone and shadow are never quite known:
-#: height of a top; a place where the point is sharp, and where it is flat; a flat by the run of its flanks, and one too
-#: narrow to be told from a sharp point; and degrees of a flank. Found on rendered scans.
-LEAST_HEIGHT: Final = 0.10
-LEAST_PLACE: Final = (0.034, 0.065)
-LEAST_FLAT: Final = 0.26
-UNTOLD_FLAT: Final = 0.9
-LEAST_DEG: Final = 0.015
-
-
-@dataclass(frozen=True, slots=True)
-class ReadTooth:
-    """A tooth as one picture shows it. Lengths in mm, angles in degrees, in the picture's own frame: u along, v out.
-
-    a, b: ends of the flat, a before b along u. v: height of the top. se: of that height. left, right: leans of the two
-    flanks from square, positive where they lean as a tooth's do. before, gullet: place and height of the gullets before
-    and after it, None at the ends. edge: height to which the edge itself was followed. base: how wide the tooth is a
-    little over the higher of its gullets. spot: column and row of its top in the picture. drop: by
-    how much it seems to end under the meeting of its flanks, told so or not. higher, lower: by how much it may stand
-    otherwise than told. fit: what the top was found to be: "top", "covered", "hidden", "broken", "torn" or "none".
-    """
-
-    u: float
-    v: float
-    a: float | None
-    b: float | None
-    left: float | None
-    right: float | None
-    gullet: tuple[float, float] | None
-    se: float
-    se_place: float
-    se_flat: float
-    se_left: float
-    se_right: float
-    fit: str
-    edge: float = math.nan
-    before: tuple[float, float] | None = None
-    base: float = math.nan
-    spot: tuple[int, int] = (0, 0)
-    drop: float = 0.0
-    higher: float = 0.0
-    lower: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,10 +96,10 @@ def read_picture(dots: Gray, per_mm: tuple[float, float], steel: str | None = No
     found = [rise for chain in chains for rise in rises(chain, depth)]
     found = unsplit(sorted(found, key=lambda rise: rise.u))
     pairs = [_flanks(rise, depth, dot) for rise in found]
-    blur, noise = _blur(band, found, pairs, dot)
+    blur, noise = edge_blur(band, pairs, dot)
     teeth = []
     for rise, (left, right) in zip(found, pairs, strict=True):
-        tooth = _read(band, rise, left, right, blur, noise, depth, dot)
+        tooth = tooth_of(band, rise, left, right, blur, noise, depth, dot)
         if tooth.fit != "none" or not _at_rim(band, rise, left, right):
             column, row = spot(band, rise.u, rise.v)
             before = gullet_at(rise, rise.left) if rise.left > 2 else None
@@ -207,138 +159,6 @@ def _flanks(rise: Rise, depth: float, dot: float) -> tuple[Flank | None, Flank |
             flank = None
         fits.append(flank)
     return fits[0], fits[1]
-
-
-def _blur(
-    band: Band, found: Sequence[Rise], pairs: Sequence[tuple[Flank | None, Flank | None]], dot: float
-) -> tuple[float, float]:
-    """Sigma of the point spread across the edges (mm), and of a dot's share of steel beside them."""
-    spreads, noises = [], []
-    reach = 5.0 * dot
-    for left, right in pairs[:: max(1, len(pairs) // 40)]:
-        for flank in (left, right):
-            if flank is None or flank.kept < 0.8:
-                continue
-            half = 0.3 * flank.length
-            du, dv = math.cos(flank.turn), math.sin(flank.turn)
-            corners = np.array(
-                [
-                    (flank.u0 + s * du - w * dv, flank.v0 + s * dv + w * du)
-                    for s in (-half, half)
-                    for w in (-reach, reach)
-                ]
-            )
-            columns, rows = band.picture_place(corners[:, 0], corners[:, 1])
-            left_, right_ = max(0, math.floor(columns.min())), min(band.dots.shape[1], math.ceil(columns.max()) + 1)
-            top, bottom = max(0, math.floor(rows.min())), min(band.dots.shape[0], math.ceil(rows.max()) + 1)
-            if right_ - left_ < 3 or bottom - top < 3:
-                continue
-            share = band.levels.shares(band.dots[top:bottom, left_:right_], left_).astype(float)
-            at_row, at_column = np.mgrid[top:bottom, left_:right_]
-            u, v = band.saw_frame(at_column.astype(float), at_row.astype(float))
-            off = flank.off(u, v)
-            along = (u - flank.u0) * du + (v - flank.v0) * dv
-            near = (np.abs(along) < half) & (np.abs(off) < reach)
-            if near.sum() < 40:
-                continue
-            # A shadow beside the edge, or a bevel inside it, is no blur: the side with less of it counts.
-            within, beyond = near & (off < 0), near & (off > 0)
-            wrong = min(float((1.0 - share[within]).mean()), float(share[beyond].mean()))
-            spreads.append(max(0.0, wrong) * 2.0 * reach / 0.797885)
-            far = near & (np.abs(off) > 3.5 * dot)
-            if far.sum() > 20:
-                away = np.where(off[far] < 0, 1.0 - share[far], share[far])
-                noises.append(1.4826 * float(np.median(np.abs(away - np.median(away)))))
-    if not spreads:
-        return dot, 0.03
-    return max(0.35 * dot, float(np.median(spreads))), max(0.004, float(np.median(noises)) if noises else 0.03)
-
-
-def _read(
-    band: Band,
-    rise: Rise,
-    left: Flank | None,
-    right: Flank | None,
-    blur: float,
-    noise: float,
-    depth: float,
-    dot: float,
-) -> ReadTooth:
-    gullet = gullet_at(rise, rise.right) if rise.right < len(rise.chain) - 3 else None
-    # Blur rounds a point off: without flanks to tell it by, it stands higher than it shows.
-    missing = ReadTooth(
-        rise.u,
-        rise.v + ROUNDED_DOTS * dot,
-        None,
-        None,
-        None,
-        None,
-        gullet,
-        math.nan,
-        math.nan,
-        math.nan,
-        math.nan,
-        math.nan,
-        "none",
-    )
-    if left is None or right is None:
-        return missing
-    leans = _lean(math.pi / 2.0 - left.turn), _lean(math.pi / 2.0 + right.turn)
-    se_leans = math.degrees(left.se_turn), math.degrees(right.se_turn)
-    peak = meeting(left, right)
-    if peak is None:
-        return missing
-    run_left, run_right = math.tan(math.radians(leans[0])), math.tan(math.radians(leans[1]))
-    run = run_left + run_right
-    if not 0.2 < run < 8.0:
-        return missing
-    # Uncertainty of the meeting, from that of each flank there.
-    across_left = left.se_at(*peak) / max(0.05, abs(math.sin(left.turn)))
-    across_right = right.se_at(*peak) / max(0.05, abs(math.sin(right.turn)))
-    se_peak = math.hypot(across_left, across_right) / run
-    se_peak_u = math.hypot(across_left * run_right, across_right * run_left) / run
-    seen = peak[1] - rise.v
-    top = read_top(band, left, right, peak, max(0.0, seen), blur, noise)
-    fit = "top"
-    if top is None:
-        top = Top(max(0.0, seen), dot, 99.0, 0.0)
-        fit = "covered"
-    elif seen < 0.0:
-        # Blur takes points down: what was taken for flanks meets under the edge itself, and something lies on them.
-        fit = "covered"
-        top = Top(seen, dot, top.misfit, 0.0)
-    elif seen - top.drop > TORN_DOTS * dot + blur:
-        # The edge ends far under what the dots between the flanks would make a point of: no top at all, but for steel
-        # that goes on beyond: a hair lies over it.
-        fit = "hidden" if steel_beyond(band, left, right, rise.v + TORN_DOTS * dot) else "torn"
-        top = Top(seen, dot, top.misfit, 0.0)
-    v = peak[1] - top.drop
-    a, b = peak[0] - top.drop * run_left, peak[0] + top.drop * run_right
-    flat = top.drop > 0.0
-    se = math.hypot(se_peak if top.drop < 3 * blur else 0.3 * se_peak, top.se if flat else 0.0, LEAST_HEIGHT * dot)
-    lean = 0.5 * abs(run_right - run_left)
-    return ReadTooth(
-        u=(a + b) / 2.0,
-        v=v,
-        a=a,
-        b=b,
-        left=leans[0],
-        right=leans[1],
-        gullet=gullet,
-        se=se,
-        se_place=math.hypot(se_peak_u, lean * top.se if flat else 0.0, LEAST_PLACE[flat] * dot),
-        se_flat=run * (math.hypot(top.se, LEAST_FLAT * dot) if flat else UNTOLD_FLAT * dot),
-        se_left=math.hypot(se_leans[0], LEAST_DEG),
-        se_right=math.hypot(se_leans[1], LEAST_DEG),
-        fit=fit,
-        edge=rise.v,
-        drop=top.seems,
-    )
-
-
-def _lean(turn: float) -> float:
-    """Degrees of a lean, between −180 and 180."""
-    return math.degrees(math.remainder(turn, 2.0 * math.pi))
 
 
 def _at_rim(band: Band, rise: Rise, left: Flank | None, right: Flank | None) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from statistics import median
 from typing import Final
 
-from session.scan.line_reading import ReadTooth
+from session.scan.read_tooth import ReadTooth
 from session.value_class import replace
 
 #: A flank that leans otherwise than the middle one of those around it by more is none, degrees (our own limit).

@@ -12,7 +12,7 @@ from typing import Final
 
 import numpy as np
 
-from session.scan.line_reading import UNTOLD_FLAT, ReadTooth
+from session.scan.read_tooth import UNTOLD_FLAT, ReadTooth
 from session.value_class import replace
 
 #: Flats that end so few dots under the meeting of the flanks, and differ by so little in it, are none.

@@ -8,7 +8,7 @@ import pytest
 
 from session.scan.doubtful_tops import doubted
 from session.scan.line_figures import measured_line
-from session.scan.line_reading import ReadTooth
+from session.scan.read_tooth import ReadTooth
 from session.trade.scanned_line import ToothState
 
 #: Dots of 1200 to the inch, mm, and flanks of 45 degrees: as wide a flat for each end as it lies under their meeting.
