@@ -35,6 +35,9 @@ MOST_OFF: Final = 0.35
 #: A tooth is as wide above its gullets as this share of a space, even a stump or the last one; a grain is not.
 LEAST_BASE: Final = 0.35
 
+#: No two teeth stand so near, as a share of the spacing around them (our own limit).
+NEAREST_TEETH: Final = 0.4
+
 #: A gullet whose depth differs from the others' by a larger share is the plate's end, or something that lies there.
 SAME_DEPTH: Final = 0.35
 
@@ -68,7 +71,9 @@ def counted(picture: ReadPicture) -> tuple[ReadTooth, ...]:
     spaces = _spaces(standing)
     kept = [standing[0]]
     for (one, other), space in zip(pairwise(standing), spaces, strict=True):
-        kept += [*_between(one, other, space, others, picture), other]
+        between = _between(one, other, space, others, picture)
+        _refuse_more(one, other, between, space, others, standing, usual)
+        kept += [*between, other]
     left = _beyond(standing[0], -spaces[0], others, standing, usual, picture.ends[0])
     right = _beyond(standing[-1], spaces[-1], others, standing, usual, picture.ends[1])
     return (*reversed(left), *kept, *right)
@@ -76,7 +81,7 @@ def counted(picture: ReadPicture) -> tuple[ReadTooth, ...]:
 
 def _standing(picture: ReadPicture) -> list[ReadTooth]:
     """The teeth that were seen to rise to the line, flanks or no flanks; of two in one place the better one."""
-    tops = sorted((one for one in picture.teeth if one.fit in ("top", "none")), key=lambda one: one.u)
+    tops = sorted((one for one in picture.teeth if one.fit in ("top", "none", "torn")), key=lambda one: one.u)
     if not tops:
         return []
     deep = max(NEVER_FILED_MM, NEVER_FILED * picture.depth)
@@ -158,10 +163,7 @@ def _between(
     gap = other.u - one.u
     count = max(1, whole_number(gap / space))
     if abs(gap / space - count) > MOST_OFF:
-        raise Refusal(
-            f"between two teeth near column {one.spot[0]:,}, row {one.spot[1]:,} and column {other.spot[0]:,}, "
-            f"row {other.spot[1]:,} of the picture it cannot be told how many stand; wipe glass and saw, and scan again"
-        )
+        raise Refusal(_untold(one, other))
     step = gap / count
     found = []
     for k in range(1, count):
@@ -169,6 +171,38 @@ def _between(
         here = [candidate for candidate in others if abs(candidate.u - u) <= step / 2.0]
         found.append(replace(_best(here), u=u) if here else _stump(u, step, one, picture.skyline))
     return found
+
+
+def _refuse_more(
+    one: ReadTooth,
+    other: ReadTooth,
+    between: Sequence[ReadTooth],
+    space: float,
+    others: Sequence[ReadTooth],
+    standing: Sequence[ReadTooth],
+    usual: _Usual,
+) -> None:
+    """Raise Refusal where more teeth rise between two that stand, each between gullets of its own, than their distance
+    says: one of both is wrong, and a wrong count is worse than none."""
+    last, rise = one.u, 0
+    for here in sorted(others, key=lambda found: found.u):
+        # A grain on a flank is narrower than a tooth, and the peaks of a stump are nearer to each other than teeth.
+        if here.u - last < NEAREST_TEETH * space or other.u - here.u < NEAREST_TEETH * space:
+            continue
+        # A hair that stands out of a gullet has no flanks.
+        if here.fit == "none" or here.before is None or here.gullet is None or here.base < LEAST_BASE * space:
+            continue
+        if _gullets_alike(here, standing, usual):
+            last, rise = here.u, rise + 1
+    if rise > len(between):
+        raise Refusal(_untold(one, other))
+
+
+def _untold(one: ReadTooth, other: ReadTooth) -> str:
+    return (
+        f"between two teeth near column {one.spot[0]:,}, row {one.spot[1]:,} and column {other.spot[0]:,}, "
+        f"row {other.spot[1]:,} of the picture it cannot be told how many stand; wipe glass and saw, and scan again"
+    )
 
 
 def _best(here: Sequence[ReadTooth]) -> ReadTooth:

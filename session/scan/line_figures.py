@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from session.machine.refusal import Refusal
 from session.scan.light_levels import Floats
 from session.scan.line_count import NEVER_FILED, NEVER_FILED_MM
+from session.scan.most_points import off_most_points
 from session.scan.read_tooth import ReadTooth
 from session.trade.scanned_line import (
     COVERED,
@@ -35,6 +36,9 @@ ALIKE_DEG: Final = 5.0
 #: The scatter of points about their line that is usual, mm: a line is laid by those that keep to it (our own guess).
 SCATTER_MM: Final = 0.02
 
+#: A point stands in the line that is off it by less than so many times the scatter of all (our own limit).
+STANDS: Final = 4.0
+
 #: Dots so fine, mm, tell a low or high tooth but for its own uncertainty; of coarser ones, what is so near to the limit
 #: that it may be either, as a share of what a dot has more (found on rendered scans).
 FINE_MM: Final = 25.4 / 1100
@@ -47,6 +51,11 @@ FEWEST_TOLD: Final = 2
 #: something lies, by fewer than the second (found on rendered scans).
 TORN_DOTS: Final = 5.0
 COVERED_DOTS: Final = 7.0
+
+
+#: A break leaves a flat as wide as the flanks are apart so far under the line, less this share for what the tooth was
+#: worn and the flanks stray (our own limit).
+LEFT_BY_A_BREAK: Final = 0.6
 
 
 def heel_of(teeth: Sequence[ReadTooth]) -> str | None:
@@ -176,12 +185,21 @@ def _state(
         # What lies on a tooth may hide it; it does not take it down.
         return broken if height > max(never, COVERED_DOTS * dot) else (ToothState.NOT_SEEN, COVERED)
     flat = 0.0 if one.a is None or one.b is None or one.higher > 0.0 else one.b - one.a
-    if height > never or (height > max(OFF_LINE_MM, 0.12 * depth) and flat > 0.08 * depth):
+    if height > never or (height > max(OFF_LINE_MM, 0.12 * depth) and flat > 0.08 * depth and _as_broken(one, height)):
         return broken
     doubt = max(DOUBT * max(0.0, dot - FINE_MM), one.se)
     lower, higher = math.hypot(max(one.lower, doubt), line_may[0]), math.hypot(max(one.higher, doubt), line_may[1])
     lowest, highest = _side(height + lower), _side(height - higher)
     return (lowest, "") if lowest is highest else (ToothState.NOT_SEEN, IN_DOUBT)
+
+
+def _as_broken(one: ReadTooth, height: float) -> bool:
+    """Whether a flat on a tooth so far under the line looks like a break: not seen to be straight, and as wide
+    as what is left where the point goes and the flanks stay. A file takes the flanks down as well."""
+    if one.straight or one.a is None or one.b is None or one.left is None or one.right is None:
+        return not one.straight
+    run = math.tan(math.radians(one.left)) + math.tan(math.radians(one.right))
+    return one.b - one.a > LEFT_BY_A_BREAK * height * run
 
 
 def _side(height: float) -> ToothState:
@@ -192,12 +210,13 @@ def _side(height: float) -> ToothState:
 
 
 def _laid(u: Floats, v: Floats, broken: float) -> tuple[float, float, float, Floats]:
-    """The same as `_curve` by the points that stand: a stump, more than ``broken`` under the first line, lays none."""
-    level, slope, bow, pulls = _curve(u, v)
-    middle, half = (u[0] + u[-1]) / 2.0, max(1e-6, (u[-1] - u[0]) / 2.0)
-    stands = level + slope * (u - middle) + bow * ((u - middle) / half) ** 2 - v < broken
-    if stands.all() or stands.sum() < FEWEST_TEETH:
-        return level, slope, bow, pulls
+    """The same as `_curve` by the points that stand in the line: a stump, ``broken`` under it, lays none, nor does a
+    tooth that is low or high for certain, or a few low ones at the toe would pull the line's end down to them."""
+    off = off_most_points(u, v)
+    scatter = 1.4826 * float(np.median(np.abs(off)))
+    stands = np.abs(off) < min(broken, max(OFF_LINE_MM, STANDS * scatter))
+    if stands.all() or stands.sum() < FEWEST_TEETH or stands.mean() < 0.5:
+        return _curve(u, v)
     return _curve(u, v, stands)
 
 

@@ -11,9 +11,11 @@ import numpy as np
 from session.machine.refusal import Refusal
 from session.scan.edge_blur import edge_blur
 from session.scan.edge_ends import at_rim, edge_ends, spot
+from session.scan.edge_noise import restated, told_apart
 from session.scan.fine_contour import Band, edges_in, lay_band
 from session.scan.flank_lines import Flank, fit_flank
 from session.scan.light_levels import Floats, Gray
+from session.scan.near_light import moved
 from session.scan.outline_teeth import Rise, base_width, gullet_at, rise_of, rises, unsplit, usual_depth
 from session.scan.parted_edges import apart, refuse_cut_off
 from session.scan.read_tooth import ReadTooth, tooth_of
@@ -95,11 +97,14 @@ def read_picture(dots: Gray, per_mm: tuple[float, float], steel: str | None = No
     depth = min(depth, MOST_DEPTH * seen + SHALLOWER_DOTS * dot)
     found = [rise for chain in chains for rise in rises(chain, depth)]
     found = unsplit(sorted(found, key=lambda rise: rise.u))
-    pairs = [_flanks(rise, depth, dot) for rise in found]
+    laid = [_flanks(rise, depth, dot) for rise in found]
+    apart = told_apart([one for pair in laid for one in pair if one is not None], dot, APART_DOTS * dot)
+    pairs = [_stated([one and one[0] for one in pair], dot, apart) for pair in laid]
     blur, noise = edge_blur(band, pairs, dot)
+    pairs = [(left and moved(band, left, blur), right and moved(band, right, blur)) for left, right in pairs]
     teeth = []
     for rise, (left, right) in zip(found, pairs, strict=True):
-        tooth = tooth_of(band, rise, left, right, blur, noise, depth, dot)
+        tooth = tooth_of(band, rise, left, right, blur, noise, depth, dot, apart)
         if tooth.fit != "none" or not _at_rim(band, rise, left, right):
             column, row = spot(band, rise.u, rise.v)
             before = gullet_at(rise, rise.left) if rise.left > 2 else None
@@ -145,10 +150,10 @@ def _straightened(band: Band, chains: Sequence[Floats], tops: Sequence[Rise]) ->
     return turned, moved
 
 
-def _flanks(rise: Rise, depth: float, dot: float) -> tuple[Flank | None, Flank | None]:
-    """The flank that rises to the top and the one that falls from it."""
+def _flanks(rise: Rise, depth: float, dot: float) -> list[tuple[Flank, Floats] | None]:
+    """The flank that rises to the top and the one that falls from it, each with its points."""
     chain, top = rise.chain, rise.v
-    fits: list[Flank | None] = []
+    fits: list[tuple[Flank, Floats] | None] = []
     for begin, end in ((rise.left, rise.top), (rise.top, rise.right)):
         part = chain[begin : end + 1]
         drop = top - part[:, 1]
@@ -157,8 +162,14 @@ def _flanks(rise: Rise, depth: float, dot: float) -> tuple[Flank | None, Flank |
         flank = fit_flank(part, APART_DOTS * dot) if len(part) >= 8 else None
         if flank is not None and flank.length < min(6.0 * dot, 0.3 * depth):
             flank = None
-        fits.append(flank)
-    return fits[0], fits[1]
+        fits.append(None if flank is None else (flank, part))
+    return fits
+
+
+def _stated(pair: Sequence[Flank | None], dot: float, apart: float) -> tuple[Flank | None, Flank | None]:
+    """Both flanks of a tooth with what their scatter is worth where places stray alike over ``apart`` mm."""
+    left, right = (None if one is None else restated(one, APART_DOTS * dot, apart) for one in pair)
+    return left, right
 
 
 def _at_rim(band: Band, rise: Rise, left: Flank | None, right: Flank | None) -> bool:

@@ -5,8 +5,11 @@ from __future__ import annotations
 import math
 from typing import Final
 
+import numpy as np
+
 from session.scan.fine_contour import Band
 from session.scan.flank_lines import Flank, meeting
+from session.scan.flat_edges import flat_edge
 from session.scan.outline_teeth import Rise, gullet_at
 from session.scan.tooth_tops import Top, read_top, steel_beyond
 from session.value_class import dataclass
@@ -34,9 +37,10 @@ class ReadTooth:
     a, b: ends of the flat, a before b along u. v: height of the top. se: of that height. left, right: leans of the two
     flanks from square, positive where they lean as a tooth's do. before, gullet: place and height of the gullets before
     and after it, None at the ends. edge: height to which the edge itself was followed. base: how wide the tooth is a
-    little over the higher of its gullets. spot: column and row of its top in the picture. drop: by
-    how much it seems to end under the meeting of its flanks, told so or not. higher, lower: by how much it may stand
-    otherwise than told. fit: what the top was found to be: "top", "covered", "hidden", "broken", "torn" or "none".
+    little over the higher of its gullets. spot: column and row of its top in the picture. drop: by how much it seems to
+    end under the meeting of its flanks, told so or not. higher, lower: by how much it may stand otherwise than told.
+    straight: whether its flat was seen to be a straight level edge. fit: what the top was found to be: "top",
+    "covered", "hidden", "broken", "torn" or "none".
     """
 
     u: float
@@ -59,6 +63,7 @@ class ReadTooth:
     drop: float = 0.0
     higher: float = 0.0
     lower: float = 0.0
+    straight: bool = False
 
 
 def tooth_of(
@@ -70,6 +75,7 @@ def tooth_of(
     noise: float,
     depth: float,
     dot: float,
+    apart: float,
 ) -> ReadTooth:
     gullet = gullet_at(rise, rise.right) if rise.right < len(rise.chain) - 3 else None
     # Blur rounds a point off: without flanks to tell it by, it stands higher than it shows.
@@ -105,11 +111,24 @@ def tooth_of(
     se_peak = math.hypot(across_left, across_right) / run
     se_peak_u = math.hypot(across_left * run_right, across_right * run_left) / run
     seen = peak[1] - rise.v
-    top = read_top(band, left, right, peak, max(0.0, seen), blur, noise)
+    flat_seen = flat_edge(rise, left, right, peak, blur, dot, apart)
+    if flat_seen is not None:
+        drop = peak[1] - flat_seen.v
+        top: Top | None = Top(drop, flat_seen.se, 1.0, drop)
+    else:
+        top = read_top(
+            band, left, right, peak, max(0.0, seen), _crest(rise, peak, run_left, run_right, dot), blur, noise
+        )
     fit = "top"
     if top is None:
         top = Top(max(0.0, seen), dot, 99.0, 0.0)
         fit = "covered"
+    elif flat_seen is not None:
+        # Steel goes on beyond a hair that lies across a tooth, and its lower edge looks like a flat.
+        if steel_beyond(band, left, right, flat_seen.v + TORN_DOTS * dot):
+            fit = "hidden"
+        elif flat_seen.ragged:
+            fit = "torn"
     elif seen < 0.0:
         # Blur takes points down: what was taken for flanks meets under the edge itself, and something lies on them.
         fit = "covered"
@@ -121,9 +140,14 @@ def tooth_of(
         top = Top(seen, dot, top.misfit, 0.0)
     v = peak[1] - top.drop
     a, b = peak[0] - top.drop * run_left, peak[0] + top.drop * run_right
-    flat = top.drop > 0.0
-    se = math.hypot(se_peak if top.drop < 3 * blur else 0.3 * se_peak, top.se if flat else 0.0, LEAST_HEIGHT * dot)
-    lean = 0.5 * abs(run_right - run_left)
+    flat, lean = top.drop > 0.0, 0.5 * abs(run_right - run_left)
+    if flat_seen is not None:
+        # Height by the flat's own edge; ends where the flanks come to that height.
+        ends = left.se_at(a, v) / abs(math.sin(left.turn)), right.se_at(b, v) / abs(math.sin(right.turn))
+        se, se_place, se_ends = top.se, math.hypot(*ends) / 2.0, math.hypot(*ends)
+    else:
+        se = math.hypot(se_peak if top.drop < 3 * blur else 0.3 * se_peak, top.se if flat else 0.0)
+        se_place, se_ends = se_peak_u, 0.0
     return ReadTooth(
         u=(a + b) / 2.0,
         v=v,
@@ -132,15 +156,27 @@ def tooth_of(
         left=leans[0],
         right=leans[1],
         gullet=gullet,
-        se=se,
-        se_place=math.hypot(se_peak_u, lean * top.se if flat else 0.0, LEAST_PLACE[flat] * dot),
-        se_flat=run * (math.hypot(top.se, LEAST_FLAT * dot) if flat else UNTOLD_FLAT * dot),
+        se=math.hypot(se, LEAST_HEIGHT * dot),
+        se_place=math.hypot(se_place, lean * top.se if flat else 0.0, LEAST_PLACE[flat] * dot),
+        se_flat=math.hypot(se_ends, run * (math.hypot(top.se, LEAST_FLAT * dot) if flat else UNTOLD_FLAT * dot)),
         se_left=math.hypot(se_leans[0], LEAST_DEG),
         se_right=math.hypot(se_leans[1], LEAST_DEG),
         fit=fit,
         edge=rise.v,
         drop=top.seems,
+        straight=flat_seen is not None and not flat_seen.ragged,
     )
+
+
+def _crest(
+    rise: Rise, peak: tuple[float, float], run_left: float, run_right: float, dot: float
+) -> tuple[float, float] | None:
+    """Place and height of the edge over the middle of the top, mm; None where it does not run there."""
+    seen = max(0.0, peak[1] - rise.v)
+    middle = peak[0] + seen * (run_right - run_left) / 2.0
+    part = rise.chain[rise.left : rise.right + 1]
+    over = part[np.abs(part[:, 0] - middle) < max(0.75 * dot, 0.15 * seen * (run_left + run_right)), 1]
+    return (middle, float(np.median(over))) if len(over) else None
 
 
 def _lean(turn: float) -> float:

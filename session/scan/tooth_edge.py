@@ -35,6 +35,11 @@ ONE_TONE: Final = (0.02, 99.98)
 LEAST_LINE_MM: Final = 12.0
 
 
+#: Another line of teeth is a second saw's where it is so long by the first and lies so far beside it (our own limits).
+SECOND: Final = 0.5
+APART_MM: Final = 6.0
+
+
 @dataclass(frozen=True, slots=True)
 class ToothEdge:
     """A rough tooth line in a picture, in mm from its top left corner, x right and y down.
@@ -82,13 +87,31 @@ def find_edge(dots: Gray, per_mm: tuple[float, float], steel: str | None = None)
         for edge in _edges(small, split, across, down)
         for run, whole in _winding(edge)
     ]
-    for length, run, whole in sorted(found, key=lambda one: one[0], reverse=True):
-        if length >= LEAST_LINE_MM and is_toothed(*_along(run)[:2]):
-            return _placed(run, whole, small, split, (across, down), steel)
+    toothed = (
+        one
+        for one in sorted(found, key=lambda one: one[0], reverse=True)
+        if one[0] >= LEAST_LINE_MM and is_toothed(*_along(one[1])[:2])
+    )
+    for length, run, whole in toothed:
+        edge = _placed(run, whole, small, split, (across, down), steel)
+        _refuse_second(edge, length, toothed)
+        return edge
     raise Refusal(
         "no line of teeth is found in it; scan the saw flat on the glass, five teeth or more, clear of the rim, "
         "with dark cloth behind it"
     )
+
+
+def _refuse_second(edge: ToothEdge, length: float, others: Iterator[tuple[float, Floats, Floats]]) -> None:
+    """Raise Refusal where another line of teeth, half as long or longer, lies beside this one: which is meant? One that
+    goes on in the same line is the same saw's, parted by what lies over it."""
+    for long, run, _ in others:
+        if long < SECOND * length:
+            return
+        middle = np.median(run, axis=0)
+        off = (middle[0] - edge.x) * math.sin(edge.along) - (middle[1] - edge.y) * math.cos(edge.along)
+        if abs(off) > APART_MM + edge.depth:
+            raise Refusal("two lines of teeth are in it; scan one saw at a time, or cut the picture to one of them")
 
 
 def _small(dots: Gray, per_mm: tuple[float, float]) -> tuple[Floats, tuple[float, float]]:

@@ -15,7 +15,9 @@ import math
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
+from session.scan.crest_shares import crest_shares, normal_share
 from session.scan.fine_contour import Band
 from session.scan.flank_lines import Flank, meeting
 from session.scan.light_levels import Floats
@@ -23,6 +25,16 @@ from session.value_class import dataclass
 
 #: A flat is told when it explains the dots better than a sharp point by so much of chi squared.
 TOLD: Final = 9.0
+
+#: Widths off by more sigmas count less.
+FAR: Final = 3.0
+
+#: A share of steel at the edge is never better known.
+LEAST_SHARE: Final = 0.05
+
+#: The light beside a point is told by so many dots or more, and is off the line's by less than this share.
+FEWEST_BESIDE: Final = 20
+MOST_OTHER: Final = 0.4
 
 #: Of fewer dots over the end of an edge nothing is said.
 FEWEST_DOTS: Final = 6
@@ -42,21 +54,20 @@ class Top:
     seems: float
 
 
-def normal_share(x: Floats) -> Floats:
-    """The normal distribution's share below x, to 1e-7 (Abramowitz and Stegun 26.2.17)."""
-    t = 1.0 / (1.0 + 0.2316419 * np.abs(x))
-    poly = t * (0.319381530 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))))
-    tail = np.exp(-0.5 * x * x) / math.sqrt(2.0 * math.pi) * poly
-    share: Floats = np.where(x >= 0, 1.0 - tail, tail)
-    return share
-
-
 def read_top(
-    band: Band, back: Flank, front: Flank, peak: tuple[float, float], seen_drop: float, blur: float, noise: float
+    band: Band,
+    back: Flank,
+    front: Flank,
+    peak: tuple[float, float],
+    seen_drop: float,
+    crest: tuple[float, float] | None,
+    blur: float,
+    noise: float,
 ) -> Top | None:
     """The top between two flanks that meet at ``peak`` (u, v).
 
-    seen_drop: how far below that the edge was seen, mm. blur: sigma of the point spread, mm. noise: sigma of a dot's
+    seen_drop: how far below that the edge was seen, mm; crest: place and height of
+    the edge over the middle of the top. blur: sigma of the point spread, mm. noise: sigma of a dot's
     share of steel. None where the picture ends, or the dots make no sense.
     """
     dot = 1.0 / min(band.per_mm)
@@ -81,8 +92,11 @@ def read_top(
     # How deep inside the flanks a dot lies, mm: what is well inside is steel, what is well outside is not.
     inside = np.minimum(_inside(back, u, v), _inside(front, u, v))
     sure = 3.6 * blur + dot
-    share = np.where(inside < -sure, 0.0, share)
     deep_in = (inside > sure) & (v < v0 - seen_drop - sure)
+    raw = share
+    low, high_share = _beside(share, (inside < -sure) & (inside > -2.0 * sure), deep_in)
+    share = (share - low) / (high_share - low)
+    share = np.where(inside < -sure, 0.0, share)
     share = np.where(deep_in & (share > 0.6), 1.0, share)
     area = 1.0 / (band.per_mm[0] * band.per_mm[1])
     step = dot
@@ -103,7 +117,14 @@ def read_top(
     widths, heights, loose = widths[kept], heights[kept], loose[kept]
     sigma: Floats = np.array(np.sqrt(np.maximum(loose, 2.0)) * noise * area / step + 0.02 * dot, dtype=np.float64)
     spread = math.hypot(blur, step / math.sqrt(6.0))
-    return _fitted(heights, widths, sigma, v0, run, spread, seen_drop)
+    edge = None
+    if crest is not None and crest[1] < v0:
+        # The edge was followed by the line's light: by that over the point another share of a dot is steel there.
+        over = (v > crest[1] + 2.5 * blur) & (v < crest[1] + 5.0 * blur + 2.0 * dot)
+        half = _half(raw, over & (np.abs(u - crest[0]) < 2.0 * dot + blur))
+        se = math.hypot(LEAST_SHARE, noise, 0.5 * (half - 0.5))
+        edge = _Crest(v0 - crest[1], crest[0] - u0, half, se, (run_back, run_front), blur)
+    return _fitted(heights, widths, sigma, v0, run, spread, seen_drop, edge)
 
 
 def steel_beyond(band: Band, back: Flank, front: Flank, low: float) -> bool:
@@ -128,39 +149,98 @@ def steel_beyond(band: Band, back: Flank, front: Flank, low: float) -> bool:
     return int(within.sum()) >= FEWEST_DOTS and float(np.median(share[within])) > 0.5
 
 
-def _fitted(heights: Floats, widths: Floats, sigma: Floats, peak: float, run: float, spread: float, seen: float) -> Top:
+def _beside(share: Floats, cloth: NDArray[np.bool_], steel: NDArray[np.bool_]) -> tuple[float, float]:
+    """The shares that cloth and steel seem to have beside the point itself: shadow, mottle and rust make their light
+    other there than along the line. Where it is too much other, 0 and 1 are kept: something lies there."""
+    levels = [
+        float(np.median(share[where])) if where.sum() >= FEWEST_BESIDE else usual
+        for where, usual in ((cloth, 0.0), (steel, 1.0))
+    ]
+    low, high = (
+        level if abs(level - usual) < MOST_OTHER else usual for level, usual in zip(levels, (0.0, 1.0), strict=True)
+    )
+    return low, high
+
+
+def _half(share: Floats, over: NDArray[np.bool_]) -> float:
+    """The share of steel of what the line's light calls half, where the cloth over a point has another light."""
+    low = float(np.median(share[over])) if over.sum() >= FEWEST_BESIDE // 2 else 0.0
+    return (0.5 - low) / (1.0 - low) if abs(low) < MOST_OTHER else 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class _Crest:
+    """The edge over the middle of a top: so far under the meeting of the flanks and beside it, mm, a dot's share of
+    steel is ``share``, to a standard uncertainty of se."""
+
+    drop: float
+    aside: float
+    share: float
+    se: float
+    runs: tuple[float, float]
+    blur: float
+
+    def off(self, drops: Floats) -> Floats:
+        """By how many se the share of flats that far under the meeting is another."""
+        off: Floats = (crest_shares(drops, self.drop, self.aside, self.runs, self.blur) - self.share) / self.se
+        return off
+
+
+def _fitted(
+    heights: Floats,
+    widths: Floats,
+    sigma: Floats,
+    peak: float,
+    run: float,
+    spread: float,
+    seen: float,
+    crest: _Crest | None,
+) -> Top:
     def model(drop: float) -> Floats:
         t = (peak - drop - heights) / spread
         density = np.exp(-0.5 * t * t) / math.sqrt(2.0 * math.pi)
         made: Floats = run * ((peak - heights) * normal_share(t) + spread * density)
         return made
 
-    def worth(drop: float) -> float:
-        off = (widths - model(drop)) / sigma
-        return float(np.sum(np.minimum(off * off, 25.0)))
+    def by_widths(drop: float) -> float:
+        off = np.abs((widths - model(drop)) / sigma)
+        # Squares, and straight on beyond (P. Huber): a rule that takes all far ones for alike finds any drop as good.
+        return float(np.sum(np.where(off < FAR, off * off, 2.0 * FAR * off - FAR * FAR)))
 
     most = max(seen, 0.0) + 3.0 * spread
-    grid = np.linspace(0.0, most, max(8, int(most / (0.5 * spread)) + 1))
-    values = [worth(float(drop)) for drop in grid]
+    grid: Floats = np.linspace(0.0, most, max(8, int(most / (0.5 * spread)) + 1))
+    values = np.array([by_widths(float(drop)) for drop in grid])
+    by_widths_alone = float(grid[int(np.argmin(values))])
+    # What the best of them leaves over says how much the widths are to be believed at all.
+    misfit = max(1.0, math.sqrt(float(values.min()) / max(1, len(heights) - 1)))
+
+    def worth(drop: float) -> float:
+        edge = 0.0 if crest is None else float(crest.off(np.array([drop]))[0])
+        return by_widths(drop) / misfit**2 + edge * edge
+
+    values = values / misfit**2 + (0.0 if crest is None else crest.off(grid) ** 2)
     at = int(np.argmin(values))
     low, high = float(grid[max(0, at - 1)]), float(grid[min(len(grid) - 1, at + 1)])
-    for _ in range(18):  # golden section
+    for _ in range(14):  # golden section
         one, other = high - 0.618 * (high - low), low + 0.618 * (high - low)
         if worth(one) <= worth(other):
             high = other
         else:
             low = one
     drop = (low + high) / 2.0
-    best, sharp = worth(drop), worth(0.0)
-    slope = (model(drop + 0.05 * spread) - model(max(0.0, drop - 0.05 * spread))) / (
-        0.05 * spread + min(drop, 0.05 * spread)
-    )
-    misfit = math.sqrt(min(best, sharp) / max(1, len(heights) - 1))
-    told = float(np.sum((slope / sigma) ** 2))
+    step = 0.05 * spread
+    before, behind = max(0.0, drop - step), drop + step
+    told = float(np.sum(((model(behind) - model(before)) / (behind - before) / sigma) ** 2)) / misfit**2
+    if crest is not None:
+        first, last = crest.off(np.array([before, behind]))
+        told += ((last - first) / (behind - before)) ** 2
     se = 1.0 / math.sqrt(told) if told > 0.0 else spread
-    if sharp - best < TOLD:
+    if crest is not None:
+        # Where widths and edge tell another drop, one of them is of something else: half of it is in doubt.
+        se = math.hypot(se, (drop - by_widths_alone) / 2.0)
+    if float(values[0]) - worth(drop) < TOLD:
         return Top(0.0, min(se, spread), misfit, drop)
-    return Top(drop, se * max(1.0, misfit), misfit, drop)
+    return Top(drop, se, misfit, drop)
 
 
 def _run(flank: Flank) -> float:

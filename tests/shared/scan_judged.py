@@ -61,12 +61,12 @@ class Judged:
 def true_heights(line: KnownLine) -> tuple[list[float], float]:
     """How far each top lies under the line through the points, and how far that line's middle is over its ends.
 
-    The line as it is laid: a parabola by Huber's rule, squares up to 0.02 mm and straight on beyond; found by
-    descent, where the program weighs anew.
+    The line as it is laid, through the points that were neither left low or high nor broken: a parabola by Huber's
+    rule, squares up to 0.02 mm and straight on beyond; found by descent, where the program weighs anew.
     """
     u = np.array([tooth.place for tooth in line.teeth])
     v = np.array([tooth.v for tooth in line.teeth])
-    kept = np.array([tooth.state != "broken" for tooth in line.teeth])
+    kept = np.array([tooth.state == "whole" for tooth in line.teeth])
     x = 2.0 * (u - u[kept].min()) / float(np.ptp(u[kept])) - 1.0
     laid = minimize(
         lambda found: float(np.sum(huber(0.02, (v - np.polyval(found, x))[kept]))),
