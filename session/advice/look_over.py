@@ -75,8 +75,9 @@ def stages_of(work: tuple[Piece, ...]) -> frozenset[Stage]:
 
 
 def neighbors(advised: Advised) -> tuple[tuple[str, tuple[Piece, ...]], ...]:
-    """The choices beside the advised one by their names, less first."""
-    return tuple((name, work) for name, work in (("less", advised.less), ("more", advised.more)) if work)
+    """The choices beside the advised one by their names, less first; no work at all is none of them."""
+    beside = (("less", advised.less), ("more", advised.more))
+    return tuple((name, work) for name, work in beside if any(one.what is not What.NOTHING for one in work))
 
 
 def doubt_of(answers: Iterable[SeenAnswer], saw: Saw) -> str | None:

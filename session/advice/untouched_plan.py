@@ -6,7 +6,7 @@ from session.advice.look_over import Counsel
 from session.advice.stops import Advised
 from session.advice.work import FREE
 from session.walk.mark import Did
-from session.walk.stages import Stage
+from session.walk.stages import Stage, facts_of
 from session.walk.state import State
 
 
@@ -30,3 +30,10 @@ def shown_plan(state: State, against: tuple[Counsel, ...]) -> frozenset[Stage]:
     if own_plan(state):
         return state.taken_in
     return state.taken_in ^ {one.stage for one in against}
+
+
+def asked_by_recipe(state: State, against: tuple[Counsel, ...]) -> tuple[Stage, ...]:
+    """All optional stages that the recipe's plan began with, in working order; () where the plan shown is that."""
+    wanted = tuple(stage for stage in state.plan.order if facts_of(stage).optional and stage in state.plan.taken_in)
+    shown = {stage for stage in shown_plan(state, against) if facts_of(stage).optional}
+    return () if shown == set(wanted) else wanted

@@ -6,7 +6,7 @@ from typing import Final
 
 from session.advice.look_over import Counsel, named, neighbors, side_to_stone, stages_of
 from session.advice.stops import Advised
-from session.advice.untouched_plan import own_plan, shown_plan, waits_for_yes
+from session.advice.untouched_plan import asked_by_recipe, own_plan, shown_plan, waits_for_yes
 from session.advice.work import BY_HAND, FREE, Piece, What
 from session.desk.act_reply import Reply
 from session.desk.mark_writer import MarkWriter
@@ -42,7 +42,8 @@ class PlanAnswers:
         return making.make_all((acts.of_answer(mark, first or marks[0].seq) for mark in marks), told)
 
     def choose(self, digit: int, advised: Advised, against: tuple[Counsel, ...]) -> Reply:
-        """Row ``digit`` of the plan, one of those that are there: a stage, then less and more than ``advised``.
+        """Row ``digit`` of the plan, one of those that are there: a stage, then less and more than ``advised``, then
+        all that the recipe asks.
 
         A stage is moved against what its row shows: as long as nobody decided otherwise that is the advice, which is
         taken for all other stages by the same answer.
@@ -50,7 +51,11 @@ class PlanAnswers:
         state = self._making.state
         stages = [stage for stage in state.plan.order if facts_of(stage).optional]
         if digit > len(stages):
-            name, work = neighbors(advised)[digit - len(stages) - 1]
+            beside = neighbors(advised)
+            if digit > len(stages) + len(beside):
+                wanted = asked_by_recipe(state, against)
+                return self._hold(frozenset(wanted), "by the recipe, chosen at the look over", ", ".join(wanted))
+            name, work = beside[digit - len(stages) - 1]
             return self._take(work, f"{name}, chosen at the look over")
         stage = stages[digit - 1]
         take_in, first = stage not in shown_plan(state, against), state.next_seq
@@ -87,16 +92,27 @@ class PlanAnswers:
 
     def _take(self, work: tuple[Piece, ...], reason: str) -> Reply:
         """Take ``work`` and nothing else into the plan."""
-        making, wanted, first = self._making, stages_of(work), self._making.state.next_seq
-        stoned = self._stone_one_side(work)
+        first, stoned = self._making.state.next_seq, self._stone_one_side(work)
         if stoned is not None and stoned.refused:
             return stoned
+        return self._hold(stages_of(work), reason, named(work), first=first)
+
+    def _hold(self, wanted: frozenset[Stage], reason: str, told: str, *, first: int = 0) -> Reply:
+        """Let the plan hold the ``wanted`` stages and no others, ``told`` in words; first as in `decide`."""
+        making = self._making
+        first = first or making.state.next_seq
         for stage in making.state.plan.order:
             if facts_of(stage).optional and (stage in wanted) != (stage in making.state.taken_in):
                 reply = self.decide(stage, stage in wanted, reason, first=first)
                 if reply.refused:
                     return reply
-        return Reply(f"Chosen: {named(work)}.")
+        if not own_plan(making.state):
+            # It stood so already: that it is chosen is a decision all the same, or going on would take the advice.
+            stays = next(stage for stage in making.state.plan.order if facts_of(stage).optional)
+            reply = self.decide(stays, stays in wanted, reason, first=first)
+            if reply.refused:
+                return reply
+        return Reply(f"Chosen: {told}.")
 
     def _stone_one_side(self, work: tuple[Piece, ...]) -> Reply | None:
         """Add the pass of the stone that ``work`` has for one side alone; None when it has none, or it is added."""

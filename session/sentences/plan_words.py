@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import Final
 
 from session.advice.look_over import named as named_work
-from session.advice.look_over import neighbors
+from session.advice.look_over import neighbors, side_to_stone
 from session.advice.look_over import told as told_work
 from session.advice.look_words import LOOK_WORDS
 from session.advice.printed_choices import choices as in_print
 from session.advice.tools_needed import laid_out
-from session.advice.untouched_plan import own_plan, shown_plan, waits_for_yes
+from session.advice.untouched_plan import asked_by_recipe, own_plan, shown_plan, waits_for_yes
 from session.advice.work import BY_HAND, Piece, What
 from session.sentences.asked_words import Asked
 from session.sentences.instruction import ROOM
@@ -21,7 +21,7 @@ from session.walk.front_question import Ask
 from session.walk.stages import PLAN_STEP, Stage, facts_of
 
 #: What the name does not say.
-_TOUCH_UP: Final = "Touch up takes in file alone: the same one or two light strokes in every gullet."
+_TOUCH_UP: Final = "Touch up: no work but file, the same one or two light strokes in every gullet."
 
 #: What the rows of less and more work are.
 _NEIGHBORS: Final = "Less work and more work: the next smaller and larger plan that could do; its digit takes it whole."
@@ -29,13 +29,41 @@ _NEIGHBORS: Final = "Less work and more work: the next smaller and larger plan t
 #: Before what printed practice disagrees on: which of it is followed here.
 _IN_PRINT: Final = "Where print disagrees: first what this plan does, by the recipe, then what others do."
 
-#: How a row of the plan is changed.
-_MOVES: Final = "A stage's number moves it in or out."
+#: The looks that show whether a file may touch the saw at all, by what is looked for.
+_BEFORE_A_FILE: Final = {"crack": "a crack", "hard teeth": "hard teeth"}
+
+
+def _moves(stages: int, rows: int) -> str:
+    """How a row of the plan is changed: one of its first ``stages``, and one of the others, which are whole plans."""
+    whole = [str(row) for row in range(stages + 1, rows + 1)]
+    which = " or ".join(part for part in (", ".join(whole[:-1]), *whole[-1:]) if part)
+    beside = f"; {which} takes that whole plan" if which else ""
+    return f"1 to {stages} moves a stage in or out{beside}."
+
+
+def _work_in_row(work: tuple[Piece, ...]) -> str:
+    """Work in the row that takes it, where there is no room for what its name does not say."""
+    return ", ".join(f"{one.what} (light filing)" if one.what is What.TOUCH_UP else str(one.what) for one in work)
+
+
+def _not_looked(at: MomentNumbers) -> tuple[str, ...]:
+    """The looks passed over that show whether a file may touch the saw at all; nothing where they were taken."""
+    passed = at.state.passed_steps().get(Stage.LOOK_OVER, ())
+    missed = [told for look, told in _BEFORE_A_FILE.items() if look in passed]
+    return (f"Not looked for today: {' or '.join(missed)}. Look before the first stroke.",) if missed else ()
+
+
+def _proved(at: MomentNumbers) -> str:
+    """That a proof follows the work that is advised; empty where none does."""
+    return ", then prove" if any(one.stage is Stage.PROVE and one.take_in for one in at.advice) else ""
 
 
 def _row(at: MomentNumbers, stage: Stage) -> str:
     """A stage in or out as going on takes it, and beside it where that is otherwise than planned or than advised."""
     told = _IN[stage in shown_plan(at.state, at.against)]
+    side = side_to_stone(at.judged.work, at.state) if stage is Stage.DRESS and told == _IN[False] else 0
+    if side and not own_plan(at.state):
+        return f"{stage}: side {side} alone, as advised"
     if stage not in {one.stage for one in at.against}:
         return f"{stage}: {told}"
     return f"{stage}: {told}, {'not as advised' if own_plan(at.state) else 'as advised'}"
@@ -80,11 +108,17 @@ def settle(at: MomentNumbers, told: Step) -> Asked:
     """
     state, saw, advised = at.state, at.saw, at.judged
     unit = saw.unit
+    stages = [stage for stage in state.plan.order if facts_of(stage).optional]
+    choices = [_row(at, stage) for stage in stages]
+    choices += [f"{name} work: {_work_in_row(work)}" for name, work in neighbors(advised)]
+    if by_recipe := asked_by_recipe(state, at.against):
+        choices.append(f"all of the recipe: {', '.join(by_recipe)}")
     lines = [
-        f"{'Stop' if advised.stop else 'Advised'}: {named_work(advised.work)}.",
+        f"{'Stop' if advised.stop else 'Advised'}: {named_work(advised.work)}{_proved(at)}.",
         *_unseen(advised.work),
+        *(_not_looked(at) if not advised.stop else ()),
         *_lay_out(at),
-        _MOVES,
+        _moves(len(stages), len(choices)),
     ]
     if any(one.what is What.TOUCH_UP for one in (*advised.work, *advised.less, *advised.more)):
         lines.append(_TOUCH_UP)
@@ -99,9 +133,6 @@ def settle(at: MomentNumbers, told: Step) -> Asked:
     shown = shown_plan(state, at.against)
     if Stage.FILE not in shown and shown & {Stage.LEVEL, Stage.RESHAPE}:
         lines.insert(0, "As it stands, what is leveled or reshaped is not filed: it leaves flat or blunt points.")
-    stages = [stage for stage in state.plan.order if facts_of(stage).optional]
-    choices = [_row(at, stage) for stage in stages]
-    choices += [f"{name} work: {named_work(work)}" for name, work in neighbors(advised)]
     if at.level is Level.TAUGHT:
         lines += [_IN_PRINT, *(line for one in in_print(saw) for line in one.told)]
     work = named_work(advised.work)

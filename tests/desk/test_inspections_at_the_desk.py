@@ -275,11 +275,15 @@ def test_less_and_more_are_one_key_away(number: str, at_the_desk: Begin) -> None
         there = at_the_desk(case(number))
         there.cautions()
         choices = there.desk.moment.said.choices
-        (digit,) = [n for n, words in enumerate(choices, 1) if words.startswith(f"{which} work:")]
+        digits = [n for n, words in enumerate(choices, 1) if words.startswith(f"{which} work:")]
         work = getattr(there.desk.moment.judged, which)
-        there.act(Act.STROKES, digit)
-        taken = {stage for stage in there.sitting.state.taken_in if FACTS[stage].optional} - {Stage.PROVE}
-        assert taken == {STAGE_OF[one.what] for one in work if one.what in STAGE_OF}
+        if [one.what for one in work] == [What.NOTHING]:
+            assert digits == [], "no work is no other plan to take"
+        else:
+            (digit,) = digits
+            there.act(Act.STROKES, digit)
+            taken = {stage for stage in there.sitting.state.taken_in if FACTS[stage].optional} - {Stage.PROVE}
+            assert taken == {STAGE_OF[one.what] for one in work if one.what in STAGE_OF}
         there.sitting.close()
         there.sitting.journal.path.unlink()
 

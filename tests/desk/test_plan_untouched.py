@@ -153,3 +153,40 @@ def test_what_is_done_without_a_screen_is_said_and_not_recorded_as_declined(at_t
     assert not desk.act(Act.STROKES, 4).refused
     go_on(desk)
     assert desk.sitting.state.measured[Measurable.CHOSEN].value == "file; without a screen: clean"
+
+
+def test_one_key_takes_all_that_the_recipe_asks_and_one_takes_it_back(at_the_plan: AtThePlan) -> None:
+    desk = at_the_plan()
+    before, wanted = desk.sitting.state.taken_in, desk.sitting.state.plan.taken_in
+    rows = desk.moment.said.choices
+    assert rows[-1].startswith("all of the recipe: level, set, file, dress")
+    assert not desk.act(Act.STROKES, len(rows)).refused
+    assert desk.sitting.state.taken_in == wanted
+    assert [line for line in desk.moment.said.choices if line.startswith("all of the recipe")] == [], "it is that now"
+    assert go_on(desk).note.startswith("The plan: level, set, file, dress")
+    assert desk.sitting.state.taken_in == wanted, "going on takes what was chosen, and not the advice"
+    assert desk.sitting.state.place is not None
+    assert desk.sitting.state.place.step != PLAN_STEP
+    desk.act(Act.TAKE_BACK)
+    desk.act(Act.TAKE_BACK)
+    assert desk.sitting.state.taken_in == before
+    assert desk.moment.said.choices == rows
+
+
+def test_rows_that_take_whole_plans_are_told_from_those_that_move_a_stage(at_the_plan: AtThePlan) -> None:
+    desk = at_the_plan()
+    rows, lines = desk.moment.said.choices, desk.moment.said.lines
+    assert not any(row.endswith("work: nothing") for row in rows)
+    stages = sum(facts_of(stage).optional for stage in desk.sitting.state.plan.order)
+    (told,) = [line for line in lines if "moves a stage" in line]
+    assert told == f"1 to {stages} moves a stage in or out; {stages + 1} or {stages + 2} takes that whole plan."
+    assert "Advised: touch up, then prove." in lines
+
+
+def test_looks_that_tell_whether_a_file_may_touch_the_saw_are_named_where_they_were_passed_over(
+    at_the_plan: AtThePlan,
+) -> None:
+    named = "Not looked for today: a crack or hard teeth. Look before the first stroke."
+    assert named in at_the_plan().moment.said.lines
+    looked = at_the_plan((1, 1, 1)).moment
+    assert not any(line.startswith("Not looked for today") for line in looked.said.lines)
