@@ -11,7 +11,7 @@ from typing import Any, Final, Generic, Self, TypeVar
 
 from session.files.checked_tables import Table
 from session.files.complaints import Complaint, Words, complaints, key_in_words
-from session.files.line_numbers import DEEPEST, KeyPath, first_lines, line_of
+from session.files.key_path import DEEPEST, KeyPath
 from session.files.sound_values import checked
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
@@ -79,6 +79,8 @@ class CheckedFile(Generic[Model]):
     def told(self, found: Iterable[Complaint], most: int, rest: str) -> tuple[str, ...]:
         """The first ``most`` of ``found`` by line, a sentence each, and how many are the ``rest``."""
         all_of = list(found)
+        if not all_of:
+            return ()
         placed: Sequence[tuple[int | None, KeyPath, Words]] = (
             self._placed(all_of, most) if self.text is not None else [(None, *one) for one in all_of]
         )
@@ -99,6 +101,9 @@ class CheckedFile(Generic[Model]):
         A key that is missing stands where the table around it does. What cannot be among the first is looked for no
         further: of a file of other origin that is nearly all.
         """
+        # Nearly every file is in order, and needs no lines.
+        from session.files.line_numbers import first_lines, line_of
+
         there = [(_in(self._read, path), path, wrong) for path, wrong in found]
         lines = first_lines(self.text or "", {at for at, *_ in there}, most)
         placed = [(line_of(lines, at), path, wrong) for at, path, wrong in there if not at or at in lines]

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from difflib import get_close_matches
 from functools import partial
 from types import UnionType
 from typing import TYPE_CHECKING, Any, Final, get_args, get_origin
 
 from session.files.checked_tables import Key, Table
-from session.files.line_numbers import KeyPath
+from session.files.key_path import KeyPath
 from session.machine.clean_text import clean
 
 if TYPE_CHECKING:
@@ -124,6 +123,8 @@ def _allowed(field: Key | None) -> str:
 
 
 def _near(word: str, known: list[str]) -> str:
+    from difflib import get_close_matches
+
     near = get_close_matches(word[:80].lower(), known, n=1)
     return f' did you mean "{near[0]}"?' if near else ""
 

@@ -14,13 +14,10 @@ from collections.abc import Collection, Mapping
 from contextlib import suppress
 from typing import Final
 
+from session.files.key_path import DEEPEST, KeyPath
 from session.value_class import dataclass
 
-#: A key's way down from the top of the document: names of tables and keys, places in arrays.
-KeyPath = tuple[str | int, ...]
-
-#: Deeper keys and keys past this number go without a line of their own, so that a hostile text costs no memory.
-DEEPEST: Final = 12
+#: Keys past this number go without a line of their own, so that a hostile text costs no memory.
 MOST_KEYS: Final = 100_000
 
 _BLANK: Final = re.compile(r"(?:[ \t\r\n]|#[^\n]*)*")

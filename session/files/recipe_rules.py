@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import Any
 
 from session.files.complaints import Complaint
-from session.files.line_numbers import KeyPath
+from session.files.key_path import KeyPath
 from session.files.recipe_tables import COUNTS, SawTable, TeethTable, ZoneTable
 from session.files.sound_values import checked
 from session.files.zone_rules import pitch_of, zone_complaints, zones_of

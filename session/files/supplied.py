@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from difflib import get_close_matches
 from pathlib import Path
 from typing import Final, Literal
 
@@ -98,6 +97,8 @@ def _is_there(path: Path) -> bool:
 
 
 def _unknown(shown: str, wanted: str, files: Iterable[Path]) -> str:
+    from difflib import get_close_matches
+
     names: dict[str, str] = {}
     for file in files:
         for name in (_by_file_name(file), name_inside(file)):

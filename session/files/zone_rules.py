@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from session.files.complaints import Complaint
-from session.files.line_numbers import KeyPath
+from session.files.key_path import KeyPath
 from session.files.recipe_tables import COUNTS, Count, ZoneTable
 from session.trade.lengths import Length, in_unit
 from session.trade.pitch import from_points_per_25mm, from_points_per_inch, from_teeth_per_inch

@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import Final
 
-from session.files.line_numbers import KeyPath
+from session.files.key_path import KeyPath
 from session.files.recipe_tables import COUNTS, KINDS
 from session.trade.saw import Cut, Leans
 from session.trade.set_rules import WOODS

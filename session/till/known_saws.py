@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from difflib import get_close_matches
 from pathlib import Path
 
 from session.files.saw_names import LONGEST_SHOWN, begun_by, name_inside, names_inside, plain_name
@@ -92,6 +91,8 @@ def find_saw(saws: Sequence[KnownSaw], text: str) -> KnownSaw:
     wanted, shown = plain_name(text), clean(text)[:LONGEST_SHOWN]
     if found := saws_called(saws, text):
         return only_saw(found, text)
+    from difflib import get_close_matches
+
     near = get_close_matches(wanted[:200], [name for saw in saws for name in _plain_names(saw)], n=5, cutoff=0.5)
     close = [saw for saw in saws if not _plain_names(saw).isdisjoint(near)]
     if not saws:

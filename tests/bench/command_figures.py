@@ -24,6 +24,7 @@ def command_figures(*, quick: bool) -> Iterator[Figure]:
             ("--version",),
             ("recipes",),
             ("plan", "crosscut-panel"),
+            ("advise", "crosscut-panel"),
             ("check", str(till / "saw.toml")),
             ("even", str(line)),
             ("history", SLUG),

@@ -7,9 +7,18 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from session.commands.output import printed_tables
+from session.commands.output.cell_count import cell_count
 from session.commands.output.printed_tables import print_heading, print_table, table_lines
 
 TEXT = st.text("abcdé°–- 鋸", max_size=30).map(lambda text: " ".join(text.split()))
+
+
+def test_every_letter_takes_the_cells_that_the_library_of_the_screen_counts() -> None:
+    from rich.cells import cell_len
+
+    letters = [chr(code) for code in range(0x20, 0x3100)]
+    assert [letter for letter in letters if cell_count(letter) != cell_len(letter)] == []
+    assert [letter for letter in letters if cell_count(f"a–{letter}é") != cell_len(f"a–{letter}é")] == []
 
 
 def shown(heads: list[str], rows: list[list[str]], width: int) -> list[str]:

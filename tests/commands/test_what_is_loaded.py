@@ -70,6 +70,8 @@ def test_files_that_are_in_order_are_read_without_the_library_that_says_what_is_
     assert "platformdirs" not in found
     assert {"session.files.sound_values", "session.till.saw_history", "session.files.seen_file"} <= found
     assert found.isdisjoint({"pydantic_core", "session.files.core_checks", "importlib.resources"})
+    # Nor what tells the line of a slip, or what it is like.
+    assert found.isdisjoint({"session.files.line_numbers", "difflib"})
     # One slip, and it is asked.
     (tmp_path / "seen.toml").write_text('bright = "many"\n', encoding="utf-8")
     assert "pydantic_core" in loaded("--till", str(tmp_path), "advise", SLUG, "--seen", str(tmp_path / "seen.toml"))
@@ -80,7 +82,7 @@ def test_tables_are_printed_without_the_library_that_draws_the_screen(tmp_path: 
     commands = (("plan", "crosscut-panel"), ("advise", "crosscut-panel"), ("even", str(line)), ("history",))
     found = loaded_by(*(("--till", str(tmp_path), *command) for command in commands))
     assert "session.commands.output.printed_tables" in found
-    assert found.isdisjoint({"rich.console", "rich.table", "rich.text", "rich.segment"})
+    assert found.isdisjoint({"rich", "rich.cells", "rich.console", "rich.table", "rich.text", "rich.segment"})
     # Nor what only JSON takes.
     assert "json" not in found
 

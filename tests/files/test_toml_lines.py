@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from session.files.line_numbers import DEEPEST, KeyPath, key_lines, line_of
+from session.files.key_path import DEEPEST, KeyPath
+from session.files.line_numbers import key_lines, line_of
 
 ODD = '''# a comment with [brackets] and = signs
 top = 1 # [no.table]

@@ -15,7 +15,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from law_budget import examples
-from session.files.line_numbers import KeyPath, key_lines
+from session.files.key_path import KeyPath
+from session.files.line_numbers import key_lines
 from soak_table import tried
 
 KEYS = st.one_of(

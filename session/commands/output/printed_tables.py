@@ -1,7 +1,7 @@
 """Tables and lines of words on stdout: columns as wide as what stands in them, on more rows where room is short.
 
 Our own, because a person waits for it: the library that draws the screen takes longer to be loaded, and to lay out a
-long table, than the commands take for what stands in it. How many cells a letter takes is that library's own table.
+long table, than the commands take for what stands in it.
 """
 
 from __future__ import annotations
@@ -12,8 +12,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import zip_longest
 from typing import Final
 
-from rich.cells import cell_len
-
+from session.commands.output.cell_count import cell_count
 from session.commands.output.plain_data import can_show, write
 from session.commands.output.printed_width import columns as room_for_words
 from session.commands.output.printed_width import wrapped
@@ -77,7 +76,7 @@ def _widths(rows: Sequence[Sequence[str]], whole: Sequence[bool], room: int) -> 
     Where room is short the widest give way first, down to their longest word; then words are parted.
     """
     every = [set(cells) for cells in zip(*rows, strict=True)]
-    wanted = [_most(cell_len, cells) for cells in every]
+    wanted = [_most(cell_count, cells) for cells in every]
     words = [_most(_longest_word, cells) for cells in every]
     room -= len(_INDENT) + len(_GAP) * (len(wanted) - 1)
     stiff = [most if keeps else word for most, word, keeps in zip(wanted, words, whole, strict=True)]
@@ -103,7 +102,7 @@ def _most(count: Callable[[str], int], cells: Iterable[str]) -> int:
 
 
 def _longest_word(cell: str) -> int:
-    return _most(cell_len, cell.split())
+    return _most(cell_count, cell.split())
 
 
 def _lines(row: Sequence[str], widths: Sequence[int], right: Sequence[bool]) -> Iterator[str]:
@@ -111,19 +110,19 @@ def _lines(row: Sequence[str], widths: Sequence[int], right: Sequence[bool]) -> 
     for parts in zip_longest(*map(_parts, row, widths), fillvalue=""):
         cells = []
         for part, width, ranged in zip(parts, widths, right, strict=True):
-            rest = " " * (width - cell_len(part))
+            rest = " " * (width - cell_count(part))
             cells.append(rest + part if ranged else part + rest)
         yield (_INDENT + _GAP.join(cells)).rstrip()
 
 
 def _parts(cell: str, width: int) -> list[str]:
     """``cell`` in parts of at most ``width`` cells; a longer word is parted."""
-    if cell_len(cell) <= width:
+    if cell_count(cell) <= width:
         return [cell]
     parts, part = [], ""
     for word in cell.split():
         longer = f"{part} {word}" if part else word
-        if cell_len(longer) <= width:
+        if cell_count(longer) <= width:
             part = longer
             continue
         if part:
@@ -137,7 +136,7 @@ def _chopped(word: str, width: int) -> list[str]:
     """``word`` in pieces of at most ``width`` cells, and of a letter at least."""
     pieces = [""]
     for letter in word:
-        if pieces[-1] and cell_len(pieces[-1] + letter) > width:
+        if pieces[-1] and cell_count(pieces[-1] + letter) > width:
             pieces.append("")
         pieces[-1] += letter
     return pieces
