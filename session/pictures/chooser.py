@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import lru_cache, partial
 from typing import Final
 
 from session.pictures.before_after import before_and_after
-from session.pictures.bent_tooth import setting
 from session.pictures.counted_place import CountedPlace, counted_place
 from session.pictures.crossing_file import file_across
-from session.pictures.from_above import above, leaning
+from session.pictures.from_above import above
 from session.pictures.guide_block import block
 from session.pictures.guide_block import turn as block_turn
 from session.pictures.gullet_closeup import Gullet, closeup, flats_left
 from session.pictures.level_file import drawn_wider, flats, flats_rows, leveling
 from session.pictures.picture_rows import Rows, beside, centered
+from session.pictures.set_pictures import LEANING_ROWS, leaning_picture, set_picture
 from session.pictures.step_pictures import step_picture, step_rows
 from session.pictures.stone_flat import dressing, turned_over
 from session.pictures.strip_places import strip_places, strip_places_rows
+from session.pictures.undrawn_picture import NO_PICTURE, Picture
 from session.pictures.vise import clamped, vise
 from session.pictures.vise import turn as vise_turn
 from session.sentences.hold_words import figure_above, moved_toward, room_above
@@ -27,7 +27,6 @@ from session.trade.grades import SHARES
 from session.trade.saw import End, FilePoints, Saw
 from session.trade.sides import goes_left, gullet_beside_first_back
 from session.trade.tooth import Tooth, tooth_of
-from session.value_class import dataclass
 from session.walk.front_question import Ask
 from session.walk.place import Place
 from session.walk.stages import LEAN_ITEM, Kind, Stage
@@ -36,28 +35,13 @@ from session.walk.stages import LEAN_ITEM, Kind, Stage
 #: leaves (common practice, no source). It is a drawing, not a measure.
 DRAWN_FLAT = 0.16
 
-#: Rows of the view that tells only which teeth lean away.
-LEANING_ROWS = 5
-
-#: Cells of the file seen from above in a small room, its gap to the close-up, its least rows; those of a saw set.
+#: Cells of the file seen from above in a small room, its gap to the close-up, its least rows.
 _ACROSS: Final = 11
 _GAP: Final = 1
 _LEAST_ACROSS: Final = 6
-_LEAST_SET: Final = 7
 
 #: Least rows in which a picture says something.
 LEAST_ROWS = 5
-
-
-@dataclass(frozen=True, slots=True)
-class Picture:
-    """A picture not drawn yet: how many rows it takes, so that words are fitted to it first, and how it is drawn."""
-
-    rows: int
-    draw: Callable[[], Rows]
-
-
-NO_PICTURE = Picture(0, tuple)
 
 
 def picture(at: Moment, width: int, height: int, *, ascii: bool) -> Picture:
@@ -148,7 +132,7 @@ def _turn(at: Moment, width: int, height: int, ascii: bool) -> Picture:
         return NO_PICTURE
     if place.stage is Stage.SET:
         # No file crosses here: only which teeth lean away on the side that is up now.
-        return Picture(LEANING_ROWS, partial(_leaning, at, place.tooth, now.side, width, ascii))
+        return Picture(LEANING_ROWS, partial(leaning_picture, at, place.tooth, now.side, width, ascii))
     rows = min(height, max(11, width // 5))
     return Picture(rows, partial(_above, at, place.tooth, now.side, width, rows, ascii))
 
@@ -165,7 +149,7 @@ def _fit(at: Moment, width: int, height: int, ascii: bool) -> Picture:
     tooth = place.tooth if place is not None and place.tooth else 1
     side = now.side or at.state.side
     if now.name == LEAN_ITEM:
-        return Picture(LEANING_ROWS, partial(_leaning, at, min(tooth, saw.points), side, width, ascii))
+        return Picture(LEANING_ROWS, partial(leaning_picture, at, min(tooth, saw.points), side, width, ascii))
     if now.name == "fleam":
         rows = min(height, max(11, width // 5))
         return Picture(rows, partial(_above, at, tooth, side, width, rows, ascii))
@@ -194,7 +178,7 @@ def _work(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Pic
                 rows, partial(leveling, steel.front_deg, steel.back_deg, side, width, rows, to_toe=to_toe, ascii=ascii)
             )
         case Stage.SET if place.tooth:
-            return _set(at, place, width, height, ascii)
+            return set_picture(at, place, width, height, ascii)
         case Stage.DRESS if place.number:
             rows, to_toe = min(height, 12), saw.start is End.HEEL
             return Picture(rows, partial(dressing, side, to_toe, width, rows, ascii=ascii))
@@ -211,7 +195,7 @@ def _work(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Pic
 def _step(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Picture | None:
     """The picture of a named step, in the middle of a room that is wider than it needs."""
     if place.stage is Stage.LOOK_OVER and place.step == "lean":
-        return Picture(LEANING_ROWS, partial(_leaning, at, 1, 1, width, ascii))
+        return Picture(LEANING_ROWS, partial(leaning_picture, at, 1, 1, width, ascii))
     drawn = step_picture(place.stage, place.step, at.saw, _steel(at.saw, 1))
     if drawn is None:
         return None
@@ -302,31 +286,6 @@ def _flats(at: Moment, near: range) -> dict[int, tuple[float, float]]:
     if gullet_beside_first_back(sides) in at.worked:
         filed.add(0)
     return {tooth: flats_left(share, filed, range(tooth, tooth + 1))[tooth] for tooth, share in shares.items()}
-
-
-def _set(at: Moment, place: Place, width: int, height: int, ascii: bool) -> Picture:
-    """The tooth under the saw set, in section, and over it which teeth lean away, where there is room for both."""
-    saw, side = at.saw, at.state.side
-    lean = Picture(LEANING_ROWS, partial(_leaning, at, place.tooth, side, width, ascii))
-    if saw.set_per_side is None or saw.set_per_side.mm <= 0 or height < _LEAST_SET:
-        return lean
-    steel, set_mm, under = _steel(saw, place.tooth), saw.set_per_side.mm, height - LEANING_ROWS - 1
-    rows = min(under, 20) if under >= _LEAST_SET else min(height, 12)
-    # Its labels belong beside the tooth, not at the edges of a wide room.
-    room = min(width, max(48, 4 * rows))
-
-    def section() -> Rows:
-        drawn = setting(steel.depth_mm, saw.plate.mm, set_mm, saw.bent_share, room, rows, ascii=ascii)
-        return centered(drawn, width)
-
-    if under < _LEAST_SET:
-        return Picture(rows, section)
-    return Picture(LEANING_ROWS + 1 + rows, lambda: (*lean.draw(), (), *section()))
-
-
-def _leaning(at: Moment, tooth: int, side: int, width: int, ascii: bool) -> Rows:
-    stumps, rows = at.state.stumps, LEANING_ROWS
-    return leaning(tooth, at.saw.points, side=side, away=at.away, stumps=stumps, width=width, height=rows, ascii=ascii)
 
 
 def _above(at: Moment, tooth: int, side: int, width: int, height: int, ascii: bool, fleam: float | None = None) -> Rows:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from itertools import islice
 from typing import Final
 
+from session.pictures.ascii_signs import drawn
 from session.pictures.large_letters import arrow, plate, pointed, spelled
 from session.pictures.numerals import SIZES, numeral, numeral_width
 from session.pictures.picture_rows import PictureError, Role, Row, Rows, Run, beside, centered, padded, plain, width
@@ -38,14 +39,18 @@ _UNEVEN: Final = 4
 #: Where the row of words has no room for what else is said of a gullet.
 _MORE: Final = "More: read near."
 
-#: The way of the hand as signs in a row of words, and in ASCII; few fonts have slanting arrows.
+#: The way of the hand as signs in a row of words, and in ASCII; few fonts have slanting arrows, and of two signs the
+#: second would be read as one more push.
 _SIGNS: Final = {
     Push.AWAY: ("↑", "^"),
-    Push.TO_LEFT: ("↑←", "\\"),
-    Push.TO_RIGHT: ("↑→", "/"),
+    Push.TO_LEFT: ("↑", "^"),
+    Push.TO_RIGHT: ("↑", "^"),
     Push.LEFT: ("←", "<"),
     Push.RIGHT: ("→", ">"),
 }
+
+#: To which hand the tip of a file that crosses the plate aslant is turned.
+_TIPS: Final = {Push.TO_LEFT: ("◀", "<"), Push.TO_RIGHT: ("▶", ">")}
 
 
 def far_rows(
@@ -59,7 +64,8 @@ def far_rows(
     if room_width < 1 or room_height < 1:
         return ()
     column, foot, factor = _around(told, handle, room_width, room_height, ascii, left_s)
-    row = _besides((*_way_left_out(told, column, ascii), *told.also), told.tool, room_width)
+    tools = tuple(drawn(tool, ascii_only=ascii) for tool in told.tool)
+    row = _besides((*_way_left_out(told, column, ascii), *told.also), tools, room_width)
     besides = ((Run(row, Role.STRONG),),) if row else ((),)
     high = room_height - len(foot) - 1
     column = padded(column, max(width(column), min(_STEADY * factor, room_width // 2)), high)
@@ -72,7 +78,13 @@ def _way_left_out(told: Glance, column: Rows, ascii: bool) -> tuple[str, ...]:
     """The way of the hand as a sentence, where there was room for the lean alone."""
     if told.lean_way is None or not told.pushes or any(told.pushes in line for line in plain(column)):
         return ()
-    return (f"{_SIGNS[told.push][ascii]} {told.pushes}.",)
+    return (f"{_pushed(told, ascii)}.",)
+
+
+def _pushed(told: Glance, ascii: bool) -> str:
+    """The way of the hand in words with its sign before it, and behind it to which hand the tip is turned."""
+    tip = _TIPS.get(told.push, ("", ""))[ascii]
+    return f"{_SIGNS[told.push][ascii]} {told.pushes}{tip and f' {tip}'}"
 
 
 def _besides(sentences: Sequence[str], tools: Sequence[str], room_width: int) -> str:
@@ -203,7 +215,7 @@ def _way(told: Glance, draw: _Letters) -> tuple[list[Rows], list[Rows], Rows]:
         return [], [], ()
     text = ((Run(told.pushes, Role.STRONG),),)
     push = beside(draw(arrow(told.push), Role.ARROW), padded(((), *text), len(told.pushes)), gap=2)
-    said = f"{_SIGNS[told.push][draw.ascii]} {told.pushes}"
+    said = _pushed(told, draw.ascii)
     if told.lean_way is None:
         return [push], [], ((Run(said, Role.STRONG),),)
     way, lean = draw(arrow(told.lean_way), Role.ARROW), draw(spelled(_short(told.lean)))

@@ -9,9 +9,11 @@ from functools import lru_cache
 from typing import Final
 
 from session.pictures.ascii_signs import drawn
-from session.pictures.chooser import LEAST_ROWS, NO_PICTURE, crossing, picture
+from session.pictures.chooser import LEAST_ROWS, crossing, picture
 from session.pictures.picture_rows import Role, Row, Rows, Run, centered, padded
 from session.pictures.picture_rows import beside as side_by_side
+from session.pictures.set_pictures import further
+from session.pictures.undrawn_picture import NO_PICTURE
 from session.sentences.moment import Moment
 from session.sentences.saying import Saying
 from session.value_class import dataclass
@@ -30,6 +32,9 @@ _BEFORE_UNIT: Final = re.compile(r"(?<=\d) (?=(?:in|mm|cm|thou|min)\b)")
 _BESIDE_FROM: Final = 58
 _WIDEST: Final = 76
 _APART: Final = 2
+
+#: Least rows of a picture that has a page of its own.
+_ON_ITS_OWN: Final = 10
 
 #: So many choices are a long list.
 _LONG: Final = 5
@@ -97,6 +102,8 @@ def _pages(
     shared = not must or saying.first > 0
     beside = max(2, room - _picture_rows(at, width, room, ascii), least) if shared else room
     texts = _paged(wrapped, beside, room)
+    if len(texts) > 1 and not alone and not _whole(at, width, room - len(texts[0]) - 2, ascii):
+        texts.insert(1, ())
     pages = []
     for number, text in enumerate(texts, 1):
         turn = turns[number == len(texts)]
@@ -105,12 +112,20 @@ def _pages(
         left = room - len(text) - len(foot)
         drawn_here = not alone and (must or number == 1)
         chosen = picture(at, width, left - (1 if text else 0), ascii=ascii) if drawn_here else NO_PICTURE
+        if not text and number > 1:
+            chosen = further(at, width, left, ascii=ascii)
         shown = chosen.draw()
         title: Rows = (_title(at, width, chosen.rows, ascii),)
         gap: Rows = ((),) if shown and text and len(shown) < left else ()
         rows = (*title, *text, *gap, *shown) if must else (*title, *shown, *gap, *text)
         pages.append((*padded(rows, width, height - len(foot)), *padded(foot, width, len(foot))))
     return tuple(pages)
+
+
+def _whole(at: Moment, width: int, height: int, ascii: bool) -> bool:
+    """Whether page 1 draws all there is in ``height`` rows: else the rest has a page of its own."""
+    rest = further(at, width, max(height, _ON_ITS_OWN), ascii=ascii)
+    return not rest.rows or picture(at, width, height, ascii=ascii).rows > LEAST_ROWS
 
 
 def _choices(choices: Sequence[str], width: int) -> list[str]:

@@ -14,7 +14,7 @@ from session.sentences.listed_places import flag_choices, flags_listed, left_out
 from session.sentences.mark_words import told
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.offers import WORKED
-from session.sentences.tool_words import jaw_height
+from session.sentences.tool_words import NOT_LOWER, jaw_height
 from session.sentences.work_words import work_words
 from session.texts.cautions import caution
 from session.texts.steps import step as step_of
@@ -33,7 +33,7 @@ _ITEMS: Final = {
     "saw": "Turn the saw end for end, handle to your {handle}; keep your side of the vise.",
     "guide": "Turn the guide block end about on the tip, the edge marked top still up.",
     "fleam": "Turn the fleam guide: {fleam:g}° off square, tip to the {tip}, to your {tip_side}.",
-    "low": "Clamp it close: teeth {first} to {last}, points at most {high} above the jaws.",
+    "low": "Grip teeth {first} to {last} in the vise, points at most {high} above its jaws.",
 }
 
 #: A saw that is dressed lies flat, so it is turned over and not end for end.
@@ -100,7 +100,7 @@ def _turn(at: MomentNumbers) -> Asked:
     title = f"Turn the saw to side {now.side}"
     if first is not None and "saw" in state.stand.turned_to(now.side):
         title = f"Side {now.side}: before the first {_WORK_OF.get(first.stage, 'stroke')}"
-    lines = (" ".join(ticks), *named, *made)
+    lines = (" ".join(ticks), *named, *made, *((NOT_LOWER,) if now.name == "low" else ()))
     return Asked(title, lines, _turn_words(state, saw, now), first=(1 + len(named)) * bool(made))
 
 
@@ -206,6 +206,7 @@ def _shift(state: State, saw: Saw, now: Front) -> Asked:
             *_fitted(state, saw, now),
             f"Between the jaws: {saw.from_heel(first)} to {saw.from_heel(last)} from the heel.",
             "A saw that stands higher chatters.",
+            NOT_LOWER,
         ),
         instruction=asked,
     )

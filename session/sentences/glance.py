@@ -10,7 +10,7 @@ from session.sentences.instruction import GulletWork, Shines
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.tool_words import file_in_hand
 from session.sentences.whereabouts import between
-from session.sentences.work_words import gullet_work
+from session.sentences.work_words import angles, gullet_work
 from session.texts.wording import LEVELED
 from session.trade.evening import Lean
 from session.trade.saw import End, FilePoints
@@ -163,17 +163,19 @@ def _gullet(at: MomentNumbers, place: Place) -> Glance:
         push=push,
         pushes=pushes,
         stop=_stop(work),
-        tool=() if nothing else _held(file_in_hand(at.state)),
+        tool=() if nothing else _held(file_in_hand(at.state), angles(saw, place)),
         also=(*at.expected.spared, *at.expected.notes),
     )
 
 
-def _held(file: str) -> tuple[str, ...]:
-    """How ``file`` is held and where one stands with it."""
+def _held(file: str, angles: str) -> tuple[str, ...]:
+    """How ``file`` is held, at which angles, and where one stands with it."""
     stand = "stand at this gullet."
     return (
-        f"{file} by handle and block, its top level; {stand}",
-        f"{file}, block level; stand here.",
+        f"{file}, {angles}, block's top level; {stand}",
+        f"{file}, {angles}, block level; stand here.",
+        f"{file}, {angles}, top level.",
+        f"{file}, {angles}.",
         stand.capitalize(),
     )
 

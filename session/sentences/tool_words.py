@@ -84,6 +84,10 @@ def file_in_hand(state: State) -> str:
     return f"File {name.value}, corner {corner.value}" if corner is not None else f"File {name.value}"
 
 
+#: How low it may stand at most: jaws close below the gullets (GOR p. 155), and no file on them (common practice).
+NOT_LOWER: Final = "Gullets just clear of the jaws: lower, and the file strikes them."
+
+
 def jaw_height(saw: Saw) -> str:
     """How far the points may stand above the jaws, in the saw's own system (HASL p. 74)."""
     return "1/2 in" if by_inches(saw.unit) else "13 mm"

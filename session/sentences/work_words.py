@@ -53,7 +53,7 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
         lines = (*told.spared, "Going on marks it: no stroke was given.")
         return Asked(said.title, lines, _instruction(at, place), first=len(lines), source=said.source)
     only = _only(at, place)
-    angles = _angles(saw, place)
+    told_angles = angles(saw, place)
     shares = _shares(at, place, last_side=last_side)
     again = again_words(place.stage) if place.kind is not Kind.PASS and at.worked_before is not None else ""
     # Where the zone has the instruction, what goes of each flat stands first beside the picture.
@@ -64,8 +64,8 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
     why = _why_so(at, place)
     first = (*_had(at), *told.spared, *here, *tool.first[:1], *then, *tool.first[1:], *zone.lines, *told.notes)
     return Asked(
-        title=f"{said.title}: {angles}" if angles else _again(place) or said.title,
-        angles=angles,
+        title=f"{said.title}: {told_angles}" if told_angles else _again(place) or said.title,
+        angles=told_angles,
         lines=(
             *first,
             *why,
@@ -197,7 +197,7 @@ def none_advised(at: MomentNumbers) -> str:
     return "No count is advised here: file by the flat; a digit tells how many it took."
 
 
-def _angles(saw: Saw, place: Place) -> str:
+def angles(saw: Saw, place: Place) -> str:
     """Rake and fleam as the guide holds the file here, to be read at every gullet; reshaping is square across.
 
     Of a tooth that is bent, how far its point goes.

@@ -106,7 +106,7 @@ def test_what_the_row_of_words_cannot_hold_is_said_to_be_there() -> None:
         also=("Then the back of tooth 1.", "Tooth 2 is low: nothing comes off it, and a good deal more of words."),
     )
     shown = "\n".join(plain(far_rows(told, "right", 78, 17)))
-    assert "↑← tip to the toe. Then the back of tooth 1. More: read near." in shown
+    assert "↑ tip to the toe ◀. Then the back of tooth 1. More: read near." in shown
 
 
 #: A tooth to be set.

@@ -216,7 +216,7 @@ async def test_rule_06_turning_has_a_screen_of_its_own_item_by_item(shed: Shed, 
             "Turn the saw end for end",
             "Turn the guide block end about on the tip",
             "Turn the fleam guide",
-            "Clamp it close",
+            "in the vise, points at most 13 mm above its jaws",
         ]
         before, screens = len(person.marks_on_disk()), set()
         for number, item in enumerate([*items, "Find tooth 2, the second from the heel: it leans away from you."]):

@@ -91,7 +91,7 @@ class TestTheTurn:
     def test_no_shift_is_asked_after_the_turn_so_it_names_the_teeth_to_clamp(self) -> None:
         told = turned(CROSSCUT)
         last = make_plan(CROSSCUT).reaches[0][1]
-        assert f"teeth 1 to {last}," in told[Stage.FILE, 2, "low"]
+        assert f"teeth 1 to {last} in the vise" in told[Stage.FILE, 2, "low"]
 
     def test_a_saw_that_is_dressed_is_turned_over_and_laid_flat(self) -> None:
         told = turned(CROSSCUT)
