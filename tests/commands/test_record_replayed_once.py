@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
 
+from made_history import DAY0, SLUG, filed, proved, write_log
 from session.cli import main
 from session.commands.output.replayed_record import ReplayedRecord
 from session.log.log_reader import read_log
@@ -40,6 +42,17 @@ def test_each_mark_is_folded_once(
     marks = read_log(log).marks
     assert folded == [mark.seq for mark in marks]
     assert len(marks) > 5
+
+
+@pytest.mark.parametrize("command", [("history",), ("plan", SLUG), ("advise", SLUG)], ids=lambda command: command[0])
+def test_of_past_records_the_one_in_hand_is_folded_once_and_a_finished_one_not_at_all(
+    command: tuple[str, ...], tmp_path: Path, folded: list[int]
+) -> None:
+    write_log(tmp_path, DAY0, [*filed(4), *proved(150.0)])
+    in_hand = write_log(tmp_path, DAY0 + timedelta(days=9), filed(6), finished=False)
+    folded.clear()
+    assert main(["--till", str(tmp_path), *command]) == 0
+    assert folded == [mark.seq for mark in read_log(in_hand).marks]
 
 
 def test_the_walk_of_a_record_comes_to_what_its_marks_come_to(write_walk: Callable[..., Path]) -> None:
