@@ -159,11 +159,6 @@ class SharpeningTrial:
         self._lost: Final[Counter[str]] = Counter()
         self._seconds = 0.0
 
-    @property
-    def run_at_desk(self) -> DeskRun:
-        """The run at the desk of now."""
-        return self._run
-
     def run(self) -> Sharpened:
         """Go on to the end of the record, or to where program and person lose each other."""
         kills, fault = sorted(self._rng.randrange(5, _KILLED_WITHIN) for _ in range(self._case.kills)), ""
