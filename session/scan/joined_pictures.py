@@ -98,17 +98,24 @@ def _apart(line: Sequence[ReadTooth], other: Sequence[ReadTooth], shared: int) -
     kinds: list[Floats] = []
     ua, va = (np.array([getattr(a, name) for a, _ in both]) for name in ("u", "v"))
     ub, vb = (np.array([getattr(b, name) for _, b in both]) for name in ("u", "v"))
-    kinds.append(np.diff(ua - ub) / (1.5 * _SAME_PLACE))
+    place = _worth(both, "se_place", _SAME_PLACE)
+    kinds.append(np.diff(ua - ub) / np.hypot(place[1:], place[:-1]) * math.sqrt(2.0))
     off = va - vb
     middle = ua - ua.mean()
     if len(both) > 3:
-        kinds.append((off - np.polyval(np.polyfit(middle, off, 1), middle)) / (1.5 * _SAME_HEIGHT))
-    kinds.append(np.array([_flat(a) - _flat(b) for a, b in both]) / (1.5 * _SAME_FLAT))
+        kinds.append((off - np.polyval(np.polyfit(middle, off, 1), middle)) / _worth(both, "se", _SAME_HEIGHT))
+    kinds.append(np.array([_flat(a) - _flat(b) for a, b in both]) / _worth(both, "se_flat", _SAME_FLAT))
     for name in ("left", "right"):
         leans = np.array([getattr(a, name) - getattr(b, name) for a, b in both])
-        kinds.append((leans - np.median(leans)) / (1.5 * _SAME_LEAN))
+        kinds.append((leans - np.median(leans)) / _worth(both, f"se_{name}", _SAME_LEAN))
     # One tooth under dust must not part two pictures; teeth that differ in one thing are others, however alike.
     return max(float(np.mean(np.minimum(kind**2, 60.0))) for kind in kinds)
+
+
+def _worth(both: Sequence[tuple[ReadTooth, ReadTooth]], name: str, least: float) -> Floats:
+    """What a figure of each pair may differ by: no less than two scans do, and more where rust or dust blurs it."""
+    worth: Floats = 1.5 * np.array([math.hypot(least, getattr(a, name), getattr(b, name)) for a, b in both])
+    return worth
 
 
 def _flat(tooth: ReadTooth) -> float:

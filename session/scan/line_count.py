@@ -17,6 +17,7 @@ from typing import Final
 import numpy as np
 
 from session.machine.refusal import Refusal
+from session.scan.end_stumps import stump_beyond
 from session.scan.light_levels import Floats
 from session.scan.line_reading import ReadPicture
 from session.scan.read_tooth import ReadTooth
@@ -76,7 +77,11 @@ def counted(picture: ReadPicture) -> tuple[ReadTooth, ...]:
         kept += [*between, other]
     left = _beyond(standing[0], -spaces[0], others, standing, usual, picture.ends[0])
     right = _beyond(standing[-1], spaces[-1], others, standing, usual, picture.ends[1])
-    return (*reversed(left), *kept, *right)
+    line = (*reversed(left), *kept, *right)
+    for outer, run, space in ((line[0], -usual.before, -spaces[0]), (line[-1], usual.after, spaces[-1])):
+        if stump_beyond(picture.skyline, outer.u + run, space, usual.depth):
+            raise Refusal(_one_more(outer))
+    return line
 
 
 def _standing(picture: ReadPicture) -> list[ReadTooth]:
@@ -205,6 +210,13 @@ def _untold(one: ReadTooth, other: ReadTooth) -> str:
     )
 
 
+def _one_more(one: ReadTooth) -> str:
+    return (
+        f"near column {one.spot[0]:,}, row {one.spot[1]:,} of the picture it cannot be told whether one more "
+        "tooth stands; wipe glass and saw, and scan again"
+    )
+
+
 def _best(here: Sequence[ReadTooth]) -> ReadTooth:
     """Of several tops in one place the one that tells most: what lies on a tooth may hide it, and a stump has peaks."""
     tops = [one for one in here if one.fit == "top"]
@@ -244,10 +256,7 @@ def _beyond(
         if abs(off - 1.0) > MOST_OFF:
             if end == "rim":
                 break
-            raise Refusal(
-                f"near column {one.spot[0]:,}, row {one.spot[1]:,} of the picture it cannot be told whether one more "
-                "tooth stands; wipe glass and saw, and scan again"
-            )
+            raise Refusal(_one_more(one))
         here += space
         found.append(replace(one, u=here))
     if end == "open":

@@ -14,6 +14,7 @@ from known_line import KnownLine, even_line, faulty
 from made_scan import Optics, scan
 from session.machine.refusal import Refusal
 from session.scan.edge_noise import restated, told_apart
+from session.scan.end_stumps import stump_beyond
 from session.scan.flank_lines import Flank, fit_flank
 from session.scan.line_count import counted
 from session.scan.line_reading import read_picture
@@ -96,6 +97,26 @@ def test_teeth_that_rise_but_that_the_spacing_does_not_count_are_not_left_out() 
     gone = [replace(one, fit="covered") if at % 2 else one for at, one in enumerate(picture.teeth)]
     with pytest.raises(Refusal, match="cannot be told how many stand"):
         counted(replace(picture, teeth=tuple(gone)))
+
+
+def edge(*corners: tuple[float, float]) -> tuple[np.ndarray, np.ndarray]:
+    """An edge through those places, from a gullet at 0 outward."""
+    u = np.arange(0.0, corners[-1][0], 0.02)
+    return u, np.interp(u, [one for one, _ in corners], [height for _, height in corners])
+
+
+@pytest.mark.parametrize(
+    ("corners", "stands"),
+    [
+        (((0, 0), (0.3, 0.2), (1.8, 0.2), (2.0, -0.1), (6, -0.1)), True),
+        (((0, 0), (0.3, 0.2), (6, 0.2)), False),  # an edge that was never filed, over its last gullet
+        (((0, 0), (6, 0)), False),
+        (((0, 0), (0.3, 0.2), (1.8, 0.2), (2.0, -3), (6, -3)), False),  # the plate's end
+        (((0, 0), (0.9, 0), (1.0, 0.3), (1.3, 0.3), (1.4, 0), (6, 0)), False),  # a grain
+    ],
+)
+def test_a_low_stump_beside_the_unfiled_edge_is_seen(corners: tuple[tuple[float, float], ...], stands: bool) -> None:
+    assert stump_beyond(edge(*corners), 0.0, 2.2, 1.0) is stands
 
 
 def test_two_saws_in_one_picture_are_refused(tmp_path: Path) -> None:
