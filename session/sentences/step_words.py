@@ -78,8 +78,11 @@ _Lines: TypeAlias = tuple[str, ...]
 #: What going on does with an answer that is expected.
 _NOT_TAKEN: Final = "Skipped, it counts as not looked at."
 
-#: What it does where the records tell teeth broken: a stump grows no tooth.
-STAYS_BROKEN: Final = "Skipped, they stay broken by the records."
+#: What it does where the records tell teeth broken or low: of what nobody looked at they are believed.
+_STAYS: Final = {
+    Measurable.BROKEN_TEETH: "Skipped, they stay broken by the records.",
+    Measurable.LOW_TEETH: "Skipped, they stay low by the records.",
+}
 
 #: What is worth a minute where the saw was scanned before the work.
 SCAN_AFTER: Final = "It was scanned before: scan it once more now, and “toothline show” tells what the work did."
@@ -160,7 +163,7 @@ def _looked_for(at: MomentNumbers, asks: Asks, known: _Lines, choices: _Lines) -
     """``known`` and ``choices`` of a look with what the records and the newest scan say of it, which stands first."""
     if foretold := _foretold(at, asks):
         teeth = _known(at, asks)
-        stays = STAYS_BROKEN if teeth and asks.what is Measurable.BROKEN_TEETH else _NOT_TAKEN
+        stays = _STAYS.get(asks.what, _NOT_TAKEN) if teeth else _NOT_TAKEN
         known, choices = (f"Expected: {foretold}.", stays, *known), (*([teeth] if teeth else []), *choices)
     if asks.what is Measurable.POINTS:
         known = (*_unused_scan(at), *known)

@@ -96,8 +96,9 @@ def rest_as_before(state: State, at: datetime, grade: int) -> Iterator[Mark]:
 
 
 def leave_out(state: State, at: datetime, reason: str) -> Mark:
-    """The place in hand is left out, for ``reason``."""
-    return at_place(state, Did.LEFT_OUT, at, reason=reason, by="key")
+    """The place in hand is left out, for ``reason``; a gullet that was gone back to keeps the strokes counted there, as
+    the file made them."""
+    return at_place(state, Did.LEFT_OUT, at, strokes=strokes_before(state) or None, reason=reason, by="key")
 
 
 def flag(state: State, at: datetime, reason: str | None = None) -> Mark:

@@ -9,7 +9,7 @@ from session.walk.account import Account
 from session.walk.mark import Did
 from session.walk.measurables import Measurable, whole_in
 from session.walk.stages import Kind, Stage
-from session.walk.tally import counted_by_hand, unfiled
+from session.walk.tally import counted_by_hand, was_filed
 
 #: Where a corner of the file works in the gullets.
 FILED_IN: Final = (Stage.RESHAPE, Stage.FILE)
@@ -50,7 +50,7 @@ def corner_work(account: Account) -> tuple[CornerWork, ...]:
     filed = {
         mark.seq: place
         for place, mark in account.outcomes.items()
-        if mark.did is Did.DONE and place.kind is Kind.GULLET and place.stage in FILED_IN and not unfiled(place, mark)
+        if place.kind is Kind.GULLET and place.stage in FILED_IN and was_filed(place, mark)
     }
     strokes: dict[Stage, list[int]] = {stage: [] for stage in FILED_IN}
     for place in filed.values():

@@ -48,13 +48,15 @@ def flags_asked(state: State) -> tuple[Place, ...]:
 
 def worked_before(state: State) -> Mark | None:
     """The mark that says how the place in hand was worked before it was flagged and gone back to, so that it may need
-    no work at all; None where it was not gone back to, was left out, or was gone past without a stroke."""
+    no work at all; None where it was not gone back to, or was left out or gone past without a stroke."""
     if not state.flags or state.place is None:
         return None
     again = {mark.of for mark in looks_again(state.marks)}
     # Of a place looked at more than once, the last says what all of them came to.
     was = next((mark for mark in reversed(state.marks) if mark.seq in again and place_of(mark) == state.place), None)
-    return was if was is not None and was.did is Did.DONE and not unfiled(state.place, was) else None
+    if was is None or unfiled(state.place, was):
+        return None
+    return was if was.did is Did.DONE or was.strokes else None
 
 
 def strokes_before(state: State) -> int:

@@ -28,7 +28,8 @@ class StageTally:
     done: those done; a measurement that follows teeth or the stone's passes is none of them, as it does not say that
         one was set or made, nor is what is told of a flat once it is graded, nor a gullet gone past without a stroke,
         nor a step passed without an answer.
-    first_done: seq of the first mark that counts as done, 0 for none. strokes: file strokes at those done.
+    first_done: seq of the first mark that counts as done, 0 for none. strokes: file strokes at those done, and at those
+        that were filed, gone back to and then left out.
     teeth: the teeth or gullets at which something was done, on either side and in any round, with the strokes counted
         there; 0 where nobody counted.
     """
@@ -168,6 +169,11 @@ def unfiled(place: Place, mark: Mark) -> bool:
     return place.kind is Kind.GULLET and mark.did is Did.DONE and mark.reason == NO_STROKE and not mark.strokes
 
 
+def was_filed(place: Place, mark: Mark) -> bool:
+    """Whether ``mark`` says that a file was in the gullet ``place``: also of one left out that was filed before."""
+    return bool(mark.strokes) if mark.did is Did.LEFT_OUT else mark.did is Did.DONE and not unfiled(place, mark)
+
+
 def flat_of(mark: Mark) -> float | None:
     """The share of the pitch that ``mark`` gives a flat, graded or measured; None for a value that is neither."""
     return scanned_share(mark.value, mark.unit) if mark.unit == BY_SCAN else share_of(mark.value, mark.unit)
@@ -234,7 +240,7 @@ def _with(before: StageTally, place: Place, mark: Mark) -> StageTally:
     # A leveling is looked at and not measured: its step belongs to it.
     measured = bool(place.step) and (facts_of(place.stage).kind is Kind.TOOTH or place.stage is Stage.DRESS)
     counts = done and not measured and not place.on_strip and not unfiled(place, mark)
-    strokes = (mark.strokes or 0) if counts else 0
+    strokes = (mark.strokes or 0) if counts or mark.did is Did.LEFT_OUT else 0
     return StageTally(
         passed=before.passed + 1,
         left_out=before.left_out + (mark.did is Did.LEFT_OUT),
@@ -243,6 +249,6 @@ def _with(before: StageTally, place: Place, mark: Mark) -> StageTally:
         first_done=before.first_done or (mark.seq if counts else 0),
         strokes=before.strokes + strokes,
         teeth=before.teeth.plus(place.tooth, before.teeth.get(place.tooth, 0) + strokes)
-        if done and place.tooth
+        if (done or strokes) and place.tooth
         else before.teeth,
     )

@@ -104,6 +104,22 @@ def test_left_out_as_known_it_mends_none_either(at: At) -> None:
     assert not to(at(), "broken teeth").leave_out("known from last time").note.endswith(".")
 
 
+@pytest.mark.parametrize("left_out", [False, True])
+def test_a_look_for_low_teeth_gone_past_keeps_those_of_the_record(at: At, left_out: bool) -> None:
+    desk = to(at(SawRecords(low=(7, 15))), "low teeth")
+    assert "Skipped, they stay low by the records." in desk.moment.said.lines
+    reply = desk.leave_out("no light") if left_out else desk.act(Act.DONE)
+    assert reply.note.endswith(f"{'no light' if left_out else 'find low teeth'}. Low stays 7, 15 by the records.")
+    state = State.replay(desk.sitting.plan, read_log(desk.sitting.journal.path).marks)
+    assert known_teeth(state).low == {7, 15}
+    assert state.measured[Measurable.LOW_TEETH].entered == "7, 15 by the records"
+    desk.act(Act.TAKE_BACK)
+    assert Measurable.LOW_TEETH not in desk.sitting.state.measured
+    # Whoever looks and finds none is believed.
+    desk.steps.answer([teeth_answer(Measurable.LOW_TEETH, ())])
+    assert known_teeth(desk.sitting.state).low == set()
+
+
 def test_nothing_to_see_all_round_mends_none_either(at: At) -> None:
     desk = to(at(SawRecords(broken=(12,))), "line", all_round="nothing to see")
     assert desk.sitting.state.stumps == {12}

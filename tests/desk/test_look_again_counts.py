@@ -18,6 +18,7 @@ from session.log.log_reader import read_log
 from session.log.summary import summarize
 from session.sentences.offers import Act
 from session.walk.flagged_places import flags_asked
+from session.walk.mark import Did
 from session.walk.stages import LEFT_OUT_STEP, Stage
 from session.walk.state import State
 
@@ -85,6 +86,31 @@ def test_strokes_given_again_are_added_and_a_look_keeps_what_was_counted(
     assert sum(work.counted for work in told.files) == len(GIVEN)
     assert main(["show", str(sitting.journal.path), "--json"]) == 0
     assert json.loads(capsys.readouterr().out)["summary"]["strokes"] == {"file": 9}
+
+
+def test_left_out_at_the_look_again_a_gullet_keeps_what_was_counted(desk: Desk, shed: Shed) -> None:
+    first = flags_asked(desk.sitting.state)[0]
+    corners = [(work.gullets, work.counted, work.strokes) for work in summarize(desk.sitting.state).files]
+    back(desk, shed, 1)
+    assert desk.leave_out("a burr").note == f"Left out {first}, its 2 strokes kept: a burr"
+    state = State.replay(desk.sitting.plan, read_log(desk.sitting.journal.path).marks)
+    assert state.outcomes[first].did is Did.LEFT_OUT
+    assert counted(state) == [1, 2, 3, 2]
+    told = summarize(state)
+    assert told.strokes == {Stage.FILE: 8}
+    assert told.left_out == 1
+    assert [(work.gullets, work.counted, work.strokes) for work in told.files] == corners, "the corner was worn by them"
+    # Flagged again and gone back to, they are there still.
+    while desk.moment.place != first:
+        desk.act(Act.TAKE_BACK)
+    assert counted(desk.sitting.state) == [1, 3, 2]
+    desk.act(Act.FLAG)
+    desk.leave_out("a burr")
+    back(desk, shed, 1)
+    assert desk.moment.place == first
+    assert "It had 2 strokes; a digit adds more." in desk.moment.said.lines
+    assert desk.act(Act.STROKES, 1).note == f"Marked {first} (2 and 1 more: 3 strokes)."
+    assert counted(desk.sitting.state) == [1, 3, 3, 2]
 
 
 def test_taken_back_it_counts_as_before_and_a_second_look_adds_to_both(desk: Desk, shed: Shed) -> None:
