@@ -154,7 +154,7 @@ class Desk:
         away = away and (state.place is None or state.place.stage is not Stage.LOOK_OVER)
         # The limit is never under the least silence, so that most keys need not know the pace.
         if away and silence > self.idle_s and silence > self.moment.silence_limit_s:
-            counted = {Act.STROKES: digit, Act.AS_ADVISED: self.moment.advised or 0}.get(act, 0)
+            counted = {Act.STROKES: max(digit, 0), Act.AS_ADVISED: self.moment.advised or 0}.get(act, 0)
             self._pressed = counted if now.ask is Ask.WORK else 0
             resumed = acts.resume(state, self.making.at(), after="no key", seconds=silence)
             return self.making.make(resumed, note=f"{span(silence)} without a key: find the place on the saw first.")

@@ -7,6 +7,7 @@ from session.desk.act_reply import Reply
 from session.desk.mark_writer import MarkWriter
 from session.desk.step_answers import marked
 from session.sentences.moment import Moment
+from session.sentences.offers import NO_DIGIT
 from session.sentences.work_words import no_stroke
 from session.texts.wording import times
 from session.walk import acts
@@ -15,7 +16,10 @@ from session.walk.place import Place
 
 
 def filed(making: MarkWriter, at: Moment, strokes: int) -> Reply:
-    """The gullet in hand is done with so many strokes, 1 to `session.walk.rules.MOST_STROKES` with those before."""
+    """The gullet in hand is done with so many strokes, 1 to `session.walk.rules.MOST_STROKES` with those before; a
+    touch of the box of all digits counts none of them."""
+    if strokes == NO_DIGIT:
+        return Reply("Press the digit itself: 1 to 9 strokes, 0 for ten and more.", refused=True)
     before, place = strokes_before(making.state), making.state.place
     counted = times(before + strokes, "stroke")
     told = f"{before} and {strokes} more: {counted}" if before else counted

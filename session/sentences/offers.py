@@ -179,7 +179,7 @@ def _of_work(at: Circumstances) -> Iterator[Offer]:
             yield Offer(Act.AS_ADVISED, times(at.strokes, "stroke"))
         # Beside a count of strokes the digits say of themselves what they count.
         word, short = ("more strokes", "more") if at.gone_back else ("strokes", None)
-        yield Offer(Act.STROKES, word, "" if at.strokes else short)
+        yield Offer(Act.STROKES, word, "" if at.strokes else short, digit=NO_DIGIT)
     if at.flat is not None:
         # The title says what the digits are.
         word, short = ("place", None) if at.flat.on_strip else ("grade", "")

@@ -10,7 +10,7 @@ from bench_shed import Shed
 @pytest.mark.wide
 async def test_touching_the_boxes_does_the_acts(shed: Shed, size: tuple[int, int]) -> None:
     async with shed.program(shed.at("file", side=1), size=size) as person:
-        for word, did in (("done", "done"), ("strokes", "done"), ("flag", "flagged"), ("take back", "took back")):
+        for word, did in (("done", "done"), ("flag", "flagged"), ("take back", "took back")):
             await person.touch(word)
             assert person.last()["did"] == did
             assert f" {word}" in person.text()
@@ -47,6 +47,22 @@ async def test_a_touch_of_the_box_of_all_grades_tells_none_of_them(shed: Shed) -
         assert person.log.read_bytes() == before
         await person.press("4")
         assert person.last()["value"] == 4
+
+
+async def test_a_touch_of_the_box_of_all_strokes_counts_none(shed: Shed) -> None:
+    async with shed.program(shed.at("file", side=1)) as person:
+        before = person.log.read_bytes()
+        await person.touch("strokes")
+        assert "Press the digit itself: 1 to 9 strokes, 0 for ten and more." in person.words()
+        assert person.log.read_bytes() == before
+        await person.press("4")
+        assert person.last()["strokes"] == 4
+        # After a silence a touch of it asks what every press asks, and claims no count either.
+        shed.clock.pass_s(3600)
+        await person.touch("strokes")
+        await person.press("1")
+        assert "strokes" not in person.last()
+        assert person.last()["did"] == "done"
 
 
 async def test_every_row_of_a_box_is_the_box_and_one_touch_is_one_mark(shed: Shed) -> None:

@@ -18,7 +18,7 @@ class TakesActs:
         self.take(Act.QUIT)
 
     def on_touch_row_box_touched(self, event: TouchRow.BoxTouched) -> None:
-        """A box was touched; one for a digit counts as that, the one for strokes as one, or as the first choice."""
+        """A box was touched; one for a digit is that, one of several none of them, or the first choice."""
         act, _, digit = event.box.partition("#")
         self.take(Act(act), int(digit or 1))
 
