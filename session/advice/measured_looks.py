@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, datetime
 from itertools import pairwise
-from statistics import mean, median
 from typing import Final
 
 from session.texts.wording import times
 from session.trade.lengths import Length
+from session.trade.middle_values import median
 from session.trade.observation import LineShape, Sizes
 from session.trade.rounding import decimals
 from session.trade.scanned_line import ScannedLine, ToothState, is_measured
@@ -106,6 +106,8 @@ def sizes_of(line: ScannedLine) -> Sizes:
     spaces = _spaces(line)
     told = [(at, space) for at, space in enumerate(spaces) if space is not None]
     if len(told) > 3:
+        from statistics import mean
+
         usual = mean(space for _, space in told)
         turned = mean((space - usual) * (-1) ** at for at, space in told)
         if abs(turned) > ALTERNATE_SHARE * usual:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date
-from statistics import median
 from typing import Any, Final
 
 from session.advice.saw_records import NO_HISTORY, SawRecords
 from session.texts.wording import fine, teeth, times
 from session.trade.kerf import CALIPER_MM, MOST_SET_MM, bent_height_mm
 from session.trade.lengths import MM_PER, Length, in_unit
+from session.trade.middle_values import median
 from session.trade.observation import Bright, LineShape, Look, Seen
 from session.trade.rounding import half_up, whole_number
 from session.trade.saw import Leans, Saw

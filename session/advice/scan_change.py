@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from statistics import mean, pstdev
 from typing import TYPE_CHECKING, Final
 
 from session.files.scanned_file import KeptScan
@@ -38,6 +37,8 @@ def change_told(before: KeptScan, after: KeptScan, unit: str) -> tuple[str, ...]
     both = {a.tooth for a, b in zip(one.teeth, other.teeth, strict=True) if _measured(a) and _measured(b)}
     if len(both) < 2:
         return (f"The {scans} have fewer than two teeth that both measured: nothing of them is compared.",)
+    from statistics import pstdev
+
     of = "" if len(both) == one.count else f", of the {len(both)} teeth that both measured"
     heights = [
         fine(pstdev(tooth.height_mm or 0.0 for tooth in line.teeth if tooth.tooth in both), unit)
@@ -66,6 +67,8 @@ def _measured(tooth: ScannedTooth) -> bool:
 
 def _spaces(line: ScannedLine, both: set[int], unit: str) -> tuple[str, str]:
     """Root mean square and worst of the errors of spacing, each between two teeth of ``both``."""
+    from statistics import mean
+
     errors = spacing_errors([one.place_mm if one.tooth in both else None for one in line.teeth]) or [0.0]
     return fine(math.sqrt(mean(error**2 for error in errors)), unit), fine(max(map(abs, errors)), unit)
 
@@ -77,6 +80,8 @@ def _leans(line: ScannedLine, name: str, both: set[int]) -> Sequence[float]:
 
 
 def _lean(leans: Sequence[float]) -> str:
+    from statistics import mean, pstdev
+
     return f"{decimals(mean(leans), 1)}° ± {decimals(pstdev(leans), 1)}°"
 
 

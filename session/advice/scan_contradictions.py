@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from math import hypot, sqrt
-from statistics import fmean, median, pstdev
 from typing import Final
 
 from session.advice.plausibility import by_count
 from session.texts.wording import capital
+from session.trade.middle_values import fmean, median
 from session.trade.observation import Seen
 from session.trade.rounding import decimals
 from session.trade.saw import Saw
@@ -142,6 +142,8 @@ def _leans(line: ScannedLine, saw: Saw, named: str, heel: str | None) -> Iterato
     backs = [(tooth, tooth.back_deg) for tooth in inner if tooth.back_deg is not None]
     if not fronts or not backs:
         return
+    from statistics import pstdev
+
     expected = {tooth.tooth: _planned(saw, tooth) for tooth in inner}
     front, back = median(lean for _, lean in fronts), median(lean for _, lean in backs)
     front_has = median(expected[tooth.tooth][0] for tooth, _ in fronts)
@@ -172,5 +174,7 @@ def _planned(saw: Saw, tooth: ScannedTooth) -> tuple[float, float]:
 
 def _se(leans: Sequence[float], each: Sequence[float | None]) -> float:
     """Standard uncertainty of the middle of ``leans``, each of them known to ``each``."""
+    from statistics import pstdev
+
     own = fmean(one or 0.0 for one in each)
     return hypot(pstdev(leans), own) / sqrt(len(leans))

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from statistics import median
 from typing import Any, Final
 
 from session.trade.grades import OLD_SHARES, SHARES, nearest
+from session.trade.middle_values import median
 from session.value_class import dataclass, field
 from session.walk.account import Account
 from session.walk.mark import Did

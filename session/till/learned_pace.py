@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from statistics import median
 
 from session.till.past_sharpening import Sharpening
+from session.trade.middle_values import median
 from session.trade.seven_in_ten import another_day
 from session.trade.strokes import LEARN_FROM
 from session.value_class import dataclass

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable
-from statistics import median
 from typing import Final, Self
 
 from session.trade.grades import OLD_SHARES, SHARES, span_of
 from session.trade.leveling import off_from_flat_mm
+from session.trade.middle_values import median
 from session.value_class import dataclass
 from session.walk.tally import Leveling
 

@@ -9,7 +9,6 @@ from collections.abc import Mapping
 from datetime import datetime
 from functools import cached_property, lru_cache
 from pathlib import Path
-from statistics import median
 from typing import Any, Final
 
 from session.files.recipe import recipe_from_values
@@ -21,6 +20,7 @@ from session.machine.refusal import Refusal
 from session.till.lowered_line import AS_IT_WAS, LoweredLine, lowered_by_counts, lowered_by_teeth
 from session.trade.file_choice import called
 from session.trade.kerf import set_from_measurement_mm
+from session.trade.middle_values import median
 from session.trade.saw import Saw
 from session.trade.setting import SetLine, set_slope
 from session.trade.strokes import usual_bite

@@ -6,10 +6,10 @@ Whatever tells how long a set lasts asks here, so that two screens never give tw
 from __future__ import annotations
 
 from collections.abc import Sequence
-from statistics import median
 
 from session.till.past_sharpening import Sharpening
 from session.trade.kerf import bent_height_mm
+from session.trade.middle_values import median
 from session.trade.saw import Order, Saw
 from session.trade.setting import LEAST_ARM_SHARE, SetLine
 from session.trade.strokes import LIGHT_MM

@@ -10,9 +10,9 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from itertools import accumulate
-from statistics import linear_regression, median
 from typing import Final
 
+from session.trade.middle_values import median
 from session.trade.rounding import half_up
 from session.trade.scanned_line import ScannedLine, told_flat
 from session.trade.strip_readings import QUARTERS_OF_WIDTH
@@ -57,6 +57,8 @@ def flats_by_scan(line: ScannedLine, spaces_mm: Sequence[float]) -> Mapping[int,
             middles[tooth.tooth], widths[tooth.tooth] = (a + b) / 2.0, b - a
     if len(middles) < 2:
         return {}
+    from statistics import linear_regression
+
     # By all flats together, as those at the ends may lie off their places like any other.
     drawn_out = linear_regression([belongs[tooth - 1] for tooth in middles], list(middles.values())).slope
     begin = median(middle - drawn_out * belongs[tooth - 1] for tooth, middle in middles.items())

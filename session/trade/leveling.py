@@ -11,6 +11,7 @@ from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
 from typing import Final
 
+from session.trade.middle_values import median
 from session.trade.trade_error import TradeError
 from session.value_class import dataclass
 
@@ -104,15 +105,9 @@ def line_loss(off_mm: Sequence[float], first_limit_mm: float) -> LineLoss:
             raise TradeError(f"sharpening {number} took {off:g} mm off the line; allowed: 0 mm or more")
     total = math.fsum(off_mm)
     left = max(0.0, first_limit_mm - total)
-    each = _median(off_mm) if off_mm else None
+    each = median(off_mm) if off_mm else None
     count = math.floor(left / each + 1e-9) if each else None
     return LineLoss(total, each, left, count)
-
-
-def _median(values: Sequence[float]) -> float:
-    ordered = sorted(values)
-    middle = len(ordered) // 2
-    return ordered[middle] if len(ordered) % 2 else (ordered[middle - 1] + ordered[middle]) / 2
 
 
 def _tooth(pitch_mm: float, depth_mm: float) -> None:

@@ -6,9 +6,9 @@ import math
 from collections.abc import Sequence
 from enum import StrEnum
 from itertools import pairwise
-from statistics import median, pstdev
 from typing import Final
 
+from session.trade.middle_values import median
 from session.trade.observation import LineShape
 from session.trade.uneven_line import UnevenLine, line_from_flats
 from session.value_class import dataclass
@@ -128,6 +128,8 @@ def line_of_teeth(
     teeth: Sequence[ScannedTooth], line_gap_mm: float, se_line_gap_mm: float, se_scale: float
 ) -> ScannedLine:
     """The line that ``teeth`` make, from the heel: `FEWEST_TEETH` or more, of which two or more were measured."""
+    from statistics import pstdev
+
     stands = [one for one in teeth if is_measured(one.state)]
     heights = [one.height_mm for one in stands if one.height_mm is not None]
     standing = {one.tooth for one in stands}

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from statistics import median
 
 from session.trade.kerf import CALIPER_MM, set_from_measurement_mm
+from session.trade.middle_values import median
 from session.trade.trade_error import TradeError
 from session.value_class import dataclass
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from statistics import fmean
 from typing import Final
+
+from session.trade.middle_values import fmean
 
 #: Standard deviations to either side within which a normal value lies seven times in ten.
 KNOWN_SPREAD: Final = 1.0364

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from statistics import fmean, median, quantiles, variance
 from typing import Final
 
+from session.trade.middle_values import fmean, median
 from session.trade.rounding import whole_number
 from session.trade.seven_in_ten import another_day, either_side
 from session.trade.trade_error import TradeError
@@ -160,6 +160,8 @@ def learn_bite(volumes_mm3: Sequence[float], strokes: Sequence[int], known: Bite
     bites = bites[-LEARN_LAST:]
     if len(bites) < LEARN_FROM:
         return known
+    from statistics import quantiles
+
     low, middle, high = quantiles(bites, n=4, method="inclusive")
     return Bite(middle, low, high, len(bites))
 
@@ -220,6 +222,8 @@ def time_left(seconds_per_place: Sequence[float], places_left: int) -> TimeLeft 
     seen = len(paces)
     if seen < LEARN_FROM:
         return None
+    from statistics import variance
+
     mean, free = fmean(paces), seen - 1
     likely = mean * places_left
     judged = PLACES_WORTH * (PLACES_DIFFER * mean) ** 2

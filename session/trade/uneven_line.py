@@ -10,9 +10,9 @@ import math
 from collections.abc import Collection, Sequence
 from itertools import pairwise
 from numbers import Real
-from statistics import fmean
 from typing import Final
 
+from session.trade.middle_values import fmean
 from session.trade.trade_error import TradeError
 from session.value_class import dataclass, replace
 

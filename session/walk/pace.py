@@ -10,9 +10,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping
 from itertools import takewhile
-from statistics import median
 from typing import Final
 
+from session.trade.middle_values import median
 from session.value_class import dataclass, field
 from session.walk.mark import Did, Mark
 from session.walk.shared_maps import GrownList

@@ -95,6 +95,8 @@ def test_a_command_that_prints_loads_no_screen_and_no_other_command(command: tup
     # Nor pydantic around its core, nor what only who writes a log, or has an odd name for a saw, needs; nor what reads
     # source.
     assert found.isdisjoint({"pydantic", "platform", "hashlib", "inspect"})
+    # Nor what tells more of some amounts than their middle.
+    assert found.isdisjoint({"statistics", "fractions", "random"})
     assert found.isdisjoint({"textual", "asyncio", "session.desk.desk", "session.bench.app"})
     commands = {name.rpartition(".")[2] for name in found if name.startswith("session.commands.")}
     assert commands.isdisjoint({"start", "resume", "demo", "show", "history", "even"})
@@ -113,4 +115,5 @@ def test_what_a_record_says_to_the_next_sharpening_is_loaded_for_a_finished_one_
     assert advising <= found
     found = loaded("show", str(write_log(tmp_path, DAY0, filed(4), finished=False)))
     assert "session.advice.closing_account" in found
+    assert found.isdisjoint({"inspect", "difflib", "statistics", "hashlib", "rich", "session.files.line_numbers"})
     assert found.isdisjoint(advising)
