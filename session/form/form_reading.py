@@ -18,9 +18,9 @@ from session.form.form_answers import Answers
 from session.form.form_fields import ALSO, ANGLES, CHOICES, KEYS_OF, LENGTHS, OPTIONAL, TOLD, FormField, field_of
 from session.form.nearest_saw import Pattern, nearest
 from session.form.plate_rake import angle_alone, block_rake
+from session.form.unlikely_answers import Told, doubts
 from session.form.usual_answers import SoFar, Usual, pitch_mm, usual
 from session.machine.refusal import Refusal
-from session.trade.file_choice import WIDEST_FACE_MM
 from session.trade.gauge import thickness_mm
 from session.trade.kerf import set_from_measurement_mm
 from session.trade.lengths import Length
@@ -36,12 +36,6 @@ from session.trade.told_amounts import (
 )
 from session.trade.trade_error import TradeError
 from session.value_class import dataclass, field
-
-#: What an answer is once it was read.
-Told = str | Length | ToldCount | float | int
-
-#: A figure so many times smaller or larger than that of the nearest saw is asked about: judgment.
-FAR: Final = 2.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,7 +141,7 @@ def read_answers(
         except Refusal as problem:
             # A rule about a key that no field has: nothing of it may be passed over.
             wrong[FormField.NAME] = problem.lines[0]
-    doubt = _doubts(known, told, pattern, wrong, answers.unit)
+    doubt = doubts(known, told, pattern, wrong, answers.unit)
     founded = alike or known != SoFar(wood=known.wood, over_points=known.over_points)
     return Reading(told, usuals, wrong, doubt, missing, pattern, alike, founded, values, recipe)
 
@@ -318,27 +312,3 @@ def _over_points_wrong(told: Mapping[FormField, Told], known: SoFar) -> str:
     except TradeError:
         return f"{over} is less than the plate: one of the two was misread; allowed: the plate's thickness or more"
     return ""
-
-
-def _doubts(
-    known: SoFar, told: Mapping[FormField, Told], pattern: Pattern, wrong: Mapping[FormField, str], unit: str
-) -> dict[FormField, str]:
-    """What can be, and is far from what the nearest saw has: a slip of the unit shows there first."""
-    saw = pattern.recipe.saw
-    found = {}
-    for name, mm, usual_mm, shown in (
-        (FormField.LENGTH, known.length.mm if known.length else None, saw.toothed_length.mm, str(saw.toothed_length)),
-        (FormField.COUNT, pitch_mm(known.count), saw.pitch_mm, saw.count_as),
-        (FormField.PLATE, known.plate_mm, saw.plate.mm, str(saw.plate)),
-    ):
-        if mm is None or name in wrong or usual_mm / FAR <= mm <= usual_mm * FAR:
-            continue
-        value = told[name]
-        words = (
-            value.words if isinstance(value, ToldCount) else f"{value} gauge" if isinstance(value, int) else f"{value}"
-        )
-        found[name] = f"{words} is far from {shown} of {pattern.called}; is the unit right?"
-    face = told.get(FormField.FACE)
-    if isinstance(face, Length) and FormField.FACE not in wrong and face.mm > WIDEST_FACE_MM:
-        found[FormField.FACE] = f"{face} is more than one face of any saw file has (from memory); is the unit right?"
-    return found

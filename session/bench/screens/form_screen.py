@@ -17,7 +17,7 @@ from session.bench.screens.prompt import Prompt
 from session.bench.widgets.choice_list import ChoiceList
 from session.bench.widgets.field_picture import field_picture
 from session.bench.widgets.form_line import FormLine
-from session.bench.widgets.page_notes import page_asks, page_notes, what_follows
+from session.bench.widgets.page_notes import page_answer, page_asks, page_notes, what_follows
 from session.bench.widgets.too_small import TooSmall
 from session.bench.widgets.touch_row import TouchRow
 from session.bench.widgets.words import Words
@@ -309,16 +309,7 @@ class FormScreen(FreshStyles, Screen[Path | None]):
         most = len(page.choices)
         picks = (f"1 {'or' if most == 2 else 'to'} {most} picks at once",) if 1 < most <= 9 else ()
         self._line.placeholder = "; ".join((*picks, *((f"Enter: {page.enter}",) if page.enter else ())))
-        wrong = page.wrong
-        if page.choices and ("none of them" in wrong or "may mean several" in wrong):
-            wrong = f"{wrong.partition(';')[0]}; allowed: those below, by number or by a beginning"
-        answer = page.doubt
-        if wrong:
-            answer = f"not understood so far: {wrong}" if typing else f"NOT UNDERSTOOD: {wrong}"
-        elif not answer and not page.typed and len(page.choices) > 9:
-            answer = f"{len(page.choices)} to choose from, by number or by the beginning of a name"
-        if not answer and page.told:
-            answer = f"= {page.understood}"
+        answer = page_answer(page, typing=typing)
         self._say(answer or self._notice)
         room = self.query_one("#form-page").size
         asks = page_asks(page, answer or self._notice, room.width - 2, room.height)

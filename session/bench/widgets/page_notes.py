@@ -1,4 +1,4 @@
-"""What stands under the answer of a field: what counts without one, and what follows where the picture leaves room."""
+"""What a page says of its answer and below it: what counts without one, and what follows where there is room."""
 
 from __future__ import annotations
 
@@ -11,6 +11,21 @@ from session.form.own_saw_form import FieldPage
 
 #: Choices that the list shows at once (max-height of #form-choices); it scrolls where there are more.
 MOST_LISTED: Final = 9
+
+
+def page_answer(page: FieldPage, *, typing: bool) -> str:
+    """What is said of the answer of ``page``; empty where it was not answered, and needs no words."""
+    wrong = page.wrong
+    if page.choices and ("none of them" in wrong or "may mean several" in wrong):
+        wrong = f"{wrong.partition(';')[0]}; allowed: those below, by number or by a beginning"
+    answer = page.doubt
+    if wrong:
+        answer = f"not understood so far: {wrong}" if typing else f"NOT UNDERSTOOD: {wrong}"
+    elif not answer and not page.typed and len(page.choices) > 9:
+        answer = f"{len(page.choices)} to choose from, by number or by the beginning of a name"
+    if not answer and page.told:
+        answer = f"= {page.understood}"
+    return answer
 
 
 def page_notes(page: FieldPage, answer: str, width: int, height: int) -> str:
