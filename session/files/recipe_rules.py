@@ -72,9 +72,17 @@ def unusual(saw: Saw) -> tuple[str, ...]:
         if abs(saw.points - computed) > max(1.0, COUNT_AGREES_WITHIN * computed):
             found.append(
                 f"saw.points_counted: {saw.points} were counted, but {saw.toothed_length} at {saw.count_as} has "
-                f"{computed}; the counted number is used."
+                f"{computed}; {saw.points} is used. {_mended_count(saw)}"
             )
     return tuple(found)
+
+
+def _mended_count(saw: Saw) -> str:
+    """How a count and a length that contradict are mended; of a line in zones there is no one length to expect."""
+    if saw.zones:
+        return "Count again, or measure again."
+    long = in_unit((saw.points - 1) * saw.pitch_mm, saw.toothed_length.unit)
+    return f"Count again, or measure: {saw.points} of these are {long} long."
 
 
 def plate_of(saw: SawTable) -> Length:

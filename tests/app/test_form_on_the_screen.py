@@ -181,6 +181,18 @@ async def test_what_was_refused_stays_to_be_mended(shed: Shed) -> None:
         assert "26 in" in person.text()
 
 
+async def test_what_is_typed_after_a_refusal_takes_the_place_of_what_was_refused(shed: Shed) -> None:
+    async with shed.program() as person:
+        await opened(person)
+        await told(person, *TOLD[:-9], *"26 on", "enter")
+        assert "NOT UNDERSTOOD" in person.words()
+        await told(person, *"24 of", "enter")
+        assert " 24 of NOT UNDERSTOOD" in page(person)
+        await told(person, "up", "down", *"24", "enter")
+        assert in_hand(person) == "teeth", "gone away from and come back to, it is typed over as well"
+        assert "24 in" in person.text()
+
+
 async def test_an_enter_meant_for_a_digit_answers_no_other_question(shed: Shed) -> None:
     async with shed.program() as person:
         await opened(person)

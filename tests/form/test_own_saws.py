@@ -218,7 +218,17 @@ def test_how_the_face_suits_is_told_at_once(face: str, verdict: str, new_form: N
 def test_a_warning_names_the_field_that_it_is_about(new_form: NewForm) -> None:
     form = filled(new_form(), {**CROSSCUT, FormField.POINTS: "300"})
     (told,) = form.outlook.warnings
-    assert told.startswith("points in all: 300 were counted, but 26 in at 7 points per inch has 157")
+    assert told.startswith("points in all: 300 were counted, but 26 in at 7 points per inch has 157; 300 is used.")
+
+
+def test_a_count_that_contradicts_the_length_says_both_and_how_long_such_a_line_is(new_form: NewForm) -> None:
+    answers = {FormField.LENGTH: "3", FormField.COUNT: "8", FormField.POINTS: "24"}
+    form = filled(new_form(), {**CROSSCUT, **answers})
+    (told,) = (one for one in form.outlook.warnings if one.startswith("points"))
+    # 23 spaces of a seventh of an inch.
+    assert told.endswith("24 is used. Count again, or measure: 24 of these are 3.286 in long.")
+    form.answer(FormField.LENGTH, "3.286")
+    assert not any(one.startswith("points") for one in form.outlook.warnings)
 
 
 def test_each_field_explains_the_words_that_it_uses(new_form: NewForm) -> None:

@@ -230,7 +230,7 @@ class FormScreen(FreshStyles, Screen[Path | None]):
             return
         if page.wrong or field in self._form.reading.missing:
             self._show(self._form.reading)
-            # What was refused stays to be mended, as at the bench.
+            # What was refused stays to be mended, as at the bench, or to be typed over.
             self._line.cursor_position = len(self._line.value)
             self._line.refused = True
             if not page.wrong:
@@ -274,6 +274,7 @@ class FormScreen(FreshStyles, Screen[Path | None]):
         with self.prevent(Input.Changed):
             self._line.value = self._form.answers.text(field) if field is not None else ""
         self._line.cursor_position = len(self._line.value)
+        self._line.refused = field is not None and bool(self._form.page(field).wrong)
         self._line.display = field is not None
         rows = self._form.page(field).rows if field is not None else ()
         listed = self.query_one("#form-choices", ChoiceList)

@@ -35,15 +35,19 @@ class FormLine(Input):
         super().__init__(compact=True, max_length=LONGEST_ANSWER, **kwargs)
         self._picks = picks
         self._leads = leads
-        #: What stands there has just been refused: it stays to be mended, and a digit picks all the same.
+        #: What stands there has just been refused: it stays to be mended, a digit picks all the same, and what is typed
+        #: takes its place.
         self.refused = False
 
     def on_key(self, event: events.Key) -> None:
         """Give a first digit to the choices, and what leads on or back to the form."""
         digit = int(event.character) if event.character and event.character.isdecimal() else 0
-        begins, self.refused = not self.value or self.refused, False
+        refused, self.refused = self.refused, False
+        begins = not self.value or refused
         if not (begins and digit and self._picks(digit)) and not self._leads(event.key):
             if event.key not in _EDITS:
+                if refused and event.is_printable:
+                    self.value = ""
                 return
             getattr(self, f"action_{_EDITS[event.key]}")()
         event.stop()
@@ -53,4 +57,6 @@ class FormLine(Input):
         """Take what is pasted as one line without control signs: the terminal would obey them as it is drawn."""
         event.prevent_default()
         event.stop()
+        if self.refused:
+            self.value, self.refused = "", False
         self.replace(clean(event.text), *self.selection)
