@@ -22,8 +22,9 @@ from session.value_class import dataclass, replace
 #: Dots per mm of the small picture, about 150 to the inch: a tooth of 16 points is ten dots long in it.
 SMALL: Final = 6.0
 
-#: The length of edge over which its way is compared with it, mm: three teeth of 4 points.
-STRETCH_MM: Final = 40.0
+#: The lengths of edge over which its way is compared with it, mm: three teeth of 4 points; where none winds over that,
+#: of 8 points, since the plate's ends are beside a short line.
+STRETCHES_MM: Final = (40.0, 20.0)
 
 #: Way over length: below it an edge winds as teeth do (a file of 60° leaves 0.5 to 0.65), above it it does not.
 WINDS: Final = 0.82
@@ -82,20 +83,22 @@ def find_edge(dots: Gray, per_mm: tuple[float, float], steel: str | None = None)
     if levels[1] - levels[0] < 0.03:
         raise Refusal("nothing is to be seen in it: it is of one tone; lay dark cloth behind the saw, or white paper")
     split = _split(small)
-    found = [
-        (float(np.hypot(*np.ptp(run, axis=0))), run, whole)
-        for edge in _edges(small, split, across, down)
-        for run, whole in _winding(edge)
-    ]
-    toothed = (
-        one
-        for one in sorted(found, key=lambda one: one[0], reverse=True)
-        if one[0] >= LEAST_LINE_MM and is_toothed(*_along(one[1])[:2])
-    )
-    for length, run, whole in toothed:
-        edge = _placed(run, whole, small, split, (across, down), steel)
-        _refuse_second(edge, length, toothed)
-        return edge
+    edges = list(_edges(small, split, across, down))
+    for stretch in STRETCHES_MM:
+        found = [
+            (float(np.hypot(*np.ptp(run, axis=0))), run, whole)
+            for outline in edges
+            for run, whole in _winding(outline, stretch)
+        ]
+        toothed = (
+            one
+            for one in sorted(found, key=lambda one: one[0], reverse=True)
+            if one[0] >= LEAST_LINE_MM and is_toothed(*_along(one[1])[:2])
+        )
+        for length, run, whole in toothed:
+            edge = _placed(run, whole, small, split, (across, down), steel)
+            _refuse_second(edge, length, toothed)
+            return edge
     raise Refusal(
         "no line of teeth is found in it; scan the saw flat on the glass, five teeth or more, clear of the rim, "
         "with dark cloth behind it"
@@ -150,13 +153,13 @@ def _edges(small: Floats, split: float, across: float, down: float) -> Iterator[
     yield from edges[:12]
 
 
-def _winding(edge: Floats) -> Iterator[tuple[Floats, Floats]]:
+def _winding(edge: Floats, stretch: float) -> Iterator[tuple[Floats, Floats]]:
     """The stretches of an edge that wind as teeth do, each with the whole edge."""
     steps = np.hypot(*np.diff(edge, axis=0).T)
     way = np.concatenate([[0.0], np.cumsum(steps)])
     if way[-1] < 1.3 * LEAST_LINE_MM:
         return
-    span = min(STRETCH_MM, way[-1] / 2.0)
+    span = min(stretch, way[-1] / 2.0)
     at = np.arange(0.0, way[-1], 0.25)
     x, y = (np.interp(at, way, edge[:, i]) for i in (0, 1))
     reach = max(4, int(span / 0.25))

@@ -119,6 +119,15 @@ def test_a_low_stump_beside_the_unfiled_edge_is_seen(corners: tuple[tuple[float,
     assert stump_beyond(edge(*corners), 0.0, 2.2, 1.0) is stands
 
 
+def test_a_line_of_three_centimeters_on_a_wide_glass_is_found(tmp_path: Path) -> None:
+    dots, _ = scan(even_line(PITCH, 10, rake=5.0), Optics(dpi=600, below=30.0))
+    glass = np.full((2400, 4000), int(np.median(dots[:20])), dtype=np.uint8)
+    glass[600 : 600 + dots.shape[0], 1000 : 1000 + dots.shape[1]] = dots
+    path = tmp_path / "scan.png"
+    Image.fromarray(glass).save(path, dpi=(600, 600))
+    assert scan_saw([path]).line.count == 10
+
+
 def test_two_saws_in_one_picture_are_refused(tmp_path: Path) -> None:
     one = scan(even_line(PITCH, 12, rake=5.0), Optics(dpi=600, below=12.0))[0]
     path = tmp_path / "two.png"
