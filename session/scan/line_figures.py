@@ -39,6 +39,9 @@ SCATTER_MM: Final = 0.02
 #: A point stands in the line that is off it by less than so many times the scatter of all (our own limit).
 STANDS: Final = 4.0
 
+#: From so many points on, most of them say where the line lies (our own limit).
+FEWEST_MOST: Final = 12
+
 #: Dots so fine, mm, tell a low or high tooth but for its own uncertainty; of coarser ones, what is so near to the limit
 #: that it may be either, as a share of what a dot has more (found on rendered scans).
 FINE_MM: Final = 25.4 / 1100
@@ -211,7 +214,13 @@ def _side(height: float) -> ToothState:
 
 def _laid(u: Floats, v: Floats, broken: float) -> tuple[float, float, float, Floats]:
     """The same as `_curve` by the points that stand in the line: a stump, ``broken`` under it, lays none, nor does a
-    tooth that is low or high for certain, or a few low ones at the toe would pull the line's end down to them."""
+    tooth that is low or high for certain, or a few low ones at the toe would pull the line's end down to them. Of so
+    few points most lie on some parabola whatever they are: there all of them lay the line."""
+    if len(u) < FEWEST_MOST:
+        first = _curve(u, v)
+        middle, half = (u[0] + u[-1]) / 2.0, max(1e-6, (u[-1] - u[0]) / 2.0)
+        stands = first[0] + first[1] * (u - middle) + first[2] * ((u - middle) / half) ** 2 - v < broken
+        return first if stands.all() or stands.sum() < FEWEST_TEETH else _curve(u, v, stands)
     off = off_most_points(u, v)
     scatter = 1.4826 * float(np.median(np.abs(off)))
     stands = np.abs(off) < min(broken, max(OFF_LINE_MM, STANDS * scatter))

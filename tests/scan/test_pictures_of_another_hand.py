@@ -80,6 +80,14 @@ def test_low_teeth_at_the_toe_do_not_pull_the_line_down(tmp_path: Path) -> None:
     assert len(found.those(ToothState.WHOLE)) == 12
 
 
+def test_of_a_few_points_none_is_left_out_of_the_line(tmp_path: Path) -> None:
+    line = flatted(even_line(PITCH, 9, rake=5.0), 0.2)
+    teeth = list(lowered(lowered(line, 5, 0.18), 7, 0.2).teeth)
+    teeth[2] = faulty(teeth[2], "broken", random.Random(1), line.depth)
+    found = told(replace(line, teeth=tuple(teeth)), Optics(), tmp_path)
+    assert (found.those(ToothState.LOW), found.those(ToothState.HIGH)) == ((5, 7), ())
+
+
 def test_a_third_of_the_points_may_stand_anywhere_and_moves_no_line() -> None:
     u = np.linspace(0.0, 60.0, 18)
     bowed = 1.0 + 0.01 * u - 0.0002 * (u - 30.0) ** 2
