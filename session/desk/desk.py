@@ -22,7 +22,7 @@ from session.desk.place_setting import set_place
 from session.desk.press_guards import Guards, span
 from session.desk.records_kept import broken_still, left_out, skipped
 from session.desk.seen_looks import record_seen
-from session.desk.silence_answers import NOT_YET, SilenceAnswers
+from session.desk.silence_answers import SilenceAnswers
 from session.desk.step_answers import StepAnswers, item_done
 from session.desk.take_backs import take_back
 from session.log.sitting import Sitting
@@ -97,8 +97,6 @@ class Desk:
         self.level = level
         self.asked: Final = AskedRecords(next_visit, bites, records, account)
         self._silence = 0.0
-        #: The strokes that a press after a silence would have counted, should its answer be that they were made.
-        self._pressed = 0
         self._moment: Moment | None = None
 
     @property
@@ -120,6 +118,7 @@ class Desk:
                 self.idle_s,
                 self.asked.of_saw(state),
                 self.asked.account(state),
+                self.silences.strokes,
             )
         return made
 
@@ -155,7 +154,7 @@ class Desk:
         # The limit is never under the least silence, so that most keys need not know the pace.
         if away and silence > self.idle_s and silence > self.moment.silence_limit_s:
             counted = {Act.STROKES: max(digit, 0), Act.AS_ADVISED: self.moment.advised or 0}.get(act, 0)
-            self._pressed = counted if now.ask is Ask.WORK else 0
+            self.silences.ask(now.place if now.ask is Ask.WORK else None, counted)
             resumed = acts.resume(state, self.making.at(), after="no key", seconds=silence)
             return self.making.make(resumed, note=f"{span(silence)} without a key: find the place on the saw first.")
         if act in _SHOWS:
@@ -287,6 +286,8 @@ class Desk:
                 return self.making.make(acts.finish(state, at), note="Finished. All is saved.")
             case Ask.PAUSED:
                 return Reply("Paused: go on first.", refused=True)
+            case Ask.CONFIRM if after_silence(state):
+                return self.silences.undecided()
             case _:
                 return Reply("This waits for a yes by its own key, not for the one that moves on.", refused=True)
 
@@ -295,7 +296,7 @@ class Desk:
         if (flagged := self.flags.digit(digit)) is not None:
             return flagged
         if now.ask is Ask.CONFIRM and after_silence(self.sitting.state):
-            return self.silences.answer(digit, self._pressed)
+            return self.silences.answer(digit)
         if now.ask is not Ask.WORK or place is None:
             return Reply("A digit answers nothing here.", refused=True)
         if of_a_flat(place):
@@ -328,8 +329,7 @@ class Desk:
             case Ask.FINISHED:
                 return Reply(opens=QuestionKind.TILL)
             case Ask.CONFIRM if after_silence(state):
-                # Yes to "filed, or not yet?" claims nothing that was not said.
-                return self.silences.answer(NOT_YET, 0)
+                return self.silences.undecided()
             case Ask.CONFIRM:
                 note = f"Found again: {state.place or 'the end'} is next."
                 return self.making.make(acts.confirm(state, at, "yes"), note=note)

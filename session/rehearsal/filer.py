@@ -161,12 +161,12 @@ class Filer:
         own = self.tally.last
         if own is not None:
             self._keep(Kept.CHECK, saying.stage, own)
-        return self._compare(saying, own, (own,)).past_flags(saying)
+        return self._compare(saying, own, (own,)).or_last_choice(saying)
 
     def _confirm(self, saying: Saying) -> Move:
         """Find the place again: the one after the last, or the last itself when its mark was not made yet."""
         own = self.tally.expected(saying)
-        return self._compare(saying, own, (own, self.tally.named))
+        return self._compare(saying, own, (own, self.tally.named)).or_last_choice(saying)
 
     def _compare(self, saying: Saying, own: int | None, agree: tuple[int | None, ...]) -> Move:
         named, after = self._eyes.number_in(saying.instruction), self.tally.following()

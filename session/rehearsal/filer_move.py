@@ -38,8 +38,8 @@ class Move:
     text: str | None = None
     takes_s: float = 3.0
 
-    def past_flags(self, saying: Saying) -> Move:
-        """The same at a check: where flags are open a yes would look at them again, and the last choice leaves them."""
+    def or_last_choice(self, saying: Saying) -> Move:
+        """The same where a yes is answered by choices, and the last one is meant: leaving open flags, or "not yet"."""
         if self.act is not Act.AGREE or not saying.choices:
             return self
         return Move(Act.STROKES, len(saying.choices), takes_s=self.takes_s)

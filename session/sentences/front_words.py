@@ -13,15 +13,16 @@ from session.sentences.hold_words import hold_words, moved_toward
 from session.sentences.listed_places import flag_choices, flags_listed, left_out, looks_skipped, steps_passed, told_past
 from session.sentences.mark_words import told
 from session.sentences.moment_numbers import MomentNumbers
-from session.sentences.offers import WORKED
+from session.sentences.offers import worked_word
 from session.sentences.tool_words import NOT_LOWER, jaw_height
 from session.sentences.work_words import work_words
 from session.texts.cautions import caution
 from session.texts.steps import step as step_of
-from session.texts.wording import capital
+from session.texts.wording import capital, times
 from session.trade.saw import Leans, Saw
 from session.trade.sides import side_on_which_leans_away
 from session.walk.first_fitting import CLAMPED, FOUND_ITEM, fit_items, lean_of
+from session.walk.flagged_places import strokes_before
 from session.walk.front_question import Ask, Front
 from session.walk.measurables import Measurable
 from session.walk.place import Place
@@ -265,10 +266,14 @@ def _confirm(at: MomentNumbers) -> Asked:
     lines.append(f"Next: {here}.")
     if place is None or not after_silence(state):
         return Asked("Find the place on the saw", tuple(lines), _next_question(place))
-    did = WORKED.get(place.stage, "done")
+    did = worked_word(place)
     question = f"Look at the saw: {place}: {did}, or not yet?"
     # A second face beside the gullet has no mark of its own.
-    choices = (f"{did}{', both faces' if at.expected.back else ''}: mark it and go on", "not yet: it is next")
+    faces = ", both faces" if at.expected.back else ""
+    # What the press counted is told before it is recorded.
+    more = "more " if at.pressed and strokes_before(state) else ""
+    counted = f", {times(at.pressed, f'{more}stroke')}" if at.pressed else ""
+    choices = (f"{did}{faces}{counted}: mark it and go on", "not yet: it is next")
     return Asked("Find the place on the saw", tuple(lines), question, choices=choices)
 
 

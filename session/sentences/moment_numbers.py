@@ -46,7 +46,8 @@ class MomentNumbers:
     known: the bites that the records taught, from which strokes are told until this walk has taught its own.
     records: what the records add to what is seen at the look over.
     next_time: what the closed record says to the next sharpening. idle_s: the least silence, in seconds, after which
-    the place is found again. account: what the closed record says of this sharpening itself.
+    the place is found again. account: what the closed record says of this sharpening itself. pressed: the strokes that
+    a press after a long silence counted here, which waits to hear whether they were made; 0 for none.
     """
 
     state: State
@@ -57,6 +58,7 @@ class MomentNumbers:
     idle_s: float = 60.0
     records: SawRecords = NO_HISTORY
     account: tuple[str, ...] = ()
+    pressed: int = 0
 
     @property
     def front(self) -> Front:

@@ -125,7 +125,7 @@ def _onward(at: Circumstances) -> Iterator[Offer]:
     place = at.now.place
     if at.silent and place is not None:
         # One question, two answers, a key each.
-        yield Offer(Act.STROKES, WORKED.get(place.stage, "done"), digit=1)
+        yield Offer(Act.STROKES, worked_word(place), digit=1)
         yield Offer(Act.STROKES, "not yet", digit=2)
         yield Offer(Act.SET_PLACE, "elsewhere")
     elif not at.waits and (main := _main(at)) is not None:
@@ -224,8 +224,14 @@ def not_here(act: Act, now: Front) -> str:
 #: What takes the plan that is advised.
 AS_ADVISED: Final = "as advised"
 
-#: What was done to a place, in one word.
-WORKED: Final = {Stage.FILE: "filed", Stage.RESHAPE: "filed", Stage.SET: "bent"}
+#: What was done to a place of a stage, in one word.
+_WORKED: Final = {Stage.FILE: "filed", Stage.RESHAPE: "filed", Stage.SET: "bent"}
+
+
+def worked_word(place: Place) -> str:
+    """What was done to ``place``, in one word."""
+    return _WORKED.get(place.stage, "done")
+
 
 #: Stages at which more work is offered even though no cut has asked for it.
 _TAKE_MORE: Final = (Stage.LEVEL, Stage.DRESS, Stage.PROVE)

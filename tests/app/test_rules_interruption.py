@@ -81,7 +81,7 @@ async def test_rule_12_the_place_is_confirmed_with_last_marks_next_and_distance(
         await person.press("space", "enter", "pagedown", "right", "9" if how == "silence" else "1")
         assert person.marks_on_disk() == before
         check_confirmation(person)
-        await person.press("y")
+        await person.press("2" if how == "silence" else "y")
         assert person.last()["did"] == "confirmed"
         await person.go_on(lambda p: p.boxes()[0][1] == "done")
         assert "NOW 9" in person.places()
@@ -95,7 +95,7 @@ async def test_rule_12_one_to_three_back_is_an_answer(shed: Shed, how: str, back
             await person.press("backspace")
             assert person.last()["did"] == "took back"
             check_confirmation(person)
-        await person.press("y")
+        await person.press("2" if how == "silence" else "y")
         await person.go_on(lambda p: p.boxes()[0][1] == "done")
         assert f"NOW {13 - 2 * back} " in person.places()
 
@@ -162,7 +162,7 @@ async def test_rule_12_a_look_at_the_help_does_not_end_a_silence(shed: Shed) -> 
             assert [mark["did"] for mark in made] == ["resumed"], then
             assert FOUND in person.panel(), then
             # Each look again from a place that was found.
-            await person.press("y")
+            await person.press("2")
             await person.go_on(lambda p: p.boxes()[0][1] == "done")
 
 
@@ -182,7 +182,13 @@ async def test_rule_32_a_press_after_a_silence_is_asked_about_and_not_swallowed(
         before = len(person.marks_on_disk())
         await person.press(press, after_s=300)
         assert "Look at the saw: gullet 11: filed, or not yet?" in person.words()
-        assert "1 filed: mark it and go on 2 not yet: it is next" in person.panel()
+        counted = ", 4 strokes" if press == "4" else ""
+        assert f"1 filed{counted}: mark it and go on 2 not yet: it is next" in person.panel()
+        for neither in ("y", "enter"):
+            kept = person.marks_on_disk()
+            await person.press(neither, after_s=5)
+            assert "Press 1 or 2: 1 filed, 2 not yet. Nothing was marked." in person.words()
+            assert person.marks_on_disk() == kept, "a yes says neither which nor that it was done"
         await person.press(answer)
         marks = person.marks_on_disk()[before:]
         assert [(mark["did"], mark.get("strokes")) for mark in marks] == made
@@ -203,7 +209,7 @@ async def test_rule_13_resuming_neither_advances_nor_starts_a_timer(shed: Shed, 
     async with interrupt(shed, shed.at("file", side=1, done=4), how) as person:
         await person.press("g")
         await after(person, how)
-        await person.press("y")
+        await person.press("2" if how == "silence" else "y")
         await person.go_on(lambda p: p.boxes()[0][1] == "done")
         before, places = person.marks_on_disk(), person.places()
         bench = person.app.screen

@@ -73,6 +73,23 @@ def test_after_a_silence_the_advised_count_waits_for_its_answer_like_a_digit(fil
     assert (last(desk).did, last(desk).strokes) == (Did.DONE, advised)
 
 
+def test_what_was_counted_into_a_silence_is_of_the_place_it_was_pressed_at(filing: Callable[[bool], Desk]) -> None:
+    desk = filing(False)
+    desk.act(Act.STROKES, 2)
+    before, clock = desk.moment.place, desk.sitting.clock
+    impatient = Desk(desk.sitting, guard_s=0.0, idle_s=60.0)
+    impatient.touched()
+    assert isinstance(clock, SetClock)
+    clock.pass_s(3600.0)
+    impatient.act(Act.STROKES, 4)
+    assert impatient.moment.said.choices[0] == "filed, 4 strokes: mark it and go on"
+    impatient.act(Act.TAKE_BACK)
+    assert impatient.moment.place != before
+    assert impatient.moment.said.choices[0] == "filed: mark it and go on"
+    impatient.act(Act.STROKES, 1)
+    assert (last(desk).did, last(desk).strokes) == (Did.DONE, None)
+
+
 @pytest.mark.parametrize(("text", "wrong"), [("12", False), ("99", False), ("100", True), ("0", True), ("²", True)])
 def test_a_count_of_two_digits_is_asked_for(filing: Callable[[bool], Desk], text: str, wrong: bool) -> None:
     desk = filing(True)
