@@ -14,7 +14,7 @@ from session.log.log_reader import read_log
 from session.log.summary import summary_of
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
-from session.texts.wording import area, fine, teeth, times, within
+from session.texts.wording import area, fine, off_line, teeth, times, within
 from session.till.past_sharpening import Sharpening
 from session.trade.grades import WORDS
 from session.trade.rounding import decimals
@@ -224,7 +224,7 @@ def _cut(one: Sharpening) -> str:
     if trial is not None:
         measured = f", {area(trial.area_mm2, _unit(one))} a stroke"
         if trial.wander_mm:
-            measured += f", {decimals(trial.wander_per_100_mm, 1)} mm {trial.wander_side} in 100 mm"
+            measured += f", {off_line(trial.wander_per_100_mm, _unit(one))} to the {trial.wander_side}"
     faults = one.summary.faults
     before = f"; the {'cuts' if len(faults) > 1 else 'cut'} before it: {clean(', '.join(faults))}" if faults else ""
     return f"Trial cut: {went}{measured}{before}."

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from session.commands.output.standard_streams import say
 from session.machine.refusal import Refusal
-from session.trade.rounding import decimals, whole_number
+from session.trade.rounding import whole_number
 
 if TYPE_CHECKING:
     from session.till.known_saws import KnownSaw
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 HELP = "record a trial cut between sharpenings"
 EXAMPLE = (
-    'toothline cut netloft-panel-saw --length "12 in" --thickness "3/4 in" --strokes 40 --wander "1 mm" --to right'
+    'toothline cut netloft-panel-saw --length "12 in" --thickness "3/4 in" --strokes 40 --wander "1/32 in" --to right'
 )
 
 _NEEDED: Final = {
@@ -45,6 +45,7 @@ def run(args: argparse.Namespace) -> int:
     from session.machine.clean_text import clean
     from session.machine.clock import SystemClock
     from session.machine.untrusted_text import shown
+    from session.texts.wording import off_line
     from session.till.kept_cuts import write_cut
     from session.till.known_saws import find_saw, known_saws
     from session.till.till_folder import Till, till_folder
@@ -58,7 +59,7 @@ def run(args: argparse.Namespace) -> int:
     if wander is not None and wander.mm > 0 and args.to is None:
         raise Refusal("--to is missing: to which side it wandered; allowed: left, right")
     if args.to is not None and (wander is None or wander.mm == 0):
-        raise Refusal(f'--wander is missing: how far it went {args.to}, such as --wander "1 mm"')
+        raise Refusal(f'--wander is missing: how far it went {args.to}, such as --wander "1/32 in"')
     note = " ".join(clean(args.note).split())
     if len(note) > LONGEST_NOTE:
         raise Refusal(f"--note: {len(note)} characters; allowed: at most {LONGEST_NOTE}")
@@ -79,7 +80,7 @@ def run(args: argparse.Namespace) -> int:
     path = write_cut(till, saw, cut)
     straight = "straight"
     if trial.wander_mm:
-        straight = f"{decimals(trial.wander_per_100_mm, 1)} mm to the {trial.wander_side} in 100 mm"
+        straight = f"{off_line(trial.wander_per_100_mm, cut.length.unit)} to the {trial.wander_side}"
     write(f"{saw.name}: {whole_number(trial.area_mm2)} mm² a stroke, {straight}; kept in {shown(path)}\n")
     return 0
 

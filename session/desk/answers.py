@@ -38,7 +38,7 @@ def read(asks: Asks, text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
     """The answers in ``text`` to ``asks``. Raises AnswerError.
 
     A cut is written in one line: length, thickness, strokes, then if it wandered how far and which way,
-    such as "6 in, 3/4 in, 20 strokes, 1 mm right".
+    such as "6 in, 3/4 in, 20 strokes, 1/32 in right".
     """
     text = " ".join(text.split())
     if not text:
@@ -286,7 +286,11 @@ def _file(what: Measurable, text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
 
 def a_cut(saw: Saw) -> str:
     """A trial cut as it is typed, of the length and in the board that its step asks for."""
-    return f"{', '.join(cut_size(saw))}, 20 strokes, 1 mm right"
+    return f"{', '.join(cut_size(saw))}, 20 strokes, {_OFF[by_inches(saw.unit)]} right"
+
+
+#: How far a cut may leave its line, as it is typed: whether by inches, and what.
+_OFF: Final = {True: "1/32 in", False: "1 mm"}
 
 
 def _cut(asks: Asks, text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
@@ -317,9 +321,11 @@ def _wander(parts: list[str], saw: Saw) -> tuple[SeenAnswer, SeenAnswer]:
     """How far a cut left its line, and which way; a bare number has the one unit of the cut's other lengths."""
     found = re.fullmatch(r"(.+?) (left|right)", parts[3])
     if found is None:
-        raise AnswerError(f'"{parts[3][:20]}" does not say how far and which way, such as "1 mm right"')
+        raise AnswerError(
+            f'"{parts[3][:20]}" does not say how far and which way, such as "{_OFF[by_inches(saw.unit)]} right"'
+        )
     try:
-        off = typed_lengths((*parts[:2], found[1]), saw.unit, "1 mm")[2]
+        off = typed_lengths((*parts[:2], found[1]), saw.unit, _OFF[by_inches(saw.unit)])[2]
     except TradeError as wrong:
         raise AnswerError(str(wrong)) from None
     told = SeenAnswer(Measurable.CUT_WANDER_TO, found[2], None, f"{off} {found[2]}")

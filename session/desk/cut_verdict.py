@@ -7,8 +7,8 @@ from typing import Final
 from session.desk.act_reply import QuestionKind, Reply
 from session.desk.mark_writer import MarkWriter
 from session.desk.question import Question
+from session.texts.wording import off_line
 from session.trade.observation import Cutting
-from session.trade.rounding import decimals
 from session.trade.trial_cut import WANDERS_FROM_MM, leaves_line_mm
 from session.walk import acts
 from session.walk.mark import Mark
@@ -37,10 +37,10 @@ class CutVerdict:
         off = far_off(self._making.state)
         if off is None:
             return Question("Nothing contradicts the cut")
-        entered, per_100 = off
+        (entered, per_100), unit = off, self._making.sitting.saw.unit
         return Question(
             "Good, or does it wander?",
-            (f"Told: {entered}, {decimals(per_100, 1)} mm in 100 mm; from {WANDERS_FROM_MM:g} mm on a cut wanders.",),
+            (f"Told: {entered}, {off_line(per_100, unit)}; from {off_line(WANDERS_FROM_MM, unit)} on it wanders.",),
             choices=(IT_WANDERS, ALL_THE_SAME),
             then=lambda text: self.record(GOOD if text == ALL_THE_SAME else str(Cutting.WANDERS)),
         )

@@ -44,6 +44,18 @@ def _stepped(amount: float, steps: Sequence[tuple[float, float]]) -> str:
     return f"{half_up(half_up(amount / step) * step, 3):g}"
 
 
+def off_line(per_100_mm: float, unit: str) -> str:
+    """How far a cut leaves its line, told in mm over 100 mm: for an owner who thinks in inches over four of them, which
+    is as long but for a little."""
+    if not by_inches(unit):
+        return f"{decimals(per_100_mm, 1)} mm in 100 mm"
+    return f"{decimals(per_100_mm / 100.0 * _INCHES, 2)} in over {_INCHES} in"
+
+
+#: Over so many inches it is told how far a cut leaves its line.
+_INCHES: Final = 4
+
+
 def area(mm2: float, unit: str) -> str:
     """An area of sawn wood in square inches for an owner who thinks in inches, else in mm²."""
     if by_inches(unit):

@@ -27,8 +27,9 @@ def test_a_good_cut_far_off_its_line_is_asked_about_and_either_answer_holds(
     assert reply.opens is QuestionKind.CUT_DOUBT
     assert (at.desk.moment.place, len(at.sitting.state.marks)) == (place, marks), "nothing is marked before the answer"
     question = questions(at.desk, QuestionKind.CUT_DOUBT, {})
-    # 3 mm over 12 in, which are 304.8 mm: 0.98 mm over 100 mm.
-    assert question.lines[0].startswith("Told: 3 mm in 12 in to the right, 1.0 mm in 100 mm")
+    # 3 mm over 12 in are a third of that over 4 in: 1 mm, as an inch saw is told of it.
+    told = "Told: 3 mm in 12 in to the right, 0.04 in over 4 in; from 0.02 in over 4 in on it wanders."
+    assert question.lines[0] == told
     assert question.choices == (IT_WANDERS, ALL_THE_SAME)
     assert question.then is not None
     assert question.then(answer).opens is opens

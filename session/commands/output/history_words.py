@@ -17,12 +17,12 @@ from session.files.cut_file import RecordedCut
 from session.files.scanned_file import KeptScan
 from session.log.line_facts import LineFacts
 from session.machine.clean_text import clean
-from session.texts.wording import fine, times, within
+from session.texts.wording import fine, off_line, times, within
 from session.till.corner_ledger import FileWear, corners_used
 from session.till.due_date import due
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import SawHistory, in_words
-from session.trade.rounding import decimals, whole_number
+from session.trade.rounding import whole_number
 from session.trade.trial_cut import TrialCut
 from session.walk.corner_work import CornerWork
 
@@ -108,7 +108,7 @@ def _sharpening(one: Sharpening) -> tuple[str, ...]:
         _length(one.found_set_mm, unit),
         UNKNOWN if one.lowered is None else within(one.lowered.least_mm, one.lowered.most_mm, unit),
         UNKNOWN if line.low is None else _low(line, whole=one.finished),
-        _speed(one.trial, one.cut_went),
+        _speed(one.trial, one.cut_went, unit),
         corner or UNKNOWN,
     )
 
@@ -117,14 +117,14 @@ def _cut(told: SawHistory, cut: RecordedCut) -> tuple[str, ...]:
     days = told.days_after(cut)
     after = "" if days is None else f", {times(whole_number(days), 'day')} after"
     note = f": {cut.note}" if cut.note else ""
-    speed = _speed(cut.trial(0.0), None)
+    speed = _speed(cut.trial(0.0), None, cut.length.unit)
     return (f"{cut.at:%Y-%m-%d}", f"trial cut{after}{note}", "", "", "", "", "", speed, "")
 
 
-def _speed(cut: TrialCut | None, went: str | None) -> str:
+def _speed(cut: TrialCut | None, went: str | None, unit: str) -> str:
     if cut is None:
         return went or UNKNOWN
-    wander = f", {decimals(cut.wander_per_100_mm, 1)} mm in 100 {cut.wander_side}" if cut.wander_mm else ""
+    wander = f", {off_line(cut.wander_per_100_mm, unit)} {cut.wander_side}" if cut.wander_mm else ""
     return f"{whole_number(cut.area_mm2)}{f', {went}' if went else ''}{wander}"
 
 
