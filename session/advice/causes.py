@@ -106,7 +106,9 @@ def _wanders(saw: Saw, seen: Seen, has: MeasuredSet) -> Iterator[SuspectedCause]
 def _binds(saw: Saw, seen: Seen, has: MeasuredSet) -> Iterator[SuspectedCause]:
     if not seen.is_plate(Plate.CLEAN):
         foul = seen.is_plate(Plate.RUSTY, Plate.GUMMED)
-        why = "Rust or gum on the plate rubs in the kerf: " + ("clean it and wax it." if foul else "look; wax it.")
+        why = "Rust or gum on the plate rubs in the kerf: " + (
+            "clean it, and wax it when nothing is left to file." if foul else "look; wax it."
+        )
         works = (What.CLEAN, What.WAX) if foul else (What.WAX,)
         yield SuspectedCause(SEEN if foul else POSSIBLE, works, Look.PLATE, why, f"TM9243 46-7; {_PRACTICE}")
     wet = is_wet(seen.wood)
@@ -166,7 +168,7 @@ def _slow(saw: Saw, seen: Seen, has: MeasuredSet) -> Iterator[SuspectedCause]:
         standing = POSSIBLE if seen.cut is None else SEEN
         yield SuspectedCause(standing, (What.OTHER_SAW,), Look.CUT, why, "NOYES; SHOP2")
     if seen.is_plate(Plate.RUSTY, Plate.GUMMED):
-        why = "Rust or gum on the plate drags: clean it, wax it and cut again."
+        why = "Rust or gum on the plate drags: clean it, wax it when nothing is left to file, and cut again."
         yield SuspectedCause(SEEN, (What.CLEAN, What.WAX), None, why, _PRACTICE)
     if has.over:
         yield _stone_down(saw, has, "and it dragged")

@@ -18,7 +18,16 @@ from session.walk.stages import Stage
 TOOLS: Final = tuple(table("tools"))
 
 #: Tools that only one stage wants.
-_STAGE: Final = {"level file": Stage.LEVEL, "saw set": Stage.SET, "stone": Stage.DRESS}
+_STAGE: Final = {
+    "level file": Stage.LEVEL,
+    "saw set": Stage.SET,
+    "stone": Stage.DRESS,
+    "needle": Stage.PROVE,
+    "board": Stage.PROVE,
+}
+
+#: Tools that only a saw with fleam wants: without, there is no trough between two rows of points.
+_OF_FLEAM: Final = frozenset({"fleam guide", "needle"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +52,7 @@ def laid_out(
     found = []
     for name in TOOLS:
         wanted = name not in _STAGE or _STAGE[name] in stages
-        if not wanted or (name == "fleam guide" and not saw.fleam):
+        if not wanted or (name in _OF_FLEAM and not saw.fleam):
             continue
         told = entry("tools", name)
         words = told["without"] if name in gone else " ".join((told["what"], *_sized(name, saw, own)))

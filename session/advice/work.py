@@ -44,10 +44,13 @@ class What(StrEnum):
 
 
 def working_order(order: Order) -> tuple[What, ...]:
-    """All kinds of work in their order; setting comes right after filing in a recipe that files first."""
-    works: list[What] = [what for what in What if what is not What.SET]
+    """All kinds of work in their order; setting comes right after filing in a recipe that files first.
+
+    Wax comes when all else is done: on a plate still to be filed it clogs the file (common practice, no source).
+    """
+    works: list[What] = [what for what in What if what not in (What.SET, What.WAX)]
     works.insert(works.index(What.TOUCH_UP) if order is Order.SET_FIRST else works.index(What.FILE) + 1, What.SET)
-    return tuple(works)
+    return (*works, What.WAX)
 
 
 #: Work that takes nothing off the saw and bends nothing.

@@ -18,7 +18,7 @@ USUAL: Final = "bench-dark"
 #: The terminal's own color, whatever it is.
 _OWN: Final = "ansi_default"
 
-_STATES: Final = ("now", "done", "left-out", "ahead", "steel", "flat", "file", "quiet")
+_STATES: Final = ("now", "done", "left-out", "ahead", "other", "steel", "flat", "file", "quiet")
 
 
 def _theme(
@@ -54,7 +54,8 @@ THEMES: Final = (
         now="#f2c14e",
         done="#7cc6a4",
         left_out="#ff9d6c",
-        ahead="#ece8df",
+        ahead="#9aa3aa",
+        other="#737c83",
         steel="#a9b4bc",
         flat="#ffffff",
         file="#d9a86c",
@@ -71,7 +72,8 @@ THEMES: Final = (
         now="#7a4a00",
         done="#0f6145",
         left_out="#a1260d",
-        ahead="#1c1f22",
+        ahead="#5f6a72",
+        other="#757e85",
         steel="#5f6a72",
         flat="#1c1f22",
         file="#7d4e16",
@@ -88,7 +90,8 @@ THEMES: Final = (
         now="#ffff00",
         done="#00ff90",
         left_out="#ffb000",
-        ahead="#ffffff",
+        ahead="#c0c0c0",
+        other="#909090",
         steel="#ffffff",
         flat="#ffff00",
         file="#00e0ff",

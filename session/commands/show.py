@@ -239,7 +239,7 @@ def _line(record: ReplayedRecord) -> list[str]:
         picture = strip(drawn.states, drawn.here, drawn.reaches, 1, width, flags=flags, known=known, ascii=ascii)
         rows += ["", f"{drawn.title}:", *(text.rstrip() for text in plain(picture) if text.strip())]
         kinds = known.kinds
-    meant = [legend(width, ascii=ascii), *([known_legend(kinds, width, ascii=ascii)] if kinds else [])]
+    meant = [legend(width, kinds=(), ascii=ascii), *([known_legend(kinds, width, ascii=ascii)] if kinds else [])]
     return [*rows, "", *(text.rstrip() for text in plain(tuple(meant)))] if rows else rows
 
 

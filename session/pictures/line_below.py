@@ -43,7 +43,8 @@ def line_below(line: LineStanding, side: int, width: int, height: int, *, ascii:
     grades = {tooth: nearest(share, line.scale) for tooth, share in line.flats.items()}
     strokes = {tooth: count for tooth, count in line.strokes.items() if count}
     told = [_row(laid, name, given, width) for name, given in (("grade", grades), ("strokes", strokes)) if given]
-    return (*drawn, *told[: height - STRIP_ROWS - 1], legend(width, of_a_side=None in line.teeth, ascii=ascii))
+    meant = legend(width, of_a_side=None in line.teeth, kinds=line.known.kinds, ascii=ascii)
+    return (*drawn, *told[: height - STRIP_ROWS - 1], meant)
 
 
 def signs_told(line: LineStanding, width: int, *, ascii: bool = False) -> str:

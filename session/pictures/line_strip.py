@@ -146,17 +146,17 @@ def strip(
     return sheet.rows()
 
 
-def legend(width: int, *, of_a_side: bool = False, ascii: bool = False) -> Row:
+def legend(width: int, *, of_a_side: bool = False, kinds: Collection[Known] = tuple(Known), ascii: bool = False) -> Row:
     """One row that says what the strip's characters mean, shorter where the room is small.
 
-    of_a_side: teeth of the other side are on the line.
+    of_a_side: teeth of the other side are on the line. kinds: what is known of teeth on it.
     """
     g = ASCII_GLYPHS if ascii else GLYPHS
     states = f"{g.ahead} not yet  {g.now} in hand  {g.done} done  {g.left_out} left out"
     states += f"  {g.other} {OTHER_SIDE}" if of_a_side else ""
     full = f"{states}  {g.both} both  {g.flag} flag  {g.reach} shift the saw"
-    known = "  ".join(f"{g.of(kind)} {kind}" for kind in Known)
-    return words(first_that_fits(width, (f"{full}  {known}", full, states)), width)
+    whole = "  ".join((full, *(f"{g.of(kind)} {kind}" for kind in Known if kind in kinds)))
+    return words(first_that_fits(width, (whole, full, states)), width)
 
 
 def known_legend(kinds: Collection[Known], width: int, *, ascii: bool = False) -> Row:

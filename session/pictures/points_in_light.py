@@ -39,7 +39,7 @@ def bright_points(front_deg: float, back_deg: float, width: int, height: int, *,
         # Not along the line: the plate is rolled about its own length.
         up, down = "^v" if ascii else "▲▼"
         rolls = (
-            (f"roll it {up} away", f"roll {up} away"),
+            (f"tilt points {up} away", f"tilt it {up} away", f"tilt {up} away"),
             (f"{down} and toward you", f"{down} toward you", f"{down} toward"),
         )
         for y, told in enumerate(rolls):

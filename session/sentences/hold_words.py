@@ -81,7 +81,7 @@ def _stood_before(stands: SawHold | None, stage: Stage) -> tuple[str, ...]:
     if stands is SawHold.LOW:
         return ("It stands close in the jaws, for filing: open the vise.",)
     if stands is SawHold.UP and stage is Stage.SET:
-        return ("It stands high, as leveled: lower it.",)
+        return ("It stands high: lower it.",)
     return ("It stands low, as set: raise it.",) if stands is SawHold.NEAR else ()
 
 

@@ -69,10 +69,14 @@ def _row(at: MomentNumbers, stage: Stage) -> str:
     return f"{stage}: {told}, {'not as advised' if own_plan(at.state) else 'as advised'}"
 
 
-def _unseen(work: tuple[Piece, ...]) -> tuple[str, ...]:
-    """What is advised and done without the program, before it goes on."""
-    by_hand = [str(one.what) for one in work if one.what in BY_HAND]
-    return (f"Before you go on, yourself: {', '.join(by_hand)}. No screen follows for that.",) if by_hand else ()
+def _unseen(at: MomentNumbers) -> tuple[str, ...]:
+    """What is advised and done without the program, before it goes on; wax only once the planned work is done."""
+    by_hand = [one.what for one in at.judged.work if one.what in BY_HAND]
+    waits = What.WAX in by_hand and bool(shown_plan(at.state, at.against) & _WORKED)
+    first = ", ".join(str(what) for what in by_hand if not (waits and what is What.WAX))
+    told = [f"Before you go on, yourself: {first}"] if first else []
+    told += ["Wax it yourself when the filing is done, before a cut"] if waits else []
+    return (f"{'. '.join(told)}. No screen follows for that.",) if told else ()
 
 
 def _lay_out(at: MomentNumbers) -> tuple[str, ...]:
@@ -115,7 +119,7 @@ def settle(at: MomentNumbers, told: Step) -> Asked:
         choices.append(f"all of the recipe: {', '.join(by_recipe)}")
     lines = [
         f"{'Stop' if advised.stop else 'Advised'}: {named_work(advised.work)}{_proved(at)}.",
-        *_unseen(advised.work),
+        *_unseen(at),
         *(_not_looked(at) if not advised.stop else ()),
         *_lay_out(at),
         _moves(len(stages), len(choices)),

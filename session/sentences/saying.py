@@ -18,7 +18,7 @@ from session.walk.front_question import Ask, Front
 from session.walk.pace import seconds_in
 from session.walk.place import Place
 from session.walk.places_left import left_to_do
-from session.walk.stages import FACTS, Kind, Stage
+from session.walk.stages import FACTS, MEASURE_STEP, Kind, SawHold, Stage, facts_of
 from session.walk.state import State
 
 #: Marks looked back over for the pace; older ones tell of a fresher hand.
@@ -114,7 +114,7 @@ def say(at: MomentNumbers) -> Saying:
         ask=now.ask,
         saw=f"{saw.name} · {saw.cut} · {saw.count_as}{' at the heel' if saw.zones else ''}",
         stage=about.stage if about else None,
-        side=standing_side if of_a_side else 0,
+        side=standing_side if of_a_side or _measured_as_it_stands(about) else 0,
         # On the way back from side 2, a stage worked from side 1 alone has no "side 2 of 1".
         sides=sides if standing_side <= sides else 0,
         comes=comes,
@@ -172,6 +172,11 @@ def _of(state: State, now: Front) -> str:
         return f"{which}tooth of {state.plan.points}"
     leg, _ = state.route.leg_at(state.here)
     return f"{which}{place.kind} of {len(leg.places)}" if len(leg.places) > 1 else f"{which}{place.kind}"
+
+
+def _measured_as_it_stands(place: Place | None) -> bool:
+    """Whether the set is measured while the saw stays in the vise: with the side up that was worked last."""
+    return place is not None and place.step == MEASURE_STEP and facts_of(place.stage).hold is not SawHold.FLAT
 
 
 def _sides(state: State, place: Place | None) -> int:

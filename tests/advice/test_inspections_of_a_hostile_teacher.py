@@ -93,7 +93,7 @@ CASES: Final = (
     Case(
         "a rip saw with much set binds in wet wood",
         sharp(**TIMBER, wood="wet", over_points=over(17, 17)),
-        ("wax", "technique"),
+        ("technique", "wax"),
         saw=replace(RIP, set_per_side=parse_length("0.012 in"), least_per_side=parse_length("0.006 in")),
     ),
     Case(

@@ -27,14 +27,15 @@ def names(**changes: object) -> list[str]:
     return [one.name for one in laid_out(saw_to_file(**changes), ALL, ())]
 
 
-def test_a_crosscut_wants_everything_and_a_rip_no_fleam_guide() -> None:
+def test_a_crosscut_wants_everything_and_a_rip_neither_fleam_guide_nor_needle() -> None:
     assert names() == list(TOOLS)
-    assert names(fleam=0.0) == [name for name in TOOLS if name != "fleam guide"]
+    assert names(fleam=0.0) == [name for name in TOOLS if name not in ("fleam guide", "needle")]
 
 
 def test_what_no_stage_wants_is_not_laid_out() -> None:
     kept = [one.name for one in laid_out(saw_to_file(), {Stage.FILE}, ())]
-    assert not {"level file", "saw set", "stone"} & set(kept)
+    assert not {"level file", "saw set", "stone", "needle", "board"} & set(kept)
+    assert kept[-1] == "rag", "the plate is wiped whatever was done"
 
 
 def test_sizes_are_those_of_the_saw_and_the_file_is_ones_own() -> None:

@@ -18,7 +18,7 @@ TEXT = 4.5
 STATE = 3.0
 
 #: Colors that only ever draw shapes and large characters, never running text.
-SHAPES = {"steel", "flat", "file", "ahead"}
+SHAPES = {"steel", "flat", "file", "ahead", "other"}
 
 
 def luminance(color: Color) -> float:
@@ -56,6 +56,15 @@ def test_text_and_states_stand_out_from_every_ground(theme: Theme) -> None:
             if contrast(color, ground) < needed:
                 poor.append(f"{name} on {ground_name}: {contrast(color, ground):.2f} < {needed}")
     assert poor == []
+
+
+@pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)
+def test_on_the_line_what_is_done_stands_out_most_and_the_other_side_least(theme: Theme) -> None:
+    assert theme.background is not None
+    ground = theme.background
+    other, ahead, done = (contrast(theme.variables[f"ink-{state}"], ground) for state in ("other", "ahead", "done"))
+    assert other < ahead < done
+    assert re.search(r"\.ink--ahead \{[^}]*bold", STYLE) is None
 
 
 def test_the_style_sheet_uses_only_colors_that_are_measured_here() -> None:

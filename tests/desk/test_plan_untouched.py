@@ -155,6 +155,19 @@ def test_what_is_done_without_a_screen_is_said_and_not_recorded_as_declined(at_t
     assert desk.sitting.state.measured[Measurable.CHOSEN].value == "file; without a screen: clean"
 
 
+def test_wax_waits_for_the_filing_where_the_plan_has_any(at_the_plan: AtThePlan) -> None:
+    desk = at_the_plan()
+    for what, told in ((Measurable.PLATE, "rusty"), (Measurable.LAST_CUT, "binds"), (Measurable.BRIGHT_POINTS, "none")):
+        desk.sitting.make(acts.measure(desk.sitting.state, desk.sitting.clock.now(), what, told, entered=told))
+    while (place := desk.sitting.state.place) is not None and place.step != PLAN_STEP:
+        go_on(desk)
+    assert {"clean", "wax"} <= {str(one.what) for one in desk.moment.judged.work}
+    assert "Before you go on, yourself: clean, wax. No screen follows for that." in desk.moment.said.lines
+    assert not desk.act(Act.STROKES, 4).refused, "all the same the saw is filed"
+    waits = "Before you go on, yourself: clean. Wax it yourself when the filing is done, before a cut."
+    assert f"{waits} No screen follows for that." in desk.moment.said.lines
+
+
 def test_one_key_takes_all_that_the_recipe_asks_and_one_takes_it_back(at_the_plan: AtThePlan) -> None:
     desk = at_the_plan()
     before, wanted = desk.sitting.state.taken_in, desk.sitting.state.plan.taken_in

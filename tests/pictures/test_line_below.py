@@ -63,7 +63,15 @@ def test_each_digit_stands_under_its_tooth(
     for name, row in shown.items():
         digits = {x: char for x, char in enumerate(row) if char in "0123456789+"}
         assert digits == {columns[k]: str(n) if n < 10 else "+" for k, n in told[name].items()}
-    assert rows[-1].split()[-1] == "high"
+    assert rows[-1].split()[-3:] == ["shift", "the", "saw"], "of teeth nothing is known but their flats"
+
+
+def test_the_legend_says_what_is_known_of_teeth_once_it_is_known() -> None:
+    line = replace(standing(20, {}, {}), known=KnownTeeth(low=frozenset({4})))
+    legend = plain(line_below(line, 1, 120, 6))[-1]
+    assert "L low" in legend
+    assert "broken" not in legend
+    assert "H high" not in legend
 
 
 def test_of_teeth_that_share_a_cell_the_most_is_told() -> None:
