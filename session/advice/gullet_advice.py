@@ -59,8 +59,9 @@ NOTHING: Final = Expected()
 #: In place of a count over TOO_MANY_STROKES (print gives 1 to 3: NOYES, SICK): judgment.
 TOO_MANY: Final = f"Over {TOO_MANY_STROKES} strokes by grade: look at grade and file again."
 
-#: The back of tooth 1 lies in no gullet of the count, so nothing else would have it filed (derived).
-BACK_OF_THE_FIRST: Final = Expected(back=True, notes=("Then the back of tooth 1, on its heel side, held the same.",))
+#: The back of tooth 1 lies in no gullet of the count, so nothing else would have it filed (derived). Nor do its strokes
+#: belong to those of the gullet, by which the bite is learned: which number is typed has to be said.
+BACK_OF_THE_FIRST: Final = Expected(back=True, notes=("Then the back of tooth 1, heel side, held alike; not counted.",))
 
 
 def expected(
@@ -97,8 +98,9 @@ def expected(
     notes: tuple[str, ...] = ()
     heel = strokes_for(plan.heel_mm3, bite.mm3)
     if behind and heel:
-        count = f": {times(heel, 'stroke')}" if heel <= TOO_MANY_STROKES else ""
-        notes = (f"Then the back of tooth 1, on its heel side{count}, held the same.",)
+        notes = BACK_OF_THE_FIRST.notes
+        if heel <= TOO_MANY_STROKES:
+            notes = (f"Then the back of tooth 1, heel side, held alike: {times(heel, 'stroke')}, not counted.",)
     estimate = _estimate(volume, bite, here=bite is not before) if volume else ""
     most = stroke_range(volume, bite)[2] if volume else None
     if place.stage is Stage.FILE and strokes is not None and strokes > TOO_MANY_STROKES:

@@ -25,6 +25,7 @@ def strokes(desk: Desk) -> Question:
 
     return Question(
         f"How many{' more' if before else ''} strokes in {desk.moment.place}?",
+        ("Each stroke in the gullet once, whichever of its flats was pressed.",),
         hint=f"1 to {most}",
         check=wrong,
         then=lambda text: desk.filed(int(text)),

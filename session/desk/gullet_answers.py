@@ -23,7 +23,8 @@ def filed(making: MarkWriter, at: Moment, strokes: int) -> Reply:
     before, place = strokes_before(making.state), making.state.place
     counted = times(before + strokes, "stroke")
     told = f"{before} and {strokes} more: {counted}" if before else counted
-    note = f"Marked {place} ({told}){over_shown(at.expected, before + strokes)}."
+    with_it = ", the back of tooth 1 with it" if at.expected.back else ""
+    note = f"Marked {place} ({told}){with_it}{over_shown(at.expected, before + strokes)}."
     return making.make(acts.done(making.state, making.at(), strokes=strokes), note=note)
 
 

@@ -42,6 +42,13 @@ def test_both_parts_stand_in_the_picture_and_on_the_key(saw: Saw) -> None:
     assert both >= 2
 
 
+@pytest.mark.parametrize("saw", [CROSSCUT, RIP], ids=["crosscut", "rip"])
+def test_which_of_two_counts_is_typed_stands_on_the_first_page(saw: Saw) -> None:
+    for at in _gullets(saw):
+        shown = " ".join(" ".join(plain(panel(at, *ROOM).page(0))).split())
+        assert ("not counted" in shown) == at.expected.back, at.place
+
+
 def test_after_a_silence_one_answer_is_for_both_faces() -> None:
     at = next(at for at in _gullets(RIP) if at.expected.back)
     state = at.state.after(acts.resume(at.state, AT, after="no key", seconds=900.0))
