@@ -22,7 +22,7 @@ from session.texts.wording import capital, times
 from session.trade.saw import Leans, Saw
 from session.trade.sides import side_on_which_leans_away
 from session.walk.first_fitting import CLAMPED, FOUND_ITEM, fit_items, lean_of
-from session.walk.flagged_places import strokes_before
+from session.walk.flagged_places import flags_asked, strokes_before
 from session.walk.front_question import Ask, Front
 from session.walk.measurables import Measurable
 from session.walk.place import Place
@@ -245,7 +245,10 @@ def _check(state: State, saw: Saw, now: Front) -> Asked:
         flags = len(choices) - 1
         told = "1 flag of this side is" if flags == 1 else f"{flags} flags of this side are"
         lines.append(f"{told} open: look there before you go on.")
-    question = f"Count on the saw: was {name} the last one worked?"
+        # A yes leads to the first of them, so that is what is asked.
+        question = f"Look again at {flags_asked(state)[0]} first?"
+    else:
+        question = f"Count on the saw: was {name} the last one worked?"
     return Asked("Check the place", tuple(lines), question, choices=choices)
 
 

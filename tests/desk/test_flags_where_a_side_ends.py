@@ -57,6 +57,7 @@ def test_it_says_how_many_are_open_and_offers_both(ended: Desk) -> None:
         "the place agrees: go on, 2 flags left open",
     )
     assert (said.offers[0].act, said.offers[0].word) == (Act.AGREE, "look again")
+    assert said.instruction == "Look again at gullet 1 first?", "the question is the one that a yes answers"
 
 
 def test_a_yes_leads_to_one_flag_after_the_other_and_then_agrees(shed: Shed, ended: Desk) -> None:
@@ -68,6 +69,7 @@ def test_a_yes_leads_to_one_flag_after_the_other_and_then_agrees(shed: Shed, end
         shed.answered(ended.sitting, _ends)
         assert ended.moment.front.ask is Ask.CHECK
     assert ended.moment.said.offers[0].word == "agrees"
+    assert ended.moment.said.instruction.endswith("the last one worked?")
     assert ended.moment.said.choices == ()
     ended.act(Act.AGREE)
     assert ended.sitting.state.marks[-1].did is Did.CHECKED
