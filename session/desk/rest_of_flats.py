@@ -16,7 +16,8 @@ _UNSEEN: Final = "not seen: grading ends here; they count as narrow, the usual w
 
 
 def rest_question(desk: Desk) -> Question:
-    """What the rest of the flats are: one key answers for all of them, as the first and last are named (bench rule 9).
+    """What the rest of the flats are: one answer for all of them, as the first and last are named (bench rule 9). It is
+    asked about once more, as a digit may have been meant for a grade.
 
     Where each flat is told against a strip as well, they can only be not seen.
     """
@@ -33,9 +34,15 @@ def rest_question(desk: Desk) -> Question:
             return making.make_all(marks, f"Graded {told}: {grade}, as before.")
         return making.make(acts.rest_not_seen(making.state, making.at()), note=f"Not graded: {told}.")
 
+    def several(text: str) -> str:
+        if text == same:
+            return f"All at once, {told}: grade {grade}."
+        return f"No grade at all for {told}: not seen."
+
     return Question(
         f"The rest of the flats: {told}, {'1 tooth' if len(rest) == 1 else f'{len(rest)} teeth'}",
-        ("Taken back, all of them are to be graded again.",),
+        (f"No digit is a grade here: Esc, then grade {rest[0]} alone.", f"Taken back, it is graded on from {rest[0]}."),
         choices=(*([same] if same else []), _UNSEEN),
         then=then,
+        several=several,
     )

@@ -111,6 +111,20 @@ async def test_a_word_is_shortened_before_a_box_is_left_away(shed: Shed) -> None
         assert wide[:4] == ["same: grade 2", "grade", "all the rest", "take back"]
 
 
+async def test_a_digit_meant_for_a_grade_answers_for_no_rest_of_the_flats(shed: Shed) -> None:
+    async with shed.program(shed.at("level")) as person:
+        await person.press("space", "3")
+        await person.press("3")
+        before = person.marks_on_disk()
+        await person.press("a", "2")
+        assert "No grade at all for tooth 2 to tooth 24: not seen. Pick 2 again to do so." in person.words()
+        await person.press("1")
+        assert "All at once, tooth 2 to tooth 24: grade 3. Pick 1 again to do so." in person.words()
+        assert person.marks_on_disk() == before
+        await person.press("1")
+        assert [mark["tooth"] for mark in person.marks_on_disk()[len(before) :]] == list(range(2, 25))
+
+
 def test_pause_and_leaving_out_have_a_box_wherever_teeth_are_worked_at_80_columns() -> None:
     looked = 0
     for screen in sorted(GOLDENS.glob("*-80x24.txt")):

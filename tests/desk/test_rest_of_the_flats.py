@@ -67,6 +67,10 @@ def test_it_names_the_first_and_the_last_and_offers_both(grading: Callable[..., 
     question = _asked(desk)
     assert question.title == "The rest of the flats: tooth 11 to tooth 24, 14 teeth"
     assert [choice.split(":")[0] for choice in question.choices] == ["as before", "not seen"]
+    assert [question.several(choice) for choice in question.choices] == [
+        "All at once, tooth 11 to tooth 24: grade 3.",
+        "No grade at all for tooth 11 to tooth 24: not seen.",
+    ], "each of them is asked about once more: its digit may have been meant for a grade"
 
 
 def test_as_before_grades_all_that_are_left_and_says_that_it_was_one_act(grading: Callable[..., Desk]) -> None:

@@ -110,9 +110,16 @@ class Prompt(FreshStyles, ModalScreen[str | None]):
             self._say_wrong(f"{shown(event.key)} does nothing here; Esc closes.")
 
     def pick(self, number: int) -> None:
-        """Answer with choice ``number``; a number that is no choice changes nothing."""
-        if 1 <= number <= len(self.question.choices):
-            self.dismiss(self.question.choices[number - 1])
+        """Answer with choice ``number``; a number that is no choice changes nothing, and one that answers for several
+        places is picked twice."""
+        if not 1 <= number <= len(self.question.choices):
+            return
+        choice = self.question.choices[number - 1]
+        if choice != self.named and (several := self.question.several(choice)):
+            self.named = choice
+            self._say_wrong(f"{several} Pick {number} again to do so.")
+            return
+        self.dismiss(choice)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """A choice that is touched, or pointed at and taken, is picked."""
