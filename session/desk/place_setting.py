@@ -5,7 +5,7 @@ from __future__ import annotations
 from session.desk.act_reply import Reply
 from session.desk.mark_writer import MarkWriter
 from session.value_class import replace
-from session.walk import acts
+from session.walk import acts, place_moves
 from session.walk.front_question import Ask
 from session.walk.place import Place
 from session.walk.scanned_marks import flats_told
@@ -16,7 +16,7 @@ def set_place(making: MarkWriter, target: Place) -> Reply:
     state, now, at = making.state, making.state.front, making.at()
     try:
         told = target in flats_told(state)
-        marks = [acts.look_again(state, at, target)] if told else list(acts.set_place(state, at, target))
+        marks = [acts.look_again(state, at, target)] if told else list(place_moves.set_place(state, at, target))
     except ValueError as wrong:
         return Reply(f"{wrong}.", refused=True)
     if now.ask is Ask.CHECK:

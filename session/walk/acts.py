@@ -5,7 +5,7 @@ They number and place the mark; `session.walk.rules.why_not` says whether it may
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from datetime import datetime
 from typing import Any
 
@@ -22,6 +22,7 @@ from session.walk.leveling_rounds import leveling_round
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable
 from session.walk.place import Place
+from session.walk.place_moves import span
 from session.walk.rules import why_not
 from session.walk.scan_told import told_of_flat
 from session.walk.stages import LEAN_ITEM, MEASURE_STEP, Stage
@@ -89,7 +90,7 @@ def rest_as_before(state: State, at: datetime, grade: int) -> Iterator[Mark]:
     of them; they are taken back together. Those that are known to be broken have none."""
     leg, first = state.route.leg_at(state.here)
     rest = [place for place in leg.places[state.here - first :] if not place.on_strip and not state.passed(place)]
-    many = f"{_short(rest[0])}-{_short(rest[-1])}" if rest else None
+    many = span(rest) if rest else None
     for n, place in enumerate(rest):
         mark = Mark(seq=state.next_seq + n, at=at, did=Did.DONE, **place.fields(), by="key", many=many)
         yield of_answer(replace(mark, value=grade, unit=GRADE), state.next_seq)
@@ -301,45 +302,3 @@ def look_again(state: State, at: datetime, place: Place) -> Mark:
 def put_back(state: State, at: datetime, again: Mark) -> Mark:
     """The flagged place that ``again`` went back to is as it was before."""
     return make(state, Did.PUT_BACK, at, of=again.seq)
-
-
-def set_place(state: State, at: datetime, target: Place) -> tuple[Mark, ...]:
-    """The marks that make ``target`` the place in hand, within its leg.
-
-    Forward, the places between are marked done, each with the first and last named in ``many``; backward,
-    the marks from ``target`` on are taken back. Raises ValueError when ``target`` is not in the route,
-    forward lies beyond the leg in hand, or one of the marks may not be made: all of them, or none.
-    """
-    marks = tuple(_marks_to(state, at, target))
-    for mark in marks:
-        reason = why_not(state, mark)
-        if reason is not None:
-            raise ValueError(reason)
-        state = state.after(mark)
-    return marks
-
-
-def _marks_to(state: State, at: datetime, target: Place) -> Iterable[Mark]:
-    index = state.route.index.get(target)
-    if index is None:
-        raise ValueError(f"{target} is not a place of this sharpening")
-    if index >= state.here:
-        leg, first = state.route.leg_at(min(state.here, len(state.route.places) - 1))
-        between = [p for p in state.route.places[state.here : index] if not state.passed(p)]
-        if any(p not in leg.places for p in between) or index >= first + len(leg.places):
-            raise ValueError("the place can be set forward only within the stage and side in hand")
-        if between:
-            many = f"{_short(between[0])}-{_short(between[-1])}"
-            seq = state.next_seq
-            for n, place in enumerate(between):
-                before = strokes_before(state) or None if place == state.place else None
-                yield Mark(seq=seq + n, at=at, did=Did.DONE, **place.fields(), by="key", many=many, strokes=before)
-    else:
-        seq = state.next_seq
-        back = [state.outcomes[p].seq for p in state.route.places[index : state.here] if p in state.outcomes]
-        for n, of in enumerate(sorted(back, reverse=True)):
-            yield Mark(seq=seq + n, at=at, did=Did.TOOK_BACK, of=of)
-
-
-def _short(place: Place) -> str:
-    return str(place.tooth or place.number or place.step)

@@ -8,7 +8,7 @@ import pytest
 
 from made_saws import panel_saw
 from session.desk.act_questions import LOOKS_BACK, looking_back
-from session.walk import acts
+from session.walk import acts, place_moves
 from session.walk.front_question import Ask
 from session.walk.state import State
 from session.walk.work_plan import make_plan
@@ -49,7 +49,7 @@ def test_places_marked_together_are_told_as_such() -> None:
     while state.front.ask is Ask.CAUTION:
         state = state.after(acts.acknowledge(state, START))
     first, _, third = state.route.places[:3]
-    for mark in acts.set_place(state, START, third):
+    for mark in place_moves.set_place(state, START, third):
         state = state.after(mark)
     together = f"(one of {first.step}-{state.route.places[1].step}, marked together)"
     rows = looking_back(state).rows

@@ -10,7 +10,7 @@ import pytest
 
 from session.trade.grades import SHARES
 from session.trade.lengths import Length
-from session.walk import acts
+from session.walk import acts, place_moves
 from session.walk.front_question import Ask
 from session.walk.mark import Did, Mark
 from session.walk.measurables import IN_THE_LINE, Measurable
@@ -83,7 +83,7 @@ def test_a_check_is_asked_again_when_its_place_is_gone_through_again(hand_of: Ha
     hand.to_place(Place(Stage.FILE, 1, 7))
     at_check = Place(Stage.FILE, 1, 5)
     assert at_check in hand.state.checked
-    for mark in acts.set_place(hand.state, hand.at, Place(Stage.FILE, 1, 3)):
+    for mark in place_moves.set_place(hand.state, hand.at, Place(Stage.FILE, 1, 3)):
         hand.put(mark)
     hand.to_ask(Ask.CHECK)
     assert hand.state.front.place == at_check

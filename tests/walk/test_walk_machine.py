@@ -19,7 +19,7 @@ from hypothesis.stateful import (
 
 from law_budget import examples
 from random_walks import effect, one_of_each, onward, plans
-from session.walk import acts
+from session.walk import acts, place_moves
 from session.walk.account import ACTS
 from session.walk.front_question import Ask
 from session.walk.mark import Did, Mark
@@ -228,7 +228,7 @@ class Walking(RuleBasedStateMachine):
         done_before = before.standing(target) in (Standing.DONE, Standing.LEFT_OUT)
         ahead = before.route.index[target] > before.here
         try:
-            marks = acts.set_place(before, self.now(), target)
+            marks = place_moves.set_place(before, self.now(), target)
         except ValueError:
             return  # all of them or none: nothing was made
         for mark in marks:
