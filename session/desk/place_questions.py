@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 from session.desk.desk import Desk
@@ -10,10 +11,13 @@ from session.desk.flat_questions import told_anew
 from session.desk.question import Question
 from session.sentences.whereabouts import named
 from session.texts.steps import step as step_of
+from session.texts.wording import times
 from session.trade.saw import Saw
 from session.walk.added_work import told_here
 from session.walk.front_question import Ask, Front
-from session.walk.place import Place
+from session.walk.mark import Did, Mark
+from session.walk.place import Place, place_of
+from session.walk.place_moves import gone_back_over
 from session.walk.scanned_marks import flats_told
 from session.walk.stages import Kind
 from session.walk.state import State
@@ -49,6 +53,8 @@ def place_question(desk: Desk) -> Question:
         return [place for place in places if not state.passed(place)]
 
     def several(text: str) -> str:
+        if gone := gone_back_over(state, known[text]):
+            return _taken_back(gone)
         skipped = between(text)
         if not skipped:
             return ""
@@ -60,7 +66,7 @@ def place_question(desk: Desk) -> Question:
         "A later one: not here; each flat is graded on its own."
         if graded
         else "A later one: those between are marked done together; the log says so.",
-        "An earlier one: what was marked since is taken back. Nothing is deleted.",
+        _EARLIER[here.kind is Kind.GULLET, graded],
     )
     return Question(
         what,
@@ -74,6 +80,24 @@ def place_question(desk: Desk) -> Question:
 
 #: Why no flat is passed over by setting a later place.
 _ONE_BY_ONE: Final = "each flat is graded on its own, 0 to 5; allowed: an earlier one, or the one in hand."
+
+
+#: What an earlier one does, said of gullets, of graded flats, and of any other place.
+_EARLIER: Final = {
+    (True, False): "An earlier one: it and those after it count as not filed; it asks first.",
+    (False, True): "An earlier one: it and those after it count as not graded; it asks first.",
+    (False, False): "An earlier one: it and those after it count as not done; it asks first.",
+}
+
+
+def _taken_back(gone: Sequence[Mark]) -> str:
+    """What going back takes back: the first and last place, how many, and what was counted or left out there."""
+    places = [place for mark in gone if (place := place_of(mark)) is not None and not place.on_strip]
+    strokes, out = sum(mark.strokes or 0 for mark in gone), sum(mark.did is Did.LEFT_OUT for mark in gone)
+    counted = f" with {times(strokes, 'stroke')}" if strokes else ""
+    left = f", {out} of them left out" if out else ""
+    span = f"{places[0]} to {places[-1]}, {len(places)} in all" if len(places) > 1 else f"{places[0]}"
+    return f"{span}{counted}{left}, will be taken back, to be gone through again."
 
 
 def _on_screen(state: State, front: Front, saw: Saw) -> str:

@@ -45,9 +45,15 @@ def _marks_to(state: State, at: datetime, target: Place) -> Iterable[Mark]:
                 yield Mark(seq=seq + n, at=at, did=Did.DONE, **place.fields(), by="key", many=many, strokes=before)
     else:
         seq = state.next_seq
-        back = [state.outcomes[p].seq for p in state.route.places[index : state.here] if p in state.outcomes]
+        back = (mark.seq for mark in gone_back_over(state, target))
         for n, of in enumerate(sorted(back, reverse=True)):
             yield Mark(seq=seq + n, at=at, did=Did.TOOK_BACK, of=of)
+
+
+def gone_back_over(state: State, target: Place) -> tuple[Mark, ...]:
+    """What is marked from ``target`` to the place in hand, in the order of work: going back takes it back."""
+    over = state.route.places[state.route.index[target] : state.here]
+    return tuple(state.outcomes[place] for place in over if place in state.outcomes)
 
 
 def span(places: Sequence[Place]) -> str:

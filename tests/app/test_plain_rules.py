@@ -105,8 +105,11 @@ def test_rule_09_several_at_once_are_named_first_and_last_asked_first_and_logged
 def test_rule_09_an_earlier_place_takes_back_and_deletes_nothing(shed: Shed, ears: Listening) -> None:
     one = ears(shed.at("file", side=1, done=4))
     before = one.marks()
-    said = one.type("p", "4", "5")
+    said = one.type("p", "4", "5", "n")
     assert any('"4" is not worked on this side' in line for line in said)
+    assert "gullet 5 to gullet 7, 2 in all, will be taken back" in " ".join(said)
+    assert one.marks() == before
+    said = one.type("p", "5", "y")
     assert one.marks()[: len(before)] == before
     assert [mark["did"] for mark in one.marks()[len(before) :]] == ["took back", "took back"]
     assert "Now: gullet 5 of 24 points, between teeth 5 and 6, 12 mm, heel to tooth 5." in said
@@ -165,7 +168,7 @@ def test_rule_12_after_a_restart_the_place_is_confirmed_against_the_saw(shed: Sh
         "Next: gullet 9, its tooth 24 mm from the heel.",
     ]
     assert "Look at the saw: is gullet 9 next?" in said
-    again.type("n", "7")
+    again.type("n", "7", "y")
     assert [(m["did"], m.get("tooth")) for m in again.marks()[len(before) :]] == [("took back", None), ("confirmed", 7)]
 
 
@@ -202,7 +205,7 @@ def test_rule_15_a_check_point_holds_and_a_difference_corrects_the_place(shed: S
     said = one.type("", "done", "2")
     assert one.marks() == before
     assert "This waits for a yes by its own key, not for the one that moves on." in said
-    one.type("n", str(last))
+    one.type("n", str(last), "y")
     new = one.marks()[len(before) :]
     assert [mark["did"] for mark in new] == ["checked", "took back"]
     assert one.sitting.state.place is not None

@@ -63,6 +63,39 @@ async def test_rule_09_several_at_once_are_named_first_and_last_asked_first_and_
         assert "NOW 9" in person.places()
 
 
+async def test_rule_09_an_edit_clears_what_was_announced_and_another_answer_is_asked_anew(shed: Shed) -> None:
+    async with shed.program(shed.at("file", side=1, done=5)) as person:
+        before = person.marks_on_disk()
+        await person.press("p")
+        await person.type("13")
+        await person.press("enter")
+        assert "gullet 11 to gullet 11, 1 in all, will be marked as done together." in person.words()
+        await person.press("backspace")
+        assert "will be marked" not in person.words()
+        await person.press("enter")
+        assert "gullet 1 to gullet 9, 5 in all, will be taken back" in person.words()
+        assert person.marks_on_disk() == before
+        await person.type("3")
+        assert "will be taken back" not in person.words()
+        await person.press("enter")
+        assert "will be marked as done together" in person.words(), "what was agreed to before is asked anew"
+        assert person.marks_on_disk() == before
+
+
+async def test_rule_09_going_back_says_how_many_places_and_strokes_it_takes_back(shed: Shed) -> None:
+    async with shed.program(shed.at("file", side=1, done=1)) as person:
+        await person.press("4", "2", "space")
+        await person.press("p")
+        await person.type("3")
+        await person.press("enter")
+        asked = "gullet 3 to gullet 7, 3 in all with 6 strokes, will be taken back, to be gone through again."
+        assert asked in person.words()
+        assert person.last()["did"] == "done"
+        await person.press("enter")
+        assert person.last()["did"] == "took back"
+        assert "NOW 3" in person.places()
+
+
 async def test_rule_09_several_at_once_can_be_thought_better_of(shed: Shed) -> None:
     async with shed.program(shed.at("file", side=1, done=1)) as person:
         before = person.marks_on_disk()
@@ -78,7 +111,7 @@ async def test_rule_09_setting_the_place_backward_takes_back_and_deletes_nothing
         before = person.marks_on_disk()
         await person.press("p")
         await person.type("5")
-        await person.press("enter")
+        await person.press("enter", "enter")
         after = person.marks_on_disk()
         assert after[: len(before)] == before
         assert [mark["did"] for mark in after[len(before) :]] == ["took back", "took back"]

@@ -95,6 +95,9 @@ async def test_rule_15_a_difference_offers_a_correction_and_is_recorded(shed: Sh
         assert "Which gullet is NEXT to be filed?" in person.words()
         await person.type(str(worked))
         await person.press("enter")
+        assert len(person.marks_on_disk()) == before, "what goes with it is said first"
+        assert "will be taken back" in person.words()
+        await person.press("enter")
         made = person.marks_on_disk()[before:]
         assert (made[0]["did"], made[0]["value"], made[0]["unit"]) == ("checked", worked - 2, "tooth")
         taken = [mark for mark in made[1:] if mark["did"] == "took back"]

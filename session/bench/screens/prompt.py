@@ -149,11 +149,11 @@ class Prompt(FreshStyles, ModalScreen[str | None]):
             self.query_one(_Line).refused = True
 
     def on_input_changed(self, event: Input.Changed) -> None:
-        """Show how the text is understood so far; nothing of it is taken yet."""
+        """Show how the text is understood so far; nothing of it is taken yet, and what was said of another is gone."""
+        self.named = ""
         told, row = self.question.understood(clean(event.value).strip()), self.query_one("#wrong", Words)
-        if told or row.has_class("told"):
-            row.set_class(bool(told), "told")
-            row.say(told)
+        row.set_class(bool(told), "told")
+        row.say(told)
 
     def _say_wrong(self, wrong: str) -> None:
         row = self.query_one("#wrong", Words)
