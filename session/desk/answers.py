@@ -84,11 +84,11 @@ def example(asks: Asks, saw: Saw) -> str:
         case AskKind.CHOICES:
             return 'such as "straight, clean"'
         case AskKind.CRACK:
-            return 'such as "none", or "7, 1/8 in"'
+            return '0 for none, or such as "7, 1/8 in"'
         case AskKind.NAME:
             return "the number of one of them, or its name"
         case AskKind.TEETH:
-            return 'such as "3, 5-9", or "none"'
+            return '0 for none, or such as "3, 5-9"'
         case AskKind.FILE:
             return 'such as "6 in slim, corner 2"'
         case AskKind.FLATS:
@@ -207,9 +207,14 @@ def _some_widths(saw: Saw) -> str:
     return ", ".join(f"{half_up((wide_mm + step) / MM_PER[saw.unit], finest):g}" for step in steps_mm)
 
 
+#: None, in one digit where the others of an answer are digits too. It is taken as a text of its own, and at no step by
+#: its key alone: a "10" that was typed before the line was open would end in it.
+_NONE: Final = "0"
+
+
 def _crack(what: Measurable, text: str, saw: Saw) -> SeenAnswer:
     """No crack, or one with its gullet and length as far as they are told: "none", "yes", "40", "40, 1/8 in"."""
-    if text.lower() in ("none", "no"):
+    if text.lower() in ("none", "no", _NONE):
         return SeenAnswer(what, NO_CRACK, None, NO_CRACK)
     bare = re.sub(r"^(?:at |in |near )?(?:(?:gullet|tooth) )?", "", text, flags=re.IGNORECASE)
     head, _, tail = bare.partition(",")
@@ -235,6 +240,8 @@ def _name(asks: Asks, text: str) -> SeenAnswer:
 
 
 def _teeth(what: Measurable, text: str, saw: Saw) -> SeenAnswer:
+    if text == _NONE:
+        return teeth_answer(what, ())
     try:
         return teeth_answer(what, read_numbers(text, saw.points), text)
     except TradeError as wrong:

@@ -31,7 +31,7 @@ from session.texts.steps import step as step_of
 from session.texts.wording import LEVELED
 from session.trade.file_choice import face_needs, tooth_to_fit
 from session.trade.lengths import Length, by_inches, in_unit
-from session.trade.observation import Look
+from session.trade.observation import Look, Plate
 from session.trade.printed_rows import agreements
 from session.trade.saw import Cut, Saw
 from session.trade.set_rules import BACKED
@@ -137,7 +137,15 @@ def _at_the_end(at: MomentNumbers, lines: _Lines) -> _Lines:
     unproved = (f"The last cut was not good ({fault}): “more” names causes and remedies.",) if fault else ()
     scanned = at.records.scanned is not None or any(level.scanned for level in state.tally.rounds.values())
     after = (SCAN_AFTER,) if scanned else ()
-    return (*unproved, *left_out(state), *told_past(state), *steps_passed(state), *lines, *after)
+    return (*unproved, *left_out(state), *told_past(state), *steps_passed(state), *_foul(at), *lines, *after)
+
+
+def _foul(at: MomentNumbers) -> tuple[str, ...]:
+    """That a plate told rusty or gummed is to be cleaned and waxed: no screen of the work asks for it."""
+    told = at.state.measured.get(Measurable.PLATE)
+    words = str(told.value).split(", ") if told is not None else []
+    foul = " and ".join(word for word in words if word in (Plate.RUSTY, Plate.GUMMED))
+    return (f"The plate was {foul}: clean it and wax it, if you have not.",) if foul else ()
 
 
 def _answerable(at: MomentNumbers, place: Place, asks: Asks, lines: _Lines, choices: _Lines) -> tuple[_Lines, _Lines]:

@@ -61,7 +61,7 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
     here, then = ((f"{HERE} {shares[0]}.",), ()) if shares and zone.instruction else _trial(at, place)
     tool = tool_words(state, saw, place, level, at.files)
     # A tooth beside the gullet that is not to be touched is told before the file that would touch it.
-    why = _why_so(at, place)
+    why = _why_so(at, place) if first_time else ()
     first = (*_had(at), *told.spared, *here, *tool.first[:1], *then, *tool.first[1:], *zone.lines, *told.notes)
     return Asked(
         title=f"{said.title}: {told_angles}" if told_angles else _again(place) or said.title,

@@ -47,6 +47,13 @@ def test_without_any_unit_the_saw_says_it() -> None:
     (gap,) = read(Asks(Measurable.LINE_GAP), "0.5", METRIC)
     assert (gap.value, gap.unit, gap.entered) == (0.5, "mm", "0.5 mm")
     assert told(Measurable.CRACK, "7, 1/8") == ["cracked at gullet 7, 1/8 in"]
+
+
+def test_none_is_one_digit_where_the_others_are_digits_and_no_part_of_a_number() -> None:
+    for what in (Measurable.CRACK, Measurable.HIGH_TEETH, Measurable.LOW_TEETH, Measurable.BROKEN_TEETH):
+        assert told(what, "0") == told(what, "none") == ["none"]
+    assert told(Measurable.HIGH_TEETH, "10") == ["10"]
+    assert told(Measurable.CRACK, "10") == ["cracked at gullet 10"]
     assert told(Measurable.TRIAL_CUT, "6, 3/4, 20 strokes, 1/32 right") == [
         "6 in",
         "3/4 in",

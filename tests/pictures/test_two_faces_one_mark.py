@@ -49,6 +49,18 @@ def test_which_of_two_counts_is_typed_stands_on_the_first_page(saw: Saw) -> None
         assert ("not counted" in shown) == at.expected.back, at.place
 
 
+def test_at_a_look_again_nothing_is_said_of_a_wider_flat() -> None:
+    at = next(at for at in _gullets(CROSSCUT) if any("is wider" in line for line in at.said.lines))
+    assert at.place is not None
+    state = at.state.after(acts.flag(at.state, AT))
+    state = state.after(acts.done(state, AT, strokes=2))
+    state = state.after(acts.look_again(state, AT, at.place))
+    again = Moment(state, CROSSCUT, at.level)
+    assert again.place == at.place
+    assert "It had 2 strokes; a digit adds more." in again.said.lines
+    assert not any("wider" in line for line in again.said.lines)
+
+
 def test_after_a_silence_one_answer_is_for_both_faces() -> None:
     at = next(at for at in _gullets(RIP) if at.expected.back)
     state = at.state.after(acts.resume(at.state, AT, after="no key", seconds=900.0))

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from moments_met import states
+from moments_met import AT, states
 from session.files.recipe import load_recipe
 from session.files.supplied import find_recipe
 from session.sentences.listed_places import looks_skipped, told_past
 from session.sentences.moment import Moment
 from session.walk.front_question import Ask
-from session.walk.mark import Did
-from session.walk.measurables import NOT_LOOKED
+from session.walk.mark import Did, Mark
+from session.walk.measurables import NOT_LOOKED, Measurable
 from session.walk.place import Place
 from session.walk.shared_maps import GrownMap
-from session.walk.stages import Stage
+from session.walk.stages import LEFT_OUT_STEP, Stage
 from session.walk.state import State
 from session.walk.tally import NO_STROKE
 
@@ -43,6 +43,15 @@ def test_open_flags_stand_before_all_else_and_what_was_not_done_after_them() -> 
     assert lines[2] == "No place was left out."
     assert "No stroke, as told: gullet 10." in lines
     assert "Not looked at: bright points." in lines[-1]
+
+
+def test_a_foul_plate_is_named_where_the_record_is_closed() -> None:
+    last = next(state for state in states(SAW) if state.place is not None and state.place.step == LEFT_OUT_STEP)
+    for told, named in (("rusty, sound", "rusty"), ("rusty, gummed", "rusty and gummed"), ("straight, clean", "")):
+        seen = Mark(seq=1, at=AT, did=Did.MEASURED, what=Measurable.PLATE, value=told)
+        lines = Moment(replace(last, measured={**last.measured, Measurable.PLATE: seen}), SAW).said.lines
+        foul = [line for line in lines if "clean it and wax it" in line]
+        assert foul == ([f"The plate was {named}: clean it and wax it, if you have not."] if named else [])
 
 
 def _flagged(state: State) -> Place:
