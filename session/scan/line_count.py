@@ -36,6 +36,9 @@ MOST_OFF: Final = 0.35
 #: A tooth is as wide above its gullets as this share of a space, even a stump or the last one; a grain is not.
 LEAST_BASE: Final = 0.35
 
+#: A gap holds the narrowest one nearby a whole number of times to this part of it (our own limit).
+WHOLE: Final = 0.2
+
 #: No two teeth stand so near, as a share of the spacing around them (our own limit).
 NEAREST_TEETH: Final = 0.4
 
@@ -71,9 +74,11 @@ def counted(picture: ReadPicture) -> tuple[ReadTooth, ...]:
     others = [_put(one, standing, usual) for one in picture.teeth if not any(one is other for other in standing)]
     spaces = _spaces(standing)
     kept = [standing[0]]
-    for (one, other), space in zip(pairwise(standing), spaces, strict=True):
+    gaps = [other.u - one.u for one, other in pairwise(standing)]
+    for at, ((one, other), space) in enumerate(zip(pairwise(standing), spaces, strict=True)):
         between = _between(one, other, space, others, picture)
         _refuse_more(one, other, between, space, others, standing, usual)
+        _refuse_doubled(one, other, len(between) + 1, gaps[max(0, at - AROUND) : at + AROUND + 1])
         kept += [*between, other]
     left = _beyond(standing[0], -spaces[0], others, standing, usual, picture.ends[0])
     right = _beyond(standing[-1], spaces[-1], others, standing, usual, picture.ends[1])
@@ -200,6 +205,14 @@ def _refuse_more(
         if _gullets_alike(here, standing, usual):
             last, rise = here.u, rise + 1
     if rise > len(between):
+        raise Refusal(_untold(one, other))
+
+
+def _refuse_doubled(one: ReadTooth, other: ReadTooth, count: int, gaps: Sequence[float]) -> None:
+    """Raise Refusal where the narrowest of ``gaps`` goes into this one another whole number of times than ``count``:
+    with most teeth unseen, the middle one of the gaps is of two spaces."""
+    times = (other.u - one.u) / min(gaps)
+    if abs(times - round(times)) < WHOLE and round(times) != count:
         raise Refusal(_untold(one, other))
 
 

@@ -107,6 +107,15 @@ def test_teeth_that_rise_but_that_the_spacing_does_not_count_are_not_left_out() 
         counted(replace(picture, teeth=tuple(gone)))
 
 
+def test_a_gap_of_two_or_of_three_spaces_is_not_one() -> None:
+    line = flatted(even_line(PITCH, 9, rake=5.0), 0.4)
+    picture = read_picture(scan(line, Optics())[0], (1200 / 25.4, 1200 / 25.4))
+    seen = [tooth for at, tooth in enumerate(picture.teeth) if at in (0, 2, 5, 6, 7)]
+    # The middle one of the gaps is of two spaces.
+    with pytest.raises(Refusal, match="cannot be told how many stand"):
+        counted(replace(picture, teeth=tuple(seen)))
+
+
 def edge(*corners: tuple[float, float]) -> tuple[np.ndarray, np.ndarray]:
     """An edge through those places, from a gullet at 0 outward."""
     u = np.arange(0.0, corners[-1][0], 0.02)
