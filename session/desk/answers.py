@@ -94,7 +94,7 @@ def example(asks: Asks, saw: Saw) -> str:
         case AskKind.FLATS:
             return f"how many points show no flat, such as 2, or {', '.join(asks.choices)}"
         case AskKind.CUT:
-            return f'such as "{a_cut(saw)}"'
+            return f'such as "{a_cut(saw)}"; on the line: "0", or leave that out'
 
 
 def _count(asks: Asks, text: str, saw: Saw) -> SeenAnswer:
@@ -300,6 +300,12 @@ def a_cut(saw: Saw) -> str:
 _OFF: Final = {True: "1/32 in", False: "1 mm"}
 
 
+#: What says of a cut that it stayed on its line.
+_ON_THE_LINE: Final = re.compile(
+    r"(?:on (?:the |its )?line|none|straight|0(?:[.,]0+)?(?: ?(?:in|mm|thou|cm|m))?(?: (?:left|right))?)", re.IGNORECASE
+)
+
+
 def _cut(asks: Asks, text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
     parts = [part.strip() for part in re.split(r"[;,](?!\d)", text)]
     if verdict := next((part for part in parts if part.lower() in asks.choices), ""):
@@ -320,17 +326,19 @@ def _cut(asks: Asks, text: str, saw: Saw) -> tuple[SeenAnswer, ...]:
         )
     answers.append(SeenAnswer(count, int(strokes[1]), allowed.units[0], parts[2]))
     if len(parts) == 4:
-        answers += _wander(parts, saw)
+        answers += _wander(parts, saw, lengths[0].unit)
     return tuple(answers)
 
 
-def _wander(parts: list[str], saw: Saw) -> tuple[SeenAnswer, SeenAnswer]:
-    """How far a cut left its line, and which way; a bare number has the one unit of the cut's other lengths."""
+def _wander(parts: list[str], saw: Saw, unit: str) -> tuple[SeenAnswer, ...]:
+    """How far a cut left its line, and which way; a bare number has the one unit of the cut's other lengths. One that
+    stayed on it is told as such, or as nothing, which is recorded in ``unit``."""
+    if _ON_THE_LINE.fullmatch(parts[3]):
+        return (SeenAnswer(Measurable.CUT_WANDER, 0, unit, "on the line"),)
     found = re.fullmatch(r"(.+?) (left|right)", parts[3])
     if found is None:
-        raise AnswerError(
-            f'"{parts[3][:20]}" does not say how far and which way, such as "{_OFF[by_inches(saw.unit)]} right"'
-        )
+        such = f"{_OFF[by_inches(saw.unit)]} right"
+        raise AnswerError(f'"{parts[3][:20]}" does not say how far and which way, such as "{such}", or "on the line"')
     try:
         off = typed_lengths((*parts[:2], found[1]), saw.unit, _OFF[by_inches(saw.unit)])[2]
     except TradeError as wrong:

@@ -117,7 +117,8 @@ class StepAnswers:
                 shown.append(lean_told(str(one.value)) if leans else f"{one.what}: {one.entered}")
         if place is not None and place.step == TRIAL_CUT_STEP:
             # What each is stands in its unit; which way it went has how far in it.
-            shown = [one.entered for one in answers if one.what is not Measurable.CUT_WANDER]
+            way = any(one.what is Measurable.CUT_WANDER_TO for one in answers)
+            shown = [one.entered for one in answers if not (way and one.what is Measurable.CUT_WANDER)]
         noted = self._turned_about(before) or f"Noted {', '.join(shown)}."
         if place is not None and place.kind is Kind.GULLET:
             # The gullet is still to be filed, with what was just taken up.

@@ -37,7 +37,10 @@ def test_a_good_cut_far_off_its_line_is_asked_about_and_either_answer_holds(
     assert at.desk.moment.place != place
 
 
-@pytest.mark.parametrize("figures", ["12 in, 3/4 in, 40 strokes", "12 in, 3/4 in, 40 strokes, 1 mm right", ""])
+CUT = "12 in, 3/4 in, 40 strokes"
+
+
+@pytest.mark.parametrize("figures", [CUT, f"{CUT}, 1 mm right", f"{CUT}, 0", f"{CUT}, on the line", ""])
 def test_a_good_cut_near_its_line_or_without_figures_is_taken_at_its_word(
     after: Callable[..., AfterTheCut], figures: str
 ) -> None:

@@ -63,6 +63,20 @@ def test_none_is_one_digit_where_the_others_are_digits_and_no_part_of_a_number()
     ]
 
 
+@pytest.mark.parametrize("last", ["0", "0 in", "0.0 mm", "0 right", "on the line", "On line", "straight"])
+def test_a_cut_that_stayed_on_its_line_is_told_so(last: str) -> None:
+    told_of = read(Asks(Measurable.TRIAL_CUT), f"6, 3/4, 20 strokes, {last}", PANEL)[3:]
+    assert [(one.what, one.value, one.unit, one.entered) for one in told_of] == [
+        (Measurable.CUT_WANDER, 0, "in", "on the line")
+    ]
+
+
+@pytest.mark.parametrize("last", ["0.5", "1/32 up", "near the line"])
+def test_how_far_without_which_way_is_refused_with_both_ways_to_say_it(last: str) -> None:
+    with pytest.raises(AnswerError, match='such as "1/32 in right", or "on the line"'):
+        read(Asks(Measurable.TRIAL_CUT), f"6, 3/4, 20 strokes, {last}", PANEL)
+
+
 @pytest.mark.parametrize("typed", ["0.041 in, 1.05 mm, 0.042", "0.041 in, some", "0.041, -0.04", "0"])
 def test_what_may_mean_two_things_or_nothing_is_refused_in_words(typed: str) -> None:
     with pytest.raises(AnswerError, match=r"allowed|is not a length|negative"):
