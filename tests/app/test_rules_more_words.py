@@ -31,8 +31,9 @@ from sought import sought
 
 #: Verbs that an instruction may begin with: each is one thing to do at the bench.
 VERBS = frozenset(
-    {"answer", "bend", "brush", "change", "clamp", "close", "count", "file", "find", "finish", "go", "grade", "lay"}
+    {"answer", "bend", "brush", "change", "clamp", "close", "count", "file", "find", "finish", "go", "grade", "grip"}
     | {
+        "lay",
         "leave",
         "look",
         "pull",
