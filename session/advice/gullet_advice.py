@@ -172,19 +172,19 @@ def over_shown(told: Expected, strokes: int) -> str:
 
 
 def _estimate(volume_mm3: float, bite: Bite, *, here: bool) -> str:
-    """Fewest to most strokes, and what that rests on; short enough for one row beside a picture of 80 columns."""
+    """Fewest to most strokes, and what that rests on."""
     fewest, _, most = stroke_range(volume_mm3, bite)
-    count = str(fewest) if fewest == most else f"{fewest}–{most}"
-    return f"Expect {count}: {_rests_on(bite, here=here)}."
+    count = times(fewest, "stroke") if fewest == most else f"{fewest}–{most} strokes"
+    return f"Expect {count}, {_rests_on(bite, here=here)}."
 
 
 def _rests_on(bite: Bite, *, here: bool) -> str:
     if not bite.learned:
-        return "usual, no source"
+        return "as usual (no source)"
     if not here:
-        return f"records of {times(bite.gullets, 'gullet')}"
+        return f"by the records of {times(bite.gullets, 'gullet')}"
     if bite.gullets >= LEARN_LAST:
-        return f"by {bite.gullets} gullets here"
+        return f"by what {bite.gullets} gullets took here"
     # In steps, so that the words do not change at every gullet: line by line, each change is read out.
     step = 10 if bite.gullets >= 10 else 5
-    return f"by {bite.gullets // step * step}+ gullets here"
+    return f"by what {bite.gullets // step * step}+ gullets took here"

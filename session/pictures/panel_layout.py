@@ -20,10 +20,10 @@ from session.value_class import dataclass
 from session.walk.front_question import Ask
 
 #: How a row of ticks begins, drawn either way.
-_TICKS: Final = ("■ ", "◆ ", "· ", "# ", "@ ", "- ")
+_TICKS: Final = ("■ ", "◆ ", "· ", "# ", "@ ", ". ")
 
 #: The space between such a sign and the item that it ticks off.
-_AFTER_SIGN: Final = re.compile(r"(?<=[■◆·#@-]) ")
+_AFTER_SIGN: Final = re.compile(r"(?<=[■◆·#@.]) ")
 
 #: The space between a number and its unit.
 _BEFORE_UNIT: Final = re.compile(r"(?<=\d) (?=(?:in|mm|cm|thou|min)\b)")
@@ -93,7 +93,7 @@ def _pages(
     choices = _choices(saying.choices, width)
     must = saying.ask is not Ask.WORK or bool(saying.choices) or not saying.counted
     # What can be picked must be seen; words about it give way.
-    sentences = [drawn(text, ascii_only=ascii) for text in (*choices, *saying.lines)]
+    sentences = [_sentence(text, ascii) for text in (*choices, *saying.lines)]
     room = height - 1
     wrapped = [_wrapped(sentence, width) for sentence in sentences]
     needed = sum(map(len, wrapped[: saying.first])) + (len(wrapped) > saying.first)
@@ -120,6 +120,13 @@ def _pages(
         rows = (*title, *text, *gap, *shown) if must else (*title, *shown, *gap, *text)
         pages.append((*padded(rows, width, height - len(foot)), *padded(foot, width, len(foot))))
     return tuple(pages)
+
+
+def _sentence(text: str, ascii: bool) -> str:
+    """A sentence as it is drawn; in ASCII an item not done yet has the sign of a place not done yet, as in the line."""
+    if ascii and text.startswith(_TICKS):
+        text = text.replace("· ", ". ")
+    return drawn(text, ascii_only=ascii)
 
 
 def _whole(at: Moment, width: int, height: int, ascii: bool) -> bool:

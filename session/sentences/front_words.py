@@ -32,8 +32,8 @@ from session.walk.state import State
 
 _ITEMS: Final = {
     "saw": "Turn the saw end for end, handle to your {handle}; keep your side of the vise.",
-    "guide": "Turn the guide block end about on the tip, the edge marked top still up.",
-    "fleam": "Turn the fleam guide: {fleam:g}° off square, tip to the {tip}, to your {tip_side}.",
+    "guide": "Slip the guide block off, turn its far face to you, slip it on, top up.",
+    "fleam": "Turn the fleam guide on the jaws to {fleam:g}°: tip to the {tip}, on your {tip_side}.",
     "low": "Grip teeth {first} to {last} in the vise, points at most {high} above its jaws.",
 }
 

@@ -99,13 +99,13 @@ _MILL_FILE: Final = (
     "Flat mill file in its block.",
 )
 _SAW_SET: Final = (
-    "Saw set upright, plunger on your side, anvil beyond; stand at this tooth.",
-    "Saw set upright, plunger on your side.",
+    "With the saw set, upright: plunger on your side, anvil beyond; stand here.",
+    "With the saw set, plunger on your side.",
 )
 _EYES: Final = ("Eyes and a lamp or window; the saw stays in the vise, stand at this tooth.", "Eyes and a light.")
 _OILSTONE: Final = (
-    "Fine oilstone, flat; saw flat on the bench, points away; stand before it.",
-    "Fine oilstone, flat; saw flat on the bench.",
+    "Fine oilstone; plate flat, teeth past the bench's far edge; stand before it.",
+    "Fine oilstone; plate flat on the bench.",
     "Fine oilstone, laid flat.",
 )
 
@@ -151,6 +151,7 @@ def _gullet(at: MomentNumbers, place: Place) -> Glance:
         lean, to_toe = f"keep off tooth {work.off}", work.off == place.tooth
     lean_way = None if not lean else Push.LEFT if goes_left(to_toe, at.state.side) else Push.RIGHT
     counted = _counted_before(at, place)
+    level = place.stage is not Stage.FILE or not saw.slope
     light = work.strokes is None and work.only is None and not work.low
     return _made(
         at,
@@ -163,18 +164,20 @@ def _gullet(at: MomentNumbers, place: Place) -> Glance:
         push=push,
         pushes=pushes,
         stop=_stop(work),
-        tool=() if nothing else _held(file_in_hand(at.state), angles(saw, place)),
+        tool=() if nothing else _held(file_in_hand(at.state), angles(saw, place), level=level),
         also=(*at.expected.spared, *at.expected.notes),
     )
 
 
-def _held(file: str, angles: str) -> tuple[str, ...]:
-    """How ``file`` is held, at which angles, and where one stands with it."""
+def _held(file: str, angles: str, *, level: bool) -> tuple[str, ...]:
+    """How ``file`` is held, at which angles, and where one stands; ``level``: the file too, not only its block."""
+    whole = f"{file} and block level, {angles}" if level else f"{file}, {angles}, block level"
     stand = "stand at this gullet."
     return (
-        f"{file}, {angles}, block's top level; {stand}",
-        f"{file}, {angles}, block level; stand here.",
-        f"{file}, {angles}, top level.",
+        f"{whole}; {stand}",
+        f"{whole}; stand here.",
+        f"{whole}.",
+        f"{file}, {angles}, {'all' if level else 'block'} level.",
         f"{file}, {angles}.",
         stand.capitalize(),
     )

@@ -93,7 +93,7 @@ def hold_words(state: State, saw: Saw, place: Place) -> Asked:
         out = ("Out of the vise first.",) if stands in (SawHold.LOW, SawHold.NEAR, SawHold.UP) else ()
         return Asked(
             title="Lay the saw flat",
-            lines=(*out, "The teeth just past the bench's edge."),
+            lines=(*out, "The plate lies flat: handle off the bench's end, teeth just past its far edge."),
             instruction=f"Lay the saw flat on the bench: side {state.side} up, handle {handle}, points away from you.",
         )
     room = _ROOM[place.stage]

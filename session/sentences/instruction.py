@@ -72,10 +72,10 @@ def again_words(stage: Stage) -> str:
 
 
 def anvil_words(saw: Saw) -> str:
-    """How the anvil of the saw set is adjusted, by a length that can be looked at, and on which side of the tooth it
-    stands; ``saw`` as it is at the tooth in hand."""
+    """How low the anvil of the saw set stands, by a length that can be looked at, on which side of the tooth, and that
+    it is adjusted once, or once a zone; ``saw`` as it is at the tooth in hand."""
     deep = in_unit(tooth_of(saw).depth_mm * saw.bent_share, saw.unit)
-    return f"Anvil, far side, {deep} below the point: turn or slide it there."
+    return f"Anvil beyond, {deep} below the point: set it there once{' a zone' if saw.zones else ''}."
 
 
 def pass_words(stage: Stage, number: int, of: int, saw: Saw) -> str:
@@ -84,7 +84,9 @@ def pass_words(stage: Stage, number: int, of: int, saw: Saw) -> str:
     # Of one pass its number says nothing.
     which = f"Pass {number} of {of}: " if of > 1 else ""
     if stage is Stage.LEVEL:
-        told = f"{which}push the flat mill file once along the points, {along}."
+        # Which of how many it is says that it is one.
+        once = "mill file" if which else "flat mill file once,"
+        told = f"{which}push the {once} lengthwise on the points, {along}."
     else:
         told = f"{which}stone the teeth once, an oilstone laid flat, {along}."
     return capital(told)

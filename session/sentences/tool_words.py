@@ -25,7 +25,7 @@ from session.walk.state import State
 #: What each stage but those of the triangular file is worked with, in fewest words.
 _NAMED: Final = {
     Stage.LEVEL: "Flat mill file in its block.",
-    Stage.SET: "Saw set, upright.",
+    Stage.SET: "With the saw set, upright.",
     Stage.DRESS: "Oilstone, laid flat.",
 }
 
@@ -49,26 +49,29 @@ def tool_words(state: State, saw: Saw, place: Place, level: Level, files: Iterab
     if place.kind is Kind.STEP:
         return ToolWords()
     if level is Level.BARE:
-        return ToolWords((_NAMED[place.stage] if place.stage in _NAMED else f"{file_in_hand(state)}, block level.",))
+        return ToolWords((_NAMED[place.stage] if place.stage in _NAMED else f"{file_in_hand(state)} and block level.",))
     match place.stage:
         case Stage.LEVEL if place.kind is Kind.PASS:
             again = _again(place)
             first = "Flat mill file in its square block, both hands; the saw in the vise."
-            stand = "Stand to reach along the whole line."
+            stand = "Stand beside it to reach both ends."
             held = "Push lightly, and lift it coming back."
             enough = f"Then look: when {LEVELED}, stop; else one more pass."
             told = ToolWords((first, stand, enough), (*again, held))
         case Stage.SET:
-            number = "The lower its anvil, the deeper the bend; a number on it is a start, what you measure decides."
+            number = (
+                "Its anvil is turned or slid: lower bends deeper. A number on it is a start, what you measure decides."
+            )
             every = "Every second tooth, those that lean away; then turn the saw for the others."
             point = "The width, over two neighbors once both are bent, tells whether the saw set stands right."
             told = ToolWords(_saw_set(saw, place), (point, *_most(saw), every, number))
         case Stage.FILE | Stage.RESHAPE:
             told = _file(state, saw, place, files)
         case Stage.DRESS:
-            lies = "Saw out of the vise, flat on the bench, points away; stand before it."
-            stone = "Fine oilstone or whetstone, flat; touch lightly (KING, MTS)."
-            over = "The teeth just past the bench's edge, the stone half on the plate."
+            # The handle is thicker than the plate: on the bench it would hold it up.
+            lies = "Plate flat on the bench, handle off the end, teeth just past the far edge; stand before it."
+            stone = "Fine oilstone or whetstone, lightly."
+            over = "The stone flat, half of it on the plate; touch lightly (KING, MTS)."
             which = "Which grit and how hard no work says: one that sharpens a chisel (common practice, no source)."
             told = ToolWords((lies, stone), (over, which))
         case _:
@@ -128,8 +131,10 @@ def _file(state: State, saw: Saw, place: Place, files: Iterable[OwnFile]) -> Too
     swung = f"swung {fleam:g}° for the fleam, {to}" if fleam else "square across the plate"
     slope = saw.slope if place.stage is Stage.FILE else 0.0
     high = "its tip as high as its handle" if slope == 0 else f"its handle {_lower(slope)} than its tip"
+    level = "handle and block level" if slope == 0 else f"block level, handle {_lower(slope)}"
+    along = " along the fleam guide" if fleam else ""
     return ToolWords(
-        (f"{file_in_hand(state)} by handle and block (top level); stand here, push away.",),
+        (f"{file_in_hand(state)}, {level}; stand here, push away{along}.",),
         (
             f"Its face: {_face(state, saw, files)}.",
             f"Both hands: {high}, {swung}.",
@@ -153,7 +158,7 @@ def _saw_set(saw: Saw, place: Place) -> tuple[str, ...]:
     """How the saw set is held and adjusted, and what two set neighbors measure, from the first tooth on."""
     wide = set_width(saw)
     return (
-        "At this tooth, saw in vise: saw set upright, plunger on your side.",
+        "Saw in vise. With the saw set, held upright here, plunger on your side.",
         anvil_words(saw.at(place.tooth)),
         # On the first side a tooth's neighbors are not bent yet.
         *((f"Over two bent neighbors: {wide}.",) if wide else ()),

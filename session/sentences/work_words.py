@@ -60,19 +60,26 @@ def work_words(at: MomentNumbers, place: Place) -> Asked:
     # Of a trial of the set the width does, and what follows from it comes after how the saw set is held.
     here, then = ((f"{HERE} {shares[0]}.",), ()) if shares and zone.instruction else _trial(at, place)
     tool = tool_words(state, saw, place, level, at.files)
-    # A tooth beside the gullet that is not to be touched is told before the file that would touch it.
     why = _why_so(at, place) if first_time else ()
+    one_done, alone = _one_done(at, place), _one_stop(at, place)
+    to_flats = only is not Shines.ALL_ALIKE and not one_done and not alone
+    # A tooth beside the gullet that is not to be touched is told before the file that would touch it.
     first = (*_had(at), *told.spared, *here, *tool.first[:1], *then, *tool.first[1:], *zone.lines, *told.notes)
+    # Of two flats one is done before the other: what then is to be done has to be read before it is.
+    ahead = one_done or (why[:1] if alone and not told.spared else ())
+    first = (*first, *ahead)
     return Asked(
-        title=f"{said.title}: {told_angles}" if told_angles else _again(place) or said.title,
+        title=f"{said.title}: {told_angles}"
+        if told_angles
+        else _again(place) or f"{said.title}{_which_first(at, place)}",
         angles=told_angles,
         lines=(
             *first,
-            *why,
+            *(line for line in why if line not in ahead),
             *estimate,
             *_rules(at, place),
             *tool.more,
-            *beside(place.stage, level, to_flats=only is not Shines.ALL_ALIKE),
+            *beside(place.stage, level, to_flats=to_flats),
         ),
         first=len(first),
         source=said.source,
@@ -96,6 +103,28 @@ def _rules(at: MomentNumbers, place: Place) -> tuple[str, ...]:
     narrow = work.half and any(0 < at.flats.get(tooth, 0.0) <= SHARES[1] for tooth in work.flats)
     hair = ("Of a flat a hair wide nobody sees half: a stroke or two, light (judgment).",) if narrow else ()
     return (*hair, "The flat rules, not the count of strokes.")
+
+
+def _one_done(at: MomentNumbers, place: Place) -> tuple[str, ...]:
+    """What is done when one of two flats that are to go alike has gone first; empty where one alone says when to stop.
+
+    Where shares are told, which are not alike, and for whoever asked for the fewest words, nothing is said.
+    """
+    if place.kind is not Kind.GULLET or place.stage is not Stage.FILE or at.level is Level.BARE:
+        return ()
+    work = gullet_work(at, place)
+    alike = len(work.flats) == 2 and not work.shares and work.only is None and not _one_stop(at, place)
+    if not alike or work.low or work.strokes == 0 or at.worked_before is not None:
+        return ()
+    return (stage_words(place.stage).of_flats,)
+
+
+def _one_stop(at: MomentNumbers, place: Place) -> bool:
+    """Whether one flat alone says when to stop in gullet ``place``: the other has gone, or another gullet ends it."""
+    if place.kind is not Kind.GULLET:
+        return False
+    work = gullet_work(at, place)
+    return work.only is None and not work.shares and (work.flat_of is not None or len(work.flats) == 1)
 
 
 def _why_so(at: MomentNumbers, place: Place) -> tuple[str, ...]:
@@ -124,9 +153,17 @@ def _why_so(at: MomentNumbers, place: Place) -> tuple[str, ...]:
         ends = f"gullet {waits[0] - (at.state.plan.start is End.TOE)}"
         # It is pressed to, so nothing may sound as if it were to be kept off, nor as if the side ended there.
         if wider in waits:
-            return (f"{wider} is wider; rest goes in {ends}.",)
-        return (f"Flat {waits[0]} waits for {ends}.",)
+            return (f"{wider} is wider: press to it; half may stay for {ends}.",)
+        return (f"Half of flat {waits[0]} stays for {ends}.",)
     return (f"Flat {wider} is the wider: press to it.",) if wider else ()
+
+
+def _which_first(at: MomentNumbers, place: Place) -> str:
+    """Which face of the saw is dressed first, where both are: what lies up is, so that it may be side 2."""
+    sides = [leg.side for leg in at.state.route.legs if leg.stage is Stage.DRESS and leg.side]
+    if place.stage is not Stage.DRESS or len(sides) < 2:
+        return ""
+    return f": {sides[0]} first, then {sides[1]}"
 
 
 def _trial(at: MomentNumbers, place: Place) -> tuple[tuple[str, ...], tuple[str, ...]]:

@@ -69,7 +69,7 @@ def test_before_anything_is_known_the_strokes_are_from_memory() -> None:
     # In print a gullet gets 1 to 3 strokes (NOYES, SICK); a light sharpening is 0.04 mm off the line, from memory.
     light_mm3 = SAW.pitch_mm * SAW.plate.mm * 0.04
     assert told.strokes == likely_mm3(light_mm3 / 2) == 5
-    assert told.estimate == f"Expect {likely_mm3(light_mm3)}–{likely_mm3(light_mm3 / 3)}: usual, no source."
+    assert told.estimate == f"Expect {likely_mm3(light_mm3)}–{likely_mm3(light_mm3 / 3)} strokes, as usual (no source)."
 
 
 @pytest.mark.parametrize("points", [3.5, 5, 8, 11, 14])
@@ -94,7 +94,7 @@ def test_done_counts_no_strokes_and_teaches_none() -> None:
 
 def test_the_records_are_where_a_walk_begins() -> None:
     told = Moment(at_the_file([]), SAW, known=RECORDS).expected
-    assert (told.strokes, told.estimate) == (3, "Expect 2–4: records of 78 gullets.")
+    assert (told.strokes, told.estimate) == (3, "Expect 2–4 strokes, by the records of 78 gullets.")
 
 
 def test_the_file_in_hand_has_its_own_records() -> None:
@@ -105,12 +105,12 @@ def test_the_file_in_hand_has_its_own_records() -> None:
 @pytest.mark.parametrize(
     ("filed", "strokes", "words"),
     [
-        (4, 3, "Expect 2–4: records of 78 gullets."),
-        (5, 5, "Expect 5: by 5+ gullets here."),
-        (9, 5, "Expect 5: by 5+ gullets here."),
-        (10, 5, "Expect 5: by 10+ gullets here."),
-        (39, 5, "Expect 5: by 30+ gullets here."),
-        (60, 5, "Expect 5: by 40 gullets here."),
+        (4, 3, "Expect 2–4 strokes, by the records of 78 gullets."),
+        (5, 5, "Expect 5 strokes, by what 5+ gullets took here."),
+        (9, 5, "Expect 5 strokes, by what 5+ gullets took here."),
+        (10, 5, "Expect 5 strokes, by what 10+ gullets took here."),
+        (39, 5, "Expect 5 strokes, by what 30+ gullets took here."),
+        (60, 5, "Expect 5 strokes, by what 40 gullets took here."),
     ],
 )
 def test_five_gullets_of_this_walk_outweigh_the_records(filed: int, strokes: int, words: str) -> None:
@@ -125,7 +125,7 @@ def test_what_it_rests_on_is_told_to_a_learner_only() -> None:
             state = state.after(mark)
     said = {level: Moment(state, SAW, level, RECORDS).said for level in Level}
     told = {level: [line for line in one.lines if line.startswith("Expect ")] for level, one in said.items()}
-    assert told[Level.TAUGHT] == ["Expect 2–4: records of 78 gullets."]
+    assert told[Level.TAUGHT] == ["Expect 2–4 strokes, by the records of 78 gullets."]
     assert told[Level.BRIEF] == told[Level.BARE] == []
     assert {one.instruction for one in said.values()} == {said[Level.TAUGHT].instruction}
     assert said[Level.BARE].instruction.startswith("About 3 strokes")
@@ -171,7 +171,7 @@ def test_a_bigger_bite_never_asks_for_more_strokes_and_no_gullet_for_none(mm3: f
 
 def test_more_strokes_than_told_draw_a_word_about_grade_and_file() -> None:
     told = Moment(at_the_file([]), SAW, known=RECORDS).expected
-    assert (told.estimate, told.most) == ("Expect 2–4: records of 78 gullets.", 4)
+    assert (told.estimate, told.most) == ("Expect 2–4 strokes, by the records of 78 gullets.", 4)
     assert [over_shown(told, strokes) for strokes in (1, 4, 5)] == ["", "", ""]
     assert [over_shown(told, strokes) for strokes in (6, 9)] == [": over 4, look at its grade and the file"] * 2
 

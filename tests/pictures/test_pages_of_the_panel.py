@@ -28,16 +28,31 @@ BESIDE, ALONE = (36, 13), (64, 13)
 TOLD = {
     (Stage.LEVEL, Kind.PASS): ("flat mill file", "square block", "stand", "push", "heel to toe", LEVELED),
     (Stage.SET, Kind.TOOTH): (
-        "saw set upright",
-        "at this tooth",
-        "in vise",
+        "with the saw set",
+        "held upright here",
+        "saw in vise",
         "on your side",
         "away from you",
         "on the anvil",
     ),
-    (Stage.RESHAPE, Kind.GULLET): ("triangular file", "by handle", "stand", "push away", "square across", "stop"),
-    (Stage.FILE, Kind.GULLET): ("triangular file", "by handle", "stand", "push away", "top level", "stop"),
-    (Stage.DRESS, Kind.PASS): ("oilstone", "flat on the bench", "stand", "lightly", "heel to toe", "once"),
+    (Stage.RESHAPE, Kind.GULLET): (
+        "triangular file",
+        "handle and block level",
+        "stand",
+        "push away",
+        "square across",
+        "stop",
+    ),
+    (Stage.FILE, Kind.GULLET): ("triangular file", "handle and block level", "stand", "push away", "stop"),
+    (Stage.DRESS, Kind.PASS): (
+        "oilstone",
+        "flat on the bench",
+        "handle off the end",
+        "stand",
+        "lightly",
+        "heel to toe",
+        "once",
+    ),
 }
 
 

@@ -108,4 +108,4 @@ def test_the_second_plan_rests_on_the_records_of_the_first(
     assert plans[1]["strokes_total"] == pytest.approx(counted, rel=1 / 3)
 
     [line] = [line for line in first_gullet(till, recipe) if line.startswith("Expect ")]
-    assert line.endswith(f": records of {bites[0].gullets + bites[1].gullets} gullets.")
+    assert line.endswith(f" by the records of {bites[0].gullets + bites[1].gullets} gullets.")

@@ -56,10 +56,10 @@ def test_of_two_flats_the_wider_is_named_where_the_file_is_pressed_to_it() -> No
 @pytest.mark.parametrize(
     ("start", "gullet", "said"),
     [
-        (End.HEEL, 8, "9 is wider; rest goes in gullet 9."),
-        (End.HEEL, 2, "Flat 3 waits for gullet 3."),
-        (End.TOE, 8, "Flat 8 waits for gullet 7."),
-        (End.TOE, 2, "2 is wider; rest goes in gullet 1."),
+        (End.HEEL, 8, "9 is wider: press to it; half may stay for gullet 9."),
+        (End.HEEL, 2, "Half of flat 3 stays for gullet 3."),
+        (End.TOE, 8, "Half of flat 8 stays for gullet 7."),
+        (End.TOE, 2, "2 is wider: press to it; half may stay for gullet 1."),
         (End.HEEL, 6, "The next gullet takes the rest."),
     ],
 )
@@ -67,6 +67,23 @@ def test_from_one_side_it_is_said_which_gullet_takes_the_rest_of_the_other_flat(
     start: End, gullet: int, said: str
 ) -> None:
     assert said in told(replace(RIP, sides=1, start=start), UNEVEN, gullet)
+
+
+ONE_DONE = "One flat done: press to the other."
+
+
+@pytest.mark.parametrize("level", [Level.TAUGHT, Level.BRIEF])
+def test_beside_the_picture_it_is_said_what_to_do_when_one_of_two_flats_is_done_first(level: Level) -> None:
+    for at in gullets(SAW, UNEVEN, level):
+        two = not {5, 6, 12} & {int(at.said.numeral)}
+        assert (ONE_DONE in at.said.lines[: at.said.first]) is two, "a low tooth, and the toe, have no second flat"
+        assert " ".join(at.said.lines).count(ONE_DONE) == two, "once"
+
+
+def test_where_one_flat_says_when_to_stop_the_other_is_not_filed_away_first() -> None:
+    for at in gullets(replace(RIP, sides=1), UNEVEN):
+        if "flat " in at.said.instruction:
+            assert ONE_DONE not in at.said.lines[: at.said.first], at.said.instruction
 
 
 def test_whoever_asked_for_few_words_knows_it() -> None:

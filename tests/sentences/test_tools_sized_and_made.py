@@ -98,7 +98,7 @@ class TestSizes:
         named = at.state.after(acts.measure(at.state, at.state.marks[-1].at, Measurable.FILE, "6 in slim"))
         drawer = own_files([FileOwned("6 in slim", parse_length("0.33 in"))], CROSSCUT, 600)
         told = tool_words(named, CROSSCUT, at.place, Level.TAUGHT, drawer)
-        assert told.first == ("File 6 in slim by handle and block (top level); stand here, push away.",)
+        assert told.first == ("File 6 in slim, handle and block level; stand here, push away along the fleam guide.",)
         assert told.more[0] == "Its face: 0.33 in wide."
         unmeasured = tool_words(named, CROSSCUT, at.place, Level.TAUGHT)
         assert (unmeasured.first, unmeasured.more[0]) == (told.first, "Its face: about 0.289 in serves best.")
@@ -139,12 +139,26 @@ class TestHold:
     def test_dressing_is_out_of_the_vise_on_both_sides(self) -> None:
         told = worked(CROSSCUT, Stage.DRESS, Kind.PASS)
         assert {at.state.side for at in told} == {1, 2}
-        assert all("out of the vise, flat on the bench" in first_page(at) for at in told)
+        assert all("Plate flat on the bench, handle off the end" in first_page(at) for at in told)
+
+    def test_of_two_faces_it_is_said_which_is_dressed_first(self) -> None:
+        told = worked(CROSSCUT, Stage.DRESS, Kind.PASS)
+        assert [(at.state.side, at.said.title) for at in told] == [
+            (2, "Dress the sides: 2 first, then 1"),
+            (1, "Dress the sides: 2 first, then 1"),
+        ]
+
+    def test_the_file_is_level_at_every_gullet_but_where_the_recipe_slopes_it(self) -> None:
+        level, sloped = (worked(saw, Stage.FILE) for saw in (CROSSCUT, replace(CROSSCUT, slope=10.0)))
+        assert all("handle and block level;" in first_page(at) for at in level)
+        assert all("block level, handle 10° lower;" in first_page(at) for at in sloped)
+        assert all("push away along the fleam guide." in first_page(at) for at in level)
+        assert not any("fleam guide" in first_page(at) for at in worked(RIP, Stage.FILE))
 
     def test_the_saw_set_is_turned_to_its_depth_and_width_before_the_first_bend(self) -> None:
         first = worked(CROSSCUT, Stage.SET, Kind.TOOTH)[0]
         assert "plunger on your side" in first_page(first)
-        assert "Anvil, far side, 0.041 in below the point: turn or slide it there." in first_page(first)
+        assert "Anvil beyond, 0.041 in below the point: set it there once." in first_page(first)
         assert "Over two bent neighbors: 0.047 in." in first_page(first)
 
     def test_how_much_is_bent_is_told_as_in_the_plan(self) -> None:

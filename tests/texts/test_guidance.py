@@ -52,7 +52,7 @@ class TestWords:
     def test_where_no_flat_was_left_nothing_is_said_of_one(self, stage: Stage) -> None:
         without = beside(stage, Level.BRIEF, to_flats=False)
         assert all("flat done" not in text for text in without)
-        assert ("One flat done: press only to the other." in beside(stage, Level.BRIEF)[0]) is (stage is Stage.FILE)
+        assert ("One flat done: press to the other." in beside(stage, Level.BRIEF)[0]) is (stage is Stage.FILE)
 
     def test_reasons_are_short_offers(self, stage: Stage) -> None:
         offered = reasons(stage)
@@ -82,9 +82,10 @@ class TestInstruction:
         assert "toe to heel" in pass_words(Stage.LEVEL, 1, 2, replace(SAW, start=End.TOE))
         assert "heel to toe" in pass_words(Stage.DRESS, 1, 1, SAW)
         assert bend_words() == "Squeeze once: bend the tooth away from you until it rests on the anvil."
-        assert anvil_words(SAW) == "Anvil, far side, 0.041 in below the point: turn or slide it there."
+        assert anvil_words(SAW) == "Anvil beyond, 0.041 in below the point: set it there once."
         assert "Pass 2 of 3" in pass_words(Stage.LEVEL, 2, 3, SAW)
-        assert pass_words(Stage.LEVEL, 1, 1, SAW) == "Push the flat mill file once along the points, heel to toe."
+        once = "Push the flat mill file once, lengthwise on the points, heel to toe."
+        assert pass_words(Stage.LEVEL, 1, 1, SAW) == once
 
     def test_reshaping_is_square_whatever_the_fleam(self) -> None:
         assert "square across" in gullet_words(Stage.RESHAPE, GulletWork(strokes=4), replace(SAW, slope=10.0))
