@@ -15,6 +15,7 @@ from session.texts.wording import times
 from session.trade.saw import Saw
 from session.walk.added_work import told_here
 from session.walk.front_question import Ask, Front
+from session.walk.kept_outcomes import kept_outcomes
 from session.walk.mark import Did, Mark
 from session.walk.place import Place, place_of
 from session.walk.place_moves import gone_back_over
@@ -40,9 +41,11 @@ def place_question(desk: Desk) -> Question:
     # A flat on the strip goes with the grade of its tooth, which comes first.
     known = {str(p.tooth or p.number): p for p in leg.places if not p.on_strip}
 
+    kept = kept_outcomes(state)
+
     def wrong(text: str) -> str | None:
         if text in known:
-            skipped = between(text) if graded else []
+            skipped = [place for place in between(text) if place not in kept] if graded else []
             return f"{skipped[0]} to {skipped[-1]}: {_ONE_BY_ONE}" if skipped else None
         if here.tooth:
             return f'"{text[:12]}" is not worked on this side; allowed: {_span(tuple(known.values()))}'
@@ -55,17 +58,18 @@ def place_question(desk: Desk) -> Question:
     def several(text: str) -> str:
         if gone := gone_back_over(state, known[text]):
             return _taken_back(gone)
-        skipped = between(text)
+        again = [place for place in between(text) if place in kept]
+        skipped = [place for place in between(text) if place not in kept]
+        stand = f"{_span_of(again)}, will stand again as marked before." if again else ""
         if not skipped:
-            return ""
-        return f"{skipped[0]} to {skipped[-1]}, {len(skipped)} in all, will be marked as done together."
+            return stand
+        done = f"{skipped[0]} to {skipped[-1]}, {len(skipped)} in all, will be marked as done together."
+        return f"{stand} {done}".strip()
 
     what = "Which gullet is NEXT to be filed?" if here.kind is Kind.GULLET else f"Which {here.kind} is next?"
     lines = (
         _on_screen(state, front, saw),
-        "A later one: not here; each flat is graded on its own."
-        if graded
-        else "A later one: those between are marked done together; the log says so.",
+        _LATER[bool(kept), graded],
         _EARLIER[here.kind is Kind.GULLET, graded],
     )
     return Question(
@@ -82,6 +86,14 @@ def place_question(desk: Desk) -> Question:
 _ONE_BY_ONE: Final = "each flat is graded on its own, 0 to 5; allowed: an earlier one, or the one in hand."
 
 
+#: What a later one does, said where something was marked before going back, and of graded flats.
+_LATER: Final = {
+    (False, False): "A later one: those between are marked done together; the log says so.",
+    (False, True): "A later one: not here; each flat is graded on its own.",
+    (True, False): "A later one: what stood before going back stands again; others: done together.",
+    (True, True): "A later one: the grades from before going back stand again.",
+}
+
 #: What an earlier one does, said of gullets, of graded flats, and of any other place.
 _EARLIER: Final = {
     (True, False): "An earlier one: it and those after it count as not filed; it asks first.",
@@ -92,12 +104,17 @@ _EARLIER: Final = {
 
 def _taken_back(gone: Sequence[Mark]) -> str:
     """What going back takes back: the first and last place, how many, and what was counted or left out there."""
-    places = [place for mark in gone if (place := place_of(mark)) is not None and not place.on_strip]
+    places = [place for mark in gone if (place := place_of(mark)) is not None]
     strokes, out = sum(mark.strokes or 0 for mark in gone), sum(mark.did is Did.LEFT_OUT for mark in gone)
     counted = f" with {times(strokes, 'stroke')}" if strokes else ""
     left = f", {out} of them left out" if out else ""
-    span = f"{places[0]} to {places[-1]}, {len(places)} in all" if len(places) > 1 else f"{places[0]}"
-    return f"{span}{counted}{left}, will be taken back, to be gone through again."
+    return f"{_span_of(places)}{counted}{left}, will be taken back; undo right after it puts them back."
+
+
+def _span_of(places: Sequence[Place]) -> str:
+    """First and last of ``places`` and how many, the strip of a tooth being one with its grade."""
+    told = [place for place in places if not place.on_strip] or list(places)
+    return f"{told[0]} to {told[-1]}, {len(told)} in all" if len(told) > 1 else f"{told[0]}"
 
 
 def _on_screen(state: State, front: Front, saw: Saw) -> str:

@@ -9,7 +9,7 @@ from session.desk.mark_writer import MarkWriter
 from session.sentences.mark_words import told
 from session.sentences.moment import Moment
 from session.trade.flats_by_scan import BY_SCAN
-from session.walk import acts
+from session.walk import acts, place_moves
 from session.walk.flagged_places import looked_again
 from session.walk.mark import Did
 from session.walk.measurables import Measurable
@@ -18,6 +18,10 @@ from session.walk.stages import PLAN_STEP
 
 def take_back(making: MarkWriter, moment: Moment) -> Reply:
     """Take back the last act of ``moment``, as far as it may be."""
+    if moved := place_moves.move_undone(making.state, making.at()) if Did.PUT_BACK in moment.allowed else ():
+        reply = making.make_all(moved, "")
+        next_one = making.state.place or "the end"
+        return reply if reply.refused else Reply(f"Not gone back: all stands as before, {next_one} is next.")
     last = making.state.last_act
     if last is None or Did.TOOK_BACK not in moment.allowed:
         return Reply("There is nothing to take back here.", refused=True)

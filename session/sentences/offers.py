@@ -198,7 +198,7 @@ def _of_work(at: Circumstances) -> Iterator[Offer]:
 def _besides(at: Circumstances) -> Iterator[Offer]:
     """What may be done at any place, and whether it may here."""
     place, grading = at.now.place, at.flat is not None
-    if Did.TOOK_BACK in at.may:
+    if at.may & {Did.TOOK_BACK, Did.PUT_BACK}:
         yield Offer(Act.TAKE_BACK, "take back", "undo")
     if Did.FLAGGED in at.may:
         yield Offer(Act.FLAG, "flag")

@@ -16,6 +16,7 @@ from session.walk.added_stages import FIRST_LATER, NOT_SEEN, STRIP_ASIDE
 from session.walk.added_work import not_begun
 from session.walk.flagged_places import looked_again
 from session.walk.front_question import Ask, Front
+from session.walk.kept_outcomes import kept_outcomes
 from session.walk.leveling_rounds import leveling_round
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable, counts_line, whole_in
@@ -55,10 +56,10 @@ def allowed(state: State) -> frozenset[Did]:
     """The acts that may be made now."""
     now = state.front
     acts = _ALLOWED[now.ask]
+    if Did.TOOK_BACK in acts and (looked_again(state) is not None or kept_outcomes(state)):
+        acts |= {Did.PUT_BACK}
     if state.last_act is None:
         acts -= {Did.TOOK_BACK}
-    elif Did.TOOK_BACK in acts and looked_again(state) is not None:
-        acts |= {Did.PUT_BACK}
     if now.ask is Ask.TURN:
         acts -= {Did.TURNED if now.name else Did.ACKNOWLEDGED}
     if now.ask is Ask.FIT:
@@ -97,6 +98,7 @@ def why_not(state: State, mark: Mark) -> str | None:
         case Did.PUT_BACK:
             again = looked_again(state)
             held = again is not None and mark.of == again.seq
+            held = held or mark.of in {took.seq for took in kept_outcomes(state).values()}
             return None if held else f"mark {mark.of} is not one that can be put back"
         case Did.ACKNOWLEDGED:
             if mark.what != now.name:

@@ -1,4 +1,4 @@
-"""Which marks are taken back, and stay so: going back to a flagged place can itself be taken back."""
+"""Which marks are taken back, and stay so: going back to a place, flagged or not, can itself be taken back."""
 
 from __future__ import annotations
 
@@ -10,6 +10,9 @@ from session.walk.mark import Did, Mark
 #: Why a mark was taken back when the person goes back to a flagged place.
 LOOK_AGAIN: Final = "flagged, look again"
 
+#: Why marks were taken back when the person sets an earlier place.
+SET_BACK: Final = "place set back"
+
 
 def taken_back(marks: Iterable[Mark]) -> frozenset[int]:
     """The seqs of the marks that do not stand after ``marks``, which come in order."""
@@ -20,7 +23,7 @@ def taken_back(marks: Iterable[Mark]) -> frozenset[int]:
             continue
         if mark.did is Did.TOOK_BACK:
             taken.add(mark.of)
-            if mark.reason == LOOK_AGAIN:
+            if mark.reason in (LOOK_AGAIN, SET_BACK):
                 again[mark.seq] = mark.of
         elif mark.did is Did.PUT_BACK:
             taken.discard(again.pop(mark.of, 0))
@@ -29,9 +32,18 @@ def taken_back(marks: Iterable[Mark]) -> frozenset[int]:
 
 def looks_again(marks: Iterable[Mark]) -> tuple[Mark, ...]:
     """The marks by which a flagged place was gone back to and which hold, in order."""
+    return _held(marks, LOOK_AGAIN)
+
+
+def set_backs(marks: Iterable[Mark]) -> tuple[Mark, ...]:
+    """The marks by which places were taken back as an earlier one was set, and which hold, in order."""
+    return _held(marks, SET_BACK)
+
+
+def _held(marks: Iterable[Mark], reason: str) -> tuple[Mark, ...]:
     held: dict[int, Mark] = {}
     for mark in marks:
-        if mark.did is Did.TOOK_BACK and mark.reason == LOOK_AGAIN:
+        if mark.did is Did.TOOK_BACK and mark.reason == reason:
             held[mark.seq] = mark
         elif mark.did is Did.PUT_BACK and mark.of is not None:
             held.pop(mark.of, None)

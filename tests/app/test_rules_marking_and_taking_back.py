@@ -88,12 +88,16 @@ async def test_rule_09_going_back_says_how_many_places_and_strokes_it_takes_back
         await person.press("p")
         await person.type("3")
         await person.press("enter")
-        asked = "gullet 3 to gullet 7, 3 in all with 6 strokes, will be taken back, to be gone through again."
+        asked = "gullet 3 to gullet 7, 3 in all with 6 strokes, will be taken back; undo right after it puts them back."
         assert asked in person.words()
         assert person.last()["did"] == "done"
         await person.press("enter")
         assert person.last()["did"] == "took back"
         assert "NOW 3" in person.places()
+        await person.press("backspace")
+        assert "Not gone back: all stands as before, gullet 9 is next." in person.words()
+        assert [mark["did"] for mark in person.marks_on_disk()[-3:]] == ["put back"] * 3
+        assert "NOW 9" in person.places()
 
 
 async def test_rule_09_several_at_once_can_be_thought_better_of(shed: Shed) -> None:

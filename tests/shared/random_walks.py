@@ -16,6 +16,7 @@ from session.trade.saw import Cut, End, FilePoints, Leans, Order
 from session.trade.strip_readings import QUARTER
 from session.walk import acts
 from session.walk.front_question import Ask
+from session.walk.kept_outcomes import kept_outcomes
 from session.walk.mark import Did, Mark
 from session.walk.stages import FACTS, Stage
 from session.walk.state import State
@@ -78,6 +79,8 @@ def one_of_each(state: State) -> Iterator[Mark]:
     yield acts.finish(state, at)
     if state.last_act is not None:
         yield acts.take_back(state, at)
+    for took in kept_outcomes(state).values():
+        yield acts.put_back(state, at, took)
     if now.place is not None:
         yield acts.check(state, at, 1)
     if state.place is not None:

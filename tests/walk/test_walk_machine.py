@@ -285,6 +285,7 @@ class Walking(RuleBasedStateMachine):
     def no_place_is_done_twice_without_being_taken_back_between(self) -> None:
         open_now: dict[Place, int] = {}
         of_seq: dict[int, Place] = {}
+        took: dict[int, int] = {}
         for mark in self.state.marks:
             if mark.did in (Did.DONE, Did.LEFT_OUT):
                 place = place_of(mark)
@@ -294,6 +295,10 @@ class Walking(RuleBasedStateMachine):
                 of_seq[mark.seq] = place
             elif mark.did is Did.TOOK_BACK and mark.of in of_seq:
                 del open_now[of_seq[mark.of]]
+                took[mark.seq] = mark.of
+            elif mark.did is Did.PUT_BACK and mark.of in took:
+                assert of_seq[took[mark.of]] not in open_now
+                open_now[of_seq[took[mark.of]]] = took[mark.of]
         assert {place: mark.seq for place, mark in self.state.outcomes.items()} == open_now
 
     @invariant()
