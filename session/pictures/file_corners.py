@@ -26,7 +26,7 @@ def file_corners(width: int, height: int, *, face: str = "", ascii: bool = False
     file.lay(sheet, FILE, ascii=ascii)
     # Beside the slanting face, under corner 2, which comes down next.
     at, row = round(middle + side / 6) + 3, int((top + 2 * foot) / 6)
-    worn = first_that_fits(max(0, width - at), ("1 worn? a third of a turn:", "1 worn? 1/3 turn", "1 worn?", ""))
+    worn = first_that_fits(max(0, width - at), ("1 worn? a third of a turn:", "1 worn? 1/3 turn", "1 worn:", ""))
     down = "2 down v" if ascii else "2 down ▼"
     sheet.put(at, row, worn, Role.LABEL)
     sheet.put(min(width - len(down), at), row + 1, down, Role.ARROW)

@@ -32,7 +32,7 @@ from session.walk.state import State
 
 _ITEMS: Final = {
     "saw": "Turn the saw end for end, handle to your {handle}; keep your side of the vise.",
-    "guide": "Slip the guide block off, turn its far face to you, slip it on, top up.",
+    "guide": "Turn the guide block's far face to you: off the tip, then on again, top up.",
     "fleam": "Turn the fleam guide on the jaws to {fleam:g}°: tip to the {tip}, on your {tip_side}.",
     "low": "Grip teeth {first} to {last} in the vise, points at most {high} above its jaws.",
 }
@@ -80,7 +80,7 @@ def _caution(now: Front) -> Asked:
     return Asked(
         title=f"{told.signal} before this stage",
         lines=(told.hazard, told.consequence, told.avoid),
-        instruction="When this is understood, say so.",
+        instruction="When this is understood, answer “understood”.",
         signal=str(told.signal),
         source=told.source,
     )
@@ -239,7 +239,7 @@ def _check(state: State, saw: Saw, now: Front) -> Asked:
         # The rule is laid on points: a gullet lies beside the one that it is named by.
         what = f"Heel to tooth {place.tooth}" if place.kind is Kind.GULLET else "On a rule from the heel"
         lines.append(f"{what}: {saw.from_heel(place.tooth)}.")
-    lines.append("Count on the saw itself, not from memory.")
+    lines.append("Count on the saw itself, from the heel or from a chalk mark.")
     choices = flag_choices(state)
     if choices:
         flags = len(choices) - 1

@@ -13,6 +13,7 @@ from session.sentences.whereabouts import between
 from session.sentences.work_words import angles, gullet_work
 from session.texts.wording import LEVELED
 from session.trade.evening import Lean
+from session.trade.grades import WORDS
 from session.trade.saw import End, FilePoints
 from session.trade.sides import goes_left
 from session.value_class import dataclass, replace
@@ -102,6 +103,8 @@ _SAW_SET: Final = (
     "With the saw set, upright: plunger on your side, anvil beyond; stand here.",
     "With the saw set, plunger on your side.",
 )
+_GRADED: Final = ("grade its flat, 0 to 5", "grade 0 to 5")
+_GRADES: Final = (f"{', '.join(f'{grade} {word}' for grade, word in enumerate(WORDS))}.",)
 _EYES: Final = ("Eyes and a lamp or window; the saw stays in the vise, stand at this tooth.", "Eyes and a light.")
 _OILSTONE: Final = (
     "Fine oilstone; plate flat, teeth past the bench's far edge; stand before it.",
@@ -133,7 +136,7 @@ def glance(at: MomentNumbers) -> Glance | None:
         case Kind.TOOTH if place.stage is Stage.SET:
             return _made(at, place, pushes="bend it away from you", stop=_BENT, tool=_SAW_SET)
         case Kind.TOOTH:
-            return _made(at, place, pushes="", stop=("grade its flat, 0 to 5", "grade 0 to 5"), tool=_EYES)
+            return _made(at, place, pushes="", stop=_GRADED, tool=_EYES, also=_GRADES)
     return _pass(at, place)
 
 

@@ -80,7 +80,7 @@ def test_rule_06_turning_holds_item_by_item_and_names_side_and_handle(shed: Shed
     assert "saw: now; guide: to come; fleam: to come; grip: to come; first: to come" in said
     before = one.marks()
     said = one.type("y", "", "y", "", "y", "", "y", "", "y")
-    assert "Slip the guide block off, turn its far face to you, slip it on, top up." in said
+    assert "Turn the guide block's far face to you: off the tip, then on again, top up." in said
     assert "saw: done; guide: done; fleam: done; grip: done; first: now" in said
     assert "File, side 2 of 2. Handle on your left." in said
     assert [mark["did"] for mark in one.marks()[len(before) :]] == ["acknowledged"] * 4 + ["turned"]

@@ -114,7 +114,7 @@ def test_rule_02_a_caution_stands_alone_without_the_work_of_its_step(shed: Shed)
     )
     for said in cautions:
         assert not work & {said.instruction, said.title, *said.lines}
-        assert said.instruction == "When this is understood, say so."
+        assert said.instruction == "When this is understood, answer “understood”."
 
 
 def test_rule_02_one_action_a_step_verb_first_condition_before(shed: Shed) -> None:

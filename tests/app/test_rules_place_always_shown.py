@@ -214,7 +214,7 @@ async def test_rule_06_turning_has_a_screen_of_its_own_item_by_item(shed: Shed, 
         await person.go_on(lambda p: p.boxes()[0][1] == "done so")
         items = [
             "Turn the saw end for end",
-            "Slip the guide block off",
+            "Turn the guide block's far face",
             "Turn the fleam guide",
             "in the vise, points at most 13 mm above its jaws",
         ]
