@@ -90,7 +90,7 @@ _ONE_BY_ONE: Final = "each flat is graded on its own, 0 to 5; allowed: an earlie
 _LATER: Final = {
     (False, False): "A later one: those between are marked done together; the log says so.",
     (False, True): "A later one: not here; each flat is graded on its own.",
-    (True, False): "A later one: what stood before going back stands again; others: done together.",
+    (True, False): "A later one: what was marked before going back stands again.",
     (True, True): "A later one: the grades from before going back stand again.",
 }
 
@@ -108,7 +108,7 @@ def _taken_back(gone: Sequence[Mark]) -> str:
     strokes, out = sum(mark.strokes or 0 for mark in gone), sum(mark.did is Did.LEFT_OUT for mark in gone)
     counted = f" with {times(strokes, 'stroke')}" if strokes else ""
     left = f", {out} of them left out" if out else ""
-    return f"{_span_of(places)}{counted}{left}, will be taken back; undo right after it puts them back."
+    return f"{_span_of(places)}{counted}{left}, will be taken back; “take back” right after it undoes that."
 
 
 def _span_of(places: Sequence[Place]) -> str:

@@ -88,7 +88,9 @@ async def test_rule_09_going_back_says_how_many_places_and_strokes_it_takes_back
         await person.press("p")
         await person.type("3")
         await person.press("enter")
-        asked = "gullet 3 to gullet 7, 3 in all with 6 strokes, will be taken back; undo right after it puts them back."
+        asked = (
+            "gullet 3 to gullet 7, 3 in all with 6 strokes, will be taken back; “take back” right after it undoes that."
+        )
         assert asked in person.words()
         assert person.last()["did"] == "done"
         await person.press("enter")
