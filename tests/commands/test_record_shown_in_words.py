@@ -17,6 +17,7 @@ from session.sentences.listed_places import left_out as last_screen
 from session.walk.mark import Did, Mark
 from session.walk.stages import Stage
 from session.walk.state import State
+from session.walk.taken_back import LOOK_AGAIN
 from session.walk.work_plan import Plan
 from shown_record import DAY0, WALK, Write, filing
 
@@ -44,6 +45,20 @@ def test_places_left_out_and_flagged_are_listed_with_reasons(
     assert "file: 4 done, 8 strokes" in told
     assert path.read_bytes() == before
     assert list(path.parent.iterdir()) == [path]
+
+
+def test_a_flag_that_was_gone_back_to_is_told_so_and_drawn_no_more(
+    write_walk: Write, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def told(walk: list[dict[str, Any]]) -> tuple[str, bool]:
+        assert main(["show", str(write_walk(walk))]) == 0
+        lines = capsys.readouterr().out.splitlines()
+        line = lines[lines.index("file:") :]
+        return lines[lines.index("Flagged:") + 1], any("!" in row.split("heel")[0] for row in line[:3])
+
+    again = {"did": Did.TOOK_BACK, "of": 2, "reason": LOOK_AGAIN}
+    assert told(WALK) == ("  file, gullet 3, side 1: bright", True)
+    assert told([*WALK, again, filing(3, 1)]) == ("  file, gullet 3, side 1: bright; looked at again", False)
 
 
 def test_as_many_are_left_out_as_the_last_screen_says_and_those_marked_together_are_told(

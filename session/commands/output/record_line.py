@@ -6,6 +6,7 @@ A header that holds no plan, or a plan that makes no walk, still leaves the mark
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from session.commands.output.replayed_record import ReplayedRecord
 from session.log.log_bytes import LogStanding
@@ -13,10 +14,14 @@ from session.prints.record_matter import ToothOutcome
 from session.texts.wording import nth_time
 from session.trade.flats_by_scan import BY_SCAN
 from session.walk.account import Account
+from session.walk.flagged_places import flags_left
 from session.walk.known_teeth import known_teeth
 from session.walk.place import Place, Standing
 from session.walk.stages import Stage
 from session.walk.state import State
+
+#: What is said of a flagged place that was gone back to.
+LOOKED_AGAIN: Final = "looked at again"
 
 
 def left_out(record: ReplayedRecord) -> list[tuple[Place, str]]:
@@ -30,8 +35,12 @@ def left_out(record: ReplayedRecord) -> list[tuple[Place, str]]:
 
 
 def flagged(account: Account) -> list[tuple[Place, str]]:
-    """The flagged places, each with what was said last, which may be nothing."""
-    return [(place, mark.reason or "") for place, mark in account.flags.items()]
+    """The flagged places, each with what was said last, which may be nothing, and whether it was gone back to."""
+    still = flags_left(account)
+    return [
+        (place, "; ".join(word for word in (mark.reason, "" if place in still else LOOKED_AGAIN) if word))
+        for place, mark in account.flags.items()
+    ]
 
 
 def drawings(record: ReplayedRecord) -> list[ToothOutcome]:
@@ -59,7 +68,7 @@ def _drawn(state: State, stage: Stage, number: int, places: Sequence[Place]) -> 
         if not place.on_strip:
             states[place.tooth - 1] = state.standing(place)
     here = state.place if state.place in places else None
-    flags = {place.tooth for place in state.flags if (place.stage, place.round) == (stage, number)}
+    flags = {place.tooth for place in flags_left(state) if (place.stage, place.round) == (stage, number)}
     figures = _figures(state, places)
     what = f"level, flats {_told_by(state, places)}" if stage is Stage.LEVEL else str(stage)
     return ToothOutcome(
