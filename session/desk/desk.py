@@ -277,6 +277,9 @@ class Desk:
             case Ask.WORK if (verdict := self.moment.verdict) is not None:
                 return self.steps.by_verdict(verdict.asks)
             case Ask.WORK if place is not None and self.moment.unanswered:
+                # The looks are skipped one after the other; what is measured after work is easily gone past unread.
+                if place.stage is not Stage.LOOK_OVER and self.guards.hardly_read((place, state.next_seq)):
+                    return Reply(f"Not answered yet: {self.moment.said.title}. Once more skips it.", refused=True)
                 return skipped(self.making, self.moment, place)
             case Ask.WORK if place is not None:
                 return gone_on(self.making, self.moment, place)

@@ -11,6 +11,10 @@ from session.machine.clock import Clock
 #: one: who presses on without reading is quicker than that (judgment).
 ANEW: Final = 3
 
+#: Within so many times the guard's seconds of the press before, a press that would pass a question over is asked about
+#: once: it was hardly read (judgment).
+UNREAD: Final = 10
+
 
 class Guards:
     """Times advances and silences on the steady clock.
@@ -25,6 +29,7 @@ class Guards:
         self._gap: float | None = None
         self._answered: tuple[Hashable, Hashable] | None = None
         self._refused = False
+        self._passing: Hashable = None
         self._acted: float | None = None
 
     def repeats(self) -> bool:
@@ -45,6 +50,11 @@ class Guards:
         if not self._refused:
             self._answered = now
         return self._refused
+
+    def hardly_read(self, asked: Hashable) -> bool:
+        """Whether the advance noted last passes ``asked`` over right after the advance before: true once of each."""
+        first, self._passing = asked != self._passing, asked
+        return first and self._gap is not None and self._gap < UNREAD * self.guard_s
 
     def silence_s(self) -> float:
         """Note an act; seconds since the one before, 0 for the first."""

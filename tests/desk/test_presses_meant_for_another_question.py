@@ -18,7 +18,7 @@ from session.machine.clock import SetClock
 from session.sentences.offers import Act
 from session.walk.front_question import Ask
 from session.walk.measurables import Measurable
-from session.walk.stages import LEAN_ITEM, NEAR_ITEM, Stage
+from session.walk.stages import LEAN_ITEM, MEASURE_STEP, NEAR_ITEM, Stage
 from session.walk.work_plan import make_plan
 
 CLOCK = SetClock(datetime(2026, 11, 26, 8, 0, tzinfo=UTC))
@@ -74,3 +74,20 @@ def test_rule_19_once_refused_no_other_key_answers_unread_either(desk: Desk) -> 
     CLOCK.pass_s(0.5)
     assert not desk.act(Act.AGREE).refused
     assert Measurable.FIRST_LEANS in desk.sitting.state.measured
+
+
+@pytest.mark.parametrize(("gap_s", "asked"), [(1.3, True), (5.0, False)])
+def test_rule_19_a_measure_is_not_skipped_by_the_press_after_the_work(desk: Desk, gap_s: float, asked: bool) -> None:
+    while (place := desk.moment.front.place) is None or (desk.moment.front.ask, place.step) != (Ask.WORK, MEASURE_STEP):
+        CLOCK.pass_s(5.0)
+        assert not desk.act(Act.AGREE if desk.moment.front.ask.holds else Act.DONE).refused
+    state = desk.sitting.state
+    CLOCK.pass_s(gap_s)
+    reply = desk.act(Act.DONE)
+    assert reply.refused is asked
+    if asked:
+        assert reply.note == f"Not answered yet: {desk.moment.said.title}. Once more skips it."
+        assert desk.sitting.state is state, "neither skipped nor marked"
+        CLOCK.pass_s(gap_s)
+        assert not desk.act(Act.DONE).refused
+    assert desk.moment.place != place
