@@ -266,5 +266,5 @@ def test_rule_24_a_refusing_disk_stops_the_walk_in_words_and_y_reads_again(
         assert "All is saved" not in " ".join(said + left)
     said = one.type("y")
     assert "The log was read again from disk. Find the place." in said
-    one.type("y", "2")
+    one.type("2", "2")
     assert [mark["did"] for mark in one.marks()[len(before) :]] == ["resumed", "confirmed", "done"]

@@ -86,7 +86,7 @@ async def test_rule_24_y_reads_the_log_again_and_believes_only_that(shed: Shed, 
         assert "Next: gullet 11, its tooth 30 mm from the heel." in person.panel()
         assert person.marks_on_disk()[: len(before)] == before
         assert [mark["did"] for mark in person.marks_on_disk()[len(before) :]] == ["resumed"]
-        await person.press("y", "3")
+        await person.press("2", "3")
         assert (person.last()["did"], person.last()["tooth"], person.last()["strokes"]) == ("done", 11, 3)
 
 
