@@ -161,15 +161,15 @@ class Filer:
         own = self.tally.last
         if own is not None:
             self._keep(Kept.CHECK, saying.stage, own)
-        return self._compare(saying, own, (own,)).or_last_choice(saying)
+        return self._compare(saying, saying.lines[0], own, (own,)).or_last_choice(saying)
 
     def _confirm(self, saying: Saying) -> Move:
         """Find the place again: the one after the last, or the last itself when its mark was not made yet."""
         own = self.tally.expected(saying)
-        return self._compare(saying, own, (own, self.tally.named)).or_last_choice(saying)
+        return self._compare(saying, saying.instruction, own, (own, self.tally.named)).or_last_choice(saying)
 
-    def _compare(self, saying: Saying, own: int | None, agree: tuple[int | None, ...]) -> Move:
-        named, after = self._eyes.number_in(saying.instruction), self.tally.following()
+    def _compare(self, saying: Saying, place: str, own: int | None, agree: tuple[int | None, ...]) -> Move:
+        named, after = self._eyes.number_in(place), self.tally.following()
         if own is None or after is None or named is None or named in agree:
             return self._move(Act.AGREE, 4, 12)
         self.differed.append(f"{saying.stage}, side {saying.side}: {named} on screen, {own} by count")
