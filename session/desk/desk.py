@@ -20,7 +20,7 @@ from session.desk.mark_writer import MarkWriter
 from session.desk.pauses import pause
 from session.desk.place_setting import set_place
 from session.desk.press_guards import Guards, span
-from session.desk.records_kept import broken_still, left_out, skipped
+from session.desk.records_kept import known_still, left_out, skipped
 from session.desk.seen_looks import record_seen
 from session.desk.silence_answers import SilenceAnswers
 from session.desk.step_answers import StepAnswers, item_done
@@ -306,8 +306,8 @@ class Desk:
             return self.flats.digit(place, digit)
         if place.kind is Kind.GULLET:
             return self.filed(digit) if digit else Reply(opens=QuestionKind.STROKES)
-        # A look all round that finds nothing new saves the look for broken teeth, and mends none.
-        return self.steps.choose(place, digit, self.moment, broken_still(self.moment))
+        # A look all round that finds nothing new saves the looks for broken and low teeth, and mends none.
+        return self.steps.choose(place, digit, self.moment, known_still(self.moment))
 
     def filed(self, strokes: int) -> Reply:
         """The gullet in hand is done with so many strokes, besides those that a look again finds counted there."""

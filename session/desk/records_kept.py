@@ -55,10 +55,10 @@ def _past(making: MarkWriter, at: Moment, passed: Callable[[], Mark], note: str)
     return making.make(acts.of_answer(passed(), first), note=note)
 
 
-def broken_still(at: Moment) -> tuple[SeenAnswer, ...]:
-    """The teeth of the line that the records tell broken, as they are told where nobody looks; () where there are none,
-    or somebody said today which are."""
-    return _still(at, Measurable.BROKEN_TEETH)
+def known_still(at: Moment) -> tuple[SeenAnswer, ...]:
+    """The teeth of the line that the records tell broken, then low, as they are told where nobody looks; () where there
+    are none, or somebody said today which are."""
+    return (*_still(at, Measurable.BROKEN_TEETH), *_still(at, Measurable.LOW_TEETH))
 
 
 def _still(at: Moment, what: Measurable) -> tuple[SeenAnswer, ...]:
@@ -71,7 +71,8 @@ def _still(at: Moment, what: Measurable) -> tuple[SeenAnswer, ...]:
 
 
 def all_round(at: Moment, answers: Iterable[SeenAnswer]) -> tuple[SeenAnswer, ...]:
-    """``answers`` to the step in hand, with the stumps where they say that nothing is to be seen all round."""
+    """``answers`` to the step in hand, with the teeth known broken or low where they say that nothing is to be seen all
+    round."""
     answers = tuple(answers)
     nothing = any(one.what == Measurable.ALL_ROUND and one.value == NOTHING_TO_SEE for one in answers)
-    return (*answers, *(broken_still(at) if nothing else ()))
+    return (*answers, *(known_still(at) if nothing else ()))
