@@ -46,16 +46,20 @@ def handle_tried(width: int, height: int, *, ascii: bool = False) -> Rows:
 
 
 def wiped(width: int, height: int, *, ascii: bool = False) -> Rows:
-    """An oiled rag that goes from the back to the points. Best from 26 × 9 on; raises PictureError for a bad room."""
+    """An oiled rag that goes from the back down, and off before the points.
+
+    Best from 26 × 9 on; raises PictureError for a bad room.
+    """
     sheet, top, low, end = _saw(width, height, ascii)
     down = "v" if ascii else "▼"
     wide, at = max(4, end // 4), end // 3
     for row in range(top - 1, max(top, (top + low) // 2)):
         sheet.put(at, row, LIGHT.cell(ascii=ascii) * wide, LIGHT.role)
-    for row in range((top + low) // 2, low + 2):
+    # It is off the plate before the points: no arrow leads a hand onto them.
+    for row in range((top + low) // 2, max(low, (top + low) // 2 + 1)):
         sheet.put(at + wide // 2 - 1, row, f" {down} ", Role.ARROW)
     sheet.put_centered(at + wide / 2, top - 2, first_that_fits(end, ("oiled rag", "rag")), Role.STRONG)
-    told = first_that_fits(width, ("from the back to the points, both sides", "back to points", "down"))
+    told = first_that_fits(width, ("from the back down, off before the points", "off before the points", "down"))
     sheet.put_centered(width / 2, low + 2, told, Role.STRONG)
     return sheet.rows()
 

@@ -12,6 +12,7 @@ from typing import Final
 import numpy as np
 
 from session.scan.light_levels import Floats
+from session.trade.rounding import whole_number
 
 #: A gullet lies where it is expected to such a share of a space.
 GULLET: Final = 0.25
@@ -49,11 +50,11 @@ def stump_beyond(skyline: tuple[Floats, Floats], expected: float, space: float, 
     heights = np.array(
         [
             float(np.median(skyline[1][which == k])) if (which == k).any() else np.nan
-            for k in range(round((NEAR + FAR) / BIN))
+            for k in range(whole_number((NEAR + FAR) / BIN))
         ]
     )
     over = heights - gullet[1] > RISES * depth
-    near = round(NEAR / BIN)
+    near = whole_number(NEAR / BIN)
     stands = _runs(over[:near], WIDE)
     if stands is None:
         return False

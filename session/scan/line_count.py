@@ -212,7 +212,7 @@ def _refuse_doubled(one: ReadTooth, other: ReadTooth, count: int, gaps: Sequence
     """Raise Refusal where the narrowest of ``gaps`` goes into this one another whole number of times than ``count``:
     with most teeth unseen, the middle one of the gaps is of two spaces."""
     times = (other.u - one.u) / min(gaps)
-    if abs(times - round(times)) < WHOLE and round(times) != count:
+    if abs(times - whole_number(times)) < WHOLE and whole_number(times) != count:
         raise Refusal(_untold(one, other))
 
 

@@ -157,9 +157,10 @@ def _most(saw: Saw) -> tuple[str, ...]:
 def _saw_set(saw: Saw, place: Place) -> tuple[str, ...]:
     """How the saw set is held and adjusted, and what two set neighbors measure, from the first tooth on."""
     wide = set_width(saw)
+    over = "Over two bent neighbors" if place.side == 2 else "Over two, both sides bent"
     return (
         "Saw in vise. With the saw set, held upright here, plunger on your side.",
         anvil_words(saw.at(place.tooth)),
-        # On the first side a tooth's neighbors are not bent yet.
-        *((f"Over two bent neighbors: {wide}.",) if wide else ()),
+        # On the first side a tooth's neighbors are not bent yet, and two bent ones lean alike.
+        *((f"{over}: {wide}.",) if wide else ()),
     )

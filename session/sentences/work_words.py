@@ -153,7 +153,8 @@ def _why_so(at: MomentNumbers, place: Place) -> tuple[str, ...]:
         ends = f"gullet {waits[0] - (at.state.plan.start is End.TOE)}"
         # It is pressed to, so nothing may sound as if it were to be kept off, nor as if the side ended there.
         if wider in waits:
-            return (f"{wider} is wider: press to it; half may stay for {ends}.",)
+            other = next(tooth for tooth in work.flats if tooth != wider)
+            return (f"Press to {wider} down to its half, then to {other}: {ends} takes the rest.",)
         return (f"Half of flat {waits[0]} stays for {ends}.",)
     return (f"Flat {wider} is the wider: press to it.",) if wider else ()
 

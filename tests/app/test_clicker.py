@@ -41,6 +41,10 @@ async def by_page_down(person: Person) -> list[str]:
         await person.press("pagedown")
         if (len(person.marks_on_disk()), person.boxes()[0][1], person.places(), person.panel()) != before:
             continue
+        if "Not answered yet" in person.text():
+            # What asks for a measure asks once more before it is skipped.
+            await person.press("pagedown")
+            continue
         # Pressed again and again it still does not pass.
         await person.press("pagedown", "pagedown")
         assert len(person.marks_on_disk()) == before[0]

@@ -38,7 +38,8 @@ async def test_the_close_up_grows_with_the_window(shed: Shed, side: int) -> None
         for size in SIZES:
             await person.resize(*size)
             seen.append(between_neighbors(person, tooth))
-    assert seen[0] >= 8
+    # A row of it went to what the hands need on page one: the level, the fleam guide, the flat that is left.
+    assert seen[0] >= 7
     # Plainly larger each time, not by a cell or two.
     assert seen[1] >= 1.25 * seen[0]
     assert seen[2] >= 1.5 * seen[1]

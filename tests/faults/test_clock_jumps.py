@@ -179,12 +179,13 @@ def hands_free(filing: Filing, seconds: int = 30) -> None:
 
 
 def found_again(filing: Filing, filed: int) -> None:
-    """Nothing was marked; a press asks for the place, a yes goes on, and the pace is what it was."""
+    """Nothing was marked; a press asks for the place, “not yet” goes on, and the pace is what it was."""
     assert filing.filed() == filed
     pace = filing.state.intervals.recent_s
     assert "without a key: find the place on the saw first" in filing.act(Act.DONE).note
     assert (filing.state.front.ask, filing.filed()) == (Ask.CONFIRM, filed)
-    filing.act(Act.AGREE)
+    filing.clock.pass_s(5)
+    filing.desk.act(Act.STROKES, 2)
     filing.file(2)
     assert filing.filed() == filed + 2
     assert filing.state.intervals.recent_s == pace

@@ -56,10 +56,10 @@ def test_of_two_flats_the_wider_is_named_where_the_file_is_pressed_to_it() -> No
 @pytest.mark.parametrize(
     ("start", "gullet", "said"),
     [
-        (End.HEEL, 8, "9 is wider: press to it; half may stay for gullet 9."),
+        (End.HEEL, 8, "Press to 9 down to its half, then to 8: gullet 9 takes the rest."),
         (End.HEEL, 2, "Half of flat 3 stays for gullet 3."),
         (End.TOE, 8, "Half of flat 8 stays for gullet 7."),
-        (End.TOE, 2, "2 is wider: press to it; half may stay for gullet 1."),
+        (End.TOE, 2, "Press to 2 down to its half, then to 3: gullet 1 takes the rest."),
         (End.HEEL, 6, "The next gullet takes the rest."),
     ],
 )

@@ -159,7 +159,7 @@ class TestHold:
         first = worked(CROSSCUT, Stage.SET, Kind.TOOTH)[0]
         assert "plunger on your side" in first_page(first)
         assert "Anvil beyond, 0.041 in below the point: set it there once." in first_page(first)
-        assert "Over two bent neighbors: 0.047 in." in first_page(first)
+        assert "Over two, both sides bent: 0.047 in." in first_page(first)
 
     def test_how_much_is_bent_is_told_as_in_the_plan(self) -> None:
         told = worked(CROSSCUT, Stage.SET, Kind.TOOTH)[0].said.lines

@@ -52,7 +52,9 @@ class Bench:
             self.person.press(" " if strokes is None else str(strokes))
             counted = "" if strokes is None else f" ({strokes} strokes)"
             # Where the room of the numerals comes or goes, a press is answered in more than one frame.
-            self.person.terminal.wait(lambda _: self.person.note() == f"Marked gullet {gullet}{counted}.")
+            marked = f"Marked gullet {gullet}{counted}"
+            told = (f"{marked}.", f"{marked}, the back of tooth 1 with it.")
+            self.person.terminal.wait(lambda _: self.person.note() in told)
             self.filed.append((side, gullet, strokes))
         else:
             self.person.step()

@@ -41,7 +41,7 @@ _LATE: Final = 0.3
 _SEEN: Final = 0.5
 
 #: By these words hands turn to the flat that is left.
-PRESS_TO_THE_OTHER: Final = "press only to the other"
+PRESS_TO_THE_OTHER: Final = "press to the other"
 
 _TURNS: Final = re.compile(r"turn (it|the fleam guide|the guide|the block)\b|other hand|end for end", re.IGNORECASE)
 
