@@ -35,6 +35,7 @@ class Reply:
     what is asked now was not read yet.
 
     shows: a title and the lines under it, for what may be longer than the one row of a note; the note says the same.
+    typed: what the line that opens begins with: the digit that opened it.
     """
 
     note: str = ""
@@ -42,3 +43,4 @@ class Reply:
     refused: bool = False
     unread: bool = False
     shows: tuple[str, ...] = ()
+    typed: str = ""

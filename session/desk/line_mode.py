@@ -125,7 +125,7 @@ class Plain:
             if reply.opens is QuestionKind.LOOK_BACK:
                 question = looking_back(self.desk.moment.state, LOOKS_BACK)
             asked = reply.opens is QuestionKind.ANSWER
-            reply, rest = self._ask(question, rest), ""
+            reply, rest = self._ask(question, rest or reply.typed), ""
         if reply.note:
             self._lines.tell(in_ascii(reply.note))
         self._say_moment(again=asked)

@@ -28,7 +28,7 @@ class Question:
     can be typed. check: what is wrong with a typed text, or None when it will do. then: takes the answer. several:
     for an answer that would mark more than one place, the sentence to agree to first, which names the first and the
     last (bench rule 9); else empty. understood: how a typed text is understood so far, where that is not the text
-    itself, as a number whose unit was not typed; else empty.
+    itself, as a number whose unit was not typed; else empty. typed: what stands on the line as it opens.
     """
 
     title: str
@@ -40,6 +40,7 @@ class Question:
     then: Callable[[str], Reply] | None = None
     several: Callable[[str], str] = _says_nothing
     understood: Callable[[str], str] = _says_nothing
+    typed: str = ""
 
     @property
     def how_to_type(self) -> str:

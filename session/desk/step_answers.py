@@ -83,6 +83,10 @@ def _in_words(place: Place) -> str:
     return f"{title[:1].lower()}{title[1:]}"
 
 
+#: What is typed and may begin with a digit.
+_BEGINS_WITH_A_DIGIT: Final = frozenset({AskKind.COUNT, AskKind.LENGTH, AskKind.WIDTHS, AskKind.CRACK, AskKind.TEETH})
+
+
 class StepAnswers:
     """Answers steps through one `MarkWriter`."""
 
@@ -227,7 +231,10 @@ class StepAnswers:
 
         known: what is known of teeth that are not looked at one by one where the saw shows nothing all round.
         """
-        choices = at.said.choices
+        choices, asked = at.said.choices, self.asks()
+        if not choices and asked is not None:
+            # What can only be typed is begun by its first digit, so that a "10" is never taken for a 1.
+            return Reply(opens=QuestionKind.ANSWER, typed=str(digit) if asked.kind in _BEGINS_WITH_A_DIGIT else "")
         if not 1 <= digit <= len(choices):
             allowed = f"allowed: 1 to {len(choices)}" if choices else "there is nothing to choose or count here"
             return Reply(f"{digit}: {allowed}.", refused=True)

@@ -13,6 +13,7 @@ from session.desk.act_reply import QuestionKind, Reply
 from session.desk.desk import Desk
 from session.desk.question import Question
 from session.sentences.offers import Act
+from session.value_class import replace
 
 
 class AskingScreen(FreshStyles, Screen[str]):
@@ -48,7 +49,7 @@ class AskingScreen(FreshStyles, Screen[str]):
         elif reply.opens is not None:
             from session.desk.act_questions import questions
 
-            self._ask(questions(self.desk, reply.opens, self.keymap))
+            self._ask(replace(questions(self.desk, reply.opens, self.keymap), typed=reply.typed))
 
     def _ask(self, question: Question) -> None:
         from session.bench.screens.prompt import Prompt

@@ -26,8 +26,9 @@ _LED_IN: Final = frozenset({"left", "right"})
 class _Line(Input):
     """An input that gives a digit to the choices while nothing is typed yet, and right after a text was refused."""
 
-    def __init__(self, choices: int) -> None:
-        super().__init__(compact=True, max_length=LONGEST, id="typed")
+    def __init__(self, choices: int, begun: str) -> None:
+        # What the line begins with is gone on with: the next key does not take its place.
+        super().__init__(begun, compact=True, max_length=LONGEST, id="typed", select_on_focus=False)
         self._choices = choices
         self.refused = False
 
@@ -79,7 +80,7 @@ class Prompt(FreshStyles, ModalScreen[str | None]):
                 yield ChoiceList(self._rows, chosen=chosen, classes="sheet-list")
             if asked.hint is not None:
                 yield Words(asked.how_to_type, classes="hint")
-                yield _Line(len(asked.choices))
+                yield _Line(len(asked.choices), asked.typed)
             yield Words("", id="wrong")
             yield Words(self._foot(), classes="foot")
 
