@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from session.pictures.numerals import SIZES, best_rows, numeral
-from session.pictures.picture_rows import Role, Rows, centered, padded, words
+from session.pictures.picture_rows import Role, Rows, Run, beside, centered, first_that_fits, padded, plain, words
 
 
 def large_number(
@@ -18,15 +18,23 @@ def large_number(
 ) -> Rows:
     """``number`` in the largest numerals up to ``most_rows`` that there is room for, what is ``told`` of it under it.
 
-    told: "gullet of 155 points", "6.6 in from the heel". counting: a second number with what it counts, shown as large
-    under the first, of which only the first thing is told (bench rules 5 and 23).
+    told: "gullet of 155 points", "6.6 in from the heel". counting: a second number with what it counts, shown
+    under the first, of which only the first thing is told, and smaller where the room allows (bench rules 5 and 23).
     """
     if counting is None:
         return _large(number, told, width, height, most_rows, ascii=ascii)
     left, what = counting
-    place = _large(number, told[:1], width, height - height // 2, most_rows, ascii=ascii)
+    least, room = SIZES[-1], height - SIZES[-1]
+    if best_rows(width, min(height - height // 2 - 1, most_rows), number) <= least < min(room - 1, most_rows):
+        # The place keeps the larger numerals: a row for the word of the count would cost it its size.
+        count = numeral(left, least, ascii=ascii, role=Role.HANDLE)
+        word = first_that_fits(width - len(plain(count)[0]) - 1, (what, what[:1]))
+        aside: Rows = (*((),) * (least - 1), (Run(word, Role.STRONG),))
+        place = _large(number, told[:1], width, room, most_rows, ascii=ascii)
+        return (*place, *centered(beside(count, aside), width, least))
+    half = _large(number, told[:1], width, height - height // 2, most_rows, ascii=ascii)
     # Smaller where it can be and in another color, not to be taken for the number of the place.
-    return (*place, *_large(left, (what,), width, height // 2, SIZES[-1], Role.HANDLE, ascii=ascii))
+    return (*half, *_large(left, (what,), width, height // 2, least, Role.HANDLE, ascii=ascii))
 
 
 def _large(
