@@ -128,7 +128,6 @@ async def _by_hand(shed: Shed) -> Path:
         await person.press("a")
         await person.type("43 thou")
         await person.press("enter")
-        await person.press("2")
         await shed.brought(person, works_at("file"))
         await person.press("3", "full_stop", "l", "2", "h")
         await person.type("3")
