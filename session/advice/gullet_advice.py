@@ -17,6 +17,7 @@ from session.trade.strokes import LEARN_LAST, TOO_MANY_STROKES, Bite, stroke_ran
 from session.value_class import dataclass, replace
 from session.walk.graded_flats import bite_by, bite_here
 from session.walk.known_bites import KnownBites
+from session.walk.known_teeth import known_teeth
 from session.walk.measurables import Measurable
 from session.walk.place import Place
 from session.walk.stages import Stage
@@ -81,7 +82,7 @@ def expected(
     beside = () if off is None else (_beside_stump(off),)
     if not flats:
         first = BACK_OF_THE_FIRST if behind else NOTHING
-        return replace(first, off=off, spared=beside)
+        return _beside_low(state, place, replace(first, off=off, spared=beside))
     if plan is None:
         return replace(NOTHING, off=off, spared=beside)
     before = known_bite(state, known)
@@ -117,6 +118,20 @@ def expected(
         notes=notes,
         estimate=estimate,
     )
+
+
+def _beside_low(state: State, place: Place, told: Expected) -> Expected:
+    """``told`` without a stroke for a tooth that is known to be low, where no leveling brings the line down to it."""
+    if place.stage is not Stage.FILE or Stage.LEVEL in state.taken_in:
+        return told
+    low, front, back = known_teeth(state).low, place.tooth, place.tooth + 1
+    whole = [tooth for tooth in (front, back) if tooth <= state.plan.points and tooth not in state.stumps]
+    if whole and low.issuperset(whole):
+        return replace(told, low=True)
+    for tooth, other, lean in ((front, back, Lean.TOE), (back, front, Lean.HEEL)):
+        if tooth in low:
+            return replace(told, lean=lean, spared=(f"Tooth {tooth} is low: file only tooth {other}.", *told.spared))
+    return told
 
 
 def _spared(plan: EveningPlan, gullet: int, points: int, *, filed: bool) -> tuple[str, ...]:

@@ -94,10 +94,12 @@ def pass_words(stage: Stage, number: int, of: int, saw: Saw) -> str:
 
 def gullet_words(stage: Stage, work: GulletWork, saw: Saw) -> str:
     """What to do in one gullet and when to stop, in at most `ROOM` characters."""
+    if work.low:
+        # In a touch up no flat is looked for at all.
+        why = "No flat here" if work.only is None else "Low teeth beside it"
+        return f"{why}: do not file this gullet. Go on."
     if work.only is not None:
         return _only(work.only, saw)
-    if work.low:
-        return "No flat here: do not file this gullet. Go on."
     if work.strokes == 0:
         if work.shares:
             return "No stroke here: both flats go with the gullets beside this one. Go on."
