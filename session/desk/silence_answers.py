@@ -47,8 +47,11 @@ class SilenceAnswers:
         place = making.state.place
         confirmed = making.make(acts.confirm(making.state, making.at(), "yes"), note=f"Not yet: {place} is next.")
         front = making.state.front
-        if confirmed.refused or digit == NOT_YET or front.ask is not Ask.WORK or front.place != place or place is None:
+        if confirmed.refused or digit == NOT_YET:
             return confirmed
+        if front.ask is not Ask.WORK or front.place != place or place is None:
+            # The silence began before the place could be worked: at a turn, a fitting or a caution.
+            return Reply("Nothing was marked: what is asked here comes before it.")
         counted = strokes or None
         done = acts.done(making.state, making.at(), strokes=counted)
         return making.make(done, note=f"Marked {_told(place, counted)}.")
