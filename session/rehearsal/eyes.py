@@ -61,6 +61,7 @@ TWICE: Final = 2.0
 _NAMED: Final = re.compile(r"\b(?:gullet|tooth) (\d+)")
 _LEANS: Final = re.compile(r"Find tooth (\d+),.* it (leans|is to lean) (away from|toward) you")
 _LEAN: Final = re.compile(r"press to the (heel|toe)")
+_ONE_THEN: Final = re.compile(r"press to (\d+) down to half its flat, then to (\d+)", re.IGNORECASE)
 
 #: What the named steps ask, by the title that stands over them.
 _ASKED: Final = {
@@ -94,7 +95,9 @@ class Eyes:
         return int(found[1]) if found else None
 
     def lean_in(self, text: str) -> str:
-        """Which way to lean, "heel" or "toe", or empty when nothing is said of it."""
+        """Which way to lean first, "heel" or "toe", or empty when nothing is said of it."""
+        if one := _ONE_THEN.search(text):
+            return "toe" if int(one[1]) > int(one[2]) else "heel"
         found = _LEAN.search(text)
         return found[1] if found else ""
 

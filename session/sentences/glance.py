@@ -197,6 +197,12 @@ def _stop(work: GulletWork) -> tuple[str, ...]:
     if work.shares:
         return tuple(work.shares)
     named = work.flat_of
+    if work.halved is not None:
+        return (
+            f"at half of flat {work.halved} press to {named}, stop when flat {named} just goes",
+            f"at half of flat {work.halved} to {named}, stop as flat {named} goes",
+            f"at half of {work.halved} to {named}, until it goes",
+        )
     if work.half and named is None:
         if len(work.flats) != 1:
             return _HALF

@@ -39,6 +39,8 @@ class GulletWork:
     lean: toward which tooth the file is pressed; "straight" is evenly.
     half: only half of each flat is to go, because the other side takes the rest (KING, MTS, WHEEL).
     flat_of: the tooth whose flat just goes; None when it is said of no tooth in particular.
+    halved: the other tooth, where its flat is the wider: the file is pressed to it first, until half of it is gone,
+        and then to ``flat_of``; None where one way of pressing holds until the end.
     flats: the teeth beside the gullet that have a flat for all that is known, one or two, to say whose it is.
     shares: what goes of each flat here, longest words first, where it is known where the flats lie; empty for what
         ``half`` and ``flat_of`` say.
@@ -52,6 +54,7 @@ class GulletWork:
     lean: Lean = Lean.STRAIGHT
     half: bool = False
     flat_of: int | None = None
+    halved: int | None = None
     flats: tuple[int, ...] = ()
     shares: Sequence[str] = ()
     off: int | None = None
@@ -106,6 +109,8 @@ def gullet_words(stage: Stage, work: GulletWork, saw: Saw) -> str:
         return "No stroke here: this gullet has given enough. Go on."
     # The count only foretells: the flat says when to stop.
     count = "Light strokes" if work.strokes is None else f"About {times(work.strokes, 'stroke')}"
+    if work.halved is not None:
+        return _one_then_the_other(count, work.halved, work.flat_of)
     held = "square across" if stage is Stage.RESHAPE else _held(saw)
     pressed = "" if work.lean is Lean.STRAIGHT else f", press to the {work.lean}"
     if work.off is not None:
@@ -120,8 +125,22 @@ def gullet_words(stage: Stage, work: GulletWork, saw: Saw) -> str:
     # Flats by their numbers before the way that the file is held, which the picture shows.
     named = [end for end in ends if any(map(str.isdigit, end))]
     said = [f"{one} {end}" for some in (named, ends) for one in told for end in some]
-    said += [one.removeprefix("About ").replace("Light strokes", "Lightly") for one in said]
+    said += [_bare(one) for one in said]
     return next((one for one in said if len(one) <= ROOM), said[-1])
+
+
+def _one_then_the_other(count: str, halved: int, goes: int | None) -> str:
+    """Both ways of pressing in the order in which they come; how the file is held stands beside the picture."""
+    first, last = f"press to {halved} down to half its flat, then to {goes}", f"until flat {goes}"
+    said = [
+        f"{much}{first} {last} {end}." for much in (f"{count}: ", f"{_bare(count)}: ") for end in ("just goes", "goes")
+    ]
+    return next((one for one in said if len(one) <= ROOM), f"{capital(first)} {last} goes.")
+
+
+def _bare(count: str) -> str:
+    """``count`` in fewer letters."""
+    return count.removeprefix("About ").replace("Light strokes", "Lightly")
 
 
 def _ends(work: GulletWork) -> tuple[str, ...]:

@@ -19,6 +19,7 @@ from session.texts.wording import capital, times
 from session.trade.evening import Lean
 from session.trade.grades import SHARES
 from session.trade.saw import End, Saw
+from session.value_class import replace
 from session.walk.added_stages import FIRST_LATER
 from session.walk.front_question import Ask
 from session.walk.graded_flats import broken_teeth
@@ -137,11 +138,7 @@ def _why_so(at: MomentNumbers, place: Place) -> tuple[str, ...]:
     work = gullet_work(at, place)
     if work.low or work.strokes == 0 or work.only is not None or work.shares:
         return ()
-    widths = [at.flats.get(tooth, 0.0) for tooth in work.flats]
-    placed = at.leaning is not None and at.leaning.placed
-    wider = 0
-    if work.lean is not Lean.STRAIGHT and work.off is None and not placed and len(set(widths)) == 2:
-        wider = work.flats[widths.index(max(widths))]
+    wider = _wider(at, work)
     waits = [tooth for tooth in work.flats if work.flat_of not in (None, tooth)]
     if work.half:
         both_sides = place.stage is Stage.FILE and at.state.plan.sides == 2
@@ -151,12 +148,19 @@ def _why_so(at: MomentNumbers, place: Place) -> tuple[str, ...]:
         return ("Side 2 takes the other half." if taker == "side 2" else f"{capital(taker)} takes the rest.",)
     if waits:
         ends = f"gullet {waits[0] - (at.state.plan.start is End.TOE)}"
-        # It is pressed to, so nothing may sound as if it were to be kept off, nor as if the side ended there.
-        if wider in waits:
-            other = next(tooth for tooth in work.flats if tooth != wider)
-            return (f"Press to {wider} down to its half, then to {other}: {ends} takes the rest.",)
+        if work.halved is not None:
+            return (f"{work.halved} is wider; {ends} takes the rest.",)
         return (f"Half of flat {waits[0]} stays for {ends}.",)
     return (f"Flat {wider} is the wider: press to it.",) if wider else ()
+
+
+def _wider(at: MomentNumbers, work: GulletWork) -> int:
+    """The tooth whose flat is the wider of two, where the file is pressed for it; 0 where none is."""
+    widths = [at.flats.get(tooth, 0.0) for tooth in work.flats]
+    placed = at.leaning is not None and at.leaning.placed
+    if work.lean is Lean.STRAIGHT or work.off is not None or placed or len(set(widths)) != 2:
+        return 0
+    return work.flats[widths.index(max(widths))]
 
 
 def _which_first(at: MomentNumbers, place: Place) -> str:
@@ -198,7 +202,7 @@ def gullet_work(at: MomentNumbers, place: Place) -> GulletWork:
     last_side = place.side == max(at.state.route.sides(place.stage), default=0)
     half, whole = _stop(at, place, last_side=last_side)
     told = at.expected
-    return GulletWork(
+    work = GulletWork(
         strokes=told.strokes,
         lean=told.lean or Lean.STRAIGHT,
         half=half,
@@ -209,6 +213,9 @@ def gullet_work(at: MomentNumbers, place: Place) -> GulletWork:
         only=_only(at, place),
         low=told.low,
     )
+    # The wider of the two is the one that another gullet ends: it is pressed to, and only to its half.
+    wider = _wider(at, work) if whole is not None else 0
+    return replace(work, halved=wider) if wider not in (0, whole) else work
 
 
 def no_stroke(at: MomentNumbers, place: Place) -> str | None:

@@ -85,7 +85,7 @@ def actions(instruction: str) -> list[str]:
     text = text.replace("saw set and stone", "tools")
     clauses = re.split(r"[:;.?] | and |,? then |, do ", re.sub(r"^(If|When) [^,]*, ", "", text))
     heads = [clause.split()[0].lower() for clause in clauses if clause.split()]
-    counted = ["stroke" for clause in clauses if re.match(r"(About \d+|Light) strokes?\b", clause)]
+    counted = ["stroke" for clause in clauses if re.match(r"((About )?\d+|Light) strokes?\b|Lightly\b", clause)]
     return [head for head in heads if head in VERBS] + counted
 
 

@@ -6,8 +6,14 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from moments_met import CROSSCUT, RIP, states
+from session.rehearsal.eyes import Eyes
+from session.rehearsal.plate import SimulatedPlate, ToothSteel
+from session.sentences.glance import glance
+from session.sentences.instruction import ROOM, GulletWork, gullet_words
 from session.sentences.moment import Moment
 from session.texts.guidance import Level
 from session.trade.saw import End, Saw
@@ -15,6 +21,7 @@ from session.walk.front_question import Ask
 from session.walk.stages import Kind, Stage
 
 SAW = replace(CROSSCUT, points=12)
+PLATE = SimulatedPlate(SAW, [ToothSteel(3.2 * k, 3.2 * k, 0.0, 0.1, 0.0) for k in range(SAW.points)])
 HAIR = "Of a flat a hair wide nobody sees half: a stroke or two, light (judgment)."
 
 
@@ -56,10 +63,10 @@ def test_of_two_flats_the_wider_is_named_where_the_file_is_pressed_to_it() -> No
 @pytest.mark.parametrize(
     ("start", "gullet", "said"),
     [
-        (End.HEEL, 8, "Press to 9 down to its half, then to 8: gullet 9 takes the rest."),
+        (End.HEEL, 8, "9 is wider; gullet 9 takes the rest."),
         (End.HEEL, 2, "Half of flat 3 stays for gullet 3."),
         (End.TOE, 8, "Half of flat 8 stays for gullet 7."),
-        (End.TOE, 2, "Press to 2 down to its half, then to 3: gullet 1 takes the rest."),
+        (End.TOE, 2, "2 is wider; gullet 1 takes the rest."),
         (End.HEEL, 6, "The next gullet takes the rest."),
     ],
 )
@@ -67,6 +74,33 @@ def test_from_one_side_it_is_said_which_gullet_takes_the_rest_of_the_other_flat(
     start: End, gullet: int, said: str
 ) -> None:
     assert said in told(replace(RIP, sides=1, start=start), UNEVEN, gullet)
+
+
+@pytest.mark.parametrize(("start", "gullet", "first", "then"), [(End.HEEL, 8, 9, 8), (End.TOE, 2, 2, 3)])
+@pytest.mark.parametrize("level", Level)
+def test_instruction_and_far_view_press_to_the_wider_first_and_then_to_the_one_that_goes(
+    start: End, gullet: int, first: int, then: int, level: Level
+) -> None:
+    saw = replace(RIP, sides=1, start=start)
+    at = next(at for at in gullets(saw, UNEVEN, level) if at.said.numeral == str(gullet))
+    eyes, seen = Eyes(PLATE), glance(at)
+    assert f"press to {first} down to half its flat, then to {then} until flat {then}" in at.said.instruction
+    assert len(at.said.instruction) <= ROOM
+    assert seen is not None
+    assert seen.stop[0] == f"at half of flat {first} press to {then}, stop when flat {then} just goes"
+    assert seen.lean == f"press to the {'toe' if first > then else 'heel'}"
+    assert eyes.lean_in(at.said.instruction) == ("toe" if first > then else "heel")
+    assert not eyes.half_in(at.said.instruction), "one goes whole"
+
+
+@given(strokes=st.none() | st.integers(1, 99), tooth=st.integers(1, 997))
+def test_both_ways_of_pressing_fit_a_row(strokes: int | None, tooth: int) -> None:
+    work = GulletWork(strokes=strokes, flat_of=tooth, halved=tooth + 1, flats=(tooth, tooth + 1))
+    said = gullet_words(Stage.FILE, work, SAW)
+    assert len(said) <= ROOM
+    assert said.endswith(
+        (f"then to {tooth} until flat {tooth} goes.", f"then to {tooth} until flat {tooth} just goes.")
+    )
 
 
 ONE_DONE = "One flat done: press to the other."
