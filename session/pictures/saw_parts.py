@@ -46,7 +46,7 @@ def handle_tried(width: int, height: int, *, ascii: bool = False) -> Rows:
 
 
 def wiped(width: int, height: int, *, ascii: bool = False) -> Rows:
-    """An oiled rag that goes from the back down, and off before the points.
+    """An oiled rag that goes from the back down, and off before the points; a brush that goes out over them.
 
     Best from 26 × 9 on; raises PictureError for a bad room.
     """
@@ -59,7 +59,14 @@ def wiped(width: int, height: int, *, ascii: bool = False) -> Rows:
     for row in range((top + low) // 2, max(low, (top + low) // 2 + 1)):
         sheet.put(at + wide // 2 - 1, row, f" {down} ", Role.ARROW)
     sheet.put_centered(at + wide / 2, top - 2, first_that_fits(end, ("oiled rag", "rag")), Role.STRONG)
-    told = first_that_fits(width, ("from the back down, off before the points", "off before the points", "down"))
+    # No hand is on the bristles that go over the points.
+    brush, hair = 5 * end // 6, "|" if ascii else "│"
+    sheet.put(brush - 1, low - 1, HANDLE.cell(ascii=ascii) * 3, HANDLE.role)
+    sheet.put(brush - 1, low, hair * 3, Role.FRAME)
+    sheet.put(brush, low + 1, down, Role.ARROW)
+    told = first_that_fits(
+        width, ("rag off before the points, brush out over them", "points: rag off, brush over", "rag, brush")
+    )
     sheet.put_centered(width / 2, low + 2, told, Role.STRONG)
     return sheet.rows()
 
