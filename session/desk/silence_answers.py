@@ -1,21 +1,18 @@
-"""The answers to a press after a long silence: what is in hand was done meanwhile, or not yet."""
+"""The answers to a press after a long silence: what is in hand was done meanwhile, begun, or not yet."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Final
 
 from session.desk.act_reply import Reply
 from session.desk.mark_writer import MarkWriter
-from session.sentences.offers import worked_word
+from session.sentences.silence_words import BEGUN, NOT_YET, WORKED, begun_told, silence_words
 from session.texts.wording import times
 from session.walk import acts
 from session.walk.front_question import Ask
 from session.walk.place import Place
 from session.walk.stages import Kind
-
-#: The digits of the two answers (session/sentences/front_words.py).
-WORKED: Final = 1
-NOT_YET: Final = 2
 
 
 class SilenceAnswers:
@@ -36,29 +33,39 @@ class SilenceAnswers:
         return strokes if place is not None and place.kind is Kind.GULLET and place == self._making.state.place else 0
 
     def undecided(self) -> Reply:
-        """A yes, or the key that goes on: neither says which of the two it means."""
-        return Reply(f"Press {WORKED} or {NOT_YET}: {self._keys()}. Nothing was marked.", refused=True)
+        """A yes, or the key that goes on: neither says which of them it means."""
+        return Reply(f"Press {self._digits()}: {self._keys()}. Nothing was marked.", refused=True)
 
     def answer(self, digit: int) -> Reply:
         """The answer ``digit``."""
-        if digit not in (WORKED, NOT_YET):
-            return Reply(f"{digit}: allowed: {WORKED} or {NOT_YET}; {self._keys()}.", refused=True)
         making, strokes = self._making, self.strokes
         place = making.state.place
-        confirmed = making.make(acts.confirm(making.state, making.at(), "yes"), note=f"Not yet: {place} is next.")
-        front = making.state.front
+        if place is None or digit not in silence_words(place):
+            return Reply(f"{digit}: allowed: {self._digits()}; {self._keys()}.", refused=True)
+        # Of a part nothing is recorded: the strokes are counted once the place is done.
+        told = begun_told(place) if digit == BEGUN else f"Not yet: {place} is next."
+        confirmed = making.make(acts.confirm(making.state, making.at(), "yes"), note=told)
         if confirmed.refused or digit == NOT_YET:
             return confirmed
-        if front.ask is not Ask.WORK or front.place != place or place is None:
+        front = making.state.front
+        if front.ask is not Ask.WORK or front.place != place:
             # The silence began before the place could be worked: at a turn, a fitting or a caution.
             return Reply("Nothing was marked: what is asked here comes before it.")
+        if digit != WORKED:
+            return confirmed
         counted = strokes or None
         done = acts.done(making.state, making.at(), strokes=counted)
         return making.make(done, note=f"Marked {_told(place, counted)}.")
 
+    def _digits(self) -> str:
+        *others, last = self._words()
+        return f"{', '.join(map(str, others))} or {last}"
+
     def _keys(self) -> str:
-        place = self._making.state.place
-        return f"{WORKED} {worked_word(place) if place is not None else 'done'}, {NOT_YET} not yet"
+        return ", ".join(f"{digit} {word}" for digit, word in self._words().items())
+
+    def _words(self) -> Mapping[int, str]:
+        return silence_words(self._making.state.place)
 
 
 def _told(place: Place, strokes: int | None) -> str:

@@ -6,6 +6,7 @@ from typing import Final
 
 from session.sentences.offers import Act
 from session.sentences.saying import Saying
+from session.sentences.silence_words import NOT_YET
 from session.value_class import dataclass
 
 #: Of so many gullets one is flagged, and after one a wrong digit is pressed and taken back.
@@ -39,10 +40,11 @@ class Move:
     takes_s: float = 3.0
 
     def or_last_choice(self, saying: Saying) -> Move:
-        """The same where a yes is answered by choices, and the last one is meant: leaving open flags, or "not yet"."""
+        """The same where a yes is answered by choices, and "not yet" is meant, or else the last: leaving open flags."""
         if self.act is not Act.AGREE or not saying.choices:
             return self
-        return Move(Act.STROKES, len(saying.choices), takes_s=self.takes_s)
+        not_yet = (offer.digit for offer in saying.offers if offer.digit == NOT_YET and offer.act is Act.STROKES)
+        return Move(Act.STROKES, next(not_yet, len(saying.choices)), takes_s=self.takes_s)
 
 
 def offered(saying: Saying, act: Act) -> bool:

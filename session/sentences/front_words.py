@@ -13,7 +13,7 @@ from session.sentences.hold_words import hold_words, moved_toward
 from session.sentences.listed_places import flag_choices, flags_listed, left_out, looks_skipped, steps_passed, told_past
 from session.sentences.mark_words import told
 from session.sentences.moment_numbers import MomentNumbers
-from session.sentences.offers import worked_word
+from session.sentences.silence_words import silence_choices, silence_question
 from session.sentences.tool_words import NOT_LOWER, jaw_height
 from session.sentences.work_words import work_words
 from session.texts.cautions import caution
@@ -269,15 +269,13 @@ def _confirm(at: MomentNumbers) -> Asked:
     lines.append(f"Next: {here}.")
     if place is None or not after_silence(state):
         return Asked("Find the place on the saw", tuple(lines), _next_question(place))
-    did = worked_word(place)
-    question = f"Look at the saw: {place}: {did}, or not yet?"
     # A second face beside the gullet has no mark of its own.
     faces = ", both faces" if at.expected.back else ""
     # What the press counted is told before it is recorded.
     more = "more " if at.pressed and strokes_before(state) else ""
     counted = f", {times(at.pressed, f'{more}stroke')}" if at.pressed else ""
-    choices = (f"{did}{faces}{counted}: mark it and go on", "not yet: it is next")
-    return Asked("Find the place on the saw", tuple(lines), question, choices=choices)
+    choices = silence_choices(place, f"{faces}{counted}")
+    return Asked("Find the place on the saw", tuple(lines), silence_question(place), choices=choices)
 
 
 def _next_question(place: Place | None) -> str:

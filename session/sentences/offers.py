@@ -6,6 +6,7 @@ from collections.abc import Iterator, Set
 from enum import StrEnum
 from typing import Final
 
+from session.sentences.silence_words import silence_words
 from session.texts.wording import times
 from session.value_class import dataclass
 from session.walk.first_fitting import finds_tooth
@@ -124,9 +125,8 @@ def _onward(at: Circumstances) -> Iterator[Offer]:
     """What goes on from here."""
     place = at.now.place
     if at.silent and place is not None:
-        # One question, two answers, a key each.
-        yield Offer(Act.STROKES, worked_word(place), digit=1)
-        yield Offer(Act.STROKES, "not yet", digit=2)
+        # One question, a key for each answer.
+        yield from (Offer(Act.STROKES, word, digit=digit) for digit, word in silence_words(place).items())
         yield Offer(Act.SET_PLACE, "elsewhere")
     elif not at.waits and (main := _main(at)) is not None:
         yield main
@@ -223,15 +223,6 @@ def not_here(act: Act, now: Front) -> str:
 
 #: What takes the plan that is advised.
 AS_ADVISED: Final = "as advised"
-
-#: What was done to a place of a stage, in one word.
-_WORKED: Final = {Stage.FILE: "filed", Stage.RESHAPE: "filed", Stage.SET: "bent"}
-
-
-def worked_word(place: Place) -> str:
-    """What was done to ``place``, in one word."""
-    return _WORKED.get(place.stage, "done")
-
 
 #: Stages at which more work is offered even though no cut has asked for it.
 _TAKE_MORE: Final = (Stage.LEVEL, Stage.DRESS, Stage.PROVE)

@@ -34,12 +34,14 @@ def check_confirmation(person: Person) -> None:
     following = standing(person)[-1]["tooth"] + 2
     assert f"Next: gullet {following}, its tooth {3 * (following - 1)} mm from the heel." in panel
     # After a silence the gullet may have been filed meanwhile: that is asked, and nothing besides.
-    silent = f"Look at the saw: gullet {following}: filed, or not yet?" in person.words()
+    silent = f"Look at the saw: gullet {following}: filed, not yet, or begun?" in person.words()
     assert silent != (f"is gullet {following} next?" in person.words())
-    answers = ("filed", "not yet", "elsewhere", "take back") if silent else ("yes, here", "take back", "differs")
+    answers = (
+        ("filed", "not yet", "begun", "elsewhere", "take back") if silent else ("yes, here", "take back", "differs")
+    )
     boxes = [word for _, word in person.boxes()]
     assert all(words in boxes for words in answers)
-    assert not silent or not {"yes, here", "differs"} & set(boxes), "one question, two answers, a key each"
+    assert not silent or not {"yes, here", "differs"} & set(boxes), "one question, a key for each answer"
 
 
 def interrupt(
@@ -171,6 +173,7 @@ async def test_rule_12_a_look_at_the_help_does_not_end_a_silence(shed: Shed) -> 
         ("space", "1", [("resumed", None), ("confirmed", None), ("done", None)]),
         ("4", "1", [("resumed", None), ("confirmed", None), ("done", 4)]),
         ("4", "2", [("resumed", None), ("confirmed", None)]),
+        ("4", "3", [("resumed", None), ("confirmed", None)]),
     ],
 )
 async def test_rule_32_a_press_after_a_silence_is_asked_about_and_not_swallowed(
@@ -180,13 +183,14 @@ async def test_rule_32_a_press_after_a_silence_is_asked_about_and_not_swallowed(
         await person.press("space")
         before = len(person.marks_on_disk())
         await person.press(press, after_s=300)
-        assert "Look at the saw: gullet 11: filed, or not yet?" in person.words()
+        assert "Look at the saw: gullet 11: filed, not yet, or begun?" in person.words()
         counted = ", 4 strokes" if press == "4" else ""
         assert f"1 filed{counted}: mark it and go on 2 not yet: it is next" in person.panel()
+        assert "3 begun: finish it, and count all its strokes" in person.panel()
         for neither in ("y", "enter"):
             kept = person.marks_on_disk()
             await person.press(neither, after_s=5)
-            assert "Press 1 or 2: 1 filed, 2 not yet. Nothing was marked." in person.words()
+            assert "Press 1, 2 or 3: 1 filed, 2 not yet, 3 begun. Nothing was marked." in person.words()
             assert person.marks_on_disk() == kept, "a yes says neither which nor that it was done"
         await person.press(answer)
         marks = person.marks_on_disk()[before:]
