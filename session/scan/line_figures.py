@@ -8,12 +8,11 @@ from statistics import median
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from session.machine.refusal import Refusal
+from session.scan.laid_line import laid_line
 from session.scan.light_levels import Floats
 from session.scan.line_count import NEVER_FILED, NEVER_FILED_MM
-from session.scan.most_points import off_most_points
 from session.scan.read_tooth import ReadTooth
 from session.trade.scanned_line import (
     COVERED,
@@ -33,14 +32,8 @@ from session.value_class import replace
 #: Leans that differ by less than this do not tell which flank is the front, degrees.
 ALIKE_DEG: Final = 5.0
 
-#: The scatter of points about their line that is usual, mm: a line is laid by those that keep to it (our own guess).
-SCATTER_MM: Final = 0.02
-
-#: A point stands in the line that is off it by less than so many times the scatter of all (our own limit).
-STANDS: Final = 4.0
-
-#: From so many points on, most of them say where the line lies (our own limit).
-FEWEST_MOST: Final = 12
+#: A state is told that holds for so many standard uncertainties of the tooth's height either way.
+SURE: Final = 2.0
 
 #: Dots so fine, mm, tell a low or high tooth but for its own uncertainty; of coarser ones, what is so near to the limit
 #: that it may be either, as a share of what a dot has more (found on rendered scans).
@@ -103,18 +96,17 @@ def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float, se_
         )
     u: Floats = np.array([one.u for one in good])
     v: Floats = np.array([one.v for one in good])
-    level, slope, bow, pulls = _laid(u, v, max(NEVER_FILED_MM, NEVER_FILED * depth))
-    se_gap = math.hypot(se_bow, math.hypot(*(pulls * np.array([one.se for one in good]))))
+    laid = laid_line(u, v, max(NEVER_FILED_MM, NEVER_FILED * depth))
+    measured = math.hypot(*(laid.pulls * np.array([one.se for one in good])))
+    se_gap = math.hypot(se_bow, measured, math.sqrt(float(laid.spread[2, 2])))
     first = teeth[0].u
-    turn = math.atan(slope)
+    turn = math.atan(laid.tilt / laid.half)
     cos = math.cos(turn)
     lean = math.degrees(turn)
-    reach = (float(u[0]), float(u[-1]))
-    middle, half = (reach[0] + reach[1]) / 2.0, max(1e-6, (reach[1] - reach[0]) / 2.0)
+    middle, half = laid.middle, laid.half
 
     def under(at: float, height: float) -> float:
-        x = (at - middle) / half
-        return float(level + slope * (at - middle) + bow * x * x - height) * cos
+        return (laid.height_at(at) - height) * cos
 
     def along(at: float) -> float:
         return (at - first) / cos
@@ -128,7 +120,8 @@ def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float, se_
     for number, one in enumerate(teeth, 1):
         gullet = one.gullet
         height = None if math.isnan(one.v) else under(one.u, one.v)
-        state, why = _state(one, height, depth, dot, line_may)
+        se = math.hypot(one.se, laid.se_at(one.u))
+        state, why = _state(one, height, se, depth, dot, line_may)
         tooth = ScannedTooth(
             tooth=number,
             place_mm=along(one.u),
@@ -138,7 +131,7 @@ def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float, se_
             depth_mm=None if gullet is None else under(*gullet),
         )
         if state is ToothState.BROKEN:
-            tooth = replace(tooth, height_mm=height, se_mm=_known(one.se))
+            tooth = replace(tooth, height_mm=height, se_mm=_known(se))
         elif one.fit == "top":
             # Where the state alone is in doubt the figures are not.
             assert one.a is not None
@@ -152,7 +145,7 @@ def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float, se_
                 height_mm=height,
                 front_deg=one.right - lean,
                 back_deg=one.left + lean,
-                se_mm=one.se,
+                se_mm=se,
                 se_place_mm=one.se_place,
                 se_flat_mm=one.se_flat,
                 se_front_deg=math.hypot(one.se_right, bent(one.u, one.right)),
@@ -164,7 +157,7 @@ def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float, se_
             "so coarse a picture does not tell how the points stand: sharp ones and narrow flats look alike in it; "
             "scan with 1200 dots per inch"
         )
-    return line_of_teeth(done, -bow, se_gap, se_scale)
+    return line_of_teeth(done, -laid.bow, se_gap, se_scale)
 
 
 def _known(value: float) -> float | None:
@@ -172,10 +165,10 @@ def _known(value: float) -> float | None:
 
 
 def _state(
-    one: ReadTooth, height: float | None, depth: float, dot: float, line_may: tuple[float, float]
+    one: ReadTooth, height: float | None, se: float, depth: float, dot: float, line_may: tuple[float, float]
 ) -> tuple[ToothState, str]:
-    """What a tooth is, and why where that was not seen; the line through the points may stand higher and lower by so
-    many mm of ``line_may``."""
+    """What a tooth is, and why where that was not seen. se: of its height, with the line's own; the line through the
+    points may stand higher and lower by so many mm of ``line_may``."""
     if one.fit == "none" and height is None:
         return ToothState.NOT_SEEN, NO_EDGE
     assert height is not None
@@ -190,7 +183,7 @@ def _state(
     flat = 0.0 if one.a is None or one.b is None or one.higher > 0.0 else one.b - one.a
     if height > never or (height > max(OFF_LINE_MM, 0.12 * depth) and flat > 0.08 * depth and _as_broken(one, height)):
         return broken
-    doubt = max(DOUBT * max(0.0, dot - FINE_MM), one.se)
+    doubt = max(DOUBT * max(0.0, dot - FINE_MM), SURE * se)
     lower, higher = math.hypot(max(one.lower, doubt), line_may[0]), math.hypot(max(one.higher, doubt), line_may[1])
     lowest, highest = _side(height + lower), _side(height - higher)
     return (lowest, "") if lowest is highest else (ToothState.NOT_SEEN, IN_DOUBT)
@@ -210,42 +203,3 @@ def _side(height: float) -> ToothState:
     if abs(height) <= OFF_LINE_MM:
         return ToothState.WHOLE
     return ToothState.LOW if height > 0.0 else ToothState.HIGH
-
-
-def _laid(u: Floats, v: Floats, broken: float) -> tuple[float, float, float, Floats]:
-    """The same as `_curve` by the points that stand in the line: a stump, ``broken`` under it, lays none, nor does a
-    tooth that is low or high for certain, or a few low ones at the toe would pull the line's end down to them. Of so
-    few points most lie on some parabola whatever they are: there all of them lay the line."""
-    if len(u) < FEWEST_MOST:
-        first = _curve(u, v)
-        middle, half = (u[0] + u[-1]) / 2.0, max(1e-6, (u[-1] - u[0]) / 2.0)
-        stands = first[0] + first[1] * (u - middle) + first[2] * ((u - middle) / half) ** 2 - v < broken
-        return first if stands.all() or stands.sum() < FEWEST_TEETH else _curve(u, v, stands)
-    off = off_most_points(u, v)
-    scatter = 1.4826 * float(np.median(np.abs(off)))
-    stands = np.abs(off) < min(broken, max(OFF_LINE_MM, STANDS * scatter))
-    if stands.all() or stands.sum() < FEWEST_TEETH or stands.mean() < 0.5:
-        return _curve(u, v)
-    return _curve(u, v, stands)
-
-
-def _curve(u: Floats, v: Floats, kept: NDArray[np.bool_] | None = None) -> tuple[float, float, float, Floats]:
-    """Height in the middle, slope and bow of the line through the points: a parabola, hardly pulled by odd ones.
-
-    By Huber's weights, whose answer is one wherever it begins, and moves little when a point does. The bow is the
-    height of the ends over the middle: v = level + slope·(u − middle) + bow·x², x from −1 to 1. Last, by how much the
-    height of each point moves the bow. Points that are not ``kept`` have no weight; u still begins and ends the line.
-    """
-    middle, half = (u[0] + u[-1]) / 2.0, max(1e-6, (u[-1] - u[0]) / 2.0)
-    x = (u - middle) / half
-    columns = np.column_stack([np.ones_like(x), x, x * x])
-    weight = np.ones_like(x) if kept is None else kept.astype(float)
-    found = np.array([float(np.median(v)), 0.0, 0.0])
-    for _ in range(500):
-        root = np.sqrt(weight / np.maximum(1.0, np.abs(v - columns @ found) / SCATTER_MM))
-        before = found
-        found, *_ = np.linalg.lstsq(columns * root[:, None], v * root, rcond=None)
-        if float(np.abs(found - before).max()) < 1e-7:
-            break
-    pulls: Floats = np.linalg.pinv(columns * root[:, None])[2] * root
-    return float(found[0]), float(found[1] / half), float(found[2]), pulls

@@ -23,6 +23,10 @@ from scan_judged import WHAT, Judged, judged, random_optics, scanned
 from session.machine.refusal import Refusal
 from session.scan.saw_scan import scan_saw
 
+#: What is counted: teeth of which nothing was told, those whose figures leave their state open, those of either kind
+#: among the low, high and broken ones, good teeth told low, high or broken, and all teeth told wrong.
+COUNTS = ("not seen", "in doubt", "faults not told", "false alarms", "wrong")
+
 
 def trial(seed: int, dpi: int, folder: Path, second: bool) -> Judged:
     """One saw on one scanner. Raises Refusal where it is not read."""
@@ -42,7 +46,7 @@ def main() -> None:
     parser.add_argument("--dpi", type=int, nargs="+", default=[1200, 600, 300])
     parser.add_argument("--second", action="store_true")
     asked = parser.parse_args()
-    print(f"| dpi | saws | teeth | refused | {' | '.join(WHAT)} | not seen | false alarms | wrong |", flush=True)
+    print(f"| dpi | saws | teeth | refused | {' | '.join(WHAT)} | {' | '.join(COUNTS)} |", flush=True)
     with TemporaryDirectory() as folder:
         for dpi in asked.dpi:
             every, refused, wrong = Judged(), [], []
@@ -53,7 +57,8 @@ def main() -> None:
                     refused.append(f"saw {seed}: {str(no).rpartition('png: ')[2]}")
             wrong = every.wrong
             cells = [f"{every.spread(what):.4f} ({100 * every.held(what):.0f})" for what in WHAT]
-            counts = (every.not_seen, every.false_alarms, len(wrong))
+            untold = f"{every.untold} of {every.faults}"
+            counts = (every.not_seen - every.in_doubt, every.in_doubt, untold, every.false_alarms, len(wrong))
             print(
                 f"| {dpi} | {asked.saws} | {every.teeth} | {len(refused)} | {' | '.join([*cells, *map(str, counts)])} |"
             )

@@ -29,7 +29,9 @@ class Judged:
     """Errors of one or many scans, each beside what was stated: of height, place, flat (mm), front and back (degrees),
     and of how far the line's middle is off its ends (mm).
 
-    wrong: teeth in a wrong state, in words. teeth, not_seen: how many there were, and of how many nothing was told.
+    wrong: teeth in a wrong state, in words. teeth: how many there were; not_seen: of how many no state was told,
+    in_doubt of them with figures. faults: how many were low, high or broken for certain; untold: of how many of those
+    no state was told: neither wrong nor found.
     """
 
     errors: dict[str, list[float]] = field(default_factory=lambda: {what: [] for what in WHAT})
@@ -38,6 +40,9 @@ class Judged:
     false_alarms: int = 0
     teeth: int = 0
     not_seen: int = 0
+    in_doubt: int = 0
+    faults: int = 0
+    untold: int = 0
 
     def spread(self, what: str) -> float:
         """Root mean square of the errors."""
@@ -56,6 +61,9 @@ class Judged:
         self.false_alarms += other.false_alarms
         self.teeth += other.teeth
         self.not_seen += other.not_seen
+        self.in_doubt += other.in_doubt
+        self.faults += other.faults
+        self.untold += other.untold
 
 
 def true_heights(line: KnownLine) -> tuple[list[float], float]:
@@ -88,8 +96,11 @@ def judged(found: SawScan, line: KnownLine, name: str = "") -> Judged:
     pairs = list(zip(found.line.teeth, line.teeth, heights, strict=True))
     for here, true, height in pairs:
         wanted = _wanted(true.state, height)
+        told.faults += wanted not in (None, "whole")
         if here.state is ToothState.NOT_SEEN:
             told.not_seen += 1
+            told.in_doubt += here.height_mm is not None
+            told.untold += wanted not in (None, "whole")
         elif wanted is not None and here.state != wanted:
             told.wrong.append(f"{name}: tooth {here.tooth} told {here.state}, is {wanted} ({height:.3f} mm)")
             told.false_alarms += wanted == "whole"
