@@ -1,9 +1,11 @@
-"""Dataclasses that cost little where they are defined: a method is compiled when it is first called, or not at all.
+"""Dataclasses that cost little where they are defined, and compile only what is made often.
 
-The standard decorator writes and compiles the source of up to twelve methods a class, which over all that the bench
-loads took a fifth of its start. Here ``__init__`` is compiled at the first instance, and the other methods are shared
-functions. All else is the standard library's: `fields`, `replace`, `asdict`, `field`, ``match``, copies and pickles.
-Those come from here as well: this module alone brings `dataclasses` in, and without ``inspect``.
+The standard decorator writes and compiles the source of up to twelve methods a class, and what does so takes long to
+load: together a fifth of what a command takes that only prints. Here all methods are functions that every class shares;
+the ``__init__`` of a class that turns out to have many instances is compiled in the end, as the standard library's is.
+
+The standard library's own functions (`dataclasses.fields`, `dataclasses.replace`, …), ``match``, copies and pickles
+take these classes for its own. Not known here, as nothing in the program wants them, are ``InitVar`` and ``KW_ONLY``.
 
 >>> @dataclass(frozen=True, slots=True)
 ... class Span:
@@ -16,63 +18,77 @@ Those come from here as well: this module alone brings `dataclasses` in, and wit
 from __future__ import annotations
 
 import operator
-import sys
-from collections.abc import Callable
-from types import ModuleType
-from typing import TYPE_CHECKING, Any, Final, TypeVar
-
-
-class _InspectLater(ModuleType):
-    """The standard library's ``inspect``, not loaded before something of it is wanted."""
-
-    def __getattr__(self, name: str) -> Any:
-        import inspect
-
-        return getattr(inspect, name)
-
-
-if "inspect" in sys.modules:
-    import dataclasses
-else:
-    # All that it is wanted for is the signature of a class without a docstring. It brings along what parses, takes
-    # apart and reads source: a twentieth of what a command takes that only prints.
-    sys.modules["inspect"] = _InspectLater("inspect")
-    import dataclasses
-
-    del sys.modules["inspect"]
+from collections.abc import Callable, Iterable
+from typing import TYPE_CHECKING, Any, Final, NoReturn, TypeVar
 
 Value = TypeVar("Value")
 
-#: Stands for a default that is made anew for each instance.
-_MADE: Final = object()
+#: Stands for a default that there is not.
+_NONE: Final = object()
+
+#: So many instances cost as much as to compile an ``__init__`` that makes them three times as quick.
+_MANY: Final = 100
+
+
+class _Field:
+    """A field of a class: its name, and what is said of it as in the standard library."""
+
+    __slots__ = ("compare", "default", "default_factory", "init", "kw_only", "name", "repr", "told")
+
+    def __init__(
+        self,
+        *,
+        default: Any = _NONE,
+        default_factory: Any = _NONE,
+        init: bool = True,
+        repr: bool = True,  # noqa: A002 (the standard library's name)
+        compare: bool = True,
+    ) -> None:
+        self.default, self.default_factory = default, default_factory
+        self.init, self.repr, self.compare = init, repr, compare
+
+    def named(self, name: str, told: Any, *, kw_only: bool) -> _Field:
+        """This one, as the class tells it: by ``name`` and the type that is ``told``."""
+        self.name, self.told, self.kw_only = name, told, kw_only
+        return self
+
+    @property
+    def has_usual(self) -> bool:
+        """Whether there is a value where none is given."""
+        return self.default is not _NONE or self.default_factory is not _NONE
+
+    def usual(self) -> Any:
+        """That value."""
+        return self.default if self.default is not _NONE else self.default_factory()
 
 
 def _dataclass(
     *, frozen: bool = False, slots: bool = False, kw_only: bool = False, eq: bool = True, order: bool = False
 ) -> Callable[[type[Value]], type[Value]]:
-    """Make a class a dataclass; ``frozen``, ``slots``, ``kw_only``, ``eq`` and ``order`` as in the standard library.
-
-    One that is not to be frozen is made by the standard decorator: there are few.
-    """
-    if not frozen:
-        return dataclasses.dataclass(slots=slots, kw_only=kw_only, eq=eq, order=order)
+    """Make a class a dataclass; ``frozen``, ``slots``, ``kw_only``, ``eq`` and ``order`` as in the standard library."""
 
     def decorate(plain: type[Value]) -> type[Value]:
-        # Without one, the standard library would write one, and look up the signature for it.
-        plain.__doc__ = plain.__doc__ or plain.__name__
-        # The fields, and a class with slots for them: all that needs no source.
-        made = dataclasses.dataclass(init=False, repr=False, eq=False, slots=slots, kw_only=kw_only)(plain)
-        shared: dict[str, Any] = {"__repr__": _told, "__setattr__": _frozen, "__delattr__": _frozen}
-        if slots:
-            shared |= {"__getstate__": _state, "__setstate__": _set_state}
+        own = [_own_field(plain, name, told, kw_only) for name, told in _told_types(plain)]
+        inherited = [found for base in plain.__mro__[:0:-1] for found in vars(base).get("__fields__", ())]
+        parts = tuple({one.name: one for one in (*inherited, *own)}.values())
+        shared: dict[str, Any] = {
+            "__fields__": parts,
+            "__dataclass_fields__": _AsStandard(),
+            "__match_args__": tuple(one.name for one in parts if one.init and not one.kw_only),
+            "__init__": _first_init,
+            "__repr__": _told,
+        }
+        if frozen:
+            shared |= {"__setattr__": _frozen, "__delattr__": _frozen}
+            if slots:
+                shared |= {"__getstate__": _state, "__setstate__": _set_state}
         if eq:
-            shared |= _comparing(made, order=order)
-        for name, method in shared.items():
-            # A class that defines __eq__ has None for a hash unless it defines that too.
-            if plain.__dict__.get(name) is None:
-                setattr(made, name, method)
-        _compile_late(made)
-        return made
+            shared |= _comparing([one.name for one in parts if one.compare], frozen=frozen, order=order)
+        said = vars(plain)
+        # What the class says itself stays; one that defines __eq__ has None for a hash unless it defines that too.
+        shared = {name: method for name, method in shared.items() if said.get(name) is None}
+        shared["__doc__"] = plain.__doc__ or plain.__name__
+        return _with_slots(plain, parts, shared) if slots else _as_it_is(plain, own, shared)
 
     return decorate
 
@@ -85,31 +101,88 @@ if TYPE_CHECKING:
     from dataclasses import fields as fields
     from dataclasses import replace as replace
 else:
-    dataclass = _dataclass
-    asdict, field, fields, replace = dataclasses.asdict, dataclasses.field, dataclasses.fields, dataclasses.replace
+    dataclass, field = _dataclass, _Field
+
+    def fields(made: Any) -> tuple[_Field, ...]:
+        """The fields of a class, or of its instance, in order."""
+        return made.__fields__
+
+    def replace(value: Any, /, **changes: Any) -> Any:
+        """One like ``value`` but for the ``changes``."""
+        for one in value.__fields__:
+            if one.init and one.name not in changes:
+                changes[one.name] = getattr(value, one.name)
+        return value.__class__(**changes)
+
+    def asdict(value: Any) -> dict[str, Any]:
+        """What ``value`` holds, and what is in that, by the names of fields."""
+        import dataclasses
+
+        return dataclasses.asdict(value)
+
+
+def _told_types(plain: type) -> Iterable[tuple[str, Any]]:
+    """The fields that ``plain`` itself defines, each with its type as written; not what belongs to the class."""
+    found = vars(plain).get("__annotations__", {})
+    return [(name, told) for name, told in found.items() if not str(told).startswith("ClassVar")]
+
+
+def _own_field(plain: type, name: str, told: Any, kw_only: bool) -> _Field:
+    default = vars(plain).get(name, _NONE)
+    found = default if isinstance(default, _Field) else _Field(default=default)
+    if found.default.__class__.__hash__ is None:
+        raise ValueError(f"mutable default {type(found.default)} for field {name} is not allowed: use default_factory")
+    return found.named(name, told, kw_only=kw_only)
+
+
+def _with_slots(plain: type[Value], parts: Iterable[_Field], shared: dict[str, Any]) -> type[Value]:
+    """A class like ``plain`` with a slot for each of its fields: slots cannot be added to a class that there is."""
+    names = {one.name for one in parts}
+    mine = {"__dict__", "__weakref__", *names}
+    space = {name: value for name, value in vars(plain).items() if name not in mine} | shared
+    there = {slot for base in plain.__mro__[1:] for slot in vars(base).get("__slots__", ())}
+    space["__slots__"] = tuple(one.name for one in parts if one.name not in there)
+    space["__qualname__"] = plain.__qualname__
+    kind: Any = type(plain)
+    made: type[Value] = kind(plain.__name__, plain.__bases__, space)
+    return made
+
+
+def _as_it_is(plain: type[Value], own: Iterable[_Field], shared: dict[str, Any]) -> type[Value]:
+    """The class ``plain`` itself with what is ``shared``; a default is read off the class as well."""
+    for one in own:
+        if one.default is not _NONE:
+            setattr(plain, one.name, one.default)
+        elif one.name in vars(plain):
+            delattr(plain, one.name)
+    for name, value in shared.items():
+        setattr(plain, name, value)
+    return plain
 
 
 def _told(self: Any) -> str:
-    told = (f"{one.name}={getattr(self, one.name)!r}" for one in dataclasses.fields(self) if one.repr)
+    told = (f"{one.name}={getattr(self, one.name)!r}" for one in self.__fields__ if one.repr)
     return f"{type(self).__qualname__}({', '.join(told)})"
 
 
-def _frozen(self: Any, name: str, *_: object) -> None:
-    raise dataclasses.FrozenInstanceError(f"cannot change {name!r}")
+def _frozen(self: Any, name: str, *_: object) -> NoReturn:
+    from dataclasses import FrozenInstanceError
+
+    raise FrozenInstanceError(f"cannot change {name!r}")
 
 
 def _state(self: Any) -> list[Any]:
-    return [getattr(self, one.name) for one in dataclasses.fields(self)]
+    return [getattr(self, one.name) for one in self.__fields__]
 
 
 def _set_state(self: Any, state: list[Any]) -> None:
-    for one, value in zip(dataclasses.fields(self), state, strict=True):
+    for one, value in zip(self.__fields__, state, strict=True):
         object.__setattr__(self, one.name, value)
 
 
-def _comparing(made: type, *, order: bool) -> dict[str, Any]:
-    """What compares two instances, and the hash that goes with it."""
-    names = [one.name for one in dataclasses.fields(made) if one.compare]
+def _comparing(names: list[str], *, frozen: bool, order: bool) -> dict[str, Any]:
+    """What compares two instances by the fields of these names, and the hash that goes with it: none for one that may
+    change."""
     # Of several names it gives a tuple, and always by C.
     told: Callable[[Any], Any] = operator.attrgetter(*names) if len(names) > 1 else _tuple_of(names)
 
@@ -118,7 +191,10 @@ def _comparing(made: type, *, order: bool) -> dict[str, Any]:
             compare(told(self), told(other)) if other.__class__ is self.__class__ else NotImplemented
         )
 
-    methods: dict[str, Any] = {"__eq__": comparing(operator.eq), "__hash__": lambda self: hash(told(self))}
+    methods: dict[str, Any] = {
+        "__eq__": comparing(operator.eq),
+        "__hash__": (lambda self: hash(told(self))) if frozen else None,
+    }
     if order:
         methods |= {f"__{name}__": comparing(getattr(operator, name)) for name in ("lt", "le", "gt", "ge")}
     return methods
@@ -128,27 +204,50 @@ def _tuple_of(names: list[str]) -> Callable[[Any], tuple[Any, ...]]:
     return lambda self: tuple(getattr(self, name) for name in names)
 
 
-def _compile_late(made: type) -> None:
-    """Give ``made`` an ``__init__`` that compiles the real one, and puts it in its own place, when first called."""
+def _first_init(self: Any, *args: Any, **named: Any) -> None:
+    """The ``__init__`` of a class without an instance: it puts another in its own place."""
+    made: Any = next(one for one in type(self).__mro__ if vars(one).get("__init__") is _first_init)
+    type.__setattr__(made, "__init__", _general_init(made))
+    made.__init__(self, *args, **named)
 
-    def first(self: Any, *args: Any, **named: Any) -> None:
+
+def _general_init(made: Any) -> Callable[..., None]:
+    """An ``__init__`` that is not compiled, and puts one that is in its own place once it made many."""
+    parts, then = made.__fields__, hasattr(made, "__post_init__")
+    by_place = [one.name for one in parts if one.init and not one.kw_only]
+    known = {one.name for one in parts if one.init}
+    needed = {one.name for one in parts if one.init and not one.has_usual}
+    filled = [one for one in parts if one.init or one.has_usual]  # the others are for __post_init__ to fill
+    set_, left = object.__setattr__, _MANY
+
+    def general(self: Any, *args: Any, **named: Any) -> None:
+        nonlocal left
+        left -= 1
+        given = dict(zip(by_place, args, strict=False)) | named
+        if left > 0 and len(given) == len(args) + len(named) and needed <= given.keys() <= known:
+            for one in filled:
+                set_(self, one.name, given[one.name] if one.name in given else one.usual())
+            if then:
+                self.__post_init__()
+            return
+        # One of many; or it is not made like that, which a compiled one says as Python says it of any function.
         compiled = _compiled_init(made)
         type.__setattr__(made, "__init__", compiled)
         compiled(self, *args, **named)
 
-    type.__setattr__(made, "__init__", first)
+    return general
 
 
-def _compiled_init(made: type) -> Callable[..., None]:
+def _compiled_init(made: Any) -> Callable[..., None]:
     """The ``__init__`` that the standard library would have compiled."""
-    known: dict[str, Any] = {"set_": object.__setattr__, "MADE": _MADE}
+    known: dict[str, Any] = {"set_": object.__setattr__, "NONE": _NONE}
     by_place, by_name, lines = list[str](), list[str](), list[str]()
-    for one in dataclasses.fields(made):
+    for one in made.__fields__:
         name, usual, value = one.name, "", one.name
-        if one.default_factory is not dataclasses.MISSING:
+        if one.default_factory is not _NONE:
             known[f"make_{name}"] = one.default_factory
-            usual, value = "MADE", f"make_{name}() if {name} is MADE else {name}"
-        elif one.default is not dataclasses.MISSING:
+            usual, value = "NONE", f"make_{name}() if {name} is NONE else {name}"
+        elif one.default is not _NONE:
             known[f"usual_{name}"] = one.default
             usual = f"usual_{name}"
         if one.init:
@@ -164,3 +263,23 @@ def _compiled_init(made: type) -> Callable[..., None]:
     compiled: Callable[..., None] = known["__init__"]
     compiled.__qualname__ = f"{made.__qualname__}.__init__"
     return compiled
+
+
+class _AsStandard:
+    """What the standard library knows a dataclass and its fields by: made when it first asks."""
+
+    def __get__(self, instance: Any, made: Any) -> Any:
+        import dataclasses
+
+        def standard(one: _Field) -> Any:
+            defaults = {"default": one.default, "default_factory": one.default_factory}
+            said = {name: value for name, value in defaults.items() if value is not _NONE}
+            return dataclasses.field(**said, init=one.init, repr=one.repr, compare=one.compare, kw_only=one.kw_only)
+
+        told = [(one.name, one.told, standard(one)) for one in made.__fields__]
+        like = dataclasses.make_dataclass(
+            made.__name__, told, init=False, repr=False, eq=False, namespace={"__doc__": made.__doc__}
+        )
+        found = {one.name: one for one in dataclasses.fields(like)}
+        type.__setattr__(made, "__dataclass_fields__", found)
+        return found
