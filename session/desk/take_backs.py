@@ -8,7 +8,7 @@ from session.desk.act_reply import Reply
 from session.desk.mark_writer import MarkWriter
 from session.sentences.mark_words import told
 from session.sentences.moment import Moment
-from session.trade.flats_by_scan import BY_SCAN
+from session.trade.scan_readings import BY_SCAN
 from session.walk import acts, place_moves
 from session.walk.flagged_places import looked_again
 from session.walk.mark import Did

@@ -7,11 +7,11 @@ from typing import Final
 
 from session.sentences.guide_words import item_word
 from session.texts.wording import times
-from session.trade.flats_by_scan import scanned_share
 from session.trade.grades import GRADE, share_of
 from session.trade.grades import WORDS as GRADE_WORDS
 from session.trade.rounding import decimals
 from session.trade.saw import Leans
+from session.trade.scan_readings import scanned_share
 from session.value_class import replace
 from session.walk.added_stages import NOT_SEEN, STRIP_ASIDE
 from session.walk.mark import Did, Mark

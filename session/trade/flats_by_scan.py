@@ -7,22 +7,15 @@ only the spaces from point to point are evened.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from itertools import accumulate
 from typing import Final
 
 from session.trade.middle_values import median
 from session.trade.rounding import half_up
+from session.trade.scan_readings import MOST_OFF
 from session.trade.scanned_line import ScannedLine, told_flat
-from session.trade.strip_readings import QUARTERS_OF_WIDTH
 from session.value_class import dataclass
-
-#: The unit of a width told so: a share of the pitch, 0 to under 1, as a scan measured it.
-BY_SCAN: Final = "of the pitch, by a scan"
-
-#: No flat lies so many pitches off its place; another tooth does.
-MOST_OFF: Final = 1.0
 
 #: Decimals of a share: far finer than any scan tells a flat.
 _DECIMALS: Final = 5
@@ -70,23 +63,3 @@ def flats_by_scan(line: ScannedLine, spaces_mm: Sequence[float]) -> Mapping[int,
         if flat.share < 1.0 and abs(flat.off) < MOST_OFF:
             found[number] = flat
     return found
-
-
-def scanned_share(value: object, unit: str | None) -> float | None:
-    """The width that ``value`` is, 0 to under 1 of the pitch; None for what no scan told."""
-    if unit != BY_SCAN or isinstance(value, bool) or not isinstance(value, int | float):
-        return None
-    share = float(value) if abs(value) < 1 else math.nan
-    return share if 0.0 <= share < 1.0 else None
-
-
-def scanned_off(value: object) -> float | None:
-    """How far off its place a flat lies, as a share of the pitch; None for what is none."""
-    if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) < MOST_OFF:
-        return None
-    return float(value)
-
-
-def scanned_quarters(share: float, off: float | None) -> float | None:
-    """The same as a reading of the strip: in quarters of the flat's own width; None where there is no flat."""
-    return QUARTERS_OF_WIDTH * off / share if off is not None and share > 0.0 else None

@@ -12,7 +12,7 @@ from typing import Final
 from session.trade.evening import EveningPlan
 from session.trade.grades import GRADE, SHARES, USUAL
 from session.trade.saw import Saw
-from session.trade.strip_readings import plan_by_strip
+from session.trade.strip_plan import plan_by_strip
 from session.trade.strokes import (
     DEFAULT_BITE,
     LEARN_FROM,

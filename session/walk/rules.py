@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from typing import Final
 
-from session.trade.flats_by_scan import BY_SCAN, scanned_off
 from session.trade.grades import SHARES
 from session.trade.pitch import MOST_POINTS
 from session.trade.saw import Leans
+from session.trade.scan_readings import BY_SCAN, scanned_off
 from session.trade.strip_readings import MOST_QUARTERS, quarters_of
 from session.walk.added_stages import FIRST_LATER, NOT_SEEN, STRIP_ASIDE
 from session.walk.added_work import not_begun

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from session.trade.flats_by_scan import BY_SCAN
+from session.trade.scan_readings import BY_SCAN
 from session.walk.mark import Did, Mark
 from session.walk.place import place_of
 from session.walk.state import State

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import datetime
 
-from session.trade.flats_by_scan import BY_SCAN, FlatByScan
+from session.trade.flats_by_scan import FlatByScan
+from session.trade.scan_readings import BY_SCAN
 from session.value_class import replace
 from session.walk import acts
 from session.walk.added_stages import BY_A_SCAN

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
-from session.trade.flats_by_scan import BY_SCAN, scanned_off, scanned_quarters, scanned_share
 from session.trade.grades import GRADE, OLD_SHARES, SHARES, share_of
+from session.trade.scan_readings import BY_SCAN, scanned_off, scanned_quarters, scanned_share
 from session.trade.strip_readings import quarters_of
 from session.value_class import dataclass, field, replace
 from session.walk.added_stages import FIRST_LATER

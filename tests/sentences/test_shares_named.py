@@ -18,7 +18,7 @@ from session.sentences.instruction import ROOM, GulletWork, gullet_words
 from session.sentences.moment import Moment
 from session.trade.evening import EveningPlan, Lean
 from session.trade.grades import SHARES
-from session.trade.strip_readings import plan_by_strip
+from session.trade.strip_plan import plan_by_strip
 from session.walk.front_question import Ask
 from session.walk.stages import Stage
 

@@ -9,15 +9,10 @@ import numpy as np
 import pytest
 
 from session.trade.evening import Lean, plan_evening
-from session.trade.flats_by_scan import (
-    BY_SCAN,
-    flats_by_scan,
-    scanned_off,
-    scanned_quarters,
-    scanned_share,
-)
+from session.trade.flats_by_scan import flats_by_scan
+from session.trade.scan_readings import BY_SCAN, scanned_off, scanned_quarters, scanned_share
 from session.trade.scanned_line import ScannedLine, ScannedTooth, ToothState, line_of_teeth, uneven_line
-from session.trade.strip_readings import plan_by_strip
+from session.trade.strip_plan import plan_by_strip
 from session.trade.uneven_line import line_from_flats
 from told_line import told_line
 

@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 from session.trade.evening import EveningPlan, Lean
 from session.trade.grades import SHARES
 from session.trade.printed_lean import plan_by_widths
-from session.trade.strip_readings import MOST_QUARTERS, QUARTER, plan_by_strip, quarters_of, reading_words
+from session.trade.strip_plan import plan_by_strip
+from session.trade.strip_readings import MOST_QUARTERS, QUARTER, quarters_of, reading_words
 
 PITCH, DEPTH, PLATE = 3.6286, 2.6, 0.9
 

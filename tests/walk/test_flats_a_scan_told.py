@@ -11,9 +11,10 @@ from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
 from law_budget import examples
-from session.trade.flats_by_scan import BY_SCAN, FlatByScan
+from session.trade.flats_by_scan import FlatByScan
 from session.trade.grades import SHARES
 from session.trade.saw import Saw
+from session.trade.scan_readings import BY_SCAN
 from session.walk import acts
 from session.walk.front_question import Ask
 from session.walk.graded_flats import leaning, usable_flats, usable_readings

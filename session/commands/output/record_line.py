@@ -12,7 +12,7 @@ from session.commands.output.replayed_record import ReplayedRecord
 from session.log.log_bytes import LogStanding
 from session.prints.record_matter import ToothOutcome
 from session.texts.wording import nth_time
-from session.trade.flats_by_scan import BY_SCAN
+from session.trade.scan_readings import BY_SCAN
 from session.walk.account import Account
 from session.walk.flagged_places import flags_left
 from session.walk.known_teeth import known_teeth
