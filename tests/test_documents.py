@@ -30,7 +30,8 @@ from session.files.sound_values import judged
 from session.trade.lengths import Length
 from session.trade.tooth import tooth
 from session.walk.mark import KEYS, Did
-from session.walk.measurables import MEASURABLES, Measurable
+from session.walk.measurable_facts import MEASURABLES
+from session.walk.measurables import Measurable
 from session.walk.stages import Stage
 
 ROOT = Path(session.__file__).parent

@@ -8,8 +8,9 @@ from typing import Final
 from session.advice.plausibility import other_count
 from session.advice.work import What
 from session.trade.lengths import in_unit
-from session.trade.observation import Cutting, Handle, Look, Plate, Seen
+from session.trade.observation import Look, Seen
 from session.trade.saw import Leans, Saw
+from session.trade.seen_words import Cutting, Handle, Plate
 
 _PRACTICE: Final = "common practice, no source"
 

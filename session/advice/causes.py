@@ -13,8 +13,9 @@ from session.advice.work import What
 from session.texts.wording import fine
 from session.trade.kerf import kerf_mm
 from session.trade.lengths import MM_PER
-from session.trade.observation import Bright, Cutting, Grain, Handle, LineShape, Look, Plate, Seen, Sizes, Toward
+from session.trade.observation import Look, Seen
 from session.trade.saw import Cut, Saw
+from session.trade.seen_words import Bright, Cutting, Grain, Handle, LineShape, Plate, Sizes, Toward
 from session.value_class import dataclass
 
 

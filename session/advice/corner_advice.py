@@ -9,7 +9,8 @@ from typing import Final
 
 from session.texts.wording import times
 from session.trade.file_choice import FileOwned
-from session.trade.file_life import CORNERS, TEETH_PER_CORNER, corner_for, corner_in_use, is_done, share_out, teeth_left
+from session.trade.file_life import TEETH_PER_CORNER, corner_for, corner_in_use, is_done, share_out, teeth_left
+from session.trade.file_names import CORNERS
 from session.value_class import dataclass
 
 #: Who says how many teeth a corner lasts: the usual limit, and one of the owner's own.

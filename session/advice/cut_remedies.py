@@ -18,9 +18,10 @@ from session.texts.faults import RemedyStage, side_facing
 from session.texts.wording import fine
 from session.trade.lengths import MM_PER, Length
 from session.trade.leveling import PASS_MM
-from session.trade.observation import Cutting, Look, Seen, Toward
+from session.trade.observation import Look, Seen
 from session.trade.rounding import whole_number
 from session.trade.saw import Cut, Saw
+from session.trade.seen_words import Cutting, Toward
 from session.trade.strokes import Bite
 from session.trade.trial_cut import leaves_line_mm
 from session.value_class import dataclass, replace

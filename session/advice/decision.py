@@ -36,9 +36,10 @@ from session.advice.work import (
 )
 from session.texts.wording import capital, fine, teeth
 from session.trade.leveling import PASS_MM
-from session.trade.observation import Bright, Cutting, Look, Seen
+from session.trade.observation import Look, Seen
 from session.trade.rounding import whole_number
 from session.trade.saw import Saw
+from session.trade.seen_words import Bright, Cutting
 from session.value_class import replace
 
 #: So many looks are asked for before work begins; more are a chore that nobody does.

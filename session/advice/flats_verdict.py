@@ -11,24 +11,16 @@ from session.texts.wording import fine, teeth, times
 from session.trade.grades import widths_mm
 from session.trade.lengths import MM_PER
 from session.trade.leveling import by_turns, untouched, untouched_words
-from session.trade.observation import Bright
 from session.trade.rounding import decimals, whole_number
 from session.trade.saw import Saw
+from session.trade.seen_words import Bright
 from session.trade.strokes import Bite
 from session.value_class import dataclass
 from session.walk.front_question import Ask
 from session.walk.graded_flats import broken_teeth
 from session.walk.mark import Did
-from session.walk.measurables import (
-    ANOTHER_PASS,
-    BIG_AND_SMALL,
-    GOOD,
-    GRADE_ON_STRIP,
-    GRADE_THEM,
-    WIDE,
-    Measurable,
-    whole_in,
-)
+from session.walk.measurable_facts import whole_in
+from session.walk.measurables import ANOTHER_PASS, BIG_AND_SMALL, GOOD, GRADE_ON_STRIP, GRADE_THEM, WIDE, Measurable
 from session.walk.seen_marks import seen_in
 from session.walk.stages import Stage
 from session.walk.state import State

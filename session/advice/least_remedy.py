@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from session.advice.causes import SuspectedCause, Suspicion
 from session.advice.work import FREE, What
-from session.trade.observation import Cutting, Look, Seen
+from session.trade.observation import Look, Seen
+from session.trade.seen_words import Cutting
 
 
 def least_remedy(suspected: tuple[SuspectedCause, ...], seen: Seen) -> tuple[SuspectedCause | None, tuple[Look, ...]]:

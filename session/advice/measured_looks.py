@@ -10,9 +10,9 @@ from typing import Final
 from session.texts.wording import times
 from session.trade.lengths import Length
 from session.trade.middle_values import median
-from session.trade.observation import LineShape, Sizes
 from session.trade.rounding import decimals
 from session.trade.scanned_line import ScannedLine, ToothState, is_measured
+from session.trade.seen_words import LineShape, Sizes
 from session.trade.tooth_numbers import numbers_in_words
 from session.value_class import dataclass
 from session.walk.measurables import SOMETHING, Measurable

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from session.advice.corner_advice import CornerCounsel, corner_counsel
-from session.trade.file_choice import FileChoice, FileOwned, called, rank, tooth_to_fit
+from session.trade.file_choice import FileChoice, FileOwned, rank, tooth_to_fit
+from session.trade.file_names import called
 from session.trade.saw import Saw
 from session.value_class import dataclass
 

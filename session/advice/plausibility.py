@@ -11,9 +11,10 @@ from session.texts.wording import fine, teeth, times
 from session.trade.kerf import CALIPER_MM, MOST_SET_MM, bent_height_mm
 from session.trade.lengths import MM_PER, Length, in_unit
 from session.trade.middle_values import median
-from session.trade.observation import Bright, LineShape, Look, Seen
+from session.trade.observation import Look, Seen
 from session.trade.rounding import half_up, whole_number
 from session.trade.saw import Leans, Saw
+from session.trade.seen_words import Bright, LineShape
 from session.trade.tooth import shallowest_mm
 from session.trade.tooth_numbers import numbers_in_words
 from session.value_class import dataclass, replace

@@ -10,7 +10,8 @@ from session.advice.sourced_figure import DERIVED, JUDGMENT, MEMORY, OWN_RECIPE,
 from session.texts.cautions import caution
 from session.texts.wording import times
 from session.trade.file_choice import Reason, face_needs, tooth_to_fit
-from session.trade.file_life import CORNERS, STROKES_A_TOOTH, TEETH_PER_CORNER
+from session.trade.file_life import STROKES_A_TOOTH, TEETH_PER_CORNER
+from session.trade.file_names import CORNERS
 from session.trade.leveling import PASS_MM
 from session.trade.retoothing import SAME_MM, Retoothing, retoothing
 from session.trade.rounding import decimals, half_up, significant, whole_number

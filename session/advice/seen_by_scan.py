@@ -9,9 +9,10 @@ from typing import Any, Final
 from session.advice.measured_looks import MeasuredLooks, age, sizes_of, unseen_in_words
 from session.advice.scan_contradictions import Contradiction
 from session.trade.lengths import Length
-from session.trade.observation import LineShape, Look, Seen
+from session.trade.observation import Look, Seen
 from session.trade.rounding import decimals
 from session.trade.scanned_line import ToothState
+from session.trade.seen_words import LineShape
 from session.trade.tooth_numbers import numbers_in_words
 from session.value_class import dataclass, replace
 

@@ -11,8 +11,9 @@ from session.advice.plausibility import SURELY_SET_MM, leaning
 from session.advice.sharpness import Degree, sharp_and_good
 from session.advice.work import What
 from session.texts.wording import fine
-from session.trade.observation import Cutting, Seen
+from session.trade.observation import Seen
 from session.trade.saw import Leans, Saw
+from session.trade.seen_words import Cutting
 
 STONES: Final = frozenset({What.STONE_LEFT, What.STONE_RIGHT, What.STONE_BOTH})
 

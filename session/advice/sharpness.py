@@ -12,8 +12,9 @@ from session.advice.saw_records import SawRecords
 from session.advice.work import FULL_PASSES, LIGHT_PASSES, filing_mm, passes_mm, touch_up_mm
 from session.texts.wording import LEVELED, capital, fine, teeth
 from session.trade.dulling import DUE_SHARE
-from session.trade.observation import Bright, Cutting, LineShape, Look, Plate, Seen, Sizes
+from session.trade.observation import Look, Seen
 from session.trade.saw import Saw
+from session.trade.seen_words import Bright, Cutting, LineShape, Plate, Sizes
 from session.trade.strokes import LIGHT_MM
 from session.trade.tooth import shallowest_mm
 from session.value_class import dataclass, replace

@@ -10,8 +10,9 @@ from session.advice.saw_records import NO_HISTORY, SawRecords
 from session.advice.sharpness import hollow_counts
 from session.advice.work import Piece, What, piece
 from session.texts.wording import fine, teeth
-from session.trade.observation import Bright, Cutting, Look, Plate, Seen
+from session.trade.observation import Look, Seen
 from session.trade.saw import Saw
+from session.trade.seen_words import Bright, Cutting, Plate
 from session.trade.tooth import shallowest_mm
 from session.value_class import dataclass
 

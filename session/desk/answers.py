@@ -9,14 +9,16 @@ from session.advice.flats_verdict import meant_by
 from session.desk.typed_lengths import parted, typed_lengths
 from session.sentences.step_words import cut_size
 from session.texts.steps import AskKind, Asks
-from session.trade.file_life import CORNERS
+from session.trade.file_names import CORNERS
 from session.trade.lengths import MM_PER, Length, by_inches
-from session.trade.observation import AT_ODDS, MOST_WIDTHS, Crack
+from session.trade.observation import MOST_WIDTHS, Crack
 from session.trade.rounding import decimals, half_up
 from session.trade.saw import Saw
+from session.trade.seen_words import AT_ODDS
 from session.trade.tooth_numbers import read_numbers
 from session.trade.trade_error import TradeError
-from session.walk.measurables import IN_THE_LINE, MEASURABLES, Measurable, whole_in
+from session.walk.measurable_facts import MEASURABLES, whole_in
+from session.walk.measurables import IN_THE_LINE, Measurable
 from session.walk.seen_marks import NO_CRACK, SeenAnswer, crack_words, teeth_answer, width_answers
 
 #: The corners of a file, as they are typed.

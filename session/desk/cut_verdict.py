@@ -8,7 +8,7 @@ from session.desk.act_reply import QuestionKind, Reply
 from session.desk.mark_writer import MarkWriter
 from session.desk.question import Question
 from session.texts.wording import off_line
-from session.trade.observation import Cutting
+from session.trade.seen_words import Cutting
 from session.trade.trial_cut import WANDERS_FROM_MM, leaves_line_mm
 from session.walk import acts
 from session.walk.mark import Mark

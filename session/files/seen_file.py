@@ -16,23 +16,10 @@ from session.files.complaints import Complaint
 from session.machine.clean_text import clean
 from session.trade.lengths import Length as _Length
 from session.trade.lengths import parse_length
-from session.trade.observation import (
-    AT_ODDS,
-    MOST_WIDTHS,
-    Bright,
-    Crack,
-    Cutting,
-    Grain,
-    Handle,
-    LineShape,
-    Look,
-    Plate,
-    Seen,
-    Sizes,
-    Toward,
-)
+from session.trade.observation import MOST_WIDTHS, Crack, Look, Seen
 from session.trade.pitch import MOST_POINTS
 from session.trade.saw import Leans
+from session.trade.seen_words import AT_ODDS, Bright, Cutting, Grain, Handle, LineShape, Plate, Sizes, Toward
 from session.trade.tooth_numbers import WRITTEN, read_numbers
 from session.trade.trade_error import TradeError
 

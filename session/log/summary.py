@@ -14,13 +14,14 @@ from session.log.crc_seals import key_line
 from session.log.line_facts import LONGEST_REASON, LineFacts, amount, line_facts, listed, table, whole
 from session.log.log_bytes import LogFile
 from session.machine.untrusted_text import LONGEST_LINE
+from session.trade.file_names import corner_in
 from session.trade.rounding import half_up
 from session.trade.strokes import DEFAULT_BITE, LEAST_BITE_MM3, MOST_BITE_MM3, Bite
 from session.value_class import dataclass, field, replace
 from session.walk.account import Account
 from session.walk.corner_work import CornerWork, corner_work
 from session.walk.mark import Did, Mark
-from session.walk.measurables import GOOD, SOMETHING, Measurable, teeth_in, whole_in
+from session.walk.measurables import GOOD, SOMETHING, Measurable, teeth_in
 
 #: Key of a finished mark that holds the summary.
 KEY: Final = "summary"
@@ -194,7 +195,7 @@ def _file_from_dict(values: Any) -> CornerWork:
     gullets, counted, strokes = (whole(told.get(name)) for name in ("gullets", "counted", "strokes"))
     if not counted <= min(gullets, strokes):
         raise ValueError("more gullets counted than filed, or fewer strokes than that")
-    corner = whole_in(Measurable.FILE_CORNER, told.get("corner"))
+    corner = corner_in(told.get("corner"))
     return CornerWork(file=str(told.get("name", "")), corner=corner, gullets=gullets, counted=counted, strokes=strokes)
 
 

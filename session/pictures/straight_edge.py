@@ -8,7 +8,7 @@ from session.pictures.filled_shapes import Point, Solid
 from session.pictures.materials import LIGHT, STEEL, WOOD
 from session.pictures.picture_rows import Role, Rows, check_room, first_that_fits
 from session.pictures.sheet import Sheet
-from session.trade.observation import LineShape
+from session.trade.seen_words import LineShape
 
 #: Cells of the name beside a line, from which width on there is one.
 _NAME: Final = 9

@@ -13,7 +13,7 @@ from session.rehearsal.plate import SimulatedPlate
 from session.sentences.saying import Saying
 from session.sentences.work_words import HERE
 from session.texts.steps import step
-from session.trade.file_life import CORNERS
+from session.trade.file_names import CORNERS
 from session.trade.grades import nearest
 from session.trade.kerf import set_from_measurement_mm
 from session.trade.lengths import by_inches, in_unit

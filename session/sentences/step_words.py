@@ -31,9 +31,10 @@ from session.texts.steps import step as step_of
 from session.texts.wording import LEVELED
 from session.trade.file_choice import face_needs, tooth_to_fit
 from session.trade.lengths import Length, by_inches, in_unit
-from session.trade.observation import Look, Plate
+from session.trade.observation import Look
 from session.trade.printed_rows import agreements
 from session.trade.saw import Cut, Saw
+from session.trade.seen_words import Plate
 from session.trade.set_rules import BACKED
 from session.trade.tooth_numbers import numbers_in_words
 from session.walk.added_work import fault_of_cut, told_here

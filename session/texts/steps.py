@@ -7,7 +7,8 @@ from typing import Final
 
 from session.texts.word_files import cited, entry
 from session.value_class import dataclass
-from session.walk.measurables import MEASURABLES, Measurable
+from session.walk.measurable_facts import MEASURABLES
+from session.walk.measurables import Measurable
 from session.walk.stages import Stage
 
 

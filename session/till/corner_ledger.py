@@ -13,8 +13,9 @@ from session.till.known_saws import known_saws
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import history
 from session.till.till_folder import Till
-from session.trade.file_choice import FileOwned, called
-from session.trade.file_life import CORNERS, after_filing, teeth_worn
+from session.trade.file_choice import FileOwned
+from session.trade.file_life import after_filing, teeth_worn
+from session.trade.file_names import CORNERS, called
 from session.value_class import dataclass, replace
 from session.walk.corner_work import CornerWork
 

@@ -15,7 +15,7 @@ from session.till.known_saws import saw_named
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import history
 from session.till.till_folder import Till
-from session.trade.file_choice import called
+from session.trade.file_names import called
 from session.trade.strokes import DEFAULT_BITE, Bite, bite_of_days
 from session.walk.graded_flats import bite_here
 from session.walk.known_bites import KnownBites

@@ -18,7 +18,7 @@ from session.log.summary import Summary, summary_of, told_by
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
 from session.till.lowered_line import AS_IT_WAS, LoweredLine, lowered_by_counts, lowered_by_teeth
-from session.trade.file_choice import called
+from session.trade.file_names import called, corner_in
 from session.trade.kerf import set_from_measurement_mm
 from session.trade.middle_values import median
 from session.trade.saw import Saw
@@ -30,7 +30,7 @@ from session.trade.trial_cut import TrialCut
 from session.value_class import dataclass, field, replace
 from session.walk.account import Account
 from session.walk.corner_work import CornerWork
-from session.walk.measurables import Measurable, length_mm, whole_in
+from session.walk.measurables import Measurable, length_mm
 from session.walk.stages import FACTS, Stage
 from session.walk.tally import Leveling
 
@@ -243,7 +243,7 @@ class Sharpening:
     @property
     def corner(self) -> int | None:
         """The corner of the file, 1 to 3, when it was told."""
-        return whole_in(Measurable.FILE_CORNER, self.summary.measured.get(Measurable.FILE_CORNER, (None, None))[0])
+        return corner_in(self.summary.measured.get(Measurable.FILE_CORNER, (None, None))[0])
 
     def _set_mm(self, what: Measurable) -> float | None:
         """Set per side by a width over the points; None without one, or with one less than the plate."""

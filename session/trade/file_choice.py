@@ -38,11 +38,6 @@ FINEST_CORNER_MM: Final = 0.05
 THICKEST_PLATE_MM: Final = thickness_mm(16)
 
 
-def called(name: str) -> str:
-    """A file's name as two of them are compared: whatever the capitals and blanks."""
-    return " ".join(name.split()).casefold()
-
-
 class Fit(StrEnum):
     """How a file's face suits a tooth, best first."""
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import Final
 
 from session.trade.file_choice import FileOwned
+from session.trade.file_names import CORNERS
 from session.trade.trade_error import TradeError
 from session.value_class import dataclass, replace
 
@@ -19,8 +20,6 @@ TEETH_PER_CORNER: Final = 600
 #: Strokes that wear a corner as one tooth does, where strokes were counted: the middle of the one to three that print
 #: gives a tooth (NOYES; SICK); that a corner wears by its strokes is judgment.
 STROKES_A_TOOTH: Final = 2
-
-CORNERS: Final = (1, 2, 3)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Final
 
 from session.trade.middle_values import median
-from session.trade.observation import LineShape
+from session.trade.seen_words import LineShape
 from session.trade.uneven_line import UnevenLine, line_from_flats
 from session.value_class import dataclass
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import Final
 
+from session.trade.file_names import corner_in
 from session.value_class import dataclass, replace
 from session.walk.account import Account
 from session.walk.mark import Did
-from session.walk.measurables import Measurable, whole_in
+from session.walk.measurables import Measurable
 from session.walk.stages import Kind, Stage
 from session.walk.tally import counted_by_hand, was_filed
 
@@ -63,7 +64,7 @@ def corner_work(account: Account) -> tuple[CornerWork, ...]:
             if mark.what == Measurable.FILE:
                 file, corner = mark.value if isinstance(mark.value, str) else "", None
             elif mark.what == Measurable.FILE_CORNER:
-                corner = whole_in(Measurable.FILE_CORNER, mark.value)
+                corner = corner_in(mark.value)
         elif (done := filed.get(mark.seq)) is not None:
             counted = mark.strokes if by_hand[done.stage] else None
             before = found.get((file, corner)) or CornerWork(file=file, corner=corner)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from session.trade.file_choice import called
+from session.trade.file_names import called
 from session.trade.strokes import DEFAULT_BITE, Bite
 from session.value_class import dataclass, field
 
@@ -14,7 +14,7 @@ class KnownBites:
     """What is known before the first stroke.
 
     any_file: of this saw, whatever the file; the default, from memory, when no record teaches one.
-    by_file: of each file that records name, by its name as `session.trade.file_choice.called` has it.
+    by_file: of each file that records name, by its name as `session.trade.file_names.called` has it.
     """
 
     any_file: Bite = DEFAULT_BITE

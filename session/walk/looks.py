@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from session.trade.observation import Bright, Cutting, LineShape
+from session.trade.seen_words import Bright, Cutting, LineShape
 from session.walk.mark import Mark
 from session.walk.measurables import NOTHING_TO_SEE, Measurable
 from session.walk.stages import LOOKS, PLAN_STEP

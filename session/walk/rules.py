@@ -19,7 +19,8 @@ from session.walk.front_question import Ask, Front
 from session.walk.kept_outcomes import kept_outcomes
 from session.walk.leveling_rounds import leveling_round
 from session.walk.mark import Did, Mark
-from session.walk.measurables import Measurable, counts_line, whole_in
+from session.walk.measurable_facts import whole_in
+from session.walk.measurables import Measurable, counts_line
 from session.walk.place import Place, place_of
 from session.walk.stages import FACTS, LEAN_ITEM, Kind, Stage, facts_of
 from session.walk.state import State

@@ -8,26 +8,15 @@ from enum import StrEnum
 from typing import Any, Final, Protocol
 
 from session.trade.lengths import MM_PER, Length, parse_length
-from session.trade.observation import (
-    MOST_WIDTHS,
-    Bright,
-    Crack,
-    Cutting,
-    Grain,
-    Handle,
-    LineShape,
-    Look,
-    Plate,
-    Seen,
-    Sizes,
-    Toward,
-)
+from session.trade.observation import MOST_WIDTHS, Crack, Look, Seen
 from session.trade.rounding import half_up
 from session.trade.saw import Leans
+from session.trade.seen_words import Bright, Cutting, Grain, Handle, LineShape, Plate, Sizes, Toward
 from session.trade.tooth_numbers import numbers_in_words
 from session.trade.trade_error import TradeError
 from session.value_class import dataclass
-from session.walk.measurables import IN_THE_LINE, MEASURABLES, NOTHING_TO_SEE, Measurable, length_mm, teeth_in
+from session.walk.measurable_facts import MEASURABLES
+from session.walk.measurables import IN_THE_LINE, NOTHING_TO_SEE, Measurable, length_mm, teeth_in
 
 #: What each look is in a log, in the order in which things are looked at. When a saw was last sharpened, no mark tells.
 ASKED_AS: Final[Mapping[Look, Measurable]] = {

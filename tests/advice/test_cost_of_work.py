@@ -23,7 +23,8 @@ from session.till.learned_bite import learned_bite
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import SawHistory
 from session.trade.lengths import Length
-from session.trade.observation import Bright, Cutting, Seen
+from session.trade.observation import Seen
+from session.trade.seen_words import Bright, Cutting
 from session.trade.strokes import DEFAULT_BITE, LEAST_BITE_MM3, LIGHT_MM, MOST_BITE_MM3, Bite
 from session.walk.state import State
 from session.walk.work_plan import make_plan

@@ -10,11 +10,8 @@ from session.advice.decision import decide
 from session.advice.plausibility import DEEPEST_HOLLOW
 from session.advice.work import What
 from session.trade.lengths import Length, parse_length
-from session.trade.observation import (
-    LineShape,
-    Look,
-    Seen,
-)
+from session.trade.observation import Look, Seen
+from session.trade.seen_words import LineShape
 from session.trade.tooth import shallowest_mm
 
 PANEL: Final = panel_saw(fleam=20.0, set_per_side=parse_length("0.006 in"), least_per_side=parse_length("0.003 in"))

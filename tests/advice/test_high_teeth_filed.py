@@ -10,9 +10,7 @@ from session.advice.decision import decide
 from session.advice.high_teeth import gullets_beside, lean_words
 from session.advice.work import What
 from session.trade.lengths import parse_length
-from session.trade.observation import (
-    Cutting,
-)
+from session.trade.seen_words import Cutting
 
 PANEL: Final = panel_saw(fleam=20.0, set_per_side=parse_length("0.006 in"), least_per_side=parse_length("0.003 in"))
 

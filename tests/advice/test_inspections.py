@@ -18,17 +18,8 @@ from session.advice.decision import decide
 from session.advice.work import FREE, What
 from session.cli import main
 from session.trade.lengths import parse_length
-from session.trade.observation import (
-    Bright,
-    Crack,
-    Cutting,
-    Handle,
-    LineShape,
-    Plate,
-    Seen,
-    Sizes,
-    Toward,
-)
+from session.trade.observation import Crack, Seen
+from session.trade.seen_words import Bright, Cutting, Handle, LineShape, Plate, Sizes, Toward
 
 
 def advised(inspection: Inspection, folder: Path, capsys: pytest.CaptureFixture[str]) -> dict[str, Any]:

@@ -12,18 +12,9 @@ from made_saws import panel_saw
 from observed import dull, over, sharp, told
 from session.advice.decision import decide
 from session.trade.lengths import parse_length
-from session.trade.observation import (
-    Bright,
-    Crack,
-    Cutting,
-    Grain,
-    LineShape,
-    Plate,
-    Seen,
-    Sizes,
-    Toward,
-)
+from session.trade.observation import Crack, Seen
 from session.trade.saw import Cut, Leans, Saw
+from session.trade.seen_words import Bright, Cutting, Grain, LineShape, Plate, Sizes, Toward
 
 PANEL: Final = panel_saw(fleam=20.0, set_per_side=parse_length("0.006 in"), least_per_side=parse_length("0.003 in"))
 RIP: Final = replace(PANEL, cut=Cut.RIP, kind="rip", fleam=0.0, rake=4.0)

@@ -19,19 +19,9 @@ from session.advice.saw_records import SawRecords
 from session.advice.stops import Advised
 from session.advice.work import Piece, What, steel_mm
 from session.trade.lengths import Length, parse_length
-from session.trade.observation import (
-    Bright,
-    Crack,
-    Cutting,
-    Grain,
-    Handle,
-    LineShape,
-    Plate,
-    Seen,
-    Sizes,
-    Toward,
-)
+from session.trade.observation import Crack, Seen
 from session.trade.saw import Cut, Leans, Saw
+from session.trade.seen_words import Bright, Cutting, Grain, Handle, LineShape, Plate, Sizes, Toward
 from session.trade.tooth import shallowest_mm
 
 SAW: Final = panel_saw(fleam=25.0, set_per_side=parse_length("0.006 in"), least_per_side=parse_length("0.003 in"))

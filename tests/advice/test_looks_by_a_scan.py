@@ -8,8 +8,8 @@ from datetime import UTC, date, datetime
 import pytest
 
 from session.advice.measured_looks import MeasuredLooks, age, sizes_of
-from session.trade.observation import Sizes
 from session.trade.scanned_line import ScannedLine, ToothState, line_of_teeth
+from session.trade.seen_words import Sizes
 from session.walk.measurables import Measurable
 from told_line import told_line
 

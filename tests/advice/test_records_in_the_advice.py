@@ -13,12 +13,8 @@ from session.advice.decision import decide
 from session.advice.saw_records import SawRecords
 from session.advice.work import FREE, What, steel_mm, touch_up_mm
 from session.trade.lengths import parse_length
-from session.trade.observation import (
-    Bright,
-    Cutting,
-    LineShape,
-    Look,
-)
+from session.trade.observation import Look
+from session.trade.seen_words import Bright, Cutting, LineShape
 
 PANEL: Final = panel_saw(fleam=20.0, set_per_side=parse_length("0.006 in"), least_per_side=parse_length("0.003 in"))
 TODAY: Final = date(2026, 11, 26)

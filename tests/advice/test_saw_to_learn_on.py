@@ -12,7 +12,8 @@ from session.advice.saw_advice import saw_records
 from session.advice.saw_records import SawRecords
 from session.advice.work import What
 from session.till.till_folder import Till
-from session.trade.observation import Bright, Seen, Sizes
+from session.trade.observation import Seen
+from session.trade.seen_words import Bright, Sizes
 
 WRECK = Seen(sizes=Sizes.ALTERNATE, bright=Bright.MOST)
 KEPT = Seen(sizes=Sizes.EVEN, bright=Bright.MOST)

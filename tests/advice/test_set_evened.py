@@ -13,8 +13,9 @@ from session.advice.decision import decide
 from session.advice.set_by_flats import set_after_passes
 from session.advice.work import What
 from session.trade.lengths import Length, parse_length
-from session.trade.observation import Bright, Cutting, Seen, Sizes, Toward
+from session.trade.observation import Seen
 from session.trade.saw import Saw
+from session.trade.seen_words import Bright, Cutting, Sizes, Toward
 
 SAW: Final = panel_saw(fleam=20.0, set_per_side=parse_length("0.006 in"), least_per_side=parse_length("0.003 in"))
 COARSE: Final = replace(SAW, set_per_side=parse_length("0.010 in"), least_per_side=parse_length("0.005 in"))

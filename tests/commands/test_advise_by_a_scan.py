@@ -20,8 +20,9 @@ from session.till.kept_scans import write_scan
 from session.till.known_saws import saw_named
 from session.till.till_folder import Till
 from session.trade.lengths import Length
-from session.trade.observation import LineShape, Look, Seen, Sizes
+from session.trade.observation import Look, Seen
 from session.trade.scanned_line import ToothState, line_of_teeth
+from session.trade.seen_words import LineShape, Sizes
 from told_line import told_line
 
 ODD = {12: (ToothState.LOW, 0.2), 40: (ToothState.BROKEN, 1.5), 41: (ToothState.NOT_SEEN, 0.0)}

@@ -11,7 +11,8 @@ from session.files.recipe import load_recipe
 from session.files.recipe_tables import LONGEST_NAME
 from session.files.supplied import find_recipe
 from session.texts.steps import AskKind, Asks, step
-from session.walk.measurables import MEASURABLES, Measurable
+from session.walk.measurable_facts import MEASURABLES
+from session.walk.measurables import Measurable
 from session.walk.stages import Stage
 
 CORNER, FILE, OVER_AFTER = Measurable.FILE_CORNER, Measurable.FILE, Measurable.OVER_POINTS_AFTER

@@ -10,7 +10,8 @@ from after_the_cut import AfterTheCut
 from session.desk.act_questions import questions
 from session.desk.act_reply import QuestionKind
 from session.desk.cut_verdict import ALL_THE_SAME, IT_WANDERS
-from session.walk.measurables import GOOD, MEASURABLES, Measurable
+from session.walk.measurable_facts import MEASURABLES
+from session.walk.measurables import GOOD, Measurable
 from session.walk.stages import Stage
 
 

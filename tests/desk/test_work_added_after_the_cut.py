@@ -13,7 +13,8 @@ from session.desk.act_reply import QuestionKind, Reply
 from session.sentences.offers import Act
 from session.walk.added_work import CUT_IS_GOOD
 from session.walk.mark import Did
-from session.walk.measurables import MEASURABLES, Measurable
+from session.walk.measurable_facts import MEASURABLES
+from session.walk.measurables import Measurable
 from session.walk.place import Place
 from session.walk.stages import TRIAL_CUT_STEP, Stage
 

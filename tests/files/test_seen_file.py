@@ -13,8 +13,9 @@ from hypothesis import strategies as st
 from session.files.seen_file import load_seen
 from session.machine.refusal import Refusal
 from session.trade.lengths import parse_length
-from session.trade.observation import Bright, Crack, Cutting, Grain, Handle, LineShape, Plate, Seen, Sizes, Toward
+from session.trade.observation import Crack, Seen
 from session.trade.saw import Leans
+from session.trade.seen_words import Bright, Cutting, Grain, Handle, LineShape, Plate, Sizes, Toward
 
 EVERY_KEY = """\
 format = 1

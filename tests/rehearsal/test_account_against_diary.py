@@ -24,7 +24,8 @@ from session.trade.lengths import MM_PER
 from session.trade.saw import Saw
 from session.trade.setting import STONE_PASS_MM
 from session.walk.account import Account
-from session.walk.measurables import GOOD, MEASURABLES, Measurable
+from session.walk.measurable_facts import MEASURABLES
+from session.walk.measurables import GOOD, Measurable
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
 

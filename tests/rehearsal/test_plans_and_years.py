@@ -14,7 +14,7 @@ from session.rehearsal.proving.plan_work import PLANS, PlanWork, seen_of
 from session.rehearsal.proving.regret import NEAR_BEST, Planned, RegretCase, advised_for, near_best, regret_text
 from session.rehearsal.proving.saw_conditions import KINDS, Condition, plate_in, recipe_of
 from session.rehearsal.proving.twenty_years import Policy, years_of, years_text
-from session.trade.observation import Bright, Cutting, LineShape
+from session.trade.seen_words import Bright, Cutting, LineShape
 
 SAW = recipe_of("dovetail").saw
 

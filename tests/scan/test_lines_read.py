@@ -14,8 +14,8 @@ from known_line import KnownLine, even_line, faulty, random_line
 from made_scan import Optics, scan
 from scan_judged import judged, scanned
 from session.scan.saw_scan import scan_saw
-from session.trade.observation import LineShape
 from session.trade.scanned_line import ToothState
+from session.trade.seen_words import LineShape
 
 PITCH = 25.4 / 9  # 10 points to the inch
 

@@ -10,7 +10,8 @@ from session.texts.guidance import Level
 from session.texts.steps import step
 from session.texts.wording import LEVELED
 from session.trade.leveling import LOW_TOLERATED, untouched_words
-from session.trade.observation import Bright, Seen
+from session.trade.observation import Seen
+from session.trade.seen_words import Bright
 from session.walk.front_question import Ask
 from session.walk.stages import Stage
 

@@ -22,7 +22,8 @@ from session.machine.clock import SetClock
 from session.sentences.offers import Act
 from session.walk.front_question import Ask
 from session.walk.mark import Mark
-from session.walk.measurables import MEASURABLES, Measurable
+from session.walk.measurable_facts import MEASURABLES
+from session.walk.measurables import Measurable
 from session.walk.place import Place
 from session.walk.stages import TRIAL_CUT_STEP, Stage
 from session.walk.state import State

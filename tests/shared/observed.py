@@ -6,14 +6,8 @@ from typing import Any
 
 from session.advice.stops import Advised
 from session.trade.lengths import Length
-from session.trade.observation import (
-    Bright,
-    Cutting,
-    Grain,
-    Handle,
-    Plate,
-    Seen,
-)
+from session.trade.observation import Seen
+from session.trade.seen_words import Bright, Cutting, Grain, Handle, Plate
 
 
 def over(*thou: float) -> tuple[Length, ...]:

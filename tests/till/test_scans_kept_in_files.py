@@ -18,8 +18,8 @@ from session.till.backup_writer import write_backup
 from session.till.kept_scans import ASIDE, ScanFile, lay_aside, measured, newest_line, newest_scan, write_scan
 from session.till.known_saws import KnownSaw, known_saws
 from session.till.till_folder import Till
-from session.trade.observation import LineShape
 from session.trade.scanned_line import IN_DOUBT, ScannedLine, ToothState, line_of_teeth
+from session.trade.seen_words import LineShape
 from told_line import told_line
 
 AT = datetime(2026, 3, 9, 18, 5, tzinfo=UTC)

@@ -5,7 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from session.trade.file_choice import FileOwned
-from session.trade.file_life import CORNERS, after_filing, corner_for, corner_in_use, is_done, share_out, teeth_left
+from session.trade.file_life import after_filing, corner_for, corner_in_use, is_done, share_out, teeth_left
+from session.trade.file_names import CORNERS
 from session.trade.lengths import parse_length
 from session.trade.trade_error import TradeError
 

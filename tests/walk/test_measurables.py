@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import math
+from datetime import UTC, datetime
 from typing import Any
 
 import pytest
 
-from session.walk.measurables import MEASURABLES, Measurable, ValueKind, length_mm, teeth_in, whole_in
+from session.walk.mark import Did, Mark
+from session.walk.measurable_facts import MEASURABLES, ValueKind, whole_in
+from session.walk.measurables import Measurable, length_mm, teeth_in, voids
 
 
 def test_names_in_logs_never_change() -> None:
@@ -26,7 +29,8 @@ def test_each_thing_says_what_it_can_be(what: Measurable) -> None:
     assert (facts.kind is ValueKind.CHOICE) <= (len(facts.choices) > 1)
     with_unit = facts.kind in (ValueKind.LENGTH, ValueKind.TEETH) or what in ("points", "untouched", "cut strokes")
     assert bool(facts.units) is with_unit
-    assert what not in facts.with_it
+    told = Mark(seq=1, at=datetime(2026, 3, 7, 9, tzinfo=UTC), did=Did.MEASURED, what=what)
+    assert what not in voids(told), "what is told voids what belonged to the one before, and never itself"
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from session.trade.lengths import parse_length
-from session.trade.observation import Bright, Crack, Cutting, Handle, LineShape, Plate, Seen, Sizes, Toward
+from session.trade.observation import Crack, Seen
+from session.trade.seen_words import Bright, Cutting, Handle, LineShape, Plate, Sizes, Toward
 from session.walk.mark import Did, Mark
 from session.walk.seen_marks import answers_of, crack_in, crack_words, seen_in
 from session.walk.stages import Stage

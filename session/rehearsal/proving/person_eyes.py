@@ -13,8 +13,8 @@ from session.rehearsal.proving.felt_faults import ASTRAY_MM, fault_felt
 from session.rehearsal.proving.person import Person
 from session.sentences.saying import Saying
 from session.trade.lengths import by_inches
-from session.trade.observation import Cutting, Grain, Sizes, Toward
 from session.trade.saw import Cut, Leans
+from session.trade.seen_words import Cutting, Grain, Sizes, Toward
 from session.walk.measurables import Measurable
 
 #: The finest grade there is.

@@ -23,8 +23,9 @@ from session.rehearsal.proving.person_eyes import PersonEyes
 from session.rehearsal.proving.person_filer import PASSES_AGAIN
 from session.rehearsal.proving.person_hands import PersonHands
 from session.trade.lengths import Length
-from session.trade.observation import Bright, Cutting, Grain, Handle, LineShape, Plate, Seen, Toward
+from session.trade.observation import Seen
 from session.trade.saw import Cut
+from session.trade.seen_words import Bright, Cutting, Grain, Handle, LineShape, Plate, Toward
 from session.value_class import replace
 
 #: Passes after which anybody stops leveling, and teeth that may stay untouched.

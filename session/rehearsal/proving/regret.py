@@ -24,7 +24,8 @@ from session.rehearsal.proving.person import PRACTICED, Person
 from session.rehearsal.proving.person_filer import REMEDIES
 from session.rehearsal.proving.plan_work import PLANS, PlanWork, seen_of
 from session.rehearsal.proving.saw_conditions import KINDS, Condition, plate_in, recipe_of
-from session.trade.observation import Bright, Seen
+from session.trade.observation import Seen
+from session.trade.seen_words import Bright
 from session.value_class import dataclass
 
 #: What a mm of the line is worth, in worth of a cut (0 … 1), and the prices it is tried at: judgment. At this one a
