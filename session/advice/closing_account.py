@@ -9,13 +9,13 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Final
 
-from session.advice.scan_change import change_by
 from session.log.log_reader import read_log
 from session.log.summary import summary_of
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
 from session.texts.wording import area, fine, off_line, teeth, times, within
 from session.till.past_sharpening import Sharpening
+from session.till.record_place import lines_beside
 from session.trade.grades import WORDS
 from session.trade.rounding import decimals
 from session.walk.account import Account
@@ -42,7 +42,7 @@ def closing_account(one: Sharpening, account: Account) -> tuple[str, ...]:
         *closing_facts(one),
         *together(account),
         *_passed(account),
-        *change_by(one),
+        *scanned_change(one),
     )
 
 
@@ -57,6 +57,16 @@ def closing_facts(one: Sharpening) -> tuple[str, ...]:
         _file(one),
         _cut(one),
     )
+
+
+def scanned_change(one: Sharpening) -> tuple[str, ...]:
+    """What ``one`` did to the line by the scans before and after it; nothing where they do not tell it."""
+    if not lines_beside(one.path):
+        return ()
+    # What reads scans and compares them is loaded where a line was ever kept: in few tills.
+    from session.advice.scan_change import change_by
+
+    return change_by(one)
 
 
 def account_of(path: Path) -> tuple[str, ...]:

@@ -100,15 +100,16 @@ def _told(path: Path, log: LogFile, args: argparse.Namespace) -> None:
 
 def _found(args: argparse.Namespace) -> Path:
     """The log that is meant: a file, else the log of that name in the till, else the last one of the saw so called."""
+    name: str = args.log
+    path = Path(name)
+    if "\0" in name or len(path.parts) != 1 or path.is_absolute() or _there(path):
+        return path
+    # For a file that says where it is, nothing that looks through a till is loaded.
     from session.commands.output.standard_streams import say
     from session.machine.clean_text import clean
     from session.till.known_saws import find_saw, known_saws
     from session.till.till_folder import Till, till_folder
 
-    name: str = args.log
-    path = Path(name)
-    if "\0" in name or len(path.parts) != 1 or path.is_absolute() or _there(path):
-        return path
     till = Till(till_folder(args.till, waits=say))
     found = [log for folder in till.log_folders() for log in till.logs(folder) if name in (log.name, log.stem)]
     if len(found) > 1:

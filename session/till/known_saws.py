@@ -9,8 +9,9 @@ from session.files.saw_names import LONGEST_SHOWN, begun_by, name_inside, names_
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
 from session.till.copy_names import first_folder
+from session.till.record_place import is_folder
 from session.till.saw_file_name import slug
-from session.till.till_folder import Till, is_folder
+from session.till.till_folder import Till
 from session.till.till_names import CUTS, LINES
 from session.value_class import dataclass, replace
 

@@ -29,6 +29,7 @@ from session.machine.untrusted_text import shown
 from session.till.copy_names import first_folder
 from session.till.log_copies import Copy, doubled, told_apart
 from session.till.recipe_copies import recipe_copies
+from session.till.record_place import folder_of_till, is_folder
 from session.till.saw_file_name import slug as slug  # part of this module's face: a till's names are slugs
 from session.till.till_names import IMPORTING, LINES, LOGS, NOT_SAWS, RETIRED
 
@@ -238,8 +239,8 @@ def _is_finished(path: Path) -> bool:
 
 def till_of(record: Path) -> Till | None:
     """The till that a record lies in, where links lead; None where it lies in none."""
-    above = Path(os.path.realpath(record)).parent.parent
-    return Till(above.parent) if above.name == LOGS else None
+    folder = folder_of_till(record)
+    return None if folder is None else Till(folder)
 
 
 def _begun(ends: LogEnds) -> tuple[float, str]:
@@ -253,14 +254,6 @@ def _begun(ends: LogEnds) -> tuple[float, str]:
 def _files(folder: Path) -> list[Path]:
     """What is named as a file of ours and is no folder: reading it says what is wrong with a pipe or a lost link."""
     return _entries(folder, lambda entry: entry.name.endswith(".toml") and _is_folder(entry) is not True)
-
-
-def is_folder(path: Path) -> bool | None:
-    """Whether ``path`` is a folder; None when that cannot be told, and whoever looks into it hears why."""
-    try:
-        return path.is_dir()
-    except OSError:
-        return None
 
 
 def _is_folder(entry: os.DirEntry[str]) -> bool | None:

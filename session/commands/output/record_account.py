@@ -2,15 +2,10 @@
 
 from __future__ import annotations
 
-from session.advice.closing_account import closing_facts, together
-from session.advice.scan_change import change_by
+from session.advice.closing_account import closing_facts, scanned_change, together
 from session.commands.output.replayed_record import ReplayedRecord
-from session.files.scanned_file import KeptScan
 from session.log.log_bytes import LogStanding
 from session.machine.clock import Clock
-from session.till.known_saws import KnownSaw
-from session.till.scan_pair import pair_of, scans_of
-from session.till.till_folder import slug, till_of
 
 #: Of a record that is not the saw's last finished one.
 LATER = "Next time: a later sharpening of this saw tells it."
@@ -20,13 +15,7 @@ def account_lines(record: ReplayedRecord) -> list[str]:
     """The account without its lists, one line each; none before a mark was made."""
     if not record.log.marks:
         return []
-    return [*closing_facts(record.sharpening), *together(record.account), *change_by(record.sharpening)]
-
-
-def scans_beside(record: ReplayedRecord) -> list[KeptScan]:
-    """The scans that tell what this sharpening did, before and after it; the one there is where there are no two."""
-    pair = pair_of(record.sharpening)
-    return [pair.before, pair.after] if pair is not None else list(scans_of(record.sharpening)[-1:])
+    return [*closing_facts(record.sharpening), *together(record.account), *scanned_change(record.sharpening)]
 
 
 def next_time_lines(record: ReplayedRecord, clock: Clock) -> list[str]:
@@ -38,7 +27,9 @@ def next_time_lines(record: ReplayedRecord, clock: Clock) -> list[str]:
         return []
     # A fifth of what there is to load, and asked only here.
     from session.advice.saw_advice import advice
+    from session.till.known_saws import KnownSaw
     from session.till.saw_history import history
+    from session.till.till_folder import slug, till_of
 
     till = till_of(record.path)
     if till is None:

@@ -5,15 +5,17 @@ from __future__ import annotations
 from pathlib import Path
 
 from session.commands.output.plain_data import write
-from session.commands.output.record_account import account_lines, next_time_lines, scans_beside
+from session.commands.output.record_account import account_lines, next_time_lines
 from session.commands.output.record_line import drawings, flagged, left_out, place_words
 from session.commands.output.replayed_record import ReplayedRecord
+from session.files.scanned_file import KeptScan
 from session.machine.clock import SystemClock
 from session.machine.disk import REAL, why
 from session.machine.new_file import place_file
 from session.machine.refusal import DISK, Refusal
 from session.machine.untrusted_text import shown
 from session.prints.record_matter import RecordMatter
+from session.till.scan_pair import pair_of, scans_of
 from session.walk.measurables import NOT_LOOKED
 
 
@@ -35,8 +37,14 @@ def record_matter(record: ReplayedRecord) -> RecordMatter:
         lines=tuple(lines),
         notes=tuple(notes),
         later=tuple(next_time_lines(record, SystemClock())),
-        scans=tuple((f"Scan of {scan.at:%Y-%m-%d %H:%M}", scan.line) for scan in scans_beside(record)),
+        scans=tuple((f"Scan of {scan.at:%Y-%m-%d %H:%M}", scan.line) for scan in _scans_beside(record)),
     )
+
+
+def _scans_beside(record: ReplayedRecord) -> list[KeptScan]:
+    """The scans that tell what this sharpening did, before and after it; the one there is where there are no two."""
+    pair = pair_of(record.sharpening)
+    return [pair.before, pair.after] if pair is not None else list(scans_of(record.sharpening)[-1:])
 
 
 def file_named(option: str, target: str) -> Path:
