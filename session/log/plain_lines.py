@@ -26,8 +26,9 @@ _TRUTH: Final = r"(true|false)"
 #: table or a list on the same line.
 _LINE: Final = re.compile(rf"([a-z_]+) = (?:{_STRING}|{_TIME}|{_DECIMAL}|{_WHOLE}|{_TRUTH}|([{{\[].*))")
 
-#: What a table or a list on a line is made of: a key, a sign, or one of the values above.
-_PART: Final = re.compile(
+#: What a table or a list on a line is made of: a key, a sign, or one of the values above. Compiled with the first such
+#: line, as few marks have any.
+_PART: Final = (
     rf' ?(?:([A-Za-z0-9_-]++|"[^"\\\x00-\x1f\x7f]+") = |([][{{}},])|{_STRING}|{_TIME}|{_DECIMAL}|{_WHOLE}|{_TRUTH})'
 )
 
@@ -87,9 +88,9 @@ def _nested(text: str) -> Any:
 
 def _parts(text: str) -> Iterator[_Part]:
     """The parts of ``text``, one right after the other. Raises _OtherError where none begins."""
-    at = 0
+    part, at = re.compile(_PART), 0
     while at < len(text):
-        found = _PART.match(text, at)
+        found = part.match(text, at)
         if found is None:
             raise _OtherError
         yield found.groups()

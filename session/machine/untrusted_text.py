@@ -29,7 +29,8 @@ _LONG_KEY: Final = re.compile(
     rf"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+){{{MOST_KEY_PARTS}}}"""
 )
 
-_PLACE: Final = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
+#: Where the standard reader found it wrong.
+_PLACE: Final = r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$"
 _MARKS: Final = ((b"\xef\xbb\xbf", "UTF-8"), (b"\xff\xfe", "UTF-16"), (b"\xfe\xff", "UTF-16"))
 
 
@@ -90,7 +91,7 @@ def parse(text: str, longest_line: int = LONGEST_LINE) -> dict[str, Any]:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as problem:
         wrong, line = str(problem), text.rstrip("\n").count("\n") + 1
-        if place := _PLACE.search(wrong):
+        if place := re.search(_PLACE, wrong):
             wrong = wrong[: place.start()]
             if place[1]:
                 line, wrong = int(place[1]), f"{wrong} (column {place[2]})"

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
-from session.trade.scanned_line import ScannedLine
 from session.value_class import dataclass
 from session.walk.known_teeth import KnownTeeth
 from session.walk.place import Standing
+
+if TYPE_CHECKING:
+    from session.trade.scanned_line import ScannedLine
 
 
 @dataclass(frozen=True, slots=True)

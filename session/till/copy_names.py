@@ -12,17 +12,17 @@ _OURS: Final = re.compile(r"\d{4}-\d\d-\d\dT\d\d-\d\d-\d\d-[0-9a-f]{6}(?:-(?:[2-
 #: One addition at the end of a name: of "saw (conflict)", "saw (1)", "saw (laptop's conflicted copy 2026-03-07)",
 #: "saw.sync-conflict-20260307-101500-N2X", "saw_conflict-20260307", "saw - Copy". No part of it can match in two ways:
 #: a name may come from anywhere, and looking at it must not take long.
-_ADDED: Final = re.compile(
-    r"""[ ._-]*+ \( (?: \d{1,3} | [^()]*? (?:conflict|copy) [^()]*+ ) \) \Z
+_ADDED: Final = r"""[ ._-]*+ \( (?: \d{1,3} | [^()]*? (?:conflict|copy) [^()]*+ ) \) \Z
       | [ ._-]++ (?:sync-)? conflict [^()]*+ \Z
-      | [ ._-]++ copy (?:[ ]\d{1,3})? \Z""",
-    re.IGNORECASE | re.VERBOSE,
-)
+      | [ ._-]++ copy (?:[ ]\d{1,3})? \Z"""
+
+#: No name without any of these in it is a second version's: the patterns are compiled for none but such a name.
+_HINTS: Final = ("(", "conf", "copy")
 
 #: More additions than this has no name.
 _MOST_ADDED: Final = 4
 
-_BEFORE: Final = re.compile(r"(?:copy|copy \(\d{1,3}\)) of (?P<name>.+)", re.IGNORECASE)
+_BEFORE: Final = r"(?:copy|copy \(\d{1,3}\)) of (?P<name>.+)"
 
 #: Signs that the folder of a saw is named with (session/till/saw_file_name.py).
 _GIVEN: Final = re.compile(r"[a-z0-9-]+")
@@ -36,11 +36,14 @@ def first_name(stem: str) -> str:
     """
     if ours := _OURS.search(stem):
         return ours[0]
+    if not any(hint in stem.lower() for hint in _HINTS):
+        return stem
+    added_to = re.compile(_ADDED, re.IGNORECASE | re.VERBOSE)
     for _ in range(_MOST_ADDED):
-        if (added := _ADDED.search(stem)) is None or added.start() == 0:
+        if (added := added_to.search(stem)) is None or added.start() == 0:
             break
         stem = stem[: added.start()]
-    before = _BEFORE.fullmatch(stem)
+    before = re.fullmatch(_BEFORE, stem, re.IGNORECASE)
     return stem if before is None else before["name"]
 
 

@@ -14,7 +14,17 @@ LONGEST: Final = 80
 _SIGNS: Final = 8
 _ORDINARY: Final = re.compile(r"[A-Z][a-z0-9]*(?: [a-z0-9]+)*")
 #: Names of devices on Windows, and of files and folders that the till itself has.
-_DEVICES: Final = re.compile(r"con|prn|aux|nul|com[0-9]|lpt[0-9]|conin|conout")
+_DEVICES: Final = frozenset(
+    {
+        "con",
+        "prn",
+        "aux",
+        "nul",
+        "conin",
+        "conout",
+        *(f"{port}{number}" for port in ("com", "lpt") for number in range(10)),
+    }
+)
 _OWN: Final = frozenset({LOGS, *(name.removesuffix(".toml") for name in NOT_SAWS)})
 
 
@@ -54,7 +64,7 @@ def slug(name: str) -> str:
 
 
 def _taken(plain: str) -> bool:
-    return plain in _OWN or _DEVICES.fullmatch(plain) is not None
+    return plain in _OWN or plain in _DEVICES
 
 
 def _plain(name: str) -> str:

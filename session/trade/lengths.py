@@ -39,9 +39,10 @@ _SPELLED: Final[dict[str, str]] = {
 #: Fractions that have a sign of their own.
 _VULGAR: Final = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 
+#: The signs of an inch one by one: a set of letters so far apart takes long to compile.
 _WRITTEN = re.compile(
     r"\s*([+-]?(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+))"
-    r"(?:(?:\s+|-)([0-9]+)\s*/\s*([0-9]+)|\s*/\s*([0-9]+))?\s*([A-Za-z]*|[\"″”]|'')\.?\s*"
+    r"(?:(?:\s+|-)([0-9]+)\s*/\s*([0-9]+)|\s*/\s*([0-9]+))?\s*([A-Za-z]*|\"|″|”|'')\.?\s*"
 )
 
 #: A comma that may part thousands or be a decimal sign: three digits after it, and before it a number that is not 0.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Callable
 from pathlib import Path
 
@@ -105,3 +106,21 @@ def test_rows_hold_all_words_in_their_order_and_no_more_than_the_width(
     assert " ".join(rows).split() == words
     assert all(len(row) <= width for row in rows)
     assert all(row.startswith(" " * (indent + 2)) for row in rows[1:])
+
+
+@given(
+    line=st.text(st.sampled_from("abcé-—/.\u00a0   "), max_size=200),
+    width=st.integers(40, 60),
+    hang=st.integers(0, 12),
+)
+def test_rows_are_those_of_the_standard_library(line: str, width: int, hang: int) -> None:
+    begins = line[: len(line) - len(line.lstrip())]
+    rows = textwrap.wrap(
+        line.strip(),
+        width,
+        initial_indent=begins,
+        subsequent_indent=begins + " " * hang,
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
+    assert wrapped(line, width, hang=hang) == ([line] if len(line) <= width else rows or [line])

@@ -83,8 +83,8 @@ def test_tables_are_printed_without_the_library_that_draws_the_screen(tmp_path: 
     found = loaded_by(*(("--till", str(tmp_path), *command) for command in commands))
     assert "session.commands.output.printed_tables" in found
     assert found.isdisjoint({"rich", "rich.cells", "rich.console", "rich.table", "rich.text", "rich.segment"})
-    # Nor what only JSON takes.
-    assert "json" not in found
+    # Nor what only JSON takes, and what wraps lines in every way there is.
+    assert found.isdisjoint({"json", "textwrap"})
 
 
 @pytest.mark.parametrize("command", [("recipes",), ("plan", "crosscut-panel"), ("recipes", "--sources")])
@@ -107,6 +107,20 @@ def test_a_check_loads_what_reads_that_kind_of_file_and_no_other() -> None:
     assert "session.files.recipe" in found
     assert found.isdisjoint({"session.files.cut_file", "session.files.seen_file", "session.files.scanned_file"})
     assert found.isdisjoint({"session.desk", "session.sentences", "session.bench"})
+
+
+def test_a_record_is_told_without_what_works_on_others_or_at_the_bench(tmp_path: Path) -> None:
+    log = write_log(tmp_path, DAY0, filed(4), finished=False)
+    found = {name for name in loaded("show", str(log)) if name.startswith("session.")}
+    assert {"session.till.record_place", "session.walk.state", "session.pictures.line_strip"} <= found
+    # Not what looks through a till, where the file itself was named; nor what reads scans, where none was ever kept.
+    assert found.isdisjoint(
+        f"session.till.{name}" for name in ("till_folder", "known_saws", "copy_names", "kept_scans")
+    )
+    assert found.isdisjoint({"session.files.scanned_file", "session.advice.scan_change", "session.trade.scanned_line"})
+    # Nor what evens a line, what can be measured at all, and what is asked of a file.
+    assert found.isdisjoint(f"session.trade.{name}" for name in ("evening", "strip_plan", "file_life", "observation"))
+    assert found.isdisjoint({"session.walk.measurable_facts", "session.walk.rules", "session.machine.lock"})
 
 
 def test_what_a_record_says_to_the_next_sharpening_is_loaded_for_a_finished_one_alone(tmp_path: Path) -> None:

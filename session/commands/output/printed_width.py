@@ -34,18 +34,18 @@ def wrapped(line: str, width: int | None = None, *, hang: int = 2) -> list[str]:
     room = columns() if width is None else width
     if len(line) <= room:
         return [line]
-    import textwrap  # most lines are short
-
+    # As textwrap would do it, which takes longer to load than all lines of a record to wrap.
     begins = line[: len(line) - len(line.lstrip())]
-    rows = textwrap.wrap(
-        line.strip(),
-        room,
-        initial_indent=begins,
-        subsequent_indent=begins + " " * hang,
-        break_long_words=False,
-        break_on_hyphens=False,
-    )
-    return rows or [line]
+    rows, row, gap = list[str](), "", 0
+    for word in line.strip().split(" "):
+        if not word:
+            gap += 1
+        elif row and len(row) + gap + len(word) <= room:
+            row, gap = row + " " * gap + word, 1
+        else:
+            rows += [row] if row else []
+            row, gap = begins + " " * (hang if rows else 0) + word, 1
+    return [*rows, row or line]
 
 
 def wrapped_lines(lines: Iterable[str]) -> str:
