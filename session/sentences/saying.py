@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Final
 
 from session.sentences import front_words, whereabouts
+from session.sentences.flats_look_words import next_by_flats
 from session.sentences.mark_words import brief
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.offers import Offer
 from session.sentences.plan_words import next_by_plan
-from session.sentences.step_words import next_by_flats
 from session.texts.cautions import caution
 from session.trade.rounding import whole_number
 from session.trade.strokes import time_left

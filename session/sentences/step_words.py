@@ -4,22 +4,12 @@ from __future__ import annotations
 
 from typing import Final, TypeAlias
 
-from session.advice.flats_offer import offer_words
-from session.advice.flats_verdict import (
-    GO_ON,
-    LEAVE_OUT,
-    FlatsAsk,
-    flats_choices,
-    offered_choices,
-    reshape_cost,
-)
 from session.advice.plausibility import expected
 from session.advice.scan_contradictions import why_not_used
 from session.advice.set_advice import least_set_mm
 from session.advice.sourced_figure import amount
-from session.advice.work import passes_mm
 from session.sentences.asked_words import Asked
-from session.sentences.flat_words import fine_unit, seen_width, some
+from session.sentences.flats_look_words import at_the_flats
 from session.sentences.listed_places import flag_choices, left_out, steps_passed, told_past
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.own_words import file_choices, own_words
@@ -28,9 +18,8 @@ from session.sentences.tool_words import set_width
 from session.texts.guidance import Level
 from session.texts.steps import AskKind, Asks, Step
 from session.texts.steps import step as step_of
-from session.texts.wording import LEVELED
 from session.trade.file_choice import face_needs, tooth_to_fit
-from session.trade.lengths import Length, by_inches, in_unit
+from session.trade.lengths import Length, by_inches
 from session.trade.observation import Look
 from session.trade.printed_rows import agreements
 from session.trade.saw import Cut, Saw
@@ -38,9 +27,8 @@ from session.trade.seen_words import Plate
 from session.trade.set_rules import BACKED
 from session.trade.tooth_numbers import numbers_in_words
 from session.walk.added_work import fault_of_cut, told_here
-from session.walk.measurables import BY_THE_SCAN, NO_FLEAM, Measurable, counts_line
+from session.walk.measurables import NO_FLEAM, Measurable, counts_line
 from session.walk.place import Place
-from session.walk.scanned_marks import scanned_places
 from session.walk.stages import LEFT_OUT_STEP, PLAN_STEP, Stage
 
 #: The trial cut: how long and through how thick a board, in inches and otherwise (common practice, no source).
@@ -103,7 +91,7 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
     lines: _Lines = _lines(at, told, place)
     choices: _Lines = ()
     if place.stage is Stage.LEVEL:
-        lines, choices = _at_the_flats(at, lines)
+        lines, choices = at_the_flats(at, lines)
     if place.stage is Stage.CLOSE and place.step == LEFT_OUT_STEP:
         lines, choices = _at_the_end(at, lines), flag_choices(at.state)
     if told.asks is not None:
@@ -121,15 +109,6 @@ def _lines(at: MomentNumbers, told: Step, place: Place) -> _Lines:
     how = _BACKED_HOW.get(place.step, told.how) if at.saw.kind in BACKED else told.how
     # What a hand asks comes first: the reasons may stand a page on.
     return (*first, how, told.why, *told.apart)
-
-
-def _at_the_flats(at: MomentNumbers, lines: _Lines) -> tuple[_Lines, _Lines]:
-    """What the flats ask for by what was told of them, and what can be answered."""
-    if (verdict := _verdict(at)) and lines:
-        # What was told has the room: with what it is looked at and when to stop, in as few words as will do.
-        lines = (*verdict, f"Eyes and a light; saw in the vise. Stop when {LEVELED}.", *lines[2:], *_verdict_by(at))
-    by_scan = (BY_THE_SCAN,) if at.flats_offer is not None and at.flats_offer.flats else ()
-    return (*_scanned(at), *lines, *_measures(at)), (*offered_choices(at.state), *by_scan)
 
 
 def _at_the_end(at: MomentNumbers, lines: _Lines) -> _Lines:
@@ -267,74 +246,3 @@ def _unused_scan(at: MomentNumbers) -> tuple[str, ...]:
     if scanned is None or not (why := why_not_used(scanned.line, at.saw, at.state.plan.points)):
         return ()
     return (f"The scan of {scanned.at:%Y-%m-%d} is not used: {why}.",)
-
-
-def _verdict(at: MomentNumbers) -> tuple[str, ...]:
-    """What the flats as told or graded ask for; of reshaping that comes in, also what it costs."""
-    state, saw = at.state, at.saw
-    told = at.verdict
-    if told is None:
-        return ()
-    if told.asks is not FlatsAsk.RESHAPE:
-        low = tuple(tooth for tooth in sorted(at.flats) if at.flats[tooth] == 0 and tooth not in state.broken)
-        return (f"{told.why} {told.asks}{f' Low: {some(low)}.' if low else ''}", *_told_on_strip(at))
-    if Stage.RESHAPE not in state.taken_in:
-        return (f"{told.why} Left out today.",)
-    leveled = state.tally.rounds[1].passes if 1 in state.tally.rounds else 0
-    keys = f"{_digit(at, GO_ON)} goes on to it, {_digit(at, LEAVE_OUT)} leaves it out"
-    return (
-        told.why,
-        f"Reshaping is in the plan now: {keys}.",
-        f"It costs {reshape_cost(saw, passes_mm(leveled), at.records.bite)}.",
-    )
-
-
-def next_by_flats(at: MomentNumbers) -> str:
-    """The pass that comes after the look at the flats where they ask for one; empty elsewhere."""
-    place, told = at.place, at.verdict
-    if place is None or told is None or told.asks is not FlatsAsk.MORE:
-        return ""
-    level = at.state.tally.rounds.get(place.round)
-    return f"pass {1 + (level.passes if level is not None else 0)}"
-
-
-def _digit(at: MomentNumbers, choice: str) -> int:
-    """The digit of ``choice`` at the look at the flats."""
-    return flats_choices(at.state).index(choice) + 1
-
-
-def _verdict_by(at: MomentNumbers) -> tuple[str, ...]:
-    """Who says what the flats ask for, for whoever reads on."""
-    told = at.verdict
-    return () if told is None else (f"By print and practice ({told.source.replace(';', ',')}).",)
-
-
-def _scanned(at: MomentNumbers) -> tuple[str, ...]:
-    """What the newest scan offers, or why it is not used; nothing where there is none."""
-    return () if at.flats_offer is None else (offer_words(at.flats_offer),)
-
-
-def _measures(at: MomentNumbers) -> tuple[str, ...]:
-    """How long a third of the pitch is on this saw, and what strip and scan are, for whoever reads on."""
-    saw = at.saw
-    if at.level is Level.BARE:
-        return ()
-    where = " at the heel" if saw.zones else ""
-    third, pitch = in_unit(saw.pitch_mm / 3, saw.unit), in_unit(saw.pitch_mm, saw.unit)
-    return (
-        f"A third of the pitch is {third}{where}; the pitch, {pitch}, goes from one point to the next.",
-        "A strip of “toothline templates” tells where each flat lies; “toothline scan” measures it.",
-    )
-
-
-def _told_on_strip(at: MomentNumbers) -> tuple[str, ...]:
-    """What is gained by the flats that were told against the strip, as exact as an eye is, or measured by a scan; empty
-    where none were."""
-    plan, saw = at.leaning, at.saw
-    if plan is None or plan.worst_before_mm is None or plan.worst_after_mm is None:
-        return ()
-    before, after = (seen_width(mm, fine_unit(saw)) for mm in (plan.worst_before_mm, plan.worst_after_mm))
-    by = "scan" if scanned_places(at.state) else "strip"
-    count = sum(point is not None for point in plan.points_mm)
-    of = "" if count == len(plan.points_mm) else f", of {count} teeth"
-    return (f"Worst spacing error by the {by}{of}: {before} with every flat halved, {after} by shares.",)
