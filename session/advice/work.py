@@ -67,6 +67,9 @@ FREE: Final = frozenset(
     }
 )
 
+#: What stands before work for which no stage is there, where the record says what was chosen.
+WITHOUT_A_SCREEN: Final = "without a screen: "
+
 #: Work on the saw for which no stage is there: the person does it without the program.
 BY_HAND: Final = frozenset({What.TIGHTEN, What.STRAIGHTEN, What.CLEAN, What.WAX})
 

@@ -96,7 +96,7 @@ def example(asks: Asks, saw: Saw) -> str:
         case AskKind.FLATS:
             return f"how many points show no flat, such as 2, or {', '.join(asks.choices)}"
         case AskKind.CUT:
-            return f'such as "{a_cut(saw)}"; on the line: "0", or leave that out'
+            return f'such as "{a_cut(saw)}"; the last is how far off the line, "0" for none'
 
 
 def _count(asks: Asks, text: str, saw: Saw) -> SeenAnswer:

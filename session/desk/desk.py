@@ -23,8 +23,9 @@ from session.desk.press_guards import Guards, span
 from session.desk.records_kept import known_still, left_out, skipped
 from session.desk.seen_looks import record_seen
 from session.desk.silence_answers import SilenceAnswers
-from session.desk.step_answers import StepAnswers, item_done
+from session.desk.step_answers import StepAnswers
 from session.desk.take_backs import take_back
+from session.desk.turn_answers import turned
 from session.log.sitting import Sitting
 from session.sentences.moment import Moment
 from session.sentences.offers import Act, not_here
@@ -319,10 +320,8 @@ class Desk:
             case Ask.CAUTION:
                 reply = self.making.make(acts.acknowledge(state, at), note=f"Understood: {now.name}.")
                 return reply if reply.refused else self._seen_before() or reply
-            case Ask.TURN if now.name:
-                return self.making.make(acts.acknowledge(state, at), note=item_done(now.name))
             case Ask.TURN:
-                return self.making.make(acts.turn(state, at), note=f"Turned. Side {now.side} is in hand.")
+                return turned(self.making, now)
             case Ask.FIT:
                 return self.steps.fitted(now.name)
             case Ask.CHECK:

@@ -7,7 +7,7 @@ from typing import Final
 from session.advice.look_over import Counsel, named, neighbors, side_to_stone, stages_of
 from session.advice.stops import Advised
 from session.advice.untouched_plan import asked_by_recipe, own_plan, shown_plan, waits_for_yes
-from session.advice.work import BY_HAND, FREE, Piece, What
+from session.advice.work import BY_HAND, FREE, WITHOUT_A_SCREEN, Piece, What
 from session.desk.act_reply import Reply
 from session.desk.mark_writer import MarkWriter
 from session.value_class import replace
@@ -140,7 +140,7 @@ class PlanAnswers:
             note = "Taken as advised"
         taken = [str(stage) for stage in making.state.plan.order if _of_work(making.state, stage)]
         by_hand = [str(one.what) for one in advised.work if one.what in BY_HAND]
-        beside = f"; without a screen: {', '.join(by_hand)}" if by_hand else ""
+        beside = f"; {WITHOUT_A_SCREEN}{', '.join(by_hand)}" if by_hand else ""
         chosen = ", ".join(taken) + beside if taken else _nothing(advised)
         for what, text in ((Measurable.ADVISED, named(advised.work)), (Measurable.CHOSEN, chosen)):
             told = acts.measure(making.state, making.at(), what, text, entered=text)

@@ -16,7 +16,7 @@ from session.desk.answers import AnswerError, read
 from session.desk.cut_verdict import CutVerdict
 from session.desk.mark_writer import MarkWriter
 from session.desk.plan_answers import PlanAnswers
-from session.sentences.guide_words import item_word
+from session.desk.turn_answers import item_done
 from session.sentences.instruction import ROOM
 from session.sentences.mark_words import lean_told
 from session.sentences.moment import Moment
@@ -61,11 +61,6 @@ LEAVE_SET: Final = "Leave the set as it is."
 def stone_again(passes: int) -> str:
     """That both sides are stoned by so many more passes, 1 or more."""
     return STONE_AGAIN if passes == 1 else f"Stone both sides {times(passes, 'pass')} more, lightly, and measure it."
-
-
-def item_done(item: str) -> str:
-    """What is said to one item of several that are agreed to one by one."""
-    return f"Done: {item_word(item)}."
 
 
 def passed_by(place: Place) -> str:

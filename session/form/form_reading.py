@@ -155,11 +155,13 @@ def _read(name: FormField, text: str, unit: str, likes: Sequence[str]) -> Told:
         try:
             return told_choice(text, CHOICES[name], ALSO.get(name))
         except TradeError as wrong:
-            if name is FormField.KIND and _crosscut(text):
-                raise TradeError(
-                    str(wrong).replace("is none of them", "is none of them: how it cuts is asked next")
-                ) from None
-            raise
+            asked_next = "how it cuts" if name is FormField.KIND and _crosscut(text) else ""
+            # Whoever hangs up a saw begins with its name.
+            asked_next = "the name" if name is FormField.UNITS and _NO_UNIT.fullmatch(text.strip()) else asked_next
+            if not asked_next:
+                raise
+            told = str(wrong).replace("is none of them", f"is none of them: {asked_next} is asked next")
+            raise TradeError(told) from None
     if name is FormField.FACE and _FILE_NAME.search(text):
         raise TradeError(
             f'"{text}" names a file, and files of one name differ; allowed: the width of one face by calipers, '
@@ -174,6 +176,10 @@ def _read(name: FormField, text: str, unit: str, likes: Sequence[str]) -> Told:
     if name is FormField.POINTS:
         return told_whole(text, 2, MOST_POINTS, "points")
     return told_plate(text, unit) if name is FormField.PLATE else text
+
+
+#: A word of more letters than an abbreviated unit has, without a figure.
+_NO_UNIT: Final = re.compile(r"\D{5,}")
 
 
 def _crosscut(text: str) -> bool:

@@ -40,6 +40,9 @@ _ACROSS: Final = 11
 _GAP: Final = 1
 _LEAST_ACROSS: Final = 6
 
+#: Rows of plate that are drawn above the jaws where a stage wants its tool to clear them; for filing there is one.
+_STANDS: Final = {Stage.LEVEL: 3, Stage.SET: 2}
+
 #: Least rows in which a picture says something.
 LEAST_ROWS = 5
 
@@ -69,8 +72,9 @@ def _held(at: Moment, width: int, height: int, ascii: bool) -> Picture:
     place, rows = at.place, min(height, max(9, width // 6))
     if place is not None and place.stage is Stage.DRESS:
         return Picture(rows, partial(dressing, at.state.side, at.saw.start is End.HEEL, width, rows, ascii=ascii))
-    above = room_above(place.stage) if place is not None else ""
-    return Picture(rows, partial(vise, at.state.side, width, rows, above_jaws=above, ascii=ascii))
+    above, high = (room_above(place.stage), _STANDS[place.stage]) if place is not None else ("", 1)
+    told = partial(vise, at.state.side, above_jaws=above, plate_rows=high, ascii=ascii)
+    return Picture(rows, partial(told, width, rows))
 
 
 def crossing(at: Moment, width: int, height: int, *, ascii: bool) -> tuple[str, ...]:

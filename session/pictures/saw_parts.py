@@ -22,7 +22,9 @@ def all_round(width: int, height: int, *, ascii: bool = False) -> Rows:
     sheet.put_centered(end / 2, top - 1, down, Role.ARROW)
     sheet.put(max(0, width - 6), top - 2, "loose?", Role.STRONG)
     sheet.put(max(0, width - 4), top - 1, down, Role.ARROW)
-    told = first_that_fits(width, ("crack?  dark tips?  odd teeth?", "crack? dark? odd?", "crack?"))
+    told = first_that_fits(
+        width, ("crack?  dark tips?  uneven teeth?", "crack? dark tips? uneven?", "crack? dark? uneven?", "crack?")
+    )
     sheet.put_centered(end / 2, low + 2, told, Role.STRONG)
     for x in (end // 4, end // 2, 3 * end // 4):
         sheet.put(x, low + 1, up, Role.ARROW)

@@ -24,12 +24,14 @@ def vise(
     height: int,
     *,
     above_jaws: str = "",
+    plate_rows: int = 1,
     reach: tuple[int, int] | None = None,
     teeth: int = 0,
     moves: str = "",
     ascii: bool = False,
 ) -> Rows:
-    """The vise with the saw in it. ``above_jaws`` is how far the teeth stand out, as text with its unit.
+    """The vise with the saw in it. ``above_jaws`` is how far the teeth stand out, as text with its unit, and
+    ``plate_rows`` (1 to 3) how many rows of plate are drawn between the jaws and the teeth; a low room has fewer.
 
     side: 1 handle on the right, 2 on the left. reach: the first and the last tooth that it holds, named on the jaws.
     teeth: of the whole line, so that the jaws stand under those of ``reach``; 0 has them under the middle. moves: the
@@ -47,16 +49,19 @@ def vise(
     grip_width = min(9, max(width // 4, 5 if width >= _SMALL else 1))
     saw_end = width - grip_width
     sheet.put(1, top, tooth * max(0, saw_end - 1), Role.STEEL)
-    sheet.put(1, top + 1, plate * max(0, saw_end - 1), Role.STEEL)
+    # One row at least is left to the jaws.
+    jaws = top + 1 + max(1, min(plate_rows, bottom - top - 2))
+    for row in range(top + 1, jaws):
+        sheet.put(1, row, plate * max(0, saw_end - 1), Role.STEEL)
     jaw_left, jaw_right = min(4, width // 8), saw_end - min(4, width // 8)
     if reach is not None and reach[1] - reach[0] + 1 < teeth:
         jaw_left, jaw_right = _jaws_under(reach, teeth, saw_end)
-    for row in range(top + 2, bottom + 1):
-        fill = edge if row == top + 2 else jaw
+    for row in range(jaws, bottom + 1):
+        fill = edge if row == jaws else jaw
         sheet.put(jaw_left, row, fill * max(0, jaw_right - jaw_left), Role.VISE)
-    if bottom - top >= 4:
+    if bottom - jaws >= 2:
         screw = "(o)" if ascii else "─●─"
-        sheet.put((jaw_left + jaw_right) // 2 - 1, top + 4, screw, Role.FRAME)
+        sheet.put((jaw_left + jaw_right) // 2 - 1, jaws + 2, screw, Role.FRAME)
     for row in range(top, min(top + 4, bottom + 1)):
         hollow = row in (top + 1, top + 2) and grip_width >= 7
         body = grip * 2 + " " * (grip_width - 5) + grip * 2 if hollow else grip * (grip_width - 1)
@@ -64,11 +69,11 @@ def vise(
     if side == 2:
         sheet.flip()
         jaw_left, jaw_right = width - jaw_right, width - jaw_left
-    if reach is not None and bottom >= top + 2:
+    if reach is not None and bottom >= jaws:
         near_left, near_right = (f" {tooth} " for tooth in (reach if side == 2 else reach[::-1]))
         if len(near_left) + len(near_right) + 3 <= jaw_right - jaw_left:
-            sheet.put(jaw_left, top + 2, near_left, Role.STRONG)
-            sheet.put(jaw_right - len(near_right), top + 2, near_right, Role.STRONG)
+            sheet.put(jaw_left, jaws, near_left, Role.STRONG)
+            sheet.put(jaw_right - len(near_right), jaws, near_right, Role.STRONG)
     if top:
         text = f"teeth {above_jaws} above the jaws" if above_jaws else "teeth just above the jaws"
         figure = tuple(f"{above_jaws} {out}" for out in ("above the jaws", "out", "up")) if above_jaws else ()

@@ -22,7 +22,7 @@ def _grade_page(lesson: Lesson, flats: tuple[str, ...]) -> LessonPage:
     tooth = lesson.tooth
     offers = [(Act.STROKES, "grade")]
     if lesson.told:
-        offers += [(Act.DONE, "as before"), (Act.TAKE_BACK, "take back")]
+        offers += [(Act.DONE, "as before"), (Act.TAKE_BACK, "undo")]
     return LessonPage(
         stage="LEVEL",
         side=1,

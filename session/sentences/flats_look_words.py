@@ -13,7 +13,7 @@ from session.advice.flats_verdict import (
 )
 from session.advice.work import passes_mm
 from session.sentences.flat_words import fine_unit, seen_width, some
-from session.sentences.moment_numbers import MomentNumbers
+from session.sentences.moment_numbers import GOES_ON, MomentNumbers
 from session.texts.guidance import Level
 from session.texts.wording import LEVELED
 from session.trade.lengths import in_unit
@@ -29,6 +29,14 @@ def at_the_flats(at: MomentNumbers, lines: tuple[str, ...]) -> tuple[tuple[str, 
         lines = (*verdict, f"Eyes and a light; saw in the vise. Stop when {LEVELED}.", *lines[2:], *_verdict_by(at))
     by_scan = (BY_THE_SCAN,) if at.flats_offer is not None and at.flats_offer.flats else ()
     return (*_scanned(at), *lines, *_measures(at)), (*offered_choices(at.state), *by_scan)
+
+
+def by_verdict(at: MomentNumbers) -> str:
+    """What is done at the look at the flats once they were told: looking is over. Empty elsewhere, and before that."""
+    if not at.by_flats:
+        return ""
+    goes = "these flats will do" if at.by_flats == GOES_ON else at.by_flats
+    return f"Go on: {goes}. Or pick another answer."
 
 
 def _verdict(at: MomentNumbers) -> tuple[str, ...]:

@@ -41,12 +41,15 @@ _ITEMS: Final = {
 _OVER: Final = "Turn the saw over, its handle to your {handle}; stay where you stand."
 
 
+_LIES: Final = "It lies flat again: side {side} up, teeth away from you."
+
+
 def words(at: MomentNumbers) -> Asked:
     """The words for what is asked there."""
     state, saw, now = at.state, at.saw, at.front
     match now.ask:
         case Ask.CAUTION:
-            return _caution(now)
+            return _caution(state, now)
         case Ask.TURN:
             return _turn(at)
         case Ask.FIT:
@@ -65,7 +68,7 @@ def words(at: MomentNumbers) -> Asked:
             # Where it is decided that this is the end, what is open stands first.
             skipped = (*told_past(state), *steps_passed(state), *looks_skipped(state))
             lines = (*flags_listed(state), *left_out(state), *skipped)
-            return Asked("Ready to finish", lines, "Everything is put by. Finish the record.")
+            return Asked("Ready to finish", lines, "Everything is put away. Finish the record.")
         case Ask.FINISHED:
             # What is to be done comes first; what was done is read at leisure.
             lines = (*left_out(state), *at.next_time, *at.account)
@@ -75,10 +78,12 @@ def words(at: MomentNumbers) -> Asked:
     return Asked("", (), "")
 
 
-def _caution(now: Front) -> Asked:
+def _caution(state: State, now: Front) -> Asked:
     told = caution(now.name)
+    # Opened again in the midst of a stage, the cautions are asked once more.
+    begun = state.place is not None and state.tally.begun(state.place.stage)
     return Asked(
-        title=f"{told.signal} before this stage",
+        title=f"{told.signal} before {'you go on' if begun else 'this stage'}",
         lines=(told.hazard, told.consequence, told.avoid),
         instruction="When this is understood, answer “understood”.",
         signal=str(told.signal),
@@ -101,7 +106,8 @@ def _turn(at: MomentNumbers) -> Asked:
     title = f"Turn the saw to side {now.side}"
     if first is not None and "saw" in state.stand.turned_to(now.side):
         title = f"Side {now.side}: before the first {_WORK_OF.get(first.stage, 'stroke')}"
-    lines = (" ".join(ticks), *named, *made, *((NOT_LOWER,) if now.name == "low" else ()))
+    lies = (_LIES.format(side=now.side),) if first is not None and first.stage is Stage.DRESS and now.name else ()
+    lines = (" ".join(ticks), *named, *made, *((NOT_LOWER,) if now.name == "low" else ()), *lies)
     return Asked(title, lines, _turn_words(state, saw, now), first=(1 + len(named)) * bool(made))
 
 
@@ -268,7 +274,7 @@ def _confirm(at: MomentNumbers) -> Asked:
     here = whereabouts.named(place, saw) if place else "the end"
     lines.append(f"Next: {here}.")
     if place is None or not after_silence(state):
-        return Asked("Find the place on the saw", tuple(lines), _next_question(place))
+        return Asked("Find the place on the saw", tuple(lines), _next_question(place, _to_be_seen(state)))
     # A second face beside the gullet has no mark of its own.
     faces = ", both faces" if at.expected.back else ""
     # What the press counted is told before it is recorded.
@@ -278,10 +284,20 @@ def _confirm(at: MomentNumbers) -> Asked:
     return Asked("Find the place on the saw", tuple(lines), silence_question(place), choices=choices)
 
 
-def _next_question(place: Place | None) -> str:
+def _to_be_seen(state: State) -> str:
+    """By what it is seen which gullet is the next one; empty where nothing but the count tells it."""
+    place = state.place
+    if place is None or place.kind is not Kind.GULLET or place.round > 1:
+        return ""
+    # Once all were reshaped all of them shine.
+    reshaped = place.stage is Stage.FILE and Stage.RESHAPE in state.taken_in
+    return "" if reshaped else ", bright where filed"
+
+
+def _next_question(place: Place | None, seen: str) -> str:
     if place is not None and not place.tooth and not place.number:
         return f"Is this what comes next: {step_of(place.stage, place.step).title.lower()}?"
-    return f"Look at the saw: is {named_short(place)} next?"
+    return f"Look at the saw{seen}: is {named_short(place)} next?"
 
 
 def _paused(state: State, saw: Saw) -> Asked:

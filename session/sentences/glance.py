@@ -100,7 +100,7 @@ _MILL_FILE: Final = (
     "Flat mill file in its block.",
 )
 _SAW_SET: Final = (
-    "With the saw set, upright: plunger on your side, anvil beyond; stand here.",
+    "The saw set upright: plunger on your side, anvil beyond; stand at this tooth.",
     "With the saw set, plunger on your side.",
 )
 _GRADED: Final = ("grade its flat, 0 to 5", "grade 0 to 5")
@@ -178,7 +178,7 @@ def _held(file: str, angles: str, *, level: bool) -> tuple[str, ...]:
     stand = "stand at this gullet."
     return (
         f"{whole}; {stand}",
-        f"{whole}; stand here.",
+        f"{whole}; at this gullet.",
         f"{whole}.",
         f"{file}, {angles}, {'all' if level else 'block'} level.",
         f"{file}, {angles}.",

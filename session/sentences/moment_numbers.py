@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Container, Mapping
 from functools import cached_property
+from typing import Final
 
 from session.advice.flats_offer import FlatsOffer, flats_offer, looks_at_flats
 from session.advice.flats_verdict import GO_ON, FlatsAsk, FlatsVerdict, in_hand
@@ -36,6 +37,9 @@ from session.walk.scanned_marks import flats_told
 from session.walk.silence import after_silence
 from session.walk.stages import PLAN_STEP, Kind, Stage
 from session.walk.state import State
+
+#: What the key says that goes on past flats which ask for nothing more.
+GOES_ON: Final = "go on"
 
 
 @dataclass(frozen=True)
@@ -93,7 +97,7 @@ class MomentNumbers:
                 graded=last_grade(self.state) if at_a_flat else None,
                 rest=at_a_flat and rest_of_flats(self.state),
                 anew=looks_at_flats(self.place) and bool(flats_told(self.state)),
-                by_flats=self._by_flats,
+                by_flats=self.by_flats,
                 strokes=self.advised,
                 two_faces=self.expected.back,
                 gone_back=self.worked_before is not None,
@@ -110,14 +114,14 @@ class MomentNumbers:
         return in_hand(self.state, self.saw) if self.front.ask is Ask.WORK else None
 
     @property
-    def _by_flats(self) -> str:
+    def by_flats(self) -> str:
         """What going on does by that verdict, in a word or two; empty where there is none."""
         if self.verdict is None:
             return ""
         if self.verdict.asks is FlatsAsk.MORE:
             return ANOTHER_PASS
         reshapes = self.verdict.asks is FlatsAsk.RESHAPE and Stage.RESHAPE in self.state.taken_in
-        return GO_ON if reshapes else "go on"
+        return GO_ON if reshapes else GOES_ON
 
     @cached_property
     def unanswered(self) -> bool:

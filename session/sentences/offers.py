@@ -199,7 +199,7 @@ def _besides(at: Circumstances) -> Iterator[Offer]:
     """What may be done at any place, and whether it may here."""
     place, grading = at.now.place, at.flat is not None
     if at.may & {Did.TOOK_BACK, Did.PUT_BACK}:
-        yield Offer(Act.TAKE_BACK, "take back", "undo")
+        yield Offer(Act.TAKE_BACK, "undo")
     if Did.FLAGGED in at.may:
         yield Offer(Act.FLAG, "flag")
     if Did.LEFT_OUT in at.may:
@@ -235,7 +235,7 @@ _MAIN = {
     Ask.CHECK: Offer(Act.AGREE, "agrees"),
     Ask.CONFIRM: Offer(Act.AGREE, "yes, here"),
     Ask.CAUTION: Offer(Act.AGREE, "understood"),
-    Ask.TURN: Offer(Act.AGREE, "done so"),
+    Ask.TURN: Offer(Act.AGREE, "yes, done"),
     Ask.FIT: Offer(Act.AGREE, "fitted"),
     Ask.PAUSED: Offer(Act.PAUSE, "go on"),
 }

@@ -114,7 +114,9 @@ def settle(at: MomentNumbers, told: Step) -> Asked:
     unit = saw.unit
     stages = [stage for stage in state.plan.order if facts_of(stage).optional]
     choices = [_row(at, stage) for stage in stages]
-    choices += [f"{name} work: {_work_in_row(work)}" for name, work in neighbors(advised)]
+    # Beside a plan of one's own less and more are still those of the advice.
+    than = "than advised" if own_plan(state) else "work"
+    choices += [f"{name} {than}: {_work_in_row(work)}" for name, work in neighbors(advised)]
     if by_recipe := asked_by_recipe(state, at.against):
         choices.append(f"all of the recipe: {', '.join(by_recipe)}")
     lines = [

@@ -8,8 +8,9 @@ from session.advice.plausibility import expected
 from session.advice.scan_contradictions import why_not_used
 from session.advice.set_advice import least_set_mm
 from session.advice.sourced_figure import amount
+from session.advice.work import WITHOUT_A_SCREEN, What
 from session.sentences.asked_words import Asked
-from session.sentences.flats_look_words import at_the_flats
+from session.sentences.flats_look_words import at_the_flats, by_verdict
 from session.sentences.listed_places import flag_choices, left_out, steps_passed, told_past
 from session.sentences.moment_numbers import MomentNumbers
 from session.sentences.own_words import file_choices, own_words
@@ -96,7 +97,8 @@ def step_words(at: MomentNumbers, place: Place) -> Asked:
         lines, choices = _at_the_end(at, lines), flag_choices(at.state)
     if told.asks is not None:
         lines, choices = _answerable(at, place, told.asks, lines, choices)
-    return Asked(told.title, lines, action(told, at.saw), choices=choices, source=told.source)
+    doing = by_verdict(at) or action(told, at.saw)
+    return Asked(told.title, lines, doing, choices=choices, source=told.source)
 
 
 def _lines(at: MomentNumbers, told: Step, place: Place) -> _Lines:
@@ -121,11 +123,16 @@ def _at_the_end(at: MomentNumbers, lines: _Lines) -> _Lines:
 
 
 def _foul(at: MomentNumbers) -> tuple[str, ...]:
-    """That a plate told rusty or gummed is to be cleaned and waxed: no screen of the work asks for it."""
+    """That a plate told rusty or gummed is to be cleaned and waxed, or is to be waxed by the plan: no screen of the
+    work asks for either."""
     told = at.state.measured.get(Measurable.PLATE)
     words = str(told.value).split(", ") if told is not None else []
     foul = " and ".join(word for word in words if word in (Plate.RUSTY, Plate.GUMMED))
-    return (f"The plate was {foul}: clean it and wax it, if you have not.",) if foul else ()
+    if foul:
+        return (f"The plate was {foul}: clean it and wax it, if you have not.",)
+    chosen = at.state.measured.get(Measurable.CHOSEN)
+    by_hand = str(chosen.value).partition(WITHOUT_A_SCREEN)[2].split(", ") if chosen is not None else []
+    return ("Wax is advised today: wax the plate, if you have not.",) if What.WAX in by_hand else ()
 
 
 def _answerable(at: MomentNumbers, place: Place, asks: Asks, lines: _Lines, choices: _Lines) -> tuple[_Lines, _Lines]:

@@ -88,7 +88,7 @@ def file_in_hand(state: State) -> str:
 
 
 #: How low it may stand at most: jaws close below the gullets (GOR p. 155), and no file on them (common practice).
-NOT_LOWER: Final = "Gullets just clear of the jaws: lower, and the file strikes them."
+NOT_LOWER: Final = "Keep the gullets just clear of the jaws, or the file strikes them."
 
 
 def jaw_height(saw: Saw) -> str:
@@ -134,7 +134,7 @@ def _file(state: State, saw: Saw, place: Place, files: Iterable[OwnFile]) -> Too
     level = "handle and block level" if slope == 0 else f"block level, handle {_lower(slope)}"
     along = " along the fleam guide" if fleam else ""
     return ToolWords(
-        (f"{file_in_hand(state)}, {level}; stand here, push away{along}.",),
+        (f"{file_in_hand(state)}, {level}; stand at gullet, push away{along}.",),
         (
             f"Its face: {_face(state, saw, files)}.",
             f"Both hands: {high}, {swung}.",
@@ -157,7 +157,7 @@ def _most(saw: Saw) -> tuple[str, ...]:
 def _saw_set(saw: Saw, place: Place) -> tuple[str, ...]:
     """How the saw set is held and adjusted, and what two set neighbors measure, from the first tooth on."""
     wide = set_width(saw)
-    over = "Over two bent neighbors" if place.side == 2 else "Over two, both sides bent"
+    over = "Caliper over two bent" if place.side == 2 else "Caliper, both sides bent"
     return (
         "Saw in vise. With the saw set, held upright here, plunger on your side.",
         anvil_words(saw.at(place.tooth)),

@@ -10,7 +10,7 @@ from bench_shed import Shed
 @pytest.mark.wide
 async def test_touching_the_boxes_does_the_acts(shed: Shed, size: tuple[int, int]) -> None:
     async with shed.program(shed.at("file", side=1), size=size) as person:
-        for word, did in (("done", "done"), ("flag", "flagged"), ("take back", "took back")):
+        for word, did in (("done", "done"), ("flag", "flagged"), ("undo", "took back")):
             await person.touch(word)
             assert person.last()["did"] == did
             assert f" {word}" in person.text()

@@ -167,7 +167,7 @@ def test_rule_12_after_a_restart_the_place_is_confirmed_against_the_saw(shed: Sh
         "  done 7",
         "Next: gullet 9, its tooth 24 mm from the heel.",
     ]
-    assert "Look at the saw: is gullet 9 next?" in said
+    assert "Look at the saw, bright where filed: is gullet 9 next?" in said
     again.type("n", "7", "y")
     assert [(m["did"], m.get("tooth")) for m in again.marks()[len(before) :]] == [("took back", None), ("confirmed", 7)]
 

@@ -60,7 +60,7 @@ async def test_rule_01_every_caution_of_the_stage_is_whole_and_holds(shed: Shed)
             while (box := person.boxes()[0][1]) not in ("done", "both done", "skip it", "skip"):
                 assert box in (
                     "understood",
-                    "done so",
+                    "yes, done",
                     "found",
                     "it does",
                     "fitted",

@@ -127,7 +127,7 @@ SET = Glance(
 
 
 def test_the_tool_is_named_where_the_row_of_words_has_room_for_it_too() -> None:
-    whole, short = "With the saw set, upright: plunger on your side, anvil beyond; stand here.", "The saw set."
+    whole, short = "The saw set upright: plunger on your side, anvil beyond; stand at this tooth.", "The saw set."
     told = replace(SET, tool=(whole, short))
     assert whole in "\n".join(plain(far_rows(told, "right", 78, 17)))
     beside = replace(told, also=("Tooth 32 is low: nothing comes off it.",))
@@ -244,7 +244,7 @@ async def test_rule_29_a_touch_leads_back(shed: Shed) -> None:
 def test_from_afar_tool_stand_direction_and_stop_are_told_for_every_kind_of_work() -> None:
     wanted = {
         Stage.LEVEL: ("mill file", "stand to reach", "heel to toe", LEVELED),
-        Stage.SET: ("With the saw set, upright", "anvil beyond", "stand here", "away from you", "anvil"),
+        Stage.SET: ("The saw set upright", "anvil beyond", "stand at this tooth", "away from you", "anvil"),
         Stage.FILE: ("Triangular file", "stand at this gullet", "tip to the toe", "stop"),
         Stage.DRESS: ("oilstone", "stand before it", "heel to toe", "once"),
     }

@@ -36,9 +36,7 @@ def check_confirmation(person: Person) -> None:
     # After a silence the gullet may have been filed meanwhile: that is asked, and nothing besides.
     silent = f"Look at the saw: gullet {following}: filed, not yet, or begun?" in person.words()
     assert silent != (f"is gullet {following} next?" in person.words())
-    answers = (
-        ("filed", "not yet", "begun", "elsewhere", "take back") if silent else ("yes, here", "take back", "differs")
-    )
+    answers = ("filed", "not yet", "begun", "elsewhere", "undo") if silent else ("yes, here", "undo", "differs")
     boxes = [word for _, word in person.boxes()]
     assert all(words in boxes for words in answers)
     assert not silent or not {"yes, here", "differs"} & set(boxes), "one question, a key for each answer"

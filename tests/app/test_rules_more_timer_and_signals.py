@@ -72,7 +72,7 @@ async def test_rule_22_at_most_four_signals_each_with_its_visible_twin(
             await person.press("space")
             kinds["check" if person.boxes()[0][1] == "agrees" else "done again"] = len(rings) - heard
         assert any("FILE" in text for text in reversed_words(person))
-        await person.go_on(lambda p: p.boxes()[0][1] == "done so")
+        await person.go_on(lambda p: p.boxes()[0][1] == "yes, done")
         assert any("FILE" in text for text in reversed_words(person))
         signals = {kind for kind, times in kinds.items() if times}
         assert signals == ({"refused", "timer warns", "check"} if sound else set())

@@ -167,7 +167,7 @@ async def shots(shed: Shed, person: Person) -> dict[str, list[Strip]]:
     await person.press("y")
     await person.go_on(lambda p: p.boxes()[0][1] == "agrees")
     found["check"] = strips()
-    await person.go_on(lambda p: p.boxes()[0][1] == "done so")
+    await person.go_on(lambda p: p.boxes()[0][1] == "yes, done")
     found["turn"] = strips()
     await person.press("y")
     found["turned"] = strips()

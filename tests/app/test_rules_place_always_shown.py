@@ -211,7 +211,7 @@ async def test_rule_06_turning_has_a_screen_of_its_own_item_by_item(shed: Shed, 
     sitting = shed.at("file", side=1, done=11)
     async with shed.program(sitting, size=size) as person:
         await person.press("space")
-        await person.go_on(lambda p: p.boxes()[0][1] == "done so")
+        await person.go_on(lambda p: p.boxes()[0][1] == "yes, done")
         items = [
             "Turn the saw end for end",
             "Turn the guide block's far face",

@@ -109,7 +109,7 @@ async def test_a_word_is_shortened_before_a_box_is_left_away(shed: Shed) -> None
         assert words == ["same: grade 2", "", "others", "undo", "flag", "out", "pause", "help"]
         await person.resize(120, 36)
         wide = [word for _, word in person.boxes()]
-        assert wide[:4] == ["same: grade 2", "grade", "all the rest", "take back"]
+        assert wide[:4] == ["same: grade 2", "grade", "all the rest", "undo"]
 
 
 async def test_a_digit_meant_for_a_grade_answers_for_no_rest_of_the_flats(shed: Shed) -> None:

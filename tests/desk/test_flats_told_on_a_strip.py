@@ -166,7 +166,7 @@ def test_where_the_zone_has_the_instruction_the_shares_stand_beside_it(tmp_path:
         CLOCK.pass_s(1.0)
         said = at.moment.said
         if at.moment.front.ask is Ask.WORK and said.instruction.startswith("Guide block"):
-            assert "Triangular file, handle and block level; stand here, push away." in said.lines
+            assert "Triangular file, handle and block level; stand at gullet, push away." in said.lines
             changes.append(said.lines[0])
         at.act(Act.AGREE if at.moment.front.ask.holds else Act.DONE)
     sitting.close()

@@ -142,7 +142,7 @@ def test_line_by_line_the_same_is_asked_and_no_turns_the_walk(desk_at: DeskAt) -
     plain.begin()
     assert "Find tooth 1, at the heel: it leans away from you." in lines.told
     assert "lean: now" in lines.told
-    assert "Type: y (it does), n (differs), back (take back), pause, help." in " ".join(lines.told)
+    assert "Type: y (it does), n (differs), back (undo), pause, help." in " ".join(lines.told)
     for _ in range(3):
         before = len(lines.told)
         assert plain.hear()

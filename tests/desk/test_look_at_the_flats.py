@@ -105,6 +105,9 @@ def test_one_pass_is_planned_and_then_comes_the_look(at: Leveling) -> None:
 def test_the_points_without_a_flat_are_answered_with_more_or_enough(at: Leveling, untouched: int, more: bool) -> None:
     before = dict(at.sitting.state.outcomes)
     note = at.type(str(untouched)).note
+    # The look is over, so that the line says what going on does.
+    does = "another pass" if more else "these flats will do"
+    assert at.desk.moment.said.instruction == f"Go on: {does}. Or pick another answer."
     for words in (note, at.told):
         assert ("One more pass." in words) is more
         assert ("Enough." in words) is not more

@@ -76,6 +76,9 @@ def test_what_somebody_decided_by_hand_stays(at_the_plan: AtThePlan) -> None:
     desk = at_the_plan(kept=True)
     before = desk.sitting.state.taken_in
     assert "Go on: your plan, as it stands." in desk.moment.said.instruction
+    # Less and more are told of the advice, and no longer as if they were of the plan that stands.
+    assert any(row.startswith("more than advised: ") for row in desk.moment.said.choices)
+    assert not any(row.startswith(("less work: ", "more work: ")) for row in desk.moment.said.choices)
     go_on(desk)
     assert desk.sitting.state.taken_in == before
     assert not followed(desk)

@@ -53,6 +53,13 @@ def test_what_is_told_and_what_is_usual_make_a_recipe_that_loads(new_form: NewFo
     assert not form.answers.to_dict()["answers"] or not (path.parent / "drafts" / "new.toml").exists()
 
 
+def test_a_name_told_as_the_units_is_told_where_it_is_asked(new_form: NewForm) -> None:
+    form = new_form()
+    told = "is none of them: the name is asked next; allowed: 1 inches, 2 millimeters"
+    assert form.answer(FormField.UNITS, "Boat-shed crosscut").wrong == f'"Boat-shed crosscut" {told}'
+    assert "the name" not in form.answer(FormField.UNITS, "yd").wrong
+
+
 def test_a_cut_told_as_a_kind_is_told_where_it_is_asked(new_form: NewForm) -> None:
     form = new_form()
     for cut in ("crosscut", "a cross-cut saw", "across"):

@@ -54,6 +54,14 @@ def test_a_foul_plate_is_named_where_the_record_is_closed() -> None:
         assert foul == ([f"The plate was {named}: clean it and wax it, if you have not."] if named else [])
 
 
+def test_wax_that_was_advised_is_named_where_the_record_is_closed() -> None:
+    last = next(state for state in states(SAW) if state.place is not None and state.place.step == LEFT_OUT_STEP)
+    for chosen, named in (("file; without a screen: clean, wax", True), ("file; without a screen: clean", False)):
+        taken = Mark(seq=1, at=AT, did=Did.MEASURED, what=Measurable.CHOSEN, value=chosen)
+        lines = Moment(replace(last, measured={**last.measured, Measurable.CHOSEN: taken}), SAW).said.lines
+        assert ("Wax is advised today: wax the plate, if you have not." in lines) is named
+
+
 def _flagged(state: State) -> Place:
     return next(iter(state.flags))
 

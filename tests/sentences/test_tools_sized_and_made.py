@@ -98,7 +98,9 @@ class TestSizes:
         named = at.state.after(acts.measure(at.state, at.state.marks[-1].at, Measurable.FILE, "6 in slim"))
         drawer = own_files([FileOwned("6 in slim", parse_length("0.33 in"))], CROSSCUT, 600)
         told = tool_words(named, CROSSCUT, at.place, Level.TAUGHT, drawer)
-        assert told.first == ("File 6 in slim, handle and block level; stand here, push away along the fleam guide.",)
+        assert told.first == (
+            "File 6 in slim, handle and block level; stand at gullet, push away along the fleam guide.",
+        )
         assert told.more[0] == "Its face: 0.33 in wide."
         unmeasured = tool_words(named, CROSSCUT, at.place, Level.TAUGHT)
         assert (unmeasured.first, unmeasured.more[0]) == (told.first, "Its face: about 0.289 in serves best.")
@@ -159,7 +161,7 @@ class TestHold:
         first = worked(CROSSCUT, Stage.SET, Kind.TOOTH)[0]
         assert "plunger on your side" in first_page(first)
         assert "Anvil beyond, 0.041 in below the point: set it there once." in first_page(first)
-        assert "Over two, both sides bent: 0.047 in." in first_page(first)
+        assert "Caliper, both sides bent: 0.047 in." in first_page(first)
 
     def test_how_much_is_bent_is_told_as_in_the_plan(self) -> None:
         told = worked(CROSSCUT, Stage.SET, Kind.TOOTH)[0].said.lines
