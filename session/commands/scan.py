@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from session.till.known_saws import KnownSaw
     from session.till.till_folder import Till
     from session.trade.saw import Saw
+    from session.trade.scan_tones import TakenTones
     from session.trade.scanned_line import ScannedLine
 
 HELP = "measure every tooth of a line from flatbed scans of the saw"
@@ -51,6 +52,11 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         "--first", metavar="N", nargs="+", help="the number of the first tooth that each picture shows whole"
     )
     parser.add_argument("--steel", choices=("light", "dark"), help="whether the saw is lighter than what is behind it")
+    parser.add_argument(
+        "--tones",
+        choices=("usual", "linear"),
+        help="as the scanner's program was set: usual (sRGB) or linear ones (raw); goes before what the files say",
+    )
     parser.add_argument("--svg", metavar="FILE", help="the measured line, ten times in height, into a new file")
     keeping = parser.add_mutually_exclusive_group()
     keeping.add_argument("--no-keep", action="store_true", help="look only: the till keeps nothing of it")
@@ -116,7 +122,7 @@ def run(args: argparse.Namespace) -> int:
     at = _made_at(args.images, now)
     held = any(one.held for one in against)
     kept = None if args.no_keep or (held and not args.keep) else _kept(till, known, saw.name, found, at)
-    _told(args, saw, found.line, found, against, {"kept": kept})
+    _told(args, saw, found.line, found, found.tones, against, {"kept": kept})
     if args.json:
         return 0
     if kept is not None:
@@ -132,6 +138,7 @@ def _told(
     saw: Saw,
     line: ScannedLine,
     found: SawScan | None,
+    tones: TakenTones | None,
     against: Sequence[Contradiction],
     more: Mapping[str, object],
 ) -> None:
@@ -140,10 +147,10 @@ def _told(
     from session.commands.output.scan_words import contradictions_plain, scan_plain, scan_summary, scan_table
 
     if args.json:
-        print_json(scan_plain(line, found) | {"contradictions": contradictions_plain(against), **more})
+        print_json(scan_plain(line, found, tones) | {"contradictions": contradictions_plain(against), **more})
     else:
         scan_table(line)
-        scan_summary(line, saw, against, found)
+        scan_summary(line, saw, against, found, tones)
 
 
 def _kept_last(till: Till, known: KnownSaw) -> ScanFile:
@@ -171,6 +178,7 @@ def _shown_again(args: argparse.Namespace, saw: Saw, known: KnownSaw, file: Scan
         saw,
         line,
         None,
+        file.scan.tones,
         contradictions(line, saw, known.slug),
         {"kept": shown(file.path), "at": at.isoformat()},
     )
@@ -220,7 +228,7 @@ def _kept(till: Till, known: KnownSaw, name: str, found: SawScan, at: datetime) 
     from session.machine.untrusted_text import shown
     from session.till.kept_scans import write_scan
 
-    return shown(write_scan(till, known, KeptScan(at=at, saw=name, line=found.line)))
+    return shown(write_scan(till, known, KeptScan(at=at, saw=name, line=found.line, tones=found.tones)))
 
 
 def _made_at(images: Sequence[str], now: datetime) -> datetime:
@@ -245,6 +253,8 @@ def _scanned(args: argparse.Namespace, till: Till) -> SawScan:
 
     with picture_libraries():
         from session.scan.saw_scan import SE_UNMEASURED, scan_saw
+    from session.trade.scan_tones import Tones
+
     scale = kept_scale(till)
     return scan_saw(
         [picture_path(name) for name in args.images],
@@ -252,6 +262,7 @@ def _scanned(args: argparse.Namespace, till: Till) -> SawScan:
         heel=args.heel,
         first=first_teeth(args.first),
         steel=args.steel,
+        tones=None if args.tones is None else Tones(args.tones),
         shares=(scale.along or 1.0, scale.down or 1.0),
         se_shares=(
             SE_UNMEASURED if scale.se_along is None else scale.se_along,

@@ -18,6 +18,7 @@ from session.files.complaints import Complaint
 from session.machine.clean_text import clean
 from session.trade.pitch import MOST_POINTS
 from session.trade.rounding import half_up
+from session.trade.scan_tones import TakenTones, Tones, TonesBy
 from session.trade.scanned_line import (
     FEWEST_TEETH,
     ScannedLine,
@@ -50,15 +51,19 @@ WHOLE_MM: Final = 0.5
 YEARS: Final = (2000, 2199)
 
 _STATES: Final = ", ".join(f'"{state}"' for state in ToothState)
+_TONES: Final = ", ".join(f'"{tones}"' for tones in Tones)
+_BY: Final = ", ".join(f'"{by}"' for by in TonesBy)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KeptScan:
-    """A line that a scan measured. at: when its oldest picture was saved, with its offset. saw: its name then."""
+    """A line that a scan measured. at: when its oldest picture was saved, with its offset. saw: its name then. tones:
+    by which it was read; None in a file of before they were noted, which was read by usual ones."""
 
     at: datetime
     saw: str
     line: ScannedLine
+    tones: TakenTones | None = None
 
     def to_dict(self) -> dict[str, Any]:
         """The tables of the file; what was not seen is left out."""
@@ -70,6 +75,10 @@ class KeptScan:
             "se_line_gap": _short(line.se_line_gap_mm),
             "se_scale": half_up(line.se_scale, 6),
         }
+        if self.tones is not None:
+            head |= {"tones": str(self.tones.tones), "tones_by": str(self.tones.by)}
+            if self.tones.by is TonesBy.NOBODY:
+                head["tones_doubt"] = _short(self.tones.doubt_mm)
         return {"scan": head, "tooth": [_written(tooth) for tooth in line.teeth]}
 
 
@@ -137,6 +146,9 @@ class ScanTable(Table):
     line_gap: _Bow = holds()
     se_line_gap: _Unsure = holds()
     se_scale: Annotated[float, _number(0.0, 0.1, "of a length")] = holds()
+    tones: Tones | None = holds(None, strict=False, description=f"one of {_TONES}")
+    tones_by: TonesBy | None = holds(None, strict=False, description=f"one of {_BY}")
+    tones_doubt: _Unsure | None = holds(None)
 
 
 class ScannedToothTable(Table):
@@ -174,6 +186,7 @@ def read_scan(path: Path) -> KeptScan:
     file.leave_out(file.unknown)
     if file.model is not None:
         file.found += _at_odds(file.model.tooth)
+        file.found += _tones_at_odds(file.model.scan)
         first, last = YEARS
         if not first <= (year := file.model.scan.at.year) <= last:
             file.found.append((("scan", "at"), f"in the year {year}; allowed: {first} to {last}"))
@@ -189,7 +202,22 @@ def read_scan(path: Path) -> KeptScan:
         for number, one in enumerate(told.tooth, 1)
     ]
     line = line_of_teeth(teeth, told.scan.line_gap, told.scan.se_line_gap, told.scan.se_scale)
-    return KeptScan(at=told.scan.at, saw=clean(told.scan.saw), line=line)
+    return KeptScan(at=told.scan.at, saw=clean(told.scan.saw), line=line, tones=_taken(told.scan))
+
+
+def _taken(scan: ScanTable) -> TakenTones | None:
+    if scan.tones is None or scan.tones_by is None:
+        return None
+    return TakenTones(scan.tones, scan.tones_by, scan.tones_doubt or 0.0)
+
+
+def _tones_at_odds(scan: ScanTable) -> Iterator[Complaint]:
+    """What is said of the tones in part, or cannot be so together."""
+    if (scan.tones is None) is not (scan.tones_by is None):
+        lacks = "tones" if scan.tones is None else "tones_by"
+        yield ("scan",), f"lacks {lacks}; allowed: tones and tones_by, or neither"
+    if scan.tones_doubt is not None and scan.tones_by is not TonesBy.NOBODY:
+        yield ("scan", "tones_doubt"), 'stands where tones were told; allowed: where tones_by is "nobody"'
 
 
 def _at_odds(teeth: Sequence[ScannedToothTable]) -> Iterator[Complaint]:

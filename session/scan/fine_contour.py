@@ -14,7 +14,7 @@ import contourpy
 import numpy as np
 
 from session.machine.refusal import Refusal
-from session.scan.light_levels import LEAST_CONTRAST, LIGHT, Floats, Gray, Levels
+from session.scan.light_levels import LEAST_CONTRAST, USUAL, Floats, Gray, Levels, Light
 from session.scan.tooth_edge import ToothEdge
 from session.value_class import dataclass
 
@@ -61,10 +61,13 @@ class Band:
         return min(height, max(0, math.floor(top))), min(height, max(0, math.ceil(bottom)))
 
 
-def lay_band(dots: Gray, per_mm: tuple[float, float], edge: ToothEdge) -> Band:
-    """The band along ``edge``, with the light of cloth and steel looked up along it. Raises Refusal."""
+def lay_band(dots: Gray, per_mm: tuple[float, float], edge: ToothEdge, light: Light = USUAL) -> Band:
+    """The band along ``edge``, with the light of cloth and steel looked up along it. Raises Refusal.
+
+    light: of each of the 256 codes.
+    """
     columns, cloth, steel = [], [], []
-    band = Band(dots, per_mm, edge, Levels(np.zeros(1), np.zeros(1), np.ones(1)))
+    band = Band(dots, per_mm, edge, Levels(np.zeros(1), np.zeros(1), np.ones(1), light))
     margin = 0.12 * edge.depth + 0.35
     room = max(1.5, 0.8 * edge.depth)
     # Beside a short saw there is only cloth; that tells nothing of steel.
@@ -73,7 +76,7 @@ def lay_band(dots: Gray, per_mm: tuple[float, float], edge: ToothEdge) -> Band:
         left, right = max(left, math.ceil(begin)), min(right, math.floor(end))
         if right - left < 8:
             continue
-        light = []
+        seen = []
         for above, below in (
             (edge.above + margin + room, -edge.above - margin),
             (-edge.below - margin, edge.below + margin + room),
@@ -81,20 +84,20 @@ def lay_band(dots: Gray, per_mm: tuple[float, float], edge: ToothEdge) -> Band:
             top, bottom = band.rows_of(left, right, above, below)
             part = dots[top:bottom:2, left:right:3]
             if bottom - top < 4 or part.size < 40:
-                light.append(math.nan)
+                seen.append(math.nan)
                 continue
             rows, cols = np.mgrid[top:bottom:2, left:right:3]
             _, v = band.saw_frame(cols, rows)
             kept = (v <= above) & (v >= -below)
-            light.append(float(np.median(LIGHT[part[kept]])) if kept.any() else math.nan)
+            seen.append(float(np.median(light[part[kept]])) if kept.any() else math.nan)
         columns.append((left + right) / 2.0)
-        cloth.append(light[0])
-        steel.append(light[1])
-    levels = _smooth(np.array(columns), np.array(cloth), np.array(steel), edge)
+        cloth.append(seen[0])
+        steel.append(seen[1])
+    levels = _smooth(np.array(columns), np.array(cloth), np.array(steel), light)
     return Band(dots, per_mm, edge, levels)
 
 
-def _smooth(columns: Floats, cloth: Floats, steel: Floats, edge: ToothEdge) -> Levels:
+def _smooth(columns: Floats, cloth: Floats, steel: Floats, light: Light) -> Levels:
     """Levels with a tile that saw something else (the plate's end, a label) held to those beside it."""
     seen = np.isfinite(steel - cloth)
     usual = float(np.median((steel - cloth)[seen])) if seen.any() else 0.0
@@ -108,7 +111,7 @@ def _smooth(columns: Floats, cloth: Floats, steel: Floats, edge: ToothEdge) -> L
         raise Refusal(
             "the light along the teeth is too uneven to tell steel from cloth; scan with the lid open, in the dark"
         )
-    return Levels(columns[fit], cloth[fit], steel[fit])
+    return Levels(columns[fit], cloth[fit], steel[fit], light)
 
 
 def _tiles(width: int, size: int) -> Iterator[tuple[int, int]]:

@@ -12,9 +12,10 @@ from session.machine.refusal import Refusal
 from session.scan.edge_blur import edge_blur
 from session.scan.edge_ends import at_rim, edge_ends, spot
 from session.scan.edge_noise import restated, told_apart
+from session.scan.edge_skew import EdgeSkew, edge_skew
 from session.scan.fine_contour import Band, edges_in, lay_band
 from session.scan.flank_lines import Flank, fit_flank
-from session.scan.light_levels import Floats, Gray
+from session.scan.light_levels import USUAL, Floats, Gray, Light
 from session.scan.near_light import moved
 from session.scan.outline_teeth import Rise, base_width, gullet_at, rise_of, rises, unsplit, usual_depth
 from session.scan.parted_edges import apart, refuse_cut_off
@@ -49,7 +50,8 @@ class ReadPicture:
 
     light_steel, sure: which side was taken for steel, and whether plate's ends or teeth told so. tilt: degrees of the
     line against the picture's rows. blur: sigma of the point spread, mm. depth: usual depth, mm. ends: how the edge
-    ends on the left and on the right: at the picture's "rim", by going down where the "plate" ends, or "open".
+    ends on the left and on the right: at the picture's "rim", by going down where the "plate" ends, or "open". skew:
+    of its edges, where that was asked and they tell it.
     """
 
     teeth: tuple[ReadTooth, ...]
@@ -63,14 +65,23 @@ class ReadPicture:
     per_mm: tuple[float, float]
     skyline: tuple[Floats, Floats]
     ends: tuple[str, str]
+    skew: EdgeSkew | None = None
 
 
-def read_picture(dots: Gray, per_mm: tuple[float, float], steel: str | None = None) -> ReadPicture:
+def read_picture(
+    dots: Gray,
+    per_mm: tuple[float, float],
+    steel: str | None = None,
+    light: Light = USUAL,
+    *,
+    skew_asked: bool = False,
+) -> ReadPicture:
     """Read a picture whose columns and rows lie ``per_mm`` to the millimeter. Raises Refusal.
 
-    steel: "light" or "dark", where a person has told which side is steel.
+    steel: "light" or "dark", where a person has told which side is steel. light: of each of the 256 codes.
+    skew_asked: whether to look how skewed the edges are, which tells linear tones from usual ones.
     """
-    edge = find_edge(dots, per_mm, steel)
+    edge = find_edge(dots, per_mm, steel, light)
     upright = abs(math.cos(edge.along)) < math.sqrt(0.5)
     if upright:
         dots, per_mm = np.ascontiguousarray(dots.T), (per_mm[1], per_mm[0])
@@ -83,12 +94,12 @@ def read_picture(dots: Gray, per_mm: tuple[float, float], steel: str | None = No
             f"the tooth line lies {decimals(abs(tilt), 0)}° off the picture's sides; allowed: 10°; "
             "lay the saw along the rim"
         )
-    band, chains, depth = _edges(dots, per_mm, edge)
+    band, chains, depth = _edges(dots, per_mm, edge, light)
     if not edge.sure and (wrong := told_upside_down(chains, depth, 1.0 / min(per_mm))) is not None:
         edge = replace(edge, sure=True)
         if wrong:
             edge = edge.from_behind()
-            band, chains, depth = _edges(dots, per_mm, edge)
+            band, chains, depth = _edges(dots, per_mm, edge, light)
     tops = [rise for chain in chains for rise in rises(chain, depth)]
     band, chains = _straightened(band, chains, tops)
     depth = usual_depth(chains)
@@ -101,6 +112,7 @@ def read_picture(dots: Gray, per_mm: tuple[float, float], steel: str | None = No
     apart = told_apart([one for pair in laid for one in pair if one is not None], dot, APART_DOTS * dot)
     pairs = [_stated([one and one[0] for one in pair], dot, apart) for pair in laid]
     blur, noise = edge_blur(band, pairs, dot)
+    skew = edge_skew(band, pairs, dot) if skew_asked else None
     pairs = [(left and moved(band, left, blur), right and moved(band, right, blur)) for left, right in pairs]
     teeth = []
     for rise, (left, right) in zip(found, pairs, strict=True):
@@ -123,12 +135,13 @@ def read_picture(dots: Gray, per_mm: tuple[float, float], steel: str | None = No
         per_mm,
         (every[:, 0], every[:, 1]),
         edge_ends(band, chains, found),
+        skew,
     )
 
 
-def _edges(dots: Gray, per_mm: tuple[float, float], edge: ToothEdge) -> tuple[Band, list[Floats], float]:
+def _edges(dots: Gray, per_mm: tuple[float, float], edge: ToothEdge, light: Light) -> tuple[Band, list[Floats], float]:
     """The band along a rough line, the edges in it, and the teeth's usual depth, mm."""
-    band = lay_band(dots, per_mm, edge)
+    band = lay_band(dots, per_mm, edge, light)
     every = edges_in(band)
     chains = apart(every)
     if not chains:

@@ -19,7 +19,8 @@ from session.machine.disk import why
 from session.machine.refusal import Refusal
 from session.machine.untrusted_text import shown
 from session.scan.light_levels import Gray
-from session.value_class import dataclass
+from session.scan.picture_tones import ToldTones, told_tones
+from session.value_class import dataclass, replace
 
 #: Dots per inch that are read: below it a flat of a third of a millimeter is less than three dots.
 LEAST_DPI: Final = 250.0
@@ -47,10 +48,12 @@ _STRIP: Final = 512
 
 @dataclass(frozen=True, slots=True)
 class GrayPicture:
-    """dots: rows of gray, 0 to 255. dpi: along the rows and down the columns; None where the file does not say."""
+    """dots: rows of gray, 0 to 255. dpi: along the rows and down the columns; None where the file does not say. tones:
+    what it says of them."""
 
     dots: Gray
     dpi: tuple[float, float] | None
+    tones: ToldTones
 
 
 def read_gray(path: Path, say: Callable[[str], None]) -> GrayPicture:
@@ -112,13 +115,16 @@ def _unpacked(picture: Image.Image, name: str, say: Callable[[str], None]) -> Gr
     if width * height >= LARGE:
         say(f"{name}: {width:,} × {height:,} dots; reading …")
     dpi = _resolution(picture)
+    tones = told_tones(picture)
+    if tones.passed_over:
+        say(f"{name}: {tones.passed_over}; what it says of its tones is passed over")
     turn = picture.getexif().get(_ORIENTATION, 1)
     picture.load()
     dots = np.empty((height, width), dtype=np.uint8)
     for top in range(0, height, _STRIP):
         bottom = min(height, top + _STRIP)
         dots[top:bottom] = _gray(picture.crop((0, top, width, bottom)))
-    return _held(dots, dpi, turn if isinstance(turn, int) else 1)
+    return _held(GrayPicture(dots, dpi, tones), turn if isinstance(turn, int) else 1)
 
 
 def _resolution(picture: Image.Image) -> tuple[float, float] | None:
@@ -146,8 +152,9 @@ def _gray(strip: Image.Image) -> Gray:
     return np.asarray(strip.convert("L"))
 
 
-def _held(dots: Gray, dpi: tuple[float, float] | None, turn: int) -> GrayPicture:
+def _held(picture: GrayPicture, turn: int) -> GrayPicture:
     """The picture as it was held: what a camera or a scanner's program notes beside the dots (EXIF, orientation)."""
+    dpi = picture.dpi
     if turn in (5, 6, 7, 8) and dpi is not None:
         dpi = (dpi[1], dpi[0])
     ways: dict[int, Callable[[Gray], Gray]] = {
@@ -159,4 +166,4 @@ def _held(dots: Gray, dpi: tuple[float, float] | None, turn: int) -> GrayPicture
         7: lambda d: np.rot90(d, 2).T,
         8: np.rot90,
     }
-    return GrayPicture(ways[turn](dots) if turn in ways else dots, dpi)
+    return replace(picture, dots=ways[turn](picture.dots), dpi=dpi) if turn in ways else picture

@@ -13,7 +13,7 @@ from typing import Final
 import numpy as np
 
 from session.machine.refusal import Refusal
-from session.scan.light_levels import LIGHT, Floats, Gray
+from session.scan.light_levels import USUAL, Floats, Gray
 from session.trade.rounding import decimals, whole_number
 from session.value_class import dataclass
 
@@ -107,7 +107,7 @@ def _best(picture: Gray, along: float, across: float) -> tuple[_Row, float] | No
     high = max(3, whole_number(0.5 * across))
     best: tuple[_Row, int] | None = None
     for top in range(0, picture.shape[0] - high, high):
-        line = LIGHT[picture[top : top + high]].mean(axis=0).astype(float)
+        line = USUAL[picture[top : top + high]].mean(axis=0).astype(float)
         seen = _row(line, along)
         if seen is not None and (best is None or len(seen.comb.places) > len(best[0].comb.places)):
             best = seen, top
@@ -118,7 +118,7 @@ def _best(picture: Gray, along: float, across: float) -> tuple[_Row, float] | No
     turns = []
     for other in (top - high, top + high, top - high // 2, top + high // 2):
         if 0 <= other < picture.shape[0] - high:
-            beside = _row(LIGHT[picture[other : other + high]].mean(axis=0).astype(float), along, comb.step)
+            beside = _row(USUAL[picture[other : other + high]].mean(axis=0).astype(float), along, comb.step)
             if beside is not None:
                 off = (beside.comb.first - comb.first + comb.step / 2.0) % comb.step - comb.step / 2.0
                 turns.append(math.atan2(off / along, (other - top) / across))

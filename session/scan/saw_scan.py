@@ -8,15 +8,15 @@ from typing import Final
 
 from session.machine.refusal import Refusal
 from session.machine.untrusted_text import shown
-from session.scan.doubtful_tops import doubted
 from session.scan.joined_pictures import joined
 from session.scan.line_count import counted
 from session.scan.line_figures import from_heel, heel_of, measured_line
-from session.scan.line_reading import ReadPicture, read_picture
-from session.scan.odd_flanks import believed
+from session.scan.line_reading import ReadPicture
 from session.scan.picture_file import LEAST_DPI, MOST_DPI, read_gray
-from session.scan.sharp_points import sharpened
+from session.scan.tones_doubt import with_doubt
+from session.scan.tones_read import TonesRead, read_by_tones, settled, taken
 from session.trade.rounding import decimals
+from session.trade.scan_tones import TakenTones, Tones, TonesBy
 from session.trade.scanned_line import ScannedLine
 from session.value_class import dataclass, replace
 
@@ -35,7 +35,7 @@ SE_BOW_MM: Final = 0.02
 @dataclass(frozen=True, slots=True)
 class SawScan:
     """A line, and how it was taken: dots per mm along and down the first picture, where its heel lay, which side was
-    taken for steel, whether the plate's ends told so, and the resolution by the inch."""
+    taken for steel, whether the plate's ends told so, the resolution by the inch, and by which tones it was read."""
 
     line: ScannedLine
     dots_per_mm: tuple[float, float]
@@ -45,6 +45,7 @@ class SawScan:
     sure: bool
     dpi: float
     depth_mm: float
+    tones: TakenTones
     scale_measured: bool = False
 
 
@@ -55,6 +56,7 @@ def scan_saw(
     heel: str | None = None,
     first: Sequence[int] | None = None,
     steel: str | None = None,
+    tones: Tones | None = None,
     shares: tuple[float, float] = (1.0, 1.0),
     se_shares: tuple[float, float] = (SE_UNMEASURED, SE_UNMEASURED),
     say: Callable[[str], None] = lambda _: None,
@@ -62,39 +64,35 @@ def scan_saw(
     """Measure the line in the pictures at ``paths``, from heel to toe. Raises Refusal.
 
     dpi: of all of them, where the files do not say. heel: "left" or "right" in the pictures, where the teeth do not
-    tell. steel: "light" or "dark", as it is against what is behind it. shares: of the scanner's word on its dots, what
+    tell. steel: "light" or "dark", as it is against what is behind it. tones: usual or linear,
+    before what the files say. shares: of the scanner's word on its dots, what
     is true of them along the rows and down the columns; se_shares: their relative standard uncertainties. say: hears
     what takes its time.
     """
     if len(paths) > MOST_PICTURES:
         raise Refusal(f"{len(paths)} pictures; allowed: at most {MOST_PICTURES}")
-    read: list[ReadPicture] = []
+    by_tones: list[TonesRead] = []
     for path in paths:
         if len(paths) > 1:
             say(f"{shown(path)}: reading …")
         picture = read_gray(path, say)
         told = told_scale(path, picture.dpi, dpi)
         per_mm = told[0] * shares[0], told[1] * shares[1]
+        usual = any(one.by is TonesBy.EDGES and one.tones is Tones.USUAL for one in by_tones)
         try:
-            one = read_picture(picture.dots, per_mm, steel)
-            dot = 1.0 / min(per_mm)
-            read.append(replace(one, teeth=doubted(sharpened(believed(one.teeth), dot), dot)))
+            by_tones.append(read_by_tones(picture, per_mm, steel, tones, usual=usual))
         except Refusal as wrong:
             raise Refusal(f"{shown(path)}: {wrong}") from None
+    by_tones = settled(by_tones)
+    read = [one.picture for one in by_tones]
     lies = _heel(read, heel)
-    pictures = []
-    for path, one in zip(paths, read, strict=True):
-        try:
-            pictures.append(from_heel(counted(one), lies))
-        except Refusal as wrong:
-            raise Refusal(f"{shown(path)}: {wrong}") from None
-    depth = max(one.depth for one in read)
-    whole = joined(pictures, first)
-    try:
-        dot = 1.0 / min(min(one.per_mm) for one in read)
-        line = measured_line(whole, depth, se_shares[read[0].upright], SE_BOW_MM * len(paths) ** 2, dot)
-    except Refusal as wrong:
-        raise Refusal(f"{', '.join(map(shown, paths))}: {wrong}") from None
+    dot = 1.0 / min(min(one.per_mm) for one in read)
+    line = _whole(paths, read, lies, first, se_shares)
+    taken_by = taken(by_tones)
+    if taken_by.by is TonesBy.NOBODY:
+        other = _other_line(paths, by_tones, lies, first, se_shares)
+        line, doubt = with_doubt(line, other, dot)
+        taken_by = replace(taken_by, doubt_mm=doubt)
     along, down = read[0].per_mm
     return SawScan(
         line=line,
@@ -105,8 +103,50 @@ def scan_saw(
         sure=all(one.sure for one in read),
         dpi=along * 25.4,
         depth_mm=line.depth_mm,
+        tones=taken_by,
         scale_measured=se_shares[read[0].upright] < SE_UNMEASURED,
     )
+
+
+def _whole(
+    paths: Sequence[Path],
+    read: Sequence[ReadPicture],
+    lies: str,
+    first: Sequence[int] | None,
+    se_shares: tuple[float, float],
+) -> ScannedLine:
+    """The line that the pictures make together, whose heel ``lies`` on that side of them. Raises Refusal."""
+    pictures = []
+    for path, one in zip(paths, read, strict=True):
+        try:
+            pictures.append(from_heel(counted(one), lies))
+        except Refusal as wrong:
+            raise Refusal(f"{shown(path)}: {wrong}") from None
+    depth = max(one.depth for one in read)
+    whole = joined(pictures, first)
+    try:
+        dot = 1.0 / min(min(one.per_mm) for one in read)
+        return measured_line(whole, depth, se_shares[read[0].upright], SE_BOW_MM * len(paths) ** 2, dot)
+    except Refusal as wrong:
+        raise Refusal(f"{', '.join(map(shown, paths))}: {wrong}") from None
+
+
+def _other_line(
+    paths: Sequence[Path],
+    by_tones: Sequence[TonesRead],
+    lies: str,
+    first: Sequence[int] | None,
+    se_shares: tuple[float, float],
+) -> ScannedLine | None:
+    """The line with the pictures that nobody told read by linear tones; None where those make none."""
+    read = [one.linear if one.by is TonesBy.NOBODY else one.picture for one in by_tones]
+    pictures = [one for one in read if one is not None]
+    if len(pictures) < len(read):
+        return None
+    try:
+        return _whole(paths, pictures, lies, first, se_shares)
+    except Refusal:
+        return None
 
 
 def told_scale(path: Path, told: tuple[float, float] | None, given: float | None) -> tuple[float, float]:

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from session.machine.refusal import Refusal
-from session.scan.light_levels import LIGHT, Floats, Gray
+from session.scan.light_levels import USUAL, Floats, Gray, Light
 from session.scan.toothed_edge import is_toothed
 from session.value_class import dataclass, replace
 
@@ -71,12 +71,13 @@ class ToothEdge:
         return replace(self, out=-self.out, above=self.below, below=self.above, light_steel=not self.light_steel)
 
 
-def find_edge(dots: Gray, per_mm: tuple[float, float], steel: str | None = None) -> ToothEdge:
+def find_edge(dots: Gray, per_mm: tuple[float, float], steel: str | None = None, light: Light = USUAL) -> ToothEdge:
     """The tooth line in ``dots``, whose columns and rows lie ``per_mm`` to the millimeter.
 
-    steel: "light" or "dark" where a person has told. Raises Refusal when there is no such edge.
+    steel: "light" or "dark" where a person has told. light: of each of the 256 codes.
+    Raises Refusal when there is no such edge.
     """
-    small, (across, down) = _small(dots, per_mm)
+    small, (across, down) = _small(dots, per_mm, light)
     if small.size < 400:
         raise Refusal("it is only a few millimeters across; show at least five teeth")
     levels = np.percentile(small, ONE_TONE)
@@ -117,13 +118,13 @@ def _refuse_second(edge: ToothEdge, length: float, others: Iterator[tuple[float,
             raise Refusal("two lines of teeth are in it; scan one saw at a time, or cut the picture to one of them")
 
 
-def _small(dots: Gray, per_mm: tuple[float, float]) -> tuple[Floats, tuple[float, float]]:
+def _small(dots: Gray, per_mm: tuple[float, float], light: Light) -> tuple[Floats, tuple[float, float]]:
     """The picture in light, averaged over blocks, and its own dots per mm."""
     bx, by = (max(1, round(one / SMALL)) for one in per_mm)
     rows, columns = dots.shape[0] // by, dots.shape[1] // bx
     small = np.empty((rows, columns))
     for row in range(rows):
-        block = LIGHT[dots[row * by : (row + 1) * by, : columns * bx]]
+        block = light[dots[row * by : (row + 1) * by, : columns * bx]]
         small[row] = block.reshape(by, columns, bx).mean(axis=(0, 2))
     return small, (per_mm[0] / bx, per_mm[1] / by)
 

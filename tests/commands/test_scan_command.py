@@ -16,8 +16,10 @@ from called_here import call_here
 from known_line import even_line, faulty
 from made_rule import rule_picture
 from made_scan import Optics, as_file, scan
+from session.commands.output.scan_words import tones_in_words
 from session.files.scanned_file import read_scan
 from session.files.scanner_file import read_scanner
+from session.trade.scan_tones import TakenTones, Tones, TonesBy
 from session.trade.scanned_line import ToothState
 
 ENVIRONMENT = {"PATH": "/usr/bin", "TOOTHLINE_TILL": "till"}
@@ -86,6 +88,56 @@ def test_in_words_within_eighty_columns(tmp_path: Path) -> None:
     low = next(at for at, row in enumerate(rows) if row and (row[0], row[-1]) == ("5", "low"))
     assert rows[low][2].startswith("<0."), "of a sharp point the table says under how much its flat lies"
     assert low < out.splitlines().index("Low: 5."), "what scrolls away is the rows"
+
+
+def test_the_tones_are_kept_with_who_told_them(tmp_path: Path) -> None:
+    # On white paper, with a shadow on one side of the teeth, edges do not tell.
+    optics = Optics(dpi=600, steel=0.2, cloth=0.8, shadow=0.3)
+    (tmp_path / "paper.png").write_bytes(as_file(scan(even_line(25.4 / 4, 12, flat=0.2), optics)[0], optics))
+    code, out, _ = called(tmp_path, "crosscut-panel", "paper.png", "--keep", "--json")
+    told = json.loads(out)
+    assert (code, told["tones"], told["tones_by"], told["tones_doubt_mm"] > 0.0) == (0, "usual", "nobody", True)
+    [kept] = (tmp_path / "till/lines").rglob("*.toml")
+    unsure = read_scan(kept)
+    assert unsure.tones is not None
+    assert (unsure.tones.tones, unsure.tones.by) == (Tones.USUAL, TonesBy.NOBODY)
+    assert unsure.tones.doubt_mm == pytest.approx(told["tones_doubt_mm"], abs=1e-4)
+    again = json.loads(called(tmp_path, "crosscut-panel", "--json")[1])
+    assert (again["tones"], again["tones_by"]) == ("usual", "nobody"), "shown again it says the same"
+    code, out, _ = called(tmp_path, "crosscut-panel", "paper.png", "--tones", "usual", "--json", "--no-keep")
+    sure = json.loads(out)
+    assert (sure["tones"], sure["tones_by"], sure["tones_doubt_mm"]) == ("usual", "person", None)
+    ses = [(one["se_flat_mm"], two["se_flat_mm"]) for one, two in zip(sure["teeth"], told["teeth"], strict=True)]
+    assert all(one is None or one <= two for one, two in ses)
+    assert any(one is not None and one < two for one, two in ses), "tones that are told leave less in doubt"
+    code, _, error = called(tmp_path, "crosscut-panel", "line.png", "--tones", "raw")
+    assert (code, "invalid choice" in error) == (2, True)
+
+
+@pytest.mark.parametrize(
+    ("tones", "said"),
+    [
+        (None, ""),
+        (TakenTones(Tones.USUAL, TonesBy.FILE), ""),
+        (TakenTones(Tones.USUAL, TonesBy.EDGES), ""),
+        (TakenTones(Tones.LINEAR, TonesBy.PERSON), "Tones linear (raw), as --tones says."),
+        (TakenTones(Tones.LINEAR, TonesBy.FILE), "Tones linear (raw), as the file says."),
+        (TakenTones(Tones.OTHER, TonesBy.FILE), "Tones by a curve of the file's own, as the file says."),
+        (TakenTones(Tones.LINEAR, TonesBy.EDGES), "if the scanner was set otherwise, say --tones usual."),
+        (TakenTones(Tones.MIXED, TonesBy.FILE), "Take care: the pictures have unlike tones"),
+        (
+            TakenTones(Tones.USUAL, TonesBy.NOBODY, 0.02),
+            "what is in doubt, flats to 0.02 mm, is in the ± of each tooth",
+        ),
+        (TakenTones(Tones.USUAL, TonesBy.NOBODY), "what is in doubt is in the ± of each tooth"),
+    ],
+)
+def test_what_is_said_of_the_tones(tones: TakenTones | None, said: str) -> None:
+    sentences = list(tones_in_words(tones))
+    assert len(sentences) == bool(said)
+    assert said in " ".join(sentences)
+    if tones is not None and tones.by is TonesBy.NOBODY:
+        assert sentences[0].endswith("Say --tones usual or --tones linear, as the scanner's program was set.")
 
 
 def test_what_was_measured_is_kept_in_the_till_unless_told_and_drawn_where_asked(tmp_path: Path) -> None:

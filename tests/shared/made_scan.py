@@ -27,10 +27,11 @@ class Optics:
     """How the picture is made. Lengths in dots of the picture, shares of full light.
 
     spread: sigma of the point spread. jitter: sigma of a scan line's step. noise: sigma of a dot's light.
-    gamma: of the tone curve, 0 for that of sRGB. tilt: degrees counter-clockwise. heel: where it lies in the picture.
-    up: teeth toward the picture's top. steel, cloth: their light. slope_of_light: from one end to the other.
-    bevel: light of the beveled fronts by the steel's. shadow: share of light taken beside the edge. dust, hairs: how
-    many of each. jpeg: its quality, 0 for a PNG. bow: how far the carriage bends the middle of the picture out, mm.
+    gamma: of the tone curve, 0 for that of sRGB, 1 for linear tones. tilt: degrees counter-clockwise. heel: where it
+    lies in the picture. up: teeth toward the picture's top. steel, cloth: their light. slope_of_light: from one end to
+    the other. bevel: light of the beveled fronts by the steel's. shadow: share of light taken beside the edge. dust,
+    hairs: how many of each. jpeg: its quality, 0 for a PNG. bow: how far the carriage bends the middle of the picture
+    out, mm. mottle: share by which the cloth's light goes up and down, in blobs some dots wide.
     """
 
     dpi: float = 1200.0
@@ -55,6 +56,7 @@ class Optics:
     margin: float = 4.0
     below: float = 6.0
     bow: float = 0.0
+    mottle: float = 0.0
     seed: int = 1
 
 
@@ -171,6 +173,8 @@ def scan(line: KnownLine, optics: Optics, window: tuple[float, float] | None = N
     weave = dice.normal(0.0, optics.texture, shape)
     plate = optics.steel * (1.0 + streaks)
     cloth = optics.cloth * (1.0 + weave)
+    if optics.mottle:
+        cloth = cloth * (1.0 + _mottle(shape, optics))
     if optics.bevel != 1.0:
         plate = plate * _bevels(line, frame, optics.bevel)
     for _ in range(optics.rust):
@@ -200,6 +204,13 @@ def toned(light: Floats, gamma: float) -> NDArray[np.uint8]:
     else:
         code = np.where(light <= 0.0031308, 12.92 * light, 1.055 * light ** (1 / 2.4) - 0.055)
     return np.rint(255.0 * code).astype(np.uint8)
+
+
+def _mottle(shape: tuple[int, ...], optics: Optics) -> Floats:
+    """Blobs some six dots wide, by dice of their own: what else a seed draws stays as it is."""
+    dice = np.random.default_rng((optics.seed, 1))
+    blobs: Floats = blurred(dice.normal(0.0, 1.0, shape), 3.0)
+    return blobs * (optics.mottle / float(blobs.std()))
 
 
 def _spot(light: Floats, dice: np.random.Generator, size: float, other: float) -> None:

@@ -18,6 +18,7 @@ from session.till.backup_writer import write_backup
 from session.till.kept_scans import ASIDE, ScanFile, lay_aside, measured, newest_line, newest_scan, write_scan
 from session.till.known_saws import KnownSaw, known_saws
 from session.till.till_folder import Till
+from session.trade.scan_tones import TakenTones, Tones, TonesBy
 from session.trade.scanned_line import IN_DOUBT, ScannedLine, ToothState, line_of_teeth
 from session.trade.seen_words import LineShape
 from told_line import told_line
@@ -45,6 +46,40 @@ def test_a_line_comes_back_as_it_was_written(tmp_path: Path) -> None:
         assert (one.height_mm is None) is (other.height_mm is None)
         assert one.depth_mm == pytest.approx(other.depth_mm, abs=1e-4)
     assert read_scan(write_scan(Till(tmp_path), SAW, told)) == told, "what was read is written as it was"
+
+
+@pytest.mark.parametrize(
+    "tones",
+    [
+        TakenTones(Tones.USUAL, TonesBy.FILE),
+        TakenTones(Tones.OTHER, TonesBy.FILE),
+        TakenTones(Tones.LINEAR, TonesBy.EDGES),
+        TakenTones(Tones.USUAL, TonesBy.NOBODY, 0.0213),
+        None,
+    ],
+)
+def test_the_tones_that_a_line_was_read_by_are_kept(tones: TakenTones | None, tmp_path: Path) -> None:
+    path = write_scan(Till(tmp_path), SAW, replace(kept(), tones=tones))
+    assert read_scan(path).tones == tones
+    assert ("tones" in path.read_text(encoding="utf-8")) is (tones is not None), "a line of before says nothing of them"
+
+
+@pytest.mark.parametrize(
+    ("written", "wrong"),
+    [
+        ('tones = "raw"\ntones_by = "file"', 'tones: .*allowed: one of "usual", "linear"'),
+        ('tones = "usual"\ntones_by = "me"', 'tones_by: .*allowed: one of "person"'),
+        ('tones = "usual"', "lacks tones_by; allowed: tones and tones_by, or neither"),
+        ('tones_by = "file"', "lacks tones; allowed"),
+        ('tones = "usual"\ntones_by = "file"\ntones_doubt = 0.1', 'tones_doubt: .*where tones_by is "nobody"'),
+        ('tones = "usual"\ntones_by = "nobody"\ntones_doubt = -1.0', "tones_doubt: .*allowed: 0 to 5 mm"),
+    ],
+)
+def test_tones_that_can_be_none_get_a_sentence(written: str, wrong: str, tmp_path: Path) -> None:
+    path = write_scan(Till(tmp_path), SAW, kept())
+    path.write_text(path.read_text(encoding="utf-8").replace("[scan]", f"[scan]\n{written}"), encoding="utf-8")
+    with pytest.raises(Refusal, match=wrong):
+        read_scan(path)
 
 
 def test_why_a_tooth_was_not_seen_is_kept_with_what_was_measured_of_it(tmp_path: Path) -> None:

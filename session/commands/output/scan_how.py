@@ -10,6 +10,9 @@ HOW: Final = (
     "Lay the plate flat, its teeth clear of the glass's rim and along it, the handle hanging over the edge.",
     "Leave the lid open, lay plain dark cloth behind the saw, and scan in gray, 8 bit, in its usual tones (not "
     "raw or linear ones), without sharpening or other mending.",
+    "What a picture's file says of its tones is heeded; where it says nothing, the edges tell where they can. Where "
+    "they do not, usual ones are taken, and the ± of flats says what is in doubt: --tones usual or --tones linear, as "
+    "the scanner was set, settles it.",
     "1200 dots per inch tell a tooth's height to a hundredth of a millimeter and a flat to two, but one of under two "
     "dots not from a sharp point: then the table says under how much it lies. 600 tell to twice that; 300 tell the "
     "pitch, and now and then call a good tooth low, high or broken (all from rendered scans, no real one).",

@@ -6,21 +6,34 @@ from collections.abc import Iterator, Sequence
 from math import ceil
 from typing import TYPE_CHECKING, Any, Final
 
+from session.trade.scan_tones import Tones, TonesBy
 from session.trade.scanned_line import ScannedLine, ScannedTooth, ToothState, told_bent_from_mm
 
 if TYPE_CHECKING:
     from session.advice.scan_contradictions import Contradiction
     from session.scan.saw_scan import SawScan
     from session.trade.saw import Saw
+    from session.trade.scan_tones import TakenTones
+
+#: Who told the tones, in words.
+_TOLD_BY: Final = {
+    TonesBy.PERSON: "--tones says",
+    TonesBy.FILE: "the file says",
+    TonesBy.EDGES: "the edges tell",
+    TonesBy.MIXED: "was told",
+}
+
+#: A doubt of less is not worth a number on screen, mm.
+LEAST_DOUBT_MM: Final = 0.005
 
 #: What stands over the table, and the names of its columns.
 _TITLE: Final = "Every tooth from the heel, mm and degrees; under the line, high ones negative; depth of the gullet"
 _COLUMNS: Final = ("tooth", "at", "flat", "±", "under", "± ", "front", "back", "depth", "state")
 
 
-def scan_plain(line: ScannedLine, found: SawScan | None) -> dict[str, Any]:
+def scan_plain(line: ScannedLine, found: SawScan | None, tones: TakenTones | None) -> dict[str, Any]:
     """A line as JSON has it: lengths in mm, angles in degrees, None for what was not seen. found: how it was taken;
-    None for one that was kept."""
+    None for one that was kept. tones: by which it was read; None where that is not known."""
     taken: dict[str, Any] = {}
     if found is not None:
         taken = {
@@ -29,20 +42,28 @@ def scan_plain(line: ScannedLine, found: SawScan | None) -> dict[str, Any]:
             "steel": "light" if found.light_steel else "dark",
             "steel_sure": found.sure,
         }
-    return taken | {
-        "scale_se": line.se_scale,
-        "count": line.count,
-        "pitch_mm": line.pitch_mm,
-        "zones": [{"first": zone.first, "last": zone.last, "pitch_mm": zone.pitch_mm} for zone in line.zones],
-        "line": str(line.shape),
-        "line_gap_mm": line.line_gap_mm,
-        "se_line_gap_mm": line.se_line_gap_mm,
-        "height_spread_mm": line.height_spread_mm,
-        "spacing_error_mm": line.spacing_error_mm,
-        "worst_spacing_error_mm": line.worst_spacing_error_mm,
-        "depth_mm": line.depth_mm,
-        "teeth": [_tooth(tooth) for tooth in line.teeth],
-    }
+    told: dict[str, Any] = {}
+    if tones is not None:
+        doubt = tones.doubt_mm if tones.by is TonesBy.NOBODY else None
+        told = {"tones": str(tones.tones), "tones_by": str(tones.by), "tones_doubt_mm": doubt}
+    return (
+        taken
+        | told
+        | {
+            "scale_se": line.se_scale,
+            "count": line.count,
+            "pitch_mm": line.pitch_mm,
+            "zones": [{"first": zone.first, "last": zone.last, "pitch_mm": zone.pitch_mm} for zone in line.zones],
+            "line": str(line.shape),
+            "line_gap_mm": line.line_gap_mm,
+            "se_line_gap_mm": line.se_line_gap_mm,
+            "height_spread_mm": line.height_spread_mm,
+            "spacing_error_mm": line.spacing_error_mm,
+            "worst_spacing_error_mm": line.worst_spacing_error_mm,
+            "depth_mm": line.depth_mm,
+            "teeth": [_tooth(tooth) for tooth in line.teeth],
+        }
+    )
 
 
 def _tooth(tooth: ScannedTooth) -> dict[str, Any]:
@@ -78,13 +99,20 @@ def scan_table(line: ScannedLine) -> None:
     print_table(_TITLE, _COLUMNS, [_row(tooth) for tooth in line.teeth], right=_COLUMNS[:-1])
 
 
-def scan_summary(line: ScannedLine, saw: Saw, against: Sequence[Contradiction], found: SawScan | None) -> None:
+def scan_summary(
+    line: ScannedLine,
+    saw: Saw,
+    against: Sequence[Contradiction],
+    found: SawScan | None,
+    tones: TakenTones | None = None,
+) -> None:
     """What is to be known of the line in words, under its table: that a terminal shows when the rows have gone by."""
     from session.commands.output.printed_tables import print_line
 
     # Of a line that cannot be this saw's nothing is right, its scale neither.
-    scale = () if any(one.held for one in against) else _scale(line, found)
-    for sentence in (*scan_sentences(line, saw), *scale):
+    held = any(one.held for one in against)
+    how = () if held else (*_scale(line, found), *tones_in_words(tones))
+    for sentence in (*scan_sentences(line, saw), *how):
         print_line(sentence)
     if found is not None and not found.sure:
         side = "light" if found.light_steel else "dark"
@@ -142,6 +170,33 @@ def _scale(line: ScannedLine, found: SawScan | None) -> Iterator[str]:
         )
     else:
         yield f"Lengths may be off by {decimals(off, 1)} in 1,000, all alike."
+
+
+def tones_in_words(tones: TakenTones | None) -> Iterator[str]:
+    """Which tones the pictures were taken to have, and who told; what to do where nobody did. Of usual ones that were
+    told nothing is said, nor of a scan of before it was noted."""
+    if tones is None:
+        return
+    from session.trade.rounding import decimals
+
+    if tones.by is TonesBy.NOBODY:
+        # Sharp points have no flats to differ.
+        wide = f", flats to {decimals(tones.doubt_mm, 2)} mm," if tones.doubt_mm >= LEAST_DOUBT_MM else ""
+        yield (
+            "Take care: neither files nor edges tell whether the tones are usual or linear (raw); usual ones were "
+            f"taken, and what is in doubt{wide} is in the ± of each tooth. Say --tones usual or --tones linear, as the "
+            "scanner's program was set."
+        )
+    elif tones.by is TonesBy.EDGES and tones.tones is Tones.LINEAR:
+        yield (
+            "The edges tell that the tones are linear (raw), and so they were read; if the scanner was set otherwise, "
+            "say --tones usual."
+        )
+    elif tones.tones is Tones.MIXED:
+        yield "Take care: the pictures have unlike tones; scan all of them with the scanner set alike."
+    elif tones.tones is not Tones.USUAL:
+        named = "linear (raw)" if tones.tones is Tones.LINEAR else "by a curve of the file's own"
+        yield f"Tones {named}, as {_TOLD_BY[tones.by]}."
 
 
 def _row(tooth: ScannedTooth) -> Sequence[str]:
