@@ -30,8 +30,11 @@ def doubted(teeth: Sequence[ReadTooth], dot: float) -> tuple[ReadTooth, ...]:
     usual = median(one.drop for one in tops if not _is_flat(one)) if flat <= 1.0 - CLEAR else 0.0
     kept = []
     for one in teeth:
-        higher = one.drop if flat < CLEAR and _is_flat(one) and one.drop < MAY_BE_SHARP * dot else 0.0
-        lower = max(0.0, one.drop - usual) if not _is_flat(one) else 0.0
+        if _is_flat(one):
+            higher, lower = one.drop if flat < CLEAR and one.drop < MAY_BE_SHARP * dot else 0.0, 0.0
+        else:
+            # Should what all of them seem to lack be theirs, the one that lacks less stands over them.
+            higher, lower = max(0.0, usual - one.drop), max(0.0, one.drop - usual)
         kept.append(replace(one, higher=higher, lower=lower) if one.fit == "top" else one)
     return tuple(kept)
 

@@ -15,6 +15,7 @@ from session.scan.light_levels import Floats
 from session.scan.line_count import NEVER_FILED, NEVER_FILED_MM
 from session.scan.read_tooth import ReadTooth
 from session.trade.scanned_line import (
+    BROKEN_OR_LOW,
     COVERED,
     FEWEST_TEETH,
     IN_DOUBT,
@@ -45,12 +46,14 @@ FEWEST_TOLD: Final = 2
 
 #: A point that is lower by fewer dots than the first may have lost them to a grain as dark as the cloth; one on which
 #: something lies, by fewer than the second (found on rendered scans).
-TORN_DOTS: Final = 5.0
+TORN_DOTS: Final = 8.0
 COVERED_DOTS: Final = 7.0
 
+#: A break takes so much of the depth or more (our own limit).
+LEAST_BREAK: Final = 0.12
 
-#: A break leaves a flat as wide as the flanks are apart so far under the line, less this share for what the tooth was
-#: worn and the flanks stray (our own limit).
+#: A break ends a tooth under the meeting of its flanks by as much as it stands under the line, less this share for what
+#: the tooth was worn and the flanks stray (our own limit).
 LEFT_BY_A_BREAK: Final = 0.6
 
 
@@ -116,12 +119,13 @@ def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float, se_
         return math.degrees(2.0 * se_bow / half * abs(at - middle) / half) * math.sin(math.radians(flank)) ** 2
 
     line_may = (float(np.mean([one.higher for one in good])), float(np.mean([one.lower for one in good])))
+    usual_drop = median(one.drop for one in good)
     done = []
     for number, one in enumerate(teeth, 1):
         gullet = one.gullet
         height = None if math.isnan(one.v) else under(one.u, one.v)
         se = math.hypot(one.se, laid.se_at(one.u))
-        state, why = _state(one, height, se, depth, dot, line_may)
+        state, why = _state(one, height, se, depth, dot, line_may, usual_drop)
         tooth = ScannedTooth(
             tooth=number,
             place_mm=along(one.u),
@@ -165,7 +169,13 @@ def _known(value: float) -> float | None:
 
 
 def _state(
-    one: ReadTooth, height: float | None, se: float, depth: float, dot: float, line_may: tuple[float, float]
+    one: ReadTooth,
+    height: float | None,
+    se: float,
+    depth: float,
+    dot: float,
+    line_may: tuple[float, float],
+    usual_drop: float,
 ) -> tuple[ToothState, str]:
     """What a tooth is, and why where that was not seen. se: of its height, with the line's own; the line through the
     points may stand higher and lower by so many mm of ``line_may``."""
@@ -176,26 +186,31 @@ def _state(
         return ToothState.NOT_SEEN, COVERED
     never, broken = max(NEVER_FILED_MM, NEVER_FILED * depth), (ToothState.BROKEN, "")
     if one.fit in ("broken", "none", "torn"):
-        return broken if height > max(OFF_LINE_MM, 0.08 * depth, TORN_DOTS * dot) else (ToothState.NOT_SEEN, TORN)
+        return (
+            broken if height > max(OFF_LINE_MM, LEAST_BREAK * depth, TORN_DOTS * dot) else (ToothState.NOT_SEEN, TORN)
+        )
     if one.fit == "covered":
         # What lies on a tooth may hide it; it does not take it down.
         return broken if height > max(never, COVERED_DOTS * dot) else (ToothState.NOT_SEEN, COVERED)
-    flat = 0.0 if one.a is None or one.b is None or one.higher > 0.0 else one.b - one.a
-    if height > never or (height > max(OFF_LINE_MM, 0.12 * depth) and flat > 0.08 * depth and _as_broken(one, height)):
-        return broken
     doubt = max(DOUBT * max(0.0, dot - FINE_MM), SURE * se)
     lower, higher = math.hypot(max(one.lower, doubt), line_may[0]), math.hypot(max(one.higher, doubt), line_may[1])
+    if height - higher > max(never, TORN_DOTS * dot):
+        return broken
+    if height + lower > never or (height > OFF_LINE_MM and _as_broken(one, height, depth, dot, usual_drop)):
+        return ToothState.NOT_SEEN, BROKEN_OR_LOW
     lowest, highest = _side(height + lower), _side(height - higher)
     return (lowest, "") if lowest is highest else (ToothState.NOT_SEEN, IN_DOUBT)
 
 
-def _as_broken(one: ReadTooth, height: float) -> bool:
-    """Whether a flat on a tooth so far under the line looks like a break: not seen to be straight, and as wide
-    as what is left where the point goes and the flanks stay. A file takes the flanks down as well."""
-    if one.straight or one.a is None or one.b is None or one.left is None or one.right is None:
-        return not one.straight
-    run = math.tan(math.radians(one.left)) + math.tan(math.radians(one.right))
-    return one.b - one.a > LEFT_BY_A_BREAK * height * run
+def _as_broken(one: ReadTooth, height: float, depth: float, dot: float, usual_drop: float) -> bool:
+    """Whether a tooth so far under the line may as well have broken, or have a grain on it: its flat was not seen to be
+    straight, and is as wide as what is left where the point goes and the flanks stay. A file takes the flanks down too.
+
+    usual_drop: how far under the meeting of their flanks the teeth of the line end, mm.
+    """
+    if one.straight or one.higher > 0.0 or one.drop - usual_drop < LEFT_BY_A_BREAK * height:
+        return False
+    return one.drop < TORN_DOTS * dot or height > LEAST_BREAK * depth
 
 
 def _side(height: float) -> ToothState:

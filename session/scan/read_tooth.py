@@ -64,6 +64,8 @@ class ReadTooth:
     higher: float = 0.0
     lower: float = 0.0
     straight: bool = False
+    se_drop: float = 0.0
+    gain: float = math.inf
 
 
 def tooth_of(
@@ -164,6 +166,8 @@ def tooth_of(
         fit=fit,
         edge=rise.v,
         drop=top.seems,
+        se_drop=top.se_seems,
+        gain=top.gain,
         straight=flat_seen is not None and not flat_seen.ragged,
     )
 

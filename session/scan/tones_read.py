@@ -91,7 +91,7 @@ def _read(
 ) -> ReadPicture:
     one = read_picture(picture.dots, per_mm, steel, light, skew_asked=skew_asked)
     dot = 1.0 / min(per_mm)
-    return replace(one, teeth=doubted(sharpened(believed(one.teeth), dot), dot))
+    return replace(one, teeth=doubted(sharpened(believed(one.teeth, one.depth, dot), dot), dot))
 
 
 def _unless_refused(

@@ -183,7 +183,10 @@ def _placed(
     depth = high - low
     # A turn at an end of the line, to one side: there the plate ends, and it lies on that side.
     far = (whole - middle) @ up
-    near_line = np.abs((whole - middle) @ along) < max(abs(u.min()), abs(u.max())) + 2.0 * depth + 8.0
+    at = (whole - middle) @ along
+    near_line = np.abs(at) < max(abs(u.min()), abs(u.max())) + 2.0 * depth + 8.0
+    # What leaves the line between its ends is a hair.
+    near_line &= (at < u.min() + 2.0 * depth) | (at > u.max() - 2.0 * depth)
     beyond_up = int((near_line & (far > high + 0.4 * depth + 0.8)).sum())
     beyond_down = int((near_line & (far < low - 0.4 * depth - 0.8)).sum())
     light_up = _light_side(small, split, middle, along, up, u, (high, low), scale)

@@ -36,6 +36,9 @@ LEAST_SHARE: Final = 0.05
 FEWEST_BESIDE: Final = 20
 MOST_OTHER: Final = 0.4
 
+#: The light of a point's own steel is known beforehand to one in the root of this (our own guess: to a tenth).
+LIGHT_KNOWN: Final = 100.0
+
 #: Of fewer dots over the end of an edge nothing is said.
 FEWEST_DOTS: Final = 6
 
@@ -45,13 +48,16 @@ class Top:
     """The top of a tooth. drop: below the meeting of the flanks, mm, 0 where sharp. se: its standard uncertainty, mm.
 
     misfit: scatter of the widths about those of such a top, by what noise would give; far over 1 where it is none.
-    seems: the drop that the dots fit best, told or not.
+    seems: the drop that the dots fit best, told or not; se_seems: its standard uncertainty. gain: by how much of chi
+    squared it explains the dots better than a sharp point.
     """
 
     drop: float
     se: float
     misfit: float
     seems: float
+    se_seems: float = 0.0
+    gain: float = math.inf
 
 
 def read_top(
@@ -97,7 +103,8 @@ def read_top(
     low, high_share = _beside(share, (inside < -sure) & (inside > -2.0 * sure), deep_in)
     share = (share - low) / (high_share - low)
     share = np.where(inside < -sure, 0.0, share)
-    share = np.where(deep_in & (share > 0.6), 1.0, share)
+    if deep_in.sum() >= FEWEST_BESIDE:
+        share = np.where(deep_in & (share > 0.6), 1.0, share)
     area = 1.0 / (band.per_mm[0] * band.per_mm[1])
     step = dot
     count = int((deep + high) / step)
@@ -121,9 +128,8 @@ def read_top(
     if crest is not None and crest[1] < v0:
         # The edge was followed by the line's light: by that over the point another share of a dot is steel there.
         over = (v > crest[1] + 2.5 * blur) & (v < crest[1] + 5.0 * blur + 2.0 * dot)
-        half = _half(raw, over & (np.abs(u - crest[0]) < 2.0 * dot + blur))
-        se = math.hypot(LEAST_SHARE, noise, 0.5 * (half - 0.5))
-        edge = _Crest(v0 - crest[1], crest[0] - u0, half, se, (run_back, run_front), blur)
+        light = _over(raw, over & (np.abs(u - crest[0]) < 2.0 * dot + blur))
+        edge = _Crest(v0 - crest[1], crest[0] - u0, light, (low, high_share), noise, (run_back, run_front), blur)
     return _fitted(heights, widths, sigma, v0, run, spread, seen_drop, edge)
 
 
@@ -162,27 +168,33 @@ def _beside(share: Floats, cloth: NDArray[np.bool_], steel: NDArray[np.bool_]) -
     return low, high
 
 
-def _half(share: Floats, over: NDArray[np.bool_]) -> float:
-    """The share of steel of what the line's light calls half, where the cloth over a point has another light."""
+def _over(share: Floats, over: NDArray[np.bool_]) -> float:
+    """The share that the cloth over a point seems to have by the line's light."""
     low = float(np.median(share[over])) if over.sum() >= FEWEST_BESIDE // 2 else 0.0
-    return (0.5 - low) / (1.0 - low) if abs(low) < MOST_OTHER else 0.5
+    return low if abs(low) < MOST_OTHER else 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class _Crest:
-    """The edge over the middle of a top: so far under the meeting of the flanks and beside it, mm, a dot's share of
-    steel is ``share``, to a standard uncertainty of se."""
+    """The edge over the middle of a top: where, so far under the meeting of the flanks and beside it, mm, the line's
+    light calls a dot half steel. over: the share that cloth seems to have there; beside: those of cloth and steel
+    beside the point."""
 
     drop: float
     aside: float
-    share: float
-    se: float
+    over: float
+    beside: tuple[float, float]
+    noise: float
     runs: tuple[float, float]
     blur: float
 
-    def off(self, drops: Floats) -> Floats:
-        """By how many se the share of flats that far under the meeting is another."""
-        off: Floats = (crest_shares(drops, self.drop, self.aside, self.runs, self.blur) - self.share) / self.se
+    def off(self, drops: Floats, lights: Floats) -> Floats:
+        """By how many se the share of flats that far under the meeting is another, whose steel is so light."""
+        low, high = self.beside
+        steel = low + lights * (high - low)
+        half = (0.5 - self.over) / np.maximum(0.3, steel - self.over)
+        se = np.sqrt(LEAST_SHARE**2 + self.noise**2 + (0.5 * (half - 0.5)) ** 2)
+        off: Floats = (crest_shares(drops, self.drop, self.aside, self.runs, self.blur) - half) / se
         return off
 
 
@@ -202,8 +214,13 @@ def _fitted(
         made: Floats = run * ((peak - heights) * normal_share(t) + spread * density)
         return made
 
+    def light(drop: float) -> float:
+        """How light the point's own steel is by that of the steel below: a bevel, or a lack of one, is not known."""
+        made = model(drop) / sigma
+        return float((made @ (widths / sigma) + LIGHT_KNOWN) / (made @ made + LIGHT_KNOWN))
+
     def by_widths(drop: float) -> float:
-        off = np.abs((widths - model(drop)) / sigma)
+        off = np.abs((widths - light(drop) * model(drop)) / sigma)
         # Squares, and straight on beyond (P. Huber): a rule that takes all far ones for alike finds any drop as good.
         return float(np.sum(np.where(off < FAR, off * off, 2.0 * FAR * off - FAR * FAR)))
 
@@ -214,11 +231,16 @@ def _fitted(
     # What the best of them leaves over says how much the widths are to be believed at all.
     misfit = max(1.0, math.sqrt(float(values.min()) / max(1, len(heights) - 1)))
 
+    def off_crest(drops: Floats) -> Floats:
+        if crest is None:
+            return np.zeros_like(drops)
+        return crest.off(drops, np.array([light(float(drop)) for drop in drops]))
+
     def worth(drop: float) -> float:
-        edge = 0.0 if crest is None else float(crest.off(np.array([drop]))[0])
+        edge = float(off_crest(np.array([drop]))[0])
         return by_widths(drop) / misfit**2 + edge * edge
 
-    values = values / misfit**2 + (0.0 if crest is None else crest.off(grid) ** 2)
+    values = values / misfit**2 + off_crest(grid) ** 2
     at = int(np.argmin(values))
     low, high = float(grid[max(0, at - 1)]), float(grid[min(len(grid) - 1, at + 1)])
     for _ in range(14):  # golden section
@@ -230,17 +252,22 @@ def _fitted(
     drop = (low + high) / 2.0
     step = 0.05 * spread
     before, behind = max(0.0, drop - step), drop + step
-    told = float(np.sum(((model(behind) - model(before)) / (behind - before) / sigma) ** 2)) / misfit**2
-    if crest is not None:
-        first, last = crest.off(np.array([before, behind]))
-        told += ((last - first) / (behind - before)) ** 2
+    told = (
+        float(
+            np.sum(((light(behind) * model(behind) - light(before) * model(before)) / (behind - before) / sigma) ** 2)
+        )
+        / misfit**2
+    )
+    first, last = off_crest(np.array([before, behind]))
+    told += ((last - first) / (behind - before)) ** 2
     se = 1.0 / math.sqrt(told) if told > 0.0 else spread
     if crest is not None:
         # Where widths and edge tell another drop, one of them is of something else: half of it is in doubt.
         se = math.hypot(se, (drop - by_widths_alone) / 2.0)
-    if float(values[0]) - worth(drop) < TOLD:
-        return Top(0.0, min(se, spread), misfit, drop)
-    return Top(drop, se, misfit, drop)
+    gain = float(values[0]) - worth(drop)
+    if gain < TOLD:
+        return Top(0.0, min(se, spread), misfit, drop, se, gain)
+    return Top(drop, se, misfit, drop, se, gain)
 
 
 def _run(flank: Flank) -> float:

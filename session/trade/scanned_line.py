@@ -33,6 +33,7 @@ UNDER_SE: Final = 3.0
 COVERED: Final = "dust or a hair on it"
 NO_EDGE: Final = "no edge to be seen there"
 TORN: Final = "its flanks not to be told"
+BROKEN_OR_LOW: Final = "broken, low or under a grain: too alike to be told"
 IN_DOUBT: Final = "too near the limit to be told low, high or whole"
 
 

@@ -8,8 +8,10 @@ import pytest
 
 from session.scan.doubtful_tops import doubted
 from session.scan.line_figures import measured_line
+from session.scan.odd_flanks import believed
 from session.scan.read_tooth import ReadTooth
 from session.trade.scanned_line import ToothState
+from session.value_class import replace
 
 #: Dots of 1200 to the inch, mm, and flanks of 45 degrees: as wide a flat for each end as it lies under their meeting.
 DOT = 25.4 / 1200
@@ -54,4 +56,31 @@ def test_a_sharp_point_among_flats_may_stand_lower(under: float, told: ToothStat
 
 @pytest.mark.parametrize("drop", [2.5, 4.0])
 def test_a_flat_that_is_clearly_one_is_where_it_is_told(drop: float) -> None:
-    assert states(tooth(5, 0.1, drop, flat=True), SHARP) == {ToothState.LOW}
+    assert states(tooth(5, 0.16, drop, flat=True), SHARP) == {ToothState.LOW}
+
+
+def test_a_top_as_wide_as_a_break_leaves_it_is_told_low_only_where_its_edge_was_seen_straight() -> None:
+    # Its flanks meet in the line, and 0.14 mm are missing: a break, a grain, or a file that took the point alone.
+    odd = tooth(5, 0.14, 0.14 / DOT, flat=True)
+    assert states(odd, SHARP) == {ToothState.NOT_SEEN}
+    assert states(replace(odd, straight=True), SHARP) == {ToothState.LOW}
+    # As low, with the flats that all have: its flanks are low too.
+    assert states(tooth(5, 0.14, 4.0, flat=True), FLAT) == {ToothState.LOW}
+
+
+def test_a_sharp_point_among_ones_that_all_seem_to_lack_the_same_may_stand_over_them() -> None:
+    others = [tooth(at, 0.0, 1.4, flat=False) for at in range(TEETH)]
+    assert states(tooth(5, -0.07, 0.1, flat=False), others) == {ToothState.NOT_SEEN}
+    assert states(tooth(5, -0.07, 1.4, flat=False), others) == {ToothState.WHOLE}
+
+
+def test_a_flank_that_leans_otherwise_than_all_others_is_doubted_in_coarse_dots() -> None:
+    depth = 1.5
+    leans = (44.0, 45.5, 45.0, 44.5, 46.0, 50.0, 45.0, 44.0, 46.0, 45.5, 44.5)
+    teeth = [replace(one, left=lean) for one, lean in zip(SHARP, leans, strict=True)]
+    fine, coarse = believed(teeth, depth, 0.02), believed(teeth, depth, 0.08)
+    assert [one.se for one in fine] == [one.se for one in teeth]
+    assert [one.se for one in coarse if one.u != 15.0] == [one.se for one in teeth if one.u != 15.0]
+    assert coarse[5].se > 0.03
+    turned = believed([replace(one, left=one.left + 7.0 * (one.u == 15.0)) for one in SHARP if one.left], depth, 0.02)
+    assert [one.fit for one in turned].index("covered") == 5
