@@ -12,6 +12,9 @@ def run() -> None:
     # two looks after 50,000 each a twentieth. The bench looks again once it is open.
     gc.set_threshold(200_000)
     try:
+        from session.machine.paths_alone import load_paths
+
+        load_paths()
         from session.cli import main
 
         code = main(sys.argv[1:])

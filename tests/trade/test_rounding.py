@@ -5,7 +5,7 @@ from __future__ import annotations
 import ast
 import math
 import re
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import ROUND_HALF_UP, Context, Decimal
 from pathlib import Path
 
 import pytest
@@ -17,7 +17,7 @@ from parsed_source import parsed
 from session.advice.sourced_figure import Figure, amount
 from session.texts.wording import fine
 from session.trade.lengths import in_unit
-from session.trade.rounding import decimals, half_up, percent, significant, whole_number
+from session.trade.rounding import BELIEVED, decimals, half_up, percent, significant, whole_number
 
 ROOT = Path(session.__file__).parent
 
@@ -37,6 +37,21 @@ def test_a_number_as_written_is_rounded_as_with_a_pencil(number: Decimal, places
     assert half_up(float(number), places) == float(wanted)
     if places == 0:
         assert whole_number(float(number)) == int(wanted)
+
+
+@given(st.floats(allow_nan=False, allow_infinity=False), st.integers(0, 8), st.integers(1, BELIEVED))
+@example(999_999_999_999.5, 0, 12)
+@example(123_456_789_012.5, 0, 12)
+@example(9.9996, 2, 3)
+@example(5e-324, 3, 2)
+def test_any_number_is_rounded_as_decimal_arithmetic_does(value: float, places: int, count: int) -> None:
+    half_up_to = Context(prec=BELIEVED, rounding=ROUND_HALF_UP)
+    exact = Decimal(repr(value))
+    believed = half_up_to.plus(exact) if abs(exact) < 10**BELIEVED else exact
+    wanted = believed.quantize(Decimal(1).scaleb(-places), context=Context(prec=400, rounding=ROUND_HALF_UP))
+    assert decimals(value, places) == f"{abs(wanted) if wanted.is_zero() else wanted:f}"
+    assert repr(half_up(value, places)) == repr(float(wanted))
+    assert Decimal(significant(value, count)) == Context(prec=count, rounding=ROUND_HALF_UP).create_decimal(believed)
 
 
 @given(st.integers(-10_000, 10_000), st.sampled_from([0.0254, 25.4, 0.001, 60.0]))
