@@ -164,10 +164,10 @@ def _grades(counts: tuple[int, ...]) -> str:
 
 
 def _set(one: Sharpening) -> Iterable[str]:
-    unit = _unit(one)
-    found = one.found_set_mm
+    found, left = one.found_set_mm, one.left_set_mm
+    # Where nothing was measured there is no unit to ask the recipe for.
+    unit = "" if found is None and left is None else _unit(one)
     yield f"Set before: {'not measured' if found is None else f'{fine(found, unit)} a side, measured'}."
-    left = one.left_set_mm
     if left is None:
         yield "Set after: not measured."
     elif one.measured_end_mm is not None:

@@ -27,9 +27,9 @@ from session.desk.save_thread import SaveThread
 from session.files.settings import Settings
 from session.log.sitting import Sitting
 from session.machine.clock import Clock
+from session.machine.ending_signals import ENDING
 from session.machine.refusal import HUNG_UP, INTERRUPTED
 from session.machine.speech import Speech
-from session.machine.system_calls import ENDING
 from session.machine.untrusted_text import read_text, shown
 from session.sentences.offers import Act
 from session.texts.guidance import Level

@@ -16,9 +16,9 @@ from textual import events
 from textual.app import App
 from textual.message import Message
 
+from session.machine.ending_signals import STOPPING
 from session.machine.hangup import HangupWatch
 from session.machine.refusal import HUNG_UP
-from session.machine.system_calls import STOPPING
 
 if sys.platform == "win32":
     from textual.drivers.windows_driver import WindowsDriver as SystemDriver

@@ -16,7 +16,6 @@ from session.commands.opening.bench_opening import (
     refuse_spoken_lines,
     spoken_option,
 )
-from session.commands.opening.line_streams import open_plain
 from session.commands.output.standard_streams import say
 from session.machine.refusal import Refusal
 
@@ -80,6 +79,7 @@ def run(args: argparse.Namespace) -> int:
 
 def _line_by_line(till: Till) -> int:
     """Sharpen the demo's usual saw, as line by line there is no list to choose from."""
+    from session.commands.opening.line_streams import open_plain
     from session.files.settings import Settings
     from session.files.supplied import DEMO_SAW, supplied_folder
     from session.machine.clock import SystemClock

@@ -13,7 +13,6 @@ from session.commands.opening.bench_opening import (
     refuse_spoken_lines,
     spoken_option,
 )
-from session.commands.opening.line_streams import open_plain
 from session.commands.output.standard_streams import say
 from session.machine.refusal import Refusal
 
@@ -41,6 +40,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Find the log, open it at its exact place, and work until it is left."""
     refuse_spoken_lines(args)
+    from session.commands.opening.line_streams import open_plain
     from session.log.sitting import Sitting
     from session.machine.clean_text import clean
     from session.machine.clock import SystemClock

@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 from collections import Counter
 from collections.abc import Iterable
-from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
@@ -169,6 +168,7 @@ def _as_csv(marks: Iterable[Mark]) -> str:
     """A row for each mark, in order."""
     import csv
     import io
+    from datetime import datetime
 
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")

@@ -12,7 +12,6 @@ from session.commands.opening.bench_opening import (
     refuse_spoken_lines,
     spoken_option,
 )
-from session.commands.opening.line_streams import open_plain
 from session.commands.output.option_values import recipe_argument
 from session.commands.output.standard_streams import say
 from session.machine.refusal import Refusal
@@ -39,6 +38,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Start, and work at the bench until it is left."""
     refuse_spoken_lines(args)
+    from session.commands.opening.line_streams import open_plain
     from session.files.recipe import load_recipe
     from session.files.seen_file import load_seen
     from session.files.settings import load_settings

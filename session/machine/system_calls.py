@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import errno
 import os
-import signal
 import sys
 import time
 from collections.abc import Callable
@@ -30,12 +29,6 @@ if sys.platform == "win32":
 
     #: The answers of a disk that has no second names for a file: a memory stick says "incorrect function".
     NO_LINKS: Final = (errno.EPERM, errno.ENOTSUP, errno.EOPNOTSUPP, errno.ENOSYS, errno.EMLINK, errno.EINVAL)
-
-    #: What ends the program: Ctrl+Break, and the window's closing, the user's leaving and the machine's end, all one.
-    ENDING: Final = (signal.SIGTERM, signal.SIGBREAK)
-
-    #: What stops the program and lets it go on: nothing.
-    STOPPING: Final[tuple[signal.Signals, signal.Signals] | None] = None
 
     #: Whether a terminal says in TERM what it can do.
     TERM_IS_TOLD: Final = False
@@ -172,8 +165,6 @@ else:
     _GUARDED: Final = os.O_NOFOLLOW | os.O_NONBLOCK | os.O_CLOEXEC
     OPEN_FILES_KEEP_THEIR_NAMES: Final = False
     NO_LINKS: Final = (errno.EPERM, errno.ENOTSUP, errno.EOPNOTSUPP, errno.ENOSYS, errno.EMLINK)
-    ENDING: Final = (signal.SIGTERM, signal.SIGHUP)
-    STOPPING: Final[tuple[signal.Signals, signal.Signals] | None] = (signal.SIGTSTP, signal.SIGCONT)
     TERM_IS_TOLD: Final = True
     PIPES_ARE_PLAIN: Final = True
     LONGEST_PATH: Final = 4_095

@@ -17,7 +17,7 @@ from session.bench.themes import inks_for, wear_theme, without_color
 from session.desk.key_table import USUAL_KEYS, keymap
 from session.files.settings import Settings
 from session.machine.clock import Clock
-from session.machine.system_calls import ENDING
+from session.machine.ending_signals import ENDING
 from session.practice.practice_screen import PracticeScreen
 
 _STYLE: Final = Path(session.bench.__path__[0]) / "style.tcss"

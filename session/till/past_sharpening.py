@@ -11,7 +11,6 @@ from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import Any, Final
 
-from session.files.recipe import recipe_from_values
 from session.log.log_bytes import LogStanding, Oddity
 from session.log.log_reader import LogEnds, read_log
 from session.log.summary import Summary, summary_of, told_by
@@ -116,8 +115,10 @@ class Sharpening:
             return end
         if (after := self.measured_after_mm) is not None:
             return SetLine(after, 0.0).after(0.0, self.stone_passes).left_mm
-        found, off = self.found_set_mm, self.came_down_mm
-        if found is None or off is None or self.was_set or self.saw is None:
+        if (found := self.found_set_mm) is None or self.was_set:
+            return None
+        off = self.came_down_mm
+        if off is None or self.saw is None:
             return None
         try:
             wanted = 0.0 if self.saw.set_per_side is None else self.saw.set_per_side.mm
@@ -150,8 +151,8 @@ class Sharpening:
         """
         if self.summary.line.passes or self.summary.done.get(Stage.LEVEL) or not self.gullets:
             return self.off_mm
-        strokes, saw = self.summary.line.strokes_each, self.saw
-        if strokes is None or saw is None:
+        strokes = self.summary.line.strokes_each
+        if strokes is None or (saw := self.saw) is None:
             return None
         taught = self.summary.bite
         bite = taught if taught is not None and taught.learned else usual_bite(saw.pitch_mm, saw.plate.mm)
@@ -171,12 +172,14 @@ class Sharpening:
     @cached_property
     def lowered(self) -> LoweredLine | None:
         """The same with the range that the grades leave open."""
-        line, saw = self.summary.line, self.saw
+        line = self.summary.line
         if not line.passes:
             return AS_IT_WAS if self.finished and not self.summary.done.get(Stage.LEVEL) else None
-        if saw is None or not line.flats or (self.summary.done.get(Stage.RESHAPE) and len(line.flats) < 2):
+        if not line.flats or (self.summary.done.get(Stage.RESHAPE) and len(line.flats) < 2):
             return None
         if line.levelings is not None and line.levelings > len(line.flats):
+            return None
+        if (saw := self.saw) is None:
             return None
         try:
             if saw.zones:
@@ -275,6 +278,9 @@ class _Recipe:
 
 @lru_cache(maxsize=64)
 def _saw_of(recipe: _Recipe) -> Saw | None:
+    # A record in which nothing was measured is told without its saw: then what reads recipes is not loaded.
+    from session.files.recipe import recipe_from_values
+
     try:
         return recipe_from_values(recipe.values).saw
     except (ValueError, TypeError, OverflowError):

@@ -105,7 +105,7 @@ def test_to_go_on_only_those_that_wait_are_meant(
         sitting.close()
         return 0
 
-    monkeypatch.setattr("session.commands.resume.open_plain", opens)
+    monkeypatch.setattr("session.commands.opening.line_streams.open_plain", opens)
     assert main(["--till", str(till), "resume", "--plain", "slip"]) == 0
     assert [path.parent.name for path in opened] == ["slipway-rip-saw"]
     assert main(["--till", str(till), "resume", "--plain", "half"]) == 2

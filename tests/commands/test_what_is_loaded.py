@@ -45,7 +45,19 @@ def test_the_version_loads_no_command() -> None:
 def test_the_help_loads_no_library_and_no_arithmetic() -> None:
     found = loaded("--help")
     assert found.isdisjoint(
-        {"dataclasses", "inspect", "tempfile", "shutil", "csv", "rich", "pydantic_core", "textual", "argcomplete"}
+        {
+            "dataclasses",
+            "decimal",
+            "inspect",
+            "signal",
+            "tempfile",
+            "shutil",
+            "csv",
+            "rich",
+            "pydantic_core",
+            "textual",
+            "argcomplete",
+        }
     )
     assert "session.commands.plan" in found
 
@@ -121,6 +133,10 @@ def test_a_record_is_told_without_what_works_on_others_or_at_the_bench(tmp_path:
     # Nor what evens a line, what can be measured at all, and what is asked of a file.
     assert found.isdisjoint(f"session.trade.{name}" for name in ("evening", "strip_plan", "file_life", "observation"))
     assert found.isdisjoint({"session.walk.measurable_facts", "session.walk.rules", "session.machine.lock"})
+    # Nor its recipe, where nothing was measured that would take the saw's figures.
+    assert "session.files.recipe" in found
+    found = loaded("show", str(write_log(tmp_path / "other", DAY0, filed(4, strokes=0), finished=False)))
+    assert not {name for name in found if name.startswith("session.files.")}
 
 
 def test_what_a_record_says_to_the_next_sharpening_is_loaded_for_a_finished_one_alone(tmp_path: Path) -> None:

@@ -22,8 +22,8 @@ from session.commands.opening.bench_opening import need_terminal
 from session.log.journal import Journal
 from session.log.log_reader import read_log
 from session.machine import disk as disk_module
+from session.machine import ending_signals, system_calls
 from session.machine import lock as lock_module
-from session.machine import system_calls
 from session.machine.disk import Disk, why
 from session.machine.lock import LockHeld, LogLock
 from session.machine.new_file import place_file
@@ -37,6 +37,7 @@ ROOT = Path(session.__file__).parent
 #: process of its own that knows nothing of ours.
 ASKING = {
     ROOT / "machine" / "system_calls.py",
+    ROOT / "machine" / "ending_signals.py",
     ROOT / "machine" / "speech_guard.py",
     ROOT / "bench" / "terminal_driver.py",
 }
@@ -90,6 +91,7 @@ def test_both_systems_have_the_same_names(calls: Any) -> None:
         return {name for name in vars(module) if not name.startswith("_")} - {"fcntl", "select", "msvcrt"}
 
     assert names(calls) == names(system_calls)
+    assert names(as_on_windows.load(ROOT / "machine" / "ending_signals.py")) == names(ending_signals)
 
 
 def test_a_log_is_written_held_and_resumed_there(there: Any, tmp_path: Path) -> None:

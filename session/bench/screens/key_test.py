@@ -20,7 +20,7 @@ from session.desk.key_table import ROWS, USUAL_KEYS, keymap
 from session.desk.press_guards import Guards
 from session.files.settings import Settings
 from session.machine.clock import Clock
-from session.machine.system_calls import ENDING
+from session.machine.ending_signals import ENDING
 from session.sentences.offers import Act
 from session.trade.rounding import whole_number
 from session.value_class import dataclass

@@ -12,8 +12,8 @@ from types import FrameType
 from typing import TYPE_CHECKING, Final, TextIO
 
 from session.commands.output.standard_streams import say, unheard
+from session.machine.ending_signals import ENDING
 from session.machine.refusal import HUNG_UP, INTERRUPTED
-from session.machine.system_calls import ENDING
 
 if TYPE_CHECKING:
     from session.desk.line_mode import Plain
