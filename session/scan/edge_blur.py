@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -20,24 +19,10 @@ def edge_blur(band: Band, pairs: Sequence[tuple[Flank | None, Flank | None]], do
             if flank is None or flank.kept < 0.8:
                 continue
             half = 0.3 * flank.length
-            du, dv = math.cos(flank.turn), math.sin(flank.turn)
-            corners = np.array(
-                [
-                    (flank.u0 + s * du - w * dv, flank.v0 + s * dv + w * du)
-                    for s in (-half, half)
-                    for w in (-reach, reach)
-                ]
-            )
-            columns, rows = band.picture_place(corners[:, 0], corners[:, 1])
-            left_, right_ = max(0, math.floor(columns.min())), min(band.dots.shape[1], math.ceil(columns.max()) + 1)
-            top, bottom = max(0, math.floor(rows.min())), min(band.dots.shape[0], math.ceil(rows.max()) + 1)
-            if right_ - left_ < 3 or bottom - top < 3:
+            cut = band.cutting(*flank.beside(half, reach))
+            if cut is None:
                 continue
-            share = band.levels.shares(band.dots[top:bottom, left_:right_], left_).astype(float)
-            at_row, at_column = np.mgrid[top:bottom, left_:right_]
-            u, v = band.saw_frame(at_column.astype(float), at_row.astype(float))
-            off = flank.off(u, v)
-            along = (u - flank.u0) * du + (v - flank.v0) * dv
+            share, off, along = cut.shares, flank.off(cut.u, cut.v), flank.ways(cut.u, cut.v)
             near = (np.abs(along) < half) & (np.abs(off) < reach)
             if near.sum() < 40:
                 continue

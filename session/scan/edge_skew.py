@@ -163,20 +163,12 @@ def skew_of_usual(cloth: float, steel: float) -> float | None:
 def _beside(band: Band, flank: Flank, dot: float) -> tuple[Gray, Floats]:
     """The codes of the dots along the middle of a flank, and how far off it each lies, in dots."""
     far, half = REACH_DOTS * dot, 0.42 * flank.length
-    cos, sin = math.cos(flank.turn), math.sin(flank.turn)
-    corners = np.array(
-        [(flank.u0 + s * cos - w * sin, flank.v0 + s * sin + w * cos) for s in (-half, half) for w in (-far, far)]
-    )
-    columns, rows = band.picture_place(corners[:, 0], corners[:, 1])
-    left, right = max(0, math.floor(columns.min())), min(band.dots.shape[1], math.ceil(columns.max()) + 1)
-    top, bottom = max(0, math.floor(rows.min())), min(band.dots.shape[0], math.ceil(rows.max()) + 1)
-    codes = band.dots[top : max(top, bottom), left : max(left, right)]
-    at_row, at_column = np.mgrid[top : top + codes.shape[0], left : left + codes.shape[1]]
-    u, v = band.saw_frame(at_column.astype(float), at_row.astype(float))
-    off = flank.off(u, v)
-    along = (u - flank.u0) * cos + (v - flank.v0) * sin
-    near = (np.abs(along) < half) & (np.abs(off) < far)
-    return codes[near], off[near] / dot
+    cut = band.cutting(*flank.beside(half, far))
+    if cut is None:
+        return np.zeros(0, dtype=np.uint8), np.zeros(0)
+    off = flank.off(cut.u, cut.v)
+    near = (np.abs(flank.ways(cut.u, cut.v)) < half) & (np.abs(off) < far)
+    return cut.codes[near], off[near] / dot
 
 
 def _skew(light: Floats, off: Floats, blur: float) -> tuple[float, float] | None:

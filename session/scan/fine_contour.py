@@ -21,6 +21,9 @@ from session.value_class import dataclass
 #: Columns of a tile.
 TILE: Final = 768
 
+#: A cutting of fewer rows or columns shows nothing.
+LEAST_CUT: Final = 3
+
 
 @dataclass(frozen=True, slots=True)
 class Band:
@@ -59,6 +62,33 @@ class Band:
         bottom = (max(at) + down * stretch) * self.per_mm[1]
         height = self.dots.shape[0]
         return min(height, max(0, math.floor(top))), min(height, max(0, math.ceil(bottom)))
+
+    def cutting(self, u: Floats, v: Floats) -> Cutting | None:
+        """The dots from the lowest to the highest row and column of places (u, v), as far as there is a picture; None
+        where it shows less than `LEAST_CUT` rows or columns of them."""
+        columns, rows = self.picture_place(u, v)
+        left, right = math.floor(columns.min()), math.ceil(columns.max()) + 1
+        top, bottom = math.floor(rows.min()), math.ceil(rows.max()) + 1
+        height, width = self.dots.shape
+        whole = min(left, top) >= 0 and right <= width and bottom <= height
+        left, right, top, bottom = max(0, left), min(width, right), max(0, top), min(height, bottom)
+        if min(right - left, bottom - top) < LEAST_CUT:
+            return None
+        codes = self.dots[top:bottom, left:right]
+        at_row, at_column = np.mgrid[top:bottom, left:right].astype(float)
+        return Cutting(codes, self.levels.shares(codes, left).astype(float), *self.saw_frame(at_column, at_row), whole)
+
+
+@dataclass(frozen=True, slots=True)
+class Cutting:
+    """A cutting of the picture: codes of its dots, their shares of steel, and where they lie, mm along and out of the
+    rough line. whole: whether the picture reached all around it."""
+
+    codes: Gray
+    shares: Floats
+    u: Floats
+    v: Floats
+    whole: bool
 
 
 def lay_band(dots: Gray, per_mm: tuple[float, float], edge: ToothEdge, light: Light = USUAL) -> Band:

@@ -48,6 +48,17 @@ class Flank:
         """How far along its direction from (u0, v0) a point lies, mm."""
         return (u - self.u0) * math.cos(self.turn) + (v - self.v0) * math.sin(self.turn)
 
+    def ways(self, u: Floats, v: Floats) -> Floats:
+        """How far along its direction from (u0, v0) places lie, mm."""
+        ways: Floats = (u - self.u0) * math.cos(self.turn) + (v - self.v0) * math.sin(self.turn)
+        return ways
+
+    def beside(self, half: float, far: float) -> tuple[Floats, Floats]:
+        """Corners (u, v) of what lies up to ``far`` mm off the line, over ``half`` mm to either side of (u0, v0)."""
+        cos, sin = math.cos(self.turn), math.sin(self.turn)
+        s, w = np.array([-half, -half, half, half]), np.array([-far, far, -far, far])
+        return self.u0 + s * cos - w * sin, self.v0 + s * sin + w * cos
+
     def se_at(self, u: float, v: float) -> float:
         """Standard uncertainty across the line at a place on it, mm."""
         return math.hypot(self.se_off, self.se_turn * self.along(u, v))

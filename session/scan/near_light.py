@@ -29,25 +29,17 @@ DOUBTED: Final = 0.5
 def moved(band: Band, flank: Flank, blur: float) -> Flank:
     """``flank`` where half of a dot is steel by the light beside it, turned where that changes along it, with what is
     in doubt about it. blur: sigma of the point spread, mm."""
-    far, half = FARTHEST * blur, 0.5 * flank.length
-    cos, sin = math.cos(flank.turn), math.sin(flank.turn)
-    corners = np.array(
-        [(flank.u0 + s * cos - w * sin, flank.v0 + s * sin + w * cos) for s in (-half, half) for w in (-far, far)]
-    )
-    columns, rows = band.picture_place(corners[:, 0], corners[:, 1])
-    left, right = max(0, math.floor(columns.min())), min(band.dots.shape[1], math.ceil(columns.max()) + 1)
-    top, bottom = max(0, math.floor(rows.min())), min(band.dots.shape[0], math.ceil(rows.max()) + 1)
-    if right - left < 3 or bottom - top < 3:
+    half = 0.5 * flank.length
+    cut = band.cutting(*flank.beside(half, FARTHEST * blur))
+    if cut is None:
         return flank
-    share = band.levels.shares(band.dots[top:bottom, left:right], left).astype(float)
-    at_row, at_column = np.mgrid[top:bottom, left:right]
-    u, v = band.saw_frame(at_column.astype(float), at_row.astype(float))
-    off = flank.off(u, v) / blur
-    along = (u - flank.u0) * cos + (v - flank.v0) * sin
+    cos, sin = math.cos(flank.turn), math.sin(flank.turn)
+    off = flank.off(cut.u, cut.v) / blur
+    along = flank.ways(cut.u, cut.v)
     moves = []
     for part in ((along > -half) & (along < 0.0), (along >= 0.0) & (along < half)):
-        cloth = share[part & (off > NEAREST) & (off < FARTHEST)]
-        steel = share[part & (off < -NEAREST) & (off > -FARTHEST)]
+        cloth = cut.shares[part & (off > NEAREST) & (off < FARTHEST)]
+        steel = cut.shares[part & (off < -NEAREST) & (off > -FARTHEST)]
         if min(len(cloth), len(steel)) < FEWEST:
             return flank
         low, high = float(np.median(cloth)), float(np.median(steel))

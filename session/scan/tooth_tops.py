@@ -86,15 +86,12 @@ def read_top(
     high = max(4.0 * dot, 4.0 * blur)
     reach = max(abs(run_back), abs(run_front)) * deep + 5.0 * blur + 3.0 * dot
     u0, v0 = peak
-    corners = np.array([(a, b) for a in (u0 - reach, u0 + reach) for b in (v0 - deep - 2 * dot, v0 + high + 2 * dot)])
-    columns, rows = band.picture_place(corners[:, 0], corners[:, 1])
-    left, right = math.floor(columns.min()), math.ceil(columns.max()) + 1
-    above, below = math.floor(rows.min()), math.ceil(rows.max()) + 1
-    if left < 0 or above < 0 or right > band.dots.shape[1] or below > band.dots.shape[0]:
+    cut = band.cutting(
+        np.array([u0 - reach, u0 + reach] * 2), np.array([v0 - deep - 2 * dot] * 2 + [v0 + high + 2 * dot] * 2)
+    )
+    if cut is None or not cut.whole:
         return None
-    share = band.levels.shares(band.dots[above:below, left:right], left).astype(float)
-    at_row, at_column = np.mgrid[above:below, left:right]
-    u, v = band.saw_frame(at_column.astype(float), at_row.astype(float))
+    share, u, v = cut.shares, cut.u, cut.v
     # How deep inside the flanks a dot lies, mm: what is well inside is steel, what is well outside is not.
     inside = np.minimum(_inside(back, u, v), _inside(front, u, v))
     sure = 3.6 * blur + dot
@@ -142,17 +139,11 @@ def steel_beyond(band: Band, back: Flank, front: Flank, low: float) -> bool:
     reach = max(abs(_run(back)), abs(_run(front))) * (peak[1] - low)
     if not math.isfinite(reach):
         return False
-    corners = np.array([(u, v) for u in (peak[0] - reach, peak[0] + reach) for v in (low, peak[1])])
-    columns, rows = band.picture_place(corners[:, 0], corners[:, 1])
-    left, right = max(0, math.floor(columns.min())), min(band.dots.shape[1], math.ceil(columns.max()) + 1)
-    above, below = max(0, math.floor(rows.min())), min(band.dots.shape[0], math.ceil(rows.max()) + 1)
-    if right <= left or below <= above:
+    cut = band.cutting(np.array([peak[0] - reach, peak[0] + reach] * 2), np.array([low, low, peak[1], peak[1]]))
+    if cut is None:
         return False
-    share = band.levels.shares(band.dots[above:below, left:right], left).astype(float)
-    at_row, at_column = np.mgrid[above:below, left:right]
-    u, v = band.saw_frame(at_column.astype(float), at_row.astype(float))
-    within = (np.minimum(_inside(back, u, v), _inside(front, u, v)) > dot) & (v > low)
-    return int(within.sum()) >= FEWEST_DOTS and float(np.median(share[within])) > 0.5
+    within = (np.minimum(_inside(back, cut.u, cut.v), _inside(front, cut.u, cut.v)) > dot) & (cut.v > low)
+    return int(within.sum()) >= FEWEST_DOTS and float(np.median(cut.shares[within])) > 0.5
 
 
 def _beside(share: Floats, cloth: NDArray[np.bool_], steel: NDArray[np.bool_]) -> tuple[float, float]:
