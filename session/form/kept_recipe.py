@@ -55,13 +55,10 @@ class KeptRecipe:
     def write(self, text: str, disk: Disk = REAL) -> None:
         """Put ``text`` in the file's place, whole. Raises Refusal when somebody else changed it meanwhile."""
         try:
-            lock = LogLock.take(self.path, disk)
-            try:
+            with LogLock.take(self.path, disk):
                 if read_text(self.path) != self.text:
                     raise Refusal(f"{shown(self.path)}: it was changed meanwhile by another hand; open it again")
                 replace_file(self.path, text.encode("utf-8"), disk)
-            finally:
-                lock.release()
         except OSError as problem:
             raise Refusal(f"{shown(self.path)}: it was not changed: {why(problem)}", DISK) from None
 
@@ -101,12 +98,9 @@ def place_new(till: Till, stem: str, text: str, disk: Disk = REAL) -> Path:
     try:
         for number in range(1, 100):
             path = till.path / f"{stem}{f'-{number}' if number > 1 else ''}.toml"
-            lock = LogLock.take(path, disk)
-            try:
+            with LogLock.take(path, disk):
                 if place_file(path, text.encode("utf-8"), disk):
                     return path
-            finally:
-                lock.release()
     except OSError as problem:
         raise Refusal(f"{shown(till.path)}: the saw was not hung up: {why(problem)}", DISK) from None
     raise Refusal(f"{shown(till.path)}: the saw was not hung up: every name is taken", DISK)

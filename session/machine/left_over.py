@@ -43,12 +43,9 @@ def clear_left_over(folder: Path, disk: Disk) -> None:
         with suppress(OSError, Refusal):
             if found is None or not _ours(folder / name, disk, lock=half_made is None):
                 continue
-            lock = LogLock.take(folder / found["of"], disk)
-            try:
+            with LogLock.take(folder / found["of"], disk):
                 if half_made is not None:
                     disk.unlink(folder / name)
-            finally:
-                lock.release()
 
 
 def clear_beside_locks(folder: Path, disk: Disk) -> None:
@@ -69,11 +66,8 @@ def clear_beside_locks(folder: Path, disk: Disk) -> None:
             with (folder / name).open("rb") as file:
                 if set(tomllib.loads(file.read(_LONGEST).decode("utf-8"))) != {"pid", "host", "since"}:
                     continue
-            lock = LogLock.take(folder / of, disk)
-            try:
+            with LogLock.take(folder / of, disk):
                 disk.unlink(half_made)
-            finally:
-                lock.release()
 
 
 def _ours(path: Path, disk: Disk, *, lock: bool) -> bool:

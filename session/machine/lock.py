@@ -41,7 +41,10 @@ class LockHeld(Refusal):
 
 
 class LogLock:
-    """The kernel's lock on ``<log>.lock``. What is written in that file informs and decides nothing."""
+    """The kernel's lock on ``<log>.lock``. What is written in that file informs and decides nothing.
+
+    In a ``with`` it is let go of at its end.
+    """
 
     def __init__(self, path: Path, fd: int, disk: Disk) -> None:
         self._path = path
@@ -94,6 +97,12 @@ class LogLock:
         except OSError:
             return False
         return self._disk.same_file(mine, there)
+
+    def __enter__(self) -> LogLock:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.release()
 
     def release(self) -> None:
         """Let go, and remove the file while nobody else can hold it. A second time does nothing."""

@@ -45,7 +45,7 @@ def read_backup(till: Till, path: Path, now: datetime, *, disk: Disk = REAL) -> 
             moves = list(_planned(till.path, backup, now, intake))
             for move, file in moves:
                 if move.copy and _is_log(file.path):
-                    locks.callback(_held(till.path / file.path, disk).release)
+                    locks.enter_context(_held(till.path / file.path, disk))
             if moves:
                 bring_in(till.path, ((move, backup.data(file)) for move, file in moves), disk)
         except OSError as problem:

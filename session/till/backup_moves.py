@@ -55,10 +55,8 @@ def importing(till: Path, disk: Disk) -> Iterator[None]:
         raise Refusal(f"{shown(till)}: a backup is being brought in by {held.who} since {held.since}", HELD) from None
     except OSError as problem:
         raise Refusal(f"{shown(till)}: nothing can be brought in: {why(problem)}", DISK) from None
-    try:
+    with lock:
         yield
-    finally:
-        lock.release()
 
 
 def bring_in(till: Path, files: Iterable[tuple[Arrival, bytes]], disk: Disk) -> None:

@@ -77,12 +77,9 @@ def write_backup(till: Till, to: Path, now: datetime, *, disk: Disk = REAL) -> W
     try:
         # What one that was killed left half made of another name may be as large as this.
         clear_beside_locks(to.parent, disk)
-        lock = LogLock.take(to, disk)
-        try:
+        with LogLock.take(to, disk):
             if not place_file(to, packed.getvalue(), disk):
                 raise Refusal(f"{shown(to)}: is already there; allowed: a name that is free")
-        finally:
-            lock.release()
     except OSError as problem:
         raise Refusal(f"{shown(to)}: the backup was not written: {why(problem)}", DISK) from None
     with opened(to) as backup:

@@ -27,11 +27,9 @@ def write_dated(folder: Path, at: datetime, data: bytes, what: str, disk: Disk =
                 lock = LogLock.take(path, disk)
             except LockHeld:
                 continue
-            try:
+            with lock:
                 if place_file(path, data, disk):
                     return path
-            finally:
-                lock.release()
     except OSError as problem:
         raise Refusal(f"{shown(folder)}: {what} was not written: {why(problem)}", DISK) from None
     raise Refusal(f"{shown(folder)}: {what} was not written: every name is taken", DISK)

@@ -28,11 +28,8 @@ def write_scanner(till: Till, scale: ScannerScale, disk: Disk = REAL) -> Path:
     till.make(disk)
     data = tomli_w.dumps({"format": 1, "program": f"toothline {VERSION}", **scale.to_dict()}).encode("utf-8")
     try:
-        lock = LogLock.take(path, disk)
-        try:
+        with LogLock.take(path, disk):
             replace_file(path, data, disk)
-        finally:
-            lock.release()
     except OSError as problem:
         raise Refusal(f"{shown(path)}: the scale was not kept: {why(problem)}", DISK) from None
     return path

@@ -20,12 +20,9 @@ def moved_into(folder: Path, file: Path, done: str, disk: Disk) -> Path:
     target = folder / file.name
     try:
         make_folder(folder, disk)
-        lock = LogLock.take(target, disk)
-        try:
+        with LogLock.take(target, disk):
             if move_file(file, target, disk):
                 return target
-        finally:
-            lock.release()
     except OSError as problem:
         raise Refusal(f"{shown(file)}: it was not {done}: {why(problem)}", DISK) from None
     raise Refusal(f"{shown(target)}: another file has that name; give one of the two another one")
