@@ -14,7 +14,7 @@ from session.files.recipe import Recipe, load_recipe, recipe_from_values
 from session.files.recipe_tables import RecipeModel
 from session.form.form_fields import KEYS_OF, FormField
 from session.machine.disk import REAL, Disk, why
-from session.machine.lock import LogLock
+from session.machine.lock import LockHeld, LogLock
 from session.machine.new_file import place_file
 from session.machine.refusal import DISK, Refusal
 from session.machine.replaced_file import replace_file
@@ -98,7 +98,12 @@ def place_new(till: Till, stem: str, text: str, disk: Disk = REAL) -> Path:
     try:
         for number in range(1, 100):
             path = till.path / f"{stem}{f'-{number}' if number > 1 else ''}.toml"
-            with LogLock.take(path, disk):
+            try:
+                lock = LogLock.take(path, disk)
+            except LockHeld:
+                # Another program is just hanging up a saw under that name.
+                continue
+            with lock:
                 if place_file(path, text.encode("utf-8"), disk):
                     return path
     except OSError as problem:

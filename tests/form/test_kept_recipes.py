@@ -13,12 +13,13 @@ from session.cli import main
 from session.files.recipe import load_recipe
 from session.files.settings import Settings
 from session.form.form_fields import FormField
-from session.form.kept_recipe import KeptRecipe, hang_copy, renamed, retire, take_back
+from session.form.kept_recipe import KeptRecipe, hang_copy, place_new, renamed, retire, take_back
 from session.form.last_page import told_last
 from session.form.own_saw_form import OwnSawForm, change_form
 from session.log.sitting import NotNow, Sitting
 from session.machine.clock import SetClock
 from session.machine.disk import Disk
+from session.machine.lock import LogLock
 from session.machine.refusal import Refusal
 from session.till.begun_forms import BegunForm, begun_forms
 from session.till.known_saws import find_saw, known_saws, saw_named
@@ -170,6 +171,14 @@ def test_a_copy_keeps_the_comments_and_begins_without_records(till: Till) -> Non
     assert path.read_text(encoding="utf-8") == BY_HAND.replace("Loft saw", "Mast saw")
     assert history([till], saw_named(till, "Mast saw")).sharpenings == ()
     assert (till.path / "loft.toml").read_text(encoding="utf-8") == BY_HAND
+
+
+def test_a_name_under_which_another_program_hangs_a_saw_up_is_gone_past(till: Till) -> None:
+    text = KeptRecipe(till.path / "loft.toml").text
+    with LogLock.take(till.path / "quay.toml", Disk()):
+        assert place_new(till, "quay", text).name == "quay-2.toml"
+    assert place_new(till, "quay", text).name == "quay.toml"
+    assert not list(till.path.glob("*.lock"))
 
 
 def test_a_retired_saw_keeps_its_history_apart_and_comes_back(till: Till, capsys: pytest.CaptureFixture[str]) -> None:
