@@ -51,9 +51,8 @@ def flats_offer(state: State, saw: Saw, scanned: MeasuredLooks | None) -> FlatsO
     here = state.place
     if here is None or scanned is None or not looks_at_flats(here):
         return None
-    level = state.tally.rounds.get(here.round)
     leveled = _leveled_at(state)
-    if level is None or leveled is None or (level.flats and not level.spoiled):
+    if leveled is None or here.round not in state.tally.rounds or state.tally.flats_of(here.round):
         return None
     line, at = scanned.line, scanned.at
 

@@ -190,9 +190,7 @@ def meant_by(offered: str) -> str:
 
 def _graded(state: State) -> bool:
     """Whether the flats of the leveling in hand were graded, or measured, since its last pass."""
-    round_ = state.place.round if state.place is not None else 0
-    mine = [one for one in state.added if one.stage is Stage.LEVEL and one.round == round_]
-    return bool(mine) and not mine[-1].passes
+    return state.place is not None and bool(state.tally.flats_of(state.place.round))
 
 
 def reshape_cost(saw: Saw, leveled_mm: float, bite: Bite | None = None) -> str:
