@@ -16,7 +16,7 @@ from session.trade.flats_by_scan import FlatByScan, flats_by_scan
 from session.trade.saw import Saw
 from session.value_class import dataclass
 from session.walk.mark import Did
-from session.walk.place import Place
+from session.walk.place import looks_at_flats
 from session.walk.stages import Kind, Stage
 from session.walk.state import State
 
@@ -38,11 +38,6 @@ class FlatsOffer:
     def name(self) -> str:
         """Which scan it is, as the record keeps it."""
         return f"scan of {self.at:%Y-%m-%d %H:%M}"
-
-
-def looks_at_flats(place: Place | None) -> bool:
-    """Whether ``place`` is the look at the flats."""
-    return place is not None and place.stage is Stage.LEVEL and place.kind is Kind.STEP
 
 
 def flats_offer(state: State, saw: Saw, scanned: MeasuredLooks | None) -> FlatsOffer | None:

@@ -21,6 +21,7 @@ from session.walk.graded_flats import broken_teeth
 from session.walk.mark import Did
 from session.walk.measurable_facts import whole_in
 from session.walk.measurables import ANOTHER_PASS, BIG_AND_SMALL, GOOD, GRADE_ON_STRIP, GRADE_THEM, WIDE, Measurable
+from session.walk.place import looks_at_flats
 from session.walk.seen_marks import seen_in
 from session.walk.stages import Stage
 from session.walk.state import State
@@ -134,8 +135,7 @@ def _high_alone(state: State) -> tuple[int, ...]:
 def in_hand(state: State, saw: Saw) -> FlatsVerdict | None:
     """The verdict on the flats that are looked at now; None elsewhere, and before anything was told of them."""
     place = state.place
-    looks = place is not None and place.stage is Stage.LEVEL and bool(place.step) and not place.tooth
-    return flats_verdict(state, saw, place.round) if place is not None and looks else None
+    return flats_verdict(state, saw, place.round) if place is not None and looks_at_flats(place) else None
 
 
 def comes_in(state: State, saw: Saw) -> FlatsVerdict | None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
-from session.advice.flats_offer import looks_at_flats
 from session.advice.gullet_advice import NO_RECORDS
 from session.advice.own_files import OwnFile, own_files
 from session.advice.saw_records import NO_HISTORY, SawRecords
@@ -14,6 +13,7 @@ from session.trade.saw import Saw
 from session.walk.added_work import fault_to_mend
 from session.walk.front_question import Ask
 from session.walk.known_bites import KnownBites
+from session.walk.place import looks_at_flats
 from session.walk.stages import PLAN_STEP, Kind, Stage
 from session.walk.state import State
 

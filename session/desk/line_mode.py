@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final, Protocol
 
-from session.advice.flats_offer import looks_at_flats
 from session.desk.act_questions import looking_back, questions
 from session.desk.act_reply import QuestionKind, Reply
 from session.desk.desk import Desk
@@ -18,6 +17,7 @@ from session.desk.line_mode_words import SAY, help_lines, meaning, number_in
 from session.desk.question import LONGEST, Question
 from session.machine.clean_text import clean
 from session.sentences.offers import Act
+from session.walk.place import looks_at_flats
 from session.walk.rules import MOST_STROKES
 
 #: Marks that "look" tells, newest first.

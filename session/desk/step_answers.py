@@ -41,14 +41,11 @@ from session.walk.measurables import (
     Measurable,
     length_mm,
 )
-from session.walk.place import Place
+from session.walk.place import Place, looks_at_flats
 from session.walk.scanned_marks import take_scan
 from session.walk.seen_marks import SeenAnswer
 from session.walk.stages import LEAN_ITEM, MEASURE_STEP, PLAN_STEP, TRIAL_CUT_STEP, Kind, Stage
 from session.walk.work_plan import Plan
-
-#: The step at which the flats are looked at after each pass.
-FLATS_STEP: Final = "flats"
 
 #: What can be done about a set that was measured as too much or too little.
 MEASURE_AGAIN: Final = "Measure again, at another place."
@@ -125,7 +122,7 @@ class StepAnswers:
         if place is not None and place.step == TRIAL_CUT_STEP:
             # The numbers of a cut do not say whether it was good; the person does, by digit.
             return Reply(f"{noted} Now how it cut, by digit.")
-        if place is not None and place.step == FLATS_STEP:
+        if looks_at_flats(place):
             return self._by_flats(noted, first)
         if (told := self.set_measured()) is not None:
             # What it says of the set is not cut off for the number that was just typed.

@@ -6,7 +6,7 @@ from collections.abc import Container, Mapping
 from functools import cached_property
 from typing import Final
 
-from session.advice.flats_offer import FlatsOffer, flats_offer, looks_at_flats
+from session.advice.flats_offer import FlatsOffer, flats_offer
 from session.advice.flats_verdict import GO_ON, FlatsAsk, FlatsVerdict, in_hand
 from session.advice.gullet_advice import NO_RECORDS, Expected, expected
 from session.advice.look_over import Counsel, advice, judged, side_to_stone
@@ -31,7 +31,7 @@ from session.walk.line_states import LineStanding, line_standing, worked_teeth
 from session.walk.mark import Did, Mark
 from session.walk.measurables import ANOTHER_PASS
 from session.walk.pace import idle_limit_s
-from session.walk.place import Place
+from session.walk.place import Place, looks_at_flats
 from session.walk.rules import allowed
 from session.walk.scanned_marks import flats_told
 from session.walk.silence import after_silence

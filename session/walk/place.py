@@ -82,6 +82,11 @@ class Place:
         return f"{self.kind} {self.tooth}{' on the strip' if self.on_strip else ''}"
 
 
+def looks_at_flats(place: Place | None) -> bool:
+    """Whether ``place`` is the look at the flats after a pass."""
+    return place is not None and place.stage is Stage.LEVEL and place.kind is Kind.STEP
+
+
 def place_of(mark: Mark) -> Place | None:
     """The place that a mark names, or None when it names no stage."""
     if mark.stage is None:

@@ -13,7 +13,6 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 
-from session.advice.flats_offer import looks_at_flats
 from session.bench.drawn_app import in_one_frame
 from session.bench.one_frame import Frame
 from session.bench.screens.asking_screen import AskingScreen
@@ -39,6 +38,7 @@ from session.sentences.moment import Moment
 from session.sentences.offers import Act, Offer
 from session.sentences.saying import Saying
 from session.walk.front_question import Ask
+from session.walk.place import looks_at_flats
 from session.walk.stages import Stage
 
 _SAVING = "Saving …"

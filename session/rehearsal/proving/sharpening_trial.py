@@ -13,7 +13,6 @@ from shutil import rmtree
 from tempfile import mkdtemp
 from typing import Any, Final
 
-from session.advice.flats_offer import looks_at_flats
 from session.advice.measured_looks import MeasuredLooks
 from session.advice.saw_records import SawRecords
 from session.desk.desk import Desk
@@ -30,7 +29,7 @@ from session.rehearsal.proving.saw_conditions import Condition, plate_in, recipe
 from session.texts.guidance import Level
 from session.value_class import asdict, dataclass
 from session.walk.front_question import Ask
-from session.walk.place import Standing
+from session.walk.place import Standing, looks_at_flats
 from session.walk.stages import Stage
 from session.walk.work_plan import make_plan
 
