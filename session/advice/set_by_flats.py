@@ -12,7 +12,7 @@ from session.advice.saw_records import NO_HISTORY, SawRecords
 from session.advice.set_work import set_work
 from session.advice.sharpness import Degree
 from session.advice.work import What, filing_mm, passes_mm
-from session.texts.wording import times
+from session.texts.wording import lowered, times
 from session.trade.observation import Seen
 from session.trade.saw import Saw
 from session.walk.mark import Did
@@ -40,7 +40,7 @@ def set_after_passes(
     if found is None:
         return None
     reason, source = found
-    return f"After {times(passes, 'pass')}: {reason[:1].lower()}{reason[1:]}", source
+    return f"After {times(passes, 'pass')}: {lowered(reason)}", source
 
 
 def set_comes_in(state: State, saw: Saw, records: SawRecords = NO_HISTORY) -> Counsel | None:

@@ -23,7 +23,7 @@ from session.sentences.moment import Moment
 from session.texts.faults import RemedyStage
 from session.texts.steps import AskKind, Asks
 from session.texts.steps import step as step_of
-from session.texts.wording import times
+from session.texts.wording import lowered, times
 from session.trade.saw import Leans
 from session.trade.sides import teeth_leaning_away
 from session.value_class import replace
@@ -71,8 +71,7 @@ def marked(place: Place) -> str:
 
 
 def _in_words(place: Place) -> str:
-    title = step_of(place.stage, place.step).title
-    return f"{title[:1].lower()}{title[1:]}"
+    return lowered(step_of(place.stage, place.step).title)
 
 
 #: What is typed and may begin with a digit.

@@ -11,6 +11,7 @@ from typing import Final
 from session.files.recipe import Recipe, load_recipe
 from session.files.supplied import supplied_recipes
 from session.machine.untrusted_text import read_text
+from session.texts.wording import lowered
 from session.trade.saw import Cut
 from session.value_class import dataclass
 
@@ -45,7 +46,7 @@ def supplied_patterns() -> tuple[Pattern, ...]:
         if not recipe.saw.zones:
             told = {key: source for key, _, source in _TOLD.findall(read_text(file))}
             name = recipe.saw.name
-            found.append(Pattern(f"the supplied {name[0].lower()}{name[1:]}", recipe, told, file.stem))
+            found.append(Pattern(f"the supplied {lowered(name)}", recipe, told, file.stem))
     return tuple(found)
 
 

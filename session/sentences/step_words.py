@@ -19,6 +19,7 @@ from session.sentences.tool_words import set_width
 from session.texts.guidance import Level
 from session.texts.steps import AskKind, Asks, Step
 from session.texts.steps import step as step_of
+from session.texts.wording import lowered
 from session.trade.file_choice import face_needs, tooth_to_fit
 from session.trade.lengths import Length, by_inches
 from session.trade.observation import Look
@@ -52,7 +53,7 @@ def action(told: Step, saw: Saw) -> str:
 
 def _with(told: Step) -> str:
     """What a step is done with, as a sentence."""
-    return told.tool if told.tool.startswith("No tool") else f"With {told.tool[:1].lower()}{told.tool[1:]}"
+    return told.tool if told.tool.startswith("No tool") else f"With {lowered(told.tool)}"
 
 
 def _stop(told: Step, saw: Saw) -> str:

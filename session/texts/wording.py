@@ -84,6 +84,15 @@ def capital(words: str) -> str:
     return f"{words[:1].upper()}{words[1:]}"
 
 
+def lowered(words: str) -> str:
+    """The same words for the midst of a sentence.
+
+    >>> lowered("Look at the flats")
+    'look at the flats'
+    """
+    return words[:1].lower() + words[1:]
+
+
 #: The first of so many are counted in words.
 _NTH: Final = {2: "second", 3: "third", 4: "fourth", 5: "fifth", 6: "sixth"}
 
