@@ -73,16 +73,19 @@ def place_flat(state: State, at: datetime, quarters: int, *, by: str = "key") ->
 
 def lay_strip_aside(state: State, at: datetime) -> Mark:
     """From the tooth in hand on the flats are graded alone. Raises ValueError when no place is left."""
-    if state.place is None:
-        raise ValueError("every place is done or left out")
-    return replace(add(state, at, Stage.LEVEL, passes=0), what=STRIP_ASIDE, tooth=state.place.tooth)
+    return _from_here_on(state, at, STRIP_ASIDE)
 
 
 def rest_not_seen(state: State, at: datetime) -> Mark:
     """From the tooth in hand on no flat is graded. Raises ValueError when no place is left."""
+    return _from_here_on(state, at, NOT_SEEN)
+
+
+def _from_here_on(state: State, at: datetime, what: str) -> Mark:
+    """The grading in hand becomes ``what`` from the tooth in hand on."""
     if state.place is None:
         raise ValueError("every place is done or left out")
-    return replace(add(state, at, Stage.LEVEL, passes=0), what=NOT_SEEN, tooth=state.place.tooth)
+    return replace(add(state, at, Stage.LEVEL, passes=0), what=what, tooth=state.place.tooth)
 
 
 def rest_as_before(state: State, at: datetime, grade: int) -> Iterator[Mark]:
