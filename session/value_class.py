@@ -57,10 +57,6 @@ class _Field:
         """Whether there is a value where none is given."""
         return self.default is not _NONE or self.default_factory is not _NONE
 
-    def usual(self) -> Any:
-        """That value."""
-        return self.default if self.default is not _NONE else self.default_factory()
-
 
 def _dataclass(
     *, frozen: bool = False, slots: bool = False, kw_only: bool = False, eq: bool = True, order: bool = False
@@ -217,7 +213,8 @@ def _general_init(made: Any) -> Callable[..., None]:
     by_place = [one.name for one in parts if one.init and not one.kw_only]
     known = {one.name for one in parts if one.init}
     needed = {one.name for one in parts if one.init and not one.has_usual}
-    filled = [one for one in parts if one.init or one.has_usual]  # the others are for __post_init__ to fill
+    # All but those for __post_init__ to fill, each with its default or what makes one.
+    filled = [(one.name, one.default, one.default_factory) for one in parts if one.init or one.has_usual]
     set_, left = object.__setattr__, _MANY
 
     def general(self: Any, *args: Any, **named: Any) -> None:
@@ -225,8 +222,8 @@ def _general_init(made: Any) -> Callable[..., None]:
         left -= 1
         given = dict(zip(by_place, args, strict=False)) | named
         if left > 0 and len(given) == len(args) + len(named) and needed <= given.keys() <= known:
-            for one in filled:
-                set_(self, one.name, given[one.name] if one.name in given else one.usual())
+            for name, default, make in filled:
+                set_(self, name, given[name] if name in given else default if make is _NONE else make())
             if then:
                 self.__post_init__()
             return

@@ -185,7 +185,6 @@ def _words(record: ReplayedRecord) -> list[str]:
     from session.commands.output.record_line import flagged, left_out, place_words
     from session.log.summary import summarize
     from session.machine.clean_text import clean
-    from session.machine.clock import SystemClock
     from session.machine.untrusted_text import shown
     from session.value_class import replace
     from session.walk.mark import Did
@@ -213,7 +212,7 @@ def _words(record: ReplayedRecord) -> list[str]:
     if foreign := Counter(str(mark.did) for mark in log.marks if not mark.did.known):
         lines += ["", "Marks of another version, kept as they are:"]
         lines += [clean(f"  {word}: {count}") for word, count in foreign.items()]
-    if later := next_time_lines(record, SystemClock()):
+    if later := next_time_lines(record):
         lines += ["", *(clean(line) for line in later)]
     lines += _line(record)
     if log.torn_bytes:

@@ -5,9 +5,8 @@ from __future__ import annotations
 import re
 import zlib
 from collections.abc import Mapping
+from datetime import datetime
 from typing import Any, Final
-
-import tomli_w
 
 from session.machine.clean_text import clean
 
@@ -16,6 +15,13 @@ CRC_LINE: Final = re.compile(rb'^crc = "([0-9a-f]{8})"\n', re.MULTILINE)
 
 #: TOML promises no more than 64 bits; Python reads a longer hexadecimal number but refuses to print it.
 _MOST: Final = 2**63
+
+
+#: A dict is told at once, any other mapping only slowly.
+_NESTED: Final = (dict, list, tuple, Mapping)
+
+#: The kinds of value, besides texts and whole numbers, that most keys have: nothing of them is to be cleaned.
+_AS_THEY_ARE: Final = frozenset({bool, float, datetime})
 
 
 class CodecError(ValueError):
@@ -36,12 +42,15 @@ def cleaned(value: Any, depth: int = 12) -> Any:
     """``value`` with every text in it made safe to show. Raises CodecError for what TOML cannot carry."""
     if isinstance(value, str):
         return clean(value)
-    if isinstance(value, int) and not isinstance(value, bool) and not -_MOST <= value < _MOST:
-        raise CodecError("a whole number of more than 64 bits")
+    if type(value) in _AS_THEY_ARE:
+        return value
+    if isinstance(value, int):
+        if not -_MOST <= value < _MOST:
+            raise CodecError("a whole number of more than 64 bits")
+        return value
     if value is None:
         raise CodecError("a key without a value")
-    # A dict is told at once, any other mapping only slowly.
-    if isinstance(value, dict | list | tuple | Mapping):
+    if isinstance(value, _NESTED):
         if depth == 0:
             raise CodecError("lists or tables nested too deep; allowed: 12 levels")
         if isinstance(value, Mapping):
@@ -56,7 +65,7 @@ def key_line(key: str, value: Any) -> str:
 
 
 def _key(key: str) -> str:
-    return tomli_w.dumps({key: 0}).removesuffix(" = 0\n")
+    return _written({key: 0}).removesuffix(" = 0\n")
 
 
 def _inline(value: Any) -> str:
@@ -65,4 +74,10 @@ def _inline(value: Any) -> str:
         return "{" + ", ".join(key_line(key, inner) for key, inner in value.items()) + "}"
     if isinstance(value, list | tuple):
         return "[" + ", ".join(_inline(inner) for inner in value) + "]"
-    return tomli_w.dumps({"k": value}).removeprefix("k = ").removesuffix("\n")
+    return _written({"k": value}).removeprefix("k = ").removesuffix("\n")
+
+
+def _written(values: dict[str, Any]) -> str:
+    import tomli_w  # who only reads a log waits for no writer
+
+    return tomli_w.dumps(values)

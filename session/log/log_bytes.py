@@ -8,8 +8,6 @@ from collections.abc import Mapping
 from enum import StrEnum
 from typing import Any, Final
 
-import tomli_w
-
 from session.log.crc_seals import CRC_LINE, CodecError, cleaned, crc_in, seal
 from session.log.header_parts import header_values
 from session.log.mark_block import decode, is_torn, whole_block
@@ -95,6 +93,8 @@ def make_header(values: Mapping[str, Any]) -> bytes:
         plain = cleaned({"format": FORMAT, **values})
         if "seal" in plain or "mark" in plain:
             raise CodecError("the header cannot be written: seal and mark are the log's own keys")
+        import tomli_w  # who only reads a log waits for no writer
+
         body = tomli_w.dumps(plain).encode("utf-8") + b"\n[seal]\n"
         again = parse(body.decode("utf-8"))
     except (CodecError, TypeError, ReadingError) as wrong:

@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, Final
 
-from session.log.crc_seals import CodecError, key_line
+from session.log.crc_seals import CodecError
 from session.log.log_bytes import (
     MOST_BYTES,
     MOST_HEADER,
@@ -33,7 +33,7 @@ _FIRST_LOOK: Final = 32_000
 
 #: The longest block that closes a finished log: its summary is one line, and the other keys are short.
 _LAST_LOOK: Final = LONGEST_LINE + 2_000
-_FINISHED: Final = f"\n{key_line('did', str(Did.FINISHED))}\n".encode()
+_FINISHED: Final = f'\ndid = "{Did.FINISHED}"\n'.encode()
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from session.pictures.materials import Material
 from session.pictures.picture_rows import Role, Rows, check_room, row_of
+
+if TYPE_CHECKING:
+    from session.pictures.materials import Material
 
 _PAIRS: Final = (
     "▌▐",

@@ -15,9 +15,13 @@ class LogWord(StrEnum):
     @classmethod
     def of_log(cls, word: str) -> Self:
         """The word as a log has it, be it known or not. Raises ValueError for a text that is no word."""
-        known = next((one for one in cls if one == word), None)
-        if known is not None:
-            return known
+        try:
+            return cls(word)
+        except ValueError:
+            return cls._of_another_version(word)
+
+    @classmethod
+    def _of_another_version(cls, word: str) -> Self:
         if not 1 <= len(word) <= _LONGEST or not word.isprintable() or word != word.strip():
             raise ValueError(f"{word!r} is no word; allowed: {', '.join(cls)}, or a word of another version")
         # Not one of the enumeration, so that no list of what this version does is made longer by a file.

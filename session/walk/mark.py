@@ -92,12 +92,12 @@ class Mark:
     @classmethod
     def from_dict(cls, values: Mapping[str, Any]) -> Mark:
         """A mark from the keys of a log's block. Raises ValueError naming the key that is wrong."""
-        known = {name: values[name] for name in KEYS if name in values}
+        known = {name: values[name] for name in _TYPES if name in values}
         for name in ("seq", "at", "did"):
             if known.get(name) is None:
                 raise ValueError(f"a mark without {name}")
-        for name, kinds in _TYPES.items():
-            value = known.get(name)
+        for name, value in known.items():
+            kinds = _TYPES[name]
             if value is not None and (not isinstance(value, kinds) or (isinstance(value, bool) and bool not in kinds)):
                 raise ValueError(f"{name} = {value!r} has the wrong type")
         if known["at"].tzinfo is None:
@@ -105,7 +105,8 @@ class Mark:
         known["did"] = _word("did", known["did"], Did)
         if known.get("stage") is not None:
             known["stage"] = _word("stage", known["stage"], Stage)
-        return cls(**known, extra={name: value for name, value in values.items() if name not in KEYS} or _NOTHING)
+        extra = {name: value for name, value in values.items() if name not in known}
+        return cls(**known, extra=extra or _NOTHING)
 
 
 #: Most marks have nothing of a later version, and share that.

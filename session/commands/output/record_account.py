@@ -5,7 +5,6 @@ from __future__ import annotations
 from session.advice.closing_account import closing_facts, scanned_change, together
 from session.commands.output.replayed_record import ReplayedRecord
 from session.log.log_bytes import LogStanding
-from session.machine.clock import Clock
 
 #: Of a record that is not the saw's last finished one.
 LATER = "Next time: a later sharpening of this saw tells it."
@@ -18,7 +17,7 @@ def account_lines(record: ReplayedRecord) -> list[str]:
     return [*closing_facts(record.sharpening), *together(record.account), *scanned_change(record.sharpening)]
 
 
-def next_time_lines(record: ReplayedRecord, clock: Clock) -> list[str]:
+def next_time_lines(record: ReplayedRecord) -> list[str]:
     """What a finished record says to the next sharpening of its saw.
 
     Asked of the till that it lies in, with the records beside it; nothing of a record that lies in none.
@@ -27,6 +26,7 @@ def next_time_lines(record: ReplayedRecord, clock: Clock) -> list[str]:
         return []
     # A fifth of what there is to load, and asked only here.
     from session.advice.saw_advice import advice
+    from session.machine.clock import SystemClock
     from session.till.known_saws import KnownSaw
     from session.till.saw_history import history
     from session.till.till_folder import slug, till_of
@@ -41,4 +41,4 @@ def next_time_lines(record: ReplayedRecord, clock: Clock) -> list[str]:
         return []
     if whole != paths[-1]:
         return [LATER]
-    return ["Next time:", *(f"  {line.text}" for line in advice(told, clock.now()))]
+    return ["Next time:", *(f"  {line.text}" for line in advice(told, SystemClock().now()))]

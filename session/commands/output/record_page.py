@@ -9,7 +9,6 @@ from session.commands.output.record_account import account_lines, next_time_line
 from session.commands.output.record_line import drawings, flagged, left_out, place_words
 from session.commands.output.replayed_record import ReplayedRecord
 from session.files.scanned_file import KeptScan
-from session.machine.clock import SystemClock
 from session.machine.disk import REAL, why
 from session.machine.new_file import place_file
 from session.machine.refusal import DISK, Refusal
@@ -36,7 +35,7 @@ def record_matter(record: ReplayedRecord) -> RecordMatter:
         account=tuple(account_lines(record)),
         lines=tuple(lines),
         notes=tuple(notes),
-        later=tuple(next_time_lines(record, SystemClock())),
+        later=tuple(next_time_lines(record)),
         scans=tuple((f"Scan of {scan.at:%Y-%m-%d %H:%M}", scan.line) for scan in _scans_beside(record)),
     )
 
