@@ -125,7 +125,9 @@ def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float, se_
         gullet = one.gullet
         height = None if math.isnan(one.v) else under(one.u, one.v)
         se = math.hypot(one.se, laid.se_at(one.u))
-        state, why = _state(one, height, se, depth, dot, line_may, usual_drop)
+        # Whether a point is flat or sharp is weighed for its state by itself: how far it may stand higher or lower.
+        sure = math.hypot(math.sqrt(max(0.0, one.se**2 - one.either**2)), laid.se_at(one.u))
+        state, why = _state(one, height, sure, depth, dot, line_may, usual_drop)
         tooth = ScannedTooth(
             tooth=number,
             place_mm=along(one.u),
@@ -177,8 +179,8 @@ def _state(
     line_may: tuple[float, float],
     usual_drop: float,
 ) -> tuple[ToothState, str]:
-    """What a tooth is, and why where that was not seen. se: of its height, with the line's own; the line through the
-    points may stand higher and lower by so many mm of ``line_may``."""
+    """What a tooth is, and why where that was not seen. se: of its height as it was told, with the line's own; the line
+    through the points may stand higher and lower by so many mm of ``line_may``."""
     if one.fit == "none" and height is None:
         return ToothState.NOT_SEEN, NO_EDGE
     assert height is not None

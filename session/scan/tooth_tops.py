@@ -48,15 +48,14 @@ class Top:
     """The top of a tooth. drop: below the meeting of the flanks, mm, 0 where sharp. se: its standard uncertainty, mm.
 
     misfit: scatter of the widths about those of such a top, by what noise would give; far over 1 where it is none.
-    seems: the drop that the dots fit best, told or not; se_seems: its standard uncertainty. gain: by how much of chi
-    squared it explains the dots better than a sharp point.
+    seems: the drop that the dots fit best, told or not. gain: by how much of chi squared it explains the dots better
+    than a sharp point.
     """
 
     drop: float
     se: float
     misfit: float
     seems: float
-    se_seems: float = 0.0
     gain: float = math.inf
 
 
@@ -257,8 +256,8 @@ def _fitted(
         se = math.hypot(se, (drop - by_widths_alone) / 2.0)
     gain = float(values[0]) - worth(drop)
     if gain < TOLD:
-        return Top(0.0, min(se, spread), misfit, drop, se, gain)
-    return Top(drop, se, misfit, drop, se, gain)
+        return Top(0.0, min(se, spread), misfit, drop, gain)
+    return Top(drop, se, misfit, drop, gain)
 
 
 def _run(flank: Flank) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import pytest
@@ -84,3 +85,15 @@ def test_a_flank_that_leans_otherwise_than_all_others_is_doubted_in_coarse_dots(
     assert coarse[5].se > 0.03
     turned = believed([replace(one, left=one.left + 7.0 * (one.u == 15.0)) for one in SHARP if one.left], depth, 0.02)
     assert [one.fit for one in turned].index("covered") == 5
+
+
+def test_what_may_be_flat_or_sharp_is_stated_with_the_height_and_weighed_once_for_the_state() -> None:
+    odd = tooth(5, 0.12, 1.9, flat=True)
+    unsure = replace(odd, se=0.05, either=math.sqrt(0.05**2 - odd.se**2))
+    told, other = (
+        measured_line(doubted((*FLAT[:5], one, *FLAT[6:]), DOT), 2.5, 0.002, 0.02, DOT) for one in (odd, unsure)
+    )
+    assert [one.teeth[5].state for one in (told, other)] == [ToothState.LOW] * 2
+    assert other.teeth[5].se_mm == pytest.approx(0.05, abs=0.001)
+    only_unsure = replace(odd, se=0.05)
+    assert states(only_unsure, FLAT) == {ToothState.NOT_SEEN}
