@@ -48,7 +48,7 @@ STRAYS: Final = 4.0
 
 #: Dots of a flank that are looked at, at most, and the fewest of cloth and of steel beside it; and the least skew that
 #: usual tones make of so little contrast.
-MOST_DOTS: Final = 900
+MOST_DOTS: Final = 3000
 FEWEST_BESIDE: Final = 4
 LEAST_SKEW: Final = 1e-3
 
@@ -62,7 +62,7 @@ CLEARLY: Final = 3.0
 
 #: An edge so sharp, dots of blur, is too few dots wide for its skew: it seems less than it is, and linear tones are not
 #: told of it (found on rendered scans: below 0.86).
-LEAST_BLUR: Final = 0.92
+LEAST_BLUR: Final = 0.90
 
 #: Fronts and backs whose marks differ by more have a shadow or a bright bevel on one side: nothing is told.
 MOST_APART: Final = 0.6
