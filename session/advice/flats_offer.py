@@ -14,9 +14,9 @@ from session.advice.scan_contradictions import why_not_used
 from session.texts.wording import teeth
 from session.trade.flats_by_scan import FlatByScan, flats_by_scan
 from session.trade.saw import Saw
-from session.value_class import dataclass
-from session.walk.mark import Did
-from session.walk.place import looks_at_flats
+from session.value_class import dataclass, replace
+from session.walk.mark import Did, Mark
+from session.walk.place import Place, looks_at_flats
 from session.walk.stages import Kind, Stage
 from session.walk.state import State
 
@@ -27,12 +27,14 @@ FEWEST_FLATS: Final = 2
 @dataclass(frozen=True, slots=True)
 class FlatsOffer:
     """The newest scan at the look at the flats. at: when its pictures were saved. flats: what it tells, by tooth; none
-    where it is not to be used, and then ``why_not`` says why. unseen: the teeth left to the eye."""
+    where it is not to be used, and then ``why_not`` says why. unseen: the teeth left to the eye. passed_over: why a
+    newer one is not the one, as a sentence; empty where there is none."""
 
     at: datetime
     flats: Mapping[int, FlatByScan]
     unseen: tuple[int, ...] = ()
     why_not: str = ""
+    passed_over: str = ""
 
     @property
     def name(self) -> str:
@@ -41,14 +43,26 @@ class FlatsOffer:
 
 
 def flats_offer(state: State, saw: Saw, scanned: MeasuredLooks | None) -> FlatsOffer | None:
-    """What the newest scan offers at the look at the flats that is in hand; None elsewhere, without a scan, before any
-    pass of the leveling file, and where the flats were told already."""
+    """What the newest scan offers at the look at the flats that is in hand, or an older one made after this pass as
+    well, where the newest is not to be used; None elsewhere, without a scan, before any pass of the leveling file, and
+    where the flats were told already."""
     here = state.place
     if here is None or scanned is None or not looks_at_flats(here):
         return None
     leveled = _leveled_at(state)
     if leveled is None or here.round not in state.tally.rounds or state.tally.flats_of(here.round):
         return None
+    newest = _offered(state, saw, scanned, leveled)
+    if newest.why_not:
+        for older in scanned.older:
+            offer = _offered(state, saw, older, leveled)
+            if not offer.why_not:
+                return replace(offer, passed_over=newest.why_not)
+    return newest
+
+
+def _offered(state: State, saw: Saw, scanned: MeasuredLooks, leveled: datetime) -> FlatsOffer:
+    """What one scan offers of a line that was ``leveled`` then."""
     line, at = scanned.line, scanned.at
 
     def no(why: str) -> FlatsOffer:
@@ -72,7 +86,8 @@ def offer_words(offer: FlatsOffer) -> str:
     """The sentence beside the look at the flats."""
     if offer.why_not:
         return offer.why_not
-    return f"Scanned at {offer.at:%H:%M}, after this pass: {teeth_in_words(offer)}. Any can be told anew."
+    told = f"Scanned at {offer.at:%H:%M}, after this pass: {teeth_in_words(offer)}. Any can be told anew."
+    return f"{told} {offer.passed_over}" if offer.passed_over else told
 
 
 def teeth_in_words(offer: FlatsOffer) -> str:
@@ -85,15 +100,21 @@ def teeth_in_words(offer: FlatsOffer) -> str:
 
 def _leveled_at(state: State) -> datetime | None:
     """When the line was last changed by a file: a pass of leveling, or a gullet; None when no pass was made."""
-    marks = [
+    return filed_at(state) if any(place.stage is Stage.LEVEL for place, _ in _filed(state)) else None
+
+
+def filed_at(state: State) -> datetime | None:
+    """When a file was last on the line in this sharpening; None where none was."""
+    return max((mark.at for _, mark in _filed(state)), default=None)
+
+
+def _filed(state: State) -> list[tuple[Place, Mark]]:
+    return [
         (place, mark)
         for place, mark in state.outcomes.items()
         if mark.did is Did.DONE
         and (place.stage in (Stage.RESHAPE, Stage.FILE) or (place.stage is Stage.LEVEL and place.kind is Kind.PASS))
     ]
-    if not any(place.stage is Stage.LEVEL for place, _ in marks):
-        return None
-    return max(mark.at for _, mark in marks)
 
 
 def _when(at: datetime, beside: datetime) -> str:

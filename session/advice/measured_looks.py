@@ -25,11 +25,17 @@ ALTERNATE_SHARE: Final = 0.03
 
 @dataclass(frozen=True, slots=True)
 class MeasuredLooks:
-    """The newest line that a scan measured of a saw. filed_since: whether a sharpening was finished after it."""
+    """The newest line that a scan measured of a saw. filed_since: whether a sharpening was finished after it.
+
+    older: those measured before it with no file on the line since, the newest first. older_filed: whether there is
+    another on which a file was.
+    """
 
     at: datetime
     line: ScannedLine
     filed_since: bool = False
+    older: tuple[MeasuredLooks, ...] = ()
+    older_filed: bool = False
 
     def offered(self, what: Measurable, unit: str) -> str:
         """The answer to a look as a person would type it, lengths in ``unit``; empty where the scan has none.

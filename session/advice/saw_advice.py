@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from contextlib import suppress
 from datetime import datetime
-from functools import partial
 from typing import Final
 
 from session.advice.measured_looks import MeasuredLooks
@@ -13,16 +12,15 @@ from session.advice.next_time import Finished, NextLine, next_time
 from session.advice.saw_records import SawRecords
 from session.advice.scan_contradictions import why_not_used
 from session.advice.set_advice import least_set_mm, set_today
-from session.files.scanned_file import KeptScan
 from session.log.log_bytes import LogStanding
 from session.till.drawer import Drawer, drawer_of
 from session.till.due_date import due
-from session.till.kept_scans import NewestScan
+from session.till.kept_scans import NewestLine, NewestScan
 from session.till.known_saws import saw_named
 from session.till.learned_bite import learned_bite
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import SawHistory, history
-from session.till.scan_pair import scan_since
+from session.till.scan_pair import filed_after, scans_since
 from session.till.set_loss import SetWear, set_wear
 from session.till.till_folder import Till
 from session.trade.lengths import Length
@@ -48,8 +46,9 @@ def advice(told: SawHistory, now: datetime) -> tuple[NextLine, ...]:
     today = _set_today(saw, worn)
     when = due(told, now)
     low, count, low_by, broken = facts.low or (), facts.low_count, "", last.summary.broken
-    scan = scan_since(last)
-    if scan is not None and (saw is None or not why_not_used(scan.line, saw)):
+    # Of those since then that cannot be of this line one before steps in.
+    scan = next((one for one in scans_since(last) if saw is None or not why_not_used(one.line, saw)), None)
+    if scan is not None:
         broken = tuple(sorted({*broken, *scan.line.those(ToothState.BROKEN)}))
         low = tuple(tooth for tooth in scan.line.those(ToothState.LOW) if tooth not in broken)
         count, low_by = len(low), f"the scan of {scan.at:%Y-%m-%d}"
@@ -133,8 +132,7 @@ def saw_records(till: Till, name: str) -> SawRecords:
     with suppress(OSError, ValueError):
         past = history([till], saw_named(till, name), unfinished=False)
         told = records_of(past)
-        newest = NewestScan(till, past.saw)
-        rescanned = partial(_newest_looks, newest, past)
+        rescanned = _NewestLooks(till, past, NewestScan(till, past.saw))
         scanned = rescanned()
     with suppress(OSError, ValueError):
         drawer = drawer_of(till)
@@ -149,15 +147,32 @@ def saw_records(till: Till, name: str) -> SawRecords:
     )
 
 
-def _newest_looks(newest: NewestScan, past: SawHistory) -> MeasuredLooks | None:
-    scan = newest()
-    return None if scan is None else looks_of(scan, past)
+class _NewestLooks:
+    """What the newest scan tells, asked again and again; worked out where there are others than before."""
+
+    def __init__(self, till: Till, past: SawHistory, newest: NewestScan) -> None:
+        self._till, self._past, self._newest = till, past, newest
+        self._told: tuple[NewestLine | None, MeasuredLooks | None] = (None, None)
+
+    def __call__(self) -> MeasuredLooks | None:
+        newest = self._newest()
+        if newest is not self._told[0]:
+            self._told = newest, looks_of(newest, self._past, self._till)
+        return self._told[1]
 
 
-def looks_of(scan: KeptScan, past: SawHistory) -> MeasuredLooks:
-    """What ``scan`` tells of the saw of ``past``, and whether that saw was sharpened since."""
-    filed = any(one.ended is not None and one.ended > scan.at for one in past.finished)
-    return MeasuredLooks(scan.at, scan.line, filed)
+def looks_of(newest: NewestLine, past: SawHistory, till: Till) -> MeasuredLooks | None:
+    """What the newest scan tells of the saw of ``past``, whether that saw was sharpened since, and the older ones that
+    show the same line; None without a scan."""
+    if newest.scan is None:
+        return None
+    filed = any(one.ended is not None and one.ended > newest.scan.at for one in past.finished)
+    older: list[MeasuredLooks] = []
+    for scan in newest.older:
+        if filed or filed_after(till, past.saw, past.finished, scan.at):
+            return MeasuredLooks(newest.scan.at, newest.scan.line, filed, tuple(older), older_filed=True)
+        older.append(MeasuredLooks(scan.at, scan.line))
+    return MeasuredLooks(newest.scan.at, newest.scan.line, filed, tuple(older))
 
 
 def _is_first(till: Till) -> bool:

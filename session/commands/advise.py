@@ -42,14 +42,13 @@ def run(args: argparse.Namespace) -> int:
     """Judge, and print as a table or as JSON."""
     from session.advice.decision import decide
     from session.advice.saw_advice import looks_of, records_of
-    from session.advice.scan_contradictions import contradictions
     from session.advice.seen_by_scan import seen_by_scan
     from session.commands.output.due_output import due_data, due_line
     from session.commands.output.plain_data import print_json
     from session.commands.output.plan_steel import limit
     from session.commands.output.printed_tables import print_line
     from session.commands.output.standard_streams import say
-    from session.commands.output.unread_scans import newest_told
+    from session.commands.output.unread_scans import lines_told
     from session.files.recipe import load_recipe
     from session.files.seen_file import load_seen
     from session.files.supplied import find_recipe
@@ -64,11 +63,9 @@ def run(args: argparse.Namespace) -> int:
     saw = load_recipe(find_recipe(args.recipe, till.saws(), till.retired())).saw
     seen = Seen() if args.seen is None else load_seen(Path(args.seen))
     known, now = history([till], saw_named(till, saw.name)), SystemClock().now()
-    file, scanned, by_scan = newest_told(till, known.saw), None, None
-    if file is not None:
-        scanned = looks_of(file.scan, known)
-        against = contradictions(scanned.line, saw, known.saw.slug)
-        by_scan = seen_by_scan(seen, scanned, saw.unit, now.date(), against, known.saw.slug)
+    by_scan = None
+    if (scanned := looks_of(lines_told(till, known.saw), known, till)) is not None:
+        by_scan = seen_by_scan(seen, scanned, saw, now.date(), known.saw.slug)
     advised = decide(
         saw, seen if by_scan is None else by_scan.seen, records_of(known, limit(args.may_lose)), now.date()
     )
@@ -113,8 +110,9 @@ def _scan(scanned: MeasuredLooks | None, by_scan: SeenByScan | None) -> dict[str
         return None
     taken = {str(look): words for look, words in by_scan.taken.items()}
     return {
-        "at": scanned.at.isoformat(),
-        "filed_since": scanned.filed_since,
+        "at": by_scan.scan.at.isoformat(),
+        "newest_at": scanned.at.isoformat(),
+        "filed_since": by_scan.scan.filed_since,
         "taken": taken,
         "told": list(by_scan.told),
     }

@@ -15,8 +15,9 @@ if TYPE_CHECKING:
     from datetime import date
 
     from session.files.flats_file import Measured
-    from session.files.scanned_file import KeptScan
+    from session.till.kept_scans import NewestLine
     from session.till.known_saws import KnownSaw
+    from session.till.till_folder import Till
     from session.trade.evening import EveningPlan
     from session.trade.strokes import Bite
 
@@ -66,7 +67,7 @@ def run(args: argparse.Namespace) -> int:
 
 def _measured(args: argparse.Namespace) -> Measured:
     """The line in the file that is named; else in the newest scan of the saw that is."""
-    from session.commands.output.unread_scans import newest_told
+    from session.commands.output.unread_scans import lines_told
     from session.files.flats_file import load_flats
     from session.machine.clean_text import clean
     from session.machine.clock import SystemClock
@@ -81,30 +82,42 @@ def _measured(args: argparse.Namespace) -> Measured:
     if not saws:
         return load_flats(path)
     saw = only_saw(saws, name)
-    file = newest_told(till, saw)
-    if file is None:
+    newest = lines_told(till, saw)
+    if newest.scan is None:
         raise Refusal(
             f"{clean(saw.slug)}: no scan of it is in this till yet; level it, then: toothline scan {saw.slug}"
         )
-    return _by_scan(saw, file.scan, SystemClock().now().date())
+    return _by_scan(till, saw, newest, SystemClock().now().date())
 
 
-def _by_scan(saw: KnownSaw, scan: KeptScan, today: date) -> Measured:
+def _by_scan(till: Till, saw: KnownSaw, newest: NewestLine, today: date) -> Measured:
+    """The flats of the newest scan; of an older one that shows the same line, where that is not to be used."""
     from session.advice.flats_offer import FEWEST_FLATS
     from session.advice.measured_looks import age
-    from session.advice.scan_contradictions import why_not_used
+    from session.advice.saw_advice import looks_of
+    from session.advice.scan_in_use import scan_in_use
     from session.files.flats_file import Measured
     from session.files.recipe import load_recipe
     from session.files.supplied import find_recipe
+    from session.till.saw_history import history
     from session.trade.lengths import Length
     from session.trade.scanned_line import told_flat, uneven_line
     from session.trade.tooth import tooth_of
     from session.trade.trade_error import TradeError
 
     recipe = load_recipe(saw.recipe or find_recipe(saw.name, [])).saw
+    looks = looks_of(newest, history([till], saw, unfinished=False), till)
+    assert looks is not None
+    use = scan_in_use(looks, recipe)
+    if (scan := use.looks) is None:
+        instead = f". {told}" if (told := use.instead(today)) else ""
+        raise Refusal(
+            f"{saw.slug}, scan of {looks.at:%Y-%m-%d %H:%M}: {use.why_not}; toothline scan {saw.slug} shows it and "
+            f"says what it may be{instead}"
+        )
+    if told := use.told(today):
+        say(told)
     of = f"{saw.slug}, scan of {scan.at:%Y-%m-%d %H:%M}"
-    if against := why_not_used(scan.line, recipe):
-        raise Refusal(f"{of}: {against}; toothline scan {saw.slug} shows it and says what it may be")
     if sum(bool(told_flat(tooth)) for tooth in scan.line.teeth) < FEWEST_FLATS:
         raise Refusal(f"{of}: it shows no flats, as before leveling; level the line, then scan it again")
     say(

@@ -1,6 +1,7 @@
-"""What a picture's file says of its tones: PNG's cICP, iCCP, sRGB and gAMA, a color profile, TIFF's transfer function,
-and the note on color space that cameras and scanners leave (EXIF).
+"""What a picture's file says of its tones.
 
+PNG has cICP, iCCP, sRGB and gAMA; others a color profile, TIFF a transfer function, and cameras and scanners leave a
+note on color space (EXIF).
 Of several the one counts that its format puts first. What is damaged or of a kind that tells no curve is passed over
 with a word, and the picture read as if it said nothing.
 """

@@ -6,12 +6,13 @@ from collections.abc import Container, Mapping
 from functools import cached_property
 from typing import Final
 
-from session.advice.flats_offer import FlatsOffer, flats_offer
+from session.advice.flats_offer import FlatsOffer, filed_at, flats_offer
 from session.advice.flats_verdict import GO_ON, FlatsAsk, FlatsVerdict, in_hand
 from session.advice.gullet_advice import NO_RECORDS, Expected, expected
 from session.advice.look_over import Counsel, advice, judged, side_to_stone
 from session.advice.own_files import OwnFile, own_files
 from session.advice.saw_records import NO_HISTORY, SawRecords
+from session.advice.scan_in_use import ScanInUse, scan_in_use
 from session.advice.stops import Advised
 from session.advice.untouched_plan import own_plan, waits_for_yes
 from session.sentences.offers import Circumstances, Offer, offers
@@ -137,6 +138,14 @@ class MomentNumbers:
         """The graded flats as they are for the stage in hand, as shares of the pitch, by tooth."""
         place = self.place
         return usable_flats(self.state, place.stage, place.round) if place is not None else {}
+
+    @cached_property
+    def scan_in_use(self) -> ScanInUse | None:
+        """Which scan of the saw tells its looks, and why the newest does not where it is another; None without one."""
+        scanned = self.records.scanned
+        if scanned is None:
+            return None
+        return scan_in_use(scanned, self.saw, self.state.plan.points, filed_at(self.state))
 
     @cached_property
     def flats_offer(self) -> FlatsOffer | None:

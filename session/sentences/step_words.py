@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Final, TypeAlias
 
 from session.advice.plausibility import expected
-from session.advice.scan_contradictions import why_not_used
 from session.advice.set_advice import least_set_mm
 from session.advice.sourced_figure import amount
 from session.advice.work import WITHOUT_A_SCREEN, What
@@ -239,18 +239,19 @@ def _measured(at: MomentNumbers, asks: Asks) -> tuple[str, str] | None:
 
     It is offered, and never taken as the answer by itself.
     """
-    scanned = at.records.scanned
-    if scanned is None or not (answer := scanned.offered(asks.what, at.saw.unit)):
+    scan = at.scan_in_use
+    if scan is None or scan.looks is None or not (answer := scan.looks.offered(asks.what, at.saw.unit)):
         return None
-    if why_not_used(scanned.line, at.saw, at.state.plan.points):
-        return None
-    marks = at.state.marks
-    return scanned.told(asks.what, at.saw.unit, marks[-1].at.date() if marks else None), answer
+    return scan.looks.told(asks.what, at.saw.unit, _today(at)), answer
 
 
 def _unused_scan(at: MomentNumbers) -> tuple[str, ...]:
-    """Why the newest scan is not used for this saw; nothing where it is, or there is none."""
-    scanned = at.records.scanned
-    if scanned is None or not (why := why_not_used(scanned.line, at.saw, at.state.plan.points)):
-        return ()
-    return (f"The scan of {scanned.at:%Y-%m-%d} is not used: {why}.",)
+    """Why the newest scan is not used for this saw, and which is in its place; nothing where it is used."""
+    scan = at.scan_in_use
+    return (told,) if scan is not None and (told := scan.told(_today(at))) else ()
+
+
+def _today(at: MomentNumbers) -> date | None:
+    """The day of the last mark, since words know no clock."""
+    marks = at.state.marks
+    return marks[-1].at.date() if marks else None

@@ -39,10 +39,11 @@ class ScanFile:
 @dataclass(frozen=True, slots=True)
 class NewestLine:
     """The line of a saw that was measured last. file: None where there is none that can be read. unread: what is wrong
-    with those that were passed over for it, a sentence each."""
+    with those that were passed over for it, a sentence each. older: the few before it, the newest first."""
 
     file: ScanFile | None = None
     unread: tuple[str, ...] = ()
+    older: tuple[KeptScan, ...] = ()
 
     @property
     def scan(self) -> KeptScan | None:
@@ -90,13 +91,13 @@ class NewestScan:
         self._till: Final = till
         self._saw: Final = saw
         self._files: tuple[Path, ...] = ()
-        self._found: KeptScan | None = None
+        self._found = NewestLine()
 
-    def __call__(self) -> KeptScan | None:
+    def __call__(self) -> NewestLine:
         """The line measured last, by what lies in the till now."""
         files = _files(self._till, self._saw)
         if files != self._files:
-            self._files, self._found = files, _newest(files).scan
+            self._files, self._found = files, _newest(files)
         return self._found
 
 
@@ -114,4 +115,6 @@ def _newest(files: Sequence[Path]) -> NewestLine:
             unread.append(refused.lines[0])
         if len(read) == _LOOKED_AT:
             break
-    return NewestLine(max(read, key=lambda file: file.scan.at, default=None), tuple(unread))
+    read.sort(key=lambda file: file.scan.at, reverse=True)
+    older = tuple(file.scan for file in read[1:])
+    return NewestLine(read[0] if read else None, tuple(unread), older)

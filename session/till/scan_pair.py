@@ -6,15 +6,17 @@ till has none.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from contextlib import suppress
 from datetime import datetime
+from pathlib import Path
 from typing import Final
 
 from session.files.scanned_file import KeptScan
+from session.log.log_bytes import LogStanding
 from session.log.log_reader import read_log
 from session.machine.refusal import Refusal
-from session.till.kept_scans import measured, newest_scan
+from session.till.kept_scans import NewestLine, measured, newest_line
 from session.till.known_saws import KnownSaw, saw_named
 from session.till.past_sharpening import Sharpening
 from session.till.till_folder import Till, till_of
@@ -68,16 +70,33 @@ def scans_of(one: Sharpening) -> tuple[KeptScan, ...]:
     return ()
 
 
-def scan_since(one: Sharpening) -> KeptScan | None:
-    """The newest scan of the saw, if that sharpening took nothing off it any more; else None. Never raises."""
+def scans_since(one: Sharpening) -> tuple[KeptScan, ...]:
+    """The last few scans of the saw of which that sharpening took nothing off any more, the newest first. Never
+    raises."""
     with suppress(Refusal):
         where = _till_of(one)
-        scan = None if where is None else newest_scan(*where)
+        newest = NewestLine() if where is None else newest_line(*where)
         # Its begin is looked at first: the record is read for the rest.
-        if scan is not None and one.started is not None and one.started < scan.at:
+        if newest.scan is not None and one.started is not None and one.started < newest.scan.at:
             _, last = _filed(one, one.started)
-            return scan if last < scan.at else None
-    return None
+            return tuple(scan for scan in (newest.scan, *newest.older) if last < scan.at)
+    return ()
+
+
+def filed_after(till: Till, saw: KnownSaw, finished: Sequence[Sharpening], at: datetime) -> bool:
+    """Whether a file was on the line after ``at``: a sharpening was ``finished`` since, or one that was not took steel
+    off. Never raises."""
+    if any(one.ended is not None and one.ended > at for one in finished):
+        return True
+    with suppress(Refusal, OSError):
+        for slug in saw.slugs:
+            for ends in till.ends(slug):
+                if ends.state is LogStanding.FINISHED:
+                    continue
+                with suppress(Refusal):
+                    if any(filed > at for filed in _file_times(ends.path)):
+                        return True
+    return False
 
 
 def _till_of(one: Sharpening) -> tuple[Till, KnownSaw] | None:
@@ -101,9 +120,14 @@ def _filed(one: Sharpening, started: datetime) -> tuple[datetime, datetime]:
     did."""
     filed: list[datetime] = []
     with suppress(Refusal):
-        filed = [
-            mark.at
-            for place, mark in Account.of(read_log(one.path).marks).outcomes.items()
-            if mark.did is Did.DONE and place.stage in _FILED and place.kind in (Kind.PASS, Kind.GULLET)
-        ]
+        filed = _file_times(one.path)
     return min(filed, default=started), max(filed, default=started)
+
+
+def _file_times(log: Path) -> list[datetime]:
+    """When a file took steel off the line by that log. Raises Refusal."""
+    return [
+        mark.at
+        for place, mark in Account.of(read_log(log).marks).outcomes.items()
+        if mark.did is Did.DONE and place.stage in _FILED and place.kind in (Kind.PASS, Kind.GULLET)
+    ]

@@ -122,10 +122,10 @@ def test_fronts_are_held_against_the_recipe_and_ends_changed_are_known() -> None
 def test_nothing_is_taken_of_a_line_held_back_and_a_slip_is_told_beside_what_is() -> None:
     at = datetime(2026, 11, 26, 9, 0, tzinfo=UTC)
     part, slip = drawn(count=SAW.points // 2), drawn(count=SAW.points - 1)
-    found = seen_by_scan(Seen(), MeasuredLooks(at, part), "mm", at.date(), contradictions(part, SAW, "r"), "r")
+    found = seen_by_scan(Seen(), MeasuredLooks(at, part), SAW, at.date(), "r")
     assert (found.seen, dict(found.taken)) == (Seen(), {})
     assert found.told[0].startswith("The scan of 2026-11-26 09:00, today, is not used: it shows")
     assert found.told[-1] == "If it is not of this saw, lay it aside: toothline scan r --lay-aside."
-    kept = seen_by_scan(Seen(), MeasuredLooks(at, slip), "mm", at.date(), contradictions(slip, SAW, "r"), "r")
+    kept = seen_by_scan(Seen(), MeasuredLooks(at, slip), SAW, at.date(), "r")
     assert kept.seen.points_in_line == SAW.points - 1
     assert "contradicts the recipe: it shows" in kept.told[-1]

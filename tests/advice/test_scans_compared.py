@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -12,6 +13,7 @@ import pytest
 from session.advice.saw_advice import advice, records_of
 from session.advice.scan_change import change_by, change_told, newest_change
 from session.files.scanned_file import KeptScan
+from session.files.supplied import find_recipe
 from session.log.line_facts import LineFacts
 from session.log.log_bytes import LogStanding, make_header
 from session.log.mark_block import encode
@@ -20,7 +22,7 @@ from session.till.kept_scans import measured, write_scan
 from session.till.known_saws import KnownSaw
 from session.till.past_sharpening import Sharpening
 from session.till.saw_history import SawHistory
-from session.till.scan_pair import pair_of, scan_since, scans_of
+from session.till.scan_pair import pair_of, scans_of, scans_since
 from session.till.till_folder import Till
 from session.trade.scanned_line import ScannedLine, ToothState, line_of_teeth
 from session.walk.account import Account
@@ -129,20 +131,18 @@ def test_before_is_before_the_first_stroke_and_after_is_after_the_last(tmp_path:
     even = told_line(20, 4.0)
     scan(-60, rough())
     scan(10, rough())
-    assert (change_by(filed), scan_since(filed)) == ((), None), "both are of the line as it was found"
+    assert (change_by(filed), scans_since(filed)) == ((), ()), "both are of the line as it was found"
     scan(35, even)
     pair = pair_of(filed)
     assert pair is not None
     assert pair.leveled
     assert change_by(filed)[-1] == "The later one shows the line half way: gullets were filed after it."
-    assert scan_since(filed) is None
+    assert scans_since(filed) == ()
     scan(75, even)
     told = change_by(filed)
     assert told[0].startswith("By scans of 2026-03-09 18:10 and 2026-03-09 19:15")
     assert told[-1] == "Scanned half way, as leveled: 1 time, at 18:35."
-    newest = scan_since(filed)
-    assert newest is not None
-    assert newest.at == BEGUN + timedelta(minutes=75)
+    assert [scan.at for scan in scans_since(filed)] == [BEGUN + timedelta(minutes=75)]
     assert newest_change(SawHistory(saw=SAW, sharpenings=(filed,)), measured(till, SAW), "mm") == told, (
         "history says what show says"
     )
@@ -160,6 +160,23 @@ def test_next_time_goes_by_the_newest_scan_of_the_filed_line(tmp_path: Path, fil
     told = [line.text for line in advice(history, now)]
     assert "Low by the scan of 2026-03-09: tooth 7. Leave alone until it comes into line." in told
     assert any(line.startswith("Broken: tooth 12.") for line in told)
+
+
+def test_where_the_newest_of_them_is_of_another_line_the_one_before_it_tells(tmp_path: Path, filed: Sharpening) -> None:
+    recipe = tomllib.loads(find_recipe("crosscut-panel", []).read_text(encoding="utf-8"))
+    filed = replace(filed, header={**filed.header, "recipe": recipe})
+    history = SawHistory(saw=SAW, sharpenings=(filed,))
+
+    def low() -> list[str]:
+        told = advice(history, BEGUN + timedelta(days=1))
+        return [line.text for line in told if line.text.startswith("Low by the scan")]
+
+    for minutes, line in ((15, {5: (ToothState.LOW, 0.2)}), (75, {7: (ToothState.LOW, 0.2)})):
+        write_scan(Till(tmp_path), SAW, kept(told_line(155, 3.63, line), BEGUN + timedelta(minutes=minutes)))
+    (newest,) = low()
+    assert "tooth 7." in newest
+    write_scan(Till(tmp_path), SAW, kept(told_line(90, 3.63), BEGUN + timedelta(minutes=80)))
+    assert low() == [newest], "not the one of before it was filed"
 
 
 def test_low_teeth_to_be_left_alone_are_known_at_the_next_look(filed: Sharpening) -> None:

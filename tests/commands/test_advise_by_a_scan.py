@@ -58,7 +58,7 @@ def test_the_command_takes_the_newest_scan_and_says_its_age(tmp_path: Path, caps
 
 def test_all_that_a_scan_tells_is_seen_and_a_look_is_believed_before_it() -> None:
     scanned = MeasuredLooks(AT, LINE)
-    found = seen_by_scan(Seen(), scanned, "mm", AT.date())
+    found = seen_by_scan(Seen(), scanned, SAW, AT.date())
     assert found.seen == Seen(
         points_in_line=SAW.points,
         broken=(40,),
@@ -69,13 +69,13 @@ def test_all_that_a_scan_tells_is_seen_and_a_look_is_believed_before_it() -> Non
         line_gap=Length.of(0.3, "mm"),
     )
     mine = Seen(low=(7,), line=LineShape.HOLLOW)
-    kept = seen_by_scan(mine, scanned, "mm", AT.date())
+    kept = seen_by_scan(mine, scanned, SAW, AT.date())
     assert (kept.seen.low, kept.seen.line, kept.seen.line_gap) == ((7,), LineShape.HOLLOW, None)
     assert {Look.LOW, Look.LINE, Look.LINE_GAP}.isdisjoint(kept.taken)
 
 
 def test_once_the_saw_was_filed_only_count_and_broken_teeth_are_taken() -> None:
-    found = seen_by_scan(Seen(), MeasuredLooks(AT, LINE, filed_since=True), "mm", AT.date())
+    found = seen_by_scan(Seen(), MeasuredLooks(AT, LINE, filed_since=True), SAW, AT.date())
     assert set(found.taken) == {Look.IN_LINE, Look.BROKEN}
     assert "a sharpening was finished since" in found.told[0]
 
@@ -100,6 +100,12 @@ def test_what_contradicts_the_recipe_is_told_by_advise_and_beside_the_rake_of_pl
     assert f"Take care: By the scan of {now - timedelta(hours=2):%Y-%m-%d}: its fronts lean 22.0 ± 0.0°" in plan
     write_scan(till, known, KeptScan(at=now, saw=SAW.name, line=told_line(SAW.points // 2, SAW.pitch_mm)))
     part: dict[str, Any] = json.loads(advised(tmp_path, capsys, "--json"))
-    assert part["scan"]["taken"] == {}
     assert not part["stop"], "nobody counted: no stop rests on a part of the line"
+    assert part["scan"]["at"] == (now - timedelta(hours=2)).isoformat(), "the one before it steps in"
+    assert part["scan"]["newest_at"] == now.isoformat()
+    assert part["scan"]["taken"] == told["taken"]
+    assert any(
+        line.startswith(f"An older one is used, of {now - timedelta(hours=2):%Y-%m-%d %H:%M}, ")
+        for line in part["scan"]["told"]
+    )
     assert any("lay it aside: toothline scan crosscut-panel-saw --lay-aside" in line for line in part["scan"]["told"])

@@ -294,6 +294,30 @@ def test_the_newest_scan_of_a_saw_is_evened_by_where_its_flats_lie(
     assert plan["front_mm"][20] == pytest.approx(0.15, abs=1e-3), "half of its flat on either side"
 
 
+def test_an_older_scan_of_the_same_leveled_line_is_evened_where_the_newest_is_of_another(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    till = Till(tmp_path)
+    name = load_recipe(find_recipe("crosscut-panel", [])).saw.name
+    saw, at = saw_named(till, name), datetime(2026, 3, 9, tzinfo=UTC)
+    write_scan(till, saw, KeptScan(at=at, saw=name, line=told_line(155, 3.63, {5: (ToothState.LOW, 0.2)}, flat_mm=0.3)))
+    write_scan(till, saw, KeptScan(at=at + timedelta(hours=1), saw=name, line=told_line(100, 3.63)))
+    assert main(["even", saw.slug, "--till", str(tmp_path), "--json"]) == 0
+    told = capsys.readouterr()
+    assert json.loads(told.out)["low"] == [5]
+    words = " ".join(told.err.split())
+    assert "The scan of 2026-03-09 is not used: it shows 100 teeth where the recipe has 155 points" in words
+    assert "An older one is used, of 2026-03-09 00:00, " in words
+    assert "by the scan of 2026-03-09 00:00" in words
+    write_scan(till, saw, KeptScan(at=at, saw=name, line=told_line(60, 3.63)))
+    write_scan(till, saw, KeptScan(at=at + timedelta(hours=2), saw=name, line=told_line(60, 3.63)))
+    write_scan(till, saw, KeptScan(at=at + timedelta(hours=3), saw=name, line=told_line(60, 3.63)))
+    assert main(["even", saw.slug, "--till", str(tmp_path)]) == 2
+    refused = " ".join(capsys.readouterr().err.split())
+    assert "it shows 60 teeth" in refused
+    assert refused.endswith("None is used: no other is of this line."), "the last three are looked at"
+
+
 def test_a_scan_with_teeth_that_were_not_seen_names_them_and_one_of_before_leveling_is_refused(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -271,6 +271,23 @@ def test_one_of_other_teeth_or_of_sharp_points_is_not_used_and_says_why(
     assert any(line.startswith("The scan of 09:") and why in line for line in bench.lines)
 
 
+def test_where_the_newest_is_not_used_one_before_it_that_was_made_after_the_pass_is(bench: ScanningBench) -> None:
+    bench.scan(odd={9: (ToothState.LOW, 0.3)})  # before the pass
+    bench.to(LOOK)
+    bench.scan(odd={5: (ToothState.LOW, 0.3)})
+    bench.scan(count=40)
+    assert bench.choices[-1] == BY_THE_SCAN
+    (said,) = [line for line in bench.lines if line.startswith("Scanned at 09:")]
+    assert "is not used: it shows 40 teeth, this line has" in said
+    bench.choose(BY_THE_SCAN)
+    flats = bench.sitting.state.tally.flats_of(1)
+    assert (flats[5], flats[9] > 0.0) == (0.0, True)
+    bench.act(Act.TAKE_BACK)
+    bench.choose(ANOTHER_PASS)
+    bench.act(Act.DONE)
+    assert BY_THE_SCAN not in bench.choices, "the pass came after both"
+
+
 def test_a_bench_opened_anew_at_the_flats_offers_it_too(bench: ScanningBench) -> None:
     bench.to(LOOK)
     bench.scan()

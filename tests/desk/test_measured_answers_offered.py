@@ -37,11 +37,19 @@ class MeasuredBench:
 
     def __init__(self, folder: Path, line: ScannedLine) -> None:
         found, till = load_recipe(find_recipe("crosscut-panel", [])), Till(folder)
+        self.till = till
         name = found.saw.name
         write_scan(till, saw_named(till, name), KeptScan(at=NOW - timedelta(days=3), saw=name, line=line))
         self.clock = SetClock(NOW)
         self.sitting = Sitting.start(folder / "logs", found, make_plan(found.saw), self.clock)
         self.desk = Desk(self.sitting, guard_s=0.0, idle_s=9e9, records=lambda: saw_records(till, name))
+
+    def keep(self, line: ScannedLine, days: int) -> None:
+        """Another line measured so many days ago; the bench is opened anew with it."""
+        name = self.sitting.saw.name
+        scan = KeptScan(at=NOW - timedelta(days=days), saw=name, line=line)
+        write_scan(self.till, saw_named(self.till, name), scan)
+        self.desk = Desk(self.sitting, guard_s=0.0, idle_s=9e9, records=lambda: saw_records(self.till, name))
 
     def act(self, act: Act, digit: int = 0) -> Reply:
         self.clock.pass_s(5.0)
@@ -121,3 +129,23 @@ def test_the_count_is_offered_and_a_line_that_cannot_be_this_saws_is_not(measure
         "The scan of 2026-11-22 is not used: it shows 20 teeth where the recipe has 155 points, at the recipe's "
         "spacing."
     )
+
+
+def test_an_older_scan_of_this_line_steps_in_and_both_are_named(measured_bench: Begin) -> None:
+    there = measured_bench(told_line(20, 3.63))
+    there.keep(told_line(155, 3.63, ODD), days=5)
+    lines, choices = there.at("points")
+    assert lines[0] == "Measured by a scan 5 days ago: 155."
+    assert lines[1].endswith("An older one is used, of 2026-11-20 09:00, 5 days ago.")
+    assert choices == ("155",)
+    again = measured_bench(told_line(20, 3.63))
+    again.keep(told_line(155, 3.63, ODD), days=5)
+    lines, choices = again.at("low teeth")
+    assert lines[0] == "Measured by a scan 5 days ago: 12."
+    assert choices[0] == "12"
+    # Neither is: nothing is offered, and it is said.
+    bad = measured_bench(told_line(20, 3.63))
+    bad.keep(told_line(30, 3.63), days=5)
+    lines, choices = bad.at("points")
+    assert lines[0].endswith("None is used: no other is of this line.")
+    assert choices == ()
