@@ -10,7 +10,6 @@ from session.advice.untouched_plan import asked_by_recipe, own_plan, shown_plan,
 from session.advice.work import BY_HAND, FREE, WITHOUT_A_SCREEN, Piece, What
 from session.desk.act_reply import Reply
 from session.desk.mark_writer import MarkWriter
-from session.value_class import replace
 from session.walk import acts
 from session.walk.measurables import NOTHING_NEEDED, Measurable
 from session.walk.stages import Stage, facts_of
@@ -35,10 +34,10 @@ class PlanAnswers:
         marks = [acts.decide(making.state, making.at(), stage, take_in, reason)]
         brings = take_in and stage in (Stage.LEVEL, Stage.RESHAPE) and may_file(making.state)
         if brings:
-            filing = acts.decide(making.state, making.at(), Stage.FILE, True, f"the flats of: {stage}")
-            marks.append(replace(filing, seq=filing.seq + 1))
+            marks.append(acts.decide(making.state, making.at(), Stage.FILE, True, f"the flats of: {stage}"))
         filed = f", and {Stage.FILE} for its flats" if brings else ""
         told = f"{stage}: {'in' if take_in else 'out'}{filed}."
+        marks = [*acts.numbered(marks, making.state.next_seq)]
         return making.make_all((acts.of_answer(mark, first or marks[0].seq) for mark in marks), told)
 
     def choose(self, digit: int, advised: Advised, against: tuple[Counsel, ...]) -> Reply:

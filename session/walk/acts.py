@@ -5,7 +5,7 @@ They number and place the mark; `session.walk.rules.why_not` says whether it may
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import datetime
 from typing import Any
 
@@ -131,6 +131,11 @@ def take_back_whole(state: State, at: datetime) -> tuple[Mark, ...]:
             break
         marks.append(take_back(state, at))
     return tuple(marks)
+
+
+def numbered(marks: Iterable[Mark], first: int) -> Iterator[Mark]:
+    """``marks`` that one state made, in their order, with the seqs from ``first`` on: they are written together."""
+    return (replace(mark, seq=seq) for seq, mark in enumerate(marks, first))
 
 
 def of_answer(mark: Mark, first: int) -> Mark:

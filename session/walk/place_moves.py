@@ -14,7 +14,7 @@ from session.walk.state import State
 from session.walk.taken_back import SET_BACK
 
 
-def set_place(state: State, at: datetime, target: Place) -> tuple[Mark, ...]:
+def moves_to(state: State, at: datetime, target: Place) -> tuple[Mark, ...]:
     """The marks that make ``target`` the place in hand, within its leg.
 
     Forward, what was marked of the places between before an earlier one was set stands again, and the others are

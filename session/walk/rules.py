@@ -46,7 +46,7 @@ _ALLOWED: Final[dict[Ask, frozenset[Did]]] = {
     Ask.END: _WITH_BACK | {Did.FINISHED},
 }
 
-#: Where “done” only counts the places up to one found on the saw (`place_moves.set_place`), not one just worked.
+#: Where “done” only counts the places up to one found on the saw (`place_moves.moves_to`), not one just worked.
 _PASSED_BY_MANY: Final = frozenset({Ask.CHECK, Ask.CONFIRM, Ask.SHIFT})
 
 #: What is asked before a place of another side or another reach is worked.

@@ -49,7 +49,7 @@ def test_places_marked_together_are_told_as_such() -> None:
     while state.front.ask is Ask.CAUTION:
         state = state.after(acts.acknowledge(state, START))
     first, _, third = state.route.places[:3]
-    for mark in place_moves.set_place(state, START, third):
+    for mark in place_moves.moves_to(state, START, third):
         state = state.after(mark)
     together = f"(one of {first.step}-{state.route.places[1].step}, marked together)"
     rows = looking_back(state).rows

@@ -23,7 +23,7 @@ def keys(mark: Mark) -> dict[str, Any]:
 
 
 def set_place(hand: Any, target: Place) -> list[Mark]:
-    return [hand.put(mark) for mark in place_moves.set_place(hand.state, hand.at, target)]
+    return [hand.put(mark) for mark in place_moves.moves_to(hand.state, hand.at, target)]
 
 
 def test_what_each_mark_says(hand_of: HandOf) -> None:
@@ -173,7 +173,7 @@ def test_set_forward_after_an_interruption(hand_of: HandOf) -> None:
 def test_set_to_where_it_is_makes_no_mark(hand_of: HandOf) -> None:
     hand = hand_of(12)
     hand.to_place(Place(Stage.FILE, 1, 3))
-    assert place_moves.set_place(hand.state, hand.at, Place(Stage.FILE, 1, 3)) == ()
+    assert place_moves.moves_to(hand.state, hand.at, Place(Stage.FILE, 1, 3)) == ()
 
 
 def test_set_back_takes_back_each_place_from_there(hand_of: HandOf) -> None:
@@ -218,14 +218,14 @@ def test_forward_only_within_the_stage_and_side_in_hand(hand_of: HandOf, target:
     hand = hand_of(8)
     hand.to_place(Place(Stage.FILE, 1, 3))
     with pytest.raises(ValueError, match="forward only within the stage and side in hand"):
-        place_moves.set_place(hand.state, hand.at, target)
+        place_moves.moves_to(hand.state, hand.at, target)
 
 
 @pytest.mark.parametrize("target", [Place(Stage.FILE, 1, 2), Place(Stage.FILE, 1, 99), Place(Stage.RESHAPE, 1, 1)])
 def test_a_place_that_is_not_of_this_sharpening(hand_of: HandOf, target: Place) -> None:
     hand = hand_of(8)
     with pytest.raises(ValueError, match=f"^{target} is not a place of this sharpening"):
-        place_moves.set_place(hand.state, hand.at, target)
+        place_moves.moves_to(hand.state, hand.at, target)
 
 
 def test_a_place_is_not_set_while_paused_or_finished(hand_of: HandOf) -> None:
@@ -234,5 +234,5 @@ def test_a_place_is_not_set_while_paused_or_finished(hand_of: HandOf) -> None:
     hand.make(acts.pause)
     for target in (Place(Stage.FILE, 1, 1), Place(Stage.FILE, 1, 5)):
         with pytest.raises(ValueError, match="is not possible here: the work is paused"):
-            place_moves.set_place(hand.state, hand.at, target)
+            place_moves.moves_to(hand.state, hand.at, target)
     assert allowed(hand.state) == {Did.RESUMED}

@@ -83,7 +83,7 @@ def test_a_check_is_asked_again_when_its_place_is_gone_through_again(hand_of: Ha
     hand.to_place(Place(Stage.FILE, 1, 7))
     at_check = Place(Stage.FILE, 1, 5)
     assert at_check in hand.state.checked
-    for mark in place_moves.set_place(hand.state, hand.at, Place(Stage.FILE, 1, 3)):
+    for mark in place_moves.moves_to(hand.state, hand.at, Place(Stage.FILE, 1, 3)):
         hand.put(mark)
     hand.to_ask(Ask.CHECK)
     assert hand.state.front.place == at_check

@@ -228,7 +228,7 @@ class Walking(RuleBasedStateMachine):
         done_before = before.standing(target) in (Standing.DONE, Standing.LEFT_OUT)
         ahead = before.route.index[target] > before.here
         try:
-            marks = place_moves.set_place(before, self.now(), target)
+            marks = place_moves.moves_to(before, self.now(), target)
         except ValueError:
             return  # all of them or none: nothing was made
         for mark in marks:
