@@ -200,12 +200,12 @@ def _lean(desk: Desk) -> Question:
 
 def _wrong_set(desk: Desk) -> Question:
     """A set that was just measured as too much or too little, and what can be done about it."""
-    told, ways = desk.steps.set_measured(), desk.steps.wrong_set()
+    told, ways = desk.steps.set.measured(), desk.steps.set.ways()
     if told is None or told.wrong is None:
         return Question("Nothing is wrong with the set")
     return Question(
         f"The set is {told.wrong}",
-        tuple(line for line in (told.text, desk.steps.to_stone()[1]) if line),
+        tuple(line for line in (told.text, desk.steps.set.to_stone()[1]) if line),
         choices=tuple(ways),
         then=lambda text: ways[text](),
     )

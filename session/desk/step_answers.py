@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from typing import Final
 
 from session.advice import flats_verdict
 from session.advice.flats_offer import FlatsOffer, teeth_in_words
 from session.advice.flats_verdict import FlatsAsk
-from session.advice.set_advice import SetTold, WrongSet, set_told
 from session.advice.set_by_flats import set_comes_in
-from session.advice.stone_passes import over_now_mm, passes_down, passes_words, stoned_since
 from session.desk.act_reply import QuestionKind, Reply
 from session.desk.answers import AnswerError, read
 from session.desk.cut_verdict import CutVerdict
 from session.desk.mark_writer import MarkWriter
 from session.desk.plan_answers import PlanAnswers
+from session.desk.set_answers import SetAnswers
 from session.desk.turn_answers import item_done
 from session.sentences.instruction import ROOM
 from session.sentences.mark_words import lean_told
@@ -23,7 +22,7 @@ from session.sentences.moment import Moment
 from session.texts.faults import RemedyStage
 from session.texts.steps import AskKind, Asks
 from session.texts.steps import step as step_of
-from session.texts.wording import lowered, times
+from session.texts.wording import lowered
 from session.trade.saw import Leans
 from session.trade.sides import teeth_leaning_away
 from session.value_class import replace
@@ -39,25 +38,12 @@ from session.walk.measurables import (
     GRADE_THEM,
     NOTHING_TO_SEE,
     Measurable,
-    length_mm,
 )
 from session.walk.place import Place, looks_at_flats
 from session.walk.scanned_marks import take_scan
 from session.walk.seen_marks import SeenAnswer
-from session.walk.stages import LEAN_ITEM, MEASURE_STEP, PLAN_STEP, TRIAL_CUT_STEP, Kind, Stage
+from session.walk.stages import LEAN_ITEM, PLAN_STEP, TRIAL_CUT_STEP, Kind, Stage
 from session.walk.work_plan import Plan
-
-#: What can be done about a set that was measured as too much or too little.
-MEASURE_AGAIN: Final = "Measure again, at another place."
-SET_AGAIN: Final = "Set once more, each tooth as it leans, and measure it."
-STONE_AGAIN: Final = "Stone both sides once more, lightly, and measure it."
-STONE_LATER: Final = "Stone it down in dressing; it is measured again there."
-LEAVE_SET: Final = "Leave the set as it is."
-
-
-def stone_again(passes: int) -> str:
-    """That both sides are stoned by so many more passes, 1 or more."""
-    return STONE_AGAIN if passes == 1 else f"Stone both sides {times(passes, 'pass')} more, lightly, and measure it."
 
 
 def passed_by(place: Place) -> str:
@@ -85,6 +71,7 @@ class StepAnswers:
         self._making: Final = making
         self.cut: Final = CutVerdict(making)
         self.plan: Final = PlanAnswers(making)
+        self.set: Final = SetAnswers(making, self.plan)
 
     def asks(self) -> Asks | None:
         """The question of the step in hand, or None; in a gullet, which file works from there on."""
@@ -123,76 +110,13 @@ class StepAnswers:
             return Reply(f"{noted} Now how it cut, by digit.")
         if looks_at_flats(place):
             return self._by_flats(noted, first)
-        if (told := self.set_measured()) is not None:
+        if (told := self.set.measured()) is not None:
             # What it says of the set is not cut off for the number that was just typed.
             both = f"{noted} {told.text}".rstrip()
             noted = both if not told.text or len(both) <= ROOM else told.text
             if told.again or told.wrong is not None:
                 return Reply(noted, opens=None if told.again else QuestionKind.WRONG_SET)
         return making.make(acts.of_answer(acts.done(making.state, making.at()), first), note=noted)
-
-    def set_measured(self) -> SetTold | None:
-        """What the width says that was measured at the step in hand, after setting or dressing; None elsewhere."""
-        wide = self._width_mm()
-        return None if wide is None else set_told(self._making.sitting.saw, wide)
-
-    def _width_mm(self) -> float | None:
-        state, asks = self._making.state, self.asks()
-        place = state.place
-        if place is None or asks is None or place.step != MEASURE_STEP:
-            return None
-        over = state.measured.get(asks.what)
-        return None if over is None else length_mm(over.value, over.unit)
-
-    def to_stone(self) -> tuple[int, str]:
-        """How many more passes a side an over-full set is to be given here, and what that rests on, in words; 0 and
-        empty where it is not, or is stoned only later."""
-        making, told, wide = self._making, self.set_measured(), self._width_mm()
-        place = making.state.place
-        if told is None or told.wrong is not WrongSet.OVER or wide is None or place is None:
-            return 0, ""
-        if place.stage is not Stage.DRESS and Stage.DRESS in making.state.plan.order:
-            return 0, ""
-        saw = making.sitting.saw
-        over, stoned = over_now_mm(saw, wide), stoned_since(making.state, saw)
-        return passes_down(over, stoned), passes_words(saw, over, stoned)
-
-    def wrong_set(self) -> dict[str, Callable[[], Reply]]:
-        """What can be done about a set that was measured as too much or too little, each in words; () where none is."""
-        place, told = self._making.state.place, self.set_measured()
-        if place is None or told is None or told.wrong is None:
-            return {}
-        found: dict[str, Callable[[], Reply]] = {MEASURE_AGAIN: lambda: Reply("Measure again; the step waits.")}
-        if told.wrong is WrongSet.UNDER:
-            found[SET_AGAIN] = lambda: self._mended(Stage.SET, SET_AGAIN)
-        elif passes := self.to_stone()[0]:
-            again = stone_again(passes)
-            found[again] = lambda: self._mended(Stage.DRESS, again, passes)
-        else:
-            found[STONE_LATER] = self._stone_later
-        found[LEAVE_SET] = self._leave_set
-        return found
-
-    def _mended(self, stage: Stage, reason: str, passes: int = 1) -> Reply:
-        """Add ``stage`` once more, of so many passes: right after the step in hand where it is that stage's own."""
-        making = self._making
-        place = making.state.place
-        at_once = place is not None and place.stage is stage
-        reply = making.make(acts.add(making.state, making.at(), stage, passes=passes, at_once=at_once, reason=reason))
-        return reply if reply.refused else making.make(acts.done(making.state, making.at()), note=reason)
-
-    def _stone_later(self) -> Reply:
-        """The stone belongs to the dressing that comes, which is taken in where it was left out."""
-        making = self._making
-        if (
-            Stage.DRESS not in making.state.taken_in
-            and (reply := self.plan.decide(Stage.DRESS, True, STONE_LATER)).refused
-        ):
-            return reply
-        return making.make(acts.done(making.state, making.at()), note=STONE_LATER)
-
-    def _leave_set(self) -> Reply:
-        return self._making.make(acts.done(self._making.state, self._making.at(), reason=LEAVE_SET), note=LEAVE_SET)
 
     def fitted(self, item: str) -> Reply:
         """``item`` of the first fitting is as it was said."""
@@ -222,16 +146,16 @@ class StepAnswers:
 
         known: what is known of teeth that are not looked at one by one where the saw shows nothing all round.
         """
-        choices, asked = at.said.choices, self.asks()
-        if not choices and asked is not None:
+        choices, asks = at.said.choices, self.asks()
+        if not choices and asks is not None:
             # What can only be typed is begun by its first digit, so that a "10" is never taken for a 1.
-            return Reply(opens=QuestionKind.ANSWER, typed=str(digit) if asked.kind in _BEGINS_WITH_A_DIGIT else "")
+            return Reply(opens=QuestionKind.ANSWER, typed=str(digit) if asks.kind in _BEGINS_WITH_A_DIGIT else "")
         if not 1 <= digit <= len(choices):
             allowed = f"allowed: 1 to {len(choices)}" if choices else "there is nothing to choose or count here"
             return Reply(f"{digit}: {allowed}.", refused=True)
         if place.step == PLAN_STEP:
             return self.plan.choose(digit, at.judged, at.against)
-        asks, chosen = self.asks(), choices[digit - 1]
+        chosen = choices[digit - 1]
         if asks is None:
             return Reply("There is nothing to answer here.", refused=True)
         if place.step == TRIAL_CUT_STEP:
