@@ -31,7 +31,7 @@ from session.rehearsal.own_count import OwnCount
 from session.rehearsal.plate import SimulatedPlate
 from session.rehearsal.stroke_shares import named_shares, usual_shares
 from session.rehearsal.worn_plate import worn_plate
-from session.sentences.flat_words import ON_STRIP
+from session.sentences.flat_words import STRIP_TITLE
 from session.sentences.offers import Act
 from session.sentences.saying import Saying
 from session.texts.steps import step
@@ -211,7 +211,7 @@ class Filer:
             case Stage.SET:
                 move = self._set(tooth, saying.side)
             case Stage.LEVEL:
-                move = self._place(tooth) if saying.title == ON_STRIP else self._grade(tooth)
+                move = self._place(tooth) if saying.title == STRIP_TITLE else self._grade(tooth)
             case _:
                 move = self._file(saying, tooth)
         self._told = move

@@ -18,7 +18,7 @@ from session.value_class import dataclass
 ROUNDED_DOTS: Final = 1.4
 
 #: An edge that ends by more dots under the top told is torn; blur takes up to two off the sharpest point.
-TORN_DOTS: Final = 2.5
+EDGE_DOTS: Final = 2.5
 
 #: A flat that explains the dots better than a sharp point by so much of chi squared is one in half of the cases, and
 #: for each so much more in e times as many (found on rendered scans).
@@ -131,7 +131,7 @@ def tooth_of(
         fit = "covered"
     elif flat_seen is not None:
         # Steel goes on beyond a hair that lies across a tooth, and its lower edge looks like a flat.
-        if steel_beyond(band, left, right, flat_seen.v + TORN_DOTS * dot):
+        if steel_beyond(band, left, right, flat_seen.v + EDGE_DOTS * dot):
             fit = "hidden"
         elif flat_seen.ragged:
             fit = "torn"
@@ -139,10 +139,10 @@ def tooth_of(
         # Blur takes points down: what was taken for flanks meets under the edge itself, and something lies on them.
         fit = "covered"
         top = Top(seen, dot, top.misfit, 0.0)
-    elif seen - top.drop > TORN_DOTS * dot + blur:
+    elif seen - top.drop > EDGE_DOTS * dot + blur:
         # The edge ends far under what the dots between the flanks would make a point of: no top at all, but for steel
         # that goes on beyond: a hair lies over it.
-        fit = "hidden" if steel_beyond(band, left, right, rise.v + TORN_DOTS * dot) else "torn"
+        fit = "hidden" if steel_beyond(band, left, right, rise.v + EDGE_DOTS * dot) else "torn"
         top = Top(seen, dot, top.misfit, 0.0)
     v = peak[1] - top.drop
     either = _flat_or_sharp(top)

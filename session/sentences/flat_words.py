@@ -13,7 +13,7 @@ from session.trade.saw import Saw
 from session.walk.place import Place
 
 #: What stands over a flat that is told against the strip.
-ON_STRIP: Final = "Place on the strip"
+STRIP_TITLE: Final = "Place on the strip"
 
 #: How it is said that the eye is to tell a flat of which a scan tells nothing.
 UNSEEN: Final = "Not told by the scan"
@@ -39,7 +39,7 @@ def strip_words(place: Place, level: Level) -> Asked:
     """Where the flat just graded lies: one more glance and one more key."""
     exact = "Printed by “toothline templates”; an eye tells a place to about 1/8 of the flat."
     return Asked(
-        title=ON_STRIP,
+        title=STRIP_TITLE,
         lines=(
             "5: its middle lies on the mark.",
             "4, 3, 2, 1: to the toe by 1/4, 1/2, 3/4, all of its width or more.",

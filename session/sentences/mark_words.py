@@ -13,7 +13,7 @@ from session.trade.rounding import decimals
 from session.trade.saw import Leans
 from session.trade.scan_readings import scanned_share
 from session.value_class import replace
-from session.walk.added_stages import NOT_SEEN, STRIP_ASIDE
+from session.walk.added_stages import REST_NOT_SEEN, STRIP_ASIDE
 from session.walk.mark import Did, Mark
 from session.walk.measurables import NOT_ANSWERED, NOT_LOOKED, Measurable
 from session.walk.place import Place, place_of
@@ -69,7 +69,7 @@ def _did(mark: Mark, place: Place | None, short: bool) -> str:
             return f"{mark.did} {item_word(mark.what)}"
         case Did.ADDED if mark.what == STRIP_ASIDE:
             return f"{STRIP_ASIDE} at {mark.tooth}"
-        case Did.ADDED if mark.what == NOT_SEEN:
+        case Did.ADDED if mark.what == REST_NOT_SEEN:
             return f"flats not seen from {mark.tooth} on"
         case Did.TOOK_BACK | Did.PUT_BACK:
             return f"{mark.did} mark {mark.of}"

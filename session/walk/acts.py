@@ -14,7 +14,7 @@ from session.trade.rounding import half_up
 from session.trade.saw import Leans
 from session.trade.strip_readings import QUARTER
 from session.value_class import replace
-from session.walk.added_stages import NOT_SEEN, ON_STRIP, STRIP_ASIDE
+from session.walk.added_stages import ON_STRIP, REST_NOT_SEEN, STRIP_ASIDE
 from session.walk.added_work import CUT_IS_GOOD, not_begun, wants_dressing
 from session.walk.first_fitting import lean_of
 from session.walk.flagged_places import strokes_before
@@ -78,7 +78,7 @@ def lay_strip_aside(state: State, at: datetime) -> Mark:
 
 def rest_not_seen(state: State, at: datetime) -> Mark:
     """From the tooth in hand on no flat is graded. Raises ValueError when no place is left."""
-    return _from_here_on(state, at, NOT_SEEN)
+    return _from_here_on(state, at, REST_NOT_SEEN)
 
 
 def _from_here_on(state: State, at: datetime, what: str) -> Mark:

@@ -16,7 +16,7 @@ ON_STRIP: Final = "on the strip"
 STRIP_ASIDE: Final = "strip laid aside"
 
 #: That the flats from a tooth on are not graded.
-NOT_SEEN: Final = "rest not seen"
+REST_NOT_SEEN: Final = "rest not seen"
 
 #: And what one is told to be whose flats a scan has measured.
 BY_A_SCAN: Final = "by a scan"
@@ -64,7 +64,7 @@ def added_of(mark: Mark, stage: Stage, passes: int, *, proved: bool) -> Added:
         mark.of or 0,
         strip=mark.what == ON_STRIP,
         aside=mark.tooth or 0 if mark.what == STRIP_ASIDE else 0,
-        ended=mark.tooth or 0 if mark.what == NOT_SEEN else 0,
+        ended=mark.tooth or 0 if mark.what == REST_NOT_SEEN else 0,
         scan=mark.what == BY_A_SCAN,
         proved=proved,
         at_once=mark.step == MEASURE_STEP,

@@ -25,7 +25,7 @@ from session.trade.strokes import (
 from session.trade.tooth import tooth_of
 from session.trade.trade_error import TradeError
 from session.value_class import replace
-from session.walk.added_stages import NOT_SEEN, STRIP_ASIDE
+from session.walk.added_stages import REST_NOT_SEEN, STRIP_ASIDE
 from session.walk.mark import Did, Mark
 from session.walk.measurables import Measurable
 from session.walk.stages import Stage
@@ -55,7 +55,7 @@ def last_grade(state: State) -> int | None:
     for mark in reversed(state.marks):
         if mark.seq in state.taken:
             continue
-        if mark.did is Did.ADDED and mark.stage is Stage.LEVEL and mark.what not in (STRIP_ASIDE, NOT_SEEN):
+        if mark.did is Did.ADDED and mark.stage is Stage.LEVEL and mark.what not in (STRIP_ASIDE, REST_NOT_SEEN):
             return None
         if mark.unit == GRADE and isinstance(mark.value, int):
             return mark.value

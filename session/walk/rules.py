@@ -12,7 +12,7 @@ from session.trade.pitch import MOST_POINTS
 from session.trade.saw import Leans
 from session.trade.scan_readings import BY_SCAN, scanned_off
 from session.trade.strip_readings import MOST_QUARTERS, quarters_of
-from session.walk.added_stages import FIRST_LATER, NOT_SEEN, STRIP_ASIDE
+from session.walk.added_stages import FIRST_LATER, REST_NOT_SEEN, STRIP_ASIDE
 from session.walk.added_work import not_begun
 from session.walk.flagged_places import looked_again
 from session.walk.front_question import Ask, Front
@@ -207,7 +207,7 @@ def _why_not_add(state: State, mark: Mark) -> str | None:
         return f"passes and stages can be added to {_AGAIN}"
     if mark.what == STRIP_ASIDE and not (state.place and state.place.on_strip and mark.tooth == state.place.tooth):
         return "no flat is told against the strip here"
-    if mark.what == NOT_SEEN and not _graded_by_eye(state, mark):
+    if mark.what == REST_NOT_SEEN and not _graded_by_eye(state, mark):
         return "no flat is graded by the eye here"
     if mark.stage is Stage.LEVEL:
         due = leveling_round(state)
