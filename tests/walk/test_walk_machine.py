@@ -68,6 +68,8 @@ class Walking(RuleBasedStateMachine):
         self.state = before.after(mark)
         if mark.did is Did.TOOK_BACK:
             self.judge_taking_back(before, mark)
+        elif mark.did is Did.PUT_BACK:
+            self.undo.clear()  # an act stands again whose earlier state was used up
         elif mark.did in ACTS:
             self.undo.append(before)
 
