@@ -1,8 +1,9 @@
 """How well a scan tells a line: random saws on random scanners, drawn, read and judged, in a table.
 
-    python tests/bench/bench_scan.py [--saws 200] [--from 1] [--dpi 1200 600 300] [--second]
+    python tests/bench/bench_scan.py [--saws 200] [--from 1] [--dpi 1200 600 300] [--second] [--linear]
 
-Not a test: 200 saws at three resolutions take about a quarter of an hour. --second draws with the other renderer. A
+Not a test: 200 saws at three resolutions take about a quarter of an hour. --second draws with the other renderer, --linear in
+linear tones, of which the file says nothing. A
 cell is the root mean square of the errors, and after it how many in a hundred lie within the standard uncertainty
 stated: 68 would be just right.
 """
@@ -11,6 +12,7 @@ from __future__ import annotations
 
 import argparse
 import sys
+from dataclasses import replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -28,9 +30,11 @@ from session.scan.saw_scan import scan_saw
 COUNTS = ("not seen", "in doubt", "faults not told", "false alarms", "wrong")
 
 
-def trial(seed: int, dpi: int, folder: Path, second: bool) -> Judged:
+def trial(seed: int, dpi: int, folder: Path, second: bool, linear: bool) -> Judged:
     """One saw on one scanner. Raises Refusal where it is not read."""
     line, optics = random_line(seed), random_optics(seed, dpi)
+    if linear:
+        optics = replace(optics, gamma=1.0)
     if not second:
         return judged(scanned(line, optics, folder), line, f"saw {seed}")
     path = folder / "scan.png"
@@ -45,6 +49,7 @@ def main() -> None:
     parser.add_argument("--from", dest="first", type=int, default=1)
     parser.add_argument("--dpi", type=int, nargs="+", default=[1200, 600, 300])
     parser.add_argument("--second", action="store_true")
+    parser.add_argument("--linear", action="store_true")
     asked = parser.parse_args()
     print(f"| dpi | saws | teeth | refused | {' | '.join(WHAT)} | {' | '.join(COUNTS)} |", flush=True)
     with TemporaryDirectory() as folder:
@@ -52,7 +57,7 @@ def main() -> None:
             every, refused, wrong = Judged(), [], []
             for seed in range(asked.first, asked.first + asked.saws):
                 try:
-                    every.add(trial(seed, dpi, Path(folder), asked.second))
+                    every.add(trial(seed, dpi, Path(folder), asked.second, asked.linear))
                 except Refusal as no:
                     refused.append(f"saw {seed}: {str(no).rpartition('png: ')[2]}")
             wrong = every.wrong

@@ -170,7 +170,7 @@ def test_pictures_of_one_scanner_settle_each_other() -> None:
         for number in range(30004, 30020)
     ],
 )
-def test_no_picture_on_dark_cloth_is_told_otherwise_than_it_is(number: int, tmp_path: Path) -> None:
+def test_no_picture_is_told_otherwise_than_it_is(number: int, tmp_path: Path) -> None:
     from scan_judged import random_optics
 
     saw = random_line(number, count=12)
