@@ -2,10 +2,9 @@
 
     python tests/bench/bench_scan.py [--saws 200] [--from 1] [--dpi 1200 600 300] [--second] [--linear]
 
-Not a test: 200 saws at three resolutions take about a quarter of an hour. --second draws with the other renderer, --linear in
-linear tones, of which the file says nothing. A
-cell is the root mean square of the errors, and after it how many in a hundred lie within the standard uncertainty
-stated: 68 would be just right.
+Not a test: 200 saws at three resolutions take about a quarter of an hour. --second draws with the other renderer,
+--linear in linear tones, of which the file says nothing. A cell is the root mean square of the errors, and after it how
+many in a hundred lie within the standard uncertainty stated: 68 would be just right.
 """
 
 from __future__ import annotations
