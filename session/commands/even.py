@@ -135,6 +135,7 @@ def _by_scan(till: Till, saw: KnownSaw, newest: NewestLine, today: date) -> Meas
 def _planned(measured: Measured, bite: Bite, within_mm: float) -> EveningPlan:
     """The exact plan where the flats' places were measured, the printed rule where only their widths were."""
     from session.trade.evening import line_notes, plan_evening
+    from session.trade.graded_line import GradedLine
     from session.trade.grades import nearest
     from session.trade.printed_lean import plan_by_widths
     from session.value_class import replace
@@ -143,8 +144,8 @@ def _planned(measured: Measured, bite: Bite, within_mm: float) -> EveningPlan:
     if measured.widths_mm is None:
         return plan_evening(line, depth, plate, bite_mm3=bite.mm3, within_mm=within_mm)
     grades = [nearest(width / pitch) for width in measured.widths_mm]
-    plan = plan_by_widths(measured.widths_mm, pitch, depth, plate, grades=grades, bite_mm3=bite.mm3, broken=line.broken)
-    return replace(plan, within_mm=within_mm, notes=tuple(line_notes(line)))
+    graded = GradedLine(measured.widths_mm, pitch, depth, plate, grades, bite.mm3, line.broken)
+    return replace(plan_by_widths(graded), within_mm=within_mm, notes=tuple(line_notes(line)))
 
 
 def _within(text: str | None) -> float:

@@ -19,9 +19,10 @@ from session.trade.evening import (
     lean_in_gullet,
     worst_spacing_error_mm,
 )
+from session.trade.graded_line import GradedLine
 from session.trade.printed_lean import plan_by_widths
 from session.trade.strip_readings import QUARTERS_OF_WIDTH
-from session.trade.strokes import gullet_volume_mm3, strokes_for, usual_bite
+from session.trade.strokes import gullet_volume_mm3, strokes_for
 from session.trade.uneven_line import UnevenLine
 from session.value_class import replace
 
@@ -49,37 +50,14 @@ def line_by_strip(
     return UnevenLine(spaces_mm[0], tuple(flats), (), tuple(sorted(broken)), places)
 
 
-def plan_by_strip(
-    widths_mm: Sequence[float],
-    readings: Mapping[int, float],
-    pitch_mm: float,
-    depth_mm: float,
-    plate_mm: float,
-    *,
-    grades: Sequence[float | None],
-    bite_mm3: float | None = None,
-    broken: Collection[int] = (),
-    spaces_mm: Sequence[float] = (),
-    rises: Sequence[float] = (),
-) -> EveningPlan:
+def plan_by_strip(graded: GradedLine, readings: Mapping[int, float]) -> EveningPlan:
     """The exact plan for the flats that ``readings`` tell, by tooth; the printed rule for all others.
 
     Everything else is as `session.trade.printed_lean.plan_by_widths` has it, which alone counts where fewer than two
-    flats are told. Raises TradeError as that does.
+    flats are told.
     """
-    printed = plan_by_widths(
-        widths_mm,
-        pitch_mm,
-        depth_mm,
-        plate_mm,
-        grades=grades,
-        bite_mm3=bite_mm3,
-        broken=broken,
-        spaces_mm=spaces_mm,
-        rises=rises,
-    )
-    spaces = tuple(spaces_mm) or (pitch_mm,) * len(widths_mm)
-    line = line_by_strip(widths_mm, readings, spaces, broken)
+    printed, widths, bite = plan_by_widths(graded), graded.widths_mm, graded.bite
+    line = line_by_strip(widths, readings, graded.spaces, graded.broken)
     if sum(flat is not None for flat in line.flats) < 2:
         return printed
     points = even_points(line)
@@ -89,23 +67,17 @@ def plan_by_strip(
             front[at], back[at] = _taken(flat[1] - point), _taken(point - flat[0])
     # What a tooth gives is known where it was told, and where it gives nothing.
     known = [
-        flat is not None or not width or tooth in broken
-        for tooth, (flat, width) in enumerate(zip(line.flats, widths_mm, strict=True), 1)
+        flat is not None or not width or tooth in graded.broken
+        for tooth, (flat, width) in enumerate(zip(line.flats, widths, strict=True), 1)
     ]
     beyond = (*known[1:], True)
     takes = tuple(gullet_takes(front, back))
-    rises = tuple(rises) or (depth_mm / pitch_mm,) * len(widths_mm)
-    ahead = (*widths_mm[1:], 0.0)
-    gaps = [
-        space - (behind + after) / 2.0 if (gap := line.gap_mm(gullet)) is None else gap
-        for gullet, (space, behind, after) in enumerate(zip(spaces, widths_mm, ahead, strict=True), 1)
-    ]
+    gaps = [even if (gap := line.gap_mm(gullet)) is None else gap for gullet, even in enumerate(graded.gaps_mm, 1)]
     volumes = tuple(
-        gullet_volume_mm3(f + g, max(0.0, gap), rise, plate_mm)
-        for (f, g), gap, rise in zip(takes, gaps, rises, strict=True)
+        gullet_volume_mm3(f + g, max(0.0, gap), rise, graded.plate_mm)
+        for (f, g), gap, rise in zip(takes, gaps, graded.slopes, strict=True)
     )
-    heel = gullet_volume_mm3(back[0], spaces[0] - widths_mm[0] / 2.0, rises[0], plate_mm)
-    bite = usual_bite(pitch_mm, plate_mm).mm3 if bite_mm3 is None else bite_mm3
+    heel = gullet_volume_mm3(back[0], graded.heel_gap_mm, graded.slopes[0], graded.plate_mm)
     return replace(
         printed,
         points_mm=points,
@@ -117,12 +89,12 @@ def plan_by_strip(
         ),
         strokes=tuple(strokes_for(volume, bite) for volume in volumes),
         volumes_mm3=volumes,
-        drop_mm=tuple((f + g) * rise for (f, g), rise in zip(takes, rises, strict=True)),
+        drop_mm=tuple((f + g) * rise for (f, g), rise in zip(takes, graded.slopes, strict=True)),
         heel_strokes=strokes_for(heel, bite),
         heel_mm3=heel,
-        worst_before_mm=worst_spacing_error_mm(pitch_mm, _middles(line), line.places_mm),
-        worst_after_mm=worst_spacing_error_mm(pitch_mm, points, line.places_mm),
-        extra_leveling_mm=extra_leveling_mm(line, depth_mm, printed.within_mm),
+        worst_before_mm=worst_spacing_error_mm(graded.pitch_mm, _middles(line), line.places_mm),
+        worst_after_mm=worst_spacing_error_mm(graded.pitch_mm, points, line.places_mm),
+        extra_leveling_mm=extra_leveling_mm(line, graded.depth_mm, printed.within_mm),
     )
 
 

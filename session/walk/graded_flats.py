@@ -10,6 +10,7 @@ from functools import lru_cache
 from typing import Final
 
 from session.trade.evening import EveningPlan
+from session.trade.graded_line import GradedLine
 from session.trade.grades import GRADE, SHARES, USUAL
 from session.trade.saw import Saw
 from session.trade.strip_plan import plan_by_strip
@@ -120,19 +121,18 @@ def _leaning(
     shares = [given.get(tooth, SHARES[USUAL]) for tooth in range(1, saw.points + 1)]
     widths = [share * space for share, space in zip(shares, spaces, strict=True)]
     try:
-        depth, rises = tooth_of(saw).depth_mm, _rises(saw) if saw.zones else ()
-        return plan_by_strip(
+        line = GradedLine(
             widths,
-            # What was told of a flat that was graded anew holds for it; without a grade there is no width to tell by.
-            {tooth: told for tooth, told in readings if tooth in given},
             saw.pitch_mm,
-            depth,
+            tooth_of(saw).depth_mm,
             saw.plate.mm,
             grades=[given.get(tooth) for tooth in range(1, saw.points + 1)],
             broken=broken,
             spaces_mm=spaces,
-            rises=rises,
+            rises=_rises(saw) if saw.zones else (),
         )
+        # What was told of a flat that was graded anew holds for it; without a grade there is no width to tell by.
+        return plan_by_strip(line, {tooth: told for tooth, told in readings if tooth in given})
     except TradeError:
         return None
 

@@ -17,6 +17,7 @@ from session.sentences.flat_shares import share_word, shares_to_stop_at
 from session.sentences.instruction import ROOM, GulletWork, gullet_words
 from session.sentences.moment import Moment
 from session.trade.evening import EveningPlan, Lean
+from session.trade.graded_line import GradedLine
 from session.trade.grades import SHARES
 from session.trade.strip_plan import plan_by_strip
 from session.walk.front_question import Ask
@@ -28,7 +29,7 @@ flats = st.lists(st.tuples(st.integers(0, 5), st.integers(-4, 4)), min_size=3, m
 def plan_of(told: list[tuple[int, int]]) -> EveningPlan:
     shares = [SHARES[grade] for grade, _ in told]
     readings = {tooth: quarters for tooth, (_, quarters) in enumerate(told, 1)}
-    return plan_by_strip([share * 3.6 for share in shares], readings, 3.6, 2.6, 0.9, grades=shares)
+    return plan_by_strip(GradedLine([share * 3.6 for share in shares], 3.6, 2.6, 0.9, grades=shares), readings)
 
 
 @given(flats, st.data())

@@ -29,6 +29,7 @@ from session.rehearsal.plate import SimulatedPlate, ToothSteel
 from session.rehearsal.stroke_shares import EYED
 from session.sentences.flat_shares import shares_of_gullet
 from session.trade.evening import even_points, plan_evening
+from session.trade.graded_line import GradedLine
 from session.trade.grades import SHARES
 from session.trade.leveling import LOW_TOLERATED
 from session.trade.printed_lean import plan_by_widths
@@ -183,7 +184,7 @@ def by_rule(leveled: SimulatedPlate, *, against: bool = False) -> tuple[Spacing,
     flats = flats_along(plate)
     shares = [SHARES[Eyes(plate).grade(tooth)] for tooth in range(1, plate.points + 1)]
     widths = [share * saw.pitch_mm for share in shares]
-    plan = plan_by_widths(widths, saw.pitch_mm, tooth_of(saw).depth_mm, saw.plate.mm, grades=shares)
+    plan = plan_by_widths(GradedLine(widths, saw.pitch_mm, tooth_of(saw).depth_mm, saw.plate.mm, grades=shares))
     other = {"heel": "toe", "toe": "heel"}
     hands = Hands(plate, Random(0))
     for side in (1, 2):

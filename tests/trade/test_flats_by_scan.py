@@ -10,6 +10,7 @@ import pytest
 
 from session.trade.evening import Lean, plan_evening
 from session.trade.flats_by_scan import flats_by_scan
+from session.trade.graded_line import GradedLine
 from session.trade.scan_readings import BY_SCAN, scanned_off, scanned_quarters, scanned_share
 from session.trade.scanned_line import ScannedLine, ScannedTooth, ToothState, line_of_teeth, uneven_line
 from session.trade.strip_plan import plan_by_strip
@@ -36,7 +37,10 @@ def test_the_plan_by_shares_is_the_plan_by_the_measured_flats_themselves() -> No
     widths = [flats[tooth].share * PITCH for tooth in range(1, 31)]
     readings = {tooth: scanned_quarters(flat.share, flat.off) or 0.0 for tooth, flat in flats.items()}
     by_shares = plan_by_strip(
-        widths, readings, PITCH, 2.0, 0.9, grades=[flats[tooth].share for tooth in range(1, 31)], spaces_mm=[PITCH] * 30
+        GradedLine(
+            widths, PITCH, 2.0, 0.9, grades=[flats[tooth].share for tooth in range(1, 31)], spaces_mm=[PITCH] * 30
+        ),
+        readings,
     )
     own = float(np.polyfit(range(30), [tooth.place_mm for tooth in line.teeth], 1)[0])
     measured = plan_evening(line_from_flats([(t.a_mm or 0.0, t.b_mm or 0.0) for t in line.teeth], own), 2.0, 0.9)

@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from session.trade.evening import EveningPlan, Lean
+from session.trade.graded_line import GradedLine
 from session.trade.grades import SHARES
 from session.trade.printed_lean import plan_by_widths
 from session.trade.strip_plan import plan_by_strip
@@ -26,7 +27,7 @@ def plan_of(flats: Flats, broken: tuple[int, ...] = (), spaces: tuple[float, ...
     widths = [SHARES[grade] * space for (grade, _), space in zip(flats, each, strict=True)]
     told = {tooth: reading for tooth, (_, reading) in enumerate(flats, 1) if reading is not None}
     shares = [SHARES[grade] for grade, _ in flats]
-    return plan_by_strip(widths, told, PITCH, DEPTH, PLATE, grades=shares, broken=broken, spaces_mm=spaces)
+    return plan_by_strip(GradedLine(widths, PITCH, DEPTH, PLATE, grades=shares, broken=broken, spaces_mm=spaces), told)
 
 
 @given(st.integers(1, len(SHARES) - 1), quarters, st.integers(2, 60))
@@ -95,9 +96,9 @@ def test_what_was_not_told_is_filed_by_the_printed_rule(flats: Flats) -> None:
 def test_one_flat_told_or_none_is_as_nothing_told(widths: list[int], tooth: int, reading: int) -> None:
     shares = [SHARES[grade] for grade in widths]
     sizes = [share * PITCH for share in shares]
-    alone = plan_by_widths(sizes, PITCH, DEPTH, PLATE, grades=shares)
-    assert plan_by_strip(sizes, {}, PITCH, DEPTH, PLATE, grades=shares) == alone
-    assert plan_by_strip(sizes, {tooth: reading}, PITCH, DEPTH, PLATE, grades=shares) == alone
+    alone = plan_by_widths(GradedLine(sizes, PITCH, DEPTH, PLATE, grades=shares))
+    assert plan_by_strip(GradedLine(sizes, PITCH, DEPTH, PLATE, grades=shares), {}) == alone
+    assert plan_by_strip(GradedLine(sizes, PITCH, DEPTH, PLATE, grades=shares), {tooth: reading}) == alone
 
 
 def test_flats_out_of_place_draw_toward_their_marks() -> None:
