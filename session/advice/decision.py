@@ -92,17 +92,11 @@ class _Judging:
         suspected = causes(self.saw, self.seen, self.has)
         chosen, pending = least_remedy(suspected, self.seen)
         remedies = dict.fromkeys(chosen.works, chosen) if chosen is not None else {}
-        default = not (care or remedies or self.doubted)
-        filing = self._sharpness(default)
-        degree = filing.degree
-        settled = chosen is not None and chosen.standing is Suspicion.SEEN and FREE.issuperset(chosen.works)
-        explained = settled and bool(chosen is not None and chosen.works)
-        fault = _DID.get(self.seen.last_cut) if self.seen.last_cut is not None else None
-        if degree is Degree.TOUCH_UP and self.has.uneven and not _ON_THE_SET.isdisjoint(remedies):
+        filing = self._sharpness(by_default=not (care or remedies or self.doubted))
+        if filing.degree is Degree.TOUCH_UP and self.has.uneven and not _ON_THE_SET.isdisjoint(remedies):
             filing = in_one_sitting(self.seen)
-            degree = filing.degree
-        if degree is Degree.TOUCH_UP and (explained or (fault and (pending or remedies))):
-            # The fault has a remedy that takes less steel, or a look decides: the touch up can wait for it.
+        degree = filing.degree
+        if degree is Degree.TOUCH_UP and self._waits(chosen, pending):
             degree = Degree.NONE
             if chosen is not None and self.seen.bright is Bright.SOME:
                 chosen = replace(chosen, reason=f"{chosen.reason} Some points shine: that can wait for the next cut.")
@@ -113,15 +107,34 @@ class _Judging:
         if degree > Degree.TOUCH_UP:
             # What is filed anew has lost its old points: what the stone has to do is judged by the set it will have.
             remedies = {what: cause for what, cause in remedies.items() if what in FREE or what is What.SET}
-            by_filing = chosen is not None and not chosen.works and self.seen.last_cut is not Cutting.WANDERS
-            if fault and not remedies and not by_filing:
-                filing = replace(filing, reason=f"{filing.reason} {self._cut_again(fault)}")
+            if self._fault and not remedies and not self._met_by_filing(chosen):
+                filing = replace(filing, reason=f"{filing.reason} {self._cut_again(self._fault)}")
         works = {**{what: (cause.reason, cause.source) for what, cause in remedies.items()}, **care}
+        return self._with_neighbors(degree, filing, works, suspected, (*self._count, *pending, *filing.looks))
+
+    @property
+    def _fault(self) -> str:
+        """What the last cut did wrong that dull points alone do not explain, as a sentence tells it; empty for none."""
+        return _DID.get(self.seen.last_cut, "") if self.seen.last_cut is not None else ""
+
+    def _waits(self, chosen: SuspectedCause | None, pending: Collection[Look]) -> bool:
+        """Whether the touch up can wait for the remedy of a fault, which takes less steel, or for a look that decides.
+
+        What was seen, and is mended without steel, explains any fault; one that is only suspected, those of the cut.
+        """
+        if chosen is not None and chosen.works and chosen.standing is Suspicion.SEEN and FREE.issuperset(chosen.works):
+            return True
+        return bool(self._fault and (pending or (chosen is not None and chosen.works)))
+
+    def _met_by_filing(self, chosen: SuspectedCause | None) -> bool:
+        """Whether the filing itself is what the fault of the cut wants."""
+        return chosen is not None and not chosen.works and self.seen.last_cut is not Cutting.WANDERS
+
+    @property
+    def _count(self) -> tuple[Look, ...]:
+        """The look that counts the whole line, where one over a short stretch says that it has to be."""
         odd = other_count(self.recipe, self.seen)
-        # A count over a short stretch only says that the line has to be counted.
-        count = (Look.IN_LINE,) if odd is not None and odd[0] is not Look.IN_LINE else ()
-        looks = (*count, *pending, *filing.looks)
-        return self._with_neighbors(degree, filing, works, suspected, looks)
+        return (Look.IN_LINE,) if odd is not None and odd[0] is not Look.IN_LINE else ()
 
     def _sharpness(self, by_default: bool) -> Sharpness:
         return sharpness(self.saw, self.seen, self.records, by_default=by_default)
