@@ -204,13 +204,16 @@ def _fitted(
         made: Floats = run * ((peak - heights) * normal_share(t) + spread * density)
         return made
 
-    def light(drop: float) -> float:
-        """How light the point's own steel is by that of the steel below: a bevel, or a lack of one, is not known."""
-        made = model(drop) / sigma
-        return float((made @ (widths / sigma) + LIGHT_KNOWN) / (made @ made + LIGHT_KNOWN))
+    def shone(drop: float) -> tuple[Floats, float]:
+        """The widths of such a top, and how light its own steel is by that of the steel below: a bevel, or a lack of
+        one, is not known."""
+        made = model(drop)
+        part = made / sigma
+        light = float((part @ (widths / sigma) + LIGHT_KNOWN) / (part @ part + LIGHT_KNOWN))
+        return light * made, light
 
     def by_widths(drop: float) -> float:
-        off = np.abs((widths - light(drop) * model(drop)) / sigma)
+        off = np.abs((widths - shone(drop)[0]) / sigma)
         # Squares, and straight on beyond (P. Huber): a rule that takes all far ones for alike finds any drop as good.
         return float(np.sum(np.where(off < FAR, off * off, 2.0 * FAR * off - FAR * FAR)))
 
@@ -224,7 +227,7 @@ def _fitted(
     def off_crest(drops: Floats) -> Floats:
         if crest is None:
             return np.zeros_like(drops)
-        return crest.off(drops, np.array([light(float(drop)) for drop in drops]))
+        return crest.off(drops, np.array([shone(float(drop))[1] for drop in drops]))
 
     def worth(drop: float) -> float:
         edge = float(off_crest(np.array([drop]))[0])
@@ -242,12 +245,8 @@ def _fitted(
     drop = (low + high) / 2.0
     step = 0.05 * spread
     before, behind = max(0.0, drop - step), drop + step
-    told = (
-        float(
-            np.sum(((light(behind) * model(behind) - light(before) * model(before)) / (behind - before) / sigma) ** 2)
-        )
-        / misfit**2
-    )
+    changes = (shone(behind)[0] - shone(before)[0]) / (behind - before)
+    told = float(np.sum((changes / sigma) ** 2)) / misfit**2
     first, last = off_crest(np.array([before, behind]))
     told += ((last - first) / (behind - before)) ** 2
     se = 1.0 / math.sqrt(told) if told > 0.0 else spread
