@@ -205,14 +205,15 @@ def _state(
 
 
 def _as_broken(one: ReadTooth, height: float, depth: float, dot: float, usual_drop: float) -> bool:
-    """Whether a tooth so far under the line may as well have broken, or have a grain on it: its flat was not seen to be
-    straight, and is as wide as what is left where the point goes and the flanks stay. A file takes the flanks down too.
+    """Whether a tooth so far under the line may as well have broken, or have a grain on it: its flat is as wide as what
+    is left where the point goes and the flanks stay. A file takes the flanks down too. A break may be straight as well;
+    a grain leaves no edge that is.
 
     usual_drop: how far under the meeting of their flanks the teeth of the line end, mm.
     """
-    if one.straight or one.higher > 0.0 or one.drop - usual_drop < LEFT_BY_A_BREAK * height:
+    if one.higher > 0.0 or one.drop - usual_drop < LEFT_BY_A_BREAK * height:
         return False
-    return one.drop < TORN_DOTS * dot or height > LEAST_BREAK * depth
+    return height > LEAST_BREAK * depth or (one.drop < TORN_DOTS * dot and not one.straight)
 
 
 def _side(height: float) -> ToothState:

@@ -65,6 +65,8 @@ def test_a_top_as_wide_as_a_break_leaves_it_is_told_low_only_where_its_edge_was_
     odd = tooth(5, 0.14, 0.14 / DOT, flat=True)
     assert states(odd, SHARP) == {ToothState.NOT_SEEN}
     assert states(replace(odd, straight=True), SHARP) == {ToothState.LOW}
+    # A straight break of more of the depth looks like a point that somebody took alone.
+    assert states(replace(tooth(5, 0.35, 0.35 / DOT, flat=True), straight=True), SHARP) == {ToothState.NOT_SEEN}
     # As low, with the flats that all have: its flanks are low too.
     assert states(tooth(5, 0.14, 4.0, flat=True), FLAT) == {ToothState.LOW}
 
