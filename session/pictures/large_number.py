@@ -25,7 +25,7 @@ def large_number(
         return _large(number, told, width, height, most_rows, ascii=ascii)
     left, what = counting
     least, room = SIZES[-1], height - SIZES[-1]
-    if best_rows(width, min(height - height // 2 - 1, most_rows), number) <= least < min(room - 1, most_rows):
+    if _size(number, told[:1], width, height - height // 2, most_rows) <= least < min(room - 1, most_rows):
         # The place keeps the larger numerals: a row for the word of the count would cost it its size.
         count = numeral(left, least, ascii=ascii, role=Role.HANDLE)
         word = first_that_fits(width - len(plain(count)[0]) - 1, (what, what[:1]))
@@ -35,6 +35,11 @@ def large_number(
     half = _large(number, told[:1], width, height - height // 2, most_rows, ascii=ascii)
     # Smaller where it can be and in another color, not to be taken for the number of the place.
     return (*half, *_large(left, (what,), width, height // 2, least, Role.HANDLE, ascii=ascii))
+
+
+def _size(number: str, told: tuple[str, ...], width: int, height: int, most_rows: int) -> int:
+    """Rows of the largest numerals that leave a row for each thing that is ``told``; 0 where none do."""
+    return best_rows(width, min(height - len(told), most_rows), number)
 
 
 def _large(
@@ -49,7 +54,7 @@ def _large(
 ) -> Rows:
     first, *others = told
     under = (words(first, width, Role.STRONG), *(words(text, width, Role.PLAIN) for text in others))
-    size = best_rows(width, min(height - len(under), most_rows), number)
+    size = _size(number, told, width, height, most_rows)
     big = numeral(number, size, ascii=ascii, role=role) if size else (words(number, width, role),)
     gap: Rows = ((),) if len(big) + len(under) < height else ()
     group = (*centered(big, width), *gap, *under)
