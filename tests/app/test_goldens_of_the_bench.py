@@ -24,6 +24,7 @@ from golden_bench import (
     hold,
     tick,
 )
+from golden_saws import COARSE_RIP, DOVETAIL
 from session.files.settings import Settings
 from session.log.sitting import Sitting
 from session.walk.front_question import Ask
@@ -275,49 +276,6 @@ async def test_drawn_in_ascii(shed: Shed, golden: Golden, panel_saw: Working) ->
         async with shed.program(panel_saw(moment), settings=plain) as person:
             assert person.text().isascii()
             await hold(person, golden, name)
-
-
-DOVETAIL = """\
-format = 1
-[saw]
-name = "Sail-room dovetail saw"
-kind = "dovetail"
-cut = "rip"
-toothed_length = "20 in"
-plate_thickness = "0.02 in"
-points_counted = 520
-[teeth]
-points_per_inch = 27
-rake = 5
-fleam = 0
-first_leans = "away"
-[set]
-per_side = "0.003 in"
-[work]
-sides = 2
-vise_jaw = "12 in"
-"""
-
-COARSE_RIP = """\
-format = 1
-[saw]
-name = "Slipway rip saw"
-kind = "rip"
-cut = "rip"
-toothed_length = "20 in"
-plate_thickness = "0.049 in"
-points_counted = 60
-[teeth]
-points_per_inch = 4
-rake = 0
-fleam = 0
-first_leans = "toward"
-[set]
-per_side = "0.012 in"
-[work]
-sides = 1
-vise_jaw = "14 in"
-"""
 
 
 async def test_a_saw_of_520_fine_teeth(shed: Shed, golden: Golden, panel_saw: Working, tmp_path: Path) -> None:
