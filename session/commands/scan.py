@@ -113,7 +113,7 @@ def run(args: argparse.Namespace) -> int:
     if args.lay_aside:
         return _laid_aside(args, till, known)
     if not args.images:
-        return _shown_again(args, saw, known, _kept_last(till, known))
+        return _shown_again(args, saw, till, known, _kept_last(till, known))
     found = _scanned(args, till)
     against = contradictions(found.line, saw, known.slug, dpi=found.dpi, heel=found.heel)
     if args.svg is not None:
@@ -163,7 +163,7 @@ def _kept_last(till: Till, known: KnownSaw) -> ScanFile:
     return file
 
 
-def _shown_again(args: argparse.Namespace, saw: Saw, known: KnownSaw, file: ScanFile) -> int:
+def _shown_again(args: argparse.Namespace, saw: Saw, till: Till, known: KnownSaw, file: ScanFile) -> int:
     """The line in ``file``, as it was told when it was scanned."""
     from session.advice.scan_contradictions import contradictions
     from session.commands.output.plain_data import write
@@ -173,18 +173,25 @@ def _shown_again(args: argparse.Namespace, saw: Saw, known: KnownSaw, file: Scan
     line, at = file.scan.line, file.scan.at
     if args.svg is not None:
         _svg(args, saw, line)
-    _told(
-        args,
-        saw,
-        line,
-        None,
-        file.scan.tones,
-        contradictions(line, saw, known.slug),
-        {"kept": shown(file.path), "at": at.isoformat()},
-    )
+    against = contradictions(line, saw, known.slug)
+    _told(args, saw, line, None, file.scan.tones, against, {"kept": shown(file.path), "at": at.isoformat()})
     if not args.json:
         write(wrapped_lines([f"Scanned on {at:%Y-%m-%d %H:%M}, kept in {shown(file.path)}"]))
+        if any(one.held for one in against) and (told := _instead(saw, till, known)):
+            write(wrapped_lines([told]))
     return 0
+
+
+def _instead(saw: Saw, till: Till, known: KnownSaw) -> str:
+    """Which scan is used where the newest contradicts the recipe; empty where there is no other."""
+    from session.advice.saw_advice import looks_of
+    from session.advice.scan_in_use import scan_in_use
+    from session.machine.clock import SystemClock
+    from session.till.kept_scans import newest_line
+    from session.till.saw_history import history
+
+    looks = looks_of(newest_line(till, known), history([till], known, unfinished=False), till)
+    return "" if looks is None else scan_in_use(looks, saw).instead(SystemClock().now().date())
 
 
 def _laid_aside(args: argparse.Namespace, till: Till, known: KnownSaw) -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import os
 import sys
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from functools import cache
 from pathlib import Path
 from unittest.mock import patch
@@ -17,10 +17,16 @@ from known_line import even_line, faulty
 from made_rule import rule_picture
 from made_scan import Optics, as_file, scan
 from session.commands.output.scan_words import tones_in_words
-from session.files.scanned_file import read_scan
+from session.files.recipe import load_recipe
+from session.files.scanned_file import KeptScan, read_scan
 from session.files.scanner_file import read_scanner
+from session.files.supplied import find_recipe
+from session.till.kept_scans import write_scan
+from session.till.known_saws import saw_named
+from session.till.till_folder import Till
 from session.trade.scan_tones import TakenTones, Tones, TonesBy
 from session.trade.scanned_line import ToothState
+from told_line import told_line
 
 ENVIRONMENT = {"PATH": "/usr/bin", "TOOTHLINE_TILL": "till"}
 
@@ -138,6 +144,20 @@ def test_what_is_said_of_the_tones(tones: TakenTones | None, said: str) -> None:
     assert said in " ".join(sentences)
     if tones is not None and tones.by is TonesBy.NOBODY:
         assert sentences[0].endswith("Say --tones usual or --tones linear, as the scanner's program was set.")
+
+
+def test_shown_again_one_that_contradicts_the_recipe_says_which_is_used(tmp_path: Path) -> None:
+    till, at = Till(tmp_path / "till"), datetime(2026, 3, 9, 18, 5, tzinfo=UTC)
+    name = load_recipe(find_recipe("crosscut-panel", [])).saw.name
+    told: list[str] = []
+    for hours, count in ((0, 155), (1, 60)):
+        line = told_line(count, 3.63)
+        write_scan(till, saw_named(till, name), KeptScan(at=at + timedelta(hours=hours), saw=name, line=line))
+        done = call_here(tmp_path, "scan", "crosscut-panel", environment=ENVIRONMENT)
+        told.append(" ".join(done.stdout.decode().split()))
+    assert "An older one is used" not in told[0]
+    assert "It shows 60 teeth where the recipe has 155 points" in told[1]
+    assert "An older one is used, of 2026-03-09 18:05, " in told[1]
 
 
 def test_what_was_measured_is_kept_in_the_till_unless_told_and_drawn_where_asked(tmp_path: Path) -> None:
