@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from session.pictures.line_strip import ASCII_GLYPHS, GLYPHS, OTHER_SIDE, LaidLine, lay_out, legend, strip
+from session.pictures.line_strip import ASCII_GLYPHS, GLYPHS, OTHER_SIDE, StripLayout, lay_out, legend, strip
 from session.pictures.picture_rows import Role, Row, Rows
 from session.pictures.sheet import Sheet
 from session.trade.grades import nearest
@@ -68,7 +68,7 @@ def signs_told(line: LineStanding, width: int, *, ascii: bool = False) -> str:
     return next((text for text in fitting if len(text) <= width), "")
 
 
-def _row(laid: LaidLine, name: str, given: Mapping[int, int], width: int) -> Row:
+def _row(laid: StripLayout, name: str, given: Mapping[int, int], width: int) -> Row:
     """A digit under each tooth, and what it tells under the handle."""
     sheet = Sheet(width, 1)
     for cell, teeth in laid.shared:

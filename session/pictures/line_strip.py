@@ -57,7 +57,7 @@ _WORDS_FROM: Final = 24
 
 
 @dataclass(frozen=True, slots=True)
-class LaidLine:
+class StripLayout:
     """Where everything of a line stands in a row of so many cells.
 
     heel_left: on side 2. before, after: what stands left and right of the teeth. start, room: the first cell of the
@@ -79,7 +79,9 @@ class LaidLine:
         return self.start + (cell if self.heel_left else self.room - 1 - cell)
 
 
-def lay_out(teeth: int, reaches: Sequence[tuple[int, int]], side: int, width: int, *, ascii: bool = False) -> LaidLine:
+def lay_out(
+    teeth: int, reaches: Sequence[tuple[int, int]], side: int, width: int, *, ascii: bool = False
+) -> StripLayout:
     """A line of so many teeth laid out in ``width`` cells, as ``strip`` draws it."""
     heel_left = side == 2
     before, after = _ends(width, heel_left, ASCII_GLYPHS if ascii else GLYPHS)
@@ -87,7 +89,7 @@ def lay_out(teeth: int, reaches: Sequence[tuple[int, int]], side: int, width: in
     # Few teeth stand at one even step, so that the eye can count along them; what is left over lies past the toe.
     room = _even_room(teeth, reaches, whole)
     start = len(before) if heel_left else len(before) + whole - room
-    return LaidLine(heel_left, before, after, start, room, *_places(teeth, tuple(reaches), room))
+    return StripLayout(heel_left, before, after, start, room, *_places(teeth, tuple(reaches), room))
 
 
 def strip(
@@ -242,7 +244,7 @@ def _spread(teeth: int, cells: int) -> list[int]:
     return [round((tooth + 0.5) * cells / teeth - 0.5) for tooth in range(teeth)]
 
 
-def _numbers(sheet: Sheet, laid: LaidLine, here: int | None, firsts: Sequence[int]) -> None:
+def _numbers(sheet: Sheet, laid: StripLayout, here: int | None, firsts: Sequence[int]) -> None:
     """Tooth numbers under the strip: the one in hand first, then both ends, then where reaches begin."""
     row = sheet.height - 1
     taken: list[tuple[int, int]] = []

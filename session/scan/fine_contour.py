@@ -63,7 +63,7 @@ class Band:
         height = self.dots.shape[0]
         return min(height, max(0, math.floor(top))), min(height, max(0, math.ceil(bottom)))
 
-    def cutting(self, u: Floats, v: Floats) -> Cutting | None:
+    def cutting(self, u: Floats, v: Floats) -> DotPatch | None:
         """The dots from the lowest to the highest row and column of places (u, v), as far as there is a picture; None
         where it shows less than `LEAST_CUT` rows or columns of them."""
         columns, rows = self.picture_place(u, v)
@@ -76,11 +76,11 @@ class Band:
             return None
         codes = self.dots[top:bottom, left:right]
         at_row, at_column = np.mgrid[top:bottom, left:right].astype(float)
-        return Cutting(codes, self.levels.shares(codes, left).astype(float), *self.saw_frame(at_column, at_row), whole)
+        return DotPatch(codes, self.levels.shares(codes, left).astype(float), *self.saw_frame(at_column, at_row), whole)
 
 
 @dataclass(frozen=True, slots=True)
-class Cutting:
+class DotPatch:
     """A cutting of the picture: codes of its dots, their shares of steel, and where they lie, mm along and out of the
     rough line. whole: whether the picture reached all around it."""
 
