@@ -111,7 +111,9 @@ def _pages(
         foot = foot if len(texts) > 1 else ()
         left = room - len(text) - len(foot)
         drawn_here = not alone and (must or number == 1)
-        chosen = picture(at, width, left - (1 if text else 0), ascii=ascii) if drawn_here else NO_PICTURE
+        # A picture of the least rows needs the empty one more than the words do.
+        apart = bool(text) and left > LEAST_ROWS + 1
+        chosen = picture(at, width, left - apart, ascii=ascii) if drawn_here else NO_PICTURE
         if not text and number > 1:
             chosen = further(at, width, left, ascii=ascii)
         shown = chosen.draw()

@@ -294,6 +294,7 @@ async def test_a_coarse_rip_saw_of_60_teeth_filed_from_one_side(
     for name, moment in {
         "coarse-rip-grade": at(Stage.LEVEL, 20),
         "coarse-rip-set": at(Stage.SET, 30),
+        "coarse-rip-file-first": at(Stage.FILE, 1),
         "coarse-rip-file": at(Stage.FILE, 58),
     }.items():
         async with shed.program(panel_saw(moment, file=tmp_path / "coarse.toml")) as person:
