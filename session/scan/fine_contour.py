@@ -12,11 +12,13 @@ from typing import Final
 
 import contourpy
 import numpy as np
+from numpy.typing import NDArray
 
 from session.machine.refusal import Refusal
+from session.scan.dull_steel import BLOCK, DullSteel, Shares, dull_steel
 from session.scan.light_levels import LEAST_CONTRAST, USUAL, Floats, Gray, Levels, Light
 from session.scan.tooth_edge import ToothEdge
-from session.value_class import dataclass
+from session.value_class import dataclass, replace
 
 #: Columns of a tile.
 TILE: Final = 768
@@ -30,13 +32,31 @@ class Band:
     """A picture with its tooth line running along the columns, and the frame in which the line is measured.
 
     dots: turned so that the line runs along the columns. per_mm: dots to the millimeter along columns and rows.
-    edge: the rough line, in the turned picture. levels: light along the line.
+    edge: the rough line, in the turned picture. levels: light along the line. dull: rust and dirt on the plate.
     """
 
     dots: Gray
     per_mm: tuple[float, float]
     edge: ToothEdge
     levels: Levels
+    dull: DullSteel | None = None
+
+    def shares(self, top: int, bottom: int, left: int, right: int) -> Shares:
+        """The share of steel in the dots of those rows and columns, that of dull steel by its own light."""
+        shares = self.levels.shares(self.dots[top:bottom, left:right], left)
+        return shares if self.dull is None else self.dull.own(shares, left, top)
+
+    def is_dull(self, u: Floats, v: Floats) -> NDArray[np.bool_]:
+        """Whether the edge at places (u, v) lies by dull steel."""
+        if self.dull is None:
+            return np.zeros(len(u), dtype=bool)
+        return self.dull.near(*self.picture_place(u, v))
+
+    def may_be_dull(self, u: Floats, v: Floats) -> NDArray[np.bool_]:
+        """Whether what lies at places (u, v) may be dull steel, or something on the cloth."""
+        if self.dull is None:
+            return np.zeros(len(u), dtype=bool)
+        return self.dull.may_be(*self.picture_place(u, v))
 
     def saw_frame(self, columns: Floats, rows: Floats) -> tuple[Floats, Floats]:
         """Places in the picture as mm along the rough line and mm out of it, toward the points."""
@@ -76,7 +96,8 @@ class Band:
             return None
         codes = self.dots[top:bottom, left:right]
         at_row, at_column = np.mgrid[top:bottom, left:right].astype(float)
-        return DotPatch(codes, self.levels.shares(codes, left).astype(float), *self.saw_frame(at_column, at_row), whole)
+        shares = self.shares(top, bottom, left, right).astype(float)
+        return DotPatch(codes, shares, *self.saw_frame(at_column, at_row), whole)
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +145,43 @@ def lay_band(dots: Gray, per_mm: tuple[float, float], edge: ToothEdge, light: Li
         cloth.append(seen[0])
         steel.append(seen[1])
     levels = _smooth(np.array(columns), np.array(cloth), np.array(steel), light)
-    return Band(dots, per_mm, edge, levels)
+    band = Band(dots, per_mm, edge, levels)
+    # On white paper rust is as dark as steel or darker, and what is of middle light is a shadow.
+    return replace(band, dull=_dull(band)) if float(np.median(levels.steel - levels.cloth)) > 0.0 else band
+
+
+def _reach(edge: ToothEdge) -> tuple[float, float]:
+    """How far over and under the rough line the band goes, mm."""
+    margin = 0.25 * edge.depth + 0.6
+    return edge.above + margin, edge.below + margin
+
+
+def _dull(band: Band) -> DullSteel | None:
+    """Where steel in the band is dull, as far as blocks of dots tell it."""
+    above, below = _reach(band.edge)
+    rows, columns = (size // BLOCK for size in band.dots.shape)
+    blocks: Shares = np.full((rows, columns), np.nan, dtype=np.float32)
+    cloth, deep = np.zeros((rows, columns), dtype=bool), np.zeros((rows, columns), dtype=bool)
+    clear = band.edge.above + 0.12 * band.edge.depth + 0.35
+    for left, right in _tiles(columns * BLOCK, TILE):
+        right = min(right, left + TILE) // BLOCK * BLOCK
+        top, bottom = (row // BLOCK * BLOCK for row in band.rows_of(left, right, above, below))
+        if bottom <= top or right <= left:
+            continue
+        # Every second dot tells a block's light well enough.
+        part = band.dots[top:bottom:2, left:right:2]
+        at = np.arange(left, right, 2)
+        behind, steel = (np.interp(at, band.levels.columns, one) for one in (band.levels.cloth, band.levels.steel))
+        shares = (band.levels.light[part] - behind.astype(np.float32)) / (steel - behind).astype(np.float32)
+        size = BLOCK // 2
+        mean = shares.reshape(part.shape[0] // size, size, part.shape[1] // size, size).mean(axis=(1, 3))
+        at_row, at_column = np.mgrid[top:bottom:BLOCK, left:right:BLOCK]
+        _, v = band.saw_frame(at_column + BLOCK / 2.0, at_row + BLOCK / 2.0)
+        here = np.s_[top // BLOCK : bottom // BLOCK, left // BLOCK : right // BLOCK]
+        blocks[here] = np.where(v > above, 0.0, np.where(v < -below, np.nan, mean))
+        cloth[here] = (v > clear) & (v <= above)
+        deep[here] = (v < -band.edge.below) & (v >= -below)
+    return dull_steel(blocks, cloth, deep)
 
 
 def _smooth(columns: Floats, cloth: Floats, steel: Floats, light: Light) -> Levels:
@@ -151,14 +208,13 @@ def _tiles(width: int, size: int) -> Iterator[tuple[int, int]]:
 
 def edges_in(band: Band) -> list[Floats]:
     """The edges in the band, each as points (u, v) in mm along and out of the rough line, in the order of u."""
-    margin = 0.25 * band.edge.depth + 0.6
-    above, below = band.edge.above + margin, band.edge.below + margin
+    above, below = _reach(band.edge)
     pieces: list[Floats] = []
     for left, right in _tiles(band.dots.shape[1], TILE):
         top, bottom = band.rows_of(left, right, above, below)
         if bottom - top < 3 or right - left < 2:
             continue
-        shares = band.levels.shares(band.dots[top:bottom, left:right], left)
+        shares = band.shares(top, bottom, left, right)
         corner = np.array([left, top], dtype=float)
         pieces += [np.asarray(line) + corner for line in contourpy.contour_generator(z=shares).lines(0.5)]
     parts: list[Floats] = []

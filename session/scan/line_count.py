@@ -76,7 +76,10 @@ def counted(picture: ReadPicture) -> tuple[ReadTooth, ...]:
     kept = [standing[0]]
     gaps = [other.u - one.u for one, other in pairwise(standing)]
     for at, ((one, other), space) in enumerate(zip(pairwise(standing), spaces, strict=True)):
-        between = _between(one, other, space, others, picture)
+        between = [
+            _unless_deep(tooth, space, standing, usual, picture.skyline)
+            for tooth in _between(one, other, space, others, picture)
+        ]
         _refuse_more(one, other, between, space, others, standing, usual)
         _refuse_doubled(one, other, len(between) + 1, gaps[max(0, at - AROUND) : at + AROUND + 1])
         kept += [*between, other]
@@ -181,6 +184,19 @@ def _between(
         here = [candidate for candidate in others if abs(candidate.u - u) <= step / 2.0]
         found.append(replace(_best(here), u=u) if here else _stump(u, step, one, picture.skyline))
     return found
+
+
+def _unless_deep(
+    one: ReadTooth, space: float, standing: Sequence[ReadTooth], usual: _Usual, skyline: tuple[Floats, Floats]
+) -> ReadTooth:
+    """``one`` told hidden where the edge at its place runs deep under the gullets: no break goes into the plate, and
+    what was followed there is the border of something as dark as the cloth."""
+    near = sorted(standing, key=lambda other: abs(other.u - one.u))[:3]
+    gullet = median(other.v for other in near) - usual.depth
+    inside = np.abs(skyline[0] - one.u) < space / 2.0
+    if not inside.any() or float(np.min(skyline[1][inside])) > gullet - SAME_DEPTH * usual.depth:
+        return one
+    return replace(one, fit="hidden" if not math.isnan(one.v) else "none")
 
 
 def _refuse_more(

@@ -128,6 +128,9 @@ def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float, se_
         # Whether a point is flat or sharp is weighed for its state by itself: how far it may stand higher or lower.
         sure = math.hypot(math.sqrt(max(0.0, one.se**2 - one.either**2)), laid.se_at(one.u))
         state, why = _state(one, height, sure, depth, dot, line_may, usual_drop)
+        if state is ToothState.BROKEN and one.dull:
+            # What is as dark as the cloth may lie beside what is less so, and seem to be a break.
+            state, why = ToothState.NOT_SEEN, COVERED
         tooth = ScannedTooth(
             tooth=number,
             place_mm=along(one.u),

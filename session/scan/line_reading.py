@@ -40,6 +40,15 @@ BASE: Final = 0.15
 MOST_DEPTH: Final = 1.1
 SHALLOWER_DOTS: Final = 3.0
 
+#: By so many dots an edge is in doubt where it was followed by the light of rust or dirt, and so many points of it tell
+#: that it was (our own limits).
+DULL_DOTS: Final = 0.5
+FEWEST_DULL: Final = 3
+
+#: What may be rust on a point lies so many dots over the edge that was followed, along so many points of it.
+OVER_DOTS: Final = 8.0
+FEWEST_OVER: Final = 8
+
 #: Dots along an edge after which its places are independent of each other: point spread and scan lines together.
 APART_DOTS: Final = 2.1
 
@@ -116,7 +125,7 @@ def read_picture(
     pairs = [(left and moved(band, left, blur), right and moved(band, right, blur)) for left, right in pairs]
     teeth = []
     for rise, (left, right) in zip(found, pairs, strict=True):
-        tooth = tooth_of(band, rise, left, right, blur, noise, depth, dot, apart)
+        tooth = _doubted(tooth_of(band, rise, left, right, blur, noise, depth, dot, apart), band, rise, depth, dot)
         if tooth.fit != "none" or not _at_rim(band, rise, left, right):
             column, row = spot(band, rise.u, rise.v)
             before = gullet_at(rise, rise.left) if rise.left > 2 else None
@@ -177,6 +186,24 @@ def _flanks(rise: Rise, depth: float, dot: float) -> list[tuple[Flank, Floats] |
             flank = None
         fits.append(None if flank is None else (flank, part))
     return fits
+
+
+def _doubted(tooth: ReadTooth, band: Band, rise: Rise, depth: float, dot: float) -> ReadTooth:
+    """``tooth`` with what is in doubt of it where its edge runs by dull steel."""
+    part = rise.chain[rise.left : rise.right + 1]
+    part = part[rise.v - part[:, 1] < FLANK_TO * depth]
+    if int(band.may_be_dull(part[:, 0], part[:, 1] + OVER_DOTS * dot).sum()) >= FEWEST_OVER:
+        tooth = replace(tooth, dull=True)
+    if int(band.is_dull(part[:, 0], part[:, 1]).sum()) < FEWEST_DULL:
+        return tooth
+    off = DULL_DOTS * dot
+    return replace(
+        tooth,
+        dull=True,
+        se=math.hypot(tooth.se, off),
+        se_place=math.hypot(tooth.se_place, off),
+        se_flat=math.hypot(tooth.se_flat, 2.0 * off),
+    )
 
 
 def _stated(pair: Sequence[Flank | None], dot: float, apart: float) -> tuple[Flank | None, Flank | None]:

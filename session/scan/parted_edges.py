@@ -54,8 +54,8 @@ def refuse_cut_off(band: Band, kept: Sequence[Floats], every: Sequence[Floats], 
             continue
         columns, rows = band.picture_place(np.array([u]), np.array([v - _thick(chain)]))
         x, y = round(float(columns[0])), round(float(rows[0]))
-        part = band.dots[max(0, y - 1) : y + 2, max(0, x - 1) : x + 2]
-        if part.size and float(np.median(band.levels.shares(part, max(0, x - 1)))) > 0.5:
+        part = band.shares(max(0, y - 1), y + 2, max(0, x - 1), x + 2)
+        if part.size and float(np.median(part)) > 0.5:
             raise Refusal(
                 f"something like a hair cuts teeth off from their plate, near column {x:,}, row {y:,} of the picture; "
                 "wipe glass and saw, and scan again"

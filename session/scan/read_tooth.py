@@ -45,7 +45,8 @@ class ReadTooth:
     little over the higher of its gullets. spot: column and row of its top in the picture. drop: by how much it seems to
     end under the meeting of its flanks, told so or not. higher, lower: by how much it may stand otherwise than told.
     either: what of se is there because it may be flat or sharp. straight: whether its flat was seen to be a straight
-    level edge. fit: what the top was found to be: "top", "covered", "hidden", "broken", "torn" or "none".
+    level edge. dull: whether rust or dirt lies by its edge, which was followed by their light there. fit: what the top
+    was found to be: "top", "covered", "hidden", "broken", "torn" or "none".
     """
 
     u: float
@@ -70,6 +71,7 @@ class ReadTooth:
     lower: float = 0.0
     straight: bool = False
     either: float = 0.0
+    dull: bool = False
 
 
 def tooth_of(
