@@ -11,6 +11,7 @@ import numpy as np
 
 from session.machine.refusal import Refusal
 from session.scan.laid_line import laid_line
+from session.scan.laid_pictures import Joint, doubt_of_joints
 from session.scan.light_levels import Floats
 from session.scan.line_count import NEVER_FILED, NEVER_FILED_MM
 from session.scan.read_tooth import ReadTooth
@@ -86,11 +87,19 @@ def from_heel(teeth: Sequence[ReadTooth], heel: str) -> tuple[ReadTooth, ...]:
     )
 
 
-def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float, se_bow: float, dot: float) -> ScannedLine:
+def measured_line(
+    teeth: Sequence[ReadTooth],
+    depth: float,
+    se_scale: float,
+    se_bow: float,
+    dot: float,
+    joints: Sequence[Joint] = (),
+) -> ScannedLine:
     """The line that these teeth, from the heel, make. Raises Refusal where too few tops were seen.
 
     se_scale: relative standard uncertainty of lengths. se_bow: of what the scanner itself bends a straight line, mm.
     dot: mm; a tooth so near to where it becomes a low or high one that the dots do not tell which was not seen.
+    joints: of the pictures that it was put together from.
     """
     good = [one for one in teeth if one.fit == "top"]
     if len(good) < FEWEST_TEETH:
@@ -101,7 +110,8 @@ def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float, se_
     v: Floats = np.array([one.v for one in good])
     laid = laid_line(u, v, max(NEVER_FILED_MM, NEVER_FILED * depth))
     measured = math.hypot(*(laid.pulls * np.array([one.se for one in good])))
-    se_gap = math.hypot(se_bow, measured, math.sqrt(float(laid.spread[2, 2])))
+    joined = doubt_of_joints(joints, laid, u)
+    se_gap = math.hypot(se_bow, measured, math.sqrt(float(laid.spread[2, 2])), joined.se_gap)
     first = teeth[0].u
     turn = math.atan(laid.tilt / laid.half)
     cos = math.cos(turn)
@@ -124,9 +134,10 @@ def measured_line(teeth: Sequence[ReadTooth], depth: float, se_scale: float, se_
     for number, one in enumerate(teeth, 1):
         gullet = one.gullet
         height = None if math.isnan(one.v) else under(one.u, one.v)
-        se = math.hypot(one.se, laid.se_at(one.u))
+        se_line = math.hypot(laid.se_at(one.u), joined.se_at(one.u))
+        se = math.hypot(one.se, se_line)
         # Whether a point is flat or sharp is weighed for its state by itself: how far it may stand higher or lower.
-        sure = math.hypot(math.sqrt(max(0.0, one.se**2 - one.either**2)), laid.se_at(one.u))
+        sure = math.hypot(math.sqrt(max(0.0, one.se**2 - one.either**2)), se_line)
         state, why = _state(one, height, sure, depth, dot, line_may, usual_drop)
         if state is ToothState.BROKEN and one.dull:
             # What is as dark as the cloth may lie beside what is less so, and seem to be a break.

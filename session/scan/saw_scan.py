@@ -123,10 +123,10 @@ def _whole(
         except Refusal as wrong:
             raise Refusal(f"{shown(path)}: {wrong}") from None
     depth = max(one.depth for one in read)
-    whole = joined(pictures, first)
+    whole, joints = joined(pictures, first)
     try:
         dot = 1.0 / min(min(one.per_mm) for one in read)
-        return measured_line(whole, depth, se_shares[read[0].upright], SE_BOW_MM * len(paths) ** 2, dot)
+        return measured_line(whole, depth, se_shares[read[0].upright], SE_BOW_MM * len(paths) ** 2, dot, joints)
     except Refusal as wrong:
         raise Refusal(f"{', '.join(map(shown, paths))}: {wrong}") from None
 
