@@ -109,7 +109,8 @@ def _overlap(line: Sequence[ReadTooth], other: Sequence[ReadTooth], number: int)
         named = f"{' or '.join(map(str, could))}{', or others,' if len(could) < NAMED else ''}"
         raise Refusal(
             f"the teeth that picture {number} shares with the one before are too alike to tell: {named} could be the "
-            "same; chalk a tooth that both show, count, and say by --first with which tooth each picture begins, such as --first 1 48"
+            "same; chalk a tooth that both show, count, and say by --first with which tooth each picture begins, such "
+            "as --first 1 48"
         )
     return best.shared
 

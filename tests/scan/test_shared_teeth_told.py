@@ -55,8 +55,12 @@ class Line:
                     left=back - lean + SE["se_left"] * dirt * dice.normal(),
                     right=front + lean + SE["se_right"] * dirt * dice.normal(),
                     gullet=(at + 0.8, floor + math.sin(turn) * (at + 0.8)),
+                    se=SE["se"],
+                    se_place=SE["se_place"],
+                    se_flat=SE["se_flat"],
+                    se_left=SE["se_left"],
+                    se_right=SE["se_right"],
                     fit="top",
-                    **SE,
                 )
             )
         return teeth
