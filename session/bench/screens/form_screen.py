@@ -8,16 +8,15 @@ from typing import ClassVar, Final
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, Vertical
+from textual.containers import Horizontal
 from textual.screen import Screen
 from textual.widgets import Input, OptionList
 
 from session.bench.screens.fresh_styles import FreshStyles
 from session.bench.screens.prompt import Prompt
 from session.bench.widgets.choice_list import ChoiceList
-from session.bench.widgets.field_picture import field_picture
-from session.bench.widgets.form_line import FormLine
-from session.bench.widgets.page_notes import page_answer, page_asks, page_notes, what_follows
+from session.bench.widgets.form_page import FormPage
+from session.bench.widgets.page_notes import what_follows
 from session.bench.widgets.too_small import TooSmall
 from session.bench.widgets.touch_row import TouchRow
 from session.bench.widgets.words import Words
@@ -28,11 +27,10 @@ from session.form.field_terms import field_terms
 from session.form.form_fields import FormField
 from session.form.form_outlook import outlook
 from session.form.form_reading import Reading
-from session.form.last_page import asked_last, told_last, told_so_far
-from session.form.own_saw_form import FieldPage, OwnSawForm
+from session.form.last_page import told_so_far
+from session.form.own_saw_form import OwnSawForm
 from session.machine.clean_text import clean
 from session.machine.refusal import Refusal
-from session.pictures.picture_rows import plain
 
 #: An Enter that follows a digit within so many seconds was meant for the digit, which has picked already (judgment).
 MEANT_FOR_THE_DIGIT_S: Final = 1.0
@@ -75,15 +73,7 @@ class FormScreen(FreshStyles, Screen[Path | None]):
             fields = ChoiceList(id="form-fields")
             fields.can_focus = False
             yield fields
-            with Vertical(id="form-page"):
-                yield Words("", id="form-asks")
-                yield FormLine(self.picks, self.leads, id="form-line")
-                yield Words("", id="form-answer")
-                choices = ChoiceList(id="form-choices")
-                choices.can_focus = False
-                yield choices
-                yield Words("", id="form-notes")
-                yield Words("", id="form-picture")
+            yield FormPage(self._form, self.picks, self.leads)
         yield Words("", id="form-outlook")
         yield TouchRow(id="form-boxes")
         yield TooSmall(id="small")
@@ -104,7 +94,7 @@ class FormScreen(FreshStyles, Screen[Path | None]):
     def on_resize(self, event: events.Resize) -> None:
         """Ask for room where there is too little, and draw the picture for the new room."""
         self.set_class(not self.query_one(TooSmall).fit(event.size), "small")
-        self.call_after_refresh(self._picture)
+        self.call_after_refresh(self._page.draw_picture)
 
     @property
     def field(self) -> FormField | None:
@@ -112,8 +102,8 @@ class FormScreen(FreshStyles, Screen[Path | None]):
         return self._form.fields[self._at] if self._at < len(self._form.fields) else None
 
     @property
-    def _line(self) -> FormLine:
-        return self.query_one(FormLine)
+    def _page(self) -> FormPage:
+        return self.query_one(FormPage)
 
     def picks(self, number: int) -> bool:
         """Whether ``number`` picks a choice of the field in hand at once; then it does."""
@@ -158,7 +148,7 @@ class FormScreen(FreshStyles, Screen[Path | None]):
         """Show what follows from what is being typed; nothing of it is kept yet."""
         if (field := self.field) is not None:
             # Keys may have gone on to another field before this one is heard of.
-            text = clean(self._line.value).strip()
+            text = clean(self._page.line.value).strip()
             self._show(self._form.with_answer(field, text) if text else self._form.reading, typing=True)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
@@ -180,7 +170,7 @@ class FormScreen(FreshStyles, Screen[Path | None]):
             # A held key passes what is usual by; it hangs nothing up.
             self._say("Read this page first; Enter again does it.")
             return
-        self._take(self._line.value)
+        self._take(self._page.line.value)
 
     def action_move(self, by: int) -> None:
         """Go ``by`` rows on; what was typed is kept as it stands, right or wrong."""
@@ -230,9 +220,7 @@ class FormScreen(FreshStyles, Screen[Path | None]):
             return
         if page.wrong or field in self._form.reading.missing:
             self._show(self._form.reading)
-            # What was refused stays to be mended, as at the bench, or to be typed over.
-            self._line.cursor_position = len(self._line.value)
-            self._line.refused = True
+            self._page.refuse()
             if not page.wrong:
                 self._say("This has to be told, unless the saw is like another one: see “start from”.")
             return
@@ -243,7 +231,7 @@ class FormScreen(FreshStyles, Screen[Path | None]):
     def _kept(self) -> bool:
         """Keep what stands on the line; whether the disk took it."""
         field = self.field
-        text = clean(self._line.value).strip()
+        text = clean(self._page.line.value).strip()
         if field is None or text == self._form.answers.text(field):
             return True
         try:
@@ -271,19 +259,10 @@ class FormScreen(FreshStyles, Screen[Path | None]):
     def _enter(self) -> None:
         """Show the row in hand as it is kept."""
         field = self.field
-        with self.prevent(Input.Changed):
-            self._line.value = self._form.answers.text(field) if field is not None else ""
-        self._line.cursor_position = len(self._line.value)
-        self._line.refused = field is not None and bool(self._form.page(field).wrong)
-        self._line.display = field is not None
-        rows = self._form.page(field).rows if field is not None else ()
-        listed = self.query_one("#form-choices", ChoiceList)
-        listed.display = bool(rows)
-        if rows:
-            listed.fill(rows, chosen=None)
+        self._page.enter(field)
         self._show(self._form.reading)
         if field is not None:
-            self._line.focus()
+            self._page.line.focus()
         else:
             self.set_focus(None)
 
@@ -302,41 +281,9 @@ class FormScreen(FreshStyles, Screen[Path | None]):
             "what follows so far, the usual where nothing was told" if told.supposed else "what follows"
         )
         if field is None:
-            self._show_end()
+            self._page.show_end(self._notice)
         else:
-            self._show_page(self._form.page(field, reading), typing=typing)
-
-    def _show_page(self, page: FieldPage, *, typing: bool) -> None:
-        most = len(page.choices)
-        picks = (f"1 {'or' if most == 2 else 'to'} {most} picks at once",) if 1 < most <= 9 else ()
-        self._line.placeholder = "; ".join((*picks, *((f"Enter: {page.enter}",) if page.enter else ())))
-        answer = page_answer(page, typing=typing)
-        self._say(answer or self._notice)
-        room = self.query_one("#form-page").size
-        asks = page_asks(page, answer or self._notice, room.width - 2, room.height)
-        self.query_one("#form-asks", Words).say(asks)
-        notes = page_notes(page, answer or self._notice, room.width - 2, room.height)
-        self.query_one("#form-notes", Words).say(notes)
-        self.call_after_refresh(self._picture)
-
-    def _show_end(self) -> None:
-        self.query_one("#form-asks", Words).say(asked_last(self._form))
-        self._say(self._notice)
-        self.query_one("#form-notes", Words).say("\n".join(told_last(self._form)))
-        self.query_one("#form-picture", Words).say("")
+            self._page.show(self._form.page(field, reading), self._notice, typing=typing)
 
     def _say(self, words: str) -> None:
-        self.query_one("#form-answer", Words).say(words)
-
-    def _picture(self) -> None:
-        """Draw the picture of the field in hand in the rows that its words leave."""
-        field, sketch = self.field, self._form.reading.sketch()
-        here, page = self.query_one("#form-picture", Words), self.query_one("#form-page")
-        if field is None or sketch is None or (field is FormField.CUT and field in self._form.reading.missing):
-            # The nearest saw's file, square or askew, would look like the answer.
-            here.say("")
-            return
-        used = sum(one.size.height for one in page.children if one.display and one is not here)
-        room = page.size.height - used
-        rows = field_picture(field, sketch.saw, page.size.width - 2, room, ascii=getattr(self.app, "ascii_only", False))
-        here.say("\n".join(plain(rows)))
+        self._page.say(words)
