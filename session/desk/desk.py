@@ -25,12 +25,13 @@ from session.desk.seen_looks import record_seen
 from session.desk.silence_answers import SilenceAnswers
 from session.desk.step_answers import StepAnswers
 from session.desk.take_backs import take_back
+from session.desk.timed_marks import can_time, timed
 from session.desk.turn_answers import turned
 from session.log.sitting import Sitting
 from session.sentences.moment import Moment
 from session.sentences.offers import Act, not_here
 from session.sentences.whereabouts import stood
-from session.sentences.work_words import no_stroke, none_advised
+from session.sentences.work_words import none_advised
 from session.texts.guidance import Level
 from session.trade.rounding import whole_number
 from session.walk import acts
@@ -208,7 +209,7 @@ class Desk:
                 return QuestionKind.ANSWER
             case Act.MORE if Did.ADDED in self.moment.allowed:
                 return QuestionKind.REMEDY if fault_to_mend(state) else QuestionKind.MORE
-            case Act.TIMER if self._can_time():
+            case Act.TIMER if can_time(now):
                 return QuestionKind.TIMER
         return None
 
@@ -245,28 +246,11 @@ class Desk:
         """
         if self.countdown.seconds is None:
             return None
-        place = self.sitting.state.place
-        if place is None or not self._can_time():
-            self.countdown.hold()
-            return Reply("The countdown is held: this needs you.")
-        if self.countdown.left_s() > 0:
-            return None
-        if (over := self.countdown.over_s()) >= UNSEEN_S:
-            self.countdown.hold()
-            why = f"{span(over)} went by unseen" if shown else "the terminal does not say that it shows the place"
-            return Reply(f"The countdown is held: {why}.", refused=True)
-        if not shown:
-            return None
-        # The clock counts as a hand here, or the next real press would be taken for one after a long silence.
-        self.guards.silence_s()
-        mark = acts.done(self.sitting.state, self.making.at(), by="timer", reason=no_stroke(self.moment, place))
-        self.countdown.again()
-        return self.making.make(mark, note=f"Marked by the timer: {place}.")
-
-    def _can_time(self) -> bool:
-        now = self.moment.front
-        kinds = (Kind.GULLET, Kind.TOOTH)
-        return now.ask is Ask.WORK and now.place is not None and now.place.kind in kinds and not of_a_flat(now.place)
+        reply = timed(self.making, self.moment, self.countdown, shown=shown)
+        if reply is not None and self.countdown.seconds is not None:
+            # The clock counts as a hand here, or the next real press would be taken for one after a long silence.
+            self.guards.silence_s()
+        return reply
 
     def _done(self, now: Front) -> Reply:
         state, at, place = self.sitting.state, self.making.at(), now.place
