@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import compileall
 import gc
 import os
 import tempfile
@@ -35,8 +36,11 @@ settings.load_profile("toothline")
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Have soaks tell what they tried."""
+    """Have soaks tell what they tried, and the program compiled once: where Python may not keep what it compiled, each
+    of the programs that tests start would do it anew."""
     config.pluginmanager.register(SoakTable())
+    if not hasattr(config, "workerinput"):
+        compileall.compile_dir(Path(__file__).resolve().parents[1] / "session", quiet=2)
 
 
 @pytest.fixture(autouse=True, scope="session")

@@ -17,7 +17,7 @@ from packaging.specifiers import SpecifierSet
 from packaging.utils import canonicalize_name
 
 import session
-from parsed_source import parsed
+from parsed_source import parsed, statements
 
 ROOT = Path(session.__file__).parent
 PROJECT: dict[str, Any] = tomllib.loads((ROOT.parent / "pyproject.toml").read_text(encoding="utf-8"))["project"]
@@ -147,7 +147,7 @@ def test_the_program_imports_nothing_else() -> None:
     asked = {canonicalize_name(Requirement(one).name) for one in (*RUN, *SCAN)}
     imported: set[str] = set()
     for path in ROOT.rglob("*.py"):
-        for node in ast.walk(parsed(path)):
+        for node in statements(parsed(path)):
             names = [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
             names += [node.module or ""] if isinstance(node, ast.ImportFrom) else []
             imported |= {name.partition(".")[0] for name in names}

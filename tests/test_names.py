@@ -7,7 +7,7 @@ from collections import defaultdict
 from pathlib import Path
 
 import session
-from parsed_source import parsed
+from parsed_source import parsed, statements
 
 ROOT = Path(session.__file__).parent
 
@@ -36,7 +36,7 @@ def test_no_two_modules_have_one_name() -> None:
 def test_no_two_classes_have_one_name() -> None:
     homes: dict[str, list[str]] = defaultdict(list)
     for path in MODULES:
-        for node in ast.walk(parsed(path)):
+        for node in statements(parsed(path)):
             if isinstance(node, ast.ClassDef):
                 homes[node.name].append(f"{told(path)}:{node.lineno}")
     assert not {name: where for name, where in homes.items() if len(where) > 1}

@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 
 import session
-from parsed_source import parsed
+from parsed_source import parsed, statements
 
 ROOT = Path(session.__file__).parent
 
@@ -104,7 +104,7 @@ def imports_of(path: Path) -> Iterator[tuple[int, str]]:
 
 def imports_under(tree: ast.AST, path: Path) -> Iterator[tuple[int, str]]:
     """The same of a part of a file."""
-    for node in ast.walk(tree):
+    for node in statements(tree):
         if isinstance(node, ast.Import):
             yield from ((node.lineno, alias.name) for alias in node.names)
         elif isinstance(node, ast.ImportFrom):

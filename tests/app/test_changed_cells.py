@@ -168,9 +168,11 @@ async def test_a_mark_lays_nothing_out_anew_and_draws_only_rows_that_changed(
     monkeypatch.setattr(Drawing, "render_line", line_drawn)
     async with shed.program(shed.at("file", side=1, done=2, points=60, without=(Stage.SET,)), size=size) as person:
         await person.press("2", after_s=4)
+        assert person.rows()
         layouts.clear()
         drawn.clear()
         await person.press("2", after_s=4)
+        assert person.rows()
         assert not layouts
         rows = {drawing.id: drawing.size.height for drawing in person.app.screen.query(Drawing)}
         # The sign at the edge stays as it is, and the frame of what else is drawn.

@@ -302,9 +302,10 @@ def test_other_seeds_end_well_and_give_other_marks(
     assert [mark for mark in marks if "tooth" in mark] != [mark for mark in marks_in(log_in(till)) if "tooth" in mark]
 
 
-def test_show_reads_the_demo_without_changing_it(played: tuple[Path, subprocess.CompletedProcess[bytes]]) -> None:
-    till, _ = played
-    log = log_in(till)
+def test_show_reads_what_the_filer_played_without_changing_it(tmp_path: Path) -> None:
+    recipe, till = tmp_path / "small.toml", tmp_path / "till"
+    recipe.write_text(small_recipe(6), encoding="utf-8")
+    log = play(Till(till), seed=7, recipe_file=recipe)
     before = log.read_bytes()
     done = here(till, "show", log, "--json")
     assert done.returncode == 0

@@ -17,7 +17,7 @@ import pytest
 
 import as_on_windows
 import session
-from parsed_source import parsed
+from parsed_source import parsed, statements
 from session.commands.opening.bench_opening import need_terminal
 from session.log.journal import Journal
 from session.log.log_reader import read_log
@@ -62,7 +62,9 @@ def there(calls: Any, monkeypatch: pytest.MonkeyPatch) -> Any:
 
 def of_one_system(path: Path) -> Iterator[str]:
     """What a module names that Windows has not, or that asks for the system."""
-    for node in ast.walk(parsed(path)):
+    text = path.read_text(encoding="utf-8")
+    whole = any(f"{name}." in text for name in ("os", "select", "signal", "sys"))
+    for node in ast.walk(parsed(path)) if whole else statements(parsed(path)):
         if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
             name = f"{node.value.id}.{node.attr}"
             hidden = {"os": as_on_windows.OS, "signal": as_on_windows.SIGNAL}.get(node.value.id)

@@ -33,6 +33,10 @@ BETWEEN = (
     *("one-sided rip from the toe", "dovetail", "from the toe", "file to the handle"),
     *("leaning toward", "filed first", "sloped"),
 )
+#: As many walks as there are kinds and no more, the others' in the wider tests.
+unlike_first = pytest.mark.parametrize(
+    "saw", [*UNLIKE, *(pytest.param(name, marks=pytest.mark.wide) for name in BETWEEN)], indirect=True
+)
 unlike = pytest.mark.parametrize("saw", [*UNLIKE, *(pytest.param(name, marks=SOAK) for name in BETWEEN)], indirect=True)
 
 
@@ -181,6 +185,7 @@ def test_the_walks_use_all_that_a_person_would(saw: Saw, walk_through: Walk) -> 
     assert wanted_of_states == set()
 
 
+@unlike_first
 def test_low_teeth_side_by_side_keep_all_their_steel_between_them(saw: Saw, walk_through: Walk) -> None:
     kept = 0
     for seed in (*SEEDS, 0, 4, 6, 7):
@@ -211,6 +216,7 @@ def test_a_line_counted_otherwise_than_the_recipe_has_it_is_walked_to_its_own_en
     assert worst_flat_mm(walk.filer.plate) <= SEEN_MM
 
 
+@unlike_first
 def test_a_line_that_leans_the_other_way_is_filed_from_the_other_sides(walk_through: Walk, saw: Saw) -> None:
     if saw.sides == 1 or saw.first_leans is not Leans.AWAY:
         return

@@ -31,8 +31,8 @@ def send(app: App[Any], event: events.Event) -> None:
     app.post_message(event)
 
 
-async def rest(pilot: Pilot[Any]) -> list[Strip]:
-    """Wait until the app was left, or has dealt with all that came, and laid it out; the rows it shows, drawn then.
+async def rest(pilot: Pilot[Any]) -> None:
+    """Wait until the app was left, or has dealt with all that came, and laid it out. It is drawn by who looks at it.
 
     Raises AssertionError with what it still waits for when that does not come.
     """
@@ -43,7 +43,6 @@ async def rest(pilot: Pilot[Any]) -> list[Strip]:
     except TimeoutError:
         waits = "; ".join(_waited_for(pilot.app)) or "its screen to be drawn"
         raise AssertionError(f"the program does not come to rest; it waits for: {waits}") from None
-    return [] if _left(pilot.app) else drawn_rows(pilot.app)
 
 
 async def _rests(pilot: Pilot[Any]) -> bool:
@@ -106,7 +105,7 @@ def drawn_rows(app: App[Any]) -> list[Strip]:
 
 
 def draw_only_at_rest(patch: pytest.MonkeyPatch) -> None:
-    """Let no app of this process draw what no terminal takes: its screen is drawn by `rest`, whole and once.
+    """Let no app of this process draw what no terminal takes: its screen is drawn by `drawn_rows`, whole and once.
 
     Textual has an app without a terminal work out each change as it would be sent, some three a key, and throws it
     away: a third of the time of a test that presses keys.

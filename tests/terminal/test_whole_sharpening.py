@@ -90,6 +90,7 @@ def _filed(mark: dict[str, Any]) -> bool:
     return (mark["did"], mark.get("stage")) == ("done", "file")
 
 
+@pytest.mark.wide
 @pytest.mark.parametrize(("recipe", "points"), SAWS)
 def test_every_gullet_of_both_sides_is_filed_once_though_the_program_is_killed_twice(
     recipe: str, points: int, shed: Any, person: Any, reader: Any

@@ -105,7 +105,7 @@ class Walking(Hands):
 
 
 def test_the_walk_as_a_machine() -> None:
-    run_state_machine_as_test(Walking, settings=examples(15, stateful_step_count=40))
+    run_state_machine_as_test(Walking, settings=examples(9, stateful_step_count=40))
 
 
 @pytest.mark.soak("a walk of any acts")
