@@ -104,7 +104,8 @@ def _overlap(line: Sequence[ReadTooth], other: Sequence[ReadTooth], number: int)
         )
     best, chance = agree[0], math.log(len(every))
     rivals = [one for one in every if one is not best and _could_be(one, best, chance)]
-    if best.told - _by_chance(best, every) < TOLD + chance or rivals or _come_again(other):
+    again = _come_again(other) or _come_again(line[-len(other) :])
+    if best.told - _by_chance(best, every) < TOLD + chance or rivals or again:
         could = [best.shared, *(one.shared for one in sorted(rivals or agree[1:], key=lambda one: -one.told))][:NAMED]
         named = f"{' or '.join(map(str, could))}{', or others,' if len(could) < NAMED else ''}"
         raise Refusal(
@@ -112,6 +113,8 @@ def _overlap(line: Sequence[ReadTooth], other: Sequence[ReadTooth], number: int)
             "same; chalk a tooth that both show, count, and say by --first with which tooth each picture begins, such "
             "as --first 1 48"
         )
+    if best.shared == len(other):
+        raise Refusal(f"picture {number} shows no tooth beyond those of the ones before it; leave it out")
     return best.shared
 
 

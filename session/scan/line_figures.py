@@ -173,6 +173,11 @@ def measured_line(
             )
         done.append(tooth)
     if sum(is_measured(tooth.state) for tooth in done) < FEWEST_TOLD:
+        if dot <= FINE_MM:
+            raise Refusal(
+                "so few points do not tell how the line runs, nor which of them are low or high; scan more of it, or "
+                "look by eye"
+            )
         raise Refusal(
             "so coarse a picture does not tell how the points stand: sharp ones and narrow flats look alike in it; "
             "scan with 1200 dots per inch"

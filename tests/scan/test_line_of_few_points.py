@@ -38,6 +38,28 @@ def test_odd_ones_among_nine_hardly_pull_the_line(odd: dict[int, float]) -> None
     assert np.abs(off_true(*heights(9, odd))).max() < 2.0
 
 
+def test_a_low_point_at_an_end_with_none_beside_it_bends_a_straight_line_in_doubt_alone() -> None:
+    u = 5.0 * np.array([0.0, 1.0, 3.0, 4.0, 5.0, 6.0, 10.0])
+    v = 0.008 * np.random.default_rng(4).normal(size=7)
+    v[-1] -= 0.17
+    laid = laid_line(u, v, BROKEN_MM)
+    # It is told neither whole nor low: not at two uncertainties.
+    assert laid.height_at(50.0) - v[-1] + 2.0 * laid.se_at(50.0) > 0.085
+    assert max(laid.se_at(at) for at in u[:-1]) < 0.01
+    # A point more at that end, and the low one is told by as much as it is.
+    u, v = np.append(u, 55.0), np.append(v, 0.005)
+    laid = laid_line(u, v, BROKEN_MM)
+    assert abs(laid.height_at(50.0) - v[-2] - 0.17) < 0.03
+
+
+def test_a_bow_of_few_points_is_told_where_it_stands_out() -> None:
+    u, _ = heights(9, {})
+    x = 2.0 * u / u[-1] - 1.0
+    scatter = 0.012 * np.random.default_rng(6).normal(size=9)
+    assert abs(laid_line(u, scatter, BROKEN_MM).bow) < 0.7 * abs(float(np.polyfit(x, scatter, 2)[0]))
+    assert abs(laid_line(u, scatter + 0.2 * x**2, BROKEN_MM).bow - 0.2) < 0.03
+
+
 def test_a_line_of_which_two_choices_are_as_likely_is_in_doubt_where_they_differ() -> None:
     # Four points of seven on one parabola and three on another: which of them are odd nobody can tell.
     u, v = heights(7, {}, scatter=0.0)
