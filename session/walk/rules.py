@@ -12,17 +12,16 @@ from session.trade.pitch import MOST_POINTS
 from session.trade.saw import Leans
 from session.trade.scan_readings import BY_SCAN, scanned_off
 from session.trade.strip_readings import MOST_QUARTERS, quarters_of
-from session.walk.added_stages import FIRST_LATER, REST_NOT_SEEN, STRIP_ASIDE
+from session.walk.added_rules import why_not_add
 from session.walk.added_work import not_begun
 from session.walk.flagged_places import looked_again
 from session.walk.front_question import Ask, Front
 from session.walk.kept_outcomes import kept_outcomes
-from session.walk.leveling_rounds import leveling_round
 from session.walk.mark import Did, Mark
 from session.walk.measurable_facts import whole_in
 from session.walk.measurables import Measurable, counts_line
 from session.walk.place import Place, place_of
-from session.walk.stages import FACTS, LEAN_ITEM, Kind, Stage, facts_of
+from session.walk.stages import LEAN_ITEM, Kind, Stage, facts_of
 from session.walk.state import State
 from session.walk.tally import flat_of
 
@@ -121,7 +120,7 @@ def why_not(state: State, mark: Mark) -> str | None:
         case Did.DECIDED:
             return _why_not_decide(state, mark)
         case Did.ADDED:
-            return _why_not_add(state, mark)
+            return why_not_add(state, mark)
         case _:
             return None
 
@@ -200,49 +199,6 @@ def _why_not_decide(state: State, mark: Mark) -> str | None:
     if begun(state, mark.stage):
         return f"the stage {mark.stage} has begun; leave its places out one by one, with a reason"
     return None
-
-
-def _why_not_add(state: State, mark: Mark) -> str | None:
-    if mark.stage is None or not facts_of(mark.stage).again:
-        return f"passes and stages can be added to {_AGAIN}"
-    if mark.what == STRIP_ASIDE and not (state.place and state.place.on_strip and mark.tooth == state.place.tooth):
-        return "no flat is told against the strip here"
-    if mark.what == REST_NOT_SEEN and not _graded_by_eye(state, mark):
-        return "no flat is graded by the eye here"
-    if mark.stage is Stage.LEVEL:
-        due = leveling_round(state)
-        if due < FIRST_LATER and Stage.LEVEL not in state.taken_in:
-            return "the stage level is not in the plan; take it in first, then add passes"
-        if (mark.round or 1) != due:
-            return f"one more pass belongs to leveling {due}, not to leveling {mark.round or 1}"
-    elif mark.round not in (None, 1):
-        return f"there is no round {mark.round} of {mark.stage} to add to"
-    here = state.place
-    if mark.step is not None and (here is None or (here.stage, here.step) != (mark.stage, mark.step)):
-        return f"the set is not measured after {mark.stage} now, so nothing is added at once"
-    if mark.side is not None and (mark.stage is not Stage.DRESS or mark.side not in (1, 2)):
-        return f"side {mark.side} cannot be added; allowed: 1 or 2, for dressing one side only"
-    if mark.stage is Stage.PROVE and not (begun(state, Stage.PROVE) and Stage.PROVE in state.taken_in):
-        return "no trial cut was made yet, so none is made again"
-    if mark.of is not None and (not state.added or mark.of != state.added[-1].seq):
-        return f"mark {mark.of} is not the last that added something, so nothing goes with it"
-    passes = mark.value
-    least = 0 if mark.stage is Stage.LEVEL else 1
-    if passes is not None and (isinstance(passes, bool) or not isinstance(passes, int) or not least <= passes <= 20):
-        return f"{passes} passes; allowed: {least} to 20"
-    return None
-
-
-def _graded_by_eye(state: State, mark: Mark) -> bool:
-    """Whether the flat of the mark's tooth is to be graded now, in a line of which no scan tells."""
-    here = state.place
-    if here is None or here.stage is not Stage.LEVEL or not here.tooth or here.on_strip or here.tooth != mark.tooth:
-        return False
-    return not state.route.leg_at(state.here)[0].scan
-
-
-#: The stages that can be added once more, in words.
-_AGAIN: Final = " and ".join(", ".join(stage for stage, facts in FACTS.items() if facts.again).rsplit(", ", 1))
 
 
 def _asked(now: Front) -> str:
