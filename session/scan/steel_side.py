@@ -12,6 +12,7 @@ from typing import Final
 
 import numpy as np
 
+from session.machine.refusal import Refusal
 from session.scan.flank_lines import fit_flank, meeting
 from session.scan.light_levels import Floats
 from session.scan.outline_teeth import Rise, rises
@@ -31,7 +32,10 @@ SHARP_DOTS, ROUND_DOTS = 1.5, 3.0
 
 
 def told_upside_down(chains: Sequence[Floats], depth: float, dot: float) -> bool | None:
-    """Whether what points out of the line is gullets. None where the teeth do not tell; lengths in mm."""
+    """Whether what points out of the line is gullets; None of so few teeth that nothing is to be said. Lengths in mm.
+
+    Raises Refusal where the teeth do not tell: seen from the wrong side, there is one tooth less.
+    """
     out = [rise for chain in chains for rise in rises(chain, depth)]
     turned = [np.column_stack([chain[:, 0], -chain[:, 1]])[::-1] * np.array([-1.0, 1.0]) for chain in chains]
     inward = [rise for chain in turned for rise in rises(chain, depth)]
@@ -44,7 +48,12 @@ def told_upside_down(chains: Sequence[Floats], depth: float, dot: float) -> bool
     for pair in ([_off_line(those) for those in (out, inward)], blunt):
         one, other = (max(value, LEAST_DOTS * dot) for value in pair)
         odds *= one / other
-    return None if 1.0 / CLEARLY <= odds <= CLEARLY else odds > 1.0
+    if 1.0 / CLEARLY <= odds <= CLEARLY:
+        raise Refusal(
+            "it cannot be told which side is steel: no end of the plate is seen, and points and gullets look alike; "
+            "say --steel light or --steel dark"
+        )
+    return odds > 1.0
 
 
 def _by_ledges(chains: Sequence[Floats], out: Sequence[Rise], inward: Sequence[Rise], dot: float) -> float:
