@@ -39,6 +39,9 @@ BESIDE: Final = 2
 FEWEST_DEEP: Final = 9
 DEEP_RIM: Final = 0.25
 
+#: Of a patch is what is as light as this share of its middle one, or lighter (our own limit).
+OWN: Final = 0.65
+
 #: With less of its rim on steel, as a share of what it has on the cloth, a patch only touches the edge (our own limit).
 BESIDE_RIM: Final = 0.1
 
@@ -99,7 +102,7 @@ def dull_steel(blocks: Shares, cloth: Mask, deep: Mask) -> DullSteel | None:
         patch = _spread(core, BESIDE) & middling
         steel = np.isnan(blocks) | (blocks >= BRIGHT)
         behind_it = blocks <= dullest
-    inside, beside = _in_plate(patch, steel, behind_it, deep)
+    inside, beside = _in_plate(blocks, patch, steel, behind_it, deep)
     if not inside.any() and not beside.any():
         return None
     those = core & inside
@@ -111,7 +114,7 @@ def dull_steel(blocks: Shares, cloth: Mask, deep: Mask) -> DullSteel | None:
     return DullSteel(found, beside)
 
 
-def _in_plate(patch: Mask, steel: Mask, behind: Mask, deep: Mask) -> tuple[Mask, Mask]:
+def _in_plate(blocks: Shares, patch: Mask, steel: Mask, behind: Mask, deep: Mask) -> tuple[Mask, Mask]:
     """The patches that border on more steel than cloth, or on some and go on under the gullets; and others that border
     on steel. What else is of middle light lies on the cloth."""
     inside, beside = np.zeros_like(patch), np.zeros_like(patch)
@@ -125,7 +128,10 @@ def _in_plate(patch: Mask, steel: Mask, behind: Mask, deep: Mask) -> tuple[Mask,
         by_steel, by_cloth = int((rim & steel[here]).sum()), int((rim & behind[here]).sum())
         share = DEEP_RIM if int(deep[rows, columns].sum()) >= FEWEST_DEEP else 1.0
         if by_steel > share * by_cloth:
-            inside[rows, columns] = True
+            # What is light of the cloth beside a patch is not of it.
+            light = blocks[rows, columns]
+            its = light > OWN * float(np.median(light))
+            inside[rows[its], columns[its]] = True
         elif by_steel > BESIDE_RIM * by_cloth:
             beside[rows, columns] = True
     return inside, beside

@@ -33,6 +33,12 @@ NEVER_FILED: Final = 0.2
 #: A gap may be off a whole number of spaces by this share of one: hands file unevenly, but not so (our own limit).
 MOST_OFF: Final = 0.35
 
+#: A gap of less than so many spaces is one, however uneven, where its gullet is narrower than the second share of a
+#: space up to the third of the depth over its bottom: a stump is as wide as a tooth (our own limits).
+MOST_UNEVEN: Final = 1.75
+NARROW: Final = 0.5
+BOTTOM: Final = 0.3
+
 #: A tooth is as wide above its gullets as this share of a space, even a stump or the last one; a grain is not.
 LEAST_BASE: Final = 0.35
 
@@ -78,7 +84,7 @@ def counted(picture: ReadPicture) -> tuple[ReadTooth, ...]:
     for at, ((one, other), space) in enumerate(zip(pairwise(standing), spaces, strict=True)):
         between = [
             _unless_deep(tooth, space, standing, usual, picture.skyline)
-            for tooth in _between(one, other, space, others, picture)
+            for tooth in _between(one, other, space, others, picture, usual)
         ]
         _refuse_more(one, other, between, space, others, standing, usual)
         _refuse_doubled(one, other, len(between) + 1, gaps[max(0, at - AROUND) : at + AROUND + 1])
@@ -105,6 +111,7 @@ def _standing(picture: ReadPicture) -> list[ReadTooth]:
         shaped = one.fit == "top" or (one.base > wide and one.v < around + deep)
         if shaped and one.v > around - deep:
             kept.append(one)
+    kept = [one for at, one in enumerate(kept) if not one.dull or one.fit == "top" or _in_step(kept, at)]
     at = 0
     while at + 1 < len(kept):
         gaps = [other.u - one.u for one, other in pairwise(kept[max(0, at - AROUND) : at + AROUND + 2])]
@@ -113,6 +120,13 @@ def _standing(picture: ReadPicture) -> list[ReadTooth]:
         else:
             at += 1
     return kept
+
+
+def _in_step(kept: Sequence[ReadTooth], at: int) -> bool:
+    """Whether a tooth stands a whole number of spaces from those beside it: what rust makes seem one may not."""
+    space = median(other.u - one.u for one, other in pairwise(kept[max(0, at - AROUND) : at + AROUND + 1]))
+    beside = [abs(kept[near].u - kept[at].u) / space for near in (at - 1, at + 1) if 0 <= near < len(kept)]
+    return all(abs(off - max(1, whole_number(off))) <= MOST_OFF for off in beside)
 
 
 def _rank(one: ReadTooth) -> tuple[bool, float]:
@@ -170,12 +184,14 @@ def _spaces(standing: Sequence[ReadTooth]) -> list[float]:
 
 
 def _between(
-    one: ReadTooth, other: ReadTooth, space: float, others: Sequence[ReadTooth], picture: ReadPicture
+    one: ReadTooth, other: ReadTooth, space: float, others: Sequence[ReadTooth], picture: ReadPicture, usual: _Usual
 ) -> list[ReadTooth]:
     """The teeth between two that stand next to each other, of whose points none was seen near the line."""
     gap = other.u - one.u
     count = max(1, whole_number(gap / space))
     if abs(gap / space - count) > MOST_OFF:
+        if gap < MOST_UNEVEN * space and _one_gullet(one, other, space, usual, picture.skyline):
+            return []
         raise Refusal(_untold(one, other))
     step = gap / count
     found = []
@@ -184,6 +200,16 @@ def _between(
         here = [candidate for candidate in others if abs(candidate.u - u) <= step / 2.0]
         found.append(replace(_best(here), u=u) if here else _stump(u, step, one, picture.skyline))
     return found
+
+
+def _one_gullet(one: ReadTooth, other: ReadTooth, space: float, usual: _Usual, skyline: tuple[Floats, Floats]) -> bool:
+    """Whether the edge goes from one point to the next by a single gullet, too narrow at its bottom for a stump."""
+    between = (skyline[0] > one.u) & (skyline[0] < other.u)
+    if one.fit != "top" or other.fit != "top" or not between.any():
+        return False
+    places, heights = skyline[0][between], skyline[1][between]
+    low = places[heights < float(heights.min()) + BOTTOM * usual.depth]
+    return float(np.ptp(low)) < NARROW * space
 
 
 def _unless_deep(
