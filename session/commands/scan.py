@@ -114,7 +114,7 @@ def run(args: argparse.Namespace) -> int:
         return _laid_aside(args, till, known)
     if not args.images:
         return _shown_again(args, saw, till, known, _kept_last(till, known))
-    found = _scanned(args, till)
+    found = _scanned(args, till, saw.points if saw.points_counted else None)
     against = contradictions(found.line, saw, known.slug, dpi=found.dpi, heel=found.heel)
     if args.svg is not None:
         _svg(args, saw, found.line)
@@ -253,7 +253,7 @@ def _made_at(images: Sequence[str], now: datetime) -> datetime:
     return oldest.replace(microsecond=0)
 
 
-def _scanned(args: argparse.Namespace, till: Till) -> SawScan:
+def _scanned(args: argparse.Namespace, till: Till, points: int | None) -> SawScan:
     from session.commands.output.standard_streams import say
     from session.commands.scanning.picture_options import dots_per_inch, first_teeth, picture_libraries, picture_path
     from session.till.kept_scanner import kept_scale
@@ -275,5 +275,6 @@ def _scanned(args: argparse.Namespace, till: Till) -> SawScan:
             SE_UNMEASURED if scale.se_along is None else scale.se_along,
             SE_UNMEASURED if scale.se_down is None else scale.se_down,
         ),
+        points=points,
         say=say,
     )

@@ -33,6 +33,51 @@ NEAR, FAR = 1.2, 1.5
 #: The unfiled edge lies no deeper under the gullet than this share of the depth: else the plate ends there.
 DEEPEST: Final = 0.35
 
+#: Where the edge beyond a gullet leaves its straight by this share of the depth and by so many dots, over so many bins
+#: from the first share of a space to the second, a stump may stand; a file never was where it runs straight.
+UNEVEN: Final = 0.04
+UNEVEN_DOTS: Final = 3.0
+UNEVEN_BINS: Final = 2
+FROM, TO = 0.35, 1.2
+
+#: The least that a picture shows beyond the gullet, in spaces, where the plate goes on to its rim.
+REACH: Final = 1.6
+
+
+def uneven_beyond(skyline: tuple[Floats, Floats], expected: float, space: float, depth: float, dot: float) -> bool:
+    """Whether the edge beyond the outermost gullet, which is ``expected`` at that place, is uneven: a stump may have
+    left that, or dirt. ``space`` is negative on the left. Lengths in mm."""
+    out = (skyline[0] - expected) / space
+    heights = _binned(out, skyline[1])
+    level = float(np.nanmedian(heights[: whole_number(TO / BIN)])) if np.isfinite(heights).any() else np.nan
+    # Where the plate ends the edge goes down.
+    gone = np.flatnonzero(~np.isfinite(heights) | (heights < level - DEEPEST * depth))
+    gone = gone[gone >= whole_number(FROM / BIN)]
+    last = int(gone[0]) if len(gone) else len(heights)
+    own = np.arange(len(heights)) >= whole_number(FROM / BIN)
+    own &= np.arange(len(heights)) < last
+    # A picture that ends so near shows no more than a part of what stands there.
+    if own.sum() < 2 * UNEVEN_BINS or (last < len(heights) and np.isnan(heights[last:]).all() and last < REACH / BIN):
+        return False
+    at = np.arange(len(heights))[own]
+    first, other = np.triu_indices(len(at), max(1, len(at) // 3))
+    slope = float(np.median((heights[own][other] - heights[own][first]) / (at[other] - at[first])))
+    off = heights - slope * np.arange(len(heights))
+    off = np.abs(off - float(np.median(off[own])))
+    off[~own | (np.arange(len(heights)) >= whole_number(TO / BIN))] = 0.0
+    return _runs(off > max(UNEVEN * depth, UNEVEN_DOTS * dot), UNEVEN_BINS) is not None
+
+
+def _binned(out: Floats, v: Floats) -> Floats:
+    """Middle heights over bins of `BIN` spaces outward; not a number where the edge was not seen."""
+    which = np.floor(out / BIN).astype(int)
+    return np.array(
+        [
+            float(np.median(v[which == k])) if (which == k).any() else np.nan
+            for k in range(whole_number((NEAR + FAR) / BIN))
+        ]
+    )
+
 
 def stump_beyond(skyline: tuple[Floats, Floats], expected: float, space: float, depth: float) -> bool:
     """Whether a stump stands beyond the outermost gullet, which is ``expected`` at that place; ``space`` is negative on
@@ -46,13 +91,7 @@ def stump_beyond(skyline: tuple[Floats, Floats], expected: float, space: float, 
     lowest = int(np.argmin(np.where(about, skyline[1], np.inf)))
     gullet = float(skyline[0][lowest]), float(skyline[1][lowest])
     out = (skyline[0] - gullet[0]) / space
-    which = np.floor(out / BIN).astype(int)
-    heights = np.array(
-        [
-            float(np.median(skyline[1][which == k])) if (which == k).any() else np.nan
-            for k in range(whole_number((NEAR + FAR) / BIN))
-        ]
-    )
+    heights = _binned(out, skyline[1])
     over = heights - gullet[1] > RISES * depth
     near = whole_number(NEAR / BIN)
     stands = _runs(over[:near], WIDE)

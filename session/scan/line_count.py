@@ -17,30 +17,33 @@ from typing import Final
 import numpy as np
 
 from session.machine.refusal import Refusal
-from session.scan.end_stumps import stump_beyond
+from session.scan.end_stumps import stump_beyond, uneven_beyond
 from session.scan.light_levels import Floats
 from session.scan.line_reading import ReadPicture
 from session.scan.read_tooth import ReadTooth
+from session.scan.standing_teeth import (
+    AROUND,
+    LEAST_BASE,
+    MOST_OFF,
+    SAME_DEPTH,
+    UsualGullets,
+    from_inner,
+    has_gullets,
+    is_gullet,
+    put_by_gullets,
+    spaces_between,
+    standing_teeth,
+    usual_gullets,
+)
 from session.trade.rounding import whole_number
 from session.trade.scanned_line import FEWEST_TEETH
 from session.value_class import dataclass, replace
 
-#: No file takes a single tooth so far under its neighbors, mm and as a share of its depth, the larger of the two: it
-#: broke (our own guess).
-NEVER_FILED_MM: Final = 0.4
-NEVER_FILED: Final = 0.2
-
-#: A gap may be off a whole number of spaces by this share of one: hands file unevenly, but not so (our own limit).
-MOST_OFF: Final = 0.35
-
 #: A gap of less than so many spaces is one, however uneven, where its gullet is narrower than the second share of a
 #: space up to the third of the depth over its bottom: a stump is as wide as a tooth (our own limits).
-MOST_UNEVEN: Final = 1.75
+MOST_UNEVEN: Final = 1.48
 NARROW: Final = 0.5
 BOTTOM: Final = 0.3
-
-#: A tooth is as wide above its gullets as this share of a space, even a stump or the last one; a grain is not.
-LEAST_BASE: Final = 0.35
 
 #: A gap holds the narrowest one nearby a whole number of times to this part of it (our own limit).
 WHOLE: Final = 0.2
@@ -48,143 +51,103 @@ WHOLE: Final = 0.2
 #: No two teeth stand so near, as a share of the spacing around them (our own limit).
 NEAREST_TEETH: Final = 0.4
 
-#: A gullet whose depth differs from the others' by a larger share is the plate's end, or something that lies there.
-SAME_DEPTH: Final = 0.35
-
-#: So many gaps on either side tell the spacing of one.
-AROUND: Final = 4
-
 
 @dataclass(frozen=True, slots=True)
-class _Usual:
-    """What is usual in a picture, mm: depth of a gullet, and how far a point lies from the gullets beside it."""
+class Counted:
+    """The teeth of a picture in order. other: how many there may be as well by the picture, whose ends leave one open;
+    the recipe's count settled it. None where they leave none."""
 
-    depth: float
-    before: float
-    after: float
+    teeth: tuple[ReadTooth, ...]
+    other: int | None = None
 
 
-def counted(picture: ReadPicture) -> tuple[ReadTooth, ...]:
+class _UntoldGapError(Exception):
+    """It cannot be told how many teeth stand between two."""
+
+
+def counted(picture: ReadPicture, points: int | None = None, heel: str = "left") -> Counted:
     """The teeth of a picture in order, with those put in of which no point was seen, and without what is none.
 
-    Raises Refusal where too few teeth are seen, or a gap or an end does not tell how many there are.
+    points: how many a person has counted, by the recipe, where the picture is to show all of them. heel: on which side
+    of the picture it lies. Raises Refusal where too few teeth are seen, or a gap or an end does not tell how many there
+    are and that count does not settle it.
     """
-    standing = _standing(picture)
+    standing = standing_teeth(picture)
     if len(standing) < FEWEST_TEETH:
         raise Refusal(
             f"only {len(standing)} points are to be seen clearly; allowed: {FEWEST_TEETH} or more; "
             "show more of the line, and wipe glass and teeth"
         )
-    usual = _usual(standing)
-    standing = [one for one in standing if one.fit == "top" or _gullets_alike(one, standing, usual)]
-    others = [_put(one, standing, usual) for one in picture.teeth if not any(one is other for other in standing)]
-    spaces = _spaces(standing)
+    usual = usual_gullets(standing)
+    standing = [one for one in standing if one.fit == "top" or has_gullets(one, standing, usual)]
+    others = [
+        put_by_gullets(one, standing, usual) for one in picture.teeth if not any(one is other for other in standing)
+    ]
+    spaces = spaces_between(standing)
     kept = [standing[0]]
+    sides = ("heel", "toe") if heel == "left" else ("toe", "heel")
     gaps = [other.u - one.u for one, other in pairwise(standing)]
     for at, ((one, other), space) in enumerate(zip(pairwise(standing), spaces, strict=True)):
-        between = [
-            _unless_deep(tooth, space, standing, usual, picture.skyline)
-            for tooth in _between(one, other, space, others, picture, usual)
-        ]
-        _refuse_more(one, other, between, space, others, standing, usual)
-        _refuse_doubled(one, other, len(between) + 1, gaps[max(0, at - AROUND) : at + AROUND + 1])
+        try:
+            between = [
+                _unless_deep(tooth, space, standing, usual, picture.skyline)
+                for tooth in _between(one, other, space, others, picture, usual)
+            ]
+            _refuse_more(one, other, between, space, others, standing, usual)
+            _refuse_doubled(one, other, len(between) + 1, gaps[max(0, at - AROUND) : at + AROUND + 1])
+        except _UntoldGapError:
+            raise Refusal(_untold(one, other, len(kept), sides[0])) from None
         kept += [*between, other]
-    left = _beyond(standing[0], -spaces[0], others, standing, usual, picture.ends[0])
-    right = _beyond(standing[-1], spaces[-1], others, standing, usual, picture.ends[1])
+    left = _beyond(standing[0], -spaces[0], others, standing, usual, (picture.ends[0], sides[0]))
+    right = _beyond(standing[-1], spaces[-1], others, standing, usual, (picture.ends[1], sides[1]))
     line = (*reversed(left), *kept, *right)
-    for outer, run, space in ((line[0], -usual.before, -spaces[0]), (line[-1], usual.after, spaces[-1])):
-        if stump_beyond(picture.skyline, outer.u + run, space, usual.depth):
-            raise Refusal(_one_more(outer))
-    return line
+    outer = ((line[0], -usual.before, -spaces[0]), (line[-1], usual.after, spaces[-1]))
+    return _with_ends(line, outer, usual, picture, points, sides)
 
 
-def _standing(picture: ReadPicture) -> list[ReadTooth]:
-    """The teeth that were seen to rise to the line, flanks or no flanks; of two in one place the better one."""
-    tops = sorted((one for one in picture.teeth if one.fit in ("top", "none", "torn")), key=lambda one: one.u)
-    if not tops:
-        return []
-    deep = max(NEVER_FILED_MM, NEVER_FILED * picture.depth)
-    wide = LEAST_BASE * median(one.base for one in tops)
-    kept: list[ReadTooth] = []
-    for at, one in enumerate(tops):
-        around = median(other.v for other in tops[max(0, at - AROUND) : at + AROUND + 1])
-        shaped = one.fit == "top" or (one.base > wide and one.v < around + deep)
-        if shaped and one.v > around - deep:
-            kept.append(one)
-    kept = [one for at, one in enumerate(kept) if not one.dull or one.fit == "top" or _in_step(kept, at)]
-    at = 0
-    while at + 1 < len(kept):
-        gaps = [other.u - one.u for one, other in pairwise(kept[max(0, at - AROUND) : at + AROUND + 2])]
-        if gaps[min(at, AROUND)] < 0.5 * median(gaps):
-            del kept[at if _rank(kept[at]) < _rank(kept[at + 1]) else at + 1]
-        else:
-            at += 1
-    return kept
+def _with_ends(
+    line: tuple[ReadTooth, ...],
+    outer: tuple[tuple[ReadTooth, float, float], tuple[ReadTooth, float, float]],
+    usual: UsualGullets,
+    picture: ReadPicture,
+    points: int | None,
+    sides: tuple[str, str],
+) -> Counted:
+    """``line`` where nothing beyond it may be a stump, or the count ``points`` settles whether it is one.
 
-
-def _in_step(kept: Sequence[ReadTooth], at: int) -> bool:
-    """Whether a tooth stands a whole number of spaces from those beside it: what rust makes seem one may not."""
-    space = median(other.u - one.u for one, other in pairwise(kept[max(0, at - AROUND) : at + AROUND + 1]))
-    beside = [abs(kept[near].u - kept[at].u) / space for near in (at - 1, at + 1) if 0 <= near < len(kept)]
-    return all(abs(off - max(1, whole_number(off))) <= MOST_OFF for off in beside)
-
-
-def _rank(one: ReadTooth) -> tuple[bool, float]:
-    return one.fit == "top", one.v
-
-
-def _usual(standing: Sequence[ReadTooth]) -> _Usual:
-    before = [(one.u - one.before[0], one.v - one.before[1]) for one in standing if one.before is not None]
-    after = [(one.gullet[0] - one.u, one.v - one.gullet[1]) for one in standing if one.gullet is not None]
-    nan = math.nan
-    return _Usual(
-        depth=median(deep for _, deep in [*before, *after]) if before or after else nan,
-        before=median(run for run, _ in before) if before else nan,
-        after=median(run for run, _ in after) if after else nan,
-    )
-
-
-def _put(one: ReadTooth, standing: Sequence[ReadTooth], usual: _Usual) -> ReadTooth:
-    """A tooth whose point was not seen, put where the gullets beside it say."""
-    told = []
-    if one.before is not None and _alike(one.before, standing, usual):
-        told.append(one.before[0] + usual.before)
-    if one.gullet is not None and _alike(one.gullet, standing, usual):
-        told.append(one.gullet[0] - usual.after)
-    return replace(one, u=sum(told) / len(told)) if told else one
-
-
-def _alike(gullet: tuple[float, float], standing: Sequence[ReadTooth], usual: _Usual) -> bool:
-    """Whether a gullet is as deep under the points around it as gullets are."""
-    near = sorted(standing, key=lambda one: abs(one.u - gullet[0]))[:3]
-    return abs(median(one.v for one in near) - gullet[1] - usual.depth) < SAME_DEPTH * usual.depth
-
-
-def _gullets_alike(one: ReadTooth, standing: Sequence[ReadTooth], usual: _Usual) -> bool:
-    """Whether there is a gullet beside a tooth, and none beside it that is none."""
-    beside = [gullet for gullet in (one.before, one.gullet) if gullet is not None]
-    return bool(beside) and all(_alike(gullet, standing, usual) for gullet in beside)
-
-
-def _spaces(standing: Sequence[ReadTooth]) -> list[float]:
-    """The spacing at each gap between teeth that stand, by the gaps around it; it may change along the line."""
-    u: Floats = np.array([one.u for one in standing])
-    gaps, middles = np.diff(u), (u[1:] + u[:-1]) / 2.0
-    found = []
-    for at in range(len(gaps)):
-        near = slice(max(0, at - AROUND), at + AROUND + 1)
-        single = gaps[near] / np.maximum(1.0, np.round(gaps[near] / float(np.median(gaps[near]))))
-        usual, slope, where = float(np.median(single)), 0.0, middles[near]
-        if len(single) > 3:
-            one, other = np.triu_indices(len(single), max(1, len(single) // 3))
-            slope = float(np.median((single[other] - single[one]) / (where[other] - where[one])))
-        level = float(np.median(single - slope * where))
-        found.append(min(max(level + slope * float(middles[at]), 0.5 * usual), 2.0 * usual))
-    return found
+    outer: the outermost teeth, each with the way to its outer gullet and to the next tooth, mm. Raises Refusal.
+    """
+    dot = 1.0 / min(picture.per_mm)
+    plain = [stump_beyond(picture.skyline, one.u + run, space, usual.depth) for one, run, space in outer]
+    if sum(plain) == 1 and points == len(line):
+        return Counted(line, len(line) + 1)
+    if points == len(line) + 1:
+        # That one tooth lacks is known: what would say little by itself says at which end.
+        maybe = (
+            plain
+            if any(plain)
+            else [
+                picture.ends[side] != "open" and uneven_beyond(picture.skyline, one.u + run, space, usual.depth, dot)
+                for side, (one, run, space) in enumerate(outer)
+            ]
+        )
+        if sum(maybe) == 1:
+            one, _, space = outer[maybe.index(True)]
+            stump = _stump(one.u + space, abs(space), one, picture.skyline)
+            return Counted((stump, *line) if maybe[0] else (*line, stump), len(line))
+    for (one, _, _), doubted, side in zip(outer, plain, sides, strict=True):
+        if doubted:
+            raise Refusal(_one_more(one, side, len(line)))
+    return Counted(line)
 
 
 def _between(
-    one: ReadTooth, other: ReadTooth, space: float, others: Sequence[ReadTooth], picture: ReadPicture, usual: _Usual
+    one: ReadTooth,
+    other: ReadTooth,
+    space: float,
+    others: Sequence[ReadTooth],
+    picture: ReadPicture,
+    usual: UsualGullets,
 ) -> list[ReadTooth]:
     """The teeth between two that stand next to each other, of whose points none was seen near the line."""
     gap = other.u - one.u
@@ -192,7 +155,7 @@ def _between(
     if abs(gap / space - count) > MOST_OFF:
         if gap < MOST_UNEVEN * space and _one_gullet(one, other, space, usual, picture.skyline):
             return []
-        raise Refusal(_untold(one, other))
+        raise _UntoldGapError
     step = gap / count
     found = []
     for k in range(1, count):
@@ -202,7 +165,9 @@ def _between(
     return found
 
 
-def _one_gullet(one: ReadTooth, other: ReadTooth, space: float, usual: _Usual, skyline: tuple[Floats, Floats]) -> bool:
+def _one_gullet(
+    one: ReadTooth, other: ReadTooth, space: float, usual: UsualGullets, skyline: tuple[Floats, Floats]
+) -> bool:
     """Whether the edge goes from one point to the next by a single gullet, too narrow at its bottom for a stump."""
     between = (skyline[0] > one.u) & (skyline[0] < other.u)
     if one.fit != "top" or other.fit != "top" or not between.any():
@@ -213,7 +178,7 @@ def _one_gullet(one: ReadTooth, other: ReadTooth, space: float, usual: _Usual, s
 
 
 def _unless_deep(
-    one: ReadTooth, space: float, standing: Sequence[ReadTooth], usual: _Usual, skyline: tuple[Floats, Floats]
+    one: ReadTooth, space: float, standing: Sequence[ReadTooth], usual: UsualGullets, skyline: tuple[Floats, Floats]
 ) -> ReadTooth:
     """``one`` told hidden where the edge at its place runs deep under the gullets: no break goes into the plate, and
     what was followed there is the border of something as dark as the cloth."""
@@ -232,7 +197,7 @@ def _refuse_more(
     space: float,
     others: Sequence[ReadTooth],
     standing: Sequence[ReadTooth],
-    usual: _Usual,
+    usual: UsualGullets,
 ) -> None:
     """Raise Refusal where more teeth rise between two that stand, each between gullets of its own, than their distance
     says: one of both is wrong, and a wrong count is worse than none."""
@@ -244,10 +209,10 @@ def _refuse_more(
         # A hair that stands out of a gullet has no flanks.
         if here.fit == "none" or here.before is None or here.gullet is None or here.base < LEAST_BASE * space:
             continue
-        if _gullets_alike(here, standing, usual):
+        if has_gullets(here, standing, usual):
             last, rise = here.u, rise + 1
     if rise > len(between):
-        raise Refusal(_untold(one, other))
+        raise _UntoldGapError
 
 
 def _refuse_doubled(one: ReadTooth, other: ReadTooth, count: int, gaps: Sequence[float]) -> None:
@@ -255,20 +220,22 @@ def _refuse_doubled(one: ReadTooth, other: ReadTooth, count: int, gaps: Sequence
     with most teeth unseen, the middle one of the gaps is of two spaces."""
     times = (other.u - one.u) / min(gaps)
     if abs(times - whole_number(times)) < WHOLE and whole_number(times) != count:
-        raise Refusal(_untold(one, other))
+        raise _UntoldGapError
 
 
-def _untold(one: ReadTooth, other: ReadTooth) -> str:
+def _untold(one: ReadTooth, other: ReadTooth, number: int, side: str) -> str:
     return (
-        f"between two teeth near column {one.spot[0]:,}, row {one.spot[1]:,} and column {other.spot[0]:,}, "
-        f"row {other.spot[1]:,} of the picture it cannot be told how many stand; wipe glass and saw, and scan again"
+        f"between teeth {number} and {number + 1} from the {side}, near column {one.spot[0]:,}, row {one.spot[1]:,} "
+        f"and column {other.spot[0]:,}, row {other.spot[1]:,} of the picture, it cannot be told how many stand; "
+        "wipe glass and saw, and scan again"
     )
 
 
-def _one_more(one: ReadTooth) -> str:
+def _one_more(one: ReadTooth, side: str, seen: int | None = None) -> str:
+    many = "" if seen is None else f": {seen} or {seen + 1}; count them, and say so in the recipe by points_counted, or"
     return (
-        f"near column {one.spot[0]:,}, row {one.spot[1]:,} of the picture it cannot be told whether one more "
-        "tooth stands; wipe glass and saw, and scan again"
+        f"at the {side}, near column {one.spot[0]:,}, row {one.spot[1]:,} of the picture, it cannot be told whether "
+        f"one more tooth stands{many or ';'} wipe glass and saw, and scan again"
     )
 
 
@@ -295,28 +262,29 @@ def _beyond(
     space: float,
     others: Sequence[ReadTooth],
     standing: Sequence[ReadTooth],
-    usual: _Usual,
-    end: str,
+    usual: UsualGullets,
+    end: tuple[str, str],
 ) -> list[ReadTooth]:
-    """The teeth beyond the last one that stands, outward; ``space`` is negative on the left."""
+    """The teeth beyond the last one that stands, outward; ``space`` is negative on the left. end: how the edge ends
+    there, and whether at heel or toe."""
     found: list[ReadTooth] = []
     here = last.u
     for one in sorted((one for one in others if (one.u - last.u) / space > 0.0), key=lambda one: abs(one.u - last.u)):
         inner = one.before if space > 0.0 else one.gullet
-        off = (one.u - here) / space
+        off = (from_inner(one, space, standing, usual) - here) / space
         if off < 0.5 or one.base < LEAST_BASE * abs(space):
             continue  # of the tooth before, or a grain or a hair
-        if inner is None or not _alike(inner, standing, usual):
+        if inner is None or not is_gullet(inner, standing, usual):
             continue  # beyond the plate's end
         if abs(off - 1.0) > MOST_OFF:
-            if end == "rim":
+            if end[0] == "rim":
                 break
-            raise Refusal(_one_more(one))
+            raise Refusal(_one_more(one, end[1]))
         here += space
         found.append(replace(one, u=here))
-    if end == "open":
+    if end[0] == "open":
         raise Refusal(
-            f"the line cannot be followed to its end beyond column {last.spot[0]:,}, row {last.spot[1]:,} of the "
-            "picture; wipe glass and saw, and scan again"
+            f"at the {end[1]} the line cannot be followed to its end beyond column {last.spot[0]:,}, "
+            f"row {last.spot[1]:,} of the picture; wipe glass and saw, and scan again"
         )
     return found

@@ -13,8 +13,8 @@ from session.machine.refusal import Refusal
 from session.scan.laid_line import laid_line
 from session.scan.laid_pictures import Joint, doubt_of_joints
 from session.scan.light_levels import Floats
-from session.scan.line_count import NEVER_FILED, NEVER_FILED_MM
 from session.scan.read_tooth import ReadTooth
+from session.scan.standing_teeth import NEVER_FILED, NEVER_FILED_MM
 from session.trade.scanned_line import (
     BROKEN_OR_LOW,
     COVERED,

@@ -35,7 +35,8 @@ SE_BOW_MM: Final = 0.02
 @dataclass(frozen=True, slots=True)
 class SawScan:
     """A line, and how it was taken: dots per mm along and down the first picture, where its heel lay, which side was
-    taken for steel, whether the plate's ends told so, the resolution by the inch, and by which tones it was read."""
+    taken for steel, whether the plate's ends told so, the resolution by the inch, and by which tones it was read.
+    other_count: how many teeth there may be as well by the picture, where the recipe's count settled it."""
 
     line: ScannedLine
     dots_per_mm: tuple[float, float]
@@ -47,6 +48,7 @@ class SawScan:
     depth_mm: float
     tones: TakenTones
     scale_measured: bool = False
+    other_count: int | None = None
 
 
 def scan_saw(
@@ -59,6 +61,7 @@ def scan_saw(
     tones: Tones | None = None,
     shares: tuple[float, float] = (1.0, 1.0),
     se_shares: tuple[float, float] = (SE_UNMEASURED, SE_UNMEASURED),
+    points: int | None = None,
     say: Callable[[str], None] = lambda _: None,
 ) -> SawScan:
     """Measure the line in the pictures at ``paths``, from heel to toe. Raises Refusal.
@@ -66,7 +69,8 @@ def scan_saw(
     dpi: of all of them, where the files do not say. heel: "left" or "right" in the pictures, where the teeth do not
     tell. steel: "light" or "dark", as it is against what is behind it. tones: usual or linear,
     before what the files say. shares: of the scanner's word on its dots, what
-    is true of them along the rows and down the columns; se_shares: their relative standard uncertainties. say: hears
+    is true of them along the rows and down the columns; se_shares: their relative standard uncertainties. points:
+    counted by a person, by the recipe, which settles an end of the line that a single picture leaves open. say: hears
     what takes its time.
     """
     if len(paths) > MOST_PICTURES:
@@ -87,10 +91,11 @@ def scan_saw(
     read = [one.picture for one in by_tones]
     lies = _heel(read, heel)
     dot = 1.0 / min(min(one.per_mm) for one in read)
-    line = _whole(paths, read, lies, first, se_shares)
+    points = points if len(paths) == 1 else None
+    line, other_count = _whole(paths, read, lies, first, se_shares, points)
     taken_by = taken(by_tones)
     if taken_by.by is TonesBy.NOBODY:
-        other = _other_line(paths, by_tones, lies, first, se_shares)
+        other = _other_line(paths, by_tones, lies, first, se_shares, points)
         line, doubt = with_doubt(line, other, dot)
         taken_by = replace(taken_by, doubt_mm=doubt)
     along, down = read[0].per_mm
@@ -105,6 +110,7 @@ def scan_saw(
         depth_mm=line.depth_mm,
         tones=taken_by,
         scale_measured=se_shares[read[0].upright] < SE_UNMEASURED,
+        other_count=other_count,
     )
 
 
@@ -114,19 +120,24 @@ def _whole(
     lies: str,
     first: Sequence[int] | None,
     se_shares: tuple[float, float],
-) -> ScannedLine:
-    """The line that the pictures make together, whose heel ``lies`` on that side of them. Raises Refusal."""
-    pictures = []
+    points: int | None,
+) -> tuple[ScannedLine, int | None]:
+    """The line that the pictures make together, whose heel ``lies`` on that side of them, and how many teeth there may
+    be as well, where ``points`` settled it. Raises Refusal."""
+    pictures, other = [], None
     for path, one in zip(paths, read, strict=True):
         try:
-            pictures.append(from_heel(counted(one), lies))
+            found = counted(one, points, lies)
+            pictures.append(from_heel(found.teeth, lies))
+            other = found.other
         except Refusal as wrong:
             raise Refusal(f"{shown(path)}: {wrong}") from None
     depth = max(one.depth for one in read)
     whole, joints = joined(pictures, first)
     try:
         dot = 1.0 / min(min(one.per_mm) for one in read)
-        return measured_line(whole, depth, se_shares[read[0].upright], SE_BOW_MM * len(paths) ** 2, dot, joints)
+        bow = SE_BOW_MM * len(paths) ** 2
+        return measured_line(whole, depth, se_shares[read[0].upright], bow, dot, joints), other
     except Refusal as wrong:
         raise Refusal(f"{', '.join(map(shown, paths))}: {wrong}") from None
 
@@ -137,6 +148,7 @@ def _other_line(
     lies: str,
     first: Sequence[int] | None,
     se_shares: tuple[float, float],
+    points: int | None,
 ) -> ScannedLine | None:
     """The line with the pictures that nobody told read by linear tones; None where those make none."""
     read = [one.linear if one.by is TonesBy.NOBODY else one.picture for one in by_tones]
@@ -144,7 +156,7 @@ def _other_line(
     if len(pictures) < len(read):
         return None
     try:
-        return _whole(paths, pictures, lies, first, se_shares)
+        return _whole(paths, pictures, lies, first, se_shares, points)[0]
     except Refusal:
         return None
 

@@ -41,6 +41,7 @@ def scan_plain(line: ScannedLine, found: SawScan | None, tones: TakenTones | Non
             "heel": found.heel,
             "steel": "light" if found.light_steel else "dark",
             "steel_sure": found.sure,
+            "other_count": found.other_count,
         }
     told: dict[str, Any] = {}
     if tones is not None:
@@ -120,6 +121,9 @@ def scan_summary(
             f"Take care: no end of the plate is to be seen, and the {side} side was taken for steel; --steel says "
             "otherwise."
         )
+    if found is not None and found.other_count is not None:
+        few, many = sorted((line.count, found.other_count))
+        print_line(f"By the picture there are {few} or {many} teeth; {line.count} by the recipe, which was taken.")
     for one in against:
         print_line(f"Take care: {one.text}")
 
