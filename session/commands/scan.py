@@ -8,7 +8,7 @@ from contextlib import suppress
 from typing import TYPE_CHECKING, Final
 
 from session.commands.output.page_folder import paper_arguments
-from session.machine.refusal import Refusal
+from session.machine.refusal import BAD_INPUT, Refusal
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -30,6 +30,12 @@ _NOT_KEPT: Final = (
     "Not kept, for it contradicts the recipe. If it is the whole line of this saw all the same, keep it with --keep."
 )
 
+#: What is said of one that is kept, and is older than another.
+_OLDER: Final = (
+    "Take care: it does not count, being older than the scan of {at}; if it is the newer one, its picture files say a "
+    "wrong time: lay the other aside by --lay-aside."
+)
+
 #: A picture saved so many seconds ago is told as one of before, and one of before this year has a clock that is wrong.
 OLD_S: Final = 120.0
 FIRST_YEAR: Final = 2000
@@ -42,7 +48,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         "images",
         metavar="IMAGE",
         nargs="*",
-        help="PNG, TIFF or JPEG, one to five, from heel to toe; none shows the line that was kept last",
+        help="PNG, TIFF or JPEG, one to five, from heel to toe; none shows the kept line whose pictures are newest",
     )
     parser.add_argument("--dpi", metavar="N", help="dots per inch, where the files do not say or say wrong")
     parser.add_argument(
@@ -66,14 +72,15 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     keeping.add_argument(
         "--lay-aside",
         action="store_true",
-        help="lay the line that was kept last aside, so that nothing reads it any more; its file stays",
+        help="lay the kept line whose pictures are newest aside, so that nothing reads it any more; its file stays",
     )
     paper_arguments(parser)
     parser.add_argument(
         "--json",
         action="store_true",
-        help="as JSON, lengths in mm and angles in degrees; gullet_mm is a gullet's place along the line, depth_mm its "
-        "depth under it",
+        help="as JSON, lengths in mm and angles in degrees; height_mm is how far a tooth stands under the line through "
+        "the points, below 0 where it is high; gullet_mm is a gullet's place along the line, depth_mm its depth under "
+        "it",
     )
     parser.add_argument(
         "--calibrate",
@@ -85,7 +92,11 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Read the pictures, and print the line as a table or as JSON; the one kept last where there is no picture."""
+    """Read the pictures, and print the line as a table or as JSON; the newest kept one where there is no picture.
+
+    The status is that of bad input where a line was not kept since it contradicts the recipe: a script that goes on by
+    it would go on by another line.
+    """
     from session.advice.scan_contradictions import contradictions
     from session.commands.output.plain_data import write
     from session.commands.output.printed_width import wrapped_lines
@@ -93,6 +104,7 @@ def run(args: argparse.Namespace) -> int:
     from session.files.recipe import load_recipe
     from session.files.supplied import find_recipe
     from session.machine.clock import SystemClock
+    from session.till.kept_scans import newest_scan
     from session.till.known_saws import saw_named
     from session.till.till_folder import Till, till_folder
 
@@ -122,14 +134,17 @@ def run(args: argparse.Namespace) -> int:
     at = _made_at(args.images, now)
     held = any(one.held for one in against)
     kept = None if args.no_keep or (held and not args.keep) else _kept(till, known, saw.name, found, at)
-    _told(args, saw, found.line, found, found.tones, against, {"kept": kept})
-    if args.json:
-        return 0
-    if kept is not None:
+    newest = None if kept is None else newest_scan(till, known)
+    counts = newest is not None and newest.at <= at
+    _told(args, saw, found.line, found, found.tones, against, {"kept": kept, "counts": counts})
+    if kept is not None and not args.json:
         old = (now - at).total_seconds() >= OLD_S
         write(wrapped_lines([f"Kept in {kept}{f', by its pictures of {at:%Y-%m-%d %H:%M}' if old else ''}"]))
-    elif not args.no_keep:
-        write(wrapped_lines([_NOT_KEPT]))
+        if newest is not None and not counts:
+            write(wrapped_lines([_OLDER.format(at=f"{newest.at:%Y-%m-%d %H:%M}")]))
+    if kept is None and not args.no_keep:
+        say(_NOT_KEPT)
+        return BAD_INPUT
     return 0
 
 
@@ -154,7 +169,7 @@ def _told(
 
 
 def _kept_last(till: Till, known: KnownSaw) -> ScanFile:
-    """The file of the line that was kept last. Raises Refusal where there is none."""
+    """The file of the kept line whose pictures are newest. Raises Refusal where there is none."""
     from session.commands.output.unread_scans import newest_told
 
     file = newest_told(till, known)
@@ -195,7 +210,7 @@ def _instead(saw: Saw, till: Till, known: KnownSaw) -> str:
 
 
 def _laid_aside(args: argparse.Namespace, till: Till, known: KnownSaw) -> int:
-    """Lay the line that was kept last aside, and say where it lies and which one counts now."""
+    """Lay the kept line whose pictures are newest aside, and say where it lies and which one counts now."""
     from session.commands.output.plain_data import print_json, write
     from session.commands.output.printed_width import wrapped_lines
     from session.machine.untrusted_text import shown

@@ -52,7 +52,7 @@ def called(folder: Path, *arguments: str) -> tuple[int, str, str]:
 
 
 def test_as_json(tmp_path: Path) -> None:
-    code, out, error = called(tmp_path, "crosscut-panel", "line.png", "--json")
+    code, out, error = called(tmp_path, "crosscut-panel", "line.png", "--json", "--no-keep")
     assert (code, error) == (0, "")
     told = json.loads(out)
     assert told["dots_per_mm"] == pytest.approx([300 / 25.4] * 2, rel=1e-3)
@@ -82,7 +82,7 @@ def test_a_picture_of_before_is_kept_as_old_as_it_is(tmp_path: Path) -> None:
 
 
 def test_in_words_within_eighty_columns(tmp_path: Path) -> None:
-    code, out, error = called(tmp_path, "crosscut-panel", "line.png")
+    code, out, error = called(tmp_path, "crosscut-panel", "line.png", "--no-keep")
     assert (code, error) == (0, "")
     # A file's name is never broken.
     assert all(len(row) <= 80 for row in out.splitlines() if "till" not in row)
@@ -160,6 +160,19 @@ def test_shown_again_one_that_contradicts_the_recipe_says_which_is_used(tmp_path
     assert "An older one is used, of 2026-03-09 18:05, " in told[1]
 
 
+def test_a_line_older_than_the_one_kept_says_that_it_does_not_count(tmp_path: Path) -> None:
+    path, told = tmp_path / "line.png", []
+    path.write_bytes(drawn())
+    for saved in (1_700_000_000, 1_600_000_000, 1_710_000_000):
+        os.utime(path, (saved, saved))
+        done = call_here(tmp_path, "scan", "crosscut-panel", "line.png", "--keep", environment=ENVIRONMENT)
+        told.append("does not count, being older than the scan of 2023-11-14" in " ".join(done.stdout.decode().split()))
+        assert done.returncode == 0
+    assert told == [False, True, False]
+    again = call_here(tmp_path, "scan", "crosscut-panel", environment=ENVIRONMENT).stdout.decode()
+    assert "Scanned on 2024-03-09" in again
+
+
 def test_what_was_measured_is_kept_in_the_till_unless_told_and_drawn_where_asked(tmp_path: Path) -> None:
     code, out, _ = called(tmp_path, "crosscut-panel", "line.png", "--json", "--svg", "line.svg", "--keep")
     told = json.loads(out.partition("\n")[2])
@@ -179,11 +192,12 @@ def test_what_was_measured_is_kept_in_the_till_unless_told_and_drawn_where_asked
 
 
 def test_a_line_that_contradicts_the_recipe_is_not_kept_unless_asked_shown_again_and_laid_aside(tmp_path: Path) -> None:
-    code, out, _ = called(tmp_path, "crosscut-panel", "line.png", "--json")
-    assert code == 0
+    code, out, error = called(tmp_path, "crosscut-panel", "line.png", "--json")
+    assert (code, "Not kept, for it contradicts the recipe." in " ".join(error.split())) == (2, True)
     told = json.loads(out)
-    assert (told["kept"], [one["held"] for one in told["contradictions"]]) == (None, [True])
-    assert "Not kept, for it contradicts the recipe." in called(tmp_path, "crosscut-panel", "line.png")[1]
+    assert (told["kept"], told["counts"], [one["held"] for one in told["contradictions"]]) == (None, False, [True])
+    code, out, error = called(tmp_path, "crosscut-panel", "line.png")
+    assert (code, "12 teeth" in out, "Not kept" in " ".join(error.split())) == (2, True, True)
     assert not (tmp_path / "till" / "lines").exists()
     called(tmp_path, "crosscut-panel", "line.png", "--keep")
     [kept] = (tmp_path / "till" / "lines").rglob("*.toml")

@@ -24,6 +24,8 @@ HOW: Final = (
     "Measure the scanner first: scan a steel rule along the glass, then across, each with --calibrate and --length, "
     'such as --length "150 mm" from its first tick to its last. Without it all lengths may be off alike by 2 in 1,000; '
     "measure ten spaces with calipers, and compare.",
+    "Heights in the table are counted from a bent line through most of the points: what the whole line is crowned or "
+    "hollow by is told apart, and is in no tooth's height.",
     "To tell a crown of less than a tenth of a millimeter scan the saw once more, turned half round: half of what the "
     "two differ by is the scanner's own bow.",
     "The scanner stays closed and plugged in as its maker left it: nothing of it is taken apart.",

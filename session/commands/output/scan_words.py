@@ -143,6 +143,7 @@ def scan_sentences(line: ScannedLine, saw: Saw) -> Iterator[str]:
         f"The line is {line.shape}: its middle lies {gap} mm {way} its ends, ± {decimals(line.se_line_gap_mm, 2)} mm; "
         f"from {decimals(told_bent_from_mm(line.se_line_gap_mm), 2)} mm on it is told crowned or hollow."
     )
+    yield "Heights are counted from the line as it bends, so that a bow of all of it makes no tooth low or high."
     yield (
         f"Heights spread by {decimals(line.height_spread_mm, 3)} mm; spacings by "
         f"{decimals(line.spacing_error_mm, 3)} mm, at worst {decimals(line.worst_spacing_error_mm, 2)} mm."
