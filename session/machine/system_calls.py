@@ -158,9 +158,6 @@ if sys.platform == "win32":
         return True
 
 else:
-    import fcntl
-    import select
-
     #: Never through a link, never waiting on a pipe, never handed down to another program.
     _GUARDED: Final = os.O_NOFOLLOW | os.O_NONBLOCK | os.O_CLOEXEC
     OPEN_FILES_KEEP_THEIR_NAMES: Final = False
@@ -213,6 +210,8 @@ else:
 
     def sync(fd: int) -> None:
         """Return once the file is on the medium. Plain fsync stops at the drive's own memory on macOS."""
+        import fcntl  # here and below for who writes, or minds a terminal: who only prints waits for none of it
+
         full = getattr(fcntl, "F_FULLFSYNC", None)
         if full is not None:
             try:
@@ -249,6 +248,8 @@ else:
 
     def lock(fd: int) -> None:
         """The kernel's lock on an open file; BlockingIOError when another has it."""
+        import fcntl
+
         fcntl.flock(fd, fcntl.LOCK_EX | fcntl.LOCK_NB)
 
     def same_file(one: os.stat_result, other: os.stat_result) -> bool:
@@ -265,10 +266,14 @@ else:
 
     def hung_up(fd: int, wait_ms: int) -> bool:
         """Whether the terminal behind ``fd`` has gone away; waits up to ``wait_ms`` for that."""
+        import select
+
         poll = select.poll()
         poll.register(fd, 0)  # nothing but what cannot be left out: hangup, error, no such descriptor
         return bool(poll.poll(wait_ms))
 
     def takes(fd: int) -> bool:
         """Whether the terminal behind ``fd`` would take another byte; of a slow disk this tells nothing."""
+        import select
+
         return bool(select.select([], [fd], [], 0)[1])

@@ -39,14 +39,14 @@ _SPELLED: Final[dict[str, str]] = {
 #: Fractions that have a sign of their own.
 _VULGAR: Final = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 
-#: The signs of an inch one by one: a set of letters so far apart takes long to compile.
-_WRITTEN = re.compile(
+#: The signs of an inch one by one: a set of letters so far apart takes long to compile. Compiled with the first length.
+_WRITTEN: Final = (
     r"\s*([+-]?(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+))"
     r"(?:(?:\s+|-)([0-9]+)\s*/\s*([0-9]+)|\s*/\s*([0-9]+))?\s*([A-Za-z]*|\"|″|”|'')\.?\s*"
 )
 
 #: A comma that may part thousands or be a decimal sign: three digits after it, and before it a number that is not 0.
-_THOUSANDS = re.compile(r"[+]?[1-9][0-9]{0,2},[0-9]{3}")
+_THOUSANDS: Final = r"[+]?[1-9][0-9]{0,2},[0-9]{3}"
 
 
 def by_inches(unit: str) -> bool:
@@ -81,7 +81,7 @@ def parse_length(text: str, example: str = EXAMPLE) -> Length:
     """
     if not isinstance(text, str):
         raise TradeError(f'a length is a text with its unit, such as "{example}"; allowed units: {UNITS_IN_WORDS}')
-    found = _WRITTEN.fullmatch(plain_fractions(text)) if len(text) <= 64 else None
+    found = re.fullmatch(_WRITTEN, plain_fractions(text)) if len(text) <= 64 else None
     if found is None:
         raise TradeError(
             f'{_short(text)} is not a length; write a number and a unit, such as "{example}"; '
@@ -93,7 +93,7 @@ def parse_length(text: str, example: str = EXAMPLE) -> Length:
         raise TradeError(f"{_short(text)} has no unit; allowed units: {UNITS_IN_WORDS}")
     if unit not in MM_PER:
         raise TradeError(f"unknown unit {_short(unit_text)}; allowed units: {UNITS_IN_WORDS}")
-    if _THOUSANDS.fullmatch(whole):
+    if re.fullmatch(_THOUSANDS, whole):
         plain, point = whole.replace(",", ""), whole.replace(",", ".")
         raise TradeError(f"{_short(text)} can be read two ways; allowed: {plain} {unit}, or {point} {unit}")
     amount = float(whole.replace(",", "."))
