@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from contextlib import suppress
 from typing import Final
 
 import numpy as np
@@ -103,12 +104,7 @@ def read_picture(
             f"the tooth line lies {decimals(abs(tilt), 0)}° off the picture's sides; allowed: 10°; "
             "lay the saw along the rim"
         )
-    band, chains, depth = _edges(dots, per_mm, edge, light)
-    if not edge.sure and (wrong := told_upside_down(chains, depth, 1.0 / min(per_mm))) is not None:
-        edge = replace(edge, sure=True)
-        if wrong:
-            edge = edge.from_behind()
-            band, chains, depth = _edges(dots, per_mm, edge, light)
+    edge, band, chains, depth = _from_its_side(dots, per_mm, edge, light)
     tops = [rise for chain in chains for rise in rises(chain, depth)]
     band, chains = _straightened(band, chains, tops)
     depth = usual_depth(chains)
@@ -146,6 +142,31 @@ def read_picture(
         edge_ends(band, chains, found),
         skew,
     )
+
+
+def _from_its_side(
+    dots: Gray, per_mm: tuple[float, float], edge: ToothEdge, light: Light
+) -> tuple[ToothEdge, Band, list[Floats], float]:
+    """The rough line with the side of the steel that its teeth tell, and what `_edges` finds by it."""
+    dot = 1.0 / min(per_mm)
+    try:
+        band, chains, depth = _edges(dots, per_mm, edge, light)
+    except Refusal:
+        if edge.sure:
+            raise
+        # From the wrong side a hair over gullets cuts off what is between the teeth. From the right one it is refused.
+        behind = edge.from_behind()
+        with suppress(Refusal):
+            band, chains, depth = _edges(dots, per_mm, behind, light)
+            if told_upside_down(chains, depth, dot) is False:
+                return replace(behind, sure=True), band, chains, depth
+        raise
+    if not edge.sure and (wrong := told_upside_down(chains, depth, dot)) is not None:
+        edge = replace(edge, sure=True)
+        if wrong:
+            edge = edge.from_behind()
+            band, chains, depth = _edges(dots, per_mm, edge, light)
+    return edge, band, chains, depth
 
 
 def _edges(dots: Gray, per_mm: tuple[float, float], edge: ToothEdge, light: Light) -> tuple[Band, list[Floats], float]:

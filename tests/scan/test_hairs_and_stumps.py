@@ -82,3 +82,18 @@ def test_a_tooth_so_near_the_limit_that_it_may_be_either_keeps_its_figures_and_s
     assert tooth.height_mm == pytest.approx(OFF_LINE_MM, abs=0.03)
     assert tooth.flat_mm == pytest.approx(0.3, abs=0.1)
     assert tooth.se_flat_mm is not None
+
+
+def test_a_hair_over_gullets_on_white_paper_is_no_plate_seen_from_behind(tmp_path: Path) -> None:
+    even, optics = even_line(PITCH, 14, rake=5.0, flat=0.3), Optics(dpi=300, steel=0.12, cloth=0.75)
+    window = even.teeth[1].place + 0.4 * PITCH, even.teeth[12].place + 0.4 * PITCH
+    dots, frame = scan(even, optics, window)
+    picture = Image.fromarray(dots)
+    under = even.teeth[5].place - 0.6 * PITCH, even.teeth[7].place + 0.9 * PITCH
+    ImageDraw.Draw(picture).line([frame.dots(along, -0.35 * even.depth) for along in under], fill=5, width=3)
+    path = tmp_path / "paper.png"
+    picture.save(path, dpi=(optics.dpi, optics.dpi))
+    found = scan_saw([path])
+    assert not found.light_steel
+    assert found.line.count == 11
+    assert found.line.those(ToothState.BROKEN) == ()
