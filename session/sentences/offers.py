@@ -145,7 +145,7 @@ def _main(at: Circumstances) -> Offer | None:
     if at.gone_back:
         return Offer(Act.DONE, "no more")
     if at.two_faces and at.in_hand is not None:
-        return Offer(Act.DONE, "both done")
+        return Offer(Act.DONE, "both done", "both")
     if at.flagged and at.now.ask is Ask.CHECK:
         return Offer(Act.AGREE, "look again", "look")
     if at.leans:

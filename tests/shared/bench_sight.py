@@ -67,7 +67,7 @@ class Sight(ABC):
 
     def at_work(self) -> bool:
         """Whether a place is in hand to be done; of a gullet beside which a second face is filed, both of its jobs."""
-        return self.boxes()[0][1] in ("done", "both done")
+        return self.boxes()[0][1] in ("done", "both done", "both")
 
 
 @dataclass(frozen=True)

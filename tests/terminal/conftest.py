@@ -259,7 +259,7 @@ class Person:
 
     def at_work(self) -> bool:
         """Whether a place is in hand to be done."""
-        return self.boxes()[0] in (("Space", "done"), ("Space", "both done"))
+        return self.boxes()[0] in (("Space", "done"), ("Space", "both done"), ("Space", "both"))
 
     def step(self) -> None:
         """Press the key on the first box, and wait until the screen has answered; at the plan keep all, by hand."""
