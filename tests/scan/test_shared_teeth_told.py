@@ -91,7 +91,7 @@ def test_filed_teeth_are_joined_though_one_in_twelve_is_under_dust() -> None:
 
 
 @pytest.mark.parametrize("shared", [0, 3, 10])
-@pytest.mark.parametrize("period", [0, 2, 3, 5, 8])
+@pytest.mark.parametrize("period", [0, 2, *(pytest.param(n, marks=pytest.mark.wide) for n in (3, 5)), 8])
 def test_teeth_alike_or_coming_again_are_never_joined_wrongly(shared: int, period: int) -> None:
     for seed in range(4):
         dice = np.random.default_rng(100 * period + seed)
