@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ from made_scan import Optics
 from scan_judged import Judged, judged, random_optics, scanned
 from session.files.recipe import load_recipe
 from session.files.supplied import DEMO_SAW, supplied_folder
+from session.machine.refusal import Refusal
 from session.rehearsal.plate import SimulatedPlate
 from session.trade.scanned_line import uneven_line
 from soak_table import tried
@@ -68,13 +70,21 @@ def test_a_line_evened_by_its_scan_gets_nearly_as_even_as_the_steel_allows(tmp_p
 
 @pytest.mark.soak("random saws scanned")
 def test_random_saws_are_told_within_what_is_wanted(tmp_path: Path) -> None:
-    every = Judged()
+    every, refused = Judged(), []
     for seed in range(401, 425):
         tried()
         line = random_line(seed)
-        every.add(judged(scanned(line, random_optics(seed, 1200), tmp_path), line, f"saw {seed}"))
+        try:
+            every.add(judged(scanned(line, random_optics(seed, 1200), tmp_path), line, f"saw {seed}"))
+        except Refusal as no:
+            refused.append(str(no))
+    # A count that cannot be told is refused with the place; a wrong one would be worse.
+    told = [re.search(r"near column \d+, row \d+ .* it cannot be told how many stand", one) for one in refused]
+    assert len(refused) <= 1
+    assert all(told), refused
     assert every.wrong == []
-    assert every.not_seen < 0.02 * every.teeth
+    assert every.not_seen - every.in_doubt < 0.01 * every.teeth
+    assert every.in_doubt < 0.03 * every.teeth
     for what, most in {"height": 0.01, "place": 0.015, "flat": 0.03, "front": 1.0, "back": 1.0}.items():
         assert every.spread(what) <= most, what
         # On two dozen saws the share that holds scatters itself, and errors of one scan are alike.
