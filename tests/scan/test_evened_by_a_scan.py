@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from pathlib import Path
+from statistics import median
 
 import pytest
 
@@ -19,8 +20,14 @@ from session.trade.scanned_line import uneven_line
 from soak_table import tried
 from spacing_trial import bounds, by_places, flats_along, known_points, spacing, walked
 
-#: Seeds whose filer grades its flats.
-SEEDS = (1, 10)
+#: Seeds whose filer grades its flats, and levels until half of them are as wide as a scan can tell from points.
+SEEDS = (2, 10)
+
+#: Such a width at 1200 dots per inch, mm.
+TOLD_MM = 0.06
+
+#: Lines of fewer points tell neither a bow nor which of them are odd: there it counts that nothing is told wrong.
+FEW = 12
 
 
 def as_line(plate: SimulatedPlate) -> KnownLine:
@@ -43,6 +50,8 @@ def test_a_line_evened_by_its_scan_gets_nearly_as_even_as_the_steel_allows(tmp_p
         leveled = walked(saw, seed, tmp_path, strip=False)
         assert leveled is not None
         plate = leveled[0]
+        ends = [plate.flat_ends_mm(number) for number in range(1, plate.points + 1)]
+        assert median(abs(b - a) for a, b in ends) >= TOLD_MM
         middle, best = bounds(plate)
         optics = Optics(dpi=1200, seed=seed + 1, tilt=0.5 * seed)
         before = scanned(as_line(plate), optics, tmp_path).line
@@ -65,24 +74,26 @@ def test_a_line_evened_by_its_scan_gets_nearly_as_even_as_the_steel_allows(tmp_p
         )
     gained = (sum(middles) - sum(evened)) / (sum(middles) - sum(bests))
     print(f"gained {gained:.3f}")
-    assert gained > 0.8
+    assert gained > 0.9
 
 
 @pytest.mark.soak("random saws scanned")
 def test_random_saws_are_told_within_what_is_wanted(tmp_path: Path) -> None:
-    every, refused = Judged(), []
+    every, few, refused = Judged(), Judged(), []
     for seed in range(401, 425):
         tried()
         line = random_line(seed)
         try:
-            every.add(judged(scanned(line, random_optics(seed, 1200), tmp_path), line, f"saw {seed}"))
+            (few if len(line.teeth) < FEW else every).add(
+                judged(scanned(line, random_optics(seed, 1200), tmp_path), line, f"saw {seed}")
+            )
         except Refusal as no:
             refused.append(str(no))
     # A count that cannot be told is refused with the place; a wrong one would be worse.
     told = [re.search(r"near column \d+, row \d+ .* it cannot be told how many stand", one) for one in refused]
     assert len(refused) <= 1
     assert all(told), refused
-    assert every.wrong == []
+    assert every.wrong == few.wrong == []
     assert every.not_seen - every.in_doubt < 0.01 * every.teeth
     assert every.in_doubt < 0.03 * every.teeth
     for what, most in {"height": 0.01, "place": 0.015, "flat": 0.03, "front": 1.0, "back": 1.0}.items():
