@@ -5,7 +5,9 @@ load: together a fifth of what a command takes that only prints. Here all method
 the ``__init__`` of a class that turns out to have many instances is compiled in the end, as the standard library's is.
 
 The standard library's own functions (`dataclasses.fields`, `dataclasses.replace`, …), ``match``, copies and pickles
-take these classes for its own. Not known here, as nothing in the program wants them, are ``InitVar`` and ``KW_ONLY``.
+take these classes for its own. The decorator is always called, with parentheses. Not known here, as nothing in the
+program wants them, are ``InitVar``, ``KW_ONLY``, ``unsafe_hash``, ``match_args``, and of a field ``hash``, ``metadata``
+and ``kw_only``.
 
 >>> @dataclass(frozen=True, slots=True)
 ... class Span:
@@ -25,6 +27,9 @@ Value = TypeVar("Value")
 
 #: Stands for a default that there is not.
 _NONE: Final = object()
+
+#: Stands for the ``__init__`` of a class that is not made yet.
+_NOT_YET: Final = object()
 
 #: So many instances cost as much as to compile an ``__init__`` that makes them three times as quick.
 _MANY: Final = 100
@@ -67,11 +72,12 @@ def _dataclass(
         own = [_own_field(plain, name, told, kw_only) for name, told in _told_types(plain)]
         inherited = [found for base in plain.__mro__[:0:-1] for found in vars(base).get("__fields__", ())]
         parts = tuple({one.name: one for one in (*inherited, *own)}.values())
+        _hold_order(parts)
         shared: dict[str, Any] = {
             "__fields__": parts,
             "__dataclass_fields__": _AsStandard(),
             "__match_args__": tuple(one.name for one in parts if one.init and not one.kw_only),
-            "__init__": _first_init,
+            "__init__": _NOT_YET,
             "__repr__": _told,
         }
         if frozen:
@@ -84,7 +90,10 @@ def _dataclass(
         # What the class says itself stays; one that defines __eq__ has None for a hash unless it defines that too.
         shared = {name: method for name, method in shared.items() if said.get(name) is None}
         shared["__doc__"] = plain.__doc__ or plain.__name__
-        return _with_slots(plain, parts, shared) if slots else _as_it_is(plain, own, shared)
+        made = _with_slots(plain, parts, shared) if slots else _as_it_is(plain, own, shared)
+        if vars(made)["__init__"] is _NOT_YET:
+            type.__setattr__(made, "__init__", _first_init(made))
+        return made
 
     return decorate
 
@@ -120,7 +129,17 @@ else:
 def _told_types(plain: type) -> Iterable[tuple[str, Any]]:
     """The fields that ``plain`` itself defines, each with its type as written; not what belongs to the class."""
     found = vars(plain).get("__annotations__", {})
-    return [(name, told) for name, told in found.items() if not str(told).startswith("ClassVar")]
+    return [(name, told) for name, told in found.items() if not str(told).startswith(("ClassVar", "typing.ClassVar"))]
+
+
+def _hold_order(parts: Iterable[_Field]) -> None:
+    """Raise TypeError, as the standard library does, where a field that has to be given follows one that has not."""
+    usual = ""
+    for one in parts:
+        if one.init and not one.kw_only:
+            if usual and not one.has_usual:
+                raise TypeError(f"non-default argument {one.name!r} follows default argument {usual!r}")
+            usual = one.name if one.has_usual else usual
 
 
 def _own_field(plain: type, name: str, told: Any, kw_only: bool) -> _Field:
@@ -200,11 +219,17 @@ def _tuple_of(names: list[str]) -> Callable[[Any], tuple[Any, ...]]:
     return lambda self: tuple(getattr(self, name) for name in names)
 
 
-def _first_init(self: Any, *args: Any, **named: Any) -> None:
-    """The ``__init__`` of a class without an instance: it puts another in its own place."""
-    made: Any = next(one for one in type(self).__mro__ if vars(one).get("__init__") is _first_init)
-    type.__setattr__(made, "__init__", _general_init(made))
-    made.__init__(self, *args, **named)
+def _first_init(made: Any) -> Callable[..., None]:
+    """The ``__init__`` of a class without an instance: it puts another in its own place. Whoever fetched it before, as
+    a second thread may, is served as well."""
+
+    def first(self: Any, *args: Any, **named: Any) -> None:
+        general = _general_init(made)
+        if vars(made)["__init__"] is first:
+            type.__setattr__(made, "__init__", general)
+        general(self, *args, **named)
+
+    return first
 
 
 def _general_init(made: Any) -> Callable[..., None]:
@@ -237,22 +262,23 @@ def _general_init(made: Any) -> Callable[..., None]:
 
 def _compiled_init(made: Any) -> Callable[..., None]:
     """The ``__init__`` that the standard library would have compiled."""
-    known: dict[str, Any] = {"set_": object.__setattr__, "NONE": _NONE}
+    # Names with two underscores before them, which no field of a class can have.
+    known: dict[str, Any] = {"__set": object.__setattr__, "__NONE": _NONE}
     by_place, by_name, lines = list[str](), list[str](), list[str]()
     for one in made.__fields__:
         name, usual, value = one.name, "", one.name
         if one.default_factory is not _NONE:
-            known[f"make_{name}"] = one.default_factory
-            usual, value = "NONE", f"make_{name}() if {name} is NONE else {name}"
+            known[f"__make_{name}"] = one.default_factory
+            usual, value = "__NONE", f"__make_{name}() if {name} is __NONE else {name}"
         elif one.default is not _NONE:
-            known[f"usual_{name}"] = one.default
-            usual = f"usual_{name}"
+            known[f"__usual_{name}"] = one.default
+            usual = f"__usual_{name}"
         if one.init:
             (by_name if one.kw_only else by_place).append(f"{name}={usual}" if usual else name)
-            lines.append(f"set_(self, {name!r}, {value})")
+            lines.append(f"__set(self, {name!r}, {value})")
         elif usual:
             # Nobody gives it; without a usual value, __post_init__ does.
-            lines += [f"{name} = {usual}", f"set_(self, {name!r}, {value})"]
+            lines += [f"{name} = {usual}", f"__set(self, {name!r}, {value})"]
     if hasattr(made, "__post_init__"):
         lines.append("self.__post_init__()")
     given = ", ".join(["self", *by_place, *(["*"] if by_name else []), *by_name])

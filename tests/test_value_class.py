@@ -8,6 +8,7 @@ import dataclasses
 import pickle
 import subprocess
 import sys
+import typing
 from collections.abc import Callable
 from functools import cached_property
 from pathlib import Path
@@ -293,3 +294,56 @@ print(dataclasses.is_dataclass(One))
 """
     done = subprocess.run([sys.executable, "-c", defines], capture_output=True, text=True, check=True)
     assert done.stdout == f"set() {[('first', int), ('notes', list)]} {{'first': 1, 'notes': []}} True\n"
+
+
+def test_an_init_that_was_fetched_before_it_was_changed_makes_instances_still() -> None:
+    # As a thread has it that was stopped between fetching and calling it, while others made the first ones.
+    for made in both(span):
+        fetched = made.__init__
+        for first in range(value_class._MANY + 2):
+            made(first)
+        late = made.__new__(made)
+        fetched(late, 7, last=9)
+        assert (late.first, late.last, late.notes) == (7, 9, [])
+
+
+def test_a_field_that_has_to_be_given_after_one_that_has_not_is_refused_by_the_class() -> None:
+    for decorator, _ in BOTH:
+        with pytest.raises(TypeError, match="non-default argument 'b' follows default argument"):
+
+            @decorator(frozen=True)
+            class Askew:
+                a: int = 1
+                b: int
+
+
+def test_a_field_may_have_any_name_in_a_compiled_init_too() -> None:
+    def odd(decorator: Decorator, field: Callable[..., Any]) -> Any:
+        @decorator(frozen=True, slots=True)
+        class Odd:
+            set_: int
+            NONE: list[int] = field(default_factory=list)
+            make_set_: int = 3
+
+        return Odd
+
+    for made in both(odd):
+        told = [made(n) for n in range(2 * value_class._MANY)]
+        assert told[-1] == made(2 * value_class._MANY - 1, [], 3)
+        assert told[-1].NONE is not told[-2].NONE
+
+
+def test_what_belongs_to_the_class_is_no_field_however_it_is_told() -> None:
+    def with_one(decorator: Decorator, field: Callable[..., Any]) -> Any:
+        del field
+
+        @decorator(frozen=True)
+        class WithOne:
+            y: int
+            x: typing.ClassVar[int] = 3
+
+        return WithOne
+
+    for made in both(with_one):
+        assert [one.name for one in dataclasses.fields(made)] == ["y"]
+        assert made(2).x == 3

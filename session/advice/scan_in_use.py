@@ -36,7 +36,7 @@ class ScanInUse:
         if self.looks is not None:
             return f"An older one is used, of {self.looks.at:%Y-%m-%d %H:%M}, {age(self.looks.at, today)}."
         if self.filed:
-            return "None is used: since the one before it a file was on the line."
+            return "None is used: no other of this line was made since a file was on it."
         return "None is used: no other is of this line." if self.newest.older else ""
 
 

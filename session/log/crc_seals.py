@@ -16,7 +16,6 @@ CRC_LINE: Final = re.compile(rb'^crc = "([0-9a-f]{8})"\n', re.MULTILINE)
 #: TOML promises no more than 64 bits; Python reads a longer hexadecimal number but refuses to print it.
 _MOST: Final = 2**63
 
-
 #: A dict is told at once, any other mapping only slowly.
 _NESTED: Final = (dict, list, tuple, Mapping)
 

@@ -139,7 +139,7 @@ class FlankSkew:
 def flank_skew(codes: Gray, off: Floats) -> FlankSkew | None:
     """The skew of one edge, from the codes of dots, and how far each lies off it, in dots, toward the cloth; None where
     they tell none."""
-    each = math.ceil(len(codes) / MOST_DOTS)
+    each = max(1, math.ceil(len(codes) / MOST_DOTS))
     codes, off = codes[::each], off[::each]
     fitted = _skew(LINEAR[codes].astype(float), off, FIRST_BLUR)
     if fitted is None:

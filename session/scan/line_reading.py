@@ -26,6 +26,11 @@ from session.scan.tooth_edge import ToothEdge, find_edge
 from session.trade.rounding import decimals
 from session.value_class import dataclass, replace
 
+#: How far the tooth line may lie off the picture's sides, degrees: what is asked of who scans, and what is still read,
+#: as nobody lays a saw by a protractor (our own limits).
+ALLOWED_TILT_DEG: Final = 10
+READ_TILT_DEG: Final = 15.0
+
 #: The part of a flank that is read, from its top down, in shares of the usual depth: free of flat and of gullet.
 FLANK_FROM: Final = 0.07
 FLANK_TO: Final = 0.68
@@ -99,9 +104,9 @@ def read_picture(
         if math.cos(edge.along) < 0:
             edge = replace(edge, along=edge.along + math.pi, out=-edge.out, ends=(-edge.ends[1], -edge.ends[0]))
     tilt = math.degrees(math.atan(math.tan(edge.along)))
-    if abs(tilt) > 15.0:
+    if abs(tilt) > READ_TILT_DEG:
         raise Refusal(
-            f"the tooth line lies {decimals(abs(tilt), 0)}° off the picture's sides; allowed: 10°; "
+            f"the tooth line lies {decimals(abs(tilt), 0)}° off the picture's sides; allowed: {ALLOWED_TILT_DEG}°; "
             "lay the saw along the rim"
         )
     edge, band, chains, depth = _from_its_side(dots, per_mm, edge, light)

@@ -68,7 +68,10 @@ def standing_teeth(picture: ReadPicture) -> list[ReadTooth]:
 
 
 def _in_step(kept: Sequence[ReadTooth], at: int) -> bool:
-    """Whether a tooth stands a whole number of spaces from those beside it: what rust makes seem one may not."""
+    """Whether a tooth stands a whole number of spaces from those beside it: what rust makes seem one may not, nor
+    one that stands alone."""
+    if len(kept) < 2:
+        return False
     space = median(other.u - one.u for one, other in pairwise(kept[max(0, at - AROUND) : at + AROUND + 1]))
     beside = [abs(kept[near].u - kept[at].u) / space for near in (at - 1, at + 1) if 0 <= near < len(kept)]
     return all(abs(off - max(1, whole_number(off))) <= MOST_OFF for off in beside)

@@ -57,9 +57,12 @@ def test_none_is_used_that_is_older_than_the_last_file_on_the_line_and_it_is_sai
     newest = MeasuredLooks(AT, PART, older=older)
     assert scan_in_use(newest, SAW, filed=AT - 3 * HOUR).looks is older[0]
     use = scan_in_use(newest, SAW, filed=AT - HOUR)
-    assert (use.looks, use.instead(TODAY)) == (None, "None is used: since the one before it a file was on the line.")
+    why = "None is used: no other of this line was made since a file was on it."
+    assert (use.looks, use.instead(TODAY)) == (None, why)
     known = scan_in_use(MeasuredLooks(AT, PART, older_filed=True), SAW)
     assert (known.looks, known.instead(TODAY)) == (None, use.instead(TODAY))
+    between = MeasuredLooks(AT, PART, older=(MeasuredLooks(AT - HOUR, PART),), older_filed=True)
+    assert scan_in_use(between, SAW).instead(TODAY) == why
     assert scan_in_use(MeasuredLooks(AT, PART), SAW).instead(TODAY) == "", "there is no other to be spoken of"
     other = scan_in_use(MeasuredLooks(AT, PART, older=(MeasuredLooks(AT - HOUR, PART),)), SAW)
     assert other.instead(TODAY) == "None is used: no other is of this line."

@@ -36,16 +36,21 @@ def turn_in(desk: Desk, stage: Stage) -> None:
         sitting.make(as_asked(sitting.state, sitting.clock.now()))
 
 
+def asked(desk: Desk) -> Ask:
+    """What is asked now."""
+    return desk.sitting.state.front.ask
+
+
 def test_turned_over_for_dressing_it_is_worked_at_once(desk: Desk) -> None:
     turn_in(desk, Stage.DRESS)
     side = desk.sitting.state.front.side
     assert f"It lies flat again: side {side} up, teeth away from you." in desk.moment.said.lines
     assert desk.act(Act.AGREE).note == f"Turned. Side {side} is in hand."
-    assert desk.sitting.state.front.ask is Ask.WORK
+    assert asked(desk) is Ask.WORK
     assert [mark.did for mark in desk.sitting.state.marks][-2:] == [Did.ACKNOWLEDGED, Did.TURNED]
     # Taken back, the turn is asked for again, and one yes makes it.
     assert not desk.act(Act.TAKE_BACK).refused
-    assert desk.sitting.state.front.ask is Ask.TURN
+    assert asked(desk) is Ask.TURN
     assert desk.moment.said.instruction.startswith(f"Lay the saw flat on the bench, side {side} up")
     assert desk.act(Act.AGREE).note == f"Turned. Side {side} is in hand."
 
@@ -53,5 +58,5 @@ def test_turned_over_for_dressing_it_is_worked_at_once(desk: Desk) -> None:
 def test_turned_for_setting_the_first_tooth_is_still_found(desk: Desk) -> None:
     turn_in(desk, Stage.SET)
     assert desk.act(Act.AGREE).note == "Done: saw."
-    assert desk.sitting.state.front.ask is Ask.TURN
+    assert asked(desk) is Ask.TURN
     assert desk.moment.said.instruction.startswith("Find tooth ")

@@ -89,22 +89,22 @@ def tooth(number: int, **other: object) -> ReadTooth:
     return replace(one, **other)  # type: ignore[arg-type]
 
 
+def shown(*teeth: ReadTooth) -> ReadPicture:
+    """A picture of these teeth; the edge runs at the gullets' depth beyond the eighth of them."""
+    places = np.linspace(-2.0, 30.0, 600)
+    edge = (places, np.where(places > 24.0, -2.1, -1.0))
+    return ReadPicture(teeth, True, True, 0.0, False, 0.02, 0.01, 2.0, (40.0, 40.0), edge, ("plate", "plate"))
+
+
+def test_one_tooth_in_rust_among_covered_ones_is_no_line() -> None:
+    rusty = tooth(0, fit="none", dull=True)
+    with pytest.raises(Refusal, match="only 0 points are to be seen"):
+        counted(shown(rusty, *(tooth(number, fit="covered") for number in range(1, 8))))
+
+
 def test_the_last_tooth_has_its_place_from_its_inner_gullet() -> None:
     torn = tooth(8, fit="none", v=-1.0, gullet=(3.0 * 8 + 4.5, -2.1))
-    places = np.linspace(-2.0, 30.0, 600)
-    picture = ReadPicture(
-        (*(tooth(number) for number in range(8)), torn),
-        True,
-        True,
-        0.0,
-        False,
-        0.02,
-        0.01,
-        2.0,
-        (40.0, 40.0),
-        (places, np.where(places > 24.0, -2.1, -1.0)),
-        ("plate", "plate"),
-    )
+    picture = shown(*(tooth(number) for number in range(8)), torn)
     found = counted(picture)
     assert len(found.teeth) == 9
     assert found.teeth[-1].u == pytest.approx(24.0, abs=0.5)

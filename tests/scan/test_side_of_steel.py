@@ -30,7 +30,7 @@ def teeth(points: float, gullets: float) -> Floats:
         corners += [(middle - gullets / 2.0, low), (middle + gullets / 2.0, low)]
         corners += [(middle + 2.0 - points / 2.0, DEPTH + high), (middle + 2.0 + points / 2.0, DEPTH + high)]
     u = np.arange(0.0, 11.0 * PITCH, DOT)
-    return np.column_stack([u, np.interp(u, *zip(*corners, strict=True))])
+    return np.column_stack([u, np.interp(u, [at for at, _ in corners], [v for _, v in corners])])
 
 
 @pytest.mark.parametrize(("points", "gullets", "upside_down"), [(0.02, 0.4, False), (0.4, 0.02, True)])

@@ -6,6 +6,7 @@ import io
 import struct
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -28,14 +29,14 @@ def dots() -> Image.Image:
     return Image.fromarray(np.tile(np.arange(256, dtype=np.uint8), (4, 1)))
 
 
-def saved(kind: str = "PNG", picture: Image.Image | None = None, **options: object) -> bytes:
+def saved(kind: str = "PNG", picture: Image.Image | None = None, **options: Any) -> bytes:
     """A file of it, with 300 dots per inch."""
     out = io.BytesIO()
     (picture or dots()).save(out, kind, dpi=(300, 300), **options)
     return out.getvalue()
 
 
-def png(*chunks: tuple[bytes, bytes], **options: object) -> bytes:
+def png(*chunks: tuple[bytes, bytes], **options: Any) -> bytes:
     """A PNG with these chunks before its dots."""
     info = PngInfo()
     for name, data in chunks:
@@ -75,7 +76,7 @@ def read(data: bytes, folder: Path, heard: list[str] | None = None) -> GrayPictu
     return read_gray(path, (heard if heard is not None else []).append)
 
 
-def transfer(values: np.ndarray, **tags: object) -> bytes:
+def transfer(values: np.ndarray, **tags: Any) -> bytes:
     """A TIFF with a transfer function."""
     notes = ImageFileDirectory_v2()
     notes.tagtype[301] = 3

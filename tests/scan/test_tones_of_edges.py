@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -100,9 +101,14 @@ def test_where_nothing_tells_usual_tones_are_kept_and_half_of_the_difference_is_
     )
     for told, one, two in zip(found.line.teeth, usual.teeth, linear.teeth, strict=True):
         assert (told.flat_mm, told.height_mm) == (one.flat_mm, one.height_mm)
-        assert None not in (told.flat_mm, two.flat_mm, told.se_flat_mm, one.se_flat_mm)
-        assert told.se_flat_mm == pytest.approx(np.hypot(one.se_flat_mm, (two.flat_mm - one.flat_mm) / 2.0))
-        assert told.se_mm == pytest.approx(np.hypot(one.se_mm, (two.height_mm - one.height_mm) / 2.0))
+        assert one.flat_mm is not None
+        assert two.flat_mm is not None
+        assert one.se_flat_mm is not None
+        assert told.se_flat_mm == pytest.approx(math.hypot(one.se_flat_mm, (two.flat_mm - one.flat_mm) / 2.0))
+        assert one.height_mm is not None
+        assert two.height_mm is not None
+        assert one.se_mm is not None
+        assert told.se_mm == pytest.approx(math.hypot(one.se_mm, (two.height_mm - one.height_mm) / 2.0))
     assert found.tones.doubt_mm > 0.003
     assert found.line.se_line_gap_mm >= usual.se_line_gap_mm
 
@@ -175,3 +181,7 @@ def test_no_picture_is_told_otherwise_than_it_is(number: int, tmp_path: Path) ->
         optics = replace(random_optics(number, 1200), gamma=gamma, mottle=0.03)
         found = scanned(saw, optics, tmp_path)
         assert found.tones.by is TonesBy.NOBODY or found.tones.tones is right
+
+
+def test_no_dots_beside_a_flank_tell_no_skew() -> None:
+    assert flank_skew(np.zeros(0, dtype=np.uint8), np.zeros(0)) is None
