@@ -11,12 +11,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from itertools import pairwise
-from statistics import median
 from typing import Final
 
 import numpy as np
 
 from session.machine.refusal import Refusal
+from session.scan.edge_beyond import covers_more, runs_unfiled, stand_beyond
 from session.scan.end_stumps import stump_beyond, uneven_beyond
 from session.scan.light_levels import Floats
 from session.scan.line_reading import ReadPicture
@@ -28,6 +28,7 @@ from session.scan.standing_teeth import (
     SAME_DEPTH,
     UsualGullets,
     from_inner,
+    gullet_level,
     has_gullets,
     is_gullet,
     put_by_gullets,
@@ -48,6 +49,9 @@ BOTTOM: Final = 0.3
 #: A gap holds the narrowest one nearby a whole number of times to this part of it (our own limit).
 WHOLE: Final = 0.2
 
+#: What is wider than so many spaces covers more than one tooth (our own limit).
+MOST_BASE: Final = 1.45
+
 #: No two teeth stand so near, as a share of the spacing around them (our own limit).
 NEAREST_TEETH: Final = 0.4
 
@@ -59,6 +63,22 @@ class Counted:
 
     teeth: tuple[ReadTooth, ...]
     other: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Outermost:
+    """The outermost tooth of an end, with the way to its outer gullet, how high gullets are there, and the way to the
+    next tooth, mm, both ways negative on the left."""
+
+    tooth: ReadTooth
+    run: float
+    level: float
+    space: float
+
+    @property
+    def gullet(self) -> float:
+        """Place of its outer gullet, mm."""
+        return self.tooth.u + self.run
 
 
 class _UntoldGapError(Exception):
@@ -98,27 +118,35 @@ def counted(picture: ReadPicture, points: int | None = None, heel: str = "left")
         except _UntoldGapError:
             raise Refusal(_untold(one, other, len(kept), sides[0])) from None
         kept += [*between, other]
-    left = _beyond(standing[0], -spaces[0], others, standing, usual, (picture.ends[0], sides[0]))
-    right = _beyond(standing[-1], spaces[-1], others, standing, usual, (picture.ends[1], sides[1]))
+    left = _beyond(standing[0], -spaces[0], others, standing, usual, (picture, 0, sides[0]))
+    right = _beyond(standing[-1], spaces[-1], others, standing, usual, (picture, 1, sides[1]))
     line = (*reversed(left), *kept, *right)
-    outer = ((line[0], -usual.before, -spaces[0]), (line[-1], usual.after, spaces[-1]))
+    outer = (
+        _Outermost(line[0], -usual.before, gullet_level(line[0].u, standing, usual), -spaces[0]),
+        _Outermost(line[-1], usual.after, gullet_level(line[-1].u, standing, usual), spaces[-1]),
+    )
     return _with_ends(line, outer, usual, picture, points, sides)
 
 
 def _with_ends(
     line: tuple[ReadTooth, ...],
-    outer: tuple[tuple[ReadTooth, float, float], tuple[ReadTooth, float, float]],
+    outer: tuple[_Outermost, _Outermost],
     usual: UsualGullets,
     picture: ReadPicture,
     points: int | None,
     sides: tuple[str, str],
 ) -> Counted:
-    """``line`` where nothing beyond it may be a stump, or the count ``points`` settles whether it is one.
-
-    outer: the outermost teeth, each with the way to its outer gullet and to the next tooth, mm. Raises Refusal.
-    """
-    dot = 1.0 / min(picture.per_mm)
-    plain = [stump_beyond(picture.skyline, one.u + run, space, usual.depth) for one, run, space in outer]
+    """``line`` where nothing beyond its ends may be a stump or a tooth under a hair, or the count ``points`` settles
+    whether it is one. Raises Refusal."""
+    dot, skyline = 1.0 / min(picture.per_mm), picture.skyline
+    rises = [stand_beyond(skyline, one.gullet, one.space, one.level, usual.depth) for one in outer]
+    for one, those, side in zip(outer, rises, sides, strict=True):
+        if len(those) > 1 or any((u - one.tooth.u) / one.space > 1.0 + MOST_OFF for u in those):
+            raise Refusal(_more_beyond(one.tooth, side))
+    plain = [
+        bool(those) or stump_beyond(skyline, one.gullet, one.space, usual.depth)
+        for one, those in zip(outer, rises, strict=True)
+    ]
     if sum(plain) == 1 and points == len(line):
         return Counted(line, len(line) + 1)
     if points == len(line) + 1:
@@ -127,17 +155,20 @@ def _with_ends(
             plain
             if any(plain)
             else [
-                picture.ends[side] != "open" and uneven_beyond(picture.skyline, one.u + run, space, usual.depth, dot)
-                for side, (one, run, space) in enumerate(outer)
+                picture.ends[side] != "open" and uneven_beyond(skyline, one.gullet, one.space, usual.depth, dot)
+                for side, one in enumerate(outer)
             ]
         )
         if sum(maybe) == 1:
-            one, _, space = outer[maybe.index(True)]
-            stump = _stump(one.u + space, abs(space), one, picture.skyline)
-            return Counted((stump, *line) if maybe[0] else (*line, stump), len(line))
-    for (one, _, _), doubted, side in zip(outer, plain, sides, strict=True):
+            at = maybe.index(True)
+            last, space = outer[at].tooth, outer[at].space
+            missed = _stump(last.u + space, abs(space), last, skyline)
+            if rises[at] and missed.fit != "none":
+                missed = replace(missed, fit="hidden")
+            return Counted((missed, *line) if maybe[0] else (*line, missed), len(line))
+    for one, doubted, side in zip(outer, plain, sides, strict=True):
         if doubted:
-            raise Refusal(_one_more(one, side, len(line)))
+            raise Refusal(_one_more(one.tooth, side, len(line)))
     return Counted(line)
 
 
@@ -182,8 +213,7 @@ def _unless_deep(
 ) -> ReadTooth:
     """``one`` told hidden where the edge at its place runs deep under the gullets: no break goes into the plate, and
     what was followed there is the border of something as dark as the cloth."""
-    near = sorted(standing, key=lambda other: abs(other.u - one.u))[:3]
-    gullet = median(other.v for other in near) - usual.depth
+    gullet = gullet_level(one.u, standing, usual)
     inside = np.abs(skyline[0] - one.u) < space / 2.0
     if not inside.any() or float(np.min(skyline[1][inside])) > gullet - SAME_DEPTH * usual.depth:
         return one
@@ -239,6 +269,13 @@ def _one_more(one: ReadTooth, side: str, seen: int | None = None) -> str:
     )
 
 
+def _more_beyond(one: ReadTooth, side: str) -> str:
+    return (
+        f"at the {side}, near column {one.spot[0]:,}, row {one.spot[1]:,} of the picture, the edge goes on under "
+        "something like a hair, and more teeth may stand; wipe glass and saw, and scan again"
+    )
+
+
 def _best(here: Sequence[ReadTooth]) -> ReadTooth:
     """Of several tops in one place the one that tells most: what lies on a tooth may hide it, and a stump has peaks."""
     tops = [one for one in here if one.fit == "top"]
@@ -263,28 +300,36 @@ def _beyond(
     others: Sequence[ReadTooth],
     standing: Sequence[ReadTooth],
     usual: UsualGullets,
-    end: tuple[str, str],
+    end: tuple[ReadPicture, int, str],
 ) -> list[ReadTooth]:
-    """The teeth beyond the last one that stands, outward; ``space`` is negative on the left. end: how the edge ends
-    there, and whether at heel or toe."""
+    """The teeth beyond the last one that stands, outward; ``space`` is negative on the left. end: the picture, which of
+    its ends that is, and whether heel or toe."""
+    picture, which, side = end
     found: list[ReadTooth] = []
     here = last.u
+    inner, level = last.before if space > 0.0 else last.gullet, gullet_level(last.u, standing, usual)
+    if inner is not None and covers_more(picture.skyline, inner[0], space, level, usual.depth):
+        raise Refusal(_more_beyond(last, side))
     for one in sorted((one for one in others if (one.u - last.u) / space > 0.0), key=lambda one: abs(one.u - last.u)):
-        inner = one.before if space > 0.0 else one.gullet
+        inner, outer = (one.before, one.gullet) if space > 0.0 else (one.gullet, one.before)
         off = (from_inner(one, space, standing, usual) - here) / space
         if off < 0.5 or one.base < LEAST_BASE * abs(space):
             continue  # of the tooth before, or a grain or a hair
         if inner is None or not is_gullet(inner, standing, usual):
             continue  # beyond the plate's end
+        if runs_unfiled(picture.skyline, inner, space, usual.depth):
+            continue  # a hair: under it goes an edge that no file touched
         if abs(off - 1.0) > MOST_OFF:
-            if end[0] == "rim":
+            if picture.ends[which] == "rim" and (off < 1.0 or outer is None):
                 break
-            raise Refusal(_one_more(one, end[1]))
+            raise Refusal(_one_more(one, side) if off < 1.0 + 2.0 * MOST_OFF else _more_beyond(one, side))
+        if one.base > MOST_BASE * abs(space) and outer is not None and is_gullet(outer, standing, usual):
+            raise Refusal(_more_beyond(one, side))
         here += space
         found.append(replace(one, u=here))
-    if end[0] == "open":
+    if picture.ends[which] == "open":
         raise Refusal(
-            f"at the {end[1]} the line cannot be followed to its end beyond column {last.spot[0]:,}, "
+            f"at the {side} the line cannot be followed to its end beyond column {last.spot[0]:,}, "
             f"row {last.spot[1]:,} of the picture; wipe glass and saw, and scan again"
         )
     return found

@@ -115,8 +115,13 @@ def from_inner(one: ReadTooth, space: float, standing: Sequence[ReadTooth], usua
 
 def is_gullet(gullet: tuple[float, float], standing: Sequence[ReadTooth], usual: UsualGullets) -> bool:
     """Whether a gullet is as deep under the points around it as gullets are."""
-    near = sorted(standing, key=lambda one: abs(one.u - gullet[0]))[:3]
-    return abs(median(one.v for one in near) - gullet[1] - usual.depth) < SAME_DEPTH * usual.depth
+    return abs(gullet_level(gullet[0], standing, usual) - gullet[1]) < SAME_DEPTH * usual.depth
+
+
+def gullet_level(u: float, standing: Sequence[ReadTooth], usual: UsualGullets) -> float:
+    """How high gullets are at a place, by the points around it, mm."""
+    near = sorted(standing, key=lambda one: abs(one.u - u))[:3]
+    return median(one.v for one in near) - usual.depth
 
 
 def has_gullets(one: ReadTooth, standing: Sequence[ReadTooth], usual: UsualGullets) -> bool:

@@ -8,11 +8,12 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from PIL import Image
+from PIL import Image, ImageDraw
 
 from known_line import KnownLine, KnownTooth, even_line
-from made_scan import Optics, scan
+from made_scan import Frame, Optics, scan
 from session.machine.refusal import Refusal
+from session.scan.edge_beyond import covers_more, runs_unfiled, stand_beyond
 from session.scan.end_stumps import uneven_beyond
 from session.scan.line_count import counted
 from session.scan.line_reading import ReadPicture
@@ -124,3 +125,68 @@ def test_a_gap_that_is_not_told_is_named_by_its_teeth(tmp_path: Path) -> None:
     with pytest.raises(Refusal) as refused:
         read(tmp_path, replace(even, teeth=teeth), None)
     assert re.search("between teeth 6 and 7 from the (heel|toe)", str(refused.value))
+
+
+class Ended:
+    """A scan of twelve even teeth on white paper and a long ledge, to draw hairs on in mm beside a tooth."""
+
+    def __init__(self, folder: Path) -> None:
+        self.line = replace(even_line(PITCH, 12, rake=5.0), toe_ledge=10.0)
+        optics = Optics(dpi=300, steel=0.12, cloth=0.75)
+        self.picture, self.frame = Image.fromarray(scan(self.line, optics)[0]), Frame.of(self.line, optics)
+        self.path = folder / "ended.png"
+
+    def hair(self, *points: tuple[int, float, float]) -> Ended:
+        """A dark one through places that lie so many mm beside a tooth and under its point."""
+        at = [self.frame.dots(self.line.teeth[tooth - 1].place + along, -under) for tooth, along, under in points]
+        ImageDraw.Draw(self.picture).line(at, fill=5, width=3)
+        return self
+
+    def read(self, points: int | None = None) -> SawScan:
+        self.picture.save(self.path, dpi=(300, 300))
+        return scan_saw([self.path], points=points, steel="dark")
+
+
+@pytest.mark.parametrize("along", [1.6, 2.5])
+@pytest.mark.parametrize("lean", [-4.0, -3.0, 0.0, 3.0])
+def test_a_hair_over_the_unfiled_edge_makes_no_tooth(tmp_path: Path, along: float, lean: float) -> None:
+    found = Ended(tmp_path).hair((12, along - lean, -6.0), (12, along + lean, 9.0)).read().line
+    assert found.count == 12
+    assert found.those(ToothState.BROKEN) == ()
+
+
+def test_a_hair_by_the_last_gullet_leaves_one_tooth_open_or_the_recipe_settles_it(tmp_path: Path) -> None:
+    ended = Ended(tmp_path).hair((12, 4.8, -6.0), (12, -3.2, 9.0))
+    with pytest.raises(Refusal, match="one more tooth stands: 12 or 13; count"):
+        ended.read()
+    found = ended.read(points=12)
+    assert (found.line.count, found.other_count) == (12, 13)
+
+
+@pytest.mark.parametrize("tooth", [10, 11, 12])
+def test_teeth_that_a_hair_joins_at_an_end_are_not_lost_unsaid(tmp_path: Path, tooth: int) -> None:
+    deep = 0.5 * Ended(tmp_path).line.depth
+    with pytest.raises(Refusal, match=r"at the toe, near column \d+, row \d+ .* more (teeth may|tooth) stand"):
+        Ended(tmp_path).hair((tooth - 1, -0.3, deep), (13 - 1, 0.4 * PITCH, deep)).read()
+
+
+EDGES = {
+    "unfiled": (((0.0, -2.0), (12.0, -2.0)), True, 0, False),
+    "a hair on it": (((0.0, -2.0), (2.0, -2.0), (2.1, 3.0), (2.2, -2.0), (12.0, -2.0)), True, 0, False),
+    "a tooth": (((0.0, -2.0), (2.0, 0.0), (3.0, -2.0), (12.0, -2.0)), False, 1, False),
+    "two joined": (((0.0, -2.0), (2.0, 0.0), (2.2, -0.4), (4.4, -0.4), (6.0, -2.0), (12.0, -2.0)), False, 2, True),
+    "a high one and its end": (((0.0, -2.0), (1.0, -0.5), (4.0, -0.5), (4.1, -6.0), (12.0, -6.0)), True, 0, False),
+    "the picture's rim": (((0.0, -2.0), (2.0, 0.0), (2.2, -0.5)), False, 0, False),
+}
+
+
+@pytest.mark.parametrize(("corners", "unfiled", "stand", "wide"), EDGES.values(), ids=EDGES.keys())
+@pytest.mark.parametrize("way", [1, -1])
+def test_what_stands_beyond_a_gullet(
+    corners: tuple[tuple[float, float], ...], unfiled: bool, stand: int, wide: bool, way: int
+) -> None:
+    places = np.arange(0.0, corners[-1][0], 0.02)
+    skyline = way * places, np.interp(places, [u for u, _ in corners], [v for _, v in corners])
+    assert runs_unfiled(skyline, (0.0, -2.0), way * 3.0, 2.0) is unfiled
+    assert len(stand_beyond(skyline, 0.0, way * 3.0, -2.0, 2.0)) == stand
+    assert covers_more(skyline, 0.0, way * 3.0, -2.0, 2.0) is wide
