@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 from statistics import median
 from typing import Final
 
@@ -172,6 +173,7 @@ def measured_line(
                 se_back_deg=math.hypot(one.se_left, bent(one.u, one.left)),
             )
         done.append(tooth)
+    done = _own_gullets(done)
     if sum(is_measured(tooth.state) for tooth in done) < FEWEST_TOLD:
         if dot <= FINE_MM:
             raise Refusal(
@@ -183,6 +185,18 @@ def measured_line(
             "scan with 1200 dots per inch"
         )
     return line_of_teeth(done, -laid.bow, se_gap, se_scale)
+
+
+def _own_gullets(teeth: Sequence[ScannedTooth]) -> list[ScannedTooth]:
+    """``teeth``, each with the gullet that lies between it and the next one, of the last within a space. A lowest place
+    farther off is where the plate ends, or something that lies on the next tooth."""
+    rooms = [other.place_mm - one.place_mm for one, other in pairwise(teeth)]
+    return [
+        tooth
+        if tooth.gullet_mm is None or 0.0 < tooth.gullet_mm - tooth.place_mm < room
+        else replace(tooth, gullet_mm=None, depth_mm=None)
+        for tooth, room in zip(teeth, [*rooms, *rooms[-1:]], strict=True)
+    ]
 
 
 def _known(value: float) -> float | None:

@@ -16,6 +16,7 @@ from session.machine.refusal import Refusal
 from session.scan.edge_beyond import covers_more, runs_unfiled, stand_beyond
 from session.scan.end_stumps import uneven_beyond
 from session.scan.line_count import counted
+from session.scan.line_figures import measured_line
 from session.scan.line_reading import ReadPicture
 from session.scan.read_tooth import ReadTooth
 from session.scan.saw_scan import SawScan, scan_saw
@@ -190,3 +191,13 @@ def test_what_stands_beyond_a_gullet(
     assert runs_unfiled(skyline, (0.0, -2.0), way * 3.0, 2.0) is unfiled
     assert len(stand_beyond(skyline, 0.0, way * 3.0, -2.0, 2.0)) == stand
     assert covers_more(skyline, 0.0, way * 3.0, -2.0, 2.0) is wide
+
+
+def test_a_gullet_that_is_not_beside_its_tooth_is_not_told() -> None:
+    # Along the edge that was never filed, and by what lies on a tooth, the lowest place may be anywhere.
+    teeth = [tooth(number) for number in range(12)]
+    teeth[4] = tooth(4, gullet=(3.0 * 5 + 0.2, -2.0))
+    teeth[11] = tooth(11, gullet=(3.0 * 11 + 9.0, -2.1))
+    told = measured_line(teeth, 2.0, 0.002, 0.02, 0.02).teeth
+    assert [one.tooth for one in told if one.gullet_mm is None] == [5, 12]
+    assert [one.tooth for one in told if one.depth_mm is None] == [5, 12]

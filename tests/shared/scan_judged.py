@@ -5,15 +5,18 @@ from __future__ import annotations
 import random
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Final
 
 import numpy as np
+import tomli_w
 from scipy.optimize import minimize
 from scipy.special import huber
 
 from known_line import KnownLine
 from made_scan import Optics, as_file, scan
+from session.files.scanned_file import FORMAT, KeptScan, read_scan
 from session.scan.saw_scan import SawScan, scan_saw
 from session.trade.scanned_line import ToothState
 
@@ -168,7 +171,13 @@ def scanned(line: KnownLine, optics: Optics, folder: Path, **told: str) -> SawSc
     path = folder / f"scan.{kind.lower()}"
     options = {} if optics.jpeg else {"compress_level": 1}
     path.write_bytes(as_file(scan(line, optics)[0], optics, kind, **options))
-    return scan_saw([path], **told)  # type: ignore[arg-type]
+    found = scan_saw([path], **told)  # type: ignore[arg-type]
+    kept = folder / "kept.toml"
+    table = KeptScan(at=datetime(2026, 11, 20, 9, 0, tzinfo=UTC), saw="Drawn saw", line=found.line).to_dict()
+    kept.write_text(tomli_w.dumps({"format": FORMAT, "program": "toothline", **table}), encoding="utf-8")
+    # Whatever is read of a picture can be kept: the file's own checks take it.
+    assert read_scan(kept).line.count == found.line.count
+    return found
 
 
 def trials(seeds: Iterator[int] | range, dpi: float, folder: Path) -> Iterator[tuple[int, Judged]]:
