@@ -85,6 +85,18 @@ def covers_more(skyline: tuple[Floats, Floats], start: float, space: float, leve
     return bins > WIDEST_TOOTH
 
 
+def never_down(skyline: tuple[Floats, Floats], start: float, space: float, level: float, depth: float) -> bool:
+    """Whether the edge comes down nowhere from ``start``, the place of a gullet, outward, and is seen for long enough
+    to: a hair runs along over what is there. ``space`` is negative on the left. Lengths in mm.
+
+    skyline: places and heights of the whole edge. level: height of a gullet there.
+    """
+    heights = _lowest(skyline, start - FROM * space, space)
+    if len(heights) < 2 * whole_number(FROM / BIN) + WIDE:
+        return False
+    return bool(np.nanmin(heights) > level + HALF * depth)
+
+
 def _risings(
     skyline: tuple[Floats, Floats], start: float, space: float, level: float, depth: float
 ) -> Iterator[tuple[int, int]]:

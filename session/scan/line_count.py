@@ -16,7 +16,7 @@ from typing import Final
 import numpy as np
 
 from session.machine.refusal import Refusal
-from session.scan.edge_beyond import covers_more, runs_unfiled, stand_beyond
+from session.scan.edge_beyond import covers_more, never_down, runs_unfiled, stand_beyond
 from session.scan.end_stumps import stump_beyond, uneven_beyond
 from session.scan.light_levels import Floats
 from session.scan.line_reading import ReadPicture
@@ -141,7 +141,8 @@ def _with_ends(
     dot, skyline = 1.0 / min(picture.per_mm), picture.skyline
     rises = [stand_beyond(skyline, one.gullet, one.space, one.level, usual.depth) for one in outer]
     for one, those, side in zip(outer, rises, sides, strict=True):
-        if len(those) > 1 or any((u - one.tooth.u) / one.space > 1.0 + MOST_OFF for u in those):
+        covered = never_down(skyline, one.gullet, one.space, one.level, usual.depth)
+        if covered or len(those) > 1 or any((u - one.tooth.u) / one.space > 1.0 + MOST_OFF for u in those):
             raise Refusal(_more_beyond(one.tooth, side))
     plain = [
         bool(those) or stump_beyond(skyline, one.gullet, one.space, usual.depth)
@@ -310,6 +311,8 @@ def _beyond(
     inner, level = last.before if space > 0.0 else last.gullet, gullet_level(last.u, standing, usual)
     if inner is not None and covers_more(picture.skyline, inner[0], space, level, usual.depth):
         raise Refusal(_more_beyond(last, side))
+    if abs(from_inner(last, space, standing, usual) - last.u) > MOST_OFF * abs(space):
+        raise Refusal(_one_more(last, side))  # what stands out of it may be of no tooth
     for one in sorted((one for one in others if (one.u - last.u) / space > 0.0), key=lambda one: abs(one.u - last.u)):
         inner, outer = (one.before, one.gullet) if space > 0.0 else (one.gullet, one.before)
         off = (from_inner(one, space, standing, usual) - here) / space

@@ -13,7 +13,7 @@ from PIL import Image, ImageDraw
 from known_line import KnownLine, KnownTooth, even_line
 from made_scan import Frame, Optics, scan
 from session.machine.refusal import Refusal
-from session.scan.edge_beyond import covers_more, runs_unfiled, stand_beyond
+from session.scan.edge_beyond import covers_more, never_down, runs_unfiled, stand_beyond
 from session.scan.end_stumps import uneven_beyond
 from session.scan.line_count import counted
 from session.scan.line_figures import measured_line
@@ -191,6 +191,8 @@ def test_what_stands_beyond_a_gullet(
     assert runs_unfiled(skyline, (0.0, -2.0), way * 3.0, 2.0) is unfiled
     assert len(stand_beyond(skyline, 0.0, way * 3.0, -2.0, 2.0)) == stand
     assert covers_more(skyline, 0.0, way * 3.0, -2.0, 2.0) is wide
+    assert not never_down(skyline, 0.0, way * 3.0, -2.0, 2.0)
+    assert never_down((skyline[0], np.maximum(skyline[1], -0.9)), 0.0, way * 3.0, -2.0, 2.0)
 
 
 def test_a_gullet_that_is_not_beside_its_tooth_is_not_told() -> None:
