@@ -91,9 +91,10 @@ def _captions(sheet: Sheet, section: BentSection, leans_away: bool, ascii: bool)
     near = round(section.middle - section.plate / 2) if leans_away else round(section.middle + section.plate / 2)
     room = near - 1 if leans_away else width - near - 1
     for row, texts in ((bend_row, ("bend from here up", "bend", "")), (gullet_row, ("gullet", ""))):
-        free = range(near - 8, near - 1) if leans_away else range(near + 1, near + 8)
-        if row < height - (2 if height >= 8 else 1) and all(sheet.char(x, row) == " " for x in free):
-            text = first_that_fits(room - 1, texts)
+        beside = "".join(sheet.char(x, row) for x in (range(near - 1) if leans_away else range(near + 1, width)))
+        free = len(beside) - len(beside.rstrip() if leans_away else beside.lstrip())
+        if row < height - (2 if height >= 8 else 1):
+            text = first_that_fits(min(room, free) - 1, texts)
             arrow = right if leans_away else left
             if text:
                 told = f"{text} {arrow}" if leans_away else f"{arrow} {text}"

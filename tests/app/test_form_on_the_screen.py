@@ -56,6 +56,18 @@ async def test_a_question_mark_asks_for_help_where_none_can_be_meant(shed: Shed)
         assert "Saw 7?" in " ".join(person.rows()), "a name may hold one"
 
 
+async def test_the_picture_is_of_what_is_typed(shed: Shed) -> None:
+    async with shed.program(size=(80, 24)) as person:
+        await opened(person)
+        # A rip saw, whose front is seen as it leans.
+        await told(person, *TOLD[:-10], "1", *TOLD[-9:], *["enter"] * 4)
+        assert in_hand(person) == "rake"
+        await told(person, *"10")
+        assert "front 10°, back 50°" in page(person)
+        await told(person, "backspace", "backspace", *"3")
+        assert "front 3°, back 57°" in page(person)
+
+
 @pytest.mark.wide
 async def test_a_saw_is_hung_up_by_keys_and_its_sharpening_begun(shed: Shed, size: tuple[int, int]) -> None:
     async with shed.program(size=size) as person:

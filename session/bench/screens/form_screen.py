@@ -283,7 +283,7 @@ class FormScreen(FreshStyles, Screen[Path | None]):
         if field is None:
             self._page.show_end(self._notice)
         else:
-            self._page.show(self._form.page(field, reading), self._notice, typing=typing)
+            self._page.show(self._form.page(field, reading), reading, self._notice, typing=typing)
 
     def _say(self, words: str) -> None:
         self._page.say(words)

@@ -14,6 +14,7 @@ from session.bench.widgets.form_line import FormLine
 from session.bench.widgets.page_notes import page_answer, page_asks, page_notes
 from session.bench.widgets.words import Words
 from session.form.form_fields import FormField
+from session.form.form_reading import Reading
 from session.form.last_page import asked_last, told_last
 from session.form.own_saw_form import FieldPage, OwnSawForm
 from session.pictures.picture_rows import plain
@@ -27,6 +28,7 @@ class FormPage(Vertical):
         self._form = form
         self._picks, self._leads = picks, leads
         self._field: FormField | None = None
+        self._reading: Reading | None = None
 
     def compose(self) -> ComposeResult:
         """From above: the question, the line, what was answered, the choices, the notes, the picture."""
@@ -63,8 +65,9 @@ class FormPage(Vertical):
         self.line.cursor_position = len(self.line.value)
         self.line.refused = True
 
-    def show(self, page: FieldPage, notice: str, *, typing: bool) -> None:
-        """Show ``page``, and ``notice`` where its answer needs no words."""
+    def show(self, page: FieldPage, reading: Reading, notice: str, *, typing: bool) -> None:
+        """Show ``page`` with what ``reading`` comes to, and ``notice`` where its answer needs no words."""
+        self._reading = reading
         most = len(page.choices)
         picks = (f"1 {'or' if most == 2 else 'to'} {most} picks at once",) if 1 < most <= 9 else ()
         self.line.placeholder = "; ".join((*picks, *((f"Enter: {page.enter}",) if page.enter else ())))
@@ -89,9 +92,10 @@ class FormPage(Vertical):
 
     def draw_picture(self) -> None:
         """Draw the picture of the field in hand in the rows that its words leave."""
-        field, sketch = self._field, self._form.reading.sketch()
+        reading = self._reading or self._form.reading
+        field, sketch = self._field, reading.sketch()
         here = self.query_one("#form-picture", Words)
-        if field is None or sketch is None or (field is FormField.CUT and field in self._form.reading.missing):
+        if field is None or sketch is None or (field is FormField.CUT and field in reading.missing):
             # The nearest saw's file, square or askew, would look like the answer.
             here.say("")
             return
