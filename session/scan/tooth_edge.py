@@ -29,6 +29,10 @@ STRETCHES_MM: Final = (40.0, 20.0)
 #: Way over length: below it an edge winds as teeth do (a file of 60° leaves 0.5 to 0.65), above it it does not.
 WINDS: Final = 0.82
 
+#: Where the edge is no line of teeth at half light, it may be one at this share of the way from dark to half: rust on
+#: light steel is darker than half, and the edge winds around it (our own limit).
+DULL: Final = 0.5
+
 #: Between these hundredths all of a picture lies that is of one tone; a saw is small on a large glass, dust is smaller.
 ONE_TONE: Final = (0.02, 99.98)
 
@@ -83,23 +87,24 @@ def find_edge(dots: Gray, per_mm: tuple[float, float], steel: str | None = None,
     levels = np.percentile(small, ONE_TONE)
     if levels[1] - levels[0] < 0.03:
         raise Refusal("nothing is to be seen in it: it is of one tone; lay dark cloth behind the saw, or white paper")
-    split = _split(small)
-    edges = list(_edges(small, split, across, down))
-    for stretch in STRETCHES_MM:
-        found = [
-            (float(np.hypot(*np.ptp(run, axis=0))), run, whole)
-            for outline in edges
-            for run, whole in _winding(outline, stretch)
-        ]
-        toothed = (
-            one
-            for one in sorted(found, key=lambda one: one[0], reverse=True)
-            if one[0] >= LEAST_LINE_MM and is_toothed(*_along(one[1])[:2])
-        )
-        for length, run, whole in toothed:
-            edge = _placed(run, whole, small, split, (across, down), steel)
-            _refuse_second(edge, length, toothed)
-            return edge
+    split, dark = _split(small)
+    for level in (split, dark + DULL * (split - dark)):
+        edges = list(_edges(small, level, across, down))
+        for stretch in STRETCHES_MM:
+            found = [
+                (float(np.hypot(*np.ptp(run, axis=0))), run, whole)
+                for outline in edges
+                for run, whole in _winding(outline, stretch)
+            ]
+            toothed = (
+                one
+                for one in sorted(found, key=lambda one: one[0], reverse=True)
+                if one[0] >= LEAST_LINE_MM and is_toothed(*_along(one[1])[:2])
+            )
+            for length, run, whole in toothed:
+                edge = _placed(run, whole, small, split, (across, down), steel)
+                _refuse_second(edge, length, toothed)
+                return edge
     raise Refusal(
         "no line of teeth is found in it; scan the saw flat on the glass, five teeth or more, clear of the rim, "
         "with dark cloth behind it"
@@ -129,8 +134,9 @@ def _small(dots: Gray, per_mm: tuple[float, float], light: Light) -> tuple[Float
     return small, (per_mm[0] / bx, per_mm[1] / by)
 
 
-def _split(small: Floats) -> float:
-    """The light that parts the picture into two best: least spread within the two (N. Otsu, 1979)."""
+def _split(small: Floats) -> tuple[float, float]:
+    """The light that parts the picture into two best: least spread within the two (N. Otsu, 1979); and that of the
+    darker kind."""
     counts, edges = np.histogram(np.sqrt(np.clip(small, 0.0, 1.0)), bins=128, range=(0.0, 1.0))
     middles = (edges[1:] + edges[:-1]) / 2.0
     weight = np.cumsum(counts)
@@ -142,7 +148,7 @@ def _split(small: Floats) -> float:
     low = total[at] / weight[at]
     high = (total[-1] - total[at]) / rest[at]
     # Half way in light between the two kinds, where a dot is half steel and half cloth.
-    return float((low**2 + high**2) / 2.0)
+    return float((low**2 + high**2) / 2.0), float(low**2)
 
 
 def _edges(small: Floats, split: float, across: float, down: float) -> Iterator[Floats]:

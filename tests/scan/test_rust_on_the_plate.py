@@ -77,3 +77,9 @@ def test_rust_as_dark_as_the_cloth_under_a_point_is_no_break(tmp_path: Path) -> 
     found = read(tmp_path, LINE, (place(6), 2.2, 2.4), left=0.02)
     assert found.count == 12
     assert found.those(ToothState.BROKEN) == ()
+
+
+def test_a_line_is_found_though_rust_parts_it_at_half_light(tmp_path: Path) -> None:
+    found = read(tmp_path, LINE, *((place(tooth), 1.0, 2.6) for tooth in (3, 6, 9)))
+    assert found.count == 12
+    assert {one.state for one in found.teeth} <= {ToothState.WHOLE, ToothState.NOT_SEEN}
